@@ -1,0 +1,5 @@
+"""Frozen dataclasses that two parts of coachbook exchange.
+
+Standard library only; every part may import them, they import nothing but `errors`.
+All of them survive a round trip through JSON (strings, numbers, tuples, dataclasses, dates).
+"""

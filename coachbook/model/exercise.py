@@ -1,0 +1,87 @@
+"""An exercise: everything that paper, marking and the book need to know of it."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from coachbook.errors import CoachbookError
+from coachbook.model.claims import Claim
+from coachbook.model.marks import Marks
+from coachbook.model.position import Position
+
+
+class AnswerForm(StrEnum):
+    """How a student writes the answer, and so how its place on paper looks."""
+
+    NUMBER = "number"
+    MOVES = "moves"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The right answer: a number as text, or moves in SAN with English letters.
+
+    With `all_needed` the student must write every accepted move, else any one will do.
+    An empty `accepted` for moves means that the right answer is "none" (written "-").
+    """
+
+    form: AnswerForm
+    accepted: tuple[str, ...]
+    all_needed: bool = True
+
+    def __post_init__(self) -> None:
+        if self.form is AnswerForm.NUMBER and len(self.accepted) != 1:
+            raise CoachbookError("A number answer has exactly one accepted value.")
+
+
+@dataclass(frozen=True, slots=True)
+class PlanStep:
+    """One move of a written plan: the move (SAN), why, what it did, and his reply (SAN or "")."""
+
+    move: str
+    rule: str
+    achieved: str
+    reply: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A written plan from a position. `source` says in words how it is known to be right.
+
+    For example "queen's box, proven from every position" or "computed line".
+    """
+
+    start: Position
+    source: str
+    steps: tuple[PlanStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """What the answer key shows: a marked diagram, the answer in words, a plan, warnings."""
+
+    marks: Marks
+    text: str
+    plan: Plan | None = None
+    watch_for: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """A verified task.
+
+    `kind` is the kind's file name, `unit` a unit code, `difficulty` 1 (easy) to 100,
+    `key` the same for all positions that differ only by turning or mirroring the board,
+    `seed` reproduces the exercise.
+    """
+
+    kind: str
+    unit: str
+    position: Position
+    task: str
+    task_marks: Marks
+    answer: Answer
+    solution: Solution
+    claims: tuple[Claim, ...]
+    difficulty: int
+    key: str
+    seed: int

@@ -1,0 +1,61 @@
+"""A chess position as text, for parts that draw or store it but know no rules."""
+
+import re
+from dataclasses import dataclass
+
+from coachbook.errors import CoachbookError
+
+_FEN = re.compile(r"(?P<board>[pnbrqkPNBRQK1-8/]+) (?P<side>[wb]) (-|K?Q?k?q?) (-|[a-h][36])( \d+ \d+)?")
+
+
+def square_name(square: int) -> str:
+    """Name of a square index: 0 is a1, 7 is h1, 63 is h8."""
+    return f"{'abcdefgh'[square % 8]}{square // 8 + 1}"
+
+
+def square_index(name: str) -> int:
+    """Index of a square name: a1 is 0, h8 is 63. Raises CoachbookError."""
+    if len(name) != 2 or name[0] not in "abcdefgh" or name[1] not in "12345678":
+        raise CoachbookError(f"'{name}' is not a square.", "Write a file a-h and a rank 1-8, such as e4.")
+    return "abcdefgh".index(name[0]) + 8 * (int(name[1]) - 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """One position in FEN: pieces, side to move, castling, en passant, clocks.
+
+    Checked for shape only; whether it is legal is for the rules (`chess`) to say.
+    """
+
+    fen: str
+
+    def __post_init__(self) -> None:
+        match = _FEN.fullmatch(self.fen)
+        if match is None or not _is_board(match["board"]):
+            raise CoachbookError(
+                f"'{self.fen}' is not a position in FEN.", "It needs eight ranks and a side to move."
+            )
+
+    @property
+    def white_to_move(self) -> bool:
+        return self.fen.split()[1] == "w"
+
+    @property
+    def pieces(self) -> dict[int, str]:
+        """Square index -> piece letter, upper case for White, in board order from a1."""
+        found: dict[int, str] = {}
+        for row, text in enumerate(self.fen.split()[0].split("/")):
+            file = 0
+            for letter in text:
+                if letter.isdigit():
+                    file += int(letter)
+                else:
+                    found[(7 - row) * 8 + file] = letter
+                    file += 1
+        return dict(sorted(found.items()))
+
+
+def _is_board(text: str) -> bool:
+    rows = text.split("/")
+    widths = [sum(int(c) if c.isdigit() else 1 for c in row) for row in rows]
+    return len(rows) == 8 and set(widths) == {8} and text.count("K") == 1 and text.count("k") == 1

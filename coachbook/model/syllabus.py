@@ -1,0 +1,96 @@
+"""The graded syllabus: levels, their units, and what each unit asks for."""
+
+from dataclasses import dataclass
+
+from coachbook.errors import CoachbookError
+
+
+@dataclass(frozen=True, slots=True)
+class KindUse:
+    """A kind of exercise in a unit, with its range of difficulty (1 to 100, inclusive)."""
+
+    kind: str
+    easiest: int
+    hardest: int
+
+
+@dataclass(frozen=True, slots=True)
+class ClassQuestion:
+    """A question to ask the class, and the answer to expect."""
+
+    ask: str
+    expect: str
+
+
+@dataclass(frozen=True, slots=True)
+class SecureRule:
+    """When a unit counts as secure: on so many separate evenings, each with at least
+    `items` items answered and at least `share` (0 to 1) of them right."""
+
+    evenings: int
+    items: int
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlayOut:
+    """A position to play out against the coach; `allowance` in moves of the attacker."""
+
+    fen: str
+    allowance: int
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One teachable unit. `endings` name the tables its positions come from (KQK, KRRK).
+
+    `method` names a method of coachbook.method, or is empty. `say` are things to tell the
+    class in order, `slips` what commonly goes wrong, each one sentence.
+    """
+
+    code: str
+    title: str
+    level: int
+    prerequisites: tuple[str, ...]
+    aim: str
+    endings: tuple[str, ...]
+    method: str
+    demonstration: str
+    say: tuple[str, ...]
+    questions: tuple[ClassQuestion, ...]
+    slips: tuple[str, ...]
+    kinds: tuple[KindUse, ...]
+    play_outs: tuple[PlayOut, ...]
+    minutes: int
+    secure: SecureRule
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A level with its units in teaching order."""
+
+    number: int
+    title: str
+    units: tuple[Unit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Syllabus:
+    """All levels in order."""
+
+    levels: tuple[Level, ...]
+
+    @property
+    def units(self) -> tuple[Unit, ...]:
+        return tuple(unit for level in self.levels for unit in level.units)
+
+    def unit(self, code: str) -> Unit:
+        """The unit with this code, whatever the case. Raises CoachbookError."""
+        for unit in self.units:
+            if unit.code == code.lower():
+                return unit
+        known = ", ".join(unit.code for unit in self.units)
+        raise CoachbookError(f"There is no unit '{code}'.", f"Choose one of: {known}.")
+
+    def level_of(self, unit: Unit) -> Level:
+        return next(level for level in self.levels if level.number == unit.level)
