@@ -1,0 +1,32 @@
+"""A lesson as it is printed for the coach: one unit on one evening."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from coachbook.model.exercise import Plan
+from coachbook.model.marks import Marks
+from coachbook.model.position import Position
+from coachbook.model.syllabus import Unit
+from coachbook.model.term import Slot
+
+
+@dataclass(frozen=True, slots=True)
+class LessonSheet:
+    """Everything that a printed lesson plan shows.
+
+    `slots` are the evening's stretches of time, or () if the lesson is in no term plan.
+    `demonstration_boards` are the turning points of `demonstration`, first position first,
+    each with its caption; at most five are printed in a row. `rules` are the method's rules
+    in a child's words, in order; `proof_line` tells how the method is known to work, or is "".
+    """
+
+    unit: Unit
+    level_title: str
+    club: str
+    group: str
+    on: date
+    slots: tuple[Slot, ...]
+    demonstration: Plan
+    demonstration_boards: tuple[tuple[Position, Marks, str], ...]
+    rules: tuple[str, ...]
+    proof_line: str

@@ -1,0 +1,118 @@
+"""Diagrams: the board, its marks and its pieces, black on white for a photocopier.
+
+Drawing order: hatched board, shade, outline, arrows, pieces, signs. Dark squares are
+hatched, since light grey vanishes in a photocopy. The empty board of a size and each piece
+are form XObjects, kept once per file. All measures in points; widths scale with the square.
+"""
+
+import math
+
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
+
+from coachbook.model.marks import Marks
+from coachbook.model.position import Position
+from coachbook.paper import overlay
+from coachbook.paper.outline import Contour
+from coachbook.paper.pieces import SHAPES, piece_contours
+from coachbook.paper.text import draw_centred
+
+# Room left of and below the board for its coordinates.
+RIM = 9.5
+_COORDINATES = 7.0
+_FRAME = 0.9
+# The halo reaches this far beyond a piece's outline, in thousandths of a square.
+_HALO = 62
+
+
+def draw_diagram(canvas: Canvas, position: Position, marks: Marks, x: float, y: float, size: float) -> None:
+    """A diagram whose eight by eight squares fill `size` from (x, y); coordinates go outside, by RIM."""
+    square = size / 8
+    _place(canvas, _board_form(canvas, size), x, y, 1)
+    canvas.saveState()
+    canvas.translate(x, y)
+    occupied = position.pieces
+    overlay.draw_below(canvas, marks, square, frozenset(occupied))
+    for at, letter in occupied.items():
+        _place(canvas, _piece_form(canvas, letter), at % 8 * square, at // 8 * square, square / 1000)
+    overlay.draw_above(canvas, marks, square, frozenset(occupied))
+    canvas.restoreState()
+
+
+def draw_piece(canvas: Canvas, letter: str, x: float, y: float, square: float) -> None:
+    """One piece on a square with its lower left corner at (x, y)."""
+    _place(canvas, _piece_form(canvas, letter), x, y, square / 1000)
+
+
+def _place(canvas: Canvas, form: str, x: float, y: float, scale: float) -> None:
+    canvas.saveState()
+    canvas.transform(scale, 0, 0, scale, x, y)
+    canvas.doForm(form)
+    canvas.restoreState()
+
+
+def _board_form(canvas: Canvas, size: float) -> str:
+    name = f"board-{round(size * 100)}"
+    if canvas.hasForm(name):
+        return name
+    canvas.beginForm(name, -RIM, -RIM, size + 2, size + 2)
+    square = size / 8
+    hatch = canvas.beginPath()
+    for at in range(64):
+        if (at + at // 8) % 2 == 0:
+            add_hatch(hatch, at % 8 * square, at // 8 * square, square, hatch_lines(square))
+    canvas.setLineWidth(0.027 * square)
+    canvas.drawPath(hatch)
+    canvas.setLineWidth(_FRAME)
+    canvas.rect(0, 0, size, size)
+    for i in range(8):
+        middle = (i + 0.5) * square
+        draw_centred(canvas, middle, 2 - RIM, "abcdefgh"[i], _COORDINATES)
+        draw_centred(canvas, 3 - RIM, middle - 2.4, str(i + 1), _COORDINATES)
+    canvas.endForm()
+    return name
+
+
+def hatch_lines(square: float) -> int:
+    """How many lines hatch a dark square. Even, so that no line runs from corner to corner."""
+    pitch_wanted = 3.25
+    return max(4, 2 * round(square * math.sqrt(2) / pitch_wanted / 2))
+
+
+def add_hatch(path: PDFPathObject, x: float, y: float, square: float, lines: int) -> None:
+    """Rising lines at 45 degrees over one square, half a step off its corners."""
+    for k in range(lines):
+        rise = (2 * k + 1) * square / lines - square
+        start, end = max(0.0, -rise), min(square, square - rise)
+        path.moveTo(x + start, y + start + rise)
+        path.lineTo(x + end, y + end + rise)
+
+
+def _piece_form(canvas: Canvas, letter: str) -> str:
+    name = f"piece-{'w' if letter.isupper() else 'b'}{letter.lower()}"
+    if canvas.hasForm(name):
+        return name
+    canvas.beginForm(name, 0, 0, 1000, 1000)
+    canvas.setStrokeGray(1)
+    canvas.setFillGray(1)
+    canvas.setLineWidth(2 * _HALO)
+    canvas.setLineJoin(1)
+    canvas.drawPath(_path(canvas, SHAPES[letter.upper()].parts), stroke=1, fill=1, fillMode=1)
+    canvas.setFillGray(0)
+    canvas.drawPath(_path(canvas, piece_contours(letter)), stroke=0, fill=1, fillMode=1)
+    canvas.endForm()
+    return name
+
+
+def _path(canvas: Canvas, shapes: tuple[Contour, ...]) -> PDFPathObject:
+    path = canvas.beginPath()
+    for shape in shapes:
+        path.moveTo(*shape.start)
+        for step in shape.segments:
+            if len(step) == 1:
+                path.lineTo(*step[0])
+            else:
+                (x1, y1), (x2, y2), (x3, y3) = step
+                path.curveTo(x1, y1, x2, y2, x3, y3)
+        path.close()
+    return path

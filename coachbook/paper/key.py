@@ -1,0 +1,180 @@
+"""The answer key: one full-width row for each item of a worksheet.
+
+Left a marked board, in the middle the answer and the written plan, right what to watch
+for. A row that does not fit moves to the next page; one with a long plan is cut between
+two steps, and the board is printed again beside the rest.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from reportlab.pdfgen.canvas import Canvas
+
+from coachbook.model.exercise import Exercise
+from coachbook.model.worksheet import Worksheet
+from coachbook.paper.diagram import RIM, draw_diagram
+from coachbook.paper.flow import Block, draw_blocks, paragraph, space
+from coachbook.paper.options import Notation, PaperOptions
+from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, draw_rule, frame_of, write_pdf
+from coachbook.paper.plan import PLAN_SIZE, plan_head, plan_rows
+from coachbook.paper.text import draw_right, draw_text, figurines, fit
+
+_HEADING = 21 * MM
+_FOOTER = 8 * MM
+_NUMBER = 15.0
+_BOARD = 36 * MM
+_GAP = 5 * MM
+_WATCH = 39 * MM
+_ROW_GAP = 13.0
+# A row is cut only if at least so many steps stand on either side of the cut.
+_FEWEST_STEPS = 3
+# A row lower than this share of a page moves to the next page rather than be cut.
+_RATHER_WHOLE = 0.4
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One item: blocks of the middle column (a head that is never cut, then steps) and of the right one.
+
+    `continued` is the head when the rest of the steps stands on a new page.
+    """
+
+    number: int
+    item: Exercise
+    head: tuple[Block, ...]
+    continued: tuple[Block, ...]
+    steps: tuple[Block, ...]
+    watch: tuple[Block, ...]
+
+    @property
+    def height(self) -> float:
+        middle = _height(self.head) + _height(self.steps)
+        return max(_BOARD + RIM, middle, _height(self.watch)) + _ROW_GAP
+
+
+def write_key(worksheets: Sequence[Worksheet], path: Path, options: PaperOptions) -> None:
+    """Print the answer key of each worksheet, each from a new page.
+
+    Raises CoachbookError if the file cannot be written.
+    """
+    frame = frame_of(options.size)
+
+    def draw(canvas: Canvas) -> None:
+        for number, sheet in enumerate(worksheets, start=1):
+            canvas.bookmarkPage(f"key{number}")
+            canvas.addOutlineEntry(f"{sheet.unit_title} - {sheet.code}", f"key{number}")
+            rows = [
+                _row(i, item, _middle_width(frame), options.notation) for i, item in enumerate(sheet.items, 1)
+            ]
+            pages = _pages(rows, frame.top - _HEADING - frame.bottom - _FOOTER)
+            for page, on_page in enumerate(pages, start=1):
+                _draw_page(canvas, frame, sheet, on_page, f"page {page} of {len(pages)}")
+
+    codes = ", ".join(sheet.code for sheet in worksheets)
+    write_pdf(path, options.size, f"Answer key {codes}", draw)
+
+
+def _middle_width(frame: Frame) -> float:
+    return frame.width - _NUMBER - RIM - _BOARD - _WATCH - 2 * _GAP
+
+
+def _row(number: int, item: Exercise, width: float, notation: Notation) -> _Row:
+    solution = item.solution
+    head = [
+        paragraph(figurines(item.task, notation), width, 9.0),
+        space(2),
+        paragraph(figurines(_answer(item), notation), width, 12.0, bold=True),
+        paragraph(figurines(solution.text, notation), width, BODY),
+    ]
+    continued = [paragraph("continued", width, 9.0), space(3)]
+    steps: list[Block] = []
+    if solution.plan and solution.plan.steps:
+        head += [space(5), plan_head(solution.plan, width)]
+        continued.append(head[-1])
+        steps = plan_rows(solution.plan.steps, width, notation)
+        steps.append(paragraph(f"Source: {solution.plan.source}.", width, 8.0))
+    watch = [paragraph("Watch for", _WATCH, 9.0, bold=True)] if solution.watch_for else []
+    for warning in solution.watch_for:
+        watch += [paragraph(figurines(warning, notation), _WATCH, PLAN_SIZE), space(3)]
+    return _Row(number, item, tuple(head), tuple(continued), tuple(steps), tuple(watch))
+
+
+def _answer(item: Exercise) -> str:
+    """The accepted answers in short: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none (written -)"."""
+    accepted = item.answer.accepted
+    if not accepted:
+        return "none (written -)"
+    *others, last = accepted
+    joint = " and " if item.answer.all_needed else " or "
+    return joint.join([", ".join(others), last]) if others else last
+
+
+def _pages(rows: Sequence[_Row], height: float) -> list[list[_Row]]:
+    pages: list[list[_Row]] = [[]]
+    left = height
+    for row in rows:
+        rest: _Row | None = row
+        while rest is not None:
+            part, after = _cut(rest, left, height)
+            if part is None:
+                pages.append([])
+                left = height
+                continue
+            pages[-1].append(part)
+            left -= part.height
+            rest = after
+    return pages
+
+
+def _cut(row: _Row, left: float, page: float) -> tuple[_Row | None, _Row | None]:
+    """What of a row goes into the space that is left, and what stays over.
+
+    The whole row if it fits; else nothing, if a new page will do better; else the steps that fit.
+    """
+    if row.height - _ROW_GAP <= left:
+        return row, None
+    fitting = len(row.steps)
+    while fitting and replace(row, steps=row.steps[:fitting]).height - _ROW_GAP > left:
+        fitting -= 1
+    fitting = min(fitting, len(row.steps) - _FEWEST_STEPS)
+    if left < page and (fitting < _FEWEST_STEPS or row.height <= _RATHER_WHOLE * page):
+        return None, row
+    fitting = max(fitting, 1)
+    rest = replace(row, head=row.continued, steps=row.steps[fitting:], watch=())
+    return replace(row, steps=row.steps[:fitting]), rest
+
+
+def _height(blocks: Sequence[Block]) -> float:
+    return sum(block.height for block in blocks)
+
+
+def _draw_page(canvas: Canvas, frame: Frame, sheet: Worksheet, rows: Sequence[_Row], page: str) -> None:
+    _draw_heading(canvas, frame, sheet)
+    top = frame.top - _HEADING
+    for row in rows:
+        _draw_row(canvas, frame, row, top)
+        top -= row.height
+    draw_footer(canvas, frame, sheet.code, page, f"made {day_in_words(sheet.made_on)}")
+    canvas.showPage()
+
+
+def _draw_heading(canvas: Canvas, frame: Frame, sheet: Worksheet) -> None:
+    y = frame.top - 9
+    draw_text(canvas, frame.left, y, sheet.club, BODY)
+    draw_right(canvas, frame.right, y, f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}", BODY)
+    draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
+    title = f"Answers: {sheet.unit_title}"
+    size = fit(title, (16, 14, 12, 10), frame.width - 45 * MM, 1, bold=True)
+    draw_text(canvas, frame.left, y - 24, title, size, bold=True)
+    draw_right(canvas, frame.right, y - 24, sheet.code, 12, bold=True)
+
+
+def _draw_row(canvas: Canvas, frame: Frame, row: _Row, top: float) -> None:
+    solution = row.item.solution
+    draw_text(canvas, frame.left, top - 12, str(row.number), 14, bold=True)
+    board_x = frame.left + _NUMBER + RIM
+    draw_diagram(canvas, row.item.position, solution.marks, board_x, top - _BOARD, _BOARD)
+    middle = board_x + _BOARD + _GAP
+    draw_blocks(canvas, (*row.head, *row.steps), middle, top)
+    draw_blocks(canvas, row.watch, frame.right - _WATCH, top)

@@ -1,0 +1,112 @@
+"""The page: its frame, its type sizes, its running lines, and writing the file in one go."""
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from io import BytesIO
+from pathlib import Path
+
+from reportlab.pdfgen.canvas import Canvas
+
+from coachbook.errors import CoachbookError
+from coachbook.paper.fonts import TEXT, signs_of_fonts
+from coachbook.paper.options import PaperSize
+from coachbook.paper.text import draw_centred, draw_right, draw_text
+
+MM = 72 / 25.4
+SMALL = 8.5
+BODY = 10.0
+TITLE = 19.0
+LEADING = 1.28
+RULE = 0.7
+
+_SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}
+_SIDE_MM, _TOP_MM, _BOTTOM_MM = 14.0, 11.0, 11.0
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The printable part of a page, in points from the lower left corner of the sheet."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        return self.right - self.left
+
+
+def frame_of(size: PaperSize) -> Frame:
+    """The frame within the margins: 14 mm at the sides, 11 mm above and below."""
+    width, height = _SIZES_MM[size]
+    return Frame(_SIDE_MM * MM, _BOTTOM_MM * MM, (width - _SIDE_MM) * MM, (height - _TOP_MM) * MM)
+
+
+def write_pdf(path: Path, size: PaperSize, title: str, draw: Callable[[Canvas], None]) -> None:
+    """Draw a whole document, then put it in place at once, or not at all.
+
+    `draw` ends each page with `showPage`. The same drawing gives the same bytes.
+    Raises CoachbookError if the file cannot be written.
+    """
+    signs_of_fonts()
+    width, height = _SIZES_MM[size]
+    page = BytesIO()
+    canvas = Canvas(
+        page,
+        pagesize=(width * MM, height * MM),
+        pageCompression=1,
+        invariant=1,
+        initialFontName=TEXT,
+        initialFontSize=BODY,
+        lang="en-GB",
+    )
+    canvas.setTitle(title)
+    canvas.setAuthor("coachbook")
+    canvas.setCreator("coachbook")
+    draw(canvas)
+    canvas.save()
+    put_in_place(path, page.getvalue())
+
+
+def put_in_place(path: Path, content: bytes) -> None:
+    """Write beside the file, then rename. Raises CoachbookError, leaving nothing half-written."""
+    aside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        aside.write_bytes(content)
+        aside.replace(path)
+    except OSError as error:
+        _forget(aside)
+        reason = error.strerror or str(error)
+        raise CoachbookError(f"{path} cannot be written: {reason}.", "Choose another folder.") from error
+
+
+def _forget(file: Path) -> None:
+    try:
+        file.unlink(missing_ok=True)
+    except OSError:
+        # The folder itself is out of reach; then nothing was written into it either.
+        return
+
+
+def draw_footer(canvas: Canvas, frame: Frame, left: str, middle: str, right: str) -> None:
+    """One small line along the bottom of the frame."""
+    y = frame.bottom + 1.5
+    draw_text(canvas, frame.left, y, left, SMALL)
+    draw_centred(canvas, (frame.left + frame.right) / 2, y, middle, SMALL)
+    draw_right(canvas, frame.right, y, right, SMALL)
+
+
+def draw_rule(canvas: Canvas, x1: float, x2: float, y: float, width: float = RULE) -> None:
+    """A horizontal line."""
+    canvas.setLineWidth(width)
+    canvas.line(x1, y, x2, y)
+
+
+def day_in_words(day: date) -> str:
+    """Such as "Tue 14 Jan 2025"; independent of the machine's language."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"

@@ -1,0 +1,122 @@
+"""Text on paper: figurines for piece letters, fonts by sign, measuring, wrapping, drawing.
+
+Sizes and widths are in points. Nothing is dropped in silence: a sign that no font can
+print comes out as the replacement sign U+FFFD, and `unprintable` names such signs.
+"""
+
+import re
+import unicodedata
+from collections.abc import Iterable
+from functools import lru_cache
+from itertools import groupby
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfgen.canvas import Canvas
+
+from coachbook.errors import CoachbookError
+from coachbook.paper.fonts import font_for, signs_of_fonts
+from coachbook.paper.options import Notation
+
+Run = tuple[str, str]
+_REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
+_FIGURINE = dict(zip("KQRBN", "\u2654\u2655\u2656\u2657\u2658", strict=True))
+_PIECE = re.compile(r"(?<!\w)[KQRBN](?=[a-h]?[1-8]?x?[a-h][1-8](?!\w))|(?<=[a-h][18]=)[QRBN](?!\w)")
+
+
+def figurines(text: str, notation: Notation) -> str:
+    """The text with the piece letters of its moves (SAN, English letters) as figurines, if wanted.
+
+    Only letters that stand in a move are touched: "Kd6" and "d8=Q", not "King" or "K".
+    """
+    if notation is Notation.LETTERS:
+        return text
+    return _PIECE.sub(lambda letter: _FIGURINE[letter[0]], text)
+
+
+def unprintable(text: str) -> tuple[str, ...]:
+    """The signs of a text that no font of ours can print, each once, in order."""
+    return tuple(dict.fromkeys(sign for sign in _tidy(text) if font_for(sign, bold=False) is None))
+
+
+@lru_cache(maxsize=8192)
+def runs(text: str, *, bold: bool = False) -> tuple[Run, ...]:
+    """The text as printed, cut where the font changes: pairs of font name and text."""
+    signs_of_fonts()
+    signs = [(font_for(sign, bold=bold), sign) for sign in _tidy(text)]
+    spare = font_for(_REPLACEMENT, bold=bold) or ""
+    known = [(font, sign) if font else (spare, _REPLACEMENT) for font, sign in signs]
+    return tuple(
+        (font, "".join(sign for _, sign in run)) for font, run in groupby(known, lambda pair: pair[0])
+    )
+
+
+@lru_cache(maxsize=16384)
+def text_width(text: str, size: float, *, bold: bool = False) -> float:
+    """Width in points of one line."""
+    return float(sum(pdfmetrics.stringWidth(part, font, size) for font, part in runs(text, bold=bold)))
+
+
+@lru_cache(maxsize=8192)
+def wrap(text: str, size: float, width: float, *, bold: bool = False) -> tuple[str, ...]:
+    """The text in lines no wider than `width`, at least one; a word too wide is cut between signs."""
+    lines = [""]
+    for word in _words(text, size, width, bold=bold):
+        longer = f"{lines[-1]} {word}" if lines[-1] else word
+        if text_width(longer, size, bold=bold) <= width:
+            lines[-1] = longer
+        elif lines[-1]:
+            lines.append(word)
+        else:
+            lines[-1] = word
+    return tuple(lines)
+
+
+def fit(text: str, sizes: Iterable[float], width: float, lines: int, *, bold: bool = False) -> float:
+    """The first of the sizes at which the text takes no more than `lines` lines.
+
+    Raises CoachbookError if it is too long even at the last.
+    """
+    for size in sizes:
+        if len(wrap(text, size, width, bold=bold)) <= lines:
+            return size
+    start = text if len(text) <= 40 else text[:40] + "..."
+    raise CoachbookError(f"'{start}' is too long for its place on paper.", "Shorten it.")
+
+
+def draw_text(canvas: Canvas, x: float, y: float, text: str, size: float, *, bold: bool = False) -> None:
+    """One line with its baseline at y, from x to the right."""
+    line = canvas.beginText(x, y)
+    for font, part in runs(text, bold=bold):
+        line.setFont(font, size)
+        line.textOut(part)
+    canvas.drawText(line)
+
+
+def draw_right(canvas: Canvas, x: float, y: float, text: str, size: float, *, bold: bool = False) -> None:
+    """One line that ends at x."""
+    draw_text(canvas, x - text_width(text, size, bold=bold), y, text, size, bold=bold)
+
+
+def draw_centred(canvas: Canvas, x: float, y: float, text: str, size: float, *, bold: bool = False) -> None:
+    """One line with its middle at x."""
+    draw_text(canvas, x - text_width(text, size, bold=bold) / 2, y, text, size, bold=bold)
+
+
+def _words(text: str, size: float, width: float, *, bold: bool) -> Iterable[str]:
+    for word in _tidy(text).split():
+        rest = word
+        while len(rest) > 1 and text_width(rest, size, bold=bold) > width:
+            cut = len(rest) - 1
+            while cut > 1 and text_width(rest[:cut], size, bold=bold) > width:
+                cut -= 1
+            yield rest[:cut]
+            rest = rest[cut:]
+        yield rest
+
+
+@lru_cache(maxsize=8192)
+def _tidy(text: str) -> str:
+    """Composed letters, real arrows, plain spaces; signs that are invisible by nature leave."""
+    composed = unicodedata.normalize("NFC", text).replace("->", "\N{RIGHTWARDS ARROW}")
+    spaced = "".join(" " if sign.isspace() else sign for sign in composed)
+    return "".join(sign for sign in spaced if unicodedata.category(sign) not in ("Cf", "Cc"))
