@@ -21,6 +21,8 @@ from coachbook.paper.text import draw_centred
 RIM = 9.5
 _COORDINATES = 7.0
 _FRAME = 0.9
+# Thinner lines are lost in a photocopy of a photocopy; small boards get fewer lines instead.
+_THINNEST = 0.5
 # The halo reaches this far beyond a piece's outline, in thousandths of a square.
 _HALO = 62
 
@@ -33,6 +35,8 @@ def draw_diagram(canvas: Canvas, position: Position, marks: Marks, x: float, y: 
     canvas.translate(x, y)
     occupied = position.pieces
     overlay.draw_below(canvas, marks, square, frozenset(occupied))
+    canvas.setLineWidth(_FRAME)
+    canvas.rect(0, 0, size, size)
     for at, letter in occupied.items():
         _place(canvas, _piece_form(canvas, letter), at % 8 * square, at // 8 * square, square / 1000)
     overlay.draw_above(canvas, marks, square, frozenset(occupied))
@@ -61,10 +65,8 @@ def _board_form(canvas: Canvas, size: float) -> str:
     for at in range(64):
         if (at + at // 8) % 2 == 0:
             add_hatch(hatch, at % 8 * square, at // 8 * square, square, hatch_lines(square))
-    canvas.setLineWidth(0.027 * square)
+    canvas.setLineWidth(max(_THINNEST, 0.027 * square))
     canvas.drawPath(hatch)
-    canvas.setLineWidth(_FRAME)
-    canvas.rect(0, 0, size, size)
     for i in range(8):
         middle = (i + 0.5) * square
         draw_centred(canvas, middle, 2 - RIM, "abcdefgh"[i], _COORDINATES)
@@ -97,7 +99,7 @@ def _piece_form(canvas: Canvas, letter: str) -> str:
     canvas.setFillGray(1)
     canvas.setLineWidth(2 * _HALO)
     canvas.setLineJoin(1)
-    canvas.drawPath(_path(canvas, SHAPES[letter.upper()].parts), stroke=1, fill=1, fillMode=1)
+    canvas.drawPath(_path(canvas, SHAPES[letter.upper()].silhouette), stroke=1, fill=1, fillMode=1)
     canvas.setFillGray(0)
     canvas.drawPath(_path(canvas, piece_contours(letter)), stroke=0, fill=1, fillMode=1)
     canvas.endForm()

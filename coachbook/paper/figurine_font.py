@@ -1,8 +1,9 @@
 """Build the figurine font from the drawings in `pieces`.
 
-Run it as `python -m coachbook.paper.figurine_font` after every change of a drawing. A tool for development (it needs fontTools, which coachbook does not at run time). The built
-file ships with the package. U+2654 to U+265F are the chessmen, U+2192 is the arrow that
-neither text font has.
+Run it as `python -m coachbook.paper.figurine_font` after every change of a drawing: a tool
+for development (it needs fontTools, which coachbook does not at run time). The built file
+ships with the package. U+2654 to U+265F are the chessmen, U+2192 is the arrow that neither
+text font has.
 """
 
 from io import BytesIO
@@ -19,9 +20,9 @@ from coachbook.paper.pieces import piece_contours
 _EM = 1000
 _FIRST = 0x2654
 _ARROW = 0x2192
-# Piece drawings stand on y = 105 and reach from 178 to 822: bring them onto the baseline,
+# Piece drawings stand on y = 95 and reach from 164 to 836: bring them onto the baseline,
 # a little taller than a capital letter, with a thin gap on either side.
-_SCALE, _FOOT, _LEFT, _GAP = 0.92, 105, 178, 30
+_SCALE, _FOOT, _LEFT, _GAP = 0.96, 95, 164, 35
 _PIECE_WIDTH = round((1000 - 2 * _LEFT) * _SCALE) + 2 * _GAP
 _ARROW_WIDTH = 840
 _ARROW_SHAPE = contour(

@@ -41,6 +41,10 @@ def signs_of_fonts() -> dict[str, frozenset[int]]:
 @lru_cache(maxsize=4096)
 def font_for(sign: str, *, bold: bool) -> str | None:
     """The first font that can print this one sign, or None."""
-    signs = signs_of_fonts()
     order = (BOLD if bold else TEXT, FIGURINES, WIDE)
-    return next((name for name in order if ord(sign) in signs[name]), None)
+    return next((name for name in order if prints(name, sign)), None)
+
+
+def prints(font: str, sign: str) -> bool:
+    """Whether a font has this one sign."""
+    return ord(sign) in signs_of_fonts()[font]

@@ -20,7 +20,7 @@ from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, dra
 from coachbook.paper.plan import PLAN_SIZE, plan_head, plan_rows
 from coachbook.paper.text import draw_right, draw_text, figurines, fit
 
-_HEADING = 21 * MM
+_HEADING = 18 * MM
 _FOOTER = 8 * MM
 _NUMBER = 15.0
 _BOARD = 36 * MM

@@ -109,4 +109,9 @@ def draw_rule(canvas: Canvas, x1: float, x2: float, y: float, width: float = RUL
 
 def day_in_words(day: date) -> str:
     """Such as "Tue 14 Jan 2025"; independent of the machine's language."""
-    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return f"{short_day(day)} {day.year}"
+
+
+def short_day(day: date) -> str:
+    """Such as "Tue 14 Jan"."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"

@@ -1,104 +1,117 @@
-"""coachbook's own chess pieces, drawn for children: turned wood, broad foot, one clear head each.
+"""coachbook's own chess pieces, drawn for children: turned wood, broad foot, one large clear head.
 
-A piece is built of parts that overlap by the width of a line. The black piece is the
-parts filled, with a few slits of light; the white piece is the parts' borders. The same
-contours are drawn on diagrams and compiled into the figurine font. Square 1000 by 1000.
+A piece is built of parts that overlap by the width of a line. The white piece is the parts'
+borders, the black piece the parts filled; knobs are solid in both. The same contours are
+drawn on diagrams and compiled into the figurine font. A square is 1000 by 1000 units, y
+points up.
 """
 
 from dataclasses import dataclass
 
 from coachbook.paper.outline import Contour, circle, contour, hole, inset, mirrored
 
-LINE = 46.0
+LINE = 52.0
+_SLIT = 32.0
 
 
 @dataclass(frozen=True, slots=True)
 class PieceShape:
-    """Closed `parts`, lines inside the white piece, and slits of light in the black one."""
+    """Hollow `parts`, solid `knobs`, `features` (an eye, a cut), and `slits` of light in the black piece."""
 
     parts: tuple[Contour, ...]
-    white_lines: tuple[Contour, ...]
-    black_slits: tuple[Contour, ...]
+    knobs: tuple[Contour, ...] = ()
+    features: tuple[Contour, ...] = ()
+    slits: tuple[Contour, ...] = ()
+
+    @property
+    def silhouette(self) -> tuple[Contour, ...]:
+        return self.parts + self.knobs
 
     @property
     def white(self) -> tuple[Contour, ...]:
-        holes = tuple(hole(inset(part, LINE)) for part in self.parts)
-        return self.parts + holes + self.white_lines
+        return (*self.silhouette, *(hole(inset(part, LINE)) for part in self.parts), *self.features)
 
     @property
     def black(self) -> tuple[Contour, ...]:
-        return self.parts + tuple(hole(slit) for slit in self.black_slits)
+        return (*self.silhouette, *(hole(shape) for shape in (*self.features, *self.slits)))
 
 
-_FOOT = mirrored("500 105 L 760 105 C 800 105 822 128 822 165 C 822 215 800 242 750 246 L 500 246")
+def _slit(y: float, half_width: float, middle: float = 500) -> Contour:
+    """A level bar of light, its lower edge at y."""
+    left, right = middle - half_width, middle + half_width
+    return contour(f"{left} {y} L {right} {y} L {right} {y + _SLIT} L {left} {y + _SLIT}")
 
-_PAWN = PieceShape(
+
+_FOOT = mirrored("500 95 L 770 95 C 812 95 836 120 836 160 C 836 212 812 240 760 244 L 500 244")
+_SKIRT = mirrored("500 192 L 748 192 C 735 270 690 320 672 400 L 500 400")
+
+_KING = PieceShape(
     parts=(
         _FOOT,
-        mirrored("500 200 L 725 200 C 715 320 620 380 590 520 L 500 520"),
-        mirrored("500 474 L 630 474 C 672 474 672 546 630 546 L 500 546"),
-        circle(500, 655, 152),
+        _SKIRT,
+        mirrored("500 348 L 672 348 C 740 430 808 510 808 600 C 808 690 690 718 500 718"),
     ),
-    white_lines=(),
-    black_slits=(),
+    knobs=(mirrored("500 690 L 548 690 L 548 752 L 644 752 L 644 846 L 548 846 L 548 934 L 500 934"),),
+    slits=(_slit(246, 178), _slit(402, 168)),
+)
+
+_QUEEN = PieceShape(
+    parts=(
+        _FOOT,
+        _SKIRT,
+        mirrored("500 348 L 672 348 C 700 450 762 560 850 712 L 640 556 L 500 790"),
+    ),
+    knobs=(circle(500, 822, 68), circle(162, 732, 68), circle(838, 732, 68)),
+    slits=(_slit(246, 178), _slit(402, 146)),
 )
 
 _ROOK = PieceShape(
     parts=(
         _FOOT,
-        mirrored("500 200 L 735 200 C 700 300 682 420 678 620 L 500 620"),
-        mirrored("500 574 L 740 574 L 765 600 L 765 830 L 635 830 L 635 752 L 565 752 L 565 830 L 500 830"),
+        mirrored("500 192 L 735 192 C 700 300 682 420 678 596 L 500 596"),
+        mirrored("500 544 L 752 544 L 780 574 L 780 842 L 630 842 L 630 738 L 576 738 L 576 842 L 500 842"),
     ),
-    white_lines=(),
-    black_slits=(),
+    slits=(_slit(246, 174), _slit(598, 214)),
 )
 
 _BISHOP = PieceShape(
     parts=(
         _FOOT,
-        mirrored("500 200 L 700 200 C 690 280 640 310 610 390 L 500 390"),
-        mirrored("500 344 L 655 344 C 697 344 697 420 655 420 L 500 420"),
-        mirrored("500 374 L 610 374 C 690 440 720 520 700 590 C 680 680 580 740 530 820 L 500 820"),
-        circle(500, 850, 58),
+        mirrored("500 192 L 720 192 C 710 260 660 290 630 370 L 500 370"),
+        mirrored("500 360 L 625 360 C 718 430 744 520 712 590 C 680 680 590 750 536 826 L 500 826"),
     ),
-    white_lines=(),
-    black_slits=(),
+    knobs=(
+        mirrored("500 324 L 665 324 C 715 324 715 412 665 412 L 500 412"),
+        circle(500, 866, 62),
+    ),
+    features=(contour("536 560 L 566 540 L 648 660 L 618 684"),),
+    slits=(_slit(246, 142), _slit(414, 132)),
 )
 
 _KNIGHT = PieceShape(
     parts=(
         _FOOT,
         contour(
-            "270 200 L 760 200 C 800 420 790 680 600 800 L 575 905 C 530 890 490 850 470 800"
-            " C 380 770 330 690 290 590 C 250 540 195 490 180 420 C 172 360 215 310 270 318"
-            " C 310 322 330 350 350 378 C 400 385 440 400 480 440 C 470 350 300 330 270 200"
+            "262 192 L 760 192 C 812 400 800 690 610 806 L 590 926 C 535 900 490 862 466 812"
+            " C 372 778 318 690 282 590 C 240 540 180 490 166 425 C 156 360 200 312 262 318"
+            " C 305 322 328 352 350 382 C 405 388 450 405 492 448 C 480 350 300 330 262 192"
         ),
     ),
-    white_lines=(circle(430, 640, 34),),
-    black_slits=(circle(430, 640, 34),),
+    features=(
+        circle(436, 640, 36),
+        contour("560 692 C 634 610 648 490 630 372 L 664 372 C 690 500 668 640 588 716"),
+    ),
+    slits=(_slit(246, 178, 556),),
 )
 
-_QUEEN = PieceShape(
+_PAWN = PieceShape(
     parts=(
         _FOOT,
-        mirrored("500 200 L 735 200 C 720 300 650 340 625 440 L 500 440"),
-        mirrored("500 394 L 670 394 C 712 394 712 470 670 470 L 500 470"),
-        mirrored("500 424 L 640 424 C 660 520 740 640 830 740 L 690 670 L 655 820 L 570 690 L 500 860"),
+        mirrored("500 192 L 715 192 C 705 320 615 380 590 520 L 500 520"),
+        circle(500, 630, 168),
     ),
-    white_lines=(),
-    black_slits=(),
-)
-
-_KING = PieceShape(
-    parts=(
-        _FOOT,
-        mirrored("500 200 L 735 200 C 720 300 650 340 625 440 L 500 440"),
-        mirrored("500 394 L 670 394 C 712 394 712 470 670 470 L 500 470"),
-        mirrored("500 424 L 640 424 C 690 500 730 580 750 660 C 740 720 620 740 500 740"),
-        mirrored("500 694 L 540 694 L 540 790 L 620 790 L 620 870 L 540 870 L 540 940 L 500 940"),
-    ),
-    white_lines=(),
-    black_slits=(),
+    knobs=(mirrored("500 462 L 640 462 C 692 462 692 548 640 548 L 500 548"),),
+    slits=(_slit(246, 146),),
 )
 
 SHAPES: dict[str, PieceShape] = {

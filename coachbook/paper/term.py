@@ -17,6 +17,7 @@ from coachbook.paper.page import (
     draw_footer,
     draw_rule,
     frame_of,
+    short_day,
     write_pdf,
 )
 from coachbook.paper.text import draw_right, draw_text, fit
@@ -24,7 +25,7 @@ from coachbook.paper.text import draw_right, draw_text, fit
 _HEADING = 20 * MM
 _FOOTER = 9 * MM
 _TEXT = 10.5
-_DATE_WIDTH = 36 * MM
+_DATE_WIDTH = 27 * MM
 _COLUMN_GAP = 4 * MM
 _PAD = 4.5
 _KINDS = (SlotKind.REVIEW, SlotKind.NEW, SlotKind.PRACTICE)
@@ -56,7 +57,7 @@ def write_term(
 
 
 def _session_row(session: PlannedSession, titles: Mapping[str, str], column: float, width: float) -> Block:
-    cells = [paragraph(day_in_words(session.on), _DATE_WIDTH, _TEXT, bold=True)]
+    cells = [paragraph(short_day(session.on), _DATE_WIDTH, _TEXT, bold=True)]
     cells += [stack(_slots(session, kind, titles, column)) for kind in _KINDS]
     return _table_row(cells, column, width, rule=0.5)
 

@@ -9,17 +9,19 @@ import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
 from itertools import groupby
+from operator import itemgetter
 
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.fonts import font_for, signs_of_fonts
+from coachbook.paper.fonts import WIDE, font_for, prints, signs_of_fonts
 from coachbook.paper.options import Notation
 
 Run = tuple[str, str]
 _REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 _FIGURINE = dict(zip("KQRBN", "\u2654\u2655\u2656\u2657\u2658", strict=True))
+_BLANKS = re.compile("( +)")
 _PIECE = re.compile(r"(?<!\w)[KQRBN](?=[a-h]?[1-8]?x?[a-h][1-8](?!\w))|(?<=[a-h][18]=)[QRBN](?!\w)")
 
 
@@ -40,14 +42,20 @@ def unprintable(text: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=8192)
 def runs(text: str, *, bold: bool = False) -> tuple[Run, ...]:
-    """The text as printed, cut where the font changes: pairs of font name and text."""
+    """The text as printed, cut where the font changes: pairs of font name and text.
+
+    A word with a letter that the text font lacks is set in the spare font as a whole.
+    """
     signs_of_fonts()
-    signs = [(font_for(sign, bold=bold), sign) for sign in _tidy(text)]
-    spare = font_for(_REPLACEMENT, bold=bold) or ""
-    known = [(font, sign) if font else (spare, _REPLACEMENT) for font, sign in signs]
-    return tuple(
-        (font, "".join(sign for _, sign in run)) for font, run in groupby(known, lambda pair: pair[0])
-    )
+    pieces = [piece for word in _BLANKS.split(_tidy(text)) for piece in _word_runs(word, bold=bold)]
+    return tuple((font, "".join(part for _, part in run)) for font, run in groupby(pieces, itemgetter(0)))
+
+
+def _word_runs(word: str, *, bold: bool) -> list[Run]:
+    fonts = [font_for(sign, bold=bold) for sign in word]
+    if WIDE in fonts:
+        fonts = [WIDE if prints(WIDE, sign) else font for font, sign in zip(fonts, word, strict=True)]
+    return [(font, sign) if font else (WIDE, _REPLACEMENT) for font, sign in zip(fonts, word, strict=True)]
 
 
 @lru_cache(maxsize=16384)
