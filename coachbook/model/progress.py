@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from coachbook.errors import CoachbookError
+
 
 class Standing(StrEnum):
     """A student's standing in a unit."""
@@ -16,12 +18,19 @@ class Standing(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Evening:
-    """One student's answers in one unit on one evening: `right` of `tried`, slips with repeats."""
+    """One student's answers in one unit on one evening: `right` of `tried`, slips with repeats.
+
+    `tried` is at least 1 and counts every marked answer, blank ones too.
+    """
 
     on: date
     right: int
     tried: int
     slips: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.right <= self.tried or self.tried == 0:
+            raise CoachbookError(f"{self.right} of {self.tried} answers cannot be right ({self.on}).")
 
 
 @dataclass(frozen=True, slots=True)

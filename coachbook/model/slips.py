@@ -1,5 +1,7 @@
-"""The slips that marking can name, and how each is told to a coach."""
+"""The slips that marking can name, and how they are told to a coach."""
 
+from collections import Counter
+from collections.abc import Iterable
 from enum import StrEnum
 
 
@@ -20,13 +22,28 @@ class Slip(StrEnum):
 
 TOLD: dict[Slip, str] = {
     Slip.NOT_TRIED: "left {n} blank",
-    Slip.UNREADABLE: "could not be read {times}",
+    Slip.UNREADABLE: "wrote unreadably {times}",
     Slip.ILLEGAL: "wrote an illegal move {times}",
     Slip.STALEMATE: "stalemated {times}",
     Slip.PIECE_LOST: "lost the piece {times}",
-    Slip.NOT_MATE: "took a check for mate {times}",
+    Slip.NOT_MATE: "took a wrong move for mate {times}",
     Slip.MISSED_MATE: "missed a mate {times}",
-    Slip.NOT_STALEMATE: "named a move that is no stalemate {times}",
+    Slip.NOT_STALEMATE: "took a wrong move for stalemate {times}",
     Slip.MISSED_STALEMATE: "missed a stalemate {times}",
     Slip.WRONG_COUNT: "miscounted the box {times}",
 }
+
+
+def tell_slip(slip: str, count: int) -> str:
+    """A slip that happened `count` times, such as "stalemated twice" or "left 3 blank".
+
+    A code that is no Slip (from another edition of coachbook) is told as it is written.
+    """
+    told = {str(known): words for known, words in TOLD.items()}.get(slip, f"{slip} {{times}}")
+    times = {1: "once", 2: "twice"}.get(count, f"{count} times")
+    return told.replace("{n}", str(count)).replace("{times}", times)
+
+
+def tell_slips(slips: Iterable[str]) -> str:
+    """All slips, with repeats, in words: the most frequent first, then in the order of first sight."""
+    return ", ".join(tell_slip(slip, count) for slip, count in Counter(slips).most_common())
