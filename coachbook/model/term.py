@@ -15,7 +15,7 @@ class SlotKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """So many minutes of a session. `unit` is a code, or empty for a mixed review.
+    """So many minutes of a session. `unit` is a code, or empty for mixed review or practice.
 
     `why` says in words how it came to stand here.
     """
