@@ -15,6 +15,7 @@ from coachbook.model.position import Position
 from coachbook.paper import overlay
 from coachbook.paper.outline import Contour
 from coachbook.paper.pieces import SHAPES, piece_contours
+from coachbook.paper.stamp import stamp
 from coachbook.paper.text import draw_centred
 
 # Room left of and below the board for its coordinates.
@@ -30,36 +31,27 @@ _HALO = 62
 def draw_diagram(canvas: Canvas, position: Position, marks: Marks, x: float, y: float, size: float) -> None:
     """A diagram whose eight by eight squares fill `size` from (x, y); coordinates go outside, by RIM."""
     square = size / 8
-    _place(canvas, _board_form(canvas, size), x, y, 1)
+    occupied = position.pieces
+    board = f"board-{round(size * 100)}"
+    stamp(canvas, board, (-RIM, -RIM, size, size), lambda: _draw_board(canvas, size), x, y)
     canvas.saveState()
     canvas.translate(x, y)
-    occupied = position.pieces
     overlay.draw_below(canvas, marks, square, frozenset(occupied))
     canvas.setLineWidth(_FRAME)
     canvas.rect(0, 0, size, size)
     for at, letter in occupied.items():
-        _place(canvas, _piece_form(canvas, letter), at % 8 * square, at // 8 * square, square / 1000)
+        draw_piece(canvas, letter, at % 8 * square, at // 8 * square, square)
     overlay.draw_above(canvas, marks, square, frozenset(occupied))
     canvas.restoreState()
 
 
 def draw_piece(canvas: Canvas, letter: str, x: float, y: float, square: float) -> None:
-    """One piece on a square with its lower left corner at (x, y)."""
-    _place(canvas, _piece_form(canvas, letter), x, y, square / 1000)
+    """One piece (FEN letter) on a square with its lower left corner at (x, y)."""
+    name = f"piece-{'w' if letter.isupper() else 'b'}{letter.lower()}"
+    stamp(canvas, name, (0, 0, 1000, 1000), lambda: _draw_outlines(canvas, letter), x, y, square / 1000)
 
 
-def _place(canvas: Canvas, form: str, x: float, y: float, scale: float) -> None:
-    canvas.saveState()
-    canvas.transform(scale, 0, 0, scale, x, y)
-    canvas.doForm(form)
-    canvas.restoreState()
-
-
-def _board_form(canvas: Canvas, size: float) -> str:
-    name = f"board-{round(size * 100)}"
-    if canvas.hasForm(name):
-        return name
-    canvas.beginForm(name, -RIM, -RIM, size + 2, size + 2)
+def _draw_board(canvas: Canvas, size: float) -> None:
     square = size / 8
     hatch = canvas.beginPath()
     for at in range(64):
@@ -71,8 +63,6 @@ def _board_form(canvas: Canvas, size: float) -> str:
         middle = (i + 0.5) * square
         draw_centred(canvas, middle, 2 - RIM, "abcdefgh"[i], _COORDINATES)
         draw_centred(canvas, 3 - RIM, middle - 2.4, str(i + 1), _COORDINATES)
-    canvas.endForm()
-    return name
 
 
 def hatch_lines(square: float) -> int:
@@ -90,11 +80,8 @@ def add_hatch(path: PDFPathObject, x: float, y: float, square: float, lines: int
         path.lineTo(x + end, y + end + rise)
 
 
-def _piece_form(canvas: Canvas, letter: str) -> str:
-    name = f"piece-{'w' if letter.isupper() else 'b'}{letter.lower()}"
-    if canvas.hasForm(name):
-        return name
-    canvas.beginForm(name, 0, 0, 1000, 1000)
+def _draw_outlines(canvas: Canvas, letter: str) -> None:
+    """The white halo, then the piece."""
     canvas.setStrokeGray(1)
     canvas.setFillGray(1)
     canvas.setLineWidth(2 * _HALO)
@@ -102,8 +89,6 @@ def _piece_form(canvas: Canvas, letter: str) -> str:
     canvas.drawPath(_path(canvas, SHAPES[letter.upper()].silhouette), stroke=1, fill=1, fillMode=1)
     canvas.setFillGray(0)
     canvas.drawPath(_path(canvas, piece_contours(letter)), stroke=0, fill=1, fillMode=1)
-    canvas.endForm()
-    return name
 
 
 def _path(canvas: Canvas, shapes: tuple[Contour, ...]) -> PDFPathObject:

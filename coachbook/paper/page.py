@@ -7,12 +7,16 @@ from datetime import date
 from io import BytesIO
 from pathlib import Path
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
 from coachbook.paper.fonts import TEXT, signs_of_fonts
 from coachbook.paper.options import PaperSize
 from coachbook.paper.text import draw_centred, draw_right, draw_text
+
+# Plain binary streams: a fifth smaller and faster than text-encoded ones.
+rl_config.useA85 = 0
 
 MM = 72 / 25.4
 SMALL = 8.5

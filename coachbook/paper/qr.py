@@ -5,6 +5,8 @@ from functools import lru_cache
 from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.paper.stamp import stamp
+
 
 @lru_cache(maxsize=256)
 def qr_modules(text: str) -> tuple[tuple[bool, ...], ...]:
@@ -21,19 +23,15 @@ def qr_modules(text: str) -> tuple[tuple[bool, ...], ...]:
 
 def draw_qr(canvas: Canvas, text: str, x: float, y: float, size: float) -> None:
     """The symbol with its lower left corner at (x, y); leave four modules free around it."""
-    name = f"qr-{text}"
     rows = qr_modules(text)
-    if not canvas.hasForm(name):
-        canvas.beginForm(name, 0, 0, len(rows), len(rows))
+    count = len(rows)
+
+    def draw() -> None:
         for top, row in enumerate(rows):
             for start, end in _stretches(row):
-                canvas.rect(start, len(rows) - 1 - top, end - start, 1, stroke=0, fill=1)
-        canvas.endForm()
-    canvas.saveState()
-    canvas.translate(x, y)
-    canvas.scale(size / len(rows), size / len(rows))
-    canvas.doForm(name)
-    canvas.restoreState()
+                canvas.rect(start, count - 1 - top, end - start, 1, stroke=0, fill=1)
+
+    stamp(canvas, f"qr-{text}", (0, 0, count, count), draw, x, y, size / count)
 
 
 def _stretches(row: tuple[bool, ...]) -> list[tuple[int, int]]:

@@ -17,11 +17,12 @@ from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.options import Notation, PaperOptions
 from coachbook.paper.page import LEADING, MM, TITLE, Frame, draw_rule, frame_of, write_pdf
 from coachbook.paper.qr import draw_qr
+from coachbook.paper.stamp import stamp
 from coachbook.paper.text import draw_centred, draw_right, draw_text, figurines, fit, text_width, wrap
 
 COLUMNS, ROWS = 2, 3
 _HEADING = 27 * MM
-_FOOTER = 19 * MM
+_FOOTER = 20.5 * MM
 _GUTTER = 7 * MM
 _ROW_GAP = 4.5 * MM
 _LARGEST_BOARD = 53 * MM
@@ -29,6 +30,7 @@ _TASK_SIZES = (12, 11.5, 11, 10.5, 10, 9.5, 9, 8.5, 8)
 _TASK_LINES = 2
 _TASK_HEIGHT = _TASK_LINES * _TASK_SIZES[0] * LEADING + 2
 _BADGE = 8.5
+_DISC = 7.2
 _LABEL = 10.0
 _FEWEST_LINES, _MOST_LINES = 5, 7
 
@@ -149,8 +151,8 @@ def _draw_item(canvas: Canvas, cell: _Cell, number: int, item: Exercise) -> None
 
 
 def _draw_badge(canvas: Canvas, x: float, y: float, number: int) -> None:
-    canvas.setFillGray(0)
-    canvas.circle(x, y, _BADGE, stroke=0, fill=1)
+    box = (-_BADGE, -_BADGE, _BADGE, _BADGE)
+    stamp(canvas, "badge", box, lambda: canvas.circle(0, 0, _BADGE, stroke=0, fill=1), x, y)
     canvas.setFillGray(1)
     size = 11 if number < 100 else 8.5
     draw_centred(canvas, x, y - 0.35 * size, str(number), size, bold=True)
@@ -159,20 +161,23 @@ def _draw_badge(canvas: Canvas, x: float, y: float, number: int) -> None:
 
 def _draw_side_to_move(canvas: Canvas, cell: _Cell, *, white: bool) -> None:
     """A disc in the colour of the side to move, at the top of the rail, and the words."""
-    radius = 6.5
-    x, y = cell.rail_x + radius + 0.6, cell.board_y + cell.board - radius - 0.6
-    canvas.setLineWidth(1.3)
-    canvas.setFillGray(1 if white else 0)
-    canvas.circle(x, y, radius, fill=1)
-    canvas.setFillGray(0)
-    draw_text(canvas, x + radius + 4.5, y + 1.2, "White" if white else "Black", _LABEL, bold=True)
-    draw_text(canvas, x + radius + 4.5, y - 9.8, "to move", _LABEL)
+    word = "White" if white else "Black"
+
+    def draw() -> None:
+        canvas.setLineWidth(1.3)
+        canvas.setFillGray(1 if white else 0)
+        canvas.circle(_DISC, -_DISC, _DISC - 0.65, fill=1)
+        canvas.setFillGray(0)
+        draw_text(canvas, 2 * _DISC + 4, 1.2 - _DISC, word, _LABEL, bold=True)
+        draw_text(canvas, 2 * _DISC + 4, -9.8 - _DISC, "to move", _LABEL)
+
+    box = (0, -4 * _DISC, cell.rail_width, 4)
+    stamp(canvas, f"{word}-to-move", box, draw, cell.rail_x, cell.board_y + cell.board)
 
 
 def _draw_number_place(canvas: Canvas, cell: _Cell) -> None:
     height = 15 * MM
-    canvas.setLineWidth(1.1)
-    canvas.roundRect(cell.rail_x, cell.board_y, cell.rail_width, height, 5)
+    _draw_bubble(canvas, cell, cell.board_y, height)
     draw_text(canvas, cell.rail_x, cell.board_y + height + 5, "How many?", _LABEL)
     draw_text(canvas, cell.rail_x, cell.board_y + height + 45, "You may shade", _LABEL)
     draw_text(canvas, cell.rail_x, cell.board_y + height + 33, "the board.", _LABEL)
@@ -184,12 +189,28 @@ def _draw_move_place(canvas: Canvas, cell: _Cell, *, several: bool) -> None:
     count = cell.move_lines if several else 1
     space = cell.board - 30 - _LABEL
     height = min(9 * MM, (space - (count - 1) * gap) / count) if several else 12 * MM
-    canvas.setLineWidth(1.1)
     for i in range(count):
-        y = cell.board_y + i * (height + gap)
-        canvas.roundRect(cell.rail_x, y, cell.rail_width, height, 5)
+        _draw_bubble(canvas, cell, cell.board_y + i * (height + gap), height)
     top = cell.board_y + count * (height + gap) + 2
     draw_text(canvas, cell.rail_x, top, "None? Write -" if several else "Your move", _LABEL)
+
+
+def _draw_bubble(canvas: Canvas, cell: _Cell, y: float, height: float) -> None:
+    """A rounded box over the width of the rail, to write in."""
+    width = cell.rail_width
+
+    def draw() -> None:
+        canvas.setLineWidth(1.1)
+        canvas.roundRect(0.55, 0.55, width - 1.1, height - 1.1, 5)
+
+    stamp(
+        canvas,
+        f"bubble-{round(width * 100)}-{round(height * 100)}",
+        (0, 0, width, height),
+        draw,
+        cell.rail_x,
+        y,
+    )
 
 
 def _draw_footer(canvas: Canvas, frame: Frame, sheet: Worksheet, page: int, pages: int) -> None:
