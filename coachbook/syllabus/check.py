@@ -60,8 +60,8 @@ def _take_level(fields: Fields, known: KnownNames) -> tuple[Level, list[PlacedUn
 def _read_fields(path: Path, problems: list[Problem]) -> Fields | None:
     """The whole file as one table; None, noted, if it cannot be read or is no valid TOML."""
     try:
-        # A spreadsheet or text editor may put a byte order mark in front: "utf-8-sig" drops it.
-        table = tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+        # Some text editors put a byte order mark in front, which TOML does not know.
+        table = tomllib.loads(path.read_bytes().decode().removeprefix("\ufeff"))
     except OSError as error:
         problems.append(Problem(path.name, "file", f"cannot be read ({error.strerror})"))
     except UnicodeDecodeError as error:

@@ -1,0 +1,28 @@
+"""The sample club's terms can be planned as they stand."""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from coachbook.syllabus.read import read_syllabus
+from coachbook.term.calendar import meeting_dates
+from coachbook.term.planner import plan_term
+from coachbook.workflows.tables import Row, read_table
+
+ROOT = Path(__file__).parents[2]
+WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+TERMS, _ = read_table(
+    ROOT / "sample_club" / "term.csv", ["group", "from", "to", "weekday", "minutes", "skip"]
+)
+
+
+@pytest.mark.parametrize("row", TERMS, ids=lambda row: str(row["group"]))
+def test_every_unit_fits_into_the_term(row: Row) -> None:
+    start, end = date.fromisoformat(row["from"]), date.fromisoformat(row["to"])
+    skip = [date.fromisoformat(day) for day in row["skip"].split()]
+    dates = meeting_dates(start, end, WEEKDAYS.index(row["weekday"]), skip)
+    syllabus = read_syllabus(ROOT / "curricula")
+    plan = plan_term(syllabus, dates, int(row["minutes"]), starts_on=start, ends_on=end)
+    assert plan.left_over == ()
+    assert len(plan.sessions) == 14 - len(skip)
