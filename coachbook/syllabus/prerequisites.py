@@ -39,7 +39,7 @@ def _of_prerequisites(each: PlacedUnit, first: dict[str, PlacedUnit]) -> list[Pr
         if needed is None:
             known = ", ".join(sorted(code for code in first if code))
             message = f"there is no unit '{code}'; known are: {known}"
-        elif needed.unit.level > each.unit.level:
+        elif 0 < each.unit.level < needed.unit.level:  # 0: its level could not be read
             message = f"'{code}' is of a later level ({needed.unit.level})"
         elif each.unit.code in _all_needed_for(code, first):
             message = f"'{code}' and '{each.unit.code}' ask for each other: one must come first"

@@ -76,6 +76,10 @@ def test_a_sound_file_is_read_in_full(tmp_path: Path) -> None:
         ("minutes = 60", "minutes = 60\nhours = 1", "unit[1].hours: is not a key that is known here"),
         ('title = "Start"', 'title = "Start"\ncolour = "red"', "colour: is not a key that is known here"),
         ("minutes = 60", "", "unit[1].minutes: is missing"),
+        (", share = 0.8", "", "unit[1].secure.share: is missing"),
+        ("secure = { evenings = 2, items = 5, share = 0.8 }", "", "unit[1].secure: is missing"),
+        ('slips = ["Falls."]', "", "unit[1].slips: is missing"),
+        ('"Start"', '["Start"]', "title: expected a text in quotes, not a list"),
         ('title = "Start"', "", "title: is missing"),
         ("minutes = 60", 'minutes = "60"', f"unit[1].minutes: {MINUTES}, not '60'"),
         ("minutes = 60", "minutes = true", f"unit[1].minutes: {MINUTES}, not true"),
@@ -186,6 +190,17 @@ def test_a_prerequisite_of_a_later_level_is_refused(tmp_path: Path) -> None:
     write(tmp_path, changed("minutes", 'prerequisites = ["second"]\nminutes'))
     write(tmp_path, 'level = 2\ntitle = "Then"\n' + second(), name="level-2.toml")
     assert mistakes(tmp_path) == ["level-1.toml: unit[1].prerequisites: 'second' is of a later level (2)"]
+
+
+def test_a_level_that_cannot_be_read_does_not_accuse_its_units(tmp_path: Path) -> None:
+    write(tmp_path, LEVEL)
+    write(tmp_path, 'level = "two"\ntitle = "Then"\n' + second(prerequisites='"first"'), name="b.toml")
+    assert [line.split(": ")[:2] for line in mistakes(tmp_path)] == [["b.toml", "level"]]
+
+
+def test_a_list_of_tables_holds_tables_only(tmp_path: Path) -> None:
+    write(tmp_path, 'level = 1\ntitle = "Start"\nunit = [3]\n')
+    assert mistakes(tmp_path) == ["level-1.toml: unit[1]: expected a table, not 3"]
 
 
 def test_a_unit_cannot_build_on_itself(tmp_path: Path) -> None:
