@@ -1,0 +1,209 @@
+"""Asking the tables: who wins, in how many moves, and what each move is worth."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import IntEnum
+from functools import cache
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.material import PIECES, Material
+from coachbook.endgame.smaller import IMPOSSIBLE, Values
+from coachbook.endgame.symmetry import king_rows, turned
+from coachbook.endgame.tables import MOST_MEN, Tables, UnknownEndingError, shared_tables
+
+_VERTICAL = 56
+
+
+class Result(IntEnum):
+    """For the side to move."""
+
+    LOSS = -1
+    DRAW = 0
+    WIN = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The result with best play, for the side to move, and in how many moves the mate comes.
+
+    `moves` is the distance to mate in full moves: 1 for "mates at once", 0 for "is
+    checkmated", None for a draw.
+    """
+
+    result: Result
+    moves: int | None
+
+    @property
+    def plies(self) -> int:
+        """Half-moves to mate, negative when the side to move is mated; 0 for a draw or a mate."""
+        if self.moves is None:
+            return 0
+        return 2 * self.moves - 1 if self.result is Result.WIN else -2 * self.moves
+
+    @property
+    def in_words(self) -> str:
+        if self.result is Result.DRAW:
+            return "draw"
+        if self.moves == 0:
+            return "checkmate"
+        return f"mates in {self.moves}" if self.result is Result.WIN else f"is mated in {self.moves}"
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedMove:
+    """A legal move, with the outcome for the side that makes it (a mating move: WIN in 1)."""
+
+    move: chess.Move
+    san: str
+    outcome: Outcome
+
+
+def probe(board: chess.Board, tables: Tables | None = None) -> Outcome:
+    """The exact outcome for the side to move. A stalemate is a draw.
+
+    The move clocks are not looked at. Raises UnknownEndingError for more than four men,
+    castling rights or a position that can't arise.
+    """
+    return _outcome(probe_value(board, tables or shared_tables()))
+
+
+def probe_value(board: chess.Board, tables: Tables) -> int:
+    """The same as a signed byte: see the head of `retrograde`."""
+    white, black = board.occupied_co[chess.WHITE], board.occupied_co[chess.BLACK]
+    _check(board, white | black)
+    whites, squares = _men(board, white)
+    blacks, black_squares = _men(board, black)
+    squares += black_squares
+    table, flipped = tables.oriented(whites, blacks)
+    if board.ep_square is not None:
+        _mark_double_step(squares, board.ep_square)
+    kings = (board.kings & white).bit_length() - 1, (board.kings & black).bit_length() - 1
+    side = 0 if board.turn else 1
+    if flipped:
+        side = 1 - side
+        squares = [q ^ _VERTICAL for q in squares[len(whites) :] + squares[: len(whites)]]
+        kings = kings[1] ^ _VERTICAL, kings[0] ^ _VERTICAL
+    row, turn = king_rows(table.material.has_pawns)[kings[0]]
+    to = turned(turn)
+    value = int(table.values[(side, row, *[to[q] for q in squares], to[kings[1]])])
+    if value == IMPOSSIBLE:
+        raise UnknownEndingError(
+            f"'{board.fen()}' is not a position that can arise.", "Check who is to move."
+        )
+    return value
+
+
+def probe_many(material: Material, side: int, squares: NDArray[np.integer], tables: Tables) -> Values:
+    """Values of many positions of one ending with one side (0: White) to move.
+
+    `squares` has shape (n, men): white king, men in the order of the material's name, black
+    king; a pawn that has just made its double step is given on its own first rank. Returns
+    shape (n,), int8; IMPOSSIBLE (127) where there is no such position.
+    """
+    table, flipped = tables.oriented(material.white, material.black)
+    if flipped:
+        ours, theirs = len(material.white), len(material.black)
+        order = [ours + theirs + 1, *range(ours + 1, ours + theirs + 1), *range(1, ours + 1), 0]
+        squares, side = squares[:, order] ^ _VERTICAL, 1 - side
+    rows, turns = _king_arrays(table.material.has_pawns)
+    kings = squares[:, 0]
+    turned_squares = _turned_array()[turns[kings][:, None], squares[:, 1:]]
+    index = rows[kings]
+    for column in turned_squares.T:
+        index = index * 64 + column
+    found: Values = table.values[side].reshape(-1)[index]
+    return found
+
+
+def judge_moves(board: chess.Board, tables: Tables | None = None) -> tuple[JudgedMove, ...]:
+    """All legal moves with their outcomes, the best first (then by name)."""
+    known = tables or shared_tables()
+    judged = []
+    for move in board.legal_moves:
+        san = board.san(move)
+        board.push(move)
+        value = probe_value(board, known)
+        board.pop()
+        judged.append((-(-value - (value < 0)), san, move))
+    return tuple(
+        JudgedMove(move, san, _outcome(-minus)) for minus, san, move in sorted(judged, key=lambda j: j[:2])
+    )
+
+
+def best_moves(board: chess.Board, tables: Tables | None = None) -> tuple[chess.Move, ...]:
+    """The moves with the best outcome: fastest mate, longest defence, or all that draw."""
+    judged = judge_moves(board, tables)
+    return tuple(j.move for j in judged if j.outcome == judged[0].outcome)
+
+
+def keeping_moves(board: chess.Board, tables: Tables | None = None) -> tuple[chess.Move, ...]:
+    """The moves that keep the result, whether quickly or not. One of them: "the only move"."""
+    judged = judge_moves(board, tables)
+    return tuple(j.move for j in judged if j.outcome.result == judged[0].outcome.result)
+
+
+def shortest_line(board: chess.Board, tables: Tables | None = None) -> Iterator[chess.Move]:
+    """Best play of both sides to mate (for equals: the first by name); empty for a draw."""
+    board = board.copy(stack=False)
+    while (best := best_moves(board, tables)) and probe(board, tables).result is not Result.DRAW:
+        yield best[0]
+        board.push(best[0])
+
+
+def _check(board: chess.Board, occupied: int) -> None:
+    if occupied.bit_count() > MOST_MEN:
+        raise UnknownEndingError(
+            f"There are {occupied.bit_count()} men on the board; the tables go up to {MOST_MEN}.",
+            "Take men off the board.",
+        )
+    if board.castling_rights:
+        raise UnknownEndingError(
+            "The tables know no castling.", "Write - for the castling rights in the FEN."
+        )
+    if (board.kings & board.occupied_co[True]).bit_count() != 1 or board.kings.bit_count() != 2:
+        raise UnknownEndingError(
+            "A position has one white and one black king.", "Put both kings on the board."
+        )
+    if board.pawns & chess.BB_BACKRANKS:
+        raise UnknownEndingError("A pawn stands on the first or last rank.", "Move or promote it.")
+
+
+def _men(board: chess.Board, own: int) -> tuple[str, list[int]]:
+    """The letters and squares of one side's men besides the king, in the order QRBNP."""
+    letters, squares = "", []
+    for letter, men in zip(
+        PIECES, (board.queens, board.rooks, board.bishops, board.knights, board.pawns), strict=True
+    ):
+        left = men & own
+        while left:
+            squares.append(left.bit_length() - 1)
+            left ^= 1 << squares[-1]
+            letters += letter
+    return letters, squares
+
+
+def _mark_double_step(squares: list[int], behind: int) -> None:
+    """Give the pawn that can be taken en passant the index that says so (see `space`)."""
+    ahead, first_rank = (behind + 8, behind % 8) if behind < 32 else (behind - 8, 56 + behind % 8)
+    if ahead in squares:
+        squares[squares.index(ahead)] = first_rank
+
+
+def _outcome(value: int) -> Outcome:
+    if value == 0:
+        return Outcome(Result.DRAW, None)
+    return Outcome(Result.WIN if value > 0 else Result.LOSS, 127 - abs(value))
+
+
+@cache
+def _king_arrays(has_pawns: bool) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    rows, turns = np.array(king_rows(has_pawns)).T
+    return rows, turns
+
+
+@cache
+def _turned_array() -> NDArray[np.intp]:
+    return np.array([turned(turn) for turn in range(8)])
