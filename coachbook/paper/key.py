@@ -16,9 +16,9 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
 from coachbook.paper.options import Notation, PaperOptions
-from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, draw_heading, frame_of, write_pdf
 from coachbook.paper.plan import PLAN_SIZE, plan_head, plan_rows
-from coachbook.paper.text import draw_right, draw_text, figurines, fit
+from coachbook.paper.text import draw_text, figurines
 
 _HEADING = 18 * MM
 _FOOTER = 8 * MM
@@ -150,24 +150,14 @@ def _height(blocks: Sequence[Block]) -> float:
 
 
 def _draw_page(canvas: Canvas, frame: Frame, sheet: Worksheet, rows: Sequence[_Row], page: str) -> None:
-    _draw_heading(canvas, frame, sheet)
+    level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
+    draw_heading(canvas, frame, sheet.club, level, f"Answers: {sheet.unit_title}", 16)
     top = frame.top - _HEADING
     for row in rows:
         _draw_row(canvas, frame, row, top)
         top -= row.height
     draw_footer(canvas, frame, sheet.code, page, f"made {day_in_words(sheet.made_on)}")
     canvas.showPage()
-
-
-def _draw_heading(canvas: Canvas, frame: Frame, sheet: Worksheet) -> None:
-    y = frame.top - 9
-    draw_text(canvas, frame.left, y, sheet.club, BODY)
-    draw_right(canvas, frame.right, y, f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}", BODY)
-    draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
-    title = f"Answers: {sheet.unit_title}"
-    size = fit(title, (16, 14, 12, 10), frame.width - 45 * MM, 1, bold=True)
-    draw_text(canvas, frame.left, y - 24, title, size, bold=True)
-    draw_right(canvas, frame.right, y - 24, sheet.code, 12, bold=True)
 
 
 def _draw_row(canvas: Canvas, frame: Frame, row: _Row, top: float) -> None:

@@ -20,18 +20,16 @@ from coachbook.paper.flow import Block, draw_blocks, label_width, paginate, para
 from coachbook.paper.options import Notation, PaperOptions
 from coachbook.paper.page import (
     BODY,
-    LEADING,
     MM,
     TITLE,
-    Frame,
     day_in_words,
     draw_footer,
-    draw_rule,
+    draw_heading,
     frame_of,
     write_pdf,
 )
 from coachbook.paper.plan import plan_head, plan_rows
-from coachbook.paper.text import draw_right, draw_text, figurines, fit
+from coachbook.paper.text import draw_text, figurines
 
 _HEADING = 22 * MM
 _FOOTER = 9 * MM
@@ -48,9 +46,13 @@ def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None
         lesson_blocks(lesson, frame.width, options.notation), frame.top - _HEADING - frame.bottom - _FOOTER
     )
 
+    who = " \N{MIDDLE DOT} ".join(part for part in (lesson.club, lesson.group) if part)
+    level = f"Level {lesson.unit.level} \N{MIDDLE DOT} {lesson.level_title}"
+
     def draw(canvas: Canvas) -> None:
         for number, blocks in enumerate(pages, start=1):
-            _draw_heading(canvas, frame, lesson)
+            draw_heading(canvas, frame, who, day_in_words(lesson.on), lesson.unit.title, TITLE)
+            draw_text(canvas, frame.left, frame.top - 50, level, BODY)
             draw_blocks(canvas, blocks, frame.left, frame.top - _HEADING)
             page = f"page {number} of {len(pages)}"
             draw_footer(canvas, frame, lesson.unit.title, page, day_in_words(lesson.on))
@@ -168,15 +170,3 @@ def _card(lesson: LessonSheet, width: float, notation: Notation) -> Block:
         body.draw(canvas, x + _CARD_PAD, top - _CARD_PAD)
 
     return Block(height, draw)
-
-
-def _draw_heading(canvas: Canvas, frame: Frame, lesson: LessonSheet) -> None:
-    y = frame.top - 9
-    who = " \N{MIDDLE DOT} ".join(part for part in (lesson.club, lesson.group) if part)
-    draw_text(canvas, frame.left, y, who, BODY)
-    draw_right(canvas, frame.right, y, day_in_words(lesson.on), BODY)
-    draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
-    level = f"Level {lesson.unit.level} \N{MIDDLE DOT} {lesson.level_title}"
-    size = fit(lesson.unit.title, (TITLE, 17, 15, 13, 11), frame.width, 1, bold=True)
-    draw_text(canvas, frame.left, y - 26, lesson.unit.title, size, bold=True)
-    draw_text(canvas, frame.left, y - 26 - BODY * LEADING - 2, level, BODY)

@@ -13,7 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.errors import CoachbookError
 from coachbook.paper.fonts import TEXT, signs_of_fonts
 from coachbook.paper.options import PaperSize
-from coachbook.paper.text import draw_centred, draw_right, draw_text
+from coachbook.paper.text import draw_centred, draw_fitted, draw_right, text_width
 
 # Plain binary streams: a fifth smaller and faster than text-encoded ones.
 rl_config.useA85 = 0
@@ -97,10 +97,20 @@ def _forget(file: Path) -> None:
         return
 
 
+def draw_heading(canvas: Canvas, frame: Frame, left: str, right: str, title: str, title_size: float) -> None:
+    """The top of every page: a line with two texts, a rule, and the title below it."""
+    y = frame.top - 9
+    half = 0.48 * frame.width
+    draw_fitted(canvas, frame.left, y, left, BODY, half)
+    draw_fitted(canvas, frame.right - min(half, text_width(right, BODY)), y, right, BODY, half)
+    draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
+    draw_fitted(canvas, frame.left, y - 26, title, title_size, frame.width, bold=True)
+
+
 def draw_footer(canvas: Canvas, frame: Frame, left: str, middle: str, right: str) -> None:
     """One small line along the bottom of the frame."""
     y = frame.bottom + 1.5
-    draw_text(canvas, frame.left, y, left, SMALL)
+    draw_fitted(canvas, frame.left, y, left, SMALL, 0.4 * frame.width)
     draw_centred(canvas, (frame.left + frame.right) / 2, y, middle, SMALL)
     draw_right(canvas, frame.right, y, right, SMALL)
 

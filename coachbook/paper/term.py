@@ -12,15 +12,14 @@ from coachbook.paper.page import (
     BODY,
     MM,
     TITLE,
-    Frame,
     day_in_words,
     draw_footer,
+    draw_heading,
     draw_rule,
     frame_of,
     short_day,
     write_pdf,
 )
-from coachbook.paper.text import draw_right, draw_text, fit
 
 _HEADING = 20 * MM
 _FOOTER = 9 * MM
@@ -46,9 +45,12 @@ def write_term(
     head = _column_heads(column, frame.width)
     pages = paginate(rows, frame.top - _HEADING - frame.bottom - _FOOTER - head.height)
 
+    span = f"{day_in_words(plan.starts_on)} to {day_in_words(plan.ends_on)}"
+    title = f"Term plan: {group}" if group else "Term plan"
+
     def draw(canvas: Canvas) -> None:
         for number, blocks in enumerate(pages, start=1):
-            _draw_heading(canvas, frame, plan, club, group)
+            draw_heading(canvas, frame, club, span, title, TITLE)
             draw_blocks(canvas, [head, *blocks], frame.left, frame.top - _HEADING)
             draw_footer(canvas, frame, club, f"page {number} of {len(pages)}", group)
             canvas.showPage()
@@ -101,14 +103,3 @@ def _left_over(plan: TermPlan, titles: Mapping[str, str], width: float) -> list[
         return []
     names = ", ".join(titles.get(code, code) for code in plan.left_over)
     return [stack([space(8), paragraph(f"No room this term for: {names}.", width, _TEXT)])]
-
-
-def _draw_heading(canvas: Canvas, frame: Frame, plan: TermPlan, club: str, group: str) -> None:
-    y = frame.top - 9
-    draw_text(canvas, frame.left, y, club, BODY)
-    span = f"{day_in_words(plan.starts_on)} to {day_in_words(plan.ends_on)}"
-    draw_right(canvas, frame.right, y, span, BODY)
-    draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
-    title = f"Term plan: {group}" if group else "Term plan"
-    size = fit(title, (TITLE, 17, 15, 13, 11), frame.width, 1, bold=True)
-    draw_text(canvas, frame.left, y - 26, title, size, bold=True)

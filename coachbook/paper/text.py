@@ -100,6 +100,14 @@ def draw_text(canvas: Canvas, x: float, y: float, text: str, size: float, *, bol
     canvas.drawText(line)
 
 
+def draw_fitted(
+    canvas: Canvas, x: float, y: float, text: str, size: float, width: float, *, bold: bool = False
+) -> None:
+    """One line, set smaller if it would be wider than `width`: whole, however long."""
+    wide = text_width(text, size, bold=bold)
+    draw_text(canvas, x, y, text, size * min(1, width / wide) if wide else size, bold=bold)
+
+
 def draw_right(canvas: Canvas, x: float, y: float, text: str, size: float, *, bold: bool = False) -> None:
     """One line that ends at x."""
     draw_text(canvas, x - text_width(text, size, bold=bold), y, text, size, bold=bold)

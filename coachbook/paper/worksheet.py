@@ -15,10 +15,19 @@ from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.options import Notation, PaperOptions
-from coachbook.paper.page import LEADING, MM, TITLE, Frame, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import LEADING, MM, TITLE, Frame, draw_heading, draw_rule, frame_of, write_pdf
 from coachbook.paper.qr import draw_qr
 from coachbook.paper.stamp import stamp
-from coachbook.paper.text import draw_centred, draw_right, draw_text, figurines, fit, text_width, wrap
+from coachbook.paper.text import (
+    draw_centred,
+    draw_fitted,
+    draw_right,
+    draw_text,
+    figurines,
+    fit,
+    text_width,
+    wrap,
+)
 
 COLUMNS, ROWS = 2, 3
 _HEADING = 27 * MM
@@ -90,7 +99,7 @@ def _draw_copy(canvas: Canvas, sheet: Worksheet, student: str, options: PaperOpt
     per_page = COLUMNS * ROWS
     pages = -(-len(sheet.items) // per_page)
     for page in range(pages):
-        _draw_heading(canvas, frame, sheet, student)
+        _draw_head(canvas, frame, sheet, student)
         for slot, item in enumerate(sheet.items[page * per_page : (page + 1) * per_page]):
             cell = _cell(frame, slot, move_lines(sheet.items), options.notation)
             _draw_item(canvas, cell, page * per_page + slot + 1, item)
@@ -109,14 +118,10 @@ def _cell(frame: Frame, slot: int, lines: int, notation: Notation) -> _Cell:
     return _Cell(frame.left + column * (width + _GUTTER), y, width, board, lines, notation)
 
 
-def _draw_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str) -> None:
-    y = frame.top - 9
-    draw_text(canvas, frame.left, y, sheet.club, 10)
-    draw_right(canvas, frame.right, y, f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}", 10)
-    draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
-    size = fit(sheet.unit_title, (TITLE, 17, 15, 13, 11), frame.width, 1, bold=True)
-    draw_text(canvas, frame.left, y - 25, sheet.unit_title, size, bold=True)
-    y -= 50
+def _draw_head(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str) -> None:
+    level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
+    draw_heading(canvas, frame, sheet.club, level, sheet.unit_title, TITLE)
+    y = frame.top - 59
     date_x = frame.right - 52 * MM
     _draw_blank(canvas, frame.left, date_x - 6 * MM, y, "Name", student)
     _draw_blank(canvas, date_x, frame.right, y, "Date", "")
@@ -127,9 +132,7 @@ def _draw_blank(canvas: Canvas, x: float, right: float, y: float, label: str, fi
     draw_text(canvas, x, y, label, 10.5)
     start = x + text_width(label, 10.5) + 5
     draw_rule(canvas, start, right, y - 3)
-    if filled:
-        size = fit(filled, (14, 13, 12, 11, 10, 9, 8), right - start - 6, 1, bold=True)
-        draw_text(canvas, start + 4, y, filled, size, bold=True)
+    draw_fitted(canvas, start + 4, y, filled, 14, right - start - 6, bold=True)
 
 
 def _draw_item(canvas: Canvas, cell: _Cell, number: int, item: Exercise) -> None:

@@ -1,5 +1,6 @@
 """Positions, sheets and plans made up by hand, to print in tests. Not checked by any rules."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from coachbook.model.exercise import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution
@@ -237,3 +238,8 @@ def term_plan(sessions: int = 12) -> TermPlan:
         for i in range(sessions)
     )
     return TermPlan(MADE_ON, planned[-1].on, 60, planned, left_over=("r1",))
+
+
+def bare_unit() -> Unit:
+    """A unit with nothing in its optional parts."""
+    return replace(unit(), say=(), questions=(), slips=(), play_outs=())

@@ -1,0 +1,104 @@
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from coachbook.model.exercise import Exercise
+from coachbook.model.worksheet import Worksheet
+from coachbook.paper.key import write_key
+from coachbook.paper.options import Notation, PaperOptions
+from tests.paper import printed, samples
+
+LETTERS = PaperOptions(notation=Notation.LETTERS)
+
+
+def key(path: Path, *items: Exercise) -> list[str]:
+    """The text of the pages of a key with these items, lines joined."""
+    write_key([replace(samples.worksheet(1), items=items)], path, LETTERS)
+    return [" ".join(text.split()) for text in printed.texts(path)]
+
+
+def with_plan(steps: int) -> Exercise:
+    """An item whose plan has so many steps, told apart by their words."""
+    item = samples.all_mates()
+    plan = samples.plan(item.position.fen, steps)
+    told = tuple(replace(step, achieved=f"this is step {i}.") for i, step in enumerate(plan.steps, start=1))
+    return replace(item, solution=replace(item.solution, plan=replace(plan, steps=told)))
+
+
+def boards_on_pages(path: Path) -> int:
+    return sum(count for name, count in printed.uses_of_forms(path).items() if name.startswith("board-"))
+
+
+def test_the_key_tells_answer_plan_and_what_to_watch_for(tmp_path: Path) -> None:
+    (page,) = key(tmp_path / "key.pdf", samples.smaller_box())
+    assert "Answers: The queen's box" in page
+    assert "Qe4 makes the box 16; before it was 24." in page
+    assert "1 Qd4 Ke6 make the box smaller: box 12 \N{RIGHTWARDS ARROW} 9" in page
+    assert "Source: queen's box, proven from every position." in page
+    assert "Watch for Takes Qd4+, a check that lets the king out." in page
+
+
+@pytest.mark.parametrize(
+    ("item", "answer"),
+    [
+        (samples.how_big(), "16 16 squares"),
+        (samples.all_mates(), "Qb8# and Qg7#"),
+        (samples.black_to_move(), "none (written -)"),
+    ],
+)
+def test_the_answer_stands_in_short(tmp_path: Path, item: Exercise, answer: str) -> None:
+    assert answer in key(tmp_path / "key.pdf", item)[0]
+
+
+def test_any_one_of_several_moves_is_told_with_or(tmp_path: Path) -> None:
+    item = samples.smaller_box()
+    either = replace(item, answer=replace(item.answer, accepted=("Qe4", "Qd4", "Qc4")))
+    assert "Qe4, Qd4 or Qc4" in key(tmp_path / "key.pdf", either)[0]
+
+
+@pytest.mark.parametrize("steps", [1, 16, 40, 120])
+def test_a_plan_of_any_length_is_printed_in_full_and_in_order(tmp_path: Path, steps: int) -> None:
+    text = " ".join(key(tmp_path / "key.pdf", with_plan(steps)))
+    places = [text.index(f"this is step {i}.") for i in range(1, steps + 1)]
+    assert places == sorted(places)
+
+
+def test_a_row_cut_in_two_has_its_board_on_both_pages(tmp_path: Path) -> None:
+    pages = key(tmp_path / "key.pdf", *[with_plan(16)] * 4)
+    continued = sum(page.count("continued") for page in pages)
+    assert continued > 0
+    assert boards_on_pages(tmp_path / "key.pdf") == 4 + continued
+    for page in pages:
+        assert page.count("Why") == page.count("continued") + page.count("Write every move")
+
+
+def test_a_cut_leaves_several_steps_on_either_side(tmp_path: Path) -> None:
+    for first in range(1, 16):
+        for page in key(tmp_path / "key.pdf", with_plan(first), with_plan(16), with_plan(16)):
+            *_, last_row = page.split("Why")
+            assert last_row.count("this is step") >= min(first, 2)
+
+
+def test_each_worksheet_starts_a_page_of_its_own(tmp_path: Path) -> None:
+    codes = ("A-1", "B-2", "C-3")
+    sheets = [replace(samples.worksheet(1), code=code) for code in codes]
+    write_key(sheets, tmp_path / "key.pdf", LETTERS)
+    texts = printed.texts(tmp_path / "key.pdf")
+    assert len(texts) == 3
+    assert all(code in text and "page 1 of 1" in text for code, text in zip(codes, texts, strict=True))
+
+
+def test_figurines_are_the_default_and_every_font_is_embedded(tmp_path: Path) -> None:
+    sheet: Worksheet = samples.worksheet(8)
+    write_key([sheet], tmp_path / "key.pdf", PaperOptions())
+    assert any("\u2655" in text for text in printed.texts(tmp_path / "key.pdf"))
+    fonts = printed.fonts(tmp_path / "key.pdf")
+    assert any("Figurines" in name for name in fonts)
+    assert all(fonts.values())
+
+
+def test_the_same_key_gives_the_same_bytes(tmp_path: Path) -> None:
+    for name in ("one.pdf", "two.pdf"):
+        write_key([samples.worksheet(8)], tmp_path / name, PaperOptions())
+    assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()

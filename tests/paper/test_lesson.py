@@ -1,0 +1,74 @@
+from dataclasses import replace
+from pathlib import Path
+
+from coachbook.model.lesson import LessonSheet
+from coachbook.paper.lesson import write_lesson
+from coachbook.paper.options import Notation, PaperOptions
+from tests.paper import printed, samples
+
+
+def printed_lesson(path: Path, lesson: LessonSheet) -> list[str]:
+    write_lesson(lesson, path, PaperOptions(notation=Notation.LETTERS))
+    return [" ".join(text.split()) for text in printed.texts(path)]
+
+
+def boards(path: Path) -> int:
+    return sum(count for name, count in printed.uses_of_forms(path).items() if name.startswith("board-"))
+
+
+def test_a_lesson_tells_a_coach_everything_in_order(tmp_path: Path) -> None:
+    lesson = samples.lesson()
+    text = " ".join(printed_lesson(tmp_path / "lesson.pdf", lesson))
+    told = [
+        lesson.unit.aim,
+        *lesson.unit.say,
+        "The king comes.",
+        "bring the king towards the meeting square",
+        *(words for question in lesson.unit.questions for words in (question.ask, question.expect)),
+        *lesson.unit.slips,
+        "Allowance: 14 moves.",
+        *lesson.rules,
+        lesson.proof_line,
+    ]
+    places = [text.index(words) for words in told]
+    assert places == sorted(places)
+
+
+def test_the_evening_is_told_by_the_minute(tmp_path: Path) -> None:
+    text = printed_lesson(tmp_path / "lesson.pdf", samples.lesson())[0]
+    assert "0\N{EN DASH}10 min Review: mixed. Three students are due." in text
+    assert "10\N{EN DASH}40 min New: The queen's box. Next unit of the level." in text
+    assert "40\N{EN DASH}60 min Practice: The queen's box." in text
+
+
+def test_the_turning_points_and_play_outs_are_boards(tmp_path: Path) -> None:
+    printed_lesson(tmp_path / "lesson.pdf", samples.lesson())
+    assert boards(tmp_path / "lesson.pdf") == 5 + 3
+
+
+def test_what_is_empty_is_left_out(tmp_path: Path) -> None:
+    bare = replace(
+        samples.lesson(0),
+        slots=(),
+        demonstration_boards=(),
+        rules=(),
+        proof_line="",
+        unit=samples.bare_unit(),
+    )
+    (text,) = printed_lesson(tmp_path / "lesson.pdf", bare)
+    for heading in ("The evening", "Show", "Ask", "Play out", "Card to hand out", "How we know"):
+        assert heading not in text
+    assert boards(tmp_path / "lesson.pdf") == 0
+
+
+def test_a_long_demonstration_breaks_over_pages(tmp_path: Path) -> None:
+    pages = printed_lesson(tmp_path / "lesson.pdf", samples.lesson(70))
+    assert len(pages) == 3
+    assert all(f"page {i} of 3" in page for i, page in enumerate(pages, start=1))
+
+
+def test_the_same_lesson_gives_the_same_bytes_with_all_fonts_in_it(tmp_path: Path) -> None:
+    for name in ("one.pdf", "two.pdf"):
+        write_lesson(samples.lesson(), tmp_path / name, PaperOptions())
+    assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
+    assert all(printed.fonts(tmp_path / "one.pdf").values())

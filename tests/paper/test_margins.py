@@ -1,0 +1,44 @@
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from coachbook.paper.key import write_key
+from coachbook.paper.lesson import write_lesson
+from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.paper.term import write_term
+from coachbook.paper.worksheet import write_worksheets
+from tests.paper import printed, samples
+
+Write = Callable[[Path, PaperOptions], None]
+LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesday beginners " * 2
+
+PAPERS: dict[str, Write] = {
+    "worksheet": lambda path, options: write_worksheets(
+        [(samples.worksheet(8), LONG_NAME[:90])], path, options
+    ),
+    "key": lambda path, options: write_key([samples.worksheet(8)], path, options),
+    "lesson": lambda path, options: write_lesson(samples.lesson(30), path, options),
+    "term": lambda path, options: write_term(
+        samples.term_plan(40), samples.TITLES, "Club", "Group", path, options
+    ),
+}
+
+
+@pytest.mark.parametrize("size", PaperSize)
+@pytest.mark.parametrize("paper", PAPERS)
+def test_nothing_is_printed_in_the_margins(tmp_path: Path, paper: str, size: PaperSize) -> None:
+    dpi = 72
+    PAPERS[paper](tmp_path / "paper.pdf", PaperOptions(size))
+    for page in printed.pixels(tmp_path / "paper.pdf", dpi, tmp_path):
+        left, top, right, bottom = printed.margins_mm(page, dpi)
+        assert min(left, right) >= 13.3
+        assert min(top, bottom) >= 10.3
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_dot_is_black_white_or_grey(tmp_path: Path, paper: str) -> None:
+    PAPERS[paper](tmp_path / "paper.pdf", PaperOptions())
+    for page in printed.pixels(tmp_path / "paper.pdf", 50, tmp_path, colour=True):
+        assert np.array_equal(page.max(axis=2), page.min(axis=2))

@@ -1,0 +1,53 @@
+from dataclasses import replace
+from pathlib import Path
+
+from coachbook.model.term import TermPlan
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.page import short_day
+from coachbook.paper.term import write_term
+from tests.paper import printed, samples
+
+
+def printed_term(path: Path, plan: TermPlan) -> list[str]:
+    write_term(plan, samples.TITLES, "Lindenhof Chess Club", "Tuesday beginners", path, PaperOptions())
+    return [" ".join(text.split()) for text in printed.texts(path)]
+
+
+def test_a_term_fits_on_one_page_with_every_evening_on_it(tmp_path: Path) -> None:
+    plan = samples.term_plan(13)
+    (text,) = printed_term(tmp_path / "term.pdf", plan)
+    assert "Term plan: Tuesday beginners" in text
+    assert "Tue 14 Jan 2025 to Tue 8 Apr 2025" in text
+    places = [text.index(short_day(session.on), text.index("Practice")) for session in plan.sessions]
+    assert places == sorted(set(places))
+
+
+def test_an_evening_shows_its_units_by_title_with_minutes(tmp_path: Path) -> None:
+    (text,) = printed_term(tmp_path / "term.pdf", samples.term_plan(2))
+    assert "Tue 21 Jan Mixed, 10 min The queen's box, 25 min The queen's box, 25 min" in text
+
+
+def test_units_without_room_are_named(tmp_path: Path) -> None:
+    assert (
+        "No room this term for: The rook's box." in printed_term(tmp_path / "t.pdf", samples.term_plan(2))[0]
+    )
+    complete = replace(samples.term_plan(2), left_over=())
+    assert "No room" not in printed_term(tmp_path / "t.pdf", complete)[0]
+
+
+def test_a_unit_without_a_title_is_printed_by_its_code(tmp_path: Path) -> None:
+    write_term(samples.term_plan(1), {}, "Club", "Group", tmp_path / "t.pdf", PaperOptions())
+    assert "q1, 25 min" in printed.texts(tmp_path / "t.pdf")[0]
+
+
+def test_the_column_heads_return_on_a_second_page(tmp_path: Path) -> None:
+    pages = printed_term(tmp_path / "t.pdf", samples.term_plan(40))
+    assert len(pages) == 2
+    assert all("Date Review New Practice" in page for page in pages)
+
+
+def test_the_same_term_gives_the_same_bytes_with_all_fonts_in_it(tmp_path: Path) -> None:
+    printed_term(tmp_path / "one.pdf", samples.term_plan())
+    printed_term(tmp_path / "two.pdf", samples.term_plan())
+    assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
+    assert all(printed.fonts(tmp_path / "one.pdf").values())

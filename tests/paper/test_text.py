@@ -1,0 +1,129 @@
+import re
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.errors import CoachbookError
+from coachbook.paper.fonts import BOLD, FIGURINES, TEXT, WIDE
+from coachbook.paper.options import Notation
+from coachbook.paper.text import figurines, fit, runs, text_width, unprintable, wrap
+
+LETTER_OF = dict(zip("\u2654\u2655\u2656\u2657\u2658", "KQRBN", strict=True))
+words = st.text(alphabet="abcKQRBN12345678xd=+#-.,' \u00fc\u0142\u03c9\u0429", max_size=60)
+squares = st.builds("{}{}".format, st.sampled_from("abcdefgh"), st.sampled_from("12345678"))
+moves = st.builds(
+    "{}{}{}{}{}".format,
+    st.sampled_from("KQRBN"),
+    st.sampled_from(["", "a", "h", "1", "8", "b3"]),
+    st.sampled_from(["", "x"]),
+    squares,
+    st.sampled_from(["", "+", "#"]),
+)
+
+
+def back_to_letters(text: str) -> str:
+    return "".join(LETTER_OF.get(sign, sign) for sign in text)
+
+
+@given(words)
+def test_figurines_change_nothing_but_piece_letters(text: str) -> None:
+    assert back_to_letters(figurines(text, Notation.FIGURINE)) == text
+
+
+@given(words)
+def test_letters_stay_letters(text: str) -> None:
+    assert figurines(text, Notation.LETTERS) == text
+
+
+@given(words)
+def test_converting_twice_is_converting_once(text: str) -> None:
+    once = figurines(text, Notation.FIGURINE)
+    assert figurines(once, Notation.FIGURINE) == once
+
+
+@given(moves, st.sampled_from(["", " ", "(", "1. ", "1..."]), st.sampled_from(["", " ", ".", ",", ")", "!"]))
+def test_every_piece_move_gets_its_figurine(move: str, before: str, after: str) -> None:
+    printed = figurines(before + move + after, Notation.FIGURINE)
+    assert LETTER_OF[printed[len(before)]] == move[0]
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["King to e4", "Bob", "K and Q", "e4", "Q2-0114-K7", "unit R1", "KRK", "Nell", "Rb", "Be44", "aKe4"],
+)
+def test_words_are_no_moves(text: str) -> None:
+    assert figurines(text, Notation.FIGURINE) == text
+
+
+@pytest.mark.parametrize(
+    ("text", "printed"),
+    [
+        ("Kd6", "\u2654d6"),
+        ("Qxg7#", "\u2655xg7#"),
+        ("R1a3+", "\u2656 1a3+".replace(" ", "")),
+        ("Nbd2", "\u2658bd2"),
+        ("e8=Q+ and dxc8=N", "e8=\u2655+ and dxc8=\u2658"),
+        ("Qe4: the box", "\u2655e4: the box"),
+    ],
+)
+def test_moves_are_recognised(text: str, printed: str) -> None:
+    assert figurines(text, Notation.FIGURINE) == printed
+
+
+@given(words, st.floats(6, 20), st.floats(30, 300), st.booleans())
+def test_wrapped_lines_fit_and_lose_nothing(text: str, size: float, width: float, bold: bool) -> None:
+    lines = wrap(text, size, width, bold=bold)
+    assert len(lines) >= 1
+    assert all(text_width(line, size, bold=bold) <= width or len(line) == 1 for line in lines)
+    assert "".join(lines).replace(" ", "") == re.sub(r"\s", "", text)
+
+
+@given(words, st.floats(30, 300))
+def test_a_line_is_broken_only_when_the_next_word_does_not_fit(text: str, width: float) -> None:
+    lines = wrap(text, 10, width)
+    for line, following in pairwise(lines):
+        assert text_width(f"{line} {following.split()[0]}", 10) > width
+
+
+@given(words, st.booleans())
+def test_runs_print_the_whole_text(text: str, bold: bool) -> None:
+    assert "".join(part for _, part in runs(text, bold=bold)) == text
+
+
+@pytest.mark.parametrize(
+    ("text", "fonts"),
+    [
+        ("Zażółć", [TEXT]),
+        ("Ωμέγα", [WIDE]),
+        ("Nguyễn Ida", [WIDE, TEXT]),
+        ("\u2655e4", [FIGURINES, TEXT]),
+        ("12 -> 9", [TEXT, FIGURINES, TEXT]),
+        ("", []),
+    ],
+)
+def test_each_word_is_set_in_a_font_that_has_it(text: str, fonts: list[str]) -> None:
+    assert [font for font, _ in runs(text)] == fonts
+
+
+def test_bold_words_are_bold() -> None:
+    assert runs("Answer", bold=True) == ((BOLD, "Answer"),)
+
+
+def test_a_sign_that_no_font_has_is_replaced_in_plain_sight_and_named() -> None:
+    assert "".join(part for _, part in runs("Li 王 Wei")) == "Li \N{REPLACEMENT CHARACTER} Wei"
+    assert unprintable("Li 王伟 Wei 王") == ("王", "伟")
+    assert unprintable("Zażółć Ωμέγα Щукин Nguyễn \u2655 \u2192") == ()
+
+
+def test_letters_in_two_parts_are_joined_and_invisible_signs_leave() -> None:
+    assert runs("Nguye\u0302\u0303n\u200b\tAn") == ((WIDE, "Nguyễn"), (TEXT, " An"))
+
+
+def test_text_is_set_smaller_before_it_is_refused() -> None:
+    text = "Count the squares in the box of the black king."
+    width = text_width(text, 10)
+    assert fit(text, (12, 11, 10, 9), width + 0.1, 1) == 10
+    with pytest.raises(CoachbookError, match="too long"):
+        fit(text, (12, 11), width, 1)

@@ -1,0 +1,157 @@
+import subprocess
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from coachbook.errors import CoachbookError
+from coachbook.model.exercise import Answer, AnswerForm
+from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.paper.worksheet import move_lines, write_worksheets
+from tests.paper import printed, samples
+
+A4 = PaperOptions()
+NAMES = ("Zażółć Gęślą", "Ωραία Ελένη", "Щукин Юрий", "Nguyễn Thị Ảnh", "Åse O'Brien-Ñuñez")
+
+
+@pytest.mark.parametrize(("items", "pages"), [(1, 1), (6, 1), (7, 2), (12, 2), (13, 3)])
+def test_six_boards_fill_a_page(tmp_path: Path, items: int, pages: int) -> None:
+    file = tmp_path / "sheet.pdf"
+    write_worksheets([(samples.worksheet(items), "")], file, A4)
+    texts = printed.texts(file)
+    assert len(texts) == pages
+    assert all(f"page {i} of {pages}" in text for i, text in enumerate(texts, start=1))
+
+
+def test_every_copy_bears_its_students_name_in_whatever_letters(tmp_path: Path) -> None:
+    file = tmp_path / "sheets.pdf"
+    write_worksheets([(samples.worksheet(6), name) for name in NAMES], file, A4)
+    texts = printed.texts(file)
+    assert len(texts) == len(NAMES)
+    assert all(f"Name {name}" in text for name, text in zip(NAMES, texts, strict=True))
+
+
+def test_every_page_can_find_home_when_it_is_lost(tmp_path: Path) -> None:
+    file = tmp_path / "sheet.pdf"
+    write_worksheets([(samples.worksheet(8), "Ida")], file, A4)
+    for text in printed.texts(file):
+        assert all(
+            words in text for words in ("Lindenhof Chess Club", "The queen's box", "Level 1", "Q2-0114-K7")
+        )
+        assert "Name Ida" in text
+
+
+def test_the_last_page_asks_how_many_are_right(tmp_path: Path) -> None:
+    file = tmp_path / "sheet.pdf"
+    write_worksheets([(samples.worksheet(8), "")], file, A4)
+    first, last = printed.texts(file)
+    assert "How many right?" in last and "of 8" in last
+    assert "How many right?" not in first
+
+
+def test_items_are_numbered_over_the_pages(tmp_path: Path) -> None:
+    file = tmp_path / "sheet.pdf"
+    write_worksheets([(samples.worksheet(8), "")], file, A4)
+    assert "8 Black is in a corner." in printed.texts(file)[1]
+
+
+def test_all_fonts_are_embedded(tmp_path: Path) -> None:
+    file = tmp_path / "sheet.pdf"
+    write_worksheets([(samples.worksheet(6), NAMES[3])], file, A4)
+    fonts = printed.fonts(file)
+    assert len(fonts) >= 3
+    assert all(fonts.values()), fonts
+
+
+def test_board_and_pieces_are_kept_once_for_a_whole_class(tmp_path: Path) -> None:
+    file = tmp_path / "sheets.pdf"
+    write_worksheets([(samples.worksheet(6), name) for name in NAMES], file, A4)
+    uses, kept = printed.uses_of_forms(file), printed.forms_kept(file)
+    boards = [name for name in uses if name.startswith("board-")]
+    assert [uses[name] for name in boards] == [6 * len(NAMES)]
+    assert uses["piece-wq"] == 6 * len(NAMES)
+    assert all(len(objects) == 1 for objects in kept.values())
+
+
+def test_the_same_sheets_give_the_same_bytes(tmp_path: Path) -> None:
+    copies = [(samples.worksheet(8), name) for name in NAMES]
+    for name in ("one.pdf", "two.pdf"):
+        write_worksheets(copies, tmp_path / name, A4)
+    assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
+
+
+def test_the_number_of_move_lines_does_not_tell_how_many_are_right(tmp_path: Path) -> None:
+    sheet = samples.worksheet(6)
+    none_right = replace(sheet.items[2], answer=Answer(AnswerForm.MOVES, ()))
+    other = replace(sheet, items=(*sheet.items[:2], none_right, *sheet.items[3:]))
+    for name, copy in (("two right.pdf", sheet), ("none right.pdf", other)):
+        write_worksheets([(copy, "")], tmp_path / name, A4)
+    assert (tmp_path / "two right.pdf").read_bytes() == (tmp_path / "none right.pdf").read_bytes()
+
+
+def test_a_sheet_with_many_right_moves_has_more_lines_in_every_cell() -> None:
+    many = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, tuple(f"Qa{i}" for i in range(1, 7))))
+    assert move_lines([samples.all_mates()]) == 5
+    assert move_lines([samples.all_mates(), many]) == 6
+    assert move_lines([samples.how_big()]) == 5
+
+
+def test_each_answer_form_has_its_place(tmp_path: Path) -> None:
+    for item, words in (
+        (samples.how_big(), "How many?"),
+        (samples.smaller_box(), "Your move"),
+        (samples.all_mates(), "None? Write -"),
+    ):
+        sheet = replace(samples.worksheet(1), items=(item,))
+        write_worksheets([(sheet, "")], tmp_path / "x.pdf", A4)
+        assert words in printed.texts(tmp_path / "x.pdf")[0]
+
+
+def test_moves_in_tasks_follow_the_notation(tmp_path: Path) -> None:
+    task = "After Qe4, how many squares are in the box?"
+    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task=task),))
+    write_worksheets([(sheet, "")], tmp_path / "letters.pdf", PaperOptions(notation=Notation.LETTERS))
+    write_worksheets([(sheet, "")], tmp_path / "figurine.pdf", A4)
+    assert "After Qe4" in printed.texts(tmp_path / "letters.pdf")[0]
+    assert "After \u2655e4" in printed.texts(tmp_path / "figurine.pdf")[0].replace("\n", "")
+
+
+def test_a_task_too_long_for_its_cell_is_refused_not_cut(tmp_path: Path) -> None:
+    sheet = replace(
+        samples.worksheet(1), items=(replace(samples.how_big(), task="Count the squares. " * 20),)
+    )
+    with pytest.raises(CoachbookError, match="too long"):
+        write_worksheets([(sheet, "")], tmp_path / "sheet.pdf", A4)
+    assert not list(tmp_path.iterdir())
+
+
+def test_the_document_says_what_it_is(tmp_path: Path) -> None:
+    file = tmp_path / "sheets.pdf"
+    write_worksheets([(samples.worksheet(6), name) for name in NAMES[:2]], file, A4)
+    reader = PdfReader(file)
+    assert reader.metadata is not None and reader.metadata.title == "The queen's box (Q2-0114-K7)"
+    assert printed.language(file) == "en-GB"
+    assert printed.outline(file) == [f"{name} - Q2-0114-K7" for name in NAMES[:2]]
+
+
+@pytest.mark.parametrize(
+    ("size", "width_mm", "height_mm"), [(PaperSize.A4, 210, 297), (PaperSize.LETTER, 215.9, 279.4)]
+)
+def test_the_page_has_the_size_asked_for(
+    tmp_path: Path, size: PaperSize, width_mm: float, height_mm: float
+) -> None:
+    write_worksheets([(samples.worksheet(6), "")], tmp_path / "sheet.pdf", PaperOptions(size))
+    box = PdfReader(tmp_path / "sheet.pdf").pages[0].mediabox
+    assert float(box.width) == pytest.approx(width_mm / 25.4 * 72, abs=0.1)
+    assert float(box.height) == pytest.approx(height_mm / 25.4 * 72, abs=0.1)
+
+
+@pytest.mark.parametrize("size", PaperSize)
+def test_the_code_on_the_page_can_be_scanned(tmp_path: Path, size: PaperSize) -> None:
+    zbarimg = printed.tool("zbarimg")
+    write_worksheets([(samples.worksheet(6), "")], tmp_path / "sheet.pdf", PaperOptions(size))
+    printed.pixels(tmp_path / "sheet.pdf", 200, tmp_path)
+    scan = next(tmp_path.glob("page-*"))
+    found = subprocess.run([zbarimg, "-q", "--raw", str(scan)], capture_output=True, text=True, check=True)
+    assert found.stdout.split() == ["Q2-0114-K7"]
