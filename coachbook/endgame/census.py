@@ -73,9 +73,11 @@ class Survey:
 
     def stalemates(self) -> Words:
         """The positions in which this side is stalemated."""
-        reach = self._packed(self.values[1 - self.side] != IMPOSSIBLE)
-        can_move, mated = self._rules.can_move_and_mated(self.side, reach)
-        return self.legal & ~can_move & ~mated
+        return self._stalemated(self.side)
+
+    def stalemating(self) -> Words:
+        """The positions with a move that stalemates the other side."""
+        return self._rules.unmover.some(self.side, self._stalemated(1 - self.side)) & self.legal
 
     def cells(self, positions: Words) -> NDArray[np.intp]:
         """One cell for each class of symmetric positions: shape (n, axes + 1), black king last.
@@ -119,6 +121,11 @@ class Survey:
             longest_count=len(longest),
             example=self.board(cells[longest[0]]).fen() if len(longest) else None,
         )
+
+    def _stalemated(self, side: int) -> Words:
+        reach = self._packed(self.values[1 - side] != IMPOSSIBLE)
+        can_move, mated = self._rules.can_move_and_mated(side, reach)
+        return self._rules.legal[side] & ~can_move & ~mated
 
     def _plain(self, cells: NDArray[np.intp]) -> NDArray[np.intp]:
         for man in self.space.men:

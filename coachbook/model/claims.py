@@ -50,12 +50,4 @@ class MateIn:
     claim: Literal["mate_in"] = "mate_in"
 
 
-@dataclass(frozen=True, slots=True)
-class LineEndsInMate:
-    """These moves, one after the other, are legal and the last one mates."""
-
-    moves: tuple[str, ...]
-    claim: Literal["line_ends_in_mate"] = "line_ends_in_mate"
-
-
-Claim = AllMates | AllStalemates | WallsAre | RegionIs | MateIn | LineEndsInMate
+Claim = AllMates | AllStalemates | WallsAre | RegionIs | MateIn

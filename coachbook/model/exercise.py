@@ -22,11 +22,15 @@ class Answer:
 
     With `all_needed` the student must write every accepted move, else any one will do.
     An empty `accepted` for moves means that the right answer is "none" (written "-").
+    `wrong` and `missed` name the slip of an answer that is wrong, or not complete, where the
+    rules of chess know no better name for it (see `slips.Slip`).
     """
 
     form: AnswerForm
     accepted: tuple[str, ...]
     all_needed: bool = True
+    wrong: str = ""
+    missed: str = ""
 
     def __post_init__(self) -> None:
         if self.form is AnswerForm.NUMBER and len(self.accepted) != 1:

@@ -1,0 +1,117 @@
+"""Making exercises: fresh, verified, reproducible from a seed."""
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from hashlib import blake2b
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.looks import looks, symmetry_key
+from coachbook.endgame.material import parse_material
+from coachbook.endgame.space import WHITE
+from coachbook.endgame.tables import shared_tables
+from coachbook.errors import CoachbookError
+from coachbook.exercises.kind import Draft
+from coachbook.exercises.registry import find_kind
+from coachbook.exercises.verify import check_exercise
+from coachbook.model.exercise import Exercise
+from coachbook.model.position import Position
+from coachbook.model.syllabus import KindUse, Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """All positions of an ending that suit a kind."""
+
+    survey: Survey
+    cells: NDArray[np.intp]
+
+
+class SupplyExhaustedError(CoachbookError):
+    """No fresh position is left for what is asked."""
+
+
+@cache
+def supply(kind: str, ending: str) -> Supply:
+    """The positions that suit a kind, from one ending such as "KQK"."""
+    survey = Survey(parse_material(ending), WHITE, shared_tables())
+    return Supply(survey, find_kind(kind).candidates(survey))
+
+
+def derived_seed(seed: int, *parts: str) -> int:
+    """A seed for a part of something made from a seed: the same on every machine."""
+    text = "\x1f".join((str(seed), *parts))
+    return int.from_bytes(blake2b(text.encode(), digest_size=6).digest(), "big")
+
+
+def make_items(unit: Unit, count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
+    """`count` exercises of a unit, its kinds in turn, easier ones first within a kind.
+
+    None of them, turned or mirrored, has a key in `used`. Raises SupplyExhaustedError.
+    """
+    shares = [len(range(index, count, len(unit.kinds))) for index in range(len(unit.kinds))]
+    items: list[Exercise] = []
+    for use, share in zip(unit.kinds, shares, strict=True):
+        taken = used | {item.key for item in items}
+        items += make_exercises(unit, use, share, derived_seed(seed, use.kind), taken)
+    return tuple(items)
+
+
+def make_exercises(
+    unit: Unit, use: KindUse, count: int, seed: int, used: frozenset[str]
+) -> tuple[Exercise, ...]:
+    """`count` verified exercises of one kind, the easiest first. Raises SupplyExhaustedError."""
+    found: dict[str, Exercise] = {}
+    for exercise in _stream(unit, use, seed):
+        if len(found) == count:
+            break
+        if exercise.key not in used and exercise.key not in found:
+            check_exercise(exercise)
+            found[exercise.key] = exercise
+    if len(found) < count:
+        raise SupplyExhaustedError(
+            f"Only {len(found)} fresh positions are left for {use.kind} in {unit.code}, {count} are needed.",
+            "Make a shorter sheet, widen the range of difficulty in the syllabus, or take another unit.",
+        )
+    return tuple(sorted(found.values(), key=lambda exercise: (exercise.difficulty, exercise.key)))
+
+
+def _stream(unit: Unit, use: KindUse, seed: int) -> Iterator[Exercise]:
+    """Exercises in an order that the seed decides, until the supply is used up."""
+    chance = random.Random(seed)  # noqa: S311 - a choice of positions, not a secret
+    draft = find_kind(use.kind).draft
+    for board in _boards(unit, use.kind, chance):
+        made = draft(board)
+        if made is not None and use.easiest <= made.difficulty <= use.hardest:
+            yield _exercise(unit, use, board, made, seed)
+
+
+def _boards(unit: Unit, kind: str, chance: random.Random) -> Iterator[chess.Board]:
+    """All suitable positions, each once and in one of its looks, the unit's endings in turn."""
+    supplies = [supply(kind, ending) for ending in unit.endings]
+    orders = [chance.sample(range(len(each.cells)), len(each.cells)) for each in supplies]
+    for turn in range(max(map(len, orders), default=0)):
+        for each, order in zip(supplies, orders, strict=True):
+            if turn < len(order):
+                yield chance.choice(looks(each.survey.board(each.cells[order[turn]])))
+
+
+def _exercise(unit: Unit, use: KindUse, board: chess.Board, draft: Draft, seed: int) -> Exercise:
+    return Exercise(
+        kind=use.kind,
+        unit=unit.code,
+        position=Position(board.fen()),
+        task=draft.task,
+        task_marks=draft.task_marks,
+        answer=draft.answer,
+        solution=draft.solution,
+        claims=draft.claims,
+        difficulty=draft.difficulty,
+        key=symmetry_key(board),
+        seed=seed,
+    )

@@ -1,0 +1,44 @@
+"""What a kind of exercise is: where its positions come from, and what it asks of them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.model.claims import Claim
+from coachbook.model.exercise import Answer, Solution
+from coachbook.model.marks import Marks
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """An exercise in one position, not yet verified. `difficulty` is 1 to 100."""
+
+    task: str
+    task_marks: Marks
+    answer: Answer
+    solution: Solution
+    claims: tuple[Claim, ...]
+    difficulty: int
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of exercise. Each file in `kinds` defines one, called KIND.
+
+    `title` says in a few words what is asked. `candidates` finds all positions of an ending
+    that suit the kind, White to move: cells as of `Survey.cells`, one for each class of
+    symmetric positions. `draft` makes the exercise of a position, or None if it suits badly.
+    """
+
+    title: str
+    candidates: Callable[[Survey], NDArray[np.intp]]
+    draft: Callable[[chess.Board], Draft | None]
+
+
+def clamp(difficulty: int) -> int:
+    """A difficulty within 1 and 100."""
+    return max(1, min(100, difficulty))

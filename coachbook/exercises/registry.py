@@ -1,0 +1,26 @@
+"""The kinds that there are: the files of the folder `kinds`, imported only when used."""
+
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+
+from coachbook.errors import CoachbookError
+from coachbook.exercises.kind import Kind
+
+_FOLDER = Path(__file__).parent / "kinds"
+
+
+@cache
+def kind_names() -> tuple[str, ...]:
+    """The names of all kinds, in alphabetical order."""
+    return tuple(sorted(file.stem for file in _FOLDER.glob("[a-z]*.py")))
+
+
+def find_kind(name: str) -> Kind:
+    """The kind of this name. Raises CoachbookError."""
+    if name not in kind_names():
+        raise CoachbookError(
+            f"There is no kind of exercise '{name}'.", f"Choose one of: {', '.join(kind_names())}."
+        )
+    kind: Kind = import_module(f"coachbook.exercises.kinds.{name}").KIND
+    return kind
