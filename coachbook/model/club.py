@@ -59,6 +59,17 @@ class ItemResult:
 
 
 @dataclass(frozen=True, slots=True)
+class SavedSheet:
+    """A worksheet in a list: when it was made, how many items it has, and who was given it."""
+
+    code: str
+    unit: str
+    made_on: date
+    items: int
+    students: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LogEntry:
     """One thing the coach logged (and may take back): what, in words, and when (aware UTC)."""
 

@@ -1,0 +1,139 @@
+"""Creating and opening a book, and the transactions in which all reading and writing happens."""
+
+import stat
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from sqlalchemy import Engine
+from sqlmodel import Session
+
+from coachbook.club.connection import (
+    APPLICATION_ID,
+    connect,
+    create_private,
+    engine_of,
+    for_writing,
+    make_private,
+    read_revision,
+)
+from coachbook.club.names import clean_name
+from coachbook.club.rows import ClubRow
+from coachbook.club.trouble import told_plainly, trouble_of_disk
+from coachbook.errors import CoachbookError
+
+HEAD = "0001"
+"""The last step in `migrations`: stated here so that opening a book need not load alembic."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """An open transaction that sees the book as it was when it first read."""
+
+    session: Session
+
+
+@dataclass(frozen=True, slots=True)
+class Writing(Reading):
+    """An open transaction that alone may write; all of it is kept, or nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """An open book. Nothing needs closing: each transaction opens the file and closes it."""
+
+    path: Path
+    club_name: str
+    _engine: Engine = field(repr=False)
+
+    @contextmanager
+    def reading(self) -> Iterator[Reading]:
+        """A transaction to read in. Raises CoachbookError if the file cannot be used."""
+        with told_plainly(self.path), Session(self._engine) as session:
+            yield Reading(session)
+
+    @contextmanager
+    def writing(self) -> Iterator[Writing]:
+        """A transaction to write in, kept when the block ends and undone when it raises.
+
+        Waits for another writer to finish. Raises CoachbookError if the file cannot be used.
+        """
+        with told_plainly(self.path), Session(for_writing(self._engine)) as session, session.begin():
+            yield Writing(session)
+
+
+def create_book(path: Path, club_name: str) -> Book:
+    """A new, empty book that only its owner may read.
+
+    Raises CoachbookError if there is a file already or the book cannot be made; then no
+    file is left behind.
+    """
+    name = clean_name(club_name, "club")
+    try:
+        create_private(path)
+    except OSError as error:
+        raise trouble_of_disk(path, error) from error
+    try:
+        with told_plainly(path):
+            _write_first_page(path, name)
+    except BaseException:
+        for suffix in ("", "-journal", "-wal", "-shm"):
+            path.with_name(path.name + suffix).unlink(missing_ok=True)
+        raise
+    return open_book(path)
+
+
+def open_book(path: Path) -> Book:
+    """The book at `path`; an older one is first upgraded, and a copy of it put aside.
+
+    Raises CoachbookError for a missing file, one that is no book or may not be used, and
+    a book that a newer coachbook has written.
+    """
+    _check_is_file(path)
+    with told_plainly(path):
+        revision = read_revision(path)
+        make_private(path)
+        if revision > HEAD:
+            raise CoachbookError(
+                f"The book {path} was written by a newer coachbook.", "Update coachbook to open it."
+            )
+        if revision != HEAD:
+            _upgrade(path)
+        with closing(connect(path)) as connection:
+            (club_name,) = connection.execute("SELECT name FROM club").fetchone()
+    return Book(path, club_name, engine_of(path))
+
+
+def _check_is_file(path: Path) -> None:
+    try:
+        mode = path.stat().st_mode
+    except OSError as error:
+        raise trouble_of_disk(path, error) from error
+    if not stat.S_ISREG(mode):
+        raise CoachbookError(
+            f"{path} is not a file, so it is no book.", "Choose the file that coachbook made."
+        )
+
+
+def _write_first_page(path: Path, club_name: str) -> None:
+    # Imported here because alembic adds a third to the time that every command takes to
+    # start, and only a new or an older book needs it.
+    from coachbook.club.migrate import migrate
+
+    with Session(for_writing(engine_of(path))) as session, session.begin():
+        migrate(session.connection())
+        session.add(ClubRow(name=club_name))
+        session.connection().exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+    with closing(connect(path)) as connection:
+        connection.execute("PRAGMA journal_mode = WAL")
+
+
+def _upgrade(path: Path) -> None:
+    # Imported here for the same reason.
+    from coachbook.club.migrate import upgrade
+
+    try:
+        upgrade(path)
+    except OSError as error:
+        raise trouble_of_disk(path, error) from error

@@ -1,0 +1,182 @@
+"""Logging an evening: who was there and what was answered, and taking the last entry back.
+
+Nothing is overwritten: an entry that says something else about the same thing holds from
+then on, and taking it back lets the earlier one hold again.
+"""
+
+from collections.abc import Hashable, Iterable, Sequence
+from datetime import UTC, datetime
+
+from sqlmodel import col, delete, func, insert, select
+
+from coachbook.club.book import Reading, Writing
+from coachbook.club.rows import (
+    AnswerRow,
+    AttendanceRow,
+    HandoutRow,
+    LogEntryRow,
+    SheetItemRow,
+    SheetRow,
+    StudentRow,
+)
+from coachbook.club.sheets import sheet_row
+from coachbook.club.students import roll_of_students
+from coachbook.errors import CoachbookError
+from coachbook.model.club import Attendance, ItemResult, LogEntry
+
+
+def log_attendance(book: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
+    """Logs who was there, as one entry; `logged_at` is aware.
+
+    Raises CoachbookError, and keeps nothing, if there is nothing to log, a student is
+    unknown, or one student's evening is told twice.
+    """
+    roll = roll_of_students(book)
+    facts = [
+        {"student_id": roll.id_of(entry.student), "evening": entry.on, "present": entry.present}
+        for entry in entries
+    ]
+    _check_told_once(
+        ((fact["student_id"], entry.on), f"{entry.student} on {entry.on}")
+        for fact, entry in zip(facts, entries, strict=True)
+    )
+    return _add_entry(book, AttendanceRow, facts, logged_at)
+
+
+def log_answers(book: Writing, results: Sequence[ItemResult], logged_at: datetime) -> LogEntry:
+    """Logs marked answers, as one entry; `logged_at` is aware.
+
+    Raises CoachbookError, and keeps nothing, if there is nothing to log, a student, sheet
+    or item is unknown, a student was not given the sheet, a result's unit is not the
+    item's, or one answer is told twice.
+    """
+    roll = roll_of_students(book)
+    sheets: dict[str, _GivenSheet] = {}
+    facts = []
+    for result in results:
+        if result.sheet not in sheets:
+            sheets[result.sheet] = _GivenSheet(book, result.sheet)
+        student_id = roll.id_of(result.student)
+        facts.append(sheets[result.sheet].answered(student_id, result))
+    _check_told_once(
+        (
+            (fact["student_id"], fact["sheet_id"], fact["item"]),
+            f"{result.student}, sheet {result.sheet}, item {result.item}",
+        )
+        for fact, result in zip(facts, results, strict=True)
+    )
+    return _add_entry(book, AnswerRow, facts, logged_at)
+
+
+def undo_last(book: Writing) -> LogEntry:
+    """Takes the last entry back, with all that it said, and returns it.
+
+    What it replaced holds again. Raises CoachbookError if there is none.
+    """
+    row = book.session.exec(select(LogEntryRow).order_by(col(LogEntryRow.id).desc())).first()
+    if row is None:
+        raise CoachbookError("There is nothing to take back.", "The log is empty.")
+    entry = LogEntry(row.id, _what(book, row.id), row.logged_at)
+    book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id) == entry.id))
+    return entry
+
+
+class _GivenSheet:
+    """The items of a sheet, and the students who were given it."""
+
+    def __init__(self, book: Reading, code: str) -> None:
+        row = sheet_row(book, code)
+        self.code = row.code
+        self.sheet_id = row.id
+        items = select(SheetItemRow.item, SheetItemRow.unit).where(SheetItemRow.sheet_id == self.sheet_id)
+        self.units = dict(book.session.exec(items).all())
+        handouts = select(HandoutRow.student_id).where(HandoutRow.sheet_id == self.sheet_id)
+        self.student_ids = frozenset(book.session.exec(handouts))
+
+    def answered(self, student_id: int, result: ItemResult) -> dict[str, object]:
+        """The columns of an answer. Raises CoachbookError if it does not fit the sheet."""
+        if student_id not in self.student_ids:
+            raise CoachbookError(
+                f"Sheet {self.code} was not given to {result.student}.",
+                "Check the name and the code, or give it out first.",
+            )
+        if result.item not in self.units:
+            raise CoachbookError(
+                f"Sheet {self.code} has no item {result.item}.", f"Its items are 1 to {len(self.units)}."
+            )
+        if result.unit != self.units[result.item]:
+            raise CoachbookError(
+                f"Item {result.item} of sheet {self.code} is of unit '{self.units[result.item]}',"
+                f" not '{result.unit}'."
+            )
+        return {
+            "student_id": student_id,
+            "sheet_id": self.sheet_id,
+            "item": result.item,
+            "evening": result.on,
+            "written": result.written,
+            "is_right": result.right,
+            "slip": result.slip,
+        }
+
+
+def _check_told_once(told: Iterable[tuple[Hashable, str]]) -> None:
+    seen = set()
+    for fact, words in told:
+        if fact in seen:
+            raise CoachbookError(f"This is told twice: {words}.", "Keep one of the two.")
+        seen.add(fact)
+
+
+def _add_entry(
+    book: Writing,
+    table: type[AttendanceRow] | type[AnswerRow],
+    facts: Sequence[dict[str, object]],
+    logged_at: datetime,
+) -> LogEntry:
+    if logged_at.tzinfo is None:
+        raise ValueError("The time of an entry needs a time zone.")
+    if not facts:
+        raise CoachbookError("There is nothing to log.")
+    row = LogEntryRow(logged_at=logged_at.astimezone(UTC))
+    book.session.add(row)
+    book.session.flush()
+    entry_id = row.id
+    book.session.exec(insert(table), params=[fact | {"entry_id": entry_id} for fact in facts])
+    return LogEntry(entry_id, _what(book, entry_id), row.logged_at)
+
+
+def _what(book: Reading, entry_id: int) -> str:
+    """An entry in words, made from its facts: no name is kept in a second place."""
+    return _attendance_in_words(book, entry_id) or _answers_in_words(book, entry_id)
+
+
+def _attendance_in_words(book: Reading, entry_id: int) -> str:
+    marks = select(col(AttendanceRow.evening), AttendanceRow.present).where(
+        AttendanceRow.entry_id == entry_id
+    )
+    found = book.session.exec(marks).all()
+    evenings = {evening for evening, _ in found}
+    if len(evenings) > 1:
+        return f"attendance on {len(evenings)} evenings"
+    there = sum(present for _, present in found)
+    return "".join(f"attendance on {evening}: {there} of {len(found)} there" for evening in evenings)
+
+
+def _answers_in_words(book: Reading, entry_id: int) -> str:
+    written = (
+        select(StudentRow.name, SheetRow.code, func.count())
+        .select_from(AnswerRow)
+        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
+        .join(SheetRow, col(SheetRow.id) == AnswerRow.sheet_id)
+        .where(AnswerRow.entry_id == entry_id)
+        .group_by(StudentRow.name, SheetRow.code)
+    )
+    found = book.session.exec(written).all()
+    names = {name for name, _, _ in found}
+    codes = {code for _, code, _ in found}
+    count = sum(number for _, _, number in found)
+    answers = "1 answer" if count == 1 else f"{count} answers"
+    who = names.pop() if len(names) == 1 else f"{len(names)} students"
+    where = f"sheet {codes.pop()}" if len(codes) == 1 else f"{len(codes)} sheets"
+    return f"{answers} of {who} on {where}"

@@ -1,0 +1,89 @@
+"""Names of students, groups and the club: what is a name, and when two are the same."""
+
+import difflib
+import unicodedata
+from collections.abc import Iterable
+
+from coachbook.errors import CoachbookError
+
+LONGEST_NAME = 60
+"""In characters: more does not fit on the name line of a sheet."""
+
+# Joiners are part of the spelling in some scripts, though they cannot be seen.
+_JOINERS = "\u200c\u200d"
+_UNPRINTABLE = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+
+
+def clean_name(text: str, what: str) -> str:
+    """The name as it is kept: Unicode NFC, single spaces. `what` is told in the error ("student").
+
+    Raises CoachbookError for a name without a letter or digit, with a control or other
+    unprintable character, or longer than LONGEST_NAME.
+    """
+    for letter in text:
+        if unicodedata.category(letter) in _UNPRINTABLE and letter not in _JOINERS:
+            raise CoachbookError(
+                f"The {what}'s name {text[:LONGEST_NAME]!a} holds a character that cannot be printed.",
+                f"Take out the character U+{ord(letter):04X}.",
+            )
+    name = " ".join(unicodedata.normalize("NFC", text).split())
+    if not any(letter.isalnum() for letter in name):
+        raise CoachbookError(f"A {what} needs a name with a letter or a digit, not '{name[:LONGEST_NAME]}'.")
+    if len(name) > LONGEST_NAME:
+        raise CoachbookError(
+            f"The {what}'s name '{name[:20]}...' has {len(name)} characters.",
+            f"Use at most {LONGEST_NAME}.",
+        )
+    return name
+
+
+def name_key(text: str) -> str:
+    """Equal for names that count as the same: whatever their case, spaces, joiners or Unicode form.
+
+    The folding is Unicode's canonical caseless match (The Unicode Standard, section 3.13, D145).
+    """
+    seen = "".join(letter for letter in " ".join(text.split()) if letter not in _JOINERS)
+    return unicodedata.normalize("NFD", unicodedata.normalize("NFD", seen).casefold())
+
+
+class Roll:
+    """The names of one sort that the book holds, each with the id of its row."""
+
+    __slots__ = ("_by_key", "_what")
+
+    def __init__(self, what: str, ids: Iterable[tuple[str, int]]) -> None:
+        self._what = what
+        self._by_key = {name_key(name): (name, row_id) for name, row_id in ids}
+
+    def check_free(self, name: str) -> None:
+        """Raises CoachbookError if there is one with this name."""
+        if name_key(name) in self._by_key:
+            taken = self._by_key[name_key(name)][0]
+            raise CoachbookError(f"There is already a {self._what} '{taken}'.", "Choose another name.")
+
+    def id_of(self, name: str) -> int:
+        """The id of the one with this name. Raises CoachbookError with the nearest name there is."""
+        return self._find(name)[1]
+
+    def name_of(self, name: str) -> str:
+        """The name as it is kept. Raises CoachbookError with the nearest name there is."""
+        return self._find(name)[0]
+
+    def _find(self, name: str) -> tuple[str, int]:
+        found = self._by_key.get(name_key(name))
+        if found is None:
+            raise no_such(self._what, name, (known for known, _ in self._by_key.values()))
+        return found
+
+
+def no_such(what: str, asked: str, known: Iterable[str]) -> CoachbookError:
+    """The error for a name or code that the book does not hold, with the nearest one it does."""
+    by_key = {name_key(name): name for name in known}
+    near = difflib.get_close_matches(name_key(asked), by_key, n=1)
+    if near:
+        hint = f"Did you mean '{by_key[near[0]]}'?"
+    elif by_key:
+        hint = "Check the spelling."
+    else:
+        hint = f"The book has no {what} yet."
+    return CoachbookError(f"There is no {what} '{asked}'.", hint)

@@ -1,0 +1,108 @@
+"""What holds according to the log: answers and attendance, each as last logged."""
+
+from datetime import date
+
+from sqlalchemy import ColumnElement, Select
+from sqlalchemy import select as select_columns
+from sqlalchemy.orm import Mapped, aliased
+from sqlmodel import col, exists, select
+
+from coachbook.club.book import Reading
+from coachbook.club.rows import (
+    AnswerRow,
+    AttendanceRow,
+    MembershipRow,
+    SheetItemRow,
+    SheetRow,
+    StudentRow,
+)
+from coachbook.club.students import in_order, roll_of_groups, roll_of_students
+from coachbook.model.club import Attendance, ItemResult
+
+
+def answers(
+    book: Reading,
+    *,
+    student: str | None = None,
+    unit: str | None = None,
+    group: str | None = None,
+    until: date | None = None,
+) -> list[ItemResult]:
+    """Answers by evening, name, sheet and item; of an item logged twice, the later entry's alone.
+
+    All of them, or those of a student, of a unit, of the students now in a group, or of
+    evenings up to and including `until`. Raises CoachbookError for an unknown student or group.
+    """
+    found = _answers_that_hold()
+    if student is not None:
+        found = found.where(col(AnswerRow.student_id) == roll_of_students(book).id_of(student))
+    if unit is not None:
+        found = found.where(col(SheetItemRow.unit) == unit)
+    if group is not None:
+        found = found.where(_is_in(book, group, col(AnswerRow.student_id)))
+    if until is not None:
+        found = found.where(col(AnswerRow.evening) <= until)
+    return [
+        ItemResult(name, code, item_unit, item, evening, written, is_right, slip)
+        for name, code, item_unit, item, evening, written, is_right, slip in book.session.execute(found)
+    ]
+
+
+def attendance(book: Reading, *, on: date | None = None, group: str | None = None) -> list[Attendance]:
+    """Who was there, by evening and name; of an evening logged twice, the later entry's word.
+
+    All of it, or that of an evening, or of the students now in a group. Raises
+    CoachbookError for an unknown group.
+    """
+    later = aliased(AttendanceRow)
+    found = (
+        select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present)
+        .join(StudentRow)
+        .where(
+            ~exists().where(
+                col(later.student_id) == AttendanceRow.student_id,
+                col(later.evening) == AttendanceRow.evening,
+                col(later.entry_id) > AttendanceRow.entry_id,
+            )
+        )
+    )
+    if on is not None:
+        found = found.where(AttendanceRow.evening == on)
+    if group is not None:
+        found = found.where(_is_in(book, group, col(AttendanceRow.student_id)))
+    marks = [Attendance(name, evening, present) for name, evening, present in book.session.exec(found)]
+    return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
+
+
+def _answers_that_hold() -> Select[str, str, str, int, date, str, bool, str]:
+    later = aliased(AnswerRow)
+    return (
+        select_columns(
+            col(StudentRow.name),
+            col(SheetRow.code),
+            col(SheetItemRow.unit),
+            col(AnswerRow.item),
+            col(AnswerRow.evening),
+            col(AnswerRow.written),
+            col(AnswerRow.is_right),
+            col(AnswerRow.slip),
+        )
+        .select_from(AnswerRow)
+        .join(SheetItemRow)
+        .join(SheetRow)
+        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
+        .where(
+            ~exists().where(
+                col(later.student_id) == AnswerRow.student_id,
+                col(later.sheet_id) == AnswerRow.sheet_id,
+                col(later.item) == AnswerRow.item,
+                col(later.entry_id) > AnswerRow.entry_id,
+            )
+        )
+        .order_by(col(AnswerRow.evening), col(StudentRow.name), col(SheetRow.code), col(AnswerRow.item))
+    )
+
+
+def _is_in(book: Reading, group: str, student_id: Mapped[int]) -> ColumnElement[bool]:
+    group_id = roll_of_groups(book).id_of(group)
+    return student_id.in_(select(MembershipRow.student_id).where(MembershipRow.group_id == group_id))

@@ -1,0 +1,158 @@
+"""The tables of the book. Row classes never leave `coachbook.club`.
+
+A student's name stands in one column only, and everything that belongs to a student or
+to a log entry goes with it (ON DELETE CASCADE). Rules that a table cannot state, such as
+names that differ only in case, are kept by the functions that write.
+"""
+
+from datetime import date
+from typing import Any
+
+from pydantic import AwareDatetime
+from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Index, MetaData
+from sqlmodel import Field, SQLModel
+
+# Constraints have names, so that a later migration can drop or change them.
+_NAMES = {
+    "ix": "ix_%(column_0_N_label)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_N_name)s",
+    "pk": "pk_%(table_name)s",
+}
+
+# A table whose key is its order on disk: no hidden row number, no second tree for the key.
+_KEYED: dict[str, Any] = {"sqlite_with_rowid": False}
+
+
+class Row(SQLModel):
+    """The base of all rows, with tables of its own. An `id` is None only until the row is written."""
+
+    metadata = MetaData(naming_convention=_NAMES)
+
+
+class ClubRow(Row, table=True):
+    """The club itself: always one row."""
+
+    __tablename__ = "club"
+    __table_args__ = (CheckConstraint("id = 1", name="one_row"),)
+
+    id: int = Field(default=1, primary_key=True)
+    name: str
+
+
+class StudentRow(Row, table=True):
+    """A student: the one place where the name stands."""
+
+    __tablename__ = "student"
+
+    id: int = Field(default=None, primary_key=True)
+    name: str = Field(unique=True)
+
+
+class GroupRow(Row, table=True):
+    """A teaching group."""
+
+    __tablename__ = "teaching_group"
+
+    id: int = Field(default=None, primary_key=True)
+    name: str = Field(unique=True)
+
+
+class MembershipRow(Row, table=True):
+    """A student is in a group."""
+
+    __tablename__ = "membership"
+    __table_args__ = (_KEYED,)
+
+    student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
+    group_id: int = Field(foreign_key="teaching_group.id", primary_key=True, index=True)
+
+
+class SheetRow(Row, table=True):
+    """A worksheet: `body` is all of it as JSON, the other columns are for finding it."""
+
+    __tablename__ = "sheet"
+
+    id: int = Field(default=None, primary_key=True)
+    code: str = Field(unique=True)
+    unit: str
+    made_on: date = Field(index=True)
+    body: str
+
+
+class SheetItemRow(Row, table=True):
+    """An item of a worksheet: what an answer refers to, and the exercise's key and unit."""
+
+    __tablename__ = "sheet_item"
+    __table_args__ = (CheckConstraint("item >= 1", name="counts_from_1"), _KEYED)
+
+    sheet_id: int = Field(foreign_key="sheet.id", primary_key=True)
+    item: int = Field(primary_key=True)
+    unit: str = Field(index=True)
+    key: str
+
+
+class HandoutRow(Row, table=True):
+    """A worksheet was given to a student."""
+
+    __tablename__ = "handout"
+    __table_args__ = (_KEYED,)
+
+    student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
+    sheet_id: int = Field(foreign_key="sheet.id", primary_key=True, index=True)
+
+
+class TermPlanRow(Row, table=True):
+    """A term plan as JSON; the newest of a group is the one in force."""
+
+    __tablename__ = "term_plan"
+
+    id: int = Field(default=None, primary_key=True)
+    group_id: int = Field(foreign_key="teaching_group.id", index=True)
+    body: str
+
+
+class LogEntryRow(Row, table=True):
+    """One act of logging. Of two facts about the same thing the one of the later entry holds."""
+
+    __tablename__ = "log_entry"
+
+    id: int = Field(default=None, primary_key=True)
+    logged_at: AwareDatetime
+
+
+class AttendanceRow(Row, table=True):
+    """A student was there, or was not, on an evening (local date)."""
+
+    __tablename__ = "attendance"
+    __table_args__ = (_KEYED,)
+
+    student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
+    evening: date = Field(primary_key=True, index=True)
+    entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
+    present: bool
+
+
+class AnswerRow(Row, table=True):
+    """A marked answer to an item of a sheet that the student was given. `slip` is empty when right."""
+
+    __tablename__ = "answer"
+    __table_args__ = (
+        ForeignKeyConstraint(
+            ["student_id", "sheet_id"], ["handout.student_id", "handout.sheet_id"], ondelete="CASCADE"
+        ),
+        ForeignKeyConstraint(["sheet_id", "item"], ["sheet_item.sheet_id", "sheet_item.item"]),
+        Index("ix_answer_sheet_id_item", "sheet_id", "item"),
+        CheckConstraint("slip = '' OR NOT is_right", name="right_has_no_slip"),
+        _KEYED,
+    )
+
+    student_id: int = Field(primary_key=True)
+    sheet_id: int = Field(primary_key=True)
+    item: int = Field(primary_key=True)
+    entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
+    evening: date
+    written: str
+    is_right: bool
+    slip: str

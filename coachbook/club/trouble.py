@@ -1,0 +1,58 @@
+"""What SQLite and the disk complain about, as one clear line."""
+
+import errno
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlalchemy.exc import DBAPIError
+
+from coachbook.errors import CoachbookError
+
+# By SQLite's primary result code (https://sqlite.org/rescode.html). Any other is our own bug.
+_BY_CODE = {
+    sqlite3.SQLITE_BUSY: ("is in use by another program.", "Close it there, then try again."),
+    sqlite3.SQLITE_CANTOPEN: ("cannot be opened.", "Check that you may read and write it and its folder."),
+    sqlite3.SQLITE_CORRUPT: ("is damaged.", "Bring back a backup of it."),
+    sqlite3.SQLITE_FULL: ("cannot grow: the disk is full.", "Make room, then try again."),
+    sqlite3.SQLITE_IOERR: ("cannot be read or written.", "Check the disk and the room left on it."),
+    sqlite3.SQLITE_NOTADB: ("is not a coachbook book.", "Choose the file that coachbook made."),
+    sqlite3.SQLITE_PERM: ("may not be used by you.", "Check who owns the file."),
+    sqlite3.SQLITE_READONLY: ("can only be read.", "Make the file and its folder writable for you."),
+}
+
+
+@contextmanager
+def told_plainly(path: Path) -> Iterator[None]:
+    """Raises CoachbookError in place of an error of SQLite that is no bug of ours."""
+    try:
+        yield
+    except (DBAPIError, sqlite3.Error) as error:
+        trouble = _trouble_of_database(path, error.orig if isinstance(error, DBAPIError) else error)
+        if trouble is None:
+            raise
+        raise trouble from error
+
+
+def _trouble_of_database(path: Path, error: BaseException | None) -> CoachbookError | None:
+    code = getattr(error, "sqlite_errorcode", None)
+    if code is None or (code & 0xFF) not in _BY_CODE:
+        return None
+    complaint, hint = _BY_CODE[code & 0xFF]
+    return CoachbookError(f"The book {path} {complaint}", hint)
+
+
+def trouble_of_disk(path: Path, error: OSError) -> CoachbookError:
+    """The error for a file that could not be made or opened."""
+    if path.is_dir():
+        return CoachbookError(f"{path} is a folder, not a book.", "Name a file in it.")
+    if error.errno == errno.EEXIST:
+        return CoachbookError(f"There is already a file {path}.", "Open it, or choose another name.")
+    if error.errno == errno.ENOENT and not path.parent.is_dir():
+        return CoachbookError(f"There is no folder {path.parent}.", "Make it first, or choose another.")
+    if error.errno == errno.ENOENT:
+        return CoachbookError(f"There is no book {path}.", "Create one, or check where it is.")
+    reason = os.strerror(error.errno) if error.errno else str(error)
+    return CoachbookError(f"The book {path} cannot be read or written ({reason}).", "Check its folder.")

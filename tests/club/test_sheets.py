@@ -1,0 +1,112 @@
+from collections.abc import Callable
+from datetime import date
+
+import pytest
+from sqlmodel import select, update
+
+from coachbook.club.book import Book
+from coachbook.club.rows import SheetItemRow, SheetRow
+from coachbook.club.sheets import (
+    hand_out,
+    load_worksheet,
+    save_worksheet,
+    saved_sheet,
+    sheets_made_on,
+    sheets_of,
+    used_keys,
+)
+from coachbook.errors import CoachbookError
+from coachbook.model.club import SavedSheet
+from coachbook.model.worksheet import Worksheet
+
+MakeSheet = Callable[..., Worksheet]
+
+
+def test_a_worksheet_is_loaded_as_it_was_saved_by_its_code_in_any_case(
+    evening_book: Book, make_sheet: MakeSheet
+) -> None:
+    with evening_book.reading() as r:
+        assert load_worksheet(r, " qb-1 ") == make_sheet("QB-1", "queen-box", ("k1", "k2", "k3"))
+
+
+def test_an_unknown_code_is_told_with_the_nearest(evening_book: Book) -> None:
+    with evening_book.reading() as r, pytest.raises(CoachbookError) as raised:
+        load_worksheet(r, "QB-l")
+    assert str(raised.value) == "There is no sheet 'QB-l'. Did you mean 'QB-1'?"
+
+
+@pytest.mark.parametrize("code", ["", "qb-1", "QB 1", "-QB", "QB--1", "ÄB-1", "QB-1\n"])
+def test_a_code_is_capitals_digits_and_hyphens(book: Book, make_sheet: MakeSheet, code: str) -> None:
+    with pytest.raises(CoachbookError, match="not a sheet code"), book.writing() as w:
+        save_worksheet(w, make_sheet(code), [])
+
+
+def test_a_code_is_used_once(evening_book: Book, make_sheet: MakeSheet) -> None:
+    with pytest.raises(CoachbookError, match="already a sheet QB-1"), evening_book.writing() as w:
+        save_worksheet(w, make_sheet("QB-1"), [])
+
+
+def test_a_sheet_for_an_unknown_student_is_not_saved(
+    evening_book: Book, make_sheet: MakeSheet, dump: Callable[..., list[str]]
+) -> None:
+    before = dump(evening_book.path)
+    with evening_book.writing() as w, pytest.raises(CoachbookError, match="no student 'Mona'"):
+        save_worksheet(w, make_sheet("QB-2"), ["Mona"])
+    assert dump(evening_book.path) == before
+
+
+def test_the_book_knows_who_was_given_a_sheet(evening_book: Book, evening: date) -> None:
+    with evening_book.writing() as w:
+        hand_out(w, "qb-1", ["Noor", "Mina"])
+    with evening_book.reading() as r:
+        assert saved_sheet(r, "qb-1") == SavedSheet("QB-1", "queen-box", evening, 3, ("Mina", "Noor", "Tom"))
+
+
+def test_the_sheets_of_a_student_come_by_date_and_code(evening_book: Book, make_sheet: MakeSheet) -> None:
+    with evening_book.writing() as w:
+        save_worksheet(w, make_sheet("ZZ-1", made_on=date(2026, 1, 7)), ["Noor"])
+        save_worksheet(w, make_sheet("AA-1"), ["Noor"])
+        save_worksheet(w, make_sheet("BB-1"), [])
+    with evening_book.reading() as r:
+        assert [sheet.code for sheet in sheets_of(r, "noor")] == ["ZZ-1", "AA-1", "RB-1"]
+        assert [sheet.code for sheet in sheets_of(r, "Tom")] == ["QB-1", "RB-1"]
+
+
+def test_the_sheets_of_a_day_come_by_code(evening_book: Book, make_sheet: MakeSheet, evening: date) -> None:
+    with evening_book.writing() as w:
+        save_worksheet(w, make_sheet("BB-1"), [])
+        save_worksheet(w, make_sheet("AA-1", made_on=date(2026, 1, 7)), [])
+    with evening_book.reading() as r:
+        assert [(sheet.code, sheet.students) for sheet in sheets_made_on(r, evening)] == [
+            ("BB-1", ()),
+            ("QB-1", ("Mina", "Tom")),
+            ("RB-1", ("Mina", "Noor", "Tom")),
+        ]
+        assert sheets_made_on(r, date(1999, 1, 1)) == []
+
+
+def test_used_keys_are_those_of_all_sheets_that_the_student_was_given(evening_book: Book) -> None:
+    with evening_book.reading() as r:
+        assert used_keys(r, "Mina") == {"k1", "k2", "k3", "k4", "k5"}
+        assert used_keys(r, "noor") == {"k4", "k5"}
+        with pytest.raises(CoachbookError, match="no student 'Mona'"):
+            used_keys(r, "Mona")
+
+
+def test_a_sheet_may_mix_units(book: Book, make_sheet: MakeSheet) -> None:
+    queen, rook = make_sheet("A-1", "queen-box").items[0], make_sheet("B-1", "rook-box").items[0]
+    mixed = make_sheet("MIX-1")
+    mixed = Worksheet(
+        mixed.code, mixed.club, "", "Review", 1, mixed.level_title, mixed.made_on, 3, (queen, rook)
+    )
+    with book.writing() as w:
+        save_worksheet(w, mixed, [])
+        units = w.session.exec(select(SheetItemRow.item, SheetItemRow.unit)).all()
+    assert sorted(units) == [(1, "queen-box"), (2, "rook-box")]
+
+
+def test_a_damaged_sheet_is_told_by_its_code(evening_book: Book) -> None:
+    with evening_book.writing() as w:
+        w.session.exec(update(SheetRow).values(body='{"code": "QB-1"}'))
+    with evening_book.reading() as r, pytest.raises(CoachbookError, match="sheet QB-1 is damaged"):
+        load_worksheet(r, "QB-1")

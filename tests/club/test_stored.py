@@ -1,0 +1,86 @@
+from datetime import date
+from typing import get_args
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.club.stored import term_plan_from, term_plan_text, worksheet_from, worksheet_text
+from coachbook.errors import CoachbookError
+from coachbook.model.claims import Claim, MateIn
+from coachbook.model.exercise import Answer, AnswerForm, Exercise, Plan, Solution
+from coachbook.model.marks import Marks
+from coachbook.model.position import Position
+from coachbook.model.term import TermPlan
+from coachbook.model.worksheet import Worksheet
+
+positions = st.sampled_from(
+    [
+        Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
+        Position("8/8/8/3k4/8/8/R7/K7 b - - 12 40"),
+        Position("8/2p5/3k4/1P6/8/8/8/K7 b - b6 0 1"),
+    ]
+)
+texts = st.text(max_size=12)
+numbers = st.builds(Answer, form=st.just(AnswerForm.NUMBER), accepted=st.tuples(texts))
+moves = st.builds(Answer, form=st.just(AnswerForm.MOVES), accepted=st.lists(texts, max_size=3).map(tuple))
+plans = st.none() | st.builds(Plan, start=positions)
+claims: st.SearchStrategy[Claim] = st.one_of([st.from_type(kind) for kind in get_args(Claim)])
+exercises = st.builds(
+    Exercise,
+    position=positions,
+    answer=numbers | moves,
+    solution=st.builds(Solution, plan=plans),
+    claims=st.lists(claims, max_size=3).map(tuple),
+)
+worksheets = st.builds(Worksheet, items=st.lists(exercises, min_size=1, max_size=2).map(tuple))
+
+
+@given(worksheets)
+def test_a_worksheet_comes_back_exactly(worksheet: Worksheet) -> None:
+    assert worksheet_from(worksheet_text(worksheet), "QB-1") == worksheet
+
+
+@pytest.mark.parametrize("kind", get_args(Claim))
+@given(data=st.data())
+def test_a_claim_comes_back_as_the_claim_it_was(kind: type[Claim], data: st.DataObject) -> None:
+    claim = data.draw(st.from_type(kind))
+    stored = worksheet_from(worksheet_text(_sheet_with(claim)), "A-1")
+    assert stored.items[0].claims == (claim,)
+    assert type(stored.items[0].claims[0]) is type(claim)
+
+
+@given(st.from_type(TermPlan))
+def test_a_term_plan_comes_back_exactly(plan: TermPlan) -> None:
+    assert term_plan_from(term_plan_text(plan), "Tuesday") == plan
+
+
+@pytest.mark.parametrize("text", ["", "{}", "[]", '{"starts_on": 5}', "{"])
+def test_text_that_is_no_term_plan_is_told_with_its_group(text: str) -> None:
+    with pytest.raises(CoachbookError, match="term plan of group 'Tuesday' is damaged"):
+        term_plan_from(text, "Tuesday")
+
+
+def test_a_worksheet_that_breaks_a_rule_of_the_model_is_damaged() -> None:
+    text = worksheet_text(_sheet_with(MateIn(1)))
+    broken = text.replace("7k/8", "7q/8")
+    assert broken != text
+    with pytest.raises(CoachbookError, match="sheet A-1 is damaged"):
+        worksheet_from(broken, "A-1")
+
+
+def _sheet_with(claim: Claim) -> Worksheet:
+    exercise = Exercise(
+        kind="mate_in_one",
+        unit="queen-box",
+        position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
+        task="",
+        task_marks=Marks(),
+        answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
+        solution=Solution(Marks(), ""),
+        claims=(claim,),
+        difficulty=1,
+        key="k1",
+        seed=1,
+    )
+    return Worksheet("A-1", "", "queen-box", "", 1, "", date(2026, 1, 1), 1, (exercise,))
