@@ -1,6 +1,6 @@
 """Diagrams: the board, its marks and its pieces, black on white for a photocopier.
 
-Drawing order: hatched board, shade, outline, arrows, pieces, signs. Dark squares are
+Drawing order: hatched board, shade, outline, arrows, pieces, frame, signs. Dark squares are
 hatched, since light grey vanishes in a photocopy. The empty board of a size and each piece
 are form XObjects, kept once per file. All measures in points; widths scale with the square.
 """
@@ -37,10 +37,10 @@ def draw_diagram(canvas: Canvas, position: Position, marks: Marks, x: float, y: 
     canvas.saveState()
     canvas.translate(x, y)
     overlay.draw_below(canvas, marks, square, frozenset(occupied))
-    canvas.setLineWidth(_FRAME)
-    canvas.rect(0, 0, size, size)
     for at, letter in occupied.items():
         draw_piece(canvas, letter, at % 8 * square, at // 8 * square, square)
+    canvas.setLineWidth(_FRAME)
+    canvas.rect(0, 0, size, size)
     overlay.draw_above(canvas, marks, square, frozenset(occupied))
     canvas.restoreState()
 

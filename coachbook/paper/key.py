@@ -151,7 +151,7 @@ def _height(blocks: Sequence[Block]) -> float:
 
 def _draw_page(canvas: Canvas, frame: Frame, sheet: Worksheet, rows: Sequence[_Row], page: str) -> None:
     level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
-    draw_heading(canvas, frame, sheet.club, level, f"Answers: {sheet.unit_title}", 16)
+    draw_heading(canvas, frame, sheet.club, level, f"Answers: {sheet.unit_title}", size=16, aside=sheet.code)
     top = frame.top - _HEADING
     for row in rows:
         _draw_row(canvas, frame, row, top)

@@ -21,7 +21,6 @@ from coachbook.paper.options import Notation, PaperOptions
 from coachbook.paper.page import (
     BODY,
     MM,
-    TITLE,
     day_in_words,
     draw_footer,
     draw_heading,
@@ -51,7 +50,7 @@ def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None
 
     def draw(canvas: Canvas) -> None:
         for number, blocks in enumerate(pages, start=1):
-            draw_heading(canvas, frame, who, day_in_words(lesson.on), lesson.unit.title, TITLE)
+            draw_heading(canvas, frame, who, day_in_words(lesson.on), lesson.unit.title)
             draw_text(canvas, frame.left, frame.top - 50, level, BODY)
             draw_blocks(canvas, blocks, frame.left, frame.top - _HEADING)
             page = f"page {number} of {len(pages)}"

@@ -13,6 +13,8 @@ from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
 from coachbook.paper.text import draw_centred
 
 Corner = tuple[int, int]
+# On small boards the marks must stay stronger than the hatch of the dark squares.
+_THINNEST_SHADE = 0.8
 
 
 def draw_below(canvas: Canvas, marks: Marks, square: float, occupied: frozenset[int]) -> None:
@@ -83,7 +85,7 @@ def _draw_shade(canvas: Canvas, shaded: Iterable[int], square: float) -> None:
             start, end = max(0.0, -drop), min(square, square - drop)
             path.moveTo(x + start, top - start - drop)
             path.lineTo(x + end, top - end - drop)
-    canvas.setLineWidth(0.048 * square)
+    canvas.setLineWidth(max(_THINNEST_SHADE, 0.048 * square))
     canvas.drawPath(path)
 
 
@@ -94,9 +96,9 @@ def _draw_outline(canvas: Canvas, squares: Iterable[int], square: float) -> None
         for file, rank in loop[1:]:
             path.lineTo(file * square, rank * square)
         path.close()
-    for gray, width in ((1, 0.224), (0, 0.117)):
+    for gray, width, thinnest in ((1, 0.224, 2.8), (0, 0.117, 1.6)):
         canvas.setStrokeGray(gray)
-        canvas.setLineWidth(width * square)
+        canvas.setLineWidth(max(width * square, thinnest))
         canvas.drawPath(path)
 
 

@@ -55,7 +55,7 @@ def write_pdf(path: Path, size: PaperSize, title: str, draw: Callable[[Canvas], 
     """Draw a whole document, then put it in place at once, or not at all.
 
     `draw` ends each page with `showPage`. The same drawing gives the same bytes.
-    Raises CoachbookError if the file cannot be written.
+    Raises CoachbookError if there is no page or the file cannot be written.
     """
     signs_of_fonts()
     width, height = _SIZES_MM[size]
@@ -73,6 +73,8 @@ def write_pdf(path: Path, size: PaperSize, title: str, draw: Callable[[Canvas], 
     canvas.setAuthor("coachbook")
     canvas.setCreator("coachbook")
     draw(canvas)
+    if canvas.getPageNumber() == 1:
+        raise CoachbookError(f"There is nothing to print on {path}.", "Choose at least one sheet.")
     canvas.save()
     put_in_place(path, page.getvalue())
 
@@ -97,14 +99,18 @@ def _forget(file: Path) -> None:
         return
 
 
-def draw_heading(canvas: Canvas, frame: Frame, left: str, right: str, title: str, title_size: float) -> None:
-    """The top of every page: a line with two texts, a rule, and the title below it."""
+def draw_heading(
+    canvas: Canvas, frame: Frame, left: str, right: str, title: str, *, size: float = TITLE, aside: str = ""
+) -> None:
+    """The top of every page: a line with two texts, a rule, and the title with something aside."""
     y = frame.top - 9
     half = 0.48 * frame.width
     draw_fitted(canvas, frame.left, y, left, BODY, half)
     draw_fitted(canvas, frame.right - min(half, text_width(right, BODY)), y, right, BODY, half)
     draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
-    draw_fitted(canvas, frame.left, y - 26, title, title_size, frame.width, bold=True)
+    room = frame.width - 1.5 * text_width(aside, 12, bold=True)
+    draw_fitted(canvas, frame.left, y - 26, title, size, room, bold=True)
+    draw_right(canvas, frame.right, y - 26, aside, 12, bold=True)
 
 
 def draw_footer(canvas: Canvas, frame: Frame, left: str, middle: str, right: str) -> None:

@@ -11,7 +11,6 @@ from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import (
     BODY,
     MM,
-    TITLE,
     day_in_words,
     draw_footer,
     draw_heading,
@@ -50,7 +49,7 @@ def write_term(
 
     def draw(canvas: Canvas) -> None:
         for number, blocks in enumerate(pages, start=1):
-            draw_heading(canvas, frame, club, span, title, TITLE)
+            draw_heading(canvas, frame, club, span, title)
             draw_blocks(canvas, [head, *blocks], frame.left, frame.top - _HEADING)
             draw_footer(canvas, frame, club, f"page {number} of {len(pages)}", group)
             canvas.showPage()

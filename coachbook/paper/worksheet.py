@@ -15,7 +15,7 @@ from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.options import Notation, PaperOptions
-from coachbook.paper.page import LEADING, MM, TITLE, Frame, draw_heading, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import LEADING, MM, Frame, draw_heading, draw_rule, frame_of, write_pdf
 from coachbook.paper.qr import draw_qr
 from coachbook.paper.stamp import stamp
 from coachbook.paper.text import (
@@ -120,7 +120,7 @@ def _cell(frame: Frame, slot: int, lines: int, notation: Notation) -> _Cell:
 
 def _draw_head(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str) -> None:
     level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
-    draw_heading(canvas, frame, sheet.club, level, sheet.unit_title, TITLE)
+    draw_heading(canvas, frame, sheet.club, level, sheet.unit_title)
     y = frame.top - 59
     date_x = frame.right - 52 * MM
     _draw_blank(canvas, frame.left, date_x - 6 * MM, y, "Name", student)

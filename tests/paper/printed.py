@@ -77,12 +77,22 @@ def tool(name: str) -> str:
     return found
 
 
-def pixels(path: Path, dpi: int, folder: Path, *, colour: bool = False) -> list[Pixels]:
-    """Each page as an array (rows, columns) of grey values, or (rows, columns, 3) in colour."""
-    subprocess.run(
-        [tool("pdftoppm"), "-r", str(dpi), *([] if colour else ["-gray"]), str(path), str(folder / "page")],
-        check=True,
-    )
+def pixels(
+    path: Path,
+    dpi: int,
+    folder: Path,
+    *,
+    colour: bool = False,
+    window: tuple[int, int, int, int] | None = None,
+) -> list[Pixels]:
+    """Each page as an array (rows, columns) of grey values, or (rows, columns, 3) in colour.
+
+    `window` is left, top, width and height in pixels; without it the whole page.
+    """
+    options = [] if colour else ["-gray"]
+    if window is not None:
+        options += [word for flag, n in zip("xyWH", window, strict=True) for word in (f"-{flag}", str(n))]
+    subprocess.run([tool("pdftoppm"), "-r", str(dpi), *options, str(path), str(folder / "page")], check=True)
     return [_read_pnm(file, 3 if colour else 1) for file in sorted(folder.glob("page-*.p[gp]m"))]
 
 

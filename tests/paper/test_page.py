@@ -54,6 +54,12 @@ def test_a_full_disk_leaves_the_old_file_and_nothing_else(
     assert [file.read_bytes() for file in tmp_path.iterdir()] == [b"old"]
 
 
+def test_printing_nothing_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(CoachbookError, match="nothing to print"):
+        write_worksheets([], tmp_path / "sheet.pdf", PaperOptions())
+    assert not list(tmp_path.iterdir())
+
+
 def test_an_old_file_is_replaced(tmp_path: Path) -> None:
     put_in_place(tmp_path / "sheet.pdf", b"old")
     put_in_place(tmp_path / "sheet.pdf", b"new")

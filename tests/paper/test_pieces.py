@@ -9,7 +9,7 @@ from fontTools.ttLib import TTFont
 from coachbook.paper.figurine_font import build_font
 from coachbook.paper.fonts import FIGURINE_FILE
 from coachbook.paper.outline import Contour, circle, contour, hole, inset
-from coachbook.paper.pieces import SHAPES, piece_contours
+from coachbook.paper.pieces import LINE, SHAPES, piece_contours
 
 
 def corners(shape: Contour) -> list[tuple[float, float]]:
@@ -33,7 +33,7 @@ def test_pieces_stay_in_their_square_and_stand_on_one_line(letter: str) -> None:
 def test_what_is_filled_runs_one_way_and_what_is_cut_out_the_other(letter: str) -> None:
     shape = SHAPES[letter]
     assert all(area(part) > 0 for part in (*shape.silhouette, *shape.features, *shape.slits))
-    assert all(area(hole(inset(part, 52))) < 0 for part in shape.parts)
+    assert all(area(hole(inset(part, LINE))) < 0 for part in shape.parts)
 
 
 def test_no_two_pieces_are_drawn_alike() -> None:
