@@ -31,7 +31,7 @@ def save_worksheet(book: Writing, worksheet: Worksheet, students: Iterable[str])
         raise CoachbookError(
             f"'{code}' is not a sheet code.", "Use capital letters and digits, with hyphens between them."
         )
-    if book.session.exec(_of_code(code)).first() is not None:
+    if is_taken(book, code):
         raise CoachbookError(f"There is already a sheet {code}.", "Give this one another code.")
     student_ids = _ids_of(book, students)
     row = SheetRow(code=code, unit=worksheet.unit, made_on=worksheet.made_on, body=worksheet_text(worksheet))
@@ -41,6 +41,11 @@ def save_worksheet(book: Writing, worksheet: Worksheet, students: Iterable[str])
         book.session.add(SheetItemRow(sheet_id=row.id, item=number, unit=exercise.unit, key=exercise.key))
     book.session.flush()
     _give(book, row.id, student_ids)
+
+
+def is_taken(book: Reading, code: str) -> bool:
+    """Whether a sheet of this code is in the book."""
+    return book.session.exec(_of_code(code)).first() is not None
 
 
 def hand_out(book: Writing, code: str, students: Iterable[str]) -> None:

@@ -1,0 +1,137 @@
+"""Logging an evening: who was there and what was answered, typed or from tables."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+
+from coachbook.club.book import Book, Reading
+from coachbook.club.log import log_answers, log_attendance, undo_last
+from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of
+from coachbook.club.students import student_named
+from coachbook.errors import CoachbookError
+from coachbook.exercises.mark import mark_answer
+from coachbook.model.club import Attendance, ItemResult, LogEntry
+from coachbook.model.problem import Problem
+from coachbook.model.worksheet import Worksheet
+from coachbook.workflows.tables import Row, read_table
+
+_PRESENT = {"yes": True, "y": True, "x": True, "1": True, "no": False, "n": False, "": False, "0": False}
+
+
+@dataclass(frozen=True, slots=True)
+class Logged:
+    """What a table led to: the log entry and what it holds, or the mistakes (then nothing is kept)."""
+
+    entry: LogEntry | None
+    results: tuple[ItemResult, ...] = ()
+    attendance: tuple[Attendance, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+def mark_sheet(
+    sheet: Worksheet, student: str, written: Mapping[int, str], on: date
+) -> tuple[ItemResult, ...]:
+    """Mark what a student wrote, by item number (from 1). Raises CoachbookError if there is no such item."""
+    results = []
+    for item, text in sorted(written.items()):
+        if not 1 <= item <= len(sheet.items):
+            raise CoachbookError(
+                f"Sheet {sheet.code} has no item {item}.", f"Its items are 1 to {len(sheet.items)}."
+            )
+        exercise = sheet.items[item - 1]
+        mark = mark_answer(exercise, text)
+        results.append(
+            ItemResult(student, sheet.code, exercise.unit, item, on, text.strip(), mark.right, mark.slip)
+        )
+    return tuple(results)
+
+
+def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> LogEntry:
+    """Log marked answers as one entry. Raises CoachbookError."""
+    with book.writing() as page:
+        return log_answers(page, results, now)
+
+
+def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: datetime) -> LogEntry:
+    """Log who was there as one entry. Raises CoachbookError."""
+    with book.writing() as page:
+        return log_attendance(page, [Attendance(name, on, here) for name, here in present.items()], now)
+
+
+def take_back(book: Book) -> LogEntry:
+    """Take the last log entry back. Raises CoachbookError if there is none."""
+    with book.writing() as page:
+        return undo_last(page)
+
+
+def answers_from_table(book: Book, path: Path, code: str | None, on: date, now: datetime) -> Logged:
+    """Log the answers of a table (student, item, answer; sheet may be named in each row).
+
+    A row's sheet is the one it names, else `code`, else the newest that the student was given
+    by that evening. All rows are kept, or none.
+    """
+    rows, problems = read_table(path, ("student", "item", "answer"), ("sheet",))
+    found, results = list(problems), list[ItemResult]()
+    with book.reading() as page:
+        sheets: dict[str, Worksheet] = {}
+        for row in rows:
+            try:
+                results += _answer(page, row, code, on, sheets)
+            except CoachbookError as error:
+                found.append(row.problem(path, str(error)))
+    if found:
+        return Logged(None, problems=tuple(found))
+    return Logged(keep_answers(book, tuple(results), now), tuple(results))
+
+
+def attendance_from_table(book: Book, path: Path, now: datetime) -> Logged:
+    """Log the attendance of a table (date, student, present: yes or no). All rows are kept, or none."""
+    rows, problems = read_table(path, ("date", "student", "present"))
+    found, entries = list(problems), list[Attendance]()
+    with book.reading() as page:
+        for row in rows:
+            try:
+                entries.append(_attendance(page, row))
+            except CoachbookError as error:
+                found.append(row.problem(path, str(error)))
+    if found:
+        return Logged(None, problems=tuple(found))
+    with book.writing() as page:
+        return Logged(log_attendance(page, entries, now), attendance=tuple(entries))
+
+
+def given_to(book: Book, code: str) -> tuple[Worksheet, tuple[str, ...]]:
+    """A sheet and the students it was given to. Raises CoachbookError."""
+    with book.reading() as page:
+        return load_worksheet(page, code), saved_sheet(page, code).students
+
+
+def _answer(
+    page: Reading, row: Row, code: str | None, on: date, sheets: dict[str, Worksheet]
+) -> tuple[ItemResult, ...]:
+    student = student_named(page, row["student"]).name
+    named = row["sheet"] or code or _newest_sheet(page, student, on)
+    if named not in sheets:
+        sheets[named] = load_worksheet(page, named)
+    if not row["item"].isdecimal():
+        raise CoachbookError(f"'{row['item']}' is not an item number.", "Write 1, 2, 3 ...")
+    return mark_sheet(sheets[named], student, {int(row["item"]): row["answer"]}, on)
+
+
+def _newest_sheet(page: Reading, student: str, on: date) -> str:
+    given = [sheet for sheet in sheets_of(page, student) if sheet.made_on <= on]
+    if not given:
+        raise CoachbookError(f"{student} was given no sheet by {on}.", "Name the sheet in a column 'sheet'.")
+    return given[-1].code
+
+
+def _attendance(page: Reading, row: Row) -> Attendance:
+    try:
+        on = date.fromisoformat(row["date"])
+    except ValueError as error:
+        raise CoachbookError(f"'{row['date']}' is not a date.", "Write it as 2026-09-10.") from error
+    present = _PRESENT.get(row["present"].lower())
+    if present is None:
+        raise CoachbookError(f"'{row['present']}' is neither yes nor no.", "Write yes or no.")
+    return Attendance(student_named(page, row["student"]).name, on, present)
