@@ -104,9 +104,9 @@ def draw_heading(
 ) -> None:
     """The top of every page: a line with two texts, a rule, and the title with something aside."""
     y = frame.top - 9
-    half = 0.48 * frame.width
-    draw_fitted(canvas, frame.left, y, left, BODY, half)
-    draw_fitted(canvas, frame.right - min(half, text_width(right, BODY)), y, right, BODY, half)
+    right_width = min(0.48 * frame.width, text_width(right, BODY))
+    draw_fitted(canvas, frame.left, y, left, BODY, frame.width - right_width - 4 * MM)
+    draw_fitted(canvas, frame.right - right_width, y, right, BODY, right_width)
     draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
     room = frame.width - 1.5 * text_width(aside, 12, bold=True)
     draw_fitted(canvas, frame.left, y - 26, title, size, room, bold=True)

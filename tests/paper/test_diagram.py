@@ -106,6 +106,12 @@ def test_a_black_piece_is_far_darker_than_the_white_one(tmp_path: Path, letter: 
     assert ink(page, "h8") > ink(page, "a1") + 0.1
 
 
+def test_a_halo_keeps_the_hatch_off_the_pieces(tmp_path: Path) -> None:
+    empty = square_of(show(tmp_path, Marks()), "d4")
+    pawn = square_of(show(tmp_path, Marks(), Position("7k/8/8/8/3p4/8/8/K7 w - - 0 1")), "d4")
+    assert np.mean((empty < 100) & (pawn > 200)) > 0.02
+
+
 def test_a_fine_hatch_gives_way_to_fewer_lines_on_small_boards() -> None:
     assert hatch_lines(53 / 25.4 * 72 / 8) == 8
     assert hatch_lines(30 / 25.4 * 72 / 8) < 8

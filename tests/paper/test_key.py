@@ -76,8 +76,8 @@ def test_a_row_cut_in_two_has_its_board_on_both_pages(tmp_path: Path) -> None:
 def test_a_cut_leaves_several_steps_on_either_side(tmp_path: Path) -> None:
     for first in range(1, 16):
         for page in key(tmp_path / "key.pdf", with_plan(first), with_plan(16), with_plan(16)):
-            *_, last_row = page.split("Why")
-            assert last_row.count("this is step") >= min(first, 2)
+            for row in page.split("Why")[1:]:
+                assert row.count("this is step") >= min(first, 2)
 
 
 def test_each_worksheet_starts_a_page_of_its_own(tmp_path: Path) -> None:
