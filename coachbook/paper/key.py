@@ -23,7 +23,8 @@ from coachbook.paper.text import draw_text, figurines
 _HEADING = 18 * MM
 _FOOTER = 8 * MM
 _NUMBER = 15.0
-_BOARD = 36 * MM
+# Six rows of boards fit on an A4 page, like the six items of a worksheet's page.
+_BOARD = 33 * MM
 _GAP = 5 * MM
 _WATCH = 39 * MM
 _ROW_GAP = 13.0

@@ -51,4 +51,7 @@ def _row(number: int, step: PlanStep, width: float, notation: Notation, size: fl
 
 
 def _words(step: PlanStep) -> str:
-    return ": ".join(part for part in (step.rule, step.achieved) if part)
+    """Rule and achievement as one sentence, or as two if the second begins like one."""
+    if not step.rule or not step.achieved:
+        return step.rule or step.achieved
+    return f"{step.rule}{'. ' if step.achieved[0].isupper() else ': '}{step.achieved}"

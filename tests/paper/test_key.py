@@ -65,7 +65,7 @@ def test_a_plan_of_any_length_is_printed_in_full_and_in_order(tmp_path: Path, st
 
 
 def test_a_row_cut_in_two_has_its_board_on_both_pages(tmp_path: Path) -> None:
-    pages = key(tmp_path / "key.pdf", *[with_plan(16)] * 4)
+    pages = key(tmp_path / "key.pdf", *[with_plan(20)] * 4)
     continued = sum(page.count("continued") for page in pages)
     assert continued > 0
     assert boards_on_pages(tmp_path / "key.pdf") == 4 + continued
@@ -78,6 +78,22 @@ def test_a_cut_leaves_several_steps_on_either_side(tmp_path: Path) -> None:
         for page in key(tmp_path / "key.pdf", with_plan(first), with_plan(16), with_plan(16)):
             for row in page.split("Why")[1:]:
                 assert row.count("this is step") >= min(first, 2)
+
+
+def test_a_page_of_short_answers_matches_a_page_of_the_worksheet(tmp_path: Path) -> None:
+    assert len(key(tmp_path / "key.pdf", *[samples.how_big()] * 12)) == 2
+
+
+def test_what_a_step_achieved_follows_its_rule_as_words_do(tmp_path: Path) -> None:
+    item = samples.smaller_box()
+    plan = samples.plan(item.position.fen, 3)
+    told = ("A check.", "box 9", "")
+    steps = tuple(replace(step, achieved=words) for step, words in zip(plan.steps, told, strict=True))
+    shown = replace(item, solution=replace(item.solution, plan=replace(plan, steps=steps)))
+    (page,) = key(tmp_path / "key.pdf", shown)
+    assert "make the box smaller. A check." in page
+    assert "towards the meeting square: box 9" in page
+    assert "give mate if you can Source" in page
 
 
 def test_each_worksheet_starts_a_page_of_its_own(tmp_path: Path) -> None:
