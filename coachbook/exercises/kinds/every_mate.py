@@ -38,7 +38,7 @@ def _draft(board: chess.Board) -> Draft | None:
         answer=Answer(AnswerForm.MOVES, sans, wrong=Slip.NOT_MATE, missed=Slip.MISSED_MATE),
         solution=Solution(
             marks=Marks(arrows=tuple(arrow(move) for move in found.mates)),
-            text=f"{joined(sans)}. {'No other move mates.' if len(sans) > 1 else 'It is the only one.'}",
+            text="No other move mates." if len(sans) > 1 else "It is the only one.",
             plan=_plan(board, found.mates),
             watch_for=_warnings(board, found.stalemates, lures),
         ),
@@ -49,7 +49,7 @@ def _draft(board: chess.Board) -> Draft | None:
 
 def _plan(board: chess.Board, mates: tuple[chess.Move, ...]) -> Plan:
     steps = tuple(
-        PlanStep(board.san(move), "Mate if you can.", reasons_for_mate(board, move)) for move in mates[:1]
+        PlanStep(board.san(move), "Mate if you can", reasons_for_mate(board, move)) for move in mates[:1]
     )
     return Plan(Position(board.fen()), "checked by the rules of chess", steps)
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import best_moves, probe
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, joined, outcomes
+from coachbook.exercises.moves import arrow, outcomes
 from coachbook.model.claims import AllStalemates
 from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
 from coachbook.model.marks import Marks, Sign, SquareSign
@@ -42,7 +42,7 @@ def _draft(board: chess.Board) -> Draft | None:
                     for square in sorted({move.to_square for move in found.stalemates})
                 ),
             ),
-            text=f"{joined(sans)}. He is not in check and has no move: a draw.",
+            text="He is not in check and has no move: a draw.",
             plan=_plan(board),
             watch_for=("First ask: is it check? Then: has he a square?",),
         ),
@@ -56,7 +56,7 @@ def _plan(board: chess.Board) -> Plan:
     san = board.san(move)
     moves = probe(board).moves
     achieved = "It is mate." if moves == 1 else f"White mates in {moves} moves."
-    step = PlanStep(san, "Play this instead.", achieved)
+    step = PlanStep(san, "Play this instead", achieved)
     return Plan(Position(board.fen()), "computed line", (step,))
 
 
