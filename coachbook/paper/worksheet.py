@@ -41,7 +41,8 @@ _TASK_HEIGHT = _TASK_LINES * _TASK_SIZES[0] * LEADING + 2
 _BADGE = 8.5
 _DISC = 7.2
 _LABEL = 10.0
-_FEWEST_LINES, _MOST_LINES = 5, 7
+# More than six lines would be too low for a child's hand; then two moves share a line.
+_FEWEST_LINES, _MOST_LINES = 5, 6
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,11 +90,12 @@ def test_the_number_of_move_lines_does_not_tell_how_many_are_right(tmp_path: Pat
     assert (tmp_path / "two right.pdf").read_bytes() == (tmp_path / "none right.pdf").read_bytes()
 
 
-def test_a_sheet_with_many_right_moves_has_more_lines_in_every_cell() -> None:
-    many = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, tuple(f"Qa{i}" for i in range(1, 7))))
-    assert move_lines([samples.all_mates()]) == 5
-    assert move_lines([samples.all_mates(), many]) == 6
-    assert move_lines([samples.how_big()]) == 5
+@pytest.mark.parametrize(("most", "lines"), [(0, 5), (2, 5), (5, 5), (6, 6), (9, 6)])
+def test_every_cell_has_the_lines_of_the_fullest_one(most: int, lines: int) -> None:
+    moves = tuple(f"Qa{i}" for i in range(most))
+    fullest = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, moves))
+    few = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, ("Qb8#",)))
+    assert move_lines([few, fullest, samples.how_big()]) == lines
 
 
 def test_each_answer_form_has_its_place(tmp_path: Path) -> None:
