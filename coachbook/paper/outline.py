@@ -23,24 +23,16 @@ class Contour:
 
 def contour(path: str) -> Contour:
     """Read "x y L x y C x1 y1 x2 y2 x y ...": a start, then lines and curves, closed by a line."""
-    head, *rest = path.replace("L", "|L").replace("C", "|C").split("|")
-    segments = tuple(_points(step[1:]) for step in rest)
-    return _closed(Contour(_points(head)[0], segments))
+    return _closed(_read(path))
 
 
 def mirrored(path: str) -> Contour:
     """A path from the foot to the top of the middle line x = 500, completed by its mirror image."""
-    half = contour_points(path)
+    half = _read(path)
     flipped = tuple(tuple((1000 - x, y) for x, y in step) for step in half.segments)
     back = _reversed(Contour((1000 - half.start[0], half.start[1]), flipped))
     bridge = () if half.segments[-1][-1] == back.start else ((back.start,),)
     return _closed(Contour(half.start, half.segments + bridge + back.segments))
-
-
-def contour_points(path: str) -> Contour:
-    """Like `contour`, but left open."""
-    head, *rest = path.replace("L", "|L").replace("C", "|C").split("|")
-    return Contour(_points(head)[0], tuple(_points(step[1:]) for step in rest))
 
 
 def circle(x: float, y: float, radius: float) -> Contour:
@@ -76,6 +68,12 @@ def inset(shape: Contour, depth: float) -> Contour:
         segments.append(tuple(moved[at : at + len(step)]))
         at += len(step)
     return Contour(moved[0], tuple(segments))
+
+
+def _read(path: str) -> Contour:
+    """The path as written, not yet closed."""
+    head, *rest = path.replace("L", "|L").replace("C", "|C").split("|")
+    return Contour(_points(head)[0], tuple(_points(step[1:]) for step in rest))
 
 
 def _points(text: str) -> tuple[Point, ...]:
