@@ -1,7 +1,7 @@
 """Tables on disk: one compressed file each, checked whenever it is read.
 
-A file is a line of JSON (format, material, shape, checksum of the rest) and the values,
-compressed. One that is damaged, or of another format, is never trusted: it is solved again.
+A file is a checksum of all that follows, a line of JSON (format, material, shape), and the
+values, compressed. One that is damaged, or of another format, is never trusted: it is solved again.
 It is written beside its place and then renamed, so that two processes can't harm each other.
 """
 
@@ -19,7 +19,7 @@ from platformdirs import user_cache_path
 from coachbook.endgame.material import Material
 from coachbook.endgame.smaller import Values
 
-FORMAT = "coachbook mate distances 1"
+FORMAT = "coachbook mate distances 2"
 """To be raised whenever the solver's values or their order change."""
 
 FOLDER_VARIABLE = "COACHBOOK_CACHE"
@@ -34,36 +34,36 @@ def cache_folder() -> Path:
 def read_values(folder: Path, material: Material) -> Values | None:
     """The values of a table, or None where there is no sound file."""
     try:
-        head, _, packed = _file(folder, material).read_bytes().partition(b"\n")
-        fields = json.loads(head)
-        if (
-            fields["format"] != FORMAT
-            or fields["material"] != material.name
-            or fields["checksum"] != _checksum(packed)
-        ):
-            return None
-        return np.frombuffer(zlib.decompress(packed), dtype=np.int8).reshape(fields["shape"])
-    except (OSError, ValueError, KeyError, TypeError, zlib.error):
+        content = _file(folder, material).read_bytes()
+    except OSError:
         return None
+    checksum, _, rest = content.partition(b"\n")
+    head, _, packed = rest.partition(b"\n")
+    if checksum != _checksum(rest):
+        return None
+    fields = json.loads(head)
+    if (fields["format"], fields["material"]) != (FORMAT, material.name):
+        return None
+    return np.frombuffer(zlib.decompress(packed), dtype=np.int8).reshape(fields["shape"])
+
+
+def is_kept(folder: Path, material: Material) -> bool:
+    """Whether there is a file for this table, sound or not."""
+    return _file(folder, material).exists()
 
 
 def write_values(folder: Path, material: Material, values: Values) -> None:
     """Keep a table. Where the folder can't be written, nothing happens: it is only a cache."""
-    packed = zlib.compress(values.tobytes(), level=1)
-    fields = {
-        "format": FORMAT,
-        "material": material.name,
-        "shape": values.shape,
-        "checksum": _checksum(packed),
-    }
+    head = json.dumps({"format": FORMAT, "material": material.name, "shape": values.shape})
+    rest = head.encode() + b"\n" + zlib.compress(values.tobytes(), level=1)
     with suppress(OSError):
         folder.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=folder, prefix=material.name)
         try:
             with os.fdopen(handle, "wb") as file:
-                file.write(json.dumps(fields).encode() + b"\n" + packed)
+                file.write(_checksum(rest) + b"\n" + rest)
             Path(name).replace(_file(folder, material))
-        except OSError:
+        finally:
             Path(name).unlink(missing_ok=True)
 
 
@@ -71,5 +71,5 @@ def _file(folder: Path, material: Material) -> Path:
     return folder / f"{material.name}.mates"
 
 
-def _checksum(packed: bytes) -> str:
-    return blake2b(packed, digest_size=16).hexdigest()
+def _checksum(content: bytes) -> bytes:
+    return blake2b(content, digest_size=16).hexdigest().encode()

@@ -6,17 +6,22 @@ for all positions at once. This is where worksheets find positions with provably
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise, permutations, product
 
 import chess
 import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.material import Material
-from coachbook.endgame.retrograde import Rules
-from coachbook.endgame.smaller import IMPOSSIBLE, Values
-from coachbook.endgame.space import WHITE, Man, Space
-from coachbook.endgame.symmetry import SWAP, Words, king_squares, turned
+from coachbook.endgame.retrograde import Rules, spread
+from coachbook.endgame.smaller import IMPOSSIBLE, PROMOTIONS, Values, promoted
+from coachbook.endgame.space import ALL, WHITE, Man, Space
+from coachbook.endgame.symmetry import SWAP, Words, turned
 from coachbook.endgame.tables import Tables
+
+Condition = Callable[[Values], NDArray[np.bool_]]
+"""Whether each value (see `retrograde`) is of the sort that is looked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,25 +48,44 @@ class Survey:
         self.side = side
         self.space = Space(material)
         self.values = tables.table(material).values
+        self._tables = tables
         self._rules = Rules(self.space)
         self.legal = self._rules.legal[side]
 
-    def where(self, condition: Callable[[Values], NDArray[np.bool_]]) -> Words:
-        """The positions whose value (see `retrograde`) meets a condition."""
-        return self._packed(condition(self.values[self.side])) & self.legal
+    def where(self, condition: Condition) -> Words:
+        """The positions whose value meets a condition."""
+        return _packed(condition(self.values[self.side])) & self.legal
 
-    def with_some_move(self, into: Callable[[Values], NDArray[np.bool_]]) -> Words:
+    def with_some_move(self, into: Condition) -> Words:
         """The positions with a move after which the other side's value meets a condition."""
-        return (
-            self._rules.unmover.some(self.side, self._packed(into(self.values[1 - self.side]))) & self.legal
-        )
+        cells, *promotions = self._leading_into(into)
+        for others in promotions:
+            cells |= others
+        return self._rules.unmover.some(self.side, cells) & self.legal
 
-    def with_one_move(self, into: Callable[[Values], NDArray[np.bool_]]) -> Words:
+    def with_one_move(self, into: Condition) -> Words:
         """The positions with exactly one such move."""
-        one, more = self._rules.unmover.one_and_more(
-            self.side, self._packed(into(self.values[1 - self.side]))
-        )
-        return one & ~more & self.legal
+        cells, *promotions = self._leading_into(into)
+        one, *more = self._rules.unmover.count(self.side, cells, promotions)
+        for digit in more:
+            one &= ~digit
+        return one & self.legal
+
+    def move_counts(self, into: Condition) -> NDArray[np.uint8]:
+        """How many such moves each position has: shape (K, 64, ..., 64), 0 for other cells."""
+        cells, *promotions = self._leading_into(into)
+        total = np.zeros((*self.space.shape, 8), dtype=np.uint64)
+        for power, digit in enumerate(self._rules.unmover.count(self.side, cells, promotions)):
+            total += spread(digit & self.legal) << np.uint64(power)
+        return total.view(np.uint8).reshape(*self.space.shape, 64)
+
+    def keeping_counts(self) -> NDArray[np.uint8]:
+        """How many moves keep the result, whether quickly or not: shape as of `move_counts`."""
+        values = self.values[self.side]
+        wins = np.where(values > 0, self.move_counts(lambda v: v < 0), np.uint8(0))
+        draws = np.where(values == 0, self.move_counts(lambda v: v <= 0), np.uint8(0))
+        defences = np.where(values < 0, self.move_counts(lambda v: v != IMPOSSIBLE), np.uint8(0))
+        return wins + draws + defences
 
     def with_only_winning_move(self) -> Words:
         """The won positions in which exactly one move keeps the win."""
@@ -73,11 +97,11 @@ class Survey:
 
     def stalemates(self) -> Words:
         """The positions in which this side is stalemated."""
-        return self._stalemated(self.side)
+        return self._stalemates(self.side)
 
     def stalemating(self) -> Words:
-        """The positions with a move that stalemates the other side."""
-        return self._rules.unmover.some(self.side, self._stalemated(1 - self.side)) & self.legal
+        """The positions with a move, no capture or promotion, that stalemates the other side."""
+        return self._rules.unmover.some(self.side, self._stalemates(1 - self.side)) & self.legal
 
     def cells(self, positions: Words) -> NDArray[np.intp]:
         """One cell for each class of symmetric positions: shape (n, axes + 1), black king last.
@@ -85,12 +109,8 @@ class Survey:
         Identical men are taken in one order only, and of two mirrored cells with the kings on
         the long diagonal only one.
         """
-        bits = np.unpackbits(positions.view(np.uint8), bitorder="little")
-        cells = np.stack(np.unravel_index(np.flatnonzero(bits), (*self.space.shape, 64)), axis=1)
-        for first, second in zip(self.space.men, self.space.men[1:], strict=False):
-            if (first.letter, first.side) == (second.letter, second.side):
-                cells = cells[cells[:, first.axis] < cells[:, second.axis]]
-        return cells if self.space.material.has_pawns else self._without_mirrored(cells)
+        found = np.flatnonzero(_unpacked(positions & self._distinct))
+        return np.stack(np.unravel_index(found, (*self.space.shape, 64)), axis=1)
 
     def board(self, cell: NDArray[np.intp]) -> chess.Board:
         """The position of a cell."""
@@ -107,11 +127,14 @@ class Survey:
 
     def census(self) -> Census:
         """The figures of this side to move; positions with a pawn to be taken en passant apart."""
-        cells = self._plain(self.cells(self.legal))
-        values = self.values[self.side][tuple(cells.T)]
+        plain = self.legal & self._distinct
+        for man in self.space.men:
+            if man.is_pawn:
+                plain[self.space.at({man.axis: man.just_pushed})] = 0
+        values = self.values[self.side].reshape(-1)[_unpacked(plain)]
         won = values > 0
         slowest = int(values[won].min()) if won.any() else None
-        longest = np.flatnonzero(values == slowest) if slowest is not None else np.array([], dtype=np.intp)
+        longest = self.cells(self.where(lambda v: v == slowest) & plain if won.any() else self.space.empty())
         return Census(
             positions=len(values),
             won=int(won.sum()),
@@ -119,46 +142,65 @@ class Survey:
             lost=int((values < 0).sum()),
             longest=None if slowest is None else 127 - slowest,
             longest_count=len(longest),
-            example=self.board(cells[longest[0]]).fen() if len(longest) else None,
+            example=self.board(longest[0]).fen() if len(longest) else None,
         )
 
-    def _stalemated(self, side: int) -> Words:
-        reach = self._packed(self.values[1 - side] != IMPOSSIBLE)
+    def _stalemates(self, side: int) -> Words:
+        reach = _packed(self.values[1 - side] != IMPOSSIBLE)
         can_move, mated = self._rules.can_move_and_mated(side, reach)
         return self._rules.legal[side] & ~can_move & ~mated
 
-    def _plain(self, cells: NDArray[np.intp]) -> NDArray[np.intp]:
-        for man in self.space.men:
-            if man.is_pawn:
-                rows = man.just_pushed
-                cells = cells[(cells[:, man.axis] < rows.start) | (cells[:, man.axis] >= rows.stop)]
-        return cells
+    def _leading_into(self, into: Condition) -> list[Words]:
+        """The other side's cells that meet a condition, promotions to one piece in each set.
 
-    def _without_mirrored(self, cells: NDArray[np.intp]) -> NDArray[np.intp]:
-        """Keep the smaller of two cells that are each other's reflection in the a1-h8 diagonal."""
-        on_diagonal = np.array([square % 9 == 0 for square in king_squares(False)])[cells[:, 0]]
-        mirrored = np.array(turned(SWAP))[cells[:, 1:]]
-        mirrored = self._in_order(mirrored)
-        own, other = self._number(cells[:, 1:]), self._number(mirrored)
-        return cells[~on_diagonal | (own <= other)]
+        Besides promotions to the first piece, the first set has all other cells.
+        """
+        space, pawns = self.space, [man for man in self.space.men_of(self.side) if man.is_pawn]
+        sets = [_packed(into(self.values[1 - self.side]))]
+        if pawns:
+            sets += [space.empty() for _ in PROMOTIONS[1:]]
+        for pawn, (cells, letter) in product(pawns, zip(sets, PROMOTIONS, strict=False)):
+            values = promoted(space, pawn, letter, self._tables.look_up)
+            cells[space.at({pawn.axis: pawn.last_rank})] = _packed(into(values))
+        return sets
 
-    def _in_order(self, squares: NDArray[np.intp]) -> NDArray[np.intp]:
-        squares = squares.copy()
-        for first, second in zip(self.space.men, self.space.men[1:], strict=False):
-            if (first.letter, first.side) == (second.letter, second.side):
-                pair = squares[:, [first.axis - 1, second.axis - 1]]
-                squares[:, [first.axis - 1, second.axis - 1]] = np.sort(pair, axis=1)
-        return squares
+    @cached_property
+    def _distinct(self) -> Words:
+        """One cell of each class of symmetric cells, see `cells`."""
+        space, order = self.space, np.arange(64)
+        distinct = np.full(space.shape, ALL)
+        for first, second in pairwise(space.men):
+            if _alike(first, second):
+                distinct *= space.along(first.axis, order) < space.along(second.axis, order)
+        if not space.material.has_pawns:
+            on_diagonal = space.kings % 9 == 0
+            distinct[on_diagonal] &= _not_after_its_reflection(space)
+        return distinct
 
-    def _number(self, squares: NDArray[np.intp]) -> NDArray[np.intp]:
-        number = np.zeros(len(squares), dtype=np.intp)
-        for column in squares.T:
-            number = number * 64 + column
-        return number
 
-    def _packed(self, cells: NDArray[np.bool_]) -> Words:
-        return np.packbits(cells, axis=-1, bitorder="little").view(np.uint64)[..., 0]
+def _not_after_its_reflection(space: Space) -> Words:
+    """The cells, in a row with the king on the diagonal, that come before their reflection in it."""
+    number = np.arange(64 ** len(space.shape)).reshape([64] * len(space.shape))
+    reflected = number[np.ix_(*[turned(SWAP)] * number.ndim)]
+    first = reflected
+    for order in permutations(range(len(space.men))):
+        if all(_alike(space.men[new], space.men[old]) for new, old in enumerate(order)):
+            first = np.minimum(first, reflected.transpose(*order, len(order)))
+    return _packed(number <= first)
+
+
+def _alike(first: Man, second: Man) -> bool:
+    return (first.letter, first.side) == (second.letter, second.side)
 
 
 def _piece(man: Man) -> chess.Piece:
     return chess.Piece.from_symbol(man.letter if man.side == WHITE else man.letter.lower())
+
+
+def _packed(cells: NDArray[np.bool_]) -> Words:
+    return np.packbits(cells, axis=-1, bitorder="little").view(np.uint64)[..., 0]
+
+
+def _unpacked(positions: Words) -> NDArray[np.bool_]:
+    """All cells in one row: shape (cells,)."""
+    return np.unpackbits(positions.view(np.uint8), bitorder="little").view(np.bool_)

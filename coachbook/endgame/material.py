@@ -7,21 +7,8 @@ import chess
 from coachbook.errors import CoachbookError
 
 PIECES = "QRBNP"
-_WORDS = {
-    "queen": "Q",
-    "queens": "QQ",
-    "rook": "R",
-    "rooks": "RR",
-    "bishop": "B",
-    "bishops": "BB",
-    "knight": "N",
-    "knights": "NN",
-    "pawn": "P",
-    "pawns": "PP",
-    "two": "",
-    "and": "",
-    "king": "",
-}
+_NAMES = {"queen": "Q", "rook": "R", "bishop": "B", "knight": "N", "pawn": "P"}
+_NUMBERS = {"two": 2, "three": 3, "four": 4}
 _VALUES = {"Q": 9, "R": 5, "B": 3, "N": 3, "P": 1}
 
 
@@ -70,12 +57,13 @@ def _strength(letters: str) -> tuple[int, int, str]:
 
 
 def _side_in_words(letters: str) -> str:
-    names = [chess.piece_name(chess.Piece.from_symbol(letter).piece_type) for letter in letters]
-    if len(names) == 2 and names[0] == names[1]:
-        names = [f"two {names[0]}s"]
-    if not names:
-        return "king"
-    return "king, " + ", ".join(names[:-1]) + f" and {names[-1]}" if names[1:] else f"king and {names[0]}"
+    number_words = {number: word for word, number in _NUMBERS.items()}
+    names = ["king"]
+    for name, letter in _NAMES.items():
+        number = letters.count(letter)
+        if number:
+            names.append(name if number == 1 else f"{number_words.get(number, number)} {name}s")
+    return f"{', '.join(names[:-1])} and {names[-1]}" if names[1:] else "king"
 
 
 def sort_letters(letters: str) -> str:
@@ -119,8 +107,22 @@ def _split_letters(text: str) -> tuple[str, str] | None:
 
 def _split_words(text: str) -> tuple[str, str] | None:
     words = text.lower().replace("versus", "v").replace("against", "v").replace("vs", "v").split()
-    if words.count("v") != 1 or any(word not in _WORDS for word in words if word != "v"):
+    if words.count("v") != 1:
         return None
     middle = words.index("v")
-    white, black = ("".join(_WORDS[word] for word in part) for part in (words[:middle], words[middle + 1 :]))
-    return white, black
+    white, black = _letters_of(words[:middle]), _letters_of(words[middle + 1 :])
+    return None if white is None or black is None else (white, black)
+
+
+def _letters_of(words: list[str]) -> str | None:
+    """The letters of one side: ["two", "rooks", "and", "pawn"] gives "RRP"."""
+    letters, number = "", 0
+    for word in words:
+        if word in _NUMBERS:
+            number = _NUMBERS[word]
+        elif word.removesuffix("s") in _NAMES:
+            letters += _NAMES[word.removesuffix("s")] * (number or (2 if word.endswith("s") else 1))
+            number = 0
+        elif word not in ("and", "king"):
+            return None
+    return letters

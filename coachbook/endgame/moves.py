@@ -9,7 +9,7 @@ Each single move (a direction and a distance) comes as a set of its own, so that
 joined ("some move leads there") or counted ("exactly one move does").
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import product
 from operator import itemgetter
 
@@ -59,16 +59,24 @@ class Unmover:
         _join(found, self._en_passant(side, into))
         return found
 
-    def one_and_more(self, side: int, into: Words) -> tuple[Words, Words]:
-        """The cells with at least one, and with at least two, moves of this side into the set."""
-        one, more = self.space.empty(), self.space.empty()
+    def count(self, side: int, into: Words, promotions: Sequence[Words] = ()) -> Sequence[Words]:
+        """How many moves of this side lead from each cell into the set.
+
+        A promotion to any piece leads to the same cell of `into`; to count several of them give
+        the cells of the others as sets of their own. Comes as binary digits, the ones first.
+        """
+        digits = [self.space.empty()]
         for place, single in self._unmoves(side, into):
-            _count(place(one), place(more), single)
-        self._as_before_double_step(side, one)
-        self._as_before_double_step(side, more)
+            _add(digits, place, single)
+        for pawn, promoted in product(self.space.men_of(side), promotions):
+            if pawn.is_pawn:
+                for place, single in self._pawn(pawn, promoted):
+                    _add(digits, place, single)
+        for digit in digits:
+            self._as_before_double_step(side, digit)
         for place, single in self._en_passant(side, into):
-            _count(place(one), place(more), single)
-        return one, more
+            _add(digits, place, single)
+        return digits
 
     def unmoves_of(self, man: Man, into: Words) -> Iterator[Single]:
         """The single moves of one man."""
@@ -184,9 +192,15 @@ def _flat(cells: Words) -> Words:
     return cells.reshape(-1)
 
 
-def _count(one: Words, more: Words, single: Words) -> None:
-    more |= one & single
-    one |= single
+def _add(digits: list[Words], place: Callable[[Words], Words], single: Words) -> None:
+    """Count one more in the cells of a single move: binary addition with carry."""
+    carry = single
+    for digit in digits:
+        view = place(digit)
+        carry, view[...] = view & carry, view ^ carry
+    if carry.any():
+        digits.append(np.zeros_like(digits[0]))
+        place(digits[-1])[...] = carry
 
 
 def pawn_view(cells: Words, pawn: Man) -> Words:

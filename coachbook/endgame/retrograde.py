@@ -20,6 +20,8 @@ Values are signed bytes for the side to move, ordered so that the greater is the
 is no position. The longest mate that fits is 126 moves.
 """
 
+from itertools import combinations
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -73,22 +75,20 @@ class Rules:
 
     def _legal(self, side: int) -> Words:
         """The cells that are positions with this side to move."""
-        space = self.space
+        space, alone = self.space, self.unmover.alone
         legal = np.broadcast_to(space.kings_apart, space.shape) & ~self.attacked[side]
         for man in space.men:
-            alone = self.unmover.alone[man.axis]
-            legal &= alone
-            if man.is_pawn:
-                legal[space.at({man.axis: man.last_rank})] = 0
-                pushed, second, third = (
-                    space.at({man.axis: rows})
-                    for rows in (
-                        (man.just_pushed, slice(8, 16), slice(16, 24))
-                        if man.side == WHITE
-                        else (man.just_pushed, slice(48, 56), slice(40, 48))
-                    )
-                )
-                legal[pushed] &= alone[second] & alone[third] if man.side != side else np.uint64(0)
+            legal &= alone[man.axis]
+        pawns = [man for man in space.men if man.is_pawn]
+        for pawn in pawns:
+            pushed, second, third, last = (space.at({pawn.axis: pawn.rank(n)}) for n in (1, 2, 3, 8))
+            legal[last] = 0
+            if pawn.side == side:
+                legal[pushed] = 0
+            else:
+                legal[pushed] &= alone[pawn.axis][second] & alone[pawn.axis][third]
+        for pawn, other in combinations(pawns, 2):  # at most one of them made the last move
+            legal[space.at({pawn.axis: pawn.just_pushed, other.axis: other.just_pushed})] = 0
         return legal
 
 

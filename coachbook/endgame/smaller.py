@@ -14,7 +14,7 @@ from coachbook.endgame.space import WHITE, Man, Space
 
 Values = NDArray[np.int8]
 IMPOSSIBLE = 127
-_PROMOTIONS = "QRBN"
+PROMOTIONS = "QRBN"
 
 LookUp = Callable[[Material, int, NDArray[np.intp], list[slice]], Values]
 """(material, side to move, squares of the white king, wanted indices for each man's axis) ->
@@ -28,7 +28,8 @@ def fill_smaller(space: Space, side: int, look_up: LookUp) -> Values:
         _fill_captures(space, taken, look_up, filled)
     for pawn in space.men_of(1 - side):
         if pawn.is_pawn:
-            filled[space.at({pawn.axis: pawn.last_rank})] = _promoted(space, pawn, look_up)
+            promotions = [promoted(space, pawn, letter, look_up) for letter in PROMOTIONS]
+            filled[space.at({pawn.axis: pawn.last_rank})] = np.minimum.reduce(promotions)
     return filled
 
 
@@ -39,7 +40,7 @@ def smaller_endings(material: Material) -> set[Material]:
         found.add(Material(_without(material.white, index), material.black))
     for index in range(len(material.black)):
         found.add(Material(material.white, _without(material.black, index)))
-    for letter in _PROMOTIONS:
+    for letter in PROMOTIONS:
         if "P" in material.white:
             found.add(Material(_promote(material.white, letter), material.black))
         if "P" in material.black:
@@ -79,25 +80,21 @@ def _at(indices: dict[int, slice], ndim: int) -> tuple[slice, ...]:
     return tuple(indices.get(axis, slice(None)) for axis in range(ndim))
 
 
-def _promoted(space: Space, pawn: Man, look_up: LookUp) -> Values:
-    """The values of the cells in which this pawn has just been promoted, by its best promotion."""
-    own = space.men_of(pawn.side)
+def promoted(space: Space, pawn: Man, letter: str, look_up: LookUp) -> Values:
+    """The values of the cells in which this pawn has just been promoted to this piece.
+
+    Shape of the space with the black king's axis, but only the pawn's last rank on its own axis.
+    """
     material = space.material
-    best: Values | None = None
-    for letter in _PROMOTIONS:
-        promoted = _promote(material.white if pawn.side == WHITE else material.black, letter)
-        if pawn.side == WHITE:
-            target = Material(promoted, material.black)
-        else:
-            target = Material(material.white, promoted)
-        axis = own[0].axis + promoted.index(letter)
-        wanted = [slice(0, 64) for _ in space.men]
-        wanted[axis - 1] = pawn.last_rank
-        values = np.moveaxis(look_up(target, 1 - pawn.side, space.kings, wanted), axis, pawn.axis)
-        best = values if best is None else np.minimum(best, values)
-    if best is None:
-        raise AssertionError("a pawn has four promotions")
-    return best
+    if pawn.side == WHITE:
+        target = Material(_promote(material.white, letter), material.black)
+        axis = 1 + target.white.index(letter)
+    else:
+        target = Material(material.white, _promote(material.black, letter))
+        axis = 1 + len(material.white) + target.black.index(letter)
+    wanted = [slice(0, 64) for _ in space.men]
+    wanted[axis - 1] = pawn.last_rank
+    return np.moveaxis(look_up(target, 1 - pawn.side, space.kings, wanted), axis, pawn.axis)
 
 
 def _without(letters: str, index: int) -> str:

@@ -41,19 +41,23 @@ class Man:
     def is_pawn(self) -> bool:
         return self.letter == "P"
 
+    def rank(self, number: int) -> slice:
+        """The indices of a rank on its axis, ranks counted from its own side: 1 to 8."""
+        start = 8 * (number - 1 if self.side == WHITE else 8 - number)
+        return slice(start, start + 8)
+
     @property
     def just_pushed(self) -> slice:
         """The indices on its axis that mean "has just made its double step"."""
-        return slice(0, 8) if self.side == WHITE else slice(56, 64)
+        return self.rank(1)
 
     @property
     def after_double_step(self) -> slice:
-        """The indices of its fourth rank."""
-        return slice(24, 32) if self.side == WHITE else slice(32, 40)
+        return self.rank(4)
 
     @property
     def last_rank(self) -> slice:
-        return slice(56, 64) if self.side == WHITE else slice(0, 8)
+        return self.rank(8)
 
     @cached_property
     def squares(self) -> NDArray[np.intp]:

@@ -82,5 +82,5 @@ def _swap(words: Words, distance: int, mask: int) -> Words:
 def _exchange(words: Words, distance: int, mask: int) -> Words:
     """Swap the bits under `mask` with those `distance` below them (a "delta swap")."""
     by = np.uint64(distance)
-    moved = np.uint64(mask) & (words ^ (words << by))
+    moved: Words = np.uint64(mask) & (words ^ (words << by))
     return words ^ moved ^ (moved >> by)

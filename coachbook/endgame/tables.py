@@ -5,7 +5,6 @@ hundredths of a second to solve.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import combinations_with_replacement
 from pathlib import Path
@@ -13,12 +12,12 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.cache import cache_folder, read_values, write_values
+from coachbook.endgame.cache import cache_folder, is_kept, read_values, write_values
 from coachbook.endgame.material import PIECES, Material
 from coachbook.endgame.retrograde import solve
 from coachbook.endgame.smaller import Values, smaller_endings
 from coachbook.endgame.space import Space
-from coachbook.endgame.symmetry import FLIP, king_rows, turned
+from coachbook.endgame.table import BLACK_CODE, Reader, Table
 from coachbook.errors import CoachbookError
 
 MOST_MEN = 4
@@ -29,51 +28,13 @@ class UnknownEndingError(CoachbookError):
     """The tables don't cover this: too many men, castling rights, or no legal position."""
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
-    """The values of one ending, White the stronger side: shape (2, K, 64, ..., 64), int8.
-
-    Axes: side to move, white king's row, the men in order, black king. The meaning of the
-    values is at the head of `retrograde`, that of the rows in `symmetry.king_squares`.
-    """
-
-    material: Material
-    values: Values
-
-    def look_up(self, side: int, kings: NDArray[np.intp], wanted: Sequence[slice]) -> Values:
-        """Values with the colours of the table, see `smaller.LookUp`."""
-        found = np.empty((len(kings), *_lengths(wanted), 64), dtype=np.int8)
-        for index, king in enumerate(kings):
-            row, turn = king_rows(self.material.has_pawns)[king]
-            if turn == 0:
-                found[index] = self.values[(side, row, *wanted)]
-            else:
-                squares = np.array(turned(turn))
-                found[index] = self.values[side, row][np.ix_(*(squares[w] for w in wanted), squares)]
-        return found
-
-    def look_up_flipped(self, side: int, kings: NDArray[np.intp], wanted: Sequence[slice]) -> Values:
-        """The same for the ending with colours exchanged: its black king is this table's white one."""
-        found = np.empty((len(kings), *_lengths(wanted), 64), dtype=np.int8)
-        flip = np.array(turned(FLIP))
-        theirs = len(self.material.black)
-        own = [flip[w] for w in (*wanted[theirs:], *wanted[:theirs])]
-        axes = (len(own), *range(len(own) - theirs, len(own)), *range(len(own) - theirs))
-        for king in range(64):
-            row, turn = king_rows(self.material.has_pawns)[flip[king]]
-            squares = np.array(turned(turn))
-            values = self.values[1 - side, row][np.ix_(*(squares[w] for w in own), squares[flip[kings]])]
-            found[..., king] = values.transpose(axes)
-        return found
-
-
 class Tables:
     """All tables asked for so far. `folder` keeps the larger ones between runs; None: nowhere."""
 
     def __init__(self, folder: Path | None) -> None:
         self._folder = folder
         self._known: dict[Material, Table] = {}
-        self._oriented: dict[tuple[str, str], tuple[Table, bool]] = {}
+        self.readers = Readers(self)
 
     def table(self, material: Material) -> Table:
         """The table of a canonical material; solved, with all it needs, if not yet known.
@@ -83,27 +44,28 @@ class Tables:
         if material not in self._known:
             if material.men > MOST_MEN:
                 raise UnknownEndingError(
-                    f"{material.name} has {material.men} men; the tables go up to {MOST_MEN}.",
+                    f"This ending has {material.men} men; the tables go up to {MOST_MEN}.",
                     "Take men off the board.",
                 )
             self._known[material] = self._read(material) or self._solve(material)
         return self._known[material]
 
-    def oriented(self, white: str, black: str) -> tuple[Table, bool]:
-        """The table for these men (in the order QRBNP), and whether its colours are exchanged."""
-        key = white, black
-        if key not in self._oriented:
-            material = Material(white, black)
-            self._oriented[key] = self.table(material.canonical), material.canonical != material
-        return self._oriented[key]
+    def oriented(self, material: Material) -> tuple[Table, bool]:
+        """The table for a material, canonical or not, and whether its colours are exchanged."""
+        return self.table(material.canonical), material.canonical != material
 
     def look_up(
         self, material: Material, side: int, kings: NDArray[np.intp], wanted: Sequence[slice]
     ) -> Values:
         """Values of an ending with the colours as given, see `smaller.LookUp`."""
-        table = self.table(material.canonical)
-        look = table.look_up if table.material == material else table.look_up_flipped
+        table, exchanged = self.oriented(material)
+        look = table.look_up_flipped if exchanged else table.look_up
         return look(side, kings, wanted)
+
+    def lasting(self, material: Material) -> bool:
+        """Whether the next run has this table at once: kept on disk, or too small to need it."""
+        small = material.men < _CACHED_FROM
+        return small or (self._folder is not None and is_kept(self._folder, material))
 
     def _read(self, material: Material) -> Table | None:
         if self._folder is None or material.men < _CACHED_FROM:
@@ -116,6 +78,32 @@ class Tables:
         if self._folder is not None and material.men >= _CACHED_FROM:
             write_values(self._folder, material, values)
         return Table(material, values)
+
+
+class Readers(dict[int, Reader]):
+    """Ways to read single positions, each made when first asked for.
+
+    The key is the codes of the men (see `table.BLACK_CODE`) as digits to the base KEY_BASE, in
+    an order in which no kind comes after a weaker one.
+    """
+
+    KEY_BASE = 16
+
+    def __init__(self, tables: Tables) -> None:
+        super().__init__()
+        self._tables = tables
+
+    def __missing__(self, key: int) -> Reader:
+        codes: list[int] = []
+        left = key
+        while left:
+            left, code = divmod(left, self.KEY_BASE)
+            codes.insert(0, code)
+        white = "".join(PIECES[code - 1] for code in codes if code <= BLACK_CODE)
+        black = "".join(PIECES[code - BLACK_CODE - 1] for code in codes if code > BLACK_CODE)
+        table, exchanged = self._tables.oriented(Material(white, black))
+        self[key] = table.reader(codes, exchanged)
+        return self[key]
 
 
 @cache
@@ -159,7 +147,3 @@ def _with_smaller(materials: Sequence[Material]) -> tuple[Material, ...]:
     for material in materials:
         visit(material)
     return tuple(order)
-
-
-def _lengths(wanted: Sequence[slice]) -> tuple[int, ...]:
-    return tuple(w.stop - w.start for w in wanted)
