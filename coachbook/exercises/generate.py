@@ -5,13 +5,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from hashlib import blake2b
+from itertools import islice, zip_longest
 
 import chess
 import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.looks import looks, symmetry_key
+from coachbook.endgame.looks import look, symmetry_key, turns
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.space import WHITE
 from coachbook.endgame.tables import shared_tables
@@ -50,13 +51,13 @@ def derived_seed(seed: int, *parts: str) -> int:
 
 
 def make_items(unit: Unit, count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
-    """`count` exercises of a unit, its kinds in turn, easier ones first within a kind.
+    """`count` exercises of a unit, shared among its kinds: one kind after the other, easier ones first.
 
     None of them, turned or mirrored, has a key in `used`. Raises SupplyExhaustedError.
     """
-    shares = [len(range(index, count, len(unit.kinds))) for index in range(len(unit.kinds))]
     items: list[Exercise] = []
-    for use, share in zip(unit.kinds, shares, strict=True):
+    for index, use in enumerate(unit.kinds):
+        share = len(range(index, count, len(unit.kinds)))
         taken = used | {item.key for item in items}
         items += make_exercises(unit, use, share, derived_seed(seed, use.kind), taken)
     return tuple(items)
@@ -66,42 +67,51 @@ def make_exercises(
     unit: Unit, use: KindUse, count: int, seed: int, used: frozenset[str]
 ) -> tuple[Exercise, ...]:
     """`count` verified exercises of one kind, the easiest first. Raises SupplyExhaustedError."""
-    found: dict[str, Exercise] = {}
-    for exercise in _stream(unit, use, seed):
-        if len(found) == count:
-            break
-        if exercise.key not in used and exercise.key not in found:
-            check_exercise(exercise)
-            found[exercise.key] = exercise
+    found = tuple(islice(_stream(unit, use, seed, used), count))
     if len(found) < count:
         raise SupplyExhaustedError(
             f"Only {len(found)} fresh positions are left for {use.kind} in {unit.code}, {count} are needed.",
             "Make a shorter sheet, widen the range of difficulty in the syllabus, or take another unit.",
         )
-    return tuple(sorted(found.values(), key=lambda exercise: (exercise.difficulty, exercise.key)))
+    for exercise in found:
+        check_exercise(exercise)
+    return tuple(sorted(found, key=lambda exercise: (exercise.difficulty, exercise.key)))
 
 
-def _stream(unit: Unit, use: KindUse, seed: int) -> Iterator[Exercise]:
+def _stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -> Iterator[Exercise]:
     """Exercises in an order that the seed decides, until the supply is used up."""
     chance = random.Random(seed)  # noqa: S311 - a choice of positions, not a secret
     draft = find_kind(use.kind).draft
+    seen = set(used)
     for board in _boards(unit, use.kind, chance):
-        made = draft(board)
+        key = symmetry_key(board)
+        made = None if key in seen else draft(board)
+        seen.add(key)
         if made is not None and use.easiest <= made.difficulty <= use.hardest:
-            yield _exercise(unit, use, board, made, seed)
+            yield _exercise(unit, use, board, made, key, seed)
 
 
 def _boards(unit: Unit, kind: str, chance: random.Random) -> Iterator[chess.Board]:
-    """All suitable positions, each once and in one of its looks, the unit's endings in turn."""
+    """All suitable positions, each in one of its looks, the unit's endings in turn."""
     supplies = [supply(kind, ending) for ending in unit.endings]
-    orders = [chance.sample(range(len(each.cells)), len(each.cells)) for each in supplies]
-    for turn in range(max(map(len, orders), default=0)):
-        for each, order in zip(supplies, orders, strict=True):
-            if turn < len(order):
-                yield chance.choice(looks(each.survey.board(each.cells[order[turn]])))
+    orders = [_shuffled(len(each.cells), chance) for each in supplies]
+    for turn in zip_longest(*orders):
+        for each, index in zip(supplies, turn, strict=True):
+            if index is not None:
+                board = each.survey.board(each.cells[index])
+                yield look(board, chance.choice(turns(board)))
 
 
-def _exercise(unit: Unit, use: KindUse, board: chess.Board, draft: Draft, seed: int) -> Exercise:
+def _shuffled(count: int, chance: random.Random) -> Iterator[int]:
+    """The numbers below `count` in a random order, drawn one by one: a sheet needs but a few of many."""
+    moved: dict[int, int] = {}
+    for last in reversed(range(count)):
+        drawn = chance.randrange(last + 1)
+        yield moved.get(drawn, drawn)
+        moved[drawn] = moved.get(last, last)
+
+
+def _exercise(unit: Unit, use: KindUse, board: chess.Board, draft: Draft, key: str, seed: int) -> Exercise:
     return Exercise(
         kind=use.kind,
         unit=unit.code,
@@ -112,6 +122,6 @@ def _exercise(unit: Unit, use: KindUse, board: chess.Board, draft: Draft, seed: 
         solution=draft.solution,
         claims=draft.claims,
         difficulty=draft.difficulty,
-        key=symmetry_key(board),
+        key=key,
         seed=seed,
     )

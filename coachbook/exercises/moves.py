@@ -1,6 +1,7 @@
 """What a side's moves do in a position, and words for them; shared by kinds of exercise."""
 
 from dataclasses import dataclass
+from itertools import islice
 
 import chess
 
@@ -11,35 +12,50 @@ _NAMES = {piece: chess.piece_name(piece) for piece in chess.PIECE_TYPES}
 
 @dataclass(frozen=True, slots=True)
 class Outcomes:
-    """Legal moves sorted by what they do at once; a mating move is also a check."""
+    """What the legal moves do at once: those that end the game, in order of their names.
+
+    `other_checks` and `one_reply` count moves that look like it: checks that are no mate, and
+    moves without check after which the other side has just one legal move.
+    """
 
     mates: tuple[chess.Move, ...]
-    checks: tuple[chess.Move, ...]
     stalemates: tuple[chess.Move, ...]
-    one_square_left: tuple[chess.Move, ...]
+    other_checks: int
+    one_reply: int
 
 
 def outcomes(board: chess.Board) -> Outcomes:
-    """All legal moves of the side to move, in order of their names."""
-    mates, checks, stalemates, one_left = [], [], [], []
-    for move in sorted(board.legal_moves, key=board.san):
+    """What all legal moves of the side to move do."""
+    mates, stalemates, other_checks, one_reply = [], [], 0, 0
+    for move in tuple(board.legal_moves):
         board.push(move)
-        replies = sum(1 for _ in zip(board.legal_moves, range(2), strict=False))
-        if board.is_check():
-            checks.append(move)
-            if replies == 0:
+        replies = sum(1 for _ in islice(board.legal_moves, 2))
+        match board.is_check(), replies:
+            case True, 0:
                 mates.append(move)
-        elif replies == 0:
-            stalemates.append(move)
-        elif replies == 1:
-            one_left.append(move)
+            case True, _:
+                other_checks += 1
+            case False, 0:
+                stalemates.append(move)
+            case False, 1:
+                one_reply += 1
         board.pop()
-    return Outcomes(tuple(mates), tuple(checks), tuple(stalemates), tuple(one_left))
+    return Outcomes(
+        tuple(sorted(mates, key=board.san)),
+        tuple(sorted(stalemates, key=board.san)),
+        other_checks,
+        one_reply,
+    )
 
 
 def arrow(move: chess.Move) -> Arrow:
     """The move as an arrow of an answer."""
     return Arrow(move.from_square, move.to_square)
+
+
+def names(moves: tuple[chess.Move, ...]) -> frozenset[str]:
+    """Moves as claims name them (UCI)."""
+    return frozenset(move.uci() for move in moves)
 
 
 def joined(sans: tuple[str, ...]) -> str:

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.endgame.material import Material
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.method.bitboards import BIT
 from coachbook.method.box import region, walls, walls_broken
@@ -22,50 +23,53 @@ from coachbook.model.exercise import Answer, AnswerForm, Solution
 from coachbook.model.marks import Marks
 from coachbook.model.slips import Slip
 
+_QUEEN, _ROOK = Material("Q", ""), Material("R", "")
 _LARGEST = 36
+"""Six by six; counting more teaches nothing new."""
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    cells = survey.cells(survey.legal)
+    material, cells = survey.space.material, survey.cells(survey.legal)
+    if material not in (_QUEEN, _ROOK):
+        return cells[:0]
     columns = (survey.space.kings[cells[:, 0]], cells[:, -1], cells[:, 1])
-    positions = Positions(survey.space.material.white, [column.astype(np.int8) for column in columns])
+    positions = Positions(material.white, [column.astype(np.int8) for column in columns])
     box = walls(positions)
     size = np.bitwise_count(box)
     fits = (size > 0) & (size <= _LARGEST) & (box & BIT[positions.king] == 0)
     fits &= ~walls_broken(positions) & ~can_be_taken(positions)
-    if survey.space.material.white == "R":
+    if material == _ROOK:
         fits &= region(positions) == box
     found: NDArray[np.intp] = cells[fits]
     return found
 
 
-def _draft(board: chess.Board) -> Draft | None:
-    piece = next(square for square, man in board.piece_map().items() if man.piece_type != chess.KING)
-    king, lone = board.king(chess.WHITE), board.king(chess.BLACK)
-    letter = board.piece_at(piece)
-    if king is None or lone is None or letter is None:
-        return None
-    one = Positions(letter.symbol(), [np.array([square], dtype=np.int8) for square in (king, lone, piece)])
-    squares = frozenset(chess.SquareSet(int(walls(one)[0])))
-    name = chess.piece_name(letter.piece_type)
-    files = len({chess.square_file(square) for square in squares})
-    ranks = len(squares) // files
-    near = bool(chess.SquareSet(chess.BB_KING_ATTACKS[king]) & chess.SquareSet(squares))
-    claims: tuple[Claim, ...] = (WallsAre(piece, squares),)
-    if letter.piece_type == chess.ROOK:
-        claims += (RegionIs(squares),)
+def _draft(board: chess.Board) -> Draft:
+    men = {piece.symbol(): square for square, piece in board.piece_map().items()}
+    king, lone = men.pop("K"), men.pop("k")
+    letter, square = men.popitem()
+    one = Positions(letter, [np.array([man], dtype=np.int8) for man in (king, lone, square)])
+    box = frozenset(chess.SquareSet(int(walls(one)[0])))
+    files = len({chess.square_file(inside) for inside in box})
+    beside = not box.isdisjoint(chess.SquareSet(chess.BB_KING_ATTACKS[king]))
+    name = "queen" if letter == "Q" else "rook"
+    claims: tuple[Claim, ...] = (WallsAre(square, box),)
     return Draft(
-        task=f"The {name} shuts him in a box. Shade it. How many squares?",
+        task=f"Shade the box that the {name} makes. How many squares?",
         task_marks=Marks(),
-        answer=Answer(AnswerForm.NUMBER, (str(len(squares)),), wrong=Slip.WRONG_COUNT),
+        answer=Answer(AnswerForm.NUMBER, (str(len(box)),), wrong=Slip.WRONG_COUNT),
         solution=Solution(
-            marks=Marks(shaded=tuple(sorted(squares)), outlined=tuple(sorted(squares))),
-            text=f"{files} by {ranks}: {len(squares)} squares.",
+            marks=Marks(shaded=tuple(sorted(box)), outlined=tuple(sorted(box))),
+            text=f"{files} by {len(box) // files}: {_in_words(len(box))}.",
             watch_for=(f"The {name}'s own row and column are the walls. They don't count.",),
         ),
-        claims=claims,
-        difficulty=clamp(5 + 2 * len(squares) + 10 * near),
+        claims=claims if letter == "Q" else (*claims, RegionIs(box)),
+        difficulty=clamp(5 + 2 * len(box) + 10 * beside),
     )
+
+
+def _in_words(squares: int) -> str:
+    return "1 square" if squares == 1 else f"{squares} squares"
 
 
 KIND = Kind("how big is the box", _candidates, _draft)

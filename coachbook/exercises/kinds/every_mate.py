@@ -10,15 +10,17 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, joined, outcomes, reasons_for_mate
-from coachbook.model.claims import AllMates, MateIn
+from coachbook.exercises.moves import Outcomes, arrow, joined, names, outcomes, reasons_for_mate
+from coachbook.model.claims import AllMates, AllStalemates, MateIn
 from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
 from coachbook.model.marks import Marks
 from coachbook.model.position import Position
 from coachbook.model.slips import Slip
 
 _MATE_IN_1 = 126
+"""How the tables write it, see `endgame.retrograde`."""
 _MOST_MATES = 4
+"""More don't fit on an answer line, nor in a student's patience."""
 _MOST_SHOWN = 4
 
 
@@ -31,7 +33,6 @@ def _draft(board: chess.Board) -> Draft | None:
     if len(found.mates) > _MOST_MATES:
         return None
     sans = tuple(board.san(move) for move in found.mates)
-    lures = len(found.checks) - len(found.mates)
     return Draft(
         task="White can mate in one move. Write down every mate.",
         task_marks=Marks(),
@@ -39,28 +40,28 @@ def _draft(board: chess.Board) -> Draft | None:
         solution=Solution(
             marks=Marks(arrows=tuple(arrow(move) for move in found.mates)),
             text="No other move mates." if len(sans) > 1 else "It is the only one.",
-            plan=_plan(board, found.mates),
-            watch_for=_warnings(board, found.stalemates, lures),
+            plan=_plan(board, found.mates[0]),
+            watch_for=_warnings(board, found),
         ),
-        claims=(MateIn(1), AllMates(frozenset(move.uci() for move in found.mates))),
-        difficulty=clamp(15 + 10 * (len(sans) - 1) + 4 * lures + 8 * len(found.stalemates)),
+        claims=(MateIn(1), AllMates(names(found.mates)), AllStalemates(names(found.stalemates))),
+        difficulty=clamp(
+            15 + 10 * (len(sans) - 1) + 4 * found.other_checks + 8 * len(found.stalemates),
+        ),
     )
 
 
-def _plan(board: chess.Board, mates: tuple[chess.Move, ...]) -> Plan:
-    steps = tuple(
-        PlanStep(board.san(move), "Mate if you can", reasons_for_mate(board, move)) for move in mates[:1]
-    )
-    return Plan(Position(board.fen()), "checked by the rules of chess", steps)
+def _plan(board: chess.Board, mate: chess.Move) -> Plan:
+    step = PlanStep(board.san(mate), "Mate if you can", reasons_for_mate(board, mate))
+    return Plan(Position(board.fen()), "checked by the rules of chess", (step,))
 
 
-def _warnings(board: chess.Board, stalemates: tuple[chess.Move, ...], lures: int) -> tuple[str, ...]:
+def _warnings(board: chess.Board, found: Outcomes) -> tuple[str, ...]:
     warnings = []
-    if stalemates:
-        sans = tuple(board.san(move) for move in stalemates)
+    if found.stalemates:
+        sans = tuple(board.san(move) for move in found.stalemates)
         shown = sans if len(sans) <= _MOST_SHOWN else (*sans[:_MOST_SHOWN], "others")
         warnings.append(f"Stalemate: {joined(shown)}.")
-    if lures:
+    if found.other_checks:
         warnings.append("Not every check is mate: has he a square, or can he take?")
     return tuple(warnings)
 

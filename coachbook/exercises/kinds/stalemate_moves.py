@@ -9,25 +9,28 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import best_moves, probe
+from coachbook.endgame.probe import judge_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, outcomes
-from coachbook.model.claims import AllStalemates
+from coachbook.exercises.moves import arrow, names, outcomes
+from coachbook.model.claims import AllStalemates, MateIn
 from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
 from coachbook.model.marks import Marks, Sign, SquareSign
 from coachbook.model.position import Position
 from coachbook.model.slips import Slip
 
 _MOST_STALEMATES = 4
+"""More don't fit on an answer line, nor in a student's patience."""
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    return survey.cells(survey.stalemating())
+    return survey.cells(survey.stalemating() & survey.where(lambda values: values > 0))
 
 
 def _draft(board: chess.Board) -> Draft | None:
     found = outcomes(board)
-    if len(found.stalemates) > _MOST_STALEMATES:
+    best = judge_moves(board)[0]
+    moves = best.outcome.moves
+    if len(found.stalemates) > _MOST_STALEMATES or moves is None:
         return None
     sans = tuple(board.san(move) for move in found.stalemates)
     return Draft(
@@ -43,21 +46,17 @@ def _draft(board: chess.Board) -> Draft | None:
                 ),
             ),
             text="He is not in check and has no move: a draw.",
-            plan=_plan(board),
+            plan=_plan(board, best.san, moves),
             watch_for=("First ask: is it check? Then: has he a square?",),
         ),
-        claims=(AllStalemates(frozenset(move.uci() for move in found.stalemates)),),
-        difficulty=clamp(20 + 12 * (len(sans) - 1) + 3 * len(found.one_square_left) + 6 * len(found.mates)),
+        claims=(AllStalemates(names(found.stalemates)), MateIn(moves)),
+        difficulty=clamp(20 + 12 * (len(sans) - 1) + 3 * found.one_reply + 6 * len(found.mates)),
     )
 
 
-def _plan(board: chess.Board) -> Plan:
-    move = best_moves(board)[0]
-    san = board.san(move)
-    moves = probe(board).moves
+def _plan(board: chess.Board, san: str, moves: int) -> Plan:
     achieved = "It is mate." if moves == 1 else f"White mates in {moves} moves."
-    step = PlanStep(san, "Play this instead", achieved)
-    return Plan(Position(board.fen()), "computed line", (step,))
+    return Plan(Position(board.fen()), "computed line", (PlanStep(san, "Play this instead", achieved),))
 
 
 KIND = Kind("which moves are stalemate", _candidates, _draft)
