@@ -1,6 +1,7 @@
 """The graded syllabus: levels, their units, and what each unit asks for."""
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from coachbook.errors import CoachbookError
 
@@ -32,20 +33,39 @@ class SecureRule:
     share: float
 
 
+class Goal(StrEnum):
+    """What the student, who is the side to move, is to reach in a position."""
+
+    WIN = "win"
+    DRAW = "draw"
+
+
 @dataclass(frozen=True, slots=True)
 class PlayOut:
-    """A position to play out against the coach; `allowance` in moves of the attacker."""
+    """A position to play out against the coach, who takes the side that is not to move.
+
+    `allowance` counts the student's moves: mate within so many, or hold the draw for so many.
+    """
 
     fen: str
     allowance: int
+    goal: Goal = Goal.WIN
+
+    @property
+    def in_words(self) -> str:
+        if self.goal is Goal.DRAW:
+            return f"hold the draw for {self.allowance} moves"
+        return f"mate within {self.allowance} moves"
 
 
 @dataclass(frozen=True, slots=True)
 class Unit:
     """One teachable unit. `endings` name the tables its positions come from (KQK, KRRK).
 
-    `method` names a method of coachbook.method, or is empty. `say` are things to tell the
-    class in order, `slips` what commonly goes wrong, each one sentence.
+    `method` names a method of coachbook.method, or is empty. In the demonstration the side to
+    move is the student's, and reaches the `demonstration_goal` with best play. `say` are things to tell the
+    class in order, `slips` what commonly goes wrong, each one sentence; `ahead` and `behind`
+    what to do with those who are done early, and with those who can't follow yet.
     """
 
     code: str
@@ -63,6 +83,9 @@ class Unit:
     play_outs: tuple[PlayOut, ...]
     minutes: int
     secure: SecureRule
+    ahead: tuple[str, ...] = ()
+    behind: tuple[str, ...] = ()
+    demonstration_goal: Goal = Goal.WIN
 
 
 @dataclass(frozen=True, slots=True)

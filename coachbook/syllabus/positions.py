@@ -4,13 +4,15 @@ import chess
 
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
+from coachbook.model.syllabus import Goal
 
 
-def position_mistake(fen: str, endings: tuple[str, ...]) -> str:
+def position_mistake(fen: str, endings: tuple[str, ...], goal: Goal = Goal.WIN) -> str:
     """What is wrong with `fen` as a position of one of `endings`, or "" if it is fine.
 
-    It must be well formed, legal by the rules of `chess`, not yet decided, with White (who
-    attacks) to move, and have the men of one of the endings. No endings: any men will do.
+    It must be well formed, legal by the rules of `chess` and not yet decided, and have the men
+    of one of the endings (no endings: any men will do). The side to move is the student's: who
+    is to win needs more than a king. Whether the goal can be reached, only the tables know.
     """
     try:
         position = Position(fen)
@@ -18,14 +20,15 @@ def position_mistake(fen: str, endings: tuple[str, ...]) -> str:
     except (CoachbookError, ValueError):
         return f"'{fen}' is not a position in FEN; it needs eight ranks and a side to move"
     men = _ending_of(position)
-    if not position.white_to_move:
-        return "Black is to move; White, who attacks, must be to move"
     if board.castling_rights or not board.is_valid():
         return "the position is not legal (kings side by side, a king left in check, or castling)"
     if board.is_game_over():
         return "the game is over in this position"
     if endings and men not in endings:
         return f"the men are {men}; this unit is about {' and '.join(endings)}"
+    side = "White" if board.turn else "Black"
+    if goal is Goal.WIN and board.occupied_co[board.turn].bit_count() == 1:
+        return f"{side} is to move and to win, with a king alone; the side to move is the student's"
     return ""
 
 

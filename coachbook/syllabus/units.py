@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from coachbook.model.syllabus import ClassQuestion, KindUse, PlayOut, SecureRule, Unit
+from coachbook.model.syllabus import ClassQuestion, Goal, KindUse, PlayOut, SecureRule, Unit
 from coachbook.syllabus.fields import Fields
 from coachbook.syllabus.positions import position_mistake
 
@@ -24,6 +24,7 @@ class KnownNames:
 def take_unit(fields: Fields, level: int, known: KnownNames) -> Unit:
     """The unit in this table; mistakes are noted in `fields`, with empty values in their place."""
     endings = _take_endings(fields)
+    goal = _take_goal(fields, "demonstration_goal")
     unit = Unit(
         code=fields.take_code("code"),
         title=fields.take_text("title"),
@@ -32,7 +33,7 @@ def take_unit(fields: Fields, level: int, known: KnownNames) -> Unit:
         aim=fields.take_text("aim"),
         endings=endings,
         method=_take_method(fields, known.methods),
-        demonstration=_take_position(fields, "demonstration", endings),
+        demonstration=_take_position(fields, "demonstration", endings, goal),
         say=fields.take_texts("say", at_least=1),
         questions=tuple(_take_question(each) for each in fields.take_tables("question", at_least=1)),
         slips=fields.take_texts("slips", at_least=1),
@@ -40,6 +41,9 @@ def take_unit(fields: Fields, level: int, known: KnownNames) -> Unit:
         play_outs=tuple(_take_play_out(each, endings) for each in fields.take_tables("play_out", at_least=0)),
         minutes=fields.take_int("minutes", *_MINUTES),
         secure=_take_secure_rule(fields.take_table("secure")),
+        ahead=fields.take_texts("ahead", at_least=0),
+        behind=fields.take_texts("behind", at_least=0),
+        demonstration_goal=goal,
     )
     fields.close()
     return unit
@@ -61,9 +65,18 @@ def _take_method(fields: Fields, known: frozenset[str] | None) -> str:
     return method
 
 
-def _take_position(fields: Fields, key: str, endings: tuple[str, ...]) -> str:
+def _take_goal(fields: Fields, key: str) -> Goal:
+    """What the side to move is to reach: a win, if nothing is said."""
+    word = fields.take_optional_text(key)
+    if word not in ("", *Goal):
+        fields.note(key, f"expected {' or '.join(Goal)}, not '{word}'")
+        return Goal.WIN
+    return Goal(word or Goal.WIN)
+
+
+def _take_position(fields: Fields, key: str, endings: tuple[str, ...], goal: Goal) -> str:
     fen = fields.take_text(key)
-    mistake = position_mistake(fen, endings) if fen else ""
+    mistake = position_mistake(fen, endings, goal) if fen else ""
     if mistake:
         fields.note(key, mistake)
     return fen
@@ -100,8 +113,11 @@ def _take_kind(fields: Fields, known: frozenset[str] | None) -> KindUse:
 
 
 def _take_play_out(fields: Fields, endings: tuple[str, ...]) -> PlayOut:
+    goal = _take_goal(fields, "goal")
     play_out = PlayOut(
-        fen=_take_position(fields, "fen", endings), allowance=fields.take_int("allowance", 1, _MOST_MOVES)
+        fen=_take_position(fields, "fen", endings, goal),
+        allowance=fields.take_int("allowance", 1, _MOST_MOVES),
+        goal=goal,
     )
     fields.close()
     return play_out

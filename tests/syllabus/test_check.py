@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
+from coachbook.model.syllabus import Goal
 from coachbook.syllabus.check import check_syllabus
 from coachbook.syllabus.read import read_syllabus
 
@@ -103,7 +104,19 @@ def test_a_sound_file_is_read_in_full(tmp_path: Path) -> None:
         ('["KQK"]', '["KQ"]', "unit[1].endings: 'KQ' is no ending"),
         ("allowance = 16", "allowance = 51", "unit[1].play_out[1].allowance: expected a whole number"),
         ('fen = "8/8/4k3', 'fen = "8/9/4k3', "unit[1].play_out[1].fen: '8/9/4k3/8/3Q4"),
-        ("3Q4/8/8/K7 w", "3Q4/8/8/K7 b", "unit[1].demonstration: Black is to move"),
+        ("3Q4/8/8/K7 w", "3Q4/8/8/K7 b", "unit[1].demonstration: Black is to move and to win"),
+        (
+            "minutes",
+            'demonstration_goal = "lose"\nminutes',
+            "unit[1].demonstration_goal: expected win or draw",
+        ),
+        (
+            "allowance = 16",
+            'allowance = 16\ngoal = "x"',
+            "unit[1].play_out[1].goal: expected win or draw, not",
+        ),
+        ("minutes", 'ahead = "More."\nminutes', "unit[1].ahead: expected a list of texts"),
+        ("minutes", 'behind = [""]\nminutes', "unit[1].behind[1]: the text is empty"),
         ("8/8/4k3/8/3Q4", "8/8/3k4/8/3Q4", "unit[1].demonstration: the position is not legal"),
     ],
 )
@@ -141,6 +154,29 @@ def test_play_outs_and_a_method_may_be_left_out(tmp_path: Path) -> None:
     write(tmp_path, changed('method = "queen-box"\n', "").split("[[unit.play_out]]")[0])
     unit = read_syllabus(tmp_path).units[0]
     assert (unit.method, unit.play_outs) == ("", ())
+
+
+def test_the_goal_is_to_win_unless_the_file_says_draw(tmp_path: Path) -> None:
+    write(tmp_path, LEVEL)
+    unit = read_syllabus(tmp_path).unit("first")
+    assert (unit.demonstration_goal, unit.play_outs[0].goal) == (Goal.WIN, Goal.WIN)
+    assert unit.play_outs[0].in_words == "mate within 16 moves"
+    text = changed("minutes", 'demonstration_goal = "draw"\nminutes')
+    write(tmp_path, text.replace("Q4/8/8/K7 w", "Q4/8/8/K7 b") + 'goal = "draw"\n')
+    unit = read_syllabus(tmp_path).unit("first")
+    assert (unit.demonstration_goal, unit.play_outs[0].goal) == (Goal.DRAW, Goal.DRAW)
+    assert unit.play_outs[0].in_words == "hold the draw for 16 moves"
+
+
+def test_what_to_do_with_the_quick_and_the_slow_may_be_given(tmp_path: Path) -> None:
+    write(tmp_path, LEVEL)
+    assert (read_syllabus(tmp_path).unit("first").ahead, read_syllabus(tmp_path).unit("first").behind) == (
+        (),
+        (),
+    )
+    write(tmp_path, changed("minutes", 'ahead = ["More."]\nbehind = ["Less.", "Again."]\nminutes'))
+    unit = read_syllabus(tmp_path).unit("first")
+    assert (unit.ahead, unit.behind) == (("More.",), ("Less.", "Again."))
 
 
 def test_names_are_checked_against_those_that_are_known(tmp_path: Path) -> None:
