@@ -50,4 +50,106 @@ class MateIn:
     claim: Literal["mate_in"] = "mate_in"
 
 
-Claim = AllMates | AllStalemates | WallsAre | RegionIs | MateIn
+@dataclass(frozen=True, slots=True)
+class FastestMates:
+    """These, and no others, are the moves with which the side to move mates in `moves` moves."""
+
+    moves: int
+    first: frozenset[str]
+    claim: Literal["fastest_mates"] = "fastest_mates"
+
+
+@dataclass(frozen=True, slots=True)
+class KeepingMoves:
+    """These, and no others, are the moves that keep the win, or where there is none the draw."""
+
+    moves: frozenset[str]
+    claim: Literal["keeping_moves"] = "keeping_moves"
+
+
+@dataclass(frozen=True, slots=True)
+class ResultIs:
+    """With best play White wins, or (`white_wins` false) it is a draw."""
+
+    white_wins: bool
+    claim: Literal["result_is"] = "result_is"
+
+
+@dataclass(frozen=True, slots=True)
+class FinalStatus:
+    """The side to move is checkmated ("mate"), stalemated ("stalemate"), or has a move ("neither")."""
+
+    status: str
+    claim: Literal["final_status"] = "final_status"
+
+
+@dataclass(frozen=True, slots=True)
+class ThrowingSquares:
+    """These, and no others, are the squares to which the piece can go and so throws the win away."""
+
+    piece: int
+    squares: frozenset[int]
+    claim: Literal["throwing_squares"] = "throwing_squares"
+
+
+@dataclass(frozen=True, slots=True)
+class SmallestBox:
+    """These, and no others, are the best of the piece's moves: of those that lose nothing, don't
+    stalemate and leave the lone king two squares or more, the ones with the smallest box.
+
+    `measure` is "walls" or "region" (see the two claims above), `squares` the size of that box.
+    """
+
+    piece: int
+    measure: str
+    squares: int
+    moves: frozenset[str]
+    claim: Literal["smallest_box"] = "smallest_box"
+
+
+@dataclass(frozen=True, slots=True)
+class SquareOfPawn:
+    """`squares` are the pawn's square; the lone king, to move, stands in it or can step into it,
+    or (`reached` false) can't."""
+
+    pawn: int
+    squares: frozenset[int]
+    reached: bool
+    claim: Literal["square_of_pawn"] = "square_of_pawn"
+
+
+@dataclass(frozen=True, slots=True)
+class KeySquares:
+    """The key squares of the pawn: with White's king on one of them and White to move, White
+    wins, wherever the lone king stands."""
+
+    pawn: int
+    squares: frozenset[int]
+    claim: Literal["key_squares"] = "key_squares"
+
+
+@dataclass(frozen=True, slots=True)
+class TakesOpposition:
+    """These, and no others, are the moves after which the kings face each other on a rank or
+    file with one square between them."""
+
+    moves: frozenset[str]
+    claim: Literal["takes_opposition"] = "takes_opposition"
+
+
+Claim = (
+    AllMates
+    | AllStalemates
+    | WallsAre
+    | RegionIs
+    | MateIn
+    | FastestMates
+    | KeepingMoves
+    | ResultIs
+    | FinalStatus
+    | ThrowingSquares
+    | SmallestBox
+    | SquareOfPawn
+    | KeySquares
+    | TakesOpposition
+)

@@ -14,11 +14,14 @@ class AnswerForm(StrEnum):
 
     NUMBER = "number"
     MOVES = "moves"
+    CHOICE = "choice"
+    SQUARES = "squares"
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The right answer: a number as text, or moves in SAN with English letters.
+    """The right answer: a number as text, moves in SAN with English letters, one of the
+    `options`, or squares by name (marked on the diagram).
 
     With `all_needed` the student must write every accepted move, else any one will do.
     An empty `accepted` for moves means that the right answer is "none" (written "-").
@@ -31,10 +34,15 @@ class Answer:
     all_needed: bool = True
     wrong: str = ""
     missed: str = ""
+    options: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if self.form is AnswerForm.NUMBER and len(self.accepted) != 1:
             raise CoachbookError("A number answer has exactly one accepted value.")
+        if (self.form is AnswerForm.CHOICE) != bool(self.options):
+            raise CoachbookError("A choice has options, and no other form of answer has.")
+        if self.options and not (len(self.accepted) == 1 and set(self.accepted) <= set(self.options)):
+            raise CoachbookError("A choice has exactly one right option.")
 
 
 @dataclass(frozen=True, slots=True)
