@@ -4,16 +4,14 @@ Marking looks at the stored answer and the rules of chess only, so that a sheet 
 years later, whatever has become of the kind that made it.
 """
 
-import re
 from dataclasses import dataclass
 
 import chess
 
-from coachbook.exercises.notation import BLANK, NOTHING, NoMove, read_move, split_moves
+from coachbook.exercises.notation import NoMove, read_moves, says_none
+from coachbook.exercises.numerals import read_number
 from coachbook.model.exercise import Answer, AnswerForm, Exercise
 from coachbook.model.slips import Slip
-
-_NUMBER = re.compile(r"\s*=?\s*(\d{1,3})\s*(squares?)?\s*", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,40 +27,44 @@ RIGHT = Mark(True)
 
 def mark_answer(exercise: Exercise, written: str) -> Mark:
     """The mark for what a student wrote; any text can be marked."""
-    text = written.strip()
-    if text in BLANK:
+    moves = exercise.answer.form is AnswerForm.MOVES
+    if not any(map(str.isalnum, written)) and not (moves and says_none(written)):
         return Mark(False, Slip.NOT_TRIED)
-    if exercise.answer.form is AnswerForm.NUMBER:
-        return _mark_number(exercise.answer, text)
-    return _mark_moves(chess.Board(exercise.position.fen), exercise.answer, text)
+    if moves:
+        return _mark_moves(chess.Board(exercise.position.fen), exercise.answer, written)
+    return _mark_number(exercise.answer, written)
 
 
-def _mark_number(answer: Answer, text: str) -> Mark:
-    number = _NUMBER.fullmatch(text)
+def _mark_number(answer: Answer, written: str) -> Mark:
+    number = read_number(written)
     if number is None:
         return Mark(False, Slip.UNREADABLE)
-    return RIGHT if str(int(number[1])) in answer.accepted else Mark(False, answer.wrong)
+    return RIGHT if str(number) in answer.accepted else Mark(False, answer.wrong)
 
 
-def _mark_moves(board: chess.Board, answer: Answer, text: str) -> Mark:
+def _mark_moves(board: chess.Board, answer: Answer, written: str) -> Mark:
     accepted = {board.parse_san(san) for san in answer.accepted}
-    moves = [] if text.lower() in NOTHING else [read_move(board, part) for part in split_moves(text)]
+    moves = () if says_none(written) else read_moves(board, written) or (NoMove.UNREADABLE,)
     for move in moves:
         if move not in accepted:
             return Mark(False, _slip(board, answer, move))
-    written = set(moves)
-    enough = written == accepted if answer.all_needed else bool(written) or not accepted
+    enough = set(moves) == accepted if answer.all_needed else bool(moves) or not accepted
     return RIGHT if enough else Mark(False, answer.missed)
 
 
 def _slip(board: chess.Board, answer: Answer, move: chess.Move | NoMove) -> str:
-    """The name of a wrong move: by the rules of chess first, else by the exercise."""
+    """The name of a wrong move: by the rules of chess first, else by the exercise.
+
+    Where stalemates are asked for, nobody means to play the moves: they lose no piece.
+    """
     if isinstance(move, NoMove):
         return Slip.UNREADABLE if move is NoMove.UNREADABLE else Slip.ILLEGAL
+    if answer.wrong == Slip.NOT_STALEMATE:
+        return answer.wrong
     after = board.copy(stack=False)
     after.push(move)
-    if after.is_stalemate() and answer.wrong != Slip.NOT_STALEMATE:
+    if after.is_stalemate():
         return Slip.STALEMATE
-    if any(after.is_capture(reply) for reply in after.legal_moves) and answer.wrong != Slip.NOT_STALEMATE:
+    if any(after.is_capture(reply) for reply in after.legal_moves):
         return Slip.PIECE_LOST
     return answer.wrong

@@ -1,16 +1,41 @@
-"""Reading a move as a child writes it: any case, without signs, with figurines or long form."""
+"""Reading a move as a child writes it: tolerant where there is no doubt, never else.
+
+"queen e5", "QE5", "Q-e5", "d4 to e5" and "Qe5 mate" all mean Qe5; signs for check, mate and
+taking may be missing. Text that could mean two moves means none.
+"""
 
 import re
 from enum import StrEnum
 
 import chess
 
-_FIGURINES = str.maketrans("♔♕♖♗♘♙♚♛♜♝♞♟", "KQRBN KQRBN ")
-_LONG = re.compile(r"([KQRBN]?)([a-h][1-8])[-x:]?([a-h][1-8])=?([QRBN]?)", re.IGNORECASE)
-_SEPARATORS = re.compile(r"[,;/]|\band\b|\s+", re.IGNORECASE)
-_NUMBERS = re.compile(r"\b\d+\s*\.+")
-NOTHING = frozenset({"-", "\N{EN DASH}", "\N{EM DASH}", "none", "no"})
-BLANK = frozenset({"", "?"})
+_TIDIED = tuple(
+    (re.compile(pattern, re.IGNORECASE), replacement)
+    for pattern, replacement in (
+        (r"[♔♚]|\bking\b", " K"),
+        (r"[♕♛]|\bqueen\b", " Q"),
+        (r"[♖♜]|\brook\b", " R"),
+        (r"[♗♝]|\bbishop\b", " B"),
+        (r"[♘♞]|\bknight\b", " N"),
+        (r"[♙♟]|\bpawn\b|\bP(?=x?[a-h])", " "),
+        ("[\N{VARIATION SELECTOR-15}\N{VARIATION SELECTOR-16}]", ""),  # they follow figurines
+        ("[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}]", "-"),
+        (r"(?<!-)\b\d+\s*[.:)\N{HORIZONTAL ELLIPSIS}]+", " "),  # the number of a move
+        (r"[,;&]|\band\b|\bor\b", " , "),
+        (r"(?<![a-z])(?:is\s+)?(?:e\.?p|(?:check|stale)?mate|check|ch)\b", " "),
+        (r"[.!?#+()\N{DAGGER}\N{DOUBLE DAGGER}]", " "),
+        (r"([KQRBNa-h1-8])\s*(?:\b(?:takes|to|on)\b|[x:\N{MULTIPLICATION SIGN}-])\s*(?=[a-h])", r"\1"),
+        (r"\b([KQRBN])\s+(?=[a-h]\s*[1-8])", r"\1"),  # Q e5
+        (r"\b([KQRBN]?[a-h])\s+(?=[1-8]\b)", r"\1"),  # Qe 5
+        (r"(?<!\S)\d+\s+(?=[KQRBN][a-h])", ""),  # 1 Qe5 2 Qe6
+        (r"([a-h][18])\s*[=/]?\s*([QRBN])\b(?!\s*[a-h])", r"\1\2"),  # e8 = Q
+    )
+)
+_NOTHING = re.compile(r"[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]+|none|no|no moves?|nothing", re.IGNORECASE)
+_SEPARATORS = re.compile(r"[\s,/]+")
+_PIECE_MOVE = re.compile(r"([KQRBN])([a-h]?[1-8]?)([a-h][1-8])()", re.IGNORECASE)
+_PLAIN_MOVE = re.compile(r"()((?:[a-h][1-8]?)?)([a-h][1-8])([QRBN]?)", re.IGNORECASE)
+_CASTLING = {"O-O": chess.Board.is_kingside_castling, "O-O-O": chess.Board.is_queenside_castling}
 
 
 class NoMove(StrEnum):
@@ -20,69 +45,50 @@ class NoMove(StrEnum):
     ILLEGAL = "illegal"
 
 
-def split_moves(written: str) -> tuple[str, ...]:
-    """The moves in a line such as "1. Qe5, kd3 and Qh7+". Castling with spaces is not split."""
-    text = _NUMBERS.sub(" ", written.translate(_FIGURINES))
-    return tuple(part for part in _SEPARATORS.split(text) if part)
+def says_none(written: str) -> bool:
+    """Whether the answer is "there is no such move": a dash, or a word for it."""
+    return _NOTHING.fullmatch(written.strip()) is not None
 
 
-def read_move(board: chess.Board, text: str) -> chess.Move | NoMove:
-    """The legal move that a text means, or why it means none.
+def read_moves(board: chess.Board, written: str) -> tuple[chess.Move | NoMove, ...]:
+    """The moves in a line such as "1. Qe5, kd3 and Qh7+", and why a part of it is none."""
+    text = written
+    for pattern, replacement in _TIDIED:
+        text = pattern.sub(replacement, text)
+    parts = (part for part in _SEPARATORS.split(text) if any(map(str.isalnum, part)))
+    return tuple(_read_move(board, part) for part in parts)
 
-    A text that could mean several legal moves ("Rd1" with two rooks that can go there) is
-    unreadable: it does not say which.
+
+def _read_move(board: chess.Board, part: str) -> chess.Move | NoMove:
+    """One move. As chess is written, small "b" is first of all a pawn's file, large "B" the bishop."""
+    castles = _CASTLING.get(part.upper().replace("0", "O"))
+    if castles is not None:
+        return next((move for move in board.legal_moves if castles(board, move)), NoMove.ILLEGAL)
+    large_bishop = part.startswith("B") and len(part) > 2
+    answer = NoMove.UNREADABLE
+    for pattern in (_PIECE_MOVE,) if large_bishop else (_PLAIN_MOVE, _PIECE_MOVE):
+        match = pattern.fullmatch(part)
+        if match is not None:
+            found = [move for move in board.legal_moves if _fits(board, move, *match.groups())]
+            if found:
+                return found[0] if len(found) == 1 else NoMove.UNREADABLE
+            answer = NoMove.ILLEGAL
+    return answer
+
+
+def _fits(board: chess.Board, move: chess.Move, letter: str, origin: str, end: str, promotion: str) -> bool:
+    """Whether a move may be meant. `origin` is its square, file or rank, or "".
+
+    Without a letter and a whole square of origin it is a pawn's move, or, while the side has no
+    pawn, any man's.
     """
-    bare = text.translate(_FIGURINES).strip().rstrip("+#!?").replace("x", "").replace(":", "")
-    if not bare:
-        return NoMove.UNREADABLE
-    long_form = _LONG.fullmatch(bare)
-    if long_form is not None:
-        return _read_long(board, *long_form.groups())
-    found = {move for move in board.legal_moves if _matches(board, move, bare)}
-    if len(found) == 1:
-        return found.pop()
-    if found or not _looks_like_a_move(bare):
-        return NoMove.UNREADABLE
-    return NoMove.ILLEGAL
-
-
-def _matches(board: chess.Board, move: chess.Move, bare: str) -> bool:
-    """Whether the text is the move's name, or its name with less or more of its square of origin."""
-    piece = board.piece_at(move.from_square)
-    if piece is None:
+    start, man = chess.square_name(move.from_square), board.piece_type_at(move.from_square)
+    if chess.square_name(move.to_square) != end.lower() or origin.lower() not in start:
         return False
-    if board.is_castling(move):
-        return board.san(move).rstrip("+#") == bare.upper().replace("0", "O")
-    letter = "" if piece.piece_type == chess.PAWN else piece.symbol().upper()
-    start, end = chess.square_name(move.from_square), chess.square_name(move.to_square)
-    promotion = chess.piece_symbol(move.promotion) if move.promotion else ""
-    wanted = bare.lower().replace("=", "")
-    names = {f"{letter}{origin}{end}{promotion}".lower() for origin in ("", start[0], start[1], start)}
-    return wanted in names and not (letter == "B" and bare[0] == "b" and _is_pawn_move(board, wanted))
-
-
-def _is_pawn_move(board: chess.Board, wanted: str) -> bool:
-    """Whether small "b..." is a pawn's move: then it does not mean the bishop."""
-    return any(
-        board.piece_type_at(move.from_square) == chess.PAWN
-        and wanted in (move.uci()[2:], move.uci()[0] + move.uci()[2:])
-        for move in board.legal_moves
-    )
-
-
-def _read_long(board: chess.Board, letter: str, start: str, end: str, promotion: str) -> chess.Move | NoMove:
-    move = chess.Move.from_uci(f"{start}{end}{promotion}".lower())
-    piece = board.piece_at(move.from_square)
-    wanted = letter.upper() or None
-    if move not in board.legal_moves or piece is None:
-        return NoMove.ILLEGAL
-    if wanted is not None and piece.symbol().upper() != wanted:
-        return NoMove.ILLEGAL
-    return move
-
-
-def _looks_like_a_move(bare: str) -> bool:
-    return (
-        re.fullmatch(r"[KQRBN]?[a-h]?[1-8]?[a-h][1-8](=?[QRBN])?|[O0]-[O0](-[O0])?", bare, re.IGNORECASE)
-        is not None
-    )
+    if promotion and move.promotion != chess.PIECE_SYMBOLS.index(promotion.lower()):
+        return False
+    if letter:
+        return man == chess.PIECE_SYMBOLS.index(letter.lower())
+    if man == chess.PAWN:
+        return len(origin) != 1 or origin.lower() != end[0].lower()
+    return len(origin) == 2 or (not origin and not board.pieces_mask(chess.PAWN, board.turn))

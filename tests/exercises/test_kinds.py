@@ -1,0 +1,121 @@
+"""What every kind of exercise keeps to. A new kind is tested by being used in the curriculum."""
+
+import re
+
+import chess
+import pytest
+
+from coachbook.errors import CoachbookError
+from coachbook.exercises.generate import SupplyExhaustedError, make_exercises, supply
+from coachbook.exercises.kind import clamp
+from coachbook.exercises.registry import find_kind, kind_names
+from coachbook.exercises.verify import check_exercise
+from coachbook.model.claims import MateIn
+from coachbook.model.exercise import Exercise
+from coachbook.model.slips import Slip
+from tests.exercises.samples import USES, Use, sample, unit_with
+
+JARGON = re.compile(
+    r"attacker|candidate|defender|dtm|fen|optimal|pgn|plies|ply|probe|region|san|tempo|zugzwang"
+)
+OTHER_ENDINGS = ("KQK", "KRK", "KPK", "KBK", "KRRK")
+
+each_use = pytest.mark.parametrize("use", USES, ids=str)
+
+
+def words(exercise: Exercise) -> str:
+    """Everything that is printed of an exercise."""
+    solution = exercise.solution
+    steps = solution.plan.steps if solution.plan else ()
+    told = [f"{step.rule}. {step.achieved}" for step in steps]
+    return " ".join([exercise.task, solution.text, *solution.watch_for, *told])
+
+
+def test_every_kind_is_used_in_the_curriculum() -> None:
+    assert {use.use.kind for use in USES} == set(kind_names())
+
+
+def test_every_kind_has_a_title() -> None:
+    assert all(find_kind(kind).title for kind in kind_names())
+
+
+def test_a_kind_that_is_not_there_is_told_with_those_that_are() -> None:
+    with pytest.raises(CoachbookError, match=f"no kind of exercise 'chess960'.*{kind_names()[0]}"):
+        find_kind("chess960")
+
+
+@each_use
+def test_every_ending_of_a_unit_has_positions(use: Use) -> None:
+    assert all(len(supply(use.use.kind, ending).cells) for ending in use.unit.endings)
+
+
+@each_use
+def test_every_exercise_stands_up_to_the_verifier(use: Use) -> None:
+    for exercise in sample(use, 20):
+        check_exercise(exercise)
+
+
+@each_use
+def test_an_exercise_says_where_it_belongs(use: Use) -> None:
+    for exercise in sample(use, 20):
+        assert (exercise.kind, exercise.unit) == (use.use.kind, use.unit.code)
+        assert exercise.claims
+        assert 1 <= exercise.difficulty <= 100
+
+
+@each_use
+def test_a_task_is_one_short_sentence_or_two_without_jargon(use: Use) -> None:
+    for task in {exercise.task for exercise in sample(use, 20)}:
+        assert len(task) <= 80
+        assert len(task.split()) <= 15
+        assert 1 <= len(re.findall(r"[.?!]", task)) <= 2
+        assert task[-1] in ".?!"
+        assert not JARGON.search(task.lower())
+
+
+@each_use
+def test_the_words_name_only_pieces_that_stand_on_the_board(use: Use) -> None:
+    for exercise in sample(use, 20):
+        there = {
+            chess.piece_name(man.piece_type)
+            for man in chess.Board(exercise.position.fen).piece_map().values()
+        }
+        named = set(re.findall(r"\b(queen|rook|bishop|knight|pawn)\b", words(exercise)))
+        assert named <= there
+
+
+@each_use
+def test_the_words_tell_the_mate_that_is_claimed(use: Use) -> None:
+    for exercise in sample(use, 20):
+        claimed = {claim.moves for claim in exercise.claims if isinstance(claim, MateIn)}
+        told = {int(number) for number in re.findall(r"mates in (\d+)", words(exercise))}
+        assert told <= claimed
+        for step in exercise.solution.plan.steps if exercise.solution.plan else ():
+            assert ("It is mate" not in step.achieved) or step.move.endswith("#")
+
+
+@each_use
+def test_slips_have_names_that_a_coach_is_told(use: Use) -> None:
+    for exercise in sample(use, 20):
+        assert {exercise.answer.wrong, exercise.answer.missed} - {""} <= set(Slip)
+
+
+@each_use
+def test_difficulties_differ_so_that_a_sheet_can_rise(use: Use) -> None:
+    assert len({exercise.difficulty for exercise in sample(use, 20)}) > 2
+
+
+@pytest.mark.parametrize("kind", kind_names())
+@pytest.mark.parametrize("ending", OTHER_ENDINGS)
+def test_a_kind_makes_true_exercises_of_any_ending_or_none(kind: str, ending: str) -> None:
+    unit = unit_with(kind, ending)
+    try:
+        made = make_exercises(unit, unit.kinds[0], 3, seed=2, used=frozenset())
+    except SupplyExhaustedError:
+        return
+    for exercise in made:
+        check_exercise(exercise)
+
+
+def test_a_difficulty_is_kept_within_1_and_100() -> None:
+    assert [clamp(-3), clamp(1), clamp(55), clamp(140)] == [1, 1, 55, 100]
