@@ -17,7 +17,7 @@ _TIDIED = tuple(
         (r"[♖♜]|\brook\b", " R"),
         (r"[♗♝]|\bbishop\b", " B"),
         (r"[♘♞]|\bknight\b", " N"),
-        (r"[♙♟]|\bpawn\b|\bP(?=x?[a-h])", " "),
+        (r"[♙♟]|\bpawn\b(?:\s+(?:takes|to)\b)?|\bP(?=x?[a-h])", " "),
         ("[\N{VARIATION SELECTOR-15}\N{VARIATION SELECTOR-16}]", ""),  # they follow figurines
         ("[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}]", "-"),
         (r"(?<!-)\b\d+\s*[.:)\N{HORIZONTAL ELLIPSIS}]+", " "),  # the number of a move
@@ -25,10 +25,11 @@ _TIDIED = tuple(
         (r"(?<![a-z])(?:is\s+)?(?:e\.?p|(?:check|stale)?mate|check|ch)\b", " "),
         (r"[.!?#+()\N{DAGGER}\N{DOUBLE DAGGER}]", " "),
         (r"([KQRBNa-h1-8])\s*(?:\b(?:takes|to|on)\b|[x:\N{MULTIPLICATION SIGN}-])\s*(?=[a-h])", r"\1"),
-        (r"\b([KQRBN])\s+(?=[a-h]\s*[1-8])", r"\1"),  # Q e5
+        (r"([a-h][18])\s*=\s*([QRBN])\b", r"\1\2"),  # e8 = Q
+        (r"\b([KQRBN])\s+(?=[a-h]?[1-8]?[a-h]\s*[1-8])", r"\1"),  # Q e5, R ad1
         (r"\b([KQRBN]?[a-h])\s+(?=[1-8]\b)", r"\1"),  # Qe 5
         (r"(?<!\S)\d+\s+(?=[KQRBN][a-h])", ""),  # 1 Qe5 2 Qe6
-        (r"([a-h][18])\s*[=/]?\s*([QRBN])\b(?!\s*[a-h])", r"\1\2"),  # e8 = Q
+        (r"([a-h][18])\s*/?\s*([QRBN])\b(?!\s*[a-h])", r"\1\2"),  # e8 Q
     )
 )
 _NOTHING = re.compile(r"[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]+|none|no|no moves?|nothing", re.IGNORECASE)

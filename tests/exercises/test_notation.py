@@ -1,0 +1,273 @@
+"""Moves are read as children write them wherever there is no doubt, and never where there is."""
+
+import random
+
+import chess
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.exercises.notation import NoMove, read_moves, says_none
+
+UNREADABLE, ILLEGAL = NoMove.UNREADABLE, NoMove.ILLEGAL
+
+QUEEN = "8/8/8/8/3Q4/8/8/K1k5 w - - 0 1"
+TWO_ROOKS = "8/8/8/8/k7/8/8/1R4RK w - - 0 1"
+BISHOP_AND_PAWNS = "r3k3/1P6/8/8/2p5/1P6/4B3/R3K2R w KQ - 0 1"
+EN_PASSANT = "8/8/8/2pP4/8/8/k1K5/8 w - c6 0 1"
+
+FIGURINES = dict(zip("KQRBN", "♔♕♖♗♘", strict=True))
+BLACK_FIGURINES = dict(zip("KQRBN", "♚♛♜♝♞", strict=True))
+PIECE_WORDS = {"K": "King", "Q": "queen", "R": "Rook", "B": "bishop", "N": "knight"}
+
+
+def read(fen: str, written: str) -> list[str]:
+    """Each part of a text as a move's name, or why it is none."""
+    board = chess.Board(fen)
+    return [str(move) if isinstance(move, NoMove) else board.san(move) for move in read_moves(board, written)]
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        *("Qe5", "qe5", "QE5", "qE5", " Qe5 ", "Qe5.", "Qe5!", "Qe5??", "Qe5+", "Qe5++", "Qe5#", "(Qe5)"),
+        *(
+            "Q e5",
+            "Q e 5",
+            "Qe 5",
+            "q  e5",
+            "Q-e5",
+            "Q:e5",
+            "Qxe5",
+            "QXE5",
+            "Q x e5",
+            "Q \N{MULTIPLICATION SIGN} e5",
+        ),
+        *("Queen e5", "queen to e5", "Queen takes e5", "queen on e5", "QUEEN E5"),
+        *("♕e5", "♛e5", "♕ e5", "♕\ufe0ee5", "♛\ufe0fe5"),
+        *("Qe5 mate", "Qe5mate", "Qe5, mate", "Qe5 checkmate", "Qe5 is mate", "Qe5 check", "Qe5 ch", "Qe5†"),
+        *("Qd4e5", "Qd4-e5", "Qd4 - e5", "Qd4\N{EN DASH}e5", "d4e5", "d4-e5", "d4 to e5", "d4 x e5"),
+        *("Qde5", "Q4e5", "1. Qe5", "1.Qe5", "1) Qe5", "1 Qe5", "1: Qe5", "12... Qe5", "1… Qe5"),
+    ],
+)
+def test_the_queens_move_is_understood(written: str) -> None:
+    assert read(QUEEN, written) == ["Qe5"]
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        *("Qe5, Ka2", "Qe5 Ka2", "Qe5; Ka2", "Qe5 and Ka2", "Qe5 or Ka2", "Qe5 & Ka2", "Qe5/Ka2", "Qe5\nKa2"),
+        *("1. Qe5 2. Ka2", "1) Qe5 2) Ka2", "1 Qe5 2 Ka2", "- Qe5\n- Ka2", "Qe5+ and Ka2#", "Q e5 K a2"),
+        *("queen e5, king a2", "♕e5♔a2", "Qe5 mate, Ka2 mate", "Qe5 + Ka2", "Qe5,Ka2,", "• Qe5 • Ka2"),
+    ],
+)
+def test_lists_are_taken_apart(written: str) -> None:
+    assert read(QUEEN, written) == ["Qe5", "Ka2"]
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("bc4", "bxc4"),  # as chess is written: small letters are files
+        ("bxc4", "bxc4"),
+        ("b3c4", "bxc4"),
+        ("Bc4", "Bxc4"),  # large letters are pieces
+        ("BXC4", "Bxc4"),
+        ("bishop takes c4", "Bxc4"),
+        ("bd3", "Bd3"),  # no pawn can go there
+        ("b4", "b4"),
+        ("B4", "b4"),
+        ("pawn b4", "b4"),
+        ("pawn to b4", "b4"),
+        ("Pb4", "b4"),
+        ("♙b4", "b4"),
+        ("bb4", ILLEGAL),  # no pawn's move is written so, and the bishop can't go there
+        ("b8=Q", "b8=Q+"),
+        ("b8Q", "b8=Q+"),
+        ("b8q", "b8=Q+"),
+        ("b8 = Q", "b8=Q+"),
+        ("b8 Q", "b8=Q+"),
+        ("b8(Q)", "b8=Q+"),
+        ("b8/Q", "b8=Q+"),
+        ("b8=queen", "b8=Q+"),
+        ("b8 queen", "b8=Q+"),
+        ("b8=N", "b8=N"),
+        ("b8b", "b8=B"),
+        ("b7b8r", "b8=R+"),
+        ("b7-b8=R", "b8=R+"),
+        ("ba8=N", "bxa8=N"),
+        ("bxa8 N", "bxa8=N"),
+        ("b8", UNREADABLE),  # into what?
+        ("b8=K", UNREADABLE),
+        ("Rb8", ILLEGAL),
+        ("O-O", "O-O"),
+        ("0-0", "O-O"),
+        ("o-o", "O-O"),
+        ("O\N{EN DASH}O", "O-O"),
+        ("0-0+", "O-O"),
+        ("1. 0-0.", "O-O"),
+        ("Kg1", "O-O"),
+        ("e1g1", "O-O"),
+        ("O-O-O", "O-O-O"),
+        ("0-0-0", "O-O-O"),
+        ("Ke1c1", "O-O-O"),
+        ("castles", UNREADABLE),  # which side?
+    ],
+)
+def test_pawns_bishops_promotions_and_castling_are_told_apart(written: str, meant: str) -> None:
+    assert read(BISHOP_AND_PAWNS, written) == [meant]
+
+
+@pytest.mark.parametrize("written", ["dxc6", "dc6", "d5c6", "dxc6 e.p.", "dxc6ep", "d5 takes c6", "dxc6 e.p"])
+def test_taking_en_passant_is_understood(written: str) -> None:
+    assert read(EN_PASSANT, written) == ["dxc6"]
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("Rbd1", "Rbd1"),
+        ("rbd1", "Rbd1"),
+        ("Rb1d1", "Rbd1"),
+        ("b1-d1", "Rbd1"),
+        ("Rd1", UNREADABLE),  # both rooks can go there
+        ("d1", UNREADABLE),
+        ("Rg8", "Rg8"),
+        ("g8", "Rg8"),  # without pawns, and only one man can go there
+    ],
+)
+def test_one_of_two_rooks_must_be_named(written: str, meant: str) -> None:
+    assert read(TWO_ROOKS, written) == [meant]
+
+
+def test_a_square_alone_is_a_pawns_move_while_there_are_pawns() -> None:
+    assert read("8/8/8/8/3Q4/8/P7/K1k5 w - - 0 1", "e5 a4") == [ILLEGAL, "a4"]
+    assert read(QUEEN, "e5") == ["Qe5"]
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        *("Q", "Q5", "5e", "Qe9", "Qi5", "Q5e", "hello", "Qe5e", "not mate", "yes", "7", "Qe5-Kb1", "e"),
+        *("--Q", "Qe5Qf6", "P", "xx", "Qqe5", "ee", "Kelvin"),
+    ],
+)
+def test_what_says_no_move_is_unreadable(written: str) -> None:
+    assert UNREADABLE in read(QUEEN, written)
+
+
+@pytest.mark.parametrize("written", ["Qe6", "Ka3", "Re5", "Qd4d4", "a1a1", "d4e6", "O-O", "Qd3e4", "Kb1"])
+def test_a_move_that_the_rules_forbid_is_illegal(written: str) -> None:
+    assert read(QUEEN, written) == [ILLEGAL]
+
+
+@pytest.mark.parametrize("written", ["Qe5 6", "Qe5 not mate", "Qe5 Q", "don't play Qe5", "Qe5 no"])
+def test_what_is_left_over_is_not_dropped(written: str) -> None:
+    assert UNREADABLE in read(QUEEN, written)
+
+
+@pytest.mark.parametrize("written", ["", " ", "mate", "+", "...", "- -"])
+def test_signs_and_remarks_alone_are_no_moves(written: str) -> None:
+    assert read(QUEEN, written) == []
+
+
+@pytest.mark.parametrize(
+    "written", ["-", "\N{EN DASH}", "\N{EM DASH}", "--", "none", "None", "NO", " no move ", "nothing"]
+)
+def test_a_dash_or_a_word_says_that_there_is_none(written: str) -> None:
+    assert says_none(written)
+
+
+@pytest.mark.parametrize("written", ["", "?", "Qe5", "no Qe5", "not", "- Qe5"])
+def test_nothing_else_says_that_there_is_none(written: str) -> None:
+    assert not says_none(written)
+
+
+def _position(seed: int) -> chess.Board:
+    """A legal position with a legal move: out of a game, or out of play with a few men."""
+    chance = random.Random(seed)  # noqa: S311 - a choice of positions, not a secret
+    board = chess.Board() if chance.randrange(2) else _few_men(chance)
+    for _ in range(chance.randrange(60)):
+        board.push(chance.choice(list(board.legal_moves)))
+        if not any(board.legal_moves):
+            board.pop()
+            break
+    return board
+
+
+def _few_men(chance: random.Random) -> chess.Board:
+    while True:
+        board = chess.Board(None)
+        men = ["K", "k", *chance.choices("QRRBBNNPPPqrbnpp", k=chance.randint(1, 8))]
+        for man, square in zip(men, chance.sample(chess.SQUARES, len(men)), strict=True):
+            board.set_piece_at(square, chess.Piece.from_symbol(man))
+        if board.is_valid() and any(board.legal_moves):
+            return board
+
+
+positions = st.builds(_position, st.integers(0, 10**9))
+
+
+def _some_moves(board: chess.Board, seed: int) -> list[chess.Move]:
+    """Four legal moves, perhaps with repeats."""
+    return random.Random(seed).choices(list(board.legal_moves), k=4)  # noqa: S311 - not a secret
+
+
+def _in_words(san: str, names: dict[str, str], join: str = "") -> str:
+    return names[san[0]] + join + san[1:] if san[0] in names else san
+
+
+def _bare(name: str) -> str:
+    return name.translate(str.maketrans("", "", "x+#="))
+
+
+def _ways(board: chess.Board, move: chess.Move) -> set[str]:
+    san, uci = board.san(move), move.uci()
+    ways = {
+        *(
+            san,
+            san.rstrip("+#"),
+            _bare(san),
+            san.replace("=", ""),
+            san.replace("x", ":"),
+            san.replace("O", "0"),
+        ),
+        *(f"7. {san}", f"{san} mate", uci, board.lan(move)),
+        *(_in_words(san, FIGURINES), _in_words(san, BLACK_FIGURINES), _in_words(san, PIECE_WORDS, " ")),
+    }
+    if len(_bare(san)) == 3 and san[0] in PIECE_WORDS:
+        ways |= {_in_words(_bare(san), PIECE_WORDS, " to "), " ".join(_bare(san))}
+    return ways if uci[0] == "b" else {*ways, uci.upper()}
+
+
+@given(positions, st.integers())
+def test_every_legal_move_is_read_in_every_common_notation(board: chess.Board, seed: int) -> None:
+    for move in _some_moves(board, seed):
+        ways = _ways(board, move)
+        assert {way: read_moves(board, way) for way in ways} == dict.fromkeys(ways, (move,))
+
+
+@given(positions)
+def test_small_letters_are_enough_unless_another_move_is_written_so(board: chess.Board) -> None:
+    written = {move: {move.uci(), _bare(board.san(move))} for move in board.legal_moves}
+    for move in board.legal_moves:
+        small = board.san(move).lower()
+        if not any(_bare(small) in ways for other, ways in written.items() if other != move):
+            assert read_moves(board, small) == (move,)
+
+
+@given(positions, st.sampled_from([", ", " ", "; ", " and ", "\n", " / ", " & ", ",", " + "]), st.integers())
+def test_every_list_of_moves_is_read(board: chess.Board, separator: str, seed: int) -> None:
+    moves = _some_moves(board, seed)
+    assert read_moves(board, separator.join(map(board.san, moves))) == tuple(moves)
+
+
+chess_text = st.text(alphabet="KQRBNPkqrbnpabcdefgh12345678xX:=-+#. ,/O0oto♕♝", max_size=12)
+
+
+@given(positions, st.text() | chess_text)
+def test_any_text_is_read_as_legal_moves_or_none(board: chess.Board, written: str) -> None:
+    says_none(written)
+    for move in read_moves(board, written):
+        assert isinstance(move, NoMove) or move in board.legal_moves
