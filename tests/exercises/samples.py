@@ -5,6 +5,7 @@ from functools import cache
 from pathlib import Path
 
 from coachbook.exercises.generate import derived_seed, make_exercises
+from coachbook.exercises.registry import kind_names
 from coachbook.model.exercise import Exercise
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.syllabus.read import read_syllabus
@@ -24,7 +25,7 @@ class Use:
         return f"{self.use.kind} in {self.unit.code}"
 
 
-USES = tuple(Use(unit, use) for unit in UNITS for use in unit.kinds)
+USES = tuple(Use(unit, use) for unit in UNITS for use in unit.kinds if use.kind in kind_names())
 
 
 @cache
