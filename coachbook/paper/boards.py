@@ -8,9 +8,8 @@ from coachbook.model.marks import Marks
 from coachbook.model.position import Position
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, paragraph
-from coachbook.paper.options import Notation
 from coachbook.paper.page import MM
-from coachbook.paper.text import figurines
+from coachbook.paper.text import notated
 
 CaptionedBoard = tuple[Position, Marks, str]
 _LARGEST = 36 * MM
@@ -22,12 +21,12 @@ def board_row(
     boards: Sequence[CaptionedBoard],
     columns: int,
     width: float,
-    notation: Notation,
+    men: str,
     largest: float = _LARGEST,
 ) -> Block:
     """At most `columns` boards side by side, as large as the width allows, captions below."""
     size = min(largest, (width - (columns - 1) * _GAP) / columns - RIM)
-    captions = [paragraph(figurines(text, notation), size, _CAPTION) for _, _, text in boards]
+    captions = [paragraph(notated(text, men), size, _CAPTION) for _, _, text in boards]
     caption_height = max((caption.height for caption in captions), default=0)
 
     def draw(canvas: Canvas, x: float, top: float) -> None:

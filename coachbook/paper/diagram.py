@@ -18,22 +18,40 @@ from coachbook.paper.pieces import SHAPES, piece_contours
 from coachbook.paper.stamp import stamp
 from coachbook.paper.text import draw_centred
 
-# Room left of and below the board for its coordinates.
-RIM = 9.5
 _COORDINATES = 7.0
 _FRAME = 0.9
 # Thinner lines are lost in a photocopy of a photocopy; small boards get fewer lines instead.
 _THINNEST = 0.5
-# The halo reaches this far beyond a piece's outline, in thousandths of a square.
-_HALO = 62
+# The halo reaches this far beyond a piece's outline, in thousandths of a square: just past the
+# foot of the square, so that no ends of hatch lines stay below the piece.
+_HALO = 84
 
 
-def draw_diagram(canvas: Canvas, position: Position, marks: Marks, x: float, y: float, size: float) -> None:
-    """A diagram whose eight by eight squares fill `size` from (x, y); coordinates go outside, by RIM."""
-    square = size / 8
+def rim_of(coordinates: float) -> float:
+    """Room left of and below a board for coordinates of this type size."""
+    return 1.25 * coordinates + 0.75
+
+
+RIM = rim_of(_COORDINATES)
+
+
+def draw_diagram(
+    canvas: Canvas,
+    position: Position,
+    marks: Marks,
+    x: float,
+    y: float,
+    size: float,
+    coordinates: float = _COORDINATES,
+) -> None:
+    """A diagram whose eight by eight squares fill `size` from (x, y).
+
+    Coordinates of that type size go outside, left and below, by their rim.
+    """
+    square, rim = size / 8, rim_of(coordinates)
     occupied = position.pieces
-    board = f"board-{round(size * 100)}"
-    stamp(canvas, board, (-RIM, -RIM, size, size), lambda: _draw_board(canvas, size), x, y)
+    board = f"board-{round(size * 100)}-{round(coordinates * 10)}"
+    stamp(canvas, board, (-rim, -rim, size, size), lambda: _draw_board(canvas, size, coordinates), x, y)
     canvas.saveState()
     canvas.translate(x, y)
     overlay.draw_below(canvas, marks, square, frozenset(occupied))
@@ -48,11 +66,11 @@ def draw_diagram(canvas: Canvas, position: Position, marks: Marks, x: float, y: 
 def draw_piece(canvas: Canvas, letter: str, x: float, y: float, square: float) -> None:
     """One piece (FEN letter) on a square with its lower left corner at (x, y)."""
     name = f"piece-{'w' if letter.isupper() else 'b'}{letter.lower()}"
-    stamp(canvas, name, (0, 0, 1000, 1000), lambda: _draw_outlines(canvas, letter), x, y, square / 1000)
+    stamp(canvas, name, (-30, -30, 1030, 1030), lambda: _draw_outlines(canvas, letter), x, y, square / 1000)
 
 
-def _draw_board(canvas: Canvas, size: float) -> None:
-    square = size / 8
+def _draw_board(canvas: Canvas, size: float, coordinates: float) -> None:
+    square, rim = size / 8, rim_of(coordinates)
     hatch = canvas.beginPath()
     for at in range(64):
         if (at + at // 8) % 2 == 0:
@@ -61,14 +79,14 @@ def _draw_board(canvas: Canvas, size: float) -> None:
     canvas.drawPath(hatch)
     for i in range(8):
         middle = (i + 0.5) * square
-        draw_centred(canvas, middle, 2 - RIM, "abcdefgh"[i], _COORDINATES)
-        draw_centred(canvas, 3 - RIM, middle - 2.4, str(i + 1), _COORDINATES)
+        draw_centred(canvas, middle, 0.29 * coordinates - rim, "abcdefgh"[i], coordinates)
+        draw_centred(canvas, 0.43 * coordinates - rim, middle - 0.34 * coordinates, str(i + 1), coordinates)
 
 
 def hatch_lines(square: float) -> int:
     """How many lines hatch a dark square. Even, so that no line runs from corner to corner."""
     pitch_wanted = 3.25
-    return max(4, 2 * round(square * math.sqrt(2) / pitch_wanted / 2))
+    return max(6, 2 * round(square * math.sqrt(2) / pitch_wanted / 2))
 
 
 def add_hatch(path: PDFPathObject, x: float, y: float, square: float, lines: int) -> None:

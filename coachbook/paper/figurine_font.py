@@ -20,9 +20,9 @@ from coachbook.paper.pieces import piece_contours
 _EM = 1000
 _FIRST = 0x2654
 _ARROW = 0x2192
-# Piece drawings stand on y = 95 and reach from 164 to 836: bring them onto the baseline,
+# Piece drawings stand on y = 70 and reach from 132 to 868: bring them onto the baseline,
 # a little taller than a capital letter, with a thin gap on either side.
-_SCALE, _FOOT, _LEFT, _GAP = 0.96, 95, 164, 35
+_SCALE, _FOOT, _LEFT, _GAP = 0.92, 70, 132, 35
 _PIECE_WIDTH = round((1000 - 2 * _LEFT) * _SCALE) + 2 * _GAP
 _ARROW_WIDTH = 840
 _ARROW_SHAPE = contour(

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.paper.page import BODY, LEADING
-from coachbook.paper.text import draw_text, text_width, wrap
+from coachbook.paper.page import BODY
+from coachbook.paper.text import LEADING, draw_text, text_width, wrap
 
 Draw = Callable[[Canvas, float, float], None]
 

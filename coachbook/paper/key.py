@@ -15,10 +15,10 @@ from coachbook.model.exercise import Exercise
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
-from coachbook.paper.options import Notation, PaperOptions
+from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, draw_heading, frame_of, write_pdf
 from coachbook.paper.plan import PLAN_SIZE, plan_head, plan_rows
-from coachbook.paper.text import draw_text, figurines
+from coachbook.paper.text import draw_text, notated
 
 _HEADING = 18 * MM
 _FOOTER = 8 * MM
@@ -65,9 +65,7 @@ def write_key(worksheets: Sequence[Worksheet], path: Path, options: PaperOptions
         for number, sheet in enumerate(worksheets, start=1):
             canvas.bookmarkPage(f"key{number}")
             canvas.addOutlineEntry(f"{sheet.unit_title} - {sheet.code}", f"key{number}")
-            rows = [
-                _row(i, item, _middle_width(frame), options.notation) for i, item in enumerate(sheet.items, 1)
-            ]
+            rows = [_row(i, item, _middle_width(frame), options.men) for i, item in enumerate(sheet.items, 1)]
             pages = _pages(rows, frame.top - _HEADING - frame.bottom - _FOOTER)
             for page, on_page in enumerate(pages, start=1):
                 _draw_page(canvas, frame, sheet, on_page, f"page {page} of {len(pages)}")
@@ -80,24 +78,24 @@ def _middle_width(frame: Frame) -> float:
     return frame.width - _NUMBER - RIM - _BOARD - _WATCH - 2 * _GAP
 
 
-def _row(number: int, item: Exercise, width: float, notation: Notation) -> _Row:
+def _row(number: int, item: Exercise, width: float, men: str) -> _Row:
     solution = item.solution
     head = [
-        paragraph(figurines(item.task, notation), width, 9.0),
+        paragraph(notated(item.task, men), width, 9.0),
         space(2),
-        paragraph(figurines(_answer(item), notation), width, 12.0, bold=True),
-        paragraph(figurines(solution.text, notation), width, BODY),
+        paragraph(notated(_answer(item), men), width, 12.0, bold=True),
+        paragraph(notated(solution.text, men), width, BODY),
     ]
     continued = [paragraph("continued", width, 9.0), space(3)]
     steps: list[Block] = []
     if solution.plan and solution.plan.steps:
         head += [space(5), plan_head(solution.plan, width)]
         continued.append(head[-1])
-        steps = plan_rows(solution.plan.steps, width, notation)
+        steps = plan_rows(solution.plan.steps, width, men)
         steps.append(paragraph(f"Source: {solution.plan.source}.", width, 8.0))
     watch = [paragraph("Watch for", _WATCH, 9.0, bold=True)] if solution.watch_for else []
     for warning in solution.watch_for:
-        watch += [paragraph(figurines(warning, notation), _WATCH, PLAN_SIZE), space(3)]
+        watch += [paragraph(notated(warning, men), _WATCH, PLAN_SIZE), space(3)]
     return _Row(number, item, tuple(head), tuple(continued), tuple(steps), tuple(watch))
 
 

@@ -17,7 +17,7 @@ from coachbook.model.syllabus import PlayOut
 from coachbook.model.term import Slot
 from coachbook.paper.boards import CaptionedBoard, board_row
 from coachbook.paper.flow import Block, draw_blocks, label_width, paginate, paragraph, space, stack
-from coachbook.paper.options import Notation, PaperOptions
+from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import (
     BODY,
     MM,
@@ -28,7 +28,7 @@ from coachbook.paper.page import (
     write_pdf,
 )
 from coachbook.paper.plan import plan_head, plan_rows
-from coachbook.paper.text import draw_text, figurines
+from coachbook.paper.text import draw_text, notated
 
 _HEADING = 22 * MM
 _FOOTER = 9 * MM
@@ -42,7 +42,7 @@ def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None
     """Print the lesson plan. Raises CoachbookError if the file cannot be written."""
     frame = frame_of(options.size)
     pages = paginate(
-        lesson_blocks(lesson, frame.width, options.notation), frame.top - _HEADING - frame.bottom - _FOOTER
+        lesson_blocks(lesson, frame.width, options.men), frame.top - _HEADING - frame.bottom - _FOOTER
     )
 
     who = " \N{MIDDLE DOT} ".join(part for part in (lesson.club, lesson.group) if part)
@@ -60,19 +60,19 @@ def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None
     write_pdf(path, options.size, f"Lesson: {lesson.unit.title}", draw)
 
 
-def lesson_blocks(lesson: LessonSheet, width: float, notation: Notation) -> list[Block]:
+def lesson_blocks(lesson: LessonSheet, width: float, men: str) -> list[Block]:
     """The sections of a lesson plan; empty ones are left out."""
     unit = lesson.unit
     questions = [(question.ask, question.expect) for question in unit.questions]
     sections = [
-        _section("Aim", [paragraph(figurines(unit.aim, notation), width)]),
+        _section("Aim", [paragraph(notated(unit.aim, men), width)]),
         _section("The evening", _timetable(lesson, width)),
-        _section("Say, in this order", _numbered(unit.say, width, notation)),
-        _section("Show", _demonstration(lesson, width, notation)),
-        _section("Ask", [_question(ask, expect, width, notation) for ask, expect in questions]),
-        _section("What goes wrong", _dashed(unit.slips, width, notation)),
-        _section("Play out", _play_outs(unit.play_outs, width, notation)),
-        _section("Card to hand out", [_card(lesson, width, notation)] if lesson.rules else []),
+        _section("Say, in this order", _numbered(unit.say, width, men)),
+        _section("Show", _demonstration(lesson, width, men)),
+        _section("Ask", [_question(ask, expect, width, men) for ask, expect in questions]),
+        _section("What goes wrong", _dashed(unit.slips, width, men)),
+        _section("Play out", _play_outs(unit.play_outs, width, men)),
+        _section("Card to hand out", [_card(lesson, width, men)] if lesson.rules else []),
         _section("How we know", [paragraph(lesson.proof_line, width)] if lesson.proof_line else []),
     ]
     return [block for section in sections for block in section]
@@ -86,18 +86,18 @@ def _section(title: str, blocks: Sequence[Block]) -> list[Block]:
     return [Block(heading.height + 2, heading.draw, keep_next=True), *blocks, space(9)]
 
 
-def _numbered(texts: Sequence[str], width: float, notation: Notation, size: float = BODY) -> list[Block]:
+def _numbered(texts: Sequence[str], width: float, men: str, size: float = BODY) -> list[Block]:
     indent = label_width((f"{len(texts)}",), size)
     return [
-        _spaced(paragraph(figurines(text, notation), width, size, label=f"{i}", indent=indent))
+        _spaced(paragraph(notated(text, men), width, size, label=f"{i}", indent=indent))
         for i, text in enumerate(texts, start=1)
     ]
 
 
-def _dashed(texts: Sequence[str], width: float, notation: Notation) -> list[Block]:
+def _dashed(texts: Sequence[str], width: float, men: str) -> list[Block]:
     dash = "\N{EN DASH}"
     indent = label_width((dash,))
-    return [paragraph(figurines(text, notation), width, label=dash, indent=indent) for text in texts]
+    return [paragraph(notated(text, men), width, label=dash, indent=indent) for text in texts]
 
 
 def _spaced(block: Block) -> Block:
@@ -122,30 +122,30 @@ def _slot_title(slot: Slot, lesson: LessonSheet) -> str:
     return f"{slot.kind.value.capitalize()}: {title}"
 
 
-def _demonstration(lesson: LessonSheet, width: float, notation: Notation) -> list[Block]:
+def _demonstration(lesson: LessonSheet, width: float, men: str) -> list[Block]:
     blocks: list[Block] = []
     boards = lesson.demonstration_boards[:_MOST_BOARDS]
     if boards:
-        blocks += [board_row(boards, max(4, len(boards)), width, notation), space(4)]
+        blocks += [board_row(boards, max(4, len(boards)), width, men), space(4)]
     if lesson.demonstration.steps:
         head = plan_head(lesson.demonstration, width)
         blocks.append(Block(head.height, head.draw, keep_next=True))
-        blocks += plan_rows(lesson.demonstration.steps, width, notation)
+        blocks += plan_rows(lesson.demonstration.steps, width, men)
         blocks.append(paragraph(f"Source: {lesson.demonstration.source}.", width, 8.5))
     return blocks
 
 
-def _question(ask: str, expect: str, width: float, notation: Notation) -> Block:
+def _question(ask: str, expect: str, width: float, men: str) -> Block:
     indent = 6 * MM
-    asked = paragraph(figurines(ask, notation), width, bold=True)
-    expected = paragraph(figurines(expect, notation), width, label="\N{RIGHTWARDS ARROW}", indent=indent)
+    asked = paragraph(notated(ask, men), width, bold=True)
+    expected = paragraph(notated(expect, men), width, label="\N{RIGHTWARDS ARROW}", indent=indent)
     return _spaced(stack([asked, expected]))
 
 
-def _play_outs(play_outs: Sequence[PlayOut], width: float, notation: Notation) -> list[Block]:
+def _play_outs(play_outs: Sequence[PlayOut], width: float, men: str) -> list[Block]:
     boards = [_play_out(play_out) for play_out in play_outs]
     rows = [boards[i : i + _PLAY_OUTS_A_ROW] for i in range(0, len(boards), _PLAY_OUTS_A_ROW)]
-    return [board_row(row, _PLAY_OUTS_A_ROW, width, notation) for row in rows]
+    return [board_row(row, _PLAY_OUTS_A_ROW, width, men) for row in rows]
 
 
 def _play_out(play_out: PlayOut) -> CaptionedBoard:
@@ -154,11 +154,11 @@ def _play_out(play_out: PlayOut) -> CaptionedBoard:
     return position, Marks(), f"{side} to move. Allowance: {play_out.allowance} moves."
 
 
-def _card(lesson: LessonSheet, width: float, notation: Notation) -> Block:
+def _card(lesson: LessonSheet, width: float, men: str) -> Block:
     """The rules in a dashed frame to cut out."""
     inner = width - 2 * _CARD_PAD
     title = _spaced(paragraph(lesson.unit.title, inner, 14, bold=True))
-    body = stack([title, *_numbered(lesson.rules, inner, notation, _CARD_TEXT)])
+    body = stack([title, *_numbered(lesson.rules, inner, men, _CARD_TEXT)])
     height = body.height + 2 * _CARD_PAD
 
     def draw(canvas: Canvas, x: float, top: float) -> None:

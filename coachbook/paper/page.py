@@ -22,7 +22,6 @@ MM = 72 / 25.4
 SMALL = 8.5
 BODY = 10.0
 TITLE = 19.0
-LEADING = 1.28
 RULE = 0.7
 
 _SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}

@@ -6,9 +6,8 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.exercise import Plan, PlanStep
 from coachbook.paper.flow import Block, paragraph
-from coachbook.paper.options import Notation
-from coachbook.paper.page import LEADING, draw_rule
-from coachbook.paper.text import draw_right, draw_text, figurines
+from coachbook.paper.page import draw_rule
+from coachbook.paper.text import LEADING, draw_right, draw_text, notated
 
 PLAN_SIZE = 9.5
 _NUMBER, _MOVE, _REPLY = 13.0, 44.0, 36.0
@@ -28,17 +27,15 @@ def plan_head(plan: Plan, width: float, size: float = PLAN_SIZE) -> Block:
     return Block(size * LEADING + 4, draw)
 
 
-def plan_rows(
-    steps: Sequence[PlanStep], width: float, notation: Notation, size: float = PLAN_SIZE
-) -> list[Block]:
+def plan_rows(steps: Sequence[PlanStep], width: float, men: str, size: float = PLAN_SIZE) -> list[Block]:
     """One block for each step, as high as its words need."""
-    return [_row(i, step, width, notation, size) for i, step in enumerate(steps, start=1)]
+    return [_row(i, step, width, men, size) for i, step in enumerate(steps, start=1)]
 
 
-def _row(number: int, step: PlanStep, width: float, notation: Notation, size: float) -> Block:
+def _row(number: int, step: PlanStep, width: float, men: str, size: float) -> Block:
     before = _NUMBER + 5 + _MOVE + _REPLY
-    words = paragraph(figurines(_words(step), notation), width - before, size)
-    move, reply = figurines(step.move, notation), figurines(step.reply, notation)
+    words = paragraph(notated(_words(step), men), width - before, size)
+    move, reply = notated(step.move, men), notated(step.reply, men)
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
         y = top - size

@@ -1,4 +1,4 @@
-"""Text on paper: figurines for piece letters, fonts by sign, measuring, wrapping, drawing.
+"""Text on paper: the signs for pieces, fonts by sign, measuring, wrapping, drawing.
 
 Sizes and widths are in points. Nothing is dropped in silence: a sign that no font can
 print comes out as the replacement sign U+FFFD, and `unprintable` names such signs.
@@ -16,23 +16,22 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
 from coachbook.paper.fonts import WIDE, font_for, prints, signs_of_fonts
-from coachbook.paper.options import Notation
 
 Run = tuple[str, str]
+# From baseline to baseline, as a share of the size.
+LEADING = 1.28
 _REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
-_FIGURINE = dict(zip("KQRBN", "\u2654\u2655\u2656\u2657\u2658", strict=True))
 _BLANKS = re.compile("( +)")
 _PIECE = re.compile(r"(?<!\w)[KQRBN](?=[a-h]?[1-8]?x?[a-h][1-8](?!\w))|(?<=[a-h][18]=)[QRBN](?!\w)")
 
 
-def figurines(text: str, notation: Notation) -> str:
-    """The text with the piece letters of its moves (SAN, English letters) as figurines, if wanted.
+def notated(text: str, men: str) -> str:
+    """The text with the piece letters of its moves (SAN, English letters) replaced by `men`:
+    five signs for king, queen, rook, bishop and knight, letters or figurines.
 
     Only letters that stand in a move are touched: "Kd6" and "d8=Q", not "King" or "K".
     """
-    if notation is Notation.LETTERS:
-        return text
-    return _PIECE.sub(lambda letter: _FIGURINE[letter[0]], text)
+    return _PIECE.sub(lambda letter: men["KQRBN".index(letter[0])], text)
 
 
 def unprintable(text: str) -> tuple[str, ...]:
@@ -79,13 +78,13 @@ def wrap(text: str, size: float, width: float, *, bold: bool = False) -> tuple[s
     return tuple(lines)
 
 
-def fit(text: str, sizes: Iterable[float], width: float, lines: int, *, bold: bool = False) -> float:
-    """The first of the sizes at which the text takes no more than `lines` lines.
+def fit(text: str, sizes: Iterable[float], width: float, height: float) -> float:
+    """The first of the sizes at which the wrapped text is no higher than `height`.
 
     Raises CoachbookError if it is too long even at the last.
     """
     for size in sizes:
-        if len(wrap(text, size, width, bold=bold)) <= lines:
+        if len(wrap(text, size, width)) * size * LEADING <= height:
             return size
     start = text if len(text) <= 40 else text[:40] + "..."
     raise CoachbookError(f"'{start}' is too long for its place on paper.", "Shorten it.")

@@ -1,8 +1,8 @@
-"""Worksheets: two by three boards a page, each with its task and a place for the answer.
+"""Worksheets: two to twelve boards a page, each with its task and a place for the answer.
 
 Every page stands alone: it has the heading, the name line, the code and its number, so
-that loose pages find home. The place for moves looks the same in every cell of a sheet and
-so does not give away how many moves are right.
+that loose pages find home. Nothing of a student is printed but the name. The place for moves
+looks the same in every cell of a sheet and so does not give away how many moves are right.
 """
 
 from collections.abc import Sequence
@@ -11,72 +11,35 @@ from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.errors import CoachbookError
+from coachbook.model.exercise import Exercise
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.diagram import RIM, draw_diagram
-from coachbook.paper.options import Notation, PaperOptions
-from coachbook.paper.page import LEADING, MM, Frame, draw_heading, draw_rule, frame_of, write_pdf
-from coachbook.paper.qr import draw_qr
+from coachbook.paper.diagram import draw_diagram
+from coachbook.paper.flow import Block
+from coachbook.paper.layout import Area, Layout, Spot, cells, layouts, spots
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.page import Frame, frame_of, write_pdf
+from coachbook.paper.places import answer_place, most_moves
+from coachbook.paper.sheet_page import draw_sheet_footer, draw_sheet_head
 from coachbook.paper.stamp import stamp
-from coachbook.paper.text import (
-    draw_centred,
-    draw_fitted,
-    draw_right,
-    draw_text,
-    figurines,
-    fit,
-    text_width,
-    wrap,
-)
-
-COLUMNS, ROWS = 2, 3
-_HEADING = 27 * MM
-_FOOTER = 20.5 * MM
-_GUTTER = 7 * MM
-_ROW_GAP = 4.5 * MM
-_LARGEST_BOARD = 53 * MM
-_TASK_SIZES = (12, 11.5, 11, 10.5, 10, 9.5, 9, 8.5, 8)
-_TASK_LINES = 2
-_TASK_HEIGHT = _TASK_LINES * _TASK_SIZES[0] * LEADING + 2
-_BADGE = 8.5
-_DISC = 7.2
-_LABEL = 10.0
-# More than six lines would be too low for a child's hand; then two moves share a line.
-_FEWEST_LINES, _MOST_LINES = 5, 6
+from coachbook.paper.text import LEADING, draw_centred, draw_text, fit, notated, text_width, wrap
 
 
 @dataclass(frozen=True, slots=True)
-class _Cell:
-    """Where one item goes (lower left corner, in points), and what its sheet has in common."""
+class _Placed:
+    """An item as it goes into a cell: its task in lines, the spot of its board, its answer's place."""
 
-    x: float
-    y: float
-    width: float
-    board: float
-    move_lines: int
-    notation: Notation
-
-    @property
-    def top(self) -> float:
-        return self.board_y + self.board + 5 + _TASK_HEIGHT
-
-    @property
-    def board_y(self) -> float:
-        return self.y + RIM
-
-    @property
-    def rail_x(self) -> float:
-        return self.x + RIM + self.board + 3.2 * MM
-
-    @property
-    def rail_width(self) -> float:
-        return self.x + self.width - self.rail_x
+    item: Exercise
+    task: tuple[str, ...]
+    task_size: float
+    spot: Spot
+    place: Block
 
 
 def write_worksheets(copies: Sequence[tuple[Worksheet, str]], path: Path, options: PaperOptions) -> None:
     """Print each copy: a worksheet and the student's name, "" for a blank name line.
 
-    Raises CoachbookError if the file cannot be written or a task is too long for its cell.
+    Raises CoachbookError if the file cannot be written or an item is too long for any page.
     """
     title = " / ".join(dict.fromkeys(f"{sheet.unit_title} ({sheet.code})" for sheet, _ in copies))
 
@@ -89,147 +52,113 @@ def write_worksheets(copies: Sequence[tuple[Worksheet, str]], path: Path, option
     write_pdf(path, options.size, title, draw)
 
 
-def move_lines(items: Sequence[Exercise]) -> int:
-    """How many lines for moves each cell gets that asks for every right move: one number per sheet."""
-    most = max((len(item.answer.accepted) for item in items if item.answer.all_needed), default=0)
-    return min(max(_FEWEST_LINES, most), _MOST_LINES)
-
-
 def _draw_copy(canvas: Canvas, sheet: Worksheet, student: str, options: PaperOptions) -> None:
     frame = frame_of(options.size)
-    per_page = COLUMNS * ROWS
-    pages = -(-len(sheet.items) // per_page)
+    layout, placed = _laid_out(sheet, frame, options)
+    pages = -(-len(placed) // layout.boards)
     for page in range(pages):
-        _draw_head(canvas, frame, sheet, student)
-        for slot, item in enumerate(sheet.items[page * per_page : (page + 1) * per_page]):
-            cell = _cell(frame, slot, move_lines(sheet.items), options.notation)
-            _draw_item(canvas, cell, page * per_page + slot + 1, item)
-        _draw_footer(canvas, frame, sheet, page + 1, pages)
+        first = page * layout.boards
+        draw_sheet_head(canvas, frame, sheet, student, large=layout.large)
+        for number, (cell, item) in enumerate(
+            zip(cells(layout, frame), placed[first:], strict=False), first + 1
+        ):
+            canvas.saveState()
+            canvas.translate(cell.x, cell.y)
+            _draw_item(canvas, layout, cell.height, number, item)
+            canvas.restoreState()
+        draw_sheet_footer(canvas, frame, sheet, page + 1, pages, large=layout.large)
         canvas.showPage()
 
 
-def _cell(frame: Frame, slot: int, lines: int, notation: Notation) -> _Cell:
-    body = frame.top - _HEADING - frame.bottom - _FOOTER
-    pitch = (body + _ROW_GAP) / ROWS
-    width = (frame.width - _GUTTER) / COLUMNS
-    column, row = slot % COLUMNS, slot // COLUMNS
-    board = min(_LARGEST_BOARD, pitch - _ROW_GAP - _TASK_HEIGHT - 5 - RIM)
-    spare = pitch - _ROW_GAP - _TASK_HEIGHT - 5 - RIM - board
-    y = frame.top - _HEADING + _ROW_GAP - (row + 1) * pitch + spare
-    return _Cell(frame.left + column * (width + _GUTTER), y, width, board, lines, notation)
+def _laid_out(sheet: Worksheet, frame: Frame, options: PaperOptions) -> tuple[Layout, list[_Placed]]:
+    """The first layout in which every item of the sheet fits, with its items. Raises CoachbookError."""
+    *closer, last = layouts(options)
+    for layout in closer:
+        try:
+            return layout, _placed(layout, frame, sheet.items, options.men)
+        except CoachbookError:
+            # Too long for so many boards a page; the next layout is roomier.
+            continue
+    return last, _placed(last, frame, sheet.items, options.men)
 
 
-def _draw_head(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str) -> None:
-    level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
-    draw_heading(canvas, frame, sheet.club, level, sheet.unit_title)
-    y = frame.top - 59
-    date_x = frame.right - 52 * MM
-    _draw_blank(canvas, frame.left, date_x - 6 * MM, y, "Name", student)
-    _draw_blank(canvas, date_x, frame.right, y, "Date", "")
+def _placed(layout: Layout, frame: Frame, items: Sequence[Exercise], men: str) -> list[_Placed]:
+    """All items of a sheet, their boards on one height under the longest task. Raises CoachbookError."""
+    cell = cells(layout, frame)[0]
+    width, most = cell.width - _task_x(layout), most_moves(items)
+    tasks = [notated(item.task, men) for item in items]
+    sizes = [fit(task, layout.task_sizes, width, layout.task_height) for task in tasks]
+    lines = [wrap(task, size, width) for task, size in zip(tasks, sizes, strict=True)]
+    high = max(len(task) * size * LEADING for task, size in zip(lines, sizes, strict=True))
+    placed = []
+    for item, task, size in zip(items, lines, sizes, strict=True):
+        spot, place = _spot(layout, cell, max(high, 2 * layout.badge), item, men, most)
+        placed.append(_Placed(item, task, size, spot, place))
+    return placed
 
 
-def _draw_blank(canvas: Canvas, x: float, right: float, y: float, label: str, filled: str) -> None:
-    """A labelled line to write on, or with `filled` already on it."""
-    draw_text(canvas, x, y, label, 10.5)
-    start = x + text_width(label, 10.5) + 5
-    draw_rule(canvas, start, right, y - 3)
-    draw_fitted(canvas, start + 4, y, filled, 14, right - start - 6, bold=True)
+def _spot(
+    layout: Layout, cell: Area, task_height: float, item: Exercise, men: str, most: int
+) -> tuple[Spot, Block]:
+    """The largest board that leaves room for the answer, and the answer's place. Raises CoachbookError."""
+    for spot in spots(layout, cell, task_height):
+        place = answer_place(item.answer, spot.answer, layout, men, most)
+        if place is not None:
+            return spot, place
+    raise CoachbookError(
+        f"The answer to '{item.task[:40]}' is too long for its place on paper.", "Shorten it."
+    )
 
 
-def _draw_item(canvas: Canvas, cell: _Cell, number: int, item: Exercise) -> None:
-    task = figurines(item.task, cell.notation)
-    left = cell.x + 2 * _BADGE + 6
-    width = cell.x + cell.width - left
-    size = fit(task, _TASK_SIZES, width, _TASK_LINES)
-    _draw_badge(canvas, cell.x + _BADGE, cell.top - _BADGE, number)
-    lines = wrap(task, size, width)
-    first = cell.top - 12.5 if len(lines) > 1 else cell.top - _BADGE - 0.35 * size
-    for i, line in enumerate(lines):
-        draw_text(canvas, left, first - i * size * LEADING, line, size)
-    draw_diagram(canvas, item.position, item.task_marks, cell.x + RIM, cell.board_y, cell.board)
-    _draw_side_to_move(canvas, cell, white=item.position.white_to_move)
-    if item.answer.form is AnswerForm.NUMBER:
-        _draw_number_place(canvas, cell)
-    else:
-        _draw_move_place(canvas, cell, several=item.answer.all_needed)
+def _task_x(layout: Layout) -> float:
+    return 2 * layout.badge + 6
 
 
-def _draw_badge(canvas: Canvas, x: float, y: float, number: int) -> None:
-    box = (-_BADGE, -_BADGE, _BADGE, _BADGE)
-    stamp(canvas, "badge", box, lambda: canvas.circle(0, 0, _BADGE, stroke=0, fill=1), x, y)
+def _draw_item(canvas: Canvas, layout: Layout, top: float, number: int, placed: _Placed) -> None:
+    badge, size = layout.badge, placed.task_size
+    _draw_badge(canvas, badge, top - badge, number, badge)
+    first = top - 1.04 * size if len(placed.task) > 1 else top - badge - 0.35 * size
+    for i, line in enumerate(placed.task):
+        draw_text(canvas, _task_x(layout), first - i * size * LEADING, line, size)
+    spot, item = placed.spot, placed.item
+    draw_diagram(canvas, item.position, item.task_marks, spot.x, spot.y, spot.board, layout.coordinates)
+    _draw_side_to_move(canvas, layout, spot, white=item.position.white_to_move)
+    answer = spot.answer
+    # Beside the board the place stands on its foot line, under the board it hangs from it.
+    place_top = answer.y + placed.place.height if layout.beside else answer.top
+    placed.place.draw(canvas, answer.x, place_top)
+
+
+def _draw_badge(canvas: Canvas, x: float, y: float, number: int, radius: float) -> None:
+    box = (-radius, -radius, radius, radius)
+    name = f"badge-{round(radius * 10)}"
+    stamp(canvas, name, box, lambda: canvas.circle(0, 0, radius, stroke=0, fill=1), x, y)
     canvas.setFillGray(1)
-    size = 11 if number < 100 else 8.5
+    size = radius * (1.3 if number < 100 else 1.0)
     draw_centred(canvas, x, y - 0.35 * size, str(number), size, bold=True)
     canvas.setFillGray(0)
 
 
-def _draw_side_to_move(canvas: Canvas, cell: _Cell, *, white: bool) -> None:
-    """A disc in the colour of the side to move, at the top of the rail, and the words."""
-    word = "White" if white else "Black"
+def _draw_side_to_move(canvas: Canvas, layout: Layout, spot: Spot, *, white: bool) -> None:
+    """A disc in the colour of the side to move and the words: beside it, or under it on a narrow rail."""
+    word, size = "White" if white else "Black", layout.label
+    disc = 0.72 * size
+    beside = 2 * disc + 0.4 * size
+    if spot.one_line:
+        words = ((beside, 0.35 * size), (beside + text_width(f"{word} ", size, bold=True), 0.35 * size))
+    elif layout.beside:
+        words = ((beside, -0.12 * size), (beside, 0.98 * size))
+    else:
+        words = ((0, disc + 1.05 * size), (0, disc + 2.15 * size))
 
     def draw() -> None:
-        canvas.setLineWidth(1.3)
+        canvas.setLineWidth(0.13 * size)
         canvas.setFillGray(1 if white else 0)
-        canvas.circle(_DISC, -_DISC, _DISC - 0.65, fill=1)
+        canvas.circle(disc, -disc, disc - 0.065 * size, fill=1)
         canvas.setFillGray(0)
-        draw_text(canvas, 2 * _DISC + 4, 1.2 - _DISC, word, _LABEL, bold=True)
-        draw_text(canvas, 2 * _DISC + 4, -9.8 - _DISC, "to move", _LABEL)
+        draw_text(canvas, words[0][0], -disc - words[0][1], word, size, bold=True)
+        draw_text(canvas, words[1][0], -disc - words[1][1], "to move", size)
 
-    box = (0, -4 * _DISC, cell.rail_width, 4)
-    stamp(canvas, f"{word}-to-move", box, draw, cell.rail_x, cell.board_y + cell.board)
-
-
-def _draw_number_place(canvas: Canvas, cell: _Cell) -> None:
-    height = 15 * MM
-    _draw_bubble(canvas, cell, cell.board_y, height)
-    draw_text(canvas, cell.rail_x, cell.board_y + height + 5, "How many?", _LABEL)
-    draw_text(canvas, cell.rail_x, cell.board_y + height + 45, "You may shade", _LABEL)
-    draw_text(canvas, cell.rail_x, cell.board_y + height + 33, "the board.", _LABEL)
-
-
-def _draw_move_place(canvas: Canvas, cell: _Cell, *, several: bool) -> None:
-    """Bubbles to write moves into, from the foot of the board upwards."""
-    gap = 3.0
-    count = cell.move_lines if several else 1
-    space = cell.board - 30 - _LABEL
-    height = min(9 * MM, (space - (count - 1) * gap) / count) if several else 12 * MM
-    for i in range(count):
-        _draw_bubble(canvas, cell, cell.board_y + i * (height + gap), height)
-    top = cell.board_y + count * (height + gap) + 2
-    draw_text(canvas, cell.rail_x, top, "None? Write -" if several else "Your move", _LABEL)
-
-
-def _draw_bubble(canvas: Canvas, cell: _Cell, y: float, height: float) -> None:
-    """A rounded box over the width of the rail, to write in."""
-    width = cell.rail_width
-
-    def draw() -> None:
-        canvas.setLineWidth(1.1)
-        canvas.roundRect(0.55, 0.55, width - 1.1, height - 1.1, 5)
-
-    stamp(
-        canvas,
-        f"bubble-{round(width * 100)}-{round(height * 100)}",
-        (0, 0, width, height),
-        draw,
-        cell.rail_x,
-        y,
-    )
-
-
-def _draw_footer(canvas: Canvas, frame: Frame, sheet: Worksheet, page: int, pages: int) -> None:
-    size = 16.5 * MM
-    draw_qr(canvas, sheet.code, frame.left, frame.bottom, size)
-    x, y = frame.left + size + 5 * MM, frame.bottom + 2
-    draw_text(canvas, x, y + 14, sheet.code, 12, bold=True)
-    draw_text(canvas, x, y, f"page {page} of {pages}", 10)
-    if page == pages:
-        _draw_score(canvas, frame.right, y, len(sheet.items))
-
-
-def _draw_score(canvas: Canvas, right: float, y: float, items: int) -> None:
-    of = f"of {items}"
-    draw_right(canvas, right, y, of, 12)
-    line_end = right - text_width(of, 12) - 5
-    draw_rule(canvas, line_end - 15 * MM, line_end, y - 2)
-    draw_right(canvas, line_end - 15 * MM - 5, y, "How many right?", 12)
+    box = (0, -6 * disc, 11 * size, 4)
+    name = f"{word}-{round(size * 10)}-{round(words[1][0])}-{round(words[1][1])}"
+    stamp(canvas, name, box, draw, spot.side_x, spot.side_top)

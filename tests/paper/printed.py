@@ -35,13 +35,33 @@ def fonts(path: Path) -> dict[str, bool]:
 
 def uses_of_forms(path: Path) -> Counter[str]:
     """How often the pages use each form, by its name."""
-    uses: Counter[str] = Counter()
+    return sum(uses_of_forms_by_page(path), Counter())
+
+
+def uses_of_forms_by_page(path: Path) -> list[Counter[str]]:
+    """How often each page uses each form, by its name."""
+    found = []
     for page in PdfReader(path).pages:
         contents = page.get_contents()
         assert contents is not None
         words = contents.get_data().decode("latin-1").split()
-        uses.update(name.removeprefix("/FormXob.") for name, then in pairwise(words) if then == "Do")
-    return uses
+        found.append(
+            Counter(name.removeprefix("/FormXob.") for name, then in pairwise(words) if then == "Do")
+        )
+    return found
+
+
+def sized_texts(path: Path) -> list[tuple[str, float]]:
+    """Each printed piece of text with the size of its type in points, on pages and in forms."""
+    found: list[tuple[str, float]] = []
+
+    def visit(text: str, matrix: list[float], text_matrix: list[float], _font: object, size: float) -> None:
+        if text.strip():
+            found.append((text, round(size * abs(text_matrix[0]) * abs(matrix[0]), 2)))
+
+    for page in PdfReader(path).pages:
+        page.extract_text(visitor_text=visit)
+    return found
 
 
 def forms_kept(path: Path) -> dict[str, set[int]]:

@@ -133,6 +133,36 @@ def black_to_move() -> Exercise:
     )
 
 
+def which_rule(*options: str) -> Exercise:
+    """Tick the right one of some options; without `options`, of two."""
+    chosen = options or ("White wins", "Draw")
+    return replace(
+        how_big(),
+        kind="which_rule",
+        task="White plays Qd4. What is true now?",
+        answer=Answer(AnswerForm.CHOICE, (chosen[0],), options=chosen),
+        solution=Solution(Marks(), "The king comes in time."),
+    )
+
+
+def mark_squares() -> Exercise:
+    """Cross squares on the diagram."""
+    marked = squares("e6 e7 f7 g6")
+    return replace(
+        how_big(),
+        kind="king_steps",
+        task="Put a cross on every square that the black king can step to.",
+        answer=Answer(AnswerForm.SQUARES, ("e6", "e7", "f7", "g6")),
+        solution=Solution(Marks(signs=tuple(SquareSign(at, Sign.CROSS) for at in marked)), "Four squares."),
+    )
+
+
+def every_form(items: int = 12, code: str = "Q2-0114-K7") -> Worksheet:
+    """A sheet with all forms of answers, their words short enough for twelve a page."""
+    forms = (how_big(), smaller_box(), all_mates(), which_rule(), mark_squares())
+    return replace(worksheet(1, code), items=tuple(forms[i % 5] for i in range(items)))
+
+
 def worksheet(items: int = 6, code: str = "Q2-0114-K7") -> Worksheet:
     kinds = (how_big(), smaller_box(), all_mates(), black_to_move())
     return Worksheet(

@@ -1,4 +1,5 @@
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +18,12 @@ LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesday beginner
 PAPERS: dict[str, Write] = {
     "worksheet": lambda path, options: write_worksheets(
         [(samples.worksheet(8), LONG_NAME[:90])], path, options
+    ),
+    "twelve a page": lambda path, options: write_worksheets(
+        [(samples.every_form(12), LONG_NAME[:90])], path, replace(options, boards_a_page=12)
+    ),
+    "large print": lambda path, options: write_worksheets(
+        [(samples.every_form(5), LONG_NAME[:90])], path, replace(options, large_print=True)
     ),
     "key": lambda path, options: write_key([samples.worksheet(8)], path, options),
     "lesson": lambda path, options: write_lesson(samples.lesson(30), path, options),

@@ -62,7 +62,7 @@ def ink(board: printed.Pixels, name: str) -> float:
     return float(1 - square.mean() / 255)
 
 
-@pytest.mark.parametrize("size_mm", [53, 36, 29])
+@pytest.mark.parametrize("size_mm", [53, 36, 30, 28])
 def test_hatch_shade_and_pieces_survive_a_copy_of_a_copy(tmp_path: Path, size_mm: float) -> None:
     board = copied_board(tmp_path, size_mm)
     assert ink(board, "g5") > 0.05, "the hatch is gone"

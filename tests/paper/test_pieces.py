@@ -26,7 +26,7 @@ def area(shape: Contour) -> float:
 def test_pieces_stay_in_their_square_and_stand_on_one_line(letter: str) -> None:
     points = [point for shape in SHAPES[letter].silhouette for point in corners(shape)]
     assert all(60 < x < 940 and 60 < y < 940 for x, y in points)
-    assert min(y for _, y in points) == 95
+    assert min(y for _, y in points) == 70
 
 
 @pytest.mark.parametrize("letter", "KQRBNP")

@@ -7,9 +7,10 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.paper.fonts import BOLD, FIGURINES, TEXT, WIDE
-from coachbook.paper.options import Notation
-from coachbook.paper.text import figurines, fit, runs, text_width, unprintable, wrap
+from coachbook.paper.options import Notation, PaperOptions
+from coachbook.paper.text import LEADING, fit, notated, runs, text_width, unprintable, wrap
 
+MEN = PaperOptions().men
 LETTER_OF = dict(zip("\u2654\u2655\u2656\u2657\u2658", "KQRBN", strict=True))
 words = st.text(alphabet="abcKQRBN12345678xd=+#-.,' \u00fc\u0142\u03c9\u0429", max_size=60)
 squares = st.builds("{}{}".format, st.sampled_from("abcdefgh"), st.sampled_from("12345678"))
@@ -29,23 +30,28 @@ def back_to_letters(text: str) -> str:
 
 @given(words)
 def test_figurines_change_nothing_but_piece_letters(text: str) -> None:
-    assert back_to_letters(figurines(text, Notation.FIGURINE)) == text
+    assert back_to_letters(notated(text, MEN)) == text
 
 
 @given(words)
 def test_letters_stay_letters(text: str) -> None:
-    assert figurines(text, Notation.LETTERS) == text
+    assert notated(text, PaperOptions(notation=Notation.LETTERS).men) == text
+
+
+def test_letters_of_another_language_stand_in_moves_only() -> None:
+    swedish = PaperOptions(notation=Notation.LETTERS, letters="KDTLS").men
+    assert notated("Qe4, Rxa1 and e8=N: Bob sees Nf3+", swedish) == "De4, Txa1 and e8=S: Bob sees Sf3+"
 
 
 @given(words)
 def test_converting_twice_is_converting_once(text: str) -> None:
-    once = figurines(text, Notation.FIGURINE)
-    assert figurines(once, Notation.FIGURINE) == once
+    once = notated(text, MEN)
+    assert notated(once, MEN) == once
 
 
 @given(moves, st.sampled_from(["", " ", "(", "1. ", "1..."]), st.sampled_from(["", " ", ".", ",", ")", "!"]))
 def test_every_piece_move_gets_its_figurine(move: str, before: str, after: str) -> None:
-    printed = figurines(before + move + after, Notation.FIGURINE)
+    printed = notated(before + move + after, MEN)
     assert LETTER_OF[printed[len(before)]] == move[0]
 
 
@@ -54,7 +60,7 @@ def test_every_piece_move_gets_its_figurine(move: str, before: str, after: str) 
     ["King to e4", "Bob", "K and Q", "e4", "Q2-0114-K7", "unit R1", "KRK", "Nell", "Rb", "Be44", "aKe4"],
 )
 def test_words_are_no_moves(text: str) -> None:
-    assert figurines(text, Notation.FIGURINE) == text
+    assert notated(text, MEN) == text
 
 
 @pytest.mark.parametrize(
@@ -69,7 +75,7 @@ def test_words_are_no_moves(text: str) -> None:
     ],
 )
 def test_moves_are_recognised(text: str, printed: str) -> None:
-    assert figurines(text, Notation.FIGURINE) == printed
+    assert notated(text, MEN) == printed
 
 
 @given(words, st.floats(6, 20), st.floats(30, 300), st.booleans())
@@ -124,6 +130,7 @@ def test_letters_in_two_parts_are_joined_and_invisible_signs_leave() -> None:
 def test_text_is_set_smaller_before_it_is_refused() -> None:
     text = "Count the squares in the box of the black king."
     width = text_width(text, 10)
-    assert fit(text, (12, 11, 10, 9), width + 0.1, 1) == 10
+    assert fit(text, (12, 11, 10, 9), width + 0.1, 10 * LEADING) == 10
+    assert fit(text, (12, 11, 10, 9), width + 0.1, 2 * 12 * LEADING) == 12
     with pytest.raises(CoachbookError, match="too long"):
-        fit(text, (12, 11), width, 1)
+        fit(text, (12, 11), width, 12 * LEADING)

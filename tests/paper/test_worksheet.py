@@ -1,4 +1,5 @@
 import subprocess
+from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 
@@ -6,13 +7,20 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
-from coachbook.model.exercise import Answer, AnswerForm
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
-from coachbook.paper.worksheet import move_lines, write_worksheets
+from coachbook.model.exercise import Answer, AnswerForm, Exercise
+from coachbook.paper.options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
+from coachbook.paper.worksheet import write_worksheets
 from tests.paper import printed, samples
 
 A4 = PaperOptions()
 NAMES = ("Zażółć Gęślą", "Ωραία Ελένη", "Щукин Юрий", "Nguyễn Thị Ảnh", "Åse O'Brien-Ñuñez")
+
+
+def boards_by_page(path: Path) -> list[int]:
+    return [
+        sum(count for name, count in uses.items() if name.startswith("board-"))
+        for uses in printed.uses_of_forms_by_page(path)
+    ]
 
 
 @pytest.mark.parametrize(("items", "pages"), [(1, 1), (6, 1), (7, 2), (12, 2), (13, 3)])
@@ -90,23 +98,90 @@ def test_the_number_of_move_lines_does_not_tell_how_many_are_right(tmp_path: Pat
     assert (tmp_path / "two right.pdf").read_bytes() == (tmp_path / "none right.pdf").read_bytes()
 
 
-@pytest.mark.parametrize(("most", "lines"), [(0, 5), (2, 5), (5, 5), (6, 6), (9, 6)])
-def test_every_cell_has_the_lines_of_the_fullest_one(most: int, lines: int) -> None:
-    moves = tuple(f"Qa{i}" for i in range(most))
-    fullest = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, moves))
-    few = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, ("Qb8#",)))
-    assert move_lines([few, fullest, samples.how_big()]) == lines
-
-
-def test_each_answer_form_has_its_place(tmp_path: Path) -> None:
-    for item, words in (
+@pytest.mark.parametrize(
+    ("item", "words"),
+    [
         (samples.how_big(), "How many?"),
         (samples.smaller_box(), "Your move"),
-        (samples.all_mates(), "None? Write -"),
+        (samples.all_mates(), "Your moves"),
+        (samples.which_rule("White wins", "Draw"), "Tick one. White wins Draw"),
+        (samples.mark_squares(), "Mark your answer on the board."),
+    ],
+)
+def test_each_answer_form_has_its_place(tmp_path: Path, item: Exercise, words: str) -> None:
+    sheet = replace(samples.worksheet(1), items=(item,))
+    write_worksheets([(sheet, "")], tmp_path / "x.pdf", A4)
+    assert words in " ".join(printed.texts(tmp_path / "x.pdf")[0].split())
+
+
+@pytest.mark.parametrize("boards", BOARDS_A_PAGE)
+@pytest.mark.parametrize("size", PaperSize)
+def test_so_many_boards_fill_a_page_as_are_asked_for(tmp_path: Path, size: PaperSize, boards: int) -> None:
+    sheet = samples.every_form(boards + 1)
+    write_worksheets([(sheet, "")], tmp_path / "x.pdf", PaperOptions(size, boards_a_page=boards))
+    assert boards_by_page(tmp_path / "x.pdf") == [boards, 1]
+
+
+def test_a_number_of_boards_that_fills_no_page_is_refused() -> None:
+    with pytest.raises(CoachbookError, match="7 boards"):
+        PaperOptions(boards_a_page=7)
+
+
+def test_letters_must_name_five_pieces() -> None:
+    for letters in ("KQRB", "KQRBB", "KQRB1", "KQRBNP"):
+        with pytest.raises(CoachbookError, match="does not name the pieces"):
+            PaperOptions(letters=letters)
+
+
+@pytest.mark.parametrize("size", PaperSize)
+def test_seven_options_of_forty_letters_find_room_on_fewer_boards_a_page(
+    tmp_path: Path, size: PaperSize
+) -> None:
+    options = tuple(f"Option {i} of about forty letters in all." for i in range(7))
+    sheet = replace(samples.worksheet(1), items=(samples.which_rule(*options),) * 12)
+    for asked in (
+        PaperOptions(size, boards_a_page=12),
+        PaperOptions(size),
+        PaperOptions(size, large_print=True),
     ):
-        sheet = replace(samples.worksheet(1), items=(item,))
-        write_worksheets([(sheet, "")], tmp_path / "x.pdf", A4)
-        assert words in printed.texts(tmp_path / "x.pdf")[0]
+        write_worksheets([(sheet, "")], tmp_path / "x.pdf", asked)
+        pages = boards_by_page(tmp_path / "x.pdf")
+        assert sum(pages) == 12
+        assert max(pages) < 6
+        text = " ".join(printed.texts(tmp_path / "x.pdf")[0].split())
+        assert all(option in text for option in options)
+
+
+@pytest.mark.parametrize("size", PaperSize)
+def test_large_print_has_two_boards_a_page_and_no_small_letter(tmp_path: Path, size: PaperSize) -> None:
+    file = tmp_path / "large.pdf"
+    write_worksheets([(samples.every_form(5), "Ida")], file, PaperOptions(size, large_print=True))
+    assert boards_by_page(file) == [2, 2, 1]
+    coordinates = set("abcdefgh12345678")
+    sizes = {size for text, size in printed.sized_texts(file) if text.strip() not in coordinates}
+    assert min(sizes) >= 18
+    assert min(size for _, size in printed.sized_texts(file)) >= 14
+
+
+@pytest.mark.parametrize(("boards", "smallest"), [(12, 9), (9, 9), (8, 9.5), (6, 10), (4, 10), (2, 11)])
+def test_tasks_are_large_enough_to_read(tmp_path: Path, boards: int, smallest: float) -> None:
+    sheet = samples.every_form(12)
+    write_worksheets([(sheet, "")], tmp_path / "x.pdf", PaperOptions(boards_a_page=boards))
+    words = {item.task.split()[0] for item in sheet.items}
+    sizes = [
+        size
+        for text, size in printed.sized_texts(tmp_path / "x.pdf")
+        if text.split()[:1] and text.split()[0] in words
+    ]
+    assert len(sizes) >= 12
+    assert min(sizes) >= smallest
+
+
+def test_nothing_of_a_student_is_printed_but_the_name(tmp_path: Path) -> None:
+    for name in ("", "Ida"):
+        write_worksheets([(samples.worksheet(6), name)], tmp_path / f"{name}.pdf", A4)
+    blank, named = (Counter(printed.texts(tmp_path / f"{name}.pdf")[0].split()) for name in ("", "Ida"))
+    assert named - blank == Counter(["Ida"])
 
 
 def test_moves_in_tasks_follow_the_notation(tmp_path: Path) -> None:
@@ -118,9 +193,15 @@ def test_moves_in_tasks_follow_the_notation(tmp_path: Path) -> None:
     assert "After \u2655e4" in printed.texts(tmp_path / "figurine.pdf")[0].replace("\n", "")
 
 
-def test_a_task_too_long_for_its_cell_is_refused_not_cut(tmp_path: Path) -> None:
+def test_a_long_task_finds_room_on_fewer_boards_a_page(tmp_path: Path) -> None:
+    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task="Count well. " * 16),) * 6)
+    write_worksheets([(sheet, "")], tmp_path / "x.pdf", A4)
+    assert boards_by_page(tmp_path / "x.pdf") == [4, 2]
+
+
+def test_a_task_too_long_for_any_page_is_refused_not_cut(tmp_path: Path) -> None:
     sheet = replace(
-        samples.worksheet(1), items=(replace(samples.how_big(), task="Count the squares. " * 20),)
+        samples.worksheet(1), items=(replace(samples.how_big(), task="Count the squares. " * 60),)
     )
     with pytest.raises(CoachbookError, match="too long"):
         write_worksheets([(sheet, "")], tmp_path / "sheet.pdf", A4)

@@ -1,0 +1,81 @@
+"""The head and the foot of a worksheet's page, in ordinary and in large print."""
+
+from dataclasses import dataclass
+
+from reportlab.pdfgen.canvas import Canvas
+
+from coachbook.model.worksheet import Worksheet
+from coachbook.paper.page import MM, Frame, draw_heading, draw_rule
+from coachbook.paper.qr import draw_qr
+from coachbook.paper.text import draw_fitted, draw_right, draw_text, text_width
+
+_QR = 16.5 * MM
+
+
+@dataclass(frozen=True, slots=True)
+class _Sizes:
+    """Type sizes, and how far below the frame's top the line for the name lies."""
+
+    label: float
+    name: float
+    code: float
+    page: float
+    name_line: float
+    date_width: float
+
+
+_ORDINARY = _Sizes(label=10.5, name=14, code=12, page=10, name_line=59, date_width=52 * MM)
+_LARGE = _Sizes(label=18, name=20, code=18, page=18, name_line=112, date_width=62 * MM)
+
+
+def draw_sheet_head(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str, *, large: bool) -> None:
+    """Club, level and title of the sheet, a line with the student's name, a line for the date."""
+    level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
+    if large:
+        _draw_large_heading(canvas, frame, sheet, level)
+    else:
+        draw_heading(canvas, frame, sheet.club, level, sheet.unit_title)
+    sizes = _LARGE if large else _ORDINARY
+    y, date_x = frame.top - sizes.name_line, frame.right - sizes.date_width
+    _draw_blank(canvas, frame.left, date_x - 6 * MM, y, "Name", student, sizes)
+    _draw_blank(canvas, date_x, frame.right, y, "Date", "", sizes)
+
+
+def draw_sheet_footer(
+    canvas: Canvas, frame: Frame, sheet: Worksheet, page: int, pages: int, *, large: bool
+) -> None:
+    """The QR code and the code in letters, the number of the page, and on the last one the score."""
+    sizes = _LARGE if large else _ORDINARY
+    draw_qr(canvas, sheet.code, frame.left, frame.bottom, _QR)
+    x, y = frame.left + _QR + 5 * MM, frame.bottom + 2
+    draw_text(canvas, x, y + 1.4 * sizes.page, sheet.code, sizes.code, bold=True)
+    draw_text(canvas, x, y, f"page {page} of {pages}", sizes.page)
+    if page == pages:
+        _draw_score(canvas, frame.right, y, len(sheet.items), sizes.code)
+
+
+def _draw_large_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, level: str) -> None:
+    """One under the other what ordinary print sets side by side."""
+    y = frame.top - 16
+    draw_fitted(canvas, frame.left, y, sheet.club, 18, frame.width)
+    draw_rule(canvas, frame.left, frame.right, y - 8, 1.8)
+    draw_fitted(canvas, frame.left, y - 36, sheet.unit_title, 26, frame.width, bold=True)
+    draw_fitted(canvas, frame.left, y - 62, level, 18, frame.width)
+
+
+def _draw_blank(
+    canvas: Canvas, x: float, right: float, y: float, label: str, filled: str, sizes: _Sizes
+) -> None:
+    """A labelled line to write on, or with `filled` already on it."""
+    draw_text(canvas, x, y, label, sizes.label)
+    start = x + text_width(label, sizes.label) + 5
+    draw_rule(canvas, start, right, y - 3)
+    draw_fitted(canvas, start + 4, y, filled, sizes.name, right - start - 6, bold=True)
+
+
+def _draw_score(canvas: Canvas, right: float, y: float, items: int, size: float) -> None:
+    of = f"of {items}"
+    draw_right(canvas, right, y, of, size)
+    line_end = right - text_width(of, size) - 5
+    draw_rule(canvas, line_end - 15 * MM, line_end, y - 2)
+    draw_right(canvas, line_end - 15 * MM - 5, y, "How many right?", size)
