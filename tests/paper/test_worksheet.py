@@ -194,7 +194,7 @@ def test_moves_in_tasks_follow_the_notation(tmp_path: Path) -> None:
 
 
 def test_a_long_task_finds_room_on_fewer_boards_a_page(tmp_path: Path) -> None:
-    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task="Count well. " * 16),) * 6)
+    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task="Count well. " * 14),) * 6)
     write_worksheets([(sheet, "")], tmp_path / "x.pdf", A4)
     assert boards_by_page(tmp_path / "x.pdf") == [4, 2]
 
