@@ -1,1 +1,6 @@
-"""."""
+"""Methods that a child can follow, proven against every defence.
+
+In: a board (package `chess`) or the name of an ending. Out: the moves a method leaves and the rule
+that decided, written plans, proofs. Exercises, workflows and the cli may import it; it imports only
+`endgame` and `model`, reads no files and prints nothing.
+"""

@@ -1,0 +1,103 @@
+"""The border between boards of the `chess` package and the positions that rules look at."""
+
+from dataclasses import dataclass
+
+import chess
+import numpy as np
+
+from coachbook.errors import CoachbookError
+from coachbook.method.moves import Moves
+from coachbook.method.positions import Positions
+from coachbook.method.rules import Method, Rule, choose_all
+
+_STRENGTH = "QRBNP"
+_TOP_TO_BOTTOM = 56
+
+
+def find_ending(board: chess.Board) -> str | None:
+    """The attacker's pieces, strongest first ("QR"), if one side has a lone king and the other has not."""
+    sides = [sorted(_letters(board, colour), key=_STRENGTH.index) for colour in chess.COLORS]
+    if all(sides) or not any(sides):
+        return None
+    return "".join(sides[0] or sides[1])
+
+
+def attacker(board: chess.Board) -> chess.Color:
+    """The side that has more than its king."""
+    return chess.WHITE if _letters(board, chess.WHITE) else chess.BLACK
+
+
+def from_board(board: chess.Board) -> Positions:
+    """The one position on the board, with the attacker as White. Whose move it is, is not kept."""
+    ending, white = find_ending(board), attacker(board)
+    kings = [board.king(white), board.king(not white)]
+    if ending is None or None in kings:
+        raise CoachbookError(f"'{board.fen()}' is not a lone king against king and pieces.")
+    squares = [*kings]
+    for letter in sorted(set(ending), key=_STRENGTH.index):
+        squares += board.pieces(chess.Piece.from_symbol(letter).piece_type, white)
+    turn = 0 if white == chess.WHITE else _TOP_TO_BOTTOM
+    return Positions(
+        ending, [np.array([square ^ turn], dtype=np.int8) for square in squares if square is not None]
+    )
+
+
+def to_board(positions: Positions, row: int, *, attacker_moves: bool = True) -> chess.Board:
+    """The board of one row, with the attacker as White."""
+    board = chess.Board(None)
+    board.turn = chess.WHITE if attacker_moves else chess.BLACK
+    letters = ("K", "k", *positions.pieces)
+    for letter, column in zip(letters, positions.men, strict=True):
+        board.set_piece_at(int(column[row]), chess.Piece.from_symbol(letter))
+    return board
+
+
+def move_of(moves: Moves, before: Positions, row: int, white: chess.Color) -> chess.Move:
+    """Row `row` as a move on the board it came from, on which the attacker plays `white`."""
+    man = int(moves.man[row])
+    place = {0: 0, -1: 1}.get(man, man + 1)
+    start, end = int(before.men[place][moves.of[row]]), int(moves.after.men[place][row])
+    turn = 0 if white == chess.WHITE else _TOP_TO_BOTTOM
+    pawn = man > 0 and before.pieces[man - 1] == "P"
+    return chess.Move(start ^ turn, end ^ turn, chess.QUEEN if pawn and end >= chess.A8 else None)
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """What a method says on a board: the moves it leaves tied, and the rule that decided."""
+
+    moves: tuple[chess.Move, ...]
+    rule: Rule | None
+
+
+def choose(board: chess.Board, method: Method) -> Chosen:
+    """What `method` says in this position; no moves and no rule where it has nothing to say.
+
+    Raises CoachbookError if the method is not for this ending or it is not its turn.
+    """
+    check_fits(board, method)
+    positions = from_board(board)
+    choice = choose_all(method, positions)
+    moves = [move_of(choice.moves, positions, row, board.turn) for row in range(len(choice.moves.of))]
+    rule = method.rules[choice.rule[0]] if choice.rule[0] >= 0 else None
+    return Chosen(tuple(sorted(moves, key=chess.Move.uci)), rule)
+
+
+def fits(board: chess.Board, method: Method) -> bool:
+    """Whether the method is made for this board: its ending, a legal position, its side to move."""
+    return board.is_valid() and find_ending(board) in method.endings and board.turn == attacker(board)
+
+
+def check_fits(board: chess.Board, method: Method) -> None:
+    """Raises CoachbookError if the method is not made for this board (`fits`)."""
+    if not fits(board, method):
+        endings = " or ".join(f"K{pieces}K" for pieces in method.endings)
+        raise CoachbookError(
+            f"'{method.title}' does not fit '{board.fen()}'.",
+            f"It needs a legal position of {endings} with the stronger side to move.",
+        )
+
+
+def _letters(board: chess.Board, colour: chess.Color) -> str:
+    men = (piece for piece in board.piece_map().values() if piece.color == colour)
+    return "".join(piece.symbol().upper() for piece in men if piece.piece_type != chess.KING)

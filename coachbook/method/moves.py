@@ -1,0 +1,104 @@
+"""Every legal move of every position at once.
+
+Rows are sorted by position; `of` says which position a row belongs to.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.method.bitboards import BIT, KING, Bits, Mask, Squares
+from coachbook.method.positions import Positions, attacked_by_piece, free_steps
+
+Rows = NDArray[np.int64]
+
+_HOME_RANK = np.uint64(0xFF00)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Moves:
+    """m moves: the position each is `of`, which `man` moves, and the positions `after`.
+
+    `man` is 0 for the attacker's king, 1 for his first piece, 2 for his second, -1 for the lone
+    king. All have shape (m,).
+    """
+
+    of: Rows
+    man: Squares
+    after: Positions
+
+    def take(self, rows: NDArray[Any]) -> Self:
+        """These rows (indices or a mask) only."""
+        return type(self)(self.of[rows], self.man[rows], self.after.take(rows))
+
+    def squares(self) -> Squares:
+        """The square each move goes to. Shape (m,)."""
+        after = self.after
+        columns = np.stack((after.king, *after.others, after.lone))
+        return columns[self.man, np.arange(len(self.of))]
+
+
+def attacker_moves(positions: Positions) -> Moves:
+    """The attacker's legal moves. No position may have the lone king in check."""
+    goals = [KING[positions.king] & ~KING[positions.lone]]
+    goals += [_piece_goals(positions, number) for number in range(len(positions.pieces))]
+    taken = BIT[positions.lone]
+    for man in (positions.king, *positions.others):
+        taken = taken | BIT[man]
+    of, man, to = _unpacked([squares & ~taken for squares in goals])
+    men = [column[of] for column in positions.men]
+    for number, place in enumerate((0, *range(2, len(men)))):
+        men[place] = np.where(man == number, to, men[place])
+    return Moves(of, man, Positions(positions.pieces, men))
+
+
+def lone_king_moves(positions: Positions) -> Moves:
+    """The lone king's legal moves; when he takes a piece he stands on its square (`has_taken`)."""
+    of, _, to = _unpacked([positions.see(free_steps)])
+    men = [column[of] for column in positions.men]
+    men[1] = to
+    return Moves(of, np.full(len(of), -1, dtype=np.int8), Positions(positions.pieces, men))
+
+
+def has_taken(positions: Positions) -> Mask:
+    """After a lone king's move: he stands on the square of a piece. Shape (n,)."""
+    taken: Mask = positions.lone == positions.piece
+    for man in positions.others[1:]:
+        taken = taken | (positions.lone == man)
+    return taken
+
+
+def rows_of(moves: Moves, positions: int) -> Rows:
+    """How many moves each of n positions has. Shape (n,)."""
+    return np.bincount(moves.of, minlength=positions)
+
+
+def joined(parts: Sequence[Moves]) -> Moves:
+    """All moves of the parts (of the same positions), sorted by position again."""
+    of: Rows = np.concatenate([part.of for part in parts])
+    order = np.argsort(of, kind="stable")
+    columns = zip(*(part.after.men for part in parts), strict=True)
+    men = [np.concatenate(column)[order] for column in columns]
+    man = np.concatenate([part.man for part in parts])[order]
+    return Moves(of[order], man, Positions(parts[0].after.pieces, men))
+
+
+def _piece_goals(positions: Positions, number: int) -> Bits:
+    if positions.pieces[number] != "P":
+        return attacked_by_piece(positions, number)
+    square = positions.others[number]
+    blocked = BIT[positions.king] | BIT[positions.lone]
+    one = (BIT[square] << np.uint64(8)) & ~blocked
+    from_home = BIT[square] & _HOME_RANK
+    two: Bits = (from_home << np.uint64(16)) & (one << np.uint64(8)) & ~blocked
+    return one | two
+
+
+def _unpacked(goals: Sequence[Bits]) -> tuple[Rows, Squares, Squares]:
+    """Sets of squares, one per man, as rows: position, man, square; sorted in that order."""
+    planes = np.stack(goals, axis=1).astype("<u8").view(np.uint8)
+    of, place = np.nonzero(np.unpackbits(planes, axis=1, bitorder="little"))
+    return of, (place // 64).astype(np.int8), (place % 64).astype(np.int8)

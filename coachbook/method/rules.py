@@ -1,0 +1,147 @@
+"""Rules that a child can follow, and the methods made of them.
+
+A rule is one named object: which moves it allows, how it prefers among them, and its words.
+From it come the written plan, the proof and the words on paper; there is no second copy.
+A rule sees the board as it is and as it would be after each move, never a mate distance.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Self, cast
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.method.bitboards import Mask
+from coachbook.method.moves import Moves, attacker_moves, joined
+from coachbook.method.positions import Feature, Positions, Seen
+
+
+class Look:
+    """What the mover sees: n positions and all moves still in question, one row each.
+
+    Rows are sorted by position. `now` is what stands on the board, `then` what would stand there
+    after the move.
+    """
+
+    __slots__ = ("before", "moves")
+
+    def __init__(self, before: Positions, moves: Moves) -> None:
+        self.before = before
+        self.moves = moves
+
+    def __len__(self) -> int:
+        return len(self.moves.of)
+
+    def now(self, feature: Feature[Seen]) -> Seen:
+        """`feature` before the move, for each row. Shape (m, ...)."""
+        return cast(Seen, self.before.see(feature)[self.moves.of])
+
+    def then(self, feature: Feature[Seen]) -> Seen:
+        """`feature` after the move, for each row. Shape (m, ...)."""
+        return self.moves.after.see(feature)
+
+    @property
+    def king_moves(self) -> Mask:
+        return ~self.piece_moves
+
+    @property
+    def piece_moves(self) -> Mask:
+        return self.moves.man.astype(np.bool_)
+
+    def only(self, rows: NDArray[Any]) -> Self:
+        """The same look with these rows (indices or a mask) only."""
+        return type(self)(self.before, self.moves.take(rows))
+
+    def best(self, key: NDArray[Any]) -> Self:
+        """Only the rows with their position's smallest `key`, ties included. `key` has shape (m,)."""
+        if not len(self):
+            return self
+        first = np.flatnonzero(np.r_[True, self.moves.of[1:] != self.moves.of[:-1]])
+        least = np.minimum.reduceat(key, first)
+        return self.only(key == np.repeat(least, np.diff(np.r_[first, len(self)])))
+
+
+Allows = Callable[[Look], Mask]
+Key = Callable[[Look], NDArray[Any]]
+
+
+def least(feature: Feature[NDArray[Any]]) -> Key:
+    """A preference: `feature` after the move as small as possible; a yes/no feature: rather no."""
+    return lambda look: look.then(feature)
+
+
+def most(feature: Feature[NDArray[Any]]) -> Key:
+    """A preference: `feature` after the move as large as possible; a yes/no feature: rather yes."""
+    return lambda look: -look.then(feature).astype(np.int16)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rule:
+    """One rule: `allows` says for each row whether the move is one of its moves.
+
+    Among the moves allowed each key of `prefers` in turn keeps the smallest; moves that are
+    still tied are all right. `name` is short, `words` is what a child is told.
+    """
+
+    name: str
+    words: str
+    allows: Allows
+    prefers: tuple[Key, ...] = ()
+
+    def pick(self, look: Look) -> Look:
+        """The moves that this rule leaves, for the positions in which it has any."""
+        picked = look.only(self.allows(look))
+        for key in self.prefers:
+            picked = picked.best(key(picked))
+        return picked
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Method:
+    """An ordered list of rules: the first of `rules` that has a move decides.
+
+    `rules[0]` is the goal itself (mate if you can); `never` names moves that no other rule may
+    choose. `endings` are the attacker's pieces ("Q"; "RR", "QR"). `name` is how a syllabus
+    calls the method, `title` how a coach does, `summary` is one paragraph for a lesson plan.
+    `tell` says what a move achieved, given one position before and one after it.
+    """
+
+    name: str
+    title: str
+    endings: tuple[str, ...]
+    summary: str
+    never: Rule
+    rules: tuple[Rule, ...]
+    tell: Callable[[Positions, Positions], str]
+
+    @property
+    def told(self) -> tuple[Rule, ...]:
+        """All rules in the order in which they are told."""
+        return (self.rules[0], self.never, *self.rules[1:])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Choice:
+    """What a method leaves in n positions: m moves in all, sorted by position.
+
+    `rule` is the number in `method.rules` that decided, -1 where none has a move. Shape (n,).
+    """
+
+    moves: Moves
+    rule: NDArray[np.int8]
+
+
+def choose_all(method: Method, positions: Positions) -> Choice:
+    """The moves that `method` leaves tied in each position, attacker to move."""
+    look = Look(positions, attacker_moves(positions))
+    rule = np.full(len(positions), -1, dtype=np.int8)
+    picks: list[Moves] = []
+    for number, each in enumerate(method.rules):
+        picked = each.pick(look)
+        picks.append(picked.moves)
+        rule[picked.moves.of] = number
+        look = look.only(rule[look.moves.of] < 0)
+        if number == 0:
+            look = look.only(~method.never.allows(look))
+    return Choice(joined(picks), rule)

@@ -1,0 +1,80 @@
+"""A plain second opinion on positions and methods, with the chess package only: slow and obvious."""
+
+from collections.abc import Callable, Iterator
+
+import chess
+from hypothesis import strategies as st
+
+from coachbook.method.border import choose
+from coachbook.method.rules import Method
+
+TURNS = (
+    chess.flip_vertical,
+    chess.flip_horizontal,
+    chess.flip_diagonal,
+    chess.flip_anti_diagonal,
+)
+
+
+def legal_boards(pieces: str) -> st.SearchStrategy[chess.Board]:
+    """Legal boards with White (king and `pieces`) to move against a lone king."""
+
+    def build(squares: list[int]) -> chess.Board:
+        board = chess.Board(None)
+        for letter, square in zip("Kk" + pieces, squares, strict=True):
+            board.set_piece_at(square, chess.Piece.from_symbol(letter))
+        return board
+
+    men = len(pieces) + 2
+    squares = st.lists(st.integers(0, 63), min_size=men, max_size=men, unique=True)
+    return squares.map(build).filter(chess.Board.is_valid)
+
+
+def walls(board: chess.Board) -> set[int]:
+    """The box by walls, counted square by square."""
+    piece, lone = _piece(board), board.king(chess.BLACK)
+    assert lone is not None
+    return {
+        square
+        for square in chess.SQUARES
+        if _same_side(chess.square_file, square, lone, piece)
+        and _same_side(chess.square_rank, square, lone, piece)
+    }
+
+
+def region(board: chess.Board) -> set[int]:
+    """The region, by walking the king about a board on which he alone moves."""
+    lone = board.king(chess.BLACK)
+    assert lone is not None
+    ghost = board.copy(stack=False)
+    ghost.remove_piece_at(lone)
+    safe = {s for s in chess.SQUARES if not ghost.is_attacked_by(chess.WHITE, s) and not ghost.piece_at(s)}
+    reached, queue = set[int](), [lone]
+    while queue:
+        for step in chess.SquareSet(chess.BB_KING_ATTACKS[queue.pop()]):
+            if step in safe and step not in reached:
+                reached.add(step)
+                queue.append(step)
+    return reached | ({lone} & safe)
+
+
+def play(method: Method, board: chess.Board, pick: int, reply: int) -> Iterator[chess.Board]:
+    """The boards of one game: the method's move number `pick` of the tied ones, any reply."""
+    board = board.copy(stack=False)
+    while not board.is_game_over():
+        moves = choose(board, method).moves
+        board.push(moves[pick % len(moves)])
+        yield board.copy(stack=False)
+        replies = sorted(board.legal_moves, key=chess.Move.uci)
+        if not replies:
+            return
+        board.push(replies[reply % len(replies)])
+        pick, reply = pick * 7 + 1, reply * 5 + 3
+
+
+def _same_side(of: Callable[[int], int], square: int, lone: int, piece: int) -> bool:
+    return (of(square) - of(piece)) * (of(lone) - of(piece)) > 0
+
+
+def _piece(board: chess.Board) -> int:
+    return next(s for s, man in board.piece_map().items() if man.piece_type != chess.KING)
