@@ -1,11 +1,28 @@
 """The command `coachbook`: its groups of commands, and how an error looks."""
 
 import sys
+from collections.abc import Sequence
+from typing import NoReturn
 
 import typer
+from typer.exceptions import TyperException
 
 from coachbook import __version__
-from coachbook.cli import ending
+from coachbook.cli import (
+    club,
+    demo,
+    ending,
+    group,
+    lesson,
+    log,
+    method,
+    review,
+    sheet,
+    student,
+    syllabus,
+    term,
+)
+from coachbook.cli.reports import one_line
 from coachbook.errors import CoachbookError
 
 app = typer.Typer(
@@ -16,6 +33,18 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     add_completion=False,
 )
+app.command("demo")(demo.demo)
+app.add_typer(club.app, name="club")
+app.add_typer(student.app, name="student")
+app.add_typer(group.app, name="group")
+app.add_typer(syllabus.app, name="syllabus")
+app.add_typer(term.app, name="term")
+app.add_typer(lesson.app, name="lesson")
+app.add_typer(sheet.app, name="sheet")
+app.add_typer(log.app, name="log")
+app.command("review")(review.review)
+ending.app.command("plan")(method.plan)
+ending.app.command("prove")(method.prove)
 app.add_typer(ending.app, name="ending")
 
 
@@ -34,10 +63,39 @@ def coachbook(
     """Plan, print and follow up endgame lessons for a chess club."""
 
 
-def main() -> None:
-    """Run the command line; a known error is one line on stderr and exit code 2."""
+def main(arguments: Sequence[str] | None = None) -> NoReturn:
+    """Run the command line and exit; a known error is one line on stderr and exit code 2.
+
+    `arguments` are those after the program's name, by default the ones it was started with.
+    """
+    _print_any_sign()
     try:
-        app()
+        # Not standalone: Typer would tell a usage error in four lines.
+        status = app(arguments, prog_name="coachbook", standalone_mode=False)
     except CoachbookError as error:
-        typer.echo(f"coachbook: {error}", err=True)
-        sys.exit(2)
+        _stop(f"coachbook: {one_line(str(error))}")
+    except TyperException as error:
+        _stop(_usage_error(error))
+    sys.exit(status)
+
+
+def _print_any_sign() -> None:
+    """A name that an old terminal cannot write is shown with question marks; it is no error."""
+    reconfigure = getattr(sys.stdout, "reconfigure", None)
+    if reconfigure is not None:
+        reconfigure(errors="replace")
+
+
+def _usage_error(error: TyperException) -> str:
+    """One line, but for a noun without a command: there the message is the noun's help."""
+    told = error.format_message()
+    if told.startswith("Usage:"):
+        return told
+    context = getattr(error, "ctx", None)
+    command = context.command_path if context else "coachbook"
+    return f"coachbook: {one_line(told).rstrip('.')}. See '{command} --help'."
+
+
+def _stop(told: str) -> NoReturn:
+    typer.echo(told, err=True)
+    sys.exit(2)

@@ -13,8 +13,12 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.mark import mark_answer
 from coachbook.model.club import Attendance, ItemResult, LogEntry
 from coachbook.model.problem import Problem
+from coachbook.model.slips import tell_slips
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.tables import Row, read_table
+
+GivenSheet = tuple[Worksheet, tuple[str, ...]]
+"""A sheet and the students who were given it."""
 
 _PRESENT = {"yes": True, "y": True, "x": True, "1": True, "no": False, "n": False, "": False, "0": False}
 
@@ -27,6 +31,25 @@ class Logged:
     results: tuple[ItemResult, ...] = ()
     attendance: tuple[Attendance, ...] = ()
     problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How a student did: `right` of `tried` answers, and the slips in words."""
+
+    student: str
+    right: int
+    tried: int
+    slips: str
+
+
+def tally(results: tuple[ItemResult, ...]) -> tuple[Tally, ...]:
+    """How each student did, in the order in which they come first."""
+    return tuple(
+        Tally(name, sum(r.right for r in own), len(own), tell_slips(r.slip for r in own if r.slip))
+        for name in dict.fromkeys(result.student for result in results)
+        for own in [[result for result in results if result.student == name]]
+    )
 
 
 def mark_sheet(
@@ -74,10 +97,13 @@ def answers_from_table(book: Book, path: Path, code: str | None, on: date, now: 
     rows, problems = read_table(path, ("student", "item", "answer"), ("sheet",))
     found, results = list(problems), list[ItemResult]()
     with book.reading() as page:
-        sheets: dict[str, Worksheet] = {}
+        sheets: dict[str, GivenSheet] = {}
+        told = set[tuple[str, str, int]]()
         for row in rows:
             try:
-                results += _answer(page, row, code, on, sheets)
+                result = _answer(page, row, code, on, sheets)
+                _check_new(result, told)
+                results.append(result)
             except CoachbookError as error:
                 found.append(row.problem(path, str(error)))
     if found:
@@ -101,22 +127,30 @@ def attendance_from_table(book: Book, path: Path, now: datetime) -> Logged:
         return Logged(log_attendance(page, entries, now), attendance=tuple(entries))
 
 
-def given_to(book: Book, code: str) -> tuple[Worksheet, tuple[str, ...]]:
-    """A sheet and the students it was given to. Raises CoachbookError."""
-    with book.reading() as page:
-        return load_worksheet(page, code), saved_sheet(page, code).students
-
-
-def _answer(
-    page: Reading, row: Row, code: str | None, on: date, sheets: dict[str, Worksheet]
-) -> tuple[ItemResult, ...]:
+def _answer(page: Reading, row: Row, code: str | None, on: date, sheets: dict[str, GivenSheet]) -> ItemResult:
     student = student_named(page, row["student"]).name
     named = row["sheet"] or code or _newest_sheet(page, student, on)
     if named not in sheets:
-        sheets[named] = load_worksheet(page, named)
+        sheets[named] = load_worksheet(page, named), saved_sheet(page, named).students
+    sheet, students = sheets[named]
+    if student not in students:
+        raise CoachbookError(
+            f"Sheet {sheet.code} was not given to {student}.", "Check the name and the code."
+        )
     if not row["item"].isdecimal():
         raise CoachbookError(f"'{row['item']}' is not an item number.", "Write 1, 2, 3 ...")
-    return mark_sheet(sheets[named], student, {int(row["item"]): row["answer"]}, on)
+    return mark_sheet(sheet, student, {int(row["item"]): row["answer"]}, on)[0]
+
+
+def _check_new(result: ItemResult, told: set[tuple[str, str, int]]) -> None:
+    """Raises CoachbookError for an answer that was told before: one of the two must be a mistake."""
+    answered = (result.student, result.sheet, result.item)
+    if answered in told:
+        raise CoachbookError(
+            f"Item {result.item} of {result.student} on sheet {result.sheet} stands here twice.",
+            "Keep one of the two.",
+        )
+    told.add(answered)
 
 
 def _newest_sheet(page: Reading, student: str, on: date) -> str:

@@ -12,12 +12,14 @@ from coachbook.errors import CoachbookError
 from coachbook.model.club import Group
 from coachbook.model.progress import Standing
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import TermPlan
+from coachbook.model.term import PlannedSession, TermPlan
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.term import write_term
 from coachbook.progress.overview import overview
 from coachbook.term.calendar import meeting_dates
 from coachbook.term.planner import plan_term
+
+_USUAL_PAPER = PaperOptions()
 
 
 def plan_group_term(
@@ -30,10 +32,13 @@ def plan_group_term(
     weekday: int,
     minutes: int,
     skip: Sequence[date] = (),
+    wall: Path | None = None,
+    options: PaperOptions = _USUAL_PAPER,
 ) -> tuple[str, TermPlan]:
     """Plan the term of a group (the only one, if none is named) and save it. Raises CoachbookError.
 
     Units in which at least half of the group is secure on the first day are taken as known.
+    `wall` is where to write the plan as a PDF too; without the PDF the plan is not saved.
     """
     dates = meeting_dates(starts_on, ends_on, weekday, skip)
     with book.writing() as page:
@@ -41,7 +46,16 @@ def plan_group_term(
         done = _known_units(page, syllabus, name, starts_on)
         plan = plan_term(syllabus, dates, minutes, starts_on=starts_on, ends_on=ends_on, done=done)
         save_term(page, plan, name)
+        if wall is not None:
+            print_term(book, syllabus, name, plan, wall, options)
     return name, plan
+
+
+def term_of(book: Book, group: str | None) -> tuple[str, TermPlan]:
+    """A group (the only one, if none is named) and its newest plan. Raises CoachbookError."""
+    with book.reading() as page:
+        name = named_group(page, group).name
+        return name, term_in_force(page, name)
 
 
 def print_term(
@@ -57,6 +71,13 @@ def term_in_force(page: Reading, group: str) -> TermPlan:
     if plan is None:
         raise CoachbookError(f"The group {group} has no term plan.", "Make one with 'coachbook term plan'.")
     return plan
+
+
+def planned_session(page: Reading, group: str, on: date) -> PlannedSession | None:
+    """What the group's newest plan has for an evening; None if there is no plan, or none for it."""
+    plan = current_term(page, group) if group else None
+    sessions = plan.sessions if plan else ()
+    return next((session for session in sessions if session.on == on), None)
 
 
 def named_group(page: Reading, name: str | None) -> Group:

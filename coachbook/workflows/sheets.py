@@ -1,20 +1,30 @@
 """Worksheets: fresh exercises for a group or a student, saved in the book and put on paper."""
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
-from coachbook.club.sheets import is_taken, load_worksheet, save_worksheet, saved_sheet, used_keys
+from coachbook.club.sheets import (
+    is_taken,
+    load_worksheet,
+    save_worksheet,
+    saved_sheet,
+    sheets_of,
+    used_keys,
+)
 from coachbook.club.students import list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import derived_seed, make_items
+from coachbook.model.club import SavedSheet
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.key import write_key
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.worksheet import write_worksheets
+from coachbook.workflows.planning import named_group
 
 _CODE_LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 _CODE_LENGTH = 5
@@ -59,17 +69,26 @@ def make_sheets(
     No student gets a position that they had on an earlier sheet, turned or mirrored.
     """
     _check(request)
-    with book.writing() as page:
-        sheets = []
-        sharing = [(name,) for name in request.students] if request.personal else [request.students]
-        for number, students in enumerate(sharing):
-            progress(number, len(sharing), f"worksheet for {', '.join(students)}")
-            sheets.append((_make(page, book.club_name, syllabus, request, number, students), students))
-        progress(len(sharing), len(sharing), "printing")
-        name = f"{request.unit.code}-{sheets[0][0].code}"
-        printed = PrintedSheets(tuple(sheets), folder / f"{name}.pdf", folder / f"{name}-key.pdf")
-        copies = [(sheet, student) for sheet, students in sheets for student in students]
-        print_sheets(copies, printed.sheets_pdf, printed.key_pdf, options)
+    files: list[Path] = []
+    try:
+        with book.writing() as page:
+            sheets = []
+            sharing = [(name,) for name in request.students] if request.personal else [request.students]
+            for number, students in enumerate(sharing):
+                progress(number, len(sharing), f"worksheet for {', '.join(students)}")
+                sheets.append((_make(page, book.club_name, syllabus, request, number, students), students))
+            progress(len(sharing), len(sharing), "printing")
+            name = f"{request.unit.code}-{sheets[0][0].code}"
+            printed = PrintedSheets(tuple(sheets), folder / f"{name}.pdf", folder / f"{name}-key.pdf")
+            files += [printed.sheets_pdf, printed.key_pdf]
+            copies = [(sheet, student) for sheet, students in sheets for student in students]
+            print_sheets(copies, printed.sheets_pdf, printed.key_pdf, options)
+    except BaseException:
+        # A printed sheet whose code the book does not know could never be marked.
+        for file in files:
+            with suppress(OSError):
+                file.unlink(missing_ok=True)
+        raise
     return printed
 
 
@@ -81,6 +100,25 @@ def reprint_sheet(book: Book, code: str, folder: Path, options: PaperOptions) ->
     printed = PrintedSheets(((sheet, students),), folder / f"{name}.pdf", folder / f"{name}-key.pdf")
     print_sheets([(sheet, student) for student in students], printed.sheets_pdf, printed.key_pdf, options)
     return printed
+
+
+def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...]:
+    """All sheets, or those that a student was given, by date and code. Raises CoachbookError."""
+    with book.reading() as page:
+        names = [student] if student is not None else [each.name for each in list_students(page)]
+        found = {sheet.code: sheet for name in names for sheet in sheets_of(page, name)}
+    return tuple(sorted(found.values(), key=lambda sheet: (sheet.made_on, sheet.code)))
+
+
+def students_asked_for(book: Book, group: str | None, student: str | None) -> tuple[str, ...]:
+    """The student named, else those of the group (the only one, if none is named). Raises CoachbookError."""
+    if group is not None and student is not None:
+        raise CoachbookError(
+            "A sheet is for a group or for a student.", "Give --group or --student, not both."
+        )
+    with book.reading() as page:
+        chosen = named_group(page, group).name if student is None else None
+        return students_for(page, chosen, student)
 
 
 def students_for(page: Reading, group: str | None, student: str | None) -> tuple[str, ...]:

@@ -1,0 +1,78 @@
+"""Options that several commands share, and how dates, weekdays and numbers are read."""
+
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coachbook.errors import CoachbookError
+from coachbook.paper.options import Notation, PaperSize
+
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def noun(told: str) -> typer.Typer:
+    """The commands for one thing; without a command it shows its help."""
+    return typer.Typer(help=told, no_args_is_help=True, rich_markup_mode=None)
+
+
+def read_date(text: str) -> date:
+    """A date such as 2026-09-10. Raises CoachbookError."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise CoachbookError(
+            f"'{text}' is not a date.", "Write year, month and day, such as 2026-09-10."
+        ) from error
+
+
+def read_number(text: str) -> int:
+    """A whole number. Raises CoachbookError."""
+    try:
+        return int(text)
+    except ValueError as error:
+        raise CoachbookError(
+            f"'{text[:20]}' is not a whole number.", "Write it in digits, such as 60."
+        ) from error
+
+
+def read_weekday(text: str) -> int:
+    """A weekday by its English name or first letters, as a number: 0 is Monday. Raises CoachbookError."""
+    begun = [day for day in _WEEKDAYS if text and day.lower().startswith(text.strip().lower())]
+    if len(begun) == 1:
+        return _WEEKDAYS.index(begun[0])
+    what = f"could be {' or '.join(begun)}" if text.strip() and begun else "is not a weekday"
+    raise CoachbookError(f"'{text}' {what}.", "Write a name such as Thursday, or thu.")
+
+
+def today(asked: date | None) -> date:
+    """The day asked for, else today where the coach is."""
+    return asked or date.today()
+
+
+BookOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--book", envvar="COACHBOOK_BOOK", metavar="FILE", help="The club's book, if not the usual one."
+    ),
+]
+SyllabusOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--syllabus", envvar="COACHBOOK_SYLLABUS", metavar="FOLDER", help="Your own syllabus, a folder."
+    ),
+]
+GroupOption = Annotated[str | None, typer.Option("--group", metavar="GROUP", help="The group's name.")]
+StudentOption = Annotated[str | None, typer.Option("--student", metavar="NAME", help="One student's name.")]
+DateOption = Annotated[
+    date | None, typer.Option("--date", parser=read_date, metavar="DATE", help="The day, if not today.")
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON, for other programs.")]
+FolderOption = Annotated[Path, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")]
+PaperOption = Annotated[
+    PaperSize, typer.Option("--paper", case_sensitive=False, metavar="A4|Letter", help="The size of paper.")
+]
+NotationOption = Annotated[
+    Notation, typer.Option("--notation", help="Moves with little pieces, or with letters.")
+]

@@ -1,0 +1,37 @@
+"""What a command says at its end: JSON for other programs, or the mistakes in a file."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, is_dataclass
+from datetime import date
+
+import typer
+
+from coachbook.model.problem import Problem
+
+
+def print_json(value: object) -> None:
+    """Print lists, dicts and the model's dataclasses as JSON: keys are field names, dates ISO 8601."""
+    typer.echo(json.dumps(value, indent=2, ensure_ascii=False, default=_plain))
+
+
+def stop_if_any(problems: Iterable[Problem]) -> None:
+    """If there are mistakes: each on its own line of stderr, and exit code 2."""
+    told = [one_line(str(problem)) for problem in problems]
+    for line in told:
+        typer.echo(f"coachbook: {line}", err=True)
+    if told:
+        raise typer.Exit(2)
+
+
+def one_line(text: str) -> str:
+    """The text without line breaks, nor anything else that a terminal would obey."""
+    return "".join(sign if sign.isprintable() else " " for sign in text)
+
+
+def _plain(value: object) -> object:
+    if is_dataclass(value) and not isinstance(value, type):
+        return asdict(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    raise TypeError(f"{type(value).__name__} has no form in JSON")

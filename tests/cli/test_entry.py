@@ -1,0 +1,120 @@
+"""Typing an evening in: what is shown, and that nothing is kept before the coach says yes."""
+
+import builtins
+
+import pytest
+
+from tests.cli.conftest import Club
+from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
+
+LOG = ("log", "answers", "--date", "2026-09-10")
+
+
+def test_each_line_is_marked_at_once_and_all_are_kept_as_one_entry(club: Club) -> None:
+    right = right_answers(sheet_in(club.book, club.sheet))
+    ana = "; ".join(right)
+    told = done(*LOG, typed=f"{ana}\n\n;nonsense\n\n").splitlines()
+    assert told[0] == f"Sheet {club.sheet}, The queen's box: 6 items. '?' shows help."
+    assert told[1].startswith("Ana: ")
+    assert sum("✓ right" in line for line in told) == 6
+    assert "  6 of 6 right" in told
+    assert sum("✗ not tried" in line for line in told) == 5
+    assert sum("nonsense  ✗ unreadable" in line for line in told) == 1
+    assert any(line.startswith("  0 of 6 right: left 5 blank, wrote unreadably once") for line in told)
+    assert told[-1] == f"Keep these? [Y/n] Kept: 12 answers of 2 students on sheet {club.sheet}."
+    assert f"12 answers of 2 students on sheet {club.sheet}" in done("log", "undo")
+
+
+def test_help_and_too_many_answers_ask_again(club: Club) -> None:
+    told = done(*LOG, club.sheet, typed="?\n1;2;3;4;5;6;7\n\n\n\n")
+    assert "with a semicolon between" in told
+    assert "These are 7 answers, but the sheet has 6 items." in told
+    assert told.count("Ana: ") == 3
+    assert told.endswith("Nothing was kept.\n")
+
+
+def test_a_coach_who_says_no_keeps_nothing(club: Club) -> None:
+    before = everything_in(club.folder)
+    told = done(*LOG, typed="9\n\n\nperhaps\nn\n")
+    assert told.count("Keep these? [Y/n]") == 2
+    assert told.endswith("Nothing was kept.\n")
+    assert everything_in(club.folder) == before
+
+
+def test_personal_sheets_of_an_evening_are_gone_through_together(club: Club) -> None:
+    done(
+        "sheet",
+        "make",
+        "--unit",
+        "queen-box",
+        "--group",
+        "Owls",
+        "--each",
+        "--items",
+        "1",
+        "--date",
+        "2026-09-17",
+    )
+    told = done("log", "answers", "--date", "2026-09-17", typed="1\n1\n1\n\n")
+    assert told.count("Sheet QB-") == 3
+    assert told.endswith("Kept: 3 answers of 3 students on 3 sheets.\n")
+    assert done("log", "answers", "--date", "2026-09-16", typed="\n\n\n").startswith(f"Sheet {club.sheet}")
+
+
+@pytest.mark.parametrize("line", ["2, łucja", "2 3", "3,2", "bo,Łucja,2"])
+@pytest.mark.usefixtures("club")
+def test_the_absent_are_named_by_number_or_name(line: str) -> None:
+    told = done("log", "attendance", "--group", "Owls", "--date", "2026-09-10", typed=f"{line}\n\n")
+    assert "Owls on 2026-09-10: who is absent? Numbers or names, with commas between.\n  1  Ana\n" in told
+    assert "There: 1 of 3. Absent: Bo, Łucja." in told
+    assert told.endswith("Kept: attendance on 2026-09-10: 1 of 3 there.\n")
+
+
+@pytest.mark.usefixtures("club")
+def test_an_unknown_absentee_is_asked_for_again() -> None:
+    told = done("log", "attendance", "--group", "Owls", typed="4\nBoo\n\nn\n")
+    assert "There is no student in the list '4'." in told
+    assert "There is no student in the list 'Boo'. Did you mean 'Bo'?" in told
+    assert "There: 3 of 3. Absent: nobody." in told
+    assert told.endswith("Nothing was kept.\n")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "typed"),
+    [
+        (LOG, ""),
+        (LOG, "9\n"),
+        (LOG, "9\n9\n9\n"),
+        (("log", "attendance", "--group", "Owls"), ""),
+        (("log", "attendance", "--group", "Owls"), "1\n"),
+    ],
+)
+def test_input_that_ends_early_keeps_nothing(club: Club, arguments: tuple[str, ...], typed: str) -> None:
+    before = everything_in(club.folder)
+    ran = run(*arguments, typed=typed)
+    assert (ran.code, ran.err) == (2, "coachbook: Stopped. Nothing was kept.\n")
+    assert everything_in(club.folder) == before
+
+
+def test_ctrl_c_keeps_nothing(club: Club, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = everything_in(club.folder)
+    lines = iter(["9", "9"])
+
+    def typed(_prompt: str) -> str:
+        try:
+            return next(lines)
+        except StopIteration:
+            raise KeyboardInterrupt from None
+
+    monkeypatch.setattr(builtins, "input", typed)
+    ran = run(*LOG)
+    assert (ran.code, ran.err) == (2, "coachbook: Stopped. Nothing was kept.\n")
+    assert everything_in(club.folder) == before
+
+
+def test_what_is_not_text_keeps_nothing(club: Club) -> None:
+    before = everything_in(club.folder)
+    ran = run(*LOG, typed=b"9;\xff\n")
+    assert ran.code == 2
+    assert ran.err == "coachbook: What was typed is not UTF-8 text. Nothing was kept.\n"
+    assert everything_in(club.folder) == before

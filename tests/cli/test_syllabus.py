@@ -1,0 +1,90 @@
+"""The syllabus reads like a coach's notebook."""
+
+import json
+
+import pytest
+
+from tests.cli.drive import done
+
+PAGE = """\
+The queen's box
+Level 2, Boxes. Unit queen-box, 75 minutes.
+
+  I can shut the lone king in a box with my queen, make the box small, bring
+  my king and mate.
+
+Comes after
+  - Two big pieces
+
+Show on the board: White to move and win
+  8  . . . . . . . .
+  7  . . . . . . . .
+  6  . . . . k . . .
+  5  . . . . . . . .
+  4  . . . Q . . . .
+  3  . . . . . . . .
+  2  . . . . . . . .
+  1  K . . . . . . .
+     a b c d e f g h
+  8/8/4k3/8/3Q4/8/8/K7 w - - 0 1
+  Method: queen-box
+
+Say
+  1. The queen's rank and the queen's file are two walls.
+  2. A smaller box is better.
+
+Ask
+  - Show me the box. How many squares are in it?
+      Four times four, sixteen squares.
+
+Watch for
+  - Makes the box too small and gives stalemate.
+
+Worksheets
+  - box size, difficulty 1 to 100
+  - every mate, difficulty 1 to 100
+  - stalemate moves, difficulty 1 to 100
+
+For those who are done early
+  - Play it with the king on a8.
+
+For those who can't follow yet
+  - Lay a string along the walls.
+
+Play out
+  - 8/8/8/8/4k3/8/8/K1Q5 w - - 0 1, mate within 16 moves
+
+Secure after
+  - 2 evenings with at least 5 items answered and 80% of them right
+"""
+
+
+@pytest.mark.usefixtures("club")
+def test_a_unit_is_a_page_of_plain_text() -> None:
+    assert done("syllabus", "show", "Queen-Box") == PAGE
+
+
+@pytest.mark.usefixtures("club")
+def test_the_units_are_listed_level_by_level() -> None:
+    assert done("syllabus", "list") == (
+        "Level 1: Mate, not stalemate\n"
+        "Unit        Title           Minutes  Comes after\n"
+        "two-majors  Two big pieces  60\n"
+        "\n"
+        "Level 2: Boxes\n"
+        "Unit       Title            Minutes  Comes after\n"
+        "queen-box  The queen's box  75       two-majors\n"
+        "\n"
+    )
+    levels = json.loads(done("syllabus", "list", "--json"))
+    assert [unit["code"] for level in levels for unit in level["units"]] == ["two-majors", "queen-box"]
+    assert json.loads(done("syllabus", "show", "queen-box", "--json"))["secure"] == {
+        "evenings": 2,
+        "items": 5,
+        "share": 0.8,
+    }
+
+
+@pytest.mark.usefixtures("club")
+def test_a_syllabus_without_mistakes_is_counted() -> None:
+    assert done("syllabus", "check") == "2 levels, 2 units: no mistakes.\n"
