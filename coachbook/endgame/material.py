@@ -8,6 +8,7 @@ from coachbook.errors import CoachbookError
 
 PIECES = "QRBNP"
 _NAMES = {"queen": "Q", "rook": "R", "bishop": "B", "knight": "N", "pawn": "P"}
+_AGAINST = ("v", "vs", "versus", "against")
 _NUMBERS = {"two": 2, "three": 3, "four": 4}
 _VALUES = {"Q": 9, "R": 5, "B": 3, "N": 3, "P": 1}
 
@@ -106,10 +107,11 @@ def _split_letters(text: str) -> tuple[str, str] | None:
 
 
 def _split_words(text: str) -> tuple[str, str] | None:
-    words = text.lower().replace("versus", "v").replace("against", "v").replace("vs", "v").split()
-    if words.count("v") != 1:
+    words = text.lower().replace(",", " ").replace(".", " ").split()
+    against = [place for place, word in enumerate(words) if word in _AGAINST]
+    if len(against) != 1:
         return None
-    middle = words.index("v")
+    middle = against[0]
     white, black = _letters_of(words[:middle]), _letters_of(words[middle + 1 :])
     return None if white is None or black is None else (white, black)
 

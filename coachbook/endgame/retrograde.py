@@ -116,10 +116,10 @@ def solve(space: Space, look_up: LookUp) -> Values:
 
 def _race(
     rules: Rules, winner: int, reach: tuple[Words, Words], seeds: tuple["_Seeds", "_Seeds"]
-) -> tuple["_Distances", "_Distances"]:
+) -> tuple["Distances", "Distances"]:
     """All mates that one side can give: with the winner, and with the loser to move."""
     loser, some = 1 - winner, rules.unmover.some
-    won, lost = _Distances(rules.space), _Distances(rules.space)
+    won, lost = Distances(rules.space), Distances(rules.space)
     can_move, mated = rules.can_move_and_mated(loser, reach[winner])
     new_lost = mated | seeds[loser].with_value(-127)
     lost.record(0, new_lost)
@@ -146,7 +146,7 @@ def _race(
     return won, lost
 
 
-class _Distances:
+class Distances:
     """Cells with their mate distance in moves, kept as bit planes until all are known."""
 
     def __init__(self, space: Space) -> None:
