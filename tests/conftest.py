@@ -1,0 +1,54 @@
+"""For all tests: a throw-away cache folder, hypothesis profiles, and the published data."""
+
+import os
+import tempfile
+from pathlib import Path
+
+import pytest
+from hypothesis import settings
+
+from coachbook.endgame.cache import FOLDER_VARIABLE
+from tests.authority.fetch import NotAvailableError, is_required, published_data
+
+_cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
+
+settings.register_profile("everyday", deadline=None)
+settings.register_profile("full", deadline=None, max_examples=500)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    os.environ[FOLDER_VARIABLE] = _cache.name
+    settings.load_profile("full" if config.getoption("-m") == "full" else "everyday")
+
+
+def pytest_unconfigure() -> None:
+    _cache.cleanup()
+
+
+@pytest.fixture(scope="session")
+def authority() -> Path:
+    """The data that comes with the source distribution of `chess`, or a skip that says why not."""
+    try:
+        return published_data()
+    except NotAvailableError as error:
+        if is_required():
+            pytest.fail(f"published data is required: {error}")
+        pytest.skip(f"published data is not available: {error}")
+
+
+@pytest.fixture(scope="session")
+def gaviota_folder(authority: Path) -> Path:
+    """Gaviota's distance-to-mate tables of all 3-man endings."""
+    return authority / "gaviota"
+
+
+@pytest.fixture(scope="session")
+def syzygy_folder(authority: Path) -> Path:
+    """Syzygy's win/draw/loss tables of all 3- and 4-man endings."""
+    return authority / "syzygy" / "regular"
+
+
+@pytest.fixture(scope="session")
+def endgame_epd(authority: Path) -> Path:
+    """Positions with known mate distances, among them the longest mate of every 4-man ending."""
+    return authority / "endgame-dm-4.epd"

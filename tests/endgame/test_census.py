@@ -1,0 +1,137 @@
+from collections.abc import Callable
+
+import chess
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.looks import symmetry_key
+from coachbook.endgame.material import parse_material
+from coachbook.endgame.probe import Result, judge_moves, keeping_moves, probe
+from coachbook.endgame.space import BLACK, WHITE
+from coachbook.endgame.symmetry import Words
+from coachbook.endgame.tables import Tables
+from tests.endgame.positions import ALL_IN_FULL
+
+SIDES = (WHITE, BLACK)
+both_sides = pytest.mark.parametrize("side", SIDES, ids=["White", "Black"])
+
+
+def some_cells(survey: Survey, positions: Words, count: int) -> NDArray[np.intp]:
+    cells = survey.cells(positions)
+    return cells[np.random.default_rng(8).integers(0, len(cells), count if len(cells) else 0)]
+
+
+def holds_just_where_it_should(
+    survey: Survey, found: Words, fact: Callable[[chess.Board], bool], count: int = 25
+) -> bool:
+    """Whether a set has the positions of which a fact is true, and no others; by samples of both."""
+    inside = some_cells(survey, found, count)
+    outside = some_cells(survey, survey.legal & ~found, count)
+    return all(fact(survey.board(cell)) for cell in inside) and not any(
+        fact(survey.board(cell)) for cell in outside
+    )
+
+
+@both_sides
+@pytest.mark.parametrize("ending", ALL_IN_FULL)
+def test_the_sets_of_a_survey_are_as_found_one_by_one(ending: str, side: int, tables: Tables) -> None:
+    survey = Survey(parse_material(ending), side, tables)
+
+    def only(result: Result) -> Callable[[chess.Board], bool]:
+        return lambda board: probe(board, tables).result is result and len(keeping_moves(board, tables)) == 1
+
+    def stalemating(board: chess.Board) -> bool:
+        quiet = [m for m in board.legal_moves if not board.is_capture(m) and not m.promotion]
+        return any(leads_to(board, move, chess.Board.is_stalemate) for move in quiet)
+
+    assert holds_just_where_it_should(survey, survey.with_only_winning_move(), only(Result.WIN))
+    assert holds_just_where_it_should(survey, survey.with_only_drawing_move(), only(Result.DRAW))
+    assert holds_just_where_it_should(survey, survey.stalemates(), chess.Board.is_stalemate)
+    assert holds_just_where_it_should(survey, survey.stalemating(), stalemating)
+    counts = survey.keeping_counts()
+    for cell in some_cells(survey, survey.legal, 25):
+        board = survey.board(cell)
+        assert counts[tuple(cell)] == len(keeping_moves(board, tables)), board.fen()
+
+
+def test_en_passant_and_promotions_count_as_moves(tables: Tables) -> None:
+    survey = Survey(parse_material("KPKP"), WHITE, tables)
+    counts = survey.keeping_counts()
+    pushed, seventh = np.zeros_like(survey.legal), np.zeros_like(survey.legal)
+    for file in range(8):
+        for beside in {max(file - 1, 0), min(file + 1, 7)} - {file}:
+            pushed[:, 32 + beside, 56 + file] = survey.legal[:, 32 + beside, 56 + file]
+    seventh[:, 48:56] = survey.legal[:, 48:56]
+    for cells in (pushed, seventh):
+        for cell in some_cells(survey, cells, 100):
+            board = survey.board(cell)
+            assert counts[tuple(cell)] == len(keeping_moves(board, tables)), board.fen()
+
+
+@both_sides
+@pytest.mark.parametrize("ending", ["KPK", "KPPK", "KQKP"])
+def test_positions_with_some_move_and_with_one_move_that_draws(
+    ending: str, side: int, tables: Tables
+) -> None:
+    survey = Survey(parse_material(ending), side, tables)
+
+    def drawing(board: chess.Board) -> int:
+        return sum(judged.outcome.result is Result.DRAW for judged in judge_moves(board, tables))
+
+    some = survey.with_some_move(lambda v: v == 0)
+    assert holds_just_where_it_should(survey, some, lambda board: drawing(board) > 0, count=60)
+    one = survey.with_one_move(lambda v: v == 0)
+    assert holds_just_where_it_should(survey, one, lambda board: drawing(board) == 1, count=60)
+    counts = survey.move_counts(lambda v: v == 0)
+    for cell in some_cells(survey, survey.legal, 60):
+        assert counts[tuple(cell)] == drawing(survey.board(cell))
+
+
+def leads_to(board: chess.Board, move: chess.Move, fact: Callable[[chess.Board], bool]) -> bool:
+    after = board.copy(stack=False)
+    after.push(move)
+    return fact(after)
+
+
+@both_sides
+@pytest.mark.parametrize("ending", ["KRK", "KPK"])
+def test_cells_are_one_of_each_class_of_looks(ending: str, side: int, tables: Tables) -> None:
+    survey = Survey(parse_material(ending), side, tables)
+    plain = survey.legal.copy()
+    for man in survey.space.men:
+        if man.is_pawn:
+            plain[:, man.just_pushed] = 0
+    keys = [symmetry_key(survey.board(cell)) for cell in survey.cells(plain)]
+    assert len(set(keys)) == len(keys) == survey.census().positions
+
+
+@pytest.mark.parametrize("ending", ["KRRK", "KNNK", "KRKR", "KBNK"])
+def test_cells_of_four_men_are_one_of_each_class_too(ending: str, tables: Tables) -> None:
+    # the rare ones, so that the check is quick: mates and stalemates
+    survey = Survey(parse_material(ending), BLACK, tables)
+    rare = survey.where(lambda v: v == -127) | survey.stalemates()
+    keys = [symmetry_key(survey.board(cell)) for cell in survey.cells(rare)]
+    assert len(set(keys)) == len(keys)
+    everywhere = np.flatnonzero(np.unpackbits(rare.view(np.uint8), bitorder="little"))
+    cells = np.stack(np.unravel_index(everywhere, (*survey.space.shape, 64)), axis=1)
+    assert {symmetry_key(survey.board(cell)) for cell in cells} == set(keys)
+
+
+@pytest.mark.parametrize("ending", ["KQK", "KPK", "KRKN", "KQKP"])
+def test_a_census_adds_up_and_gives_a_true_example(ending: str, tables: Tables) -> None:
+    for side in SIDES:
+        census = Survey(parse_material(ending), side, tables).census()
+        assert census.won + census.drawn + census.lost == census.positions
+        if census.example is None:
+            assert (census.longest, census.longest_count, census.won) == (None, 0, 0)
+        else:
+            outcome = probe(chess.Board(census.example), tables)
+            assert (outcome.result, outcome.moves) == (Result.WIN, census.longest)
+
+
+def test_a_board_of_a_cell_shows_the_en_passant_square(tables: Tables) -> None:
+    survey = Survey(parse_material("KPKP"), BLACK, tables)
+    cell = np.array([0, chess.E1, chess.D4, chess.H8])
+    assert survey.board(cell).fen() == "7k/8/8/8/3pP3/8/8/K7 b - e3 0 1"

@@ -1,0 +1,81 @@
+"""Checked against Gaviota's distance-to-mate tables, from the source distribution of `chess` 1.11.2."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import chess
+import chess.gaviota
+import numpy as np
+import pytest
+
+from coachbook.endgame.material import parse_material
+from coachbook.endgame.probe import Outcome, Result, probe, probe_many
+from coachbook.endgame.smaller import IMPOSSIBLE
+from coachbook.endgame.space import BLACK, WHITE
+from coachbook.endgame.tables import Tables
+from tests.endgame.positions import OF_THREE_MEN, all_arrangements, board_at, positions
+
+# shared facts: positions with either side to move, by the `chess` package's own validity test
+LEGAL_POSITIONS = {"KQK": 368_452, "KRK": 399_112, "KPK": 331_352, "KBK": 417_228, "KNK": 429_440}
+
+
+@pytest.fixture(scope="session")
+def gaviota(gaviota_folder: Path) -> Iterator[chess.gaviota.PythonTablebase]:
+    with chess.gaviota.PythonTablebase() as tablebase:
+        tablebase.add_directory(str(gaviota_folder))
+        yield tablebase
+
+
+def agrees(outcome: Outcome, plies: int, board: chess.Board) -> bool:
+    """Gaviota gives plies to mate, negative if the side to move is mated; 0 for a draw and for a
+    checkmate, which are told apart here by the rules."""
+    if plies:
+        return outcome.plies == plies
+    expected = Outcome(Result.LOSS, 0) if board.is_checkmate() else Outcome(Result.DRAW, None)
+    return outcome == expected
+
+
+@pytest.mark.parametrize("ending", OF_THREE_MEN)
+def test_mate_distances_agree_with_gaviota(
+    ending: str, gaviota: chess.gaviota.PythonTablebase, tables: Tables
+) -> None:
+    for board in positions(parse_material(ending), 2000, seed=1):
+        assert agrees(probe(board, tables), gaviota.probe_dtm(board), board), board.fen()
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("ending", OF_THREE_MEN)
+def test_every_position_of_three_men_agrees_with_gaviota(
+    ending: str, gaviota: chess.gaviota.PythonTablebase, tables: Tables
+) -> None:
+    material, checked, mismatches = parse_material(ending), 0, []
+    for side in (WHITE, BLACK):
+        for squares in all_arrangements(material):
+            board = board_at(material, side, squares)
+            if board.is_valid():
+                checked += 1
+                if not agrees(probe(board, tables), gaviota.probe_dtm(board), board):
+                    mismatches.append(board.fen())
+    assert mismatches == []
+    assert checked == LEGAL_POSITIONS[ending]
+
+
+@pytest.mark.parametrize("ending", OF_THREE_MEN)
+def test_the_tables_have_as_many_positions_as_the_rules(ending: str, tables: Tables) -> None:
+    material = parse_material(ending)
+    squares = all_arrangements(material)
+    counts = [
+        np.count_nonzero(probe_many(material, side, squares, tables) != IMPOSSIBLE) for side in (WHITE, BLACK)
+    ]
+    assert sum(counts) == LEGAL_POSITIONS[ending]
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("ending", OF_THREE_MEN)
+def test_exactly_the_valid_positions_have_a_value(ending: str, tables: Tables) -> None:
+    material = parse_material(ending)
+    squares = all_arrangements(material)
+    for side in (WHITE, BLACK):
+        has_value = probe_many(material, side, squares, tables) != IMPOSSIBLE
+        valid = [board_at(material, side, row).is_valid() for row in squares]
+        assert has_value.tolist() == valid

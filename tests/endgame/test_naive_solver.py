@@ -1,0 +1,80 @@
+"""Checked against a second solver, as naive as can be: legal moves by the `chess` package, positions
+in a dictionary, and passes through all of them until nothing new is found."""
+
+from itertools import product
+
+import chess
+import pytest
+
+from coachbook.endgame.probe import probe
+from coachbook.endgame.tables import Tables
+
+Key = tuple[int, ...]
+"""Whether White is to move, then the squares of white king, piece, black king; of the eight
+looks of a position, the least. Empty: the piece is lost, a draw."""
+
+CORNERS_TO = [
+    [chess.square(*((r, f) if swap else (f, r))) for r, f in product(ranks, files)]
+    for ranks, files, swap in product(
+        (range(8), range(7, -1, -1)), (range(8), range(7, -1, -1)), (False, True)
+    )
+]
+WHITE_KINGS = sorted({min(look[square] for look in CORNERS_TO) for square in range(64)})
+
+
+def least(turn: bool, men: list[int]) -> Key:
+    return min((turn, *(look[square] for square in men)) for look in CORNERS_TO)
+
+
+def following(board: chess.Board, men: list[int]) -> list[Key]:
+    keys: list[Key] = []
+    for move in board.legal_moves:
+        if move.to_square == men[1]:
+            keys.append(())
+        else:
+            after = [move.to_square if square == move.from_square else square for square in men]
+            keys.append(least(not board.turn, after))
+    return keys
+
+
+def all_positions(piece: chess.Piece) -> dict[Key, tuple[chess.Board, list[Key]]]:
+    found = {}
+    for king, square, lone_king, turn in product(WHITE_KINGS, range(64), range(64), chess.COLORS):
+        men = [king, square, lone_king]
+        if len(set(men)) == 3 and (key := least(turn, men)) not in found:
+            board = chess.Board(None)
+            board.turn = turn
+            board.set_piece_at(king, chess.Piece(chess.KING, chess.WHITE))
+            board.set_piece_at(square, piece)
+            board.set_piece_at(lone_king, chess.Piece(chess.KING, chess.BLACK))
+            if board.is_valid():
+                found[key] = board, following(board, men)
+    return found
+
+
+def solve(found: dict[Key, tuple[chess.Board, list[Key]]]) -> dict[Key, int]:
+    """Plies to mate; odd with White to move, even with Black. Not there: a draw."""
+    plies = 0
+    distance = {key: 0 for key, (board, _) in found.items() if board.is_checkmate()}
+    while plies in distance.values():
+        plies += 1
+        for key, (_, after) in found.items():
+            if key not in distance and key[0] == plies % 2:
+                decided = [distance[next_key] for next_key in after if next_key in distance]
+                if decided if plies % 2 else after and len(decided) == len(after):
+                    distance[key] = plies
+    return distance
+
+
+@pytest.mark.parametrize("letter", ["Q", pytest.param("R", marks=pytest.mark.full)])
+def test_a_naive_solver_finds_the_same(letter: str, tables: Tables) -> None:
+    found = all_positions(chess.Piece.from_symbol(letter))
+    distance = solve(found)
+    for key, (board, _) in found.items():
+        outcome = probe(board, tables)
+        if key in distance:
+            assert outcome.plies == (distance[key] if board.turn else -distance[key]), board.fen()
+            assert outcome.moves == (distance[key] + 1) // 2, board.fen()
+        else:
+            assert outcome.moves is None, board.fen()
+    assert len(found) > 40_000

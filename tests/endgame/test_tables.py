@@ -1,0 +1,52 @@
+import numpy as np
+import pytest
+
+from coachbook.endgame import tables as tables_module
+from coachbook.endgame.material import Material, parse_material
+from coachbook.endgame.probe import probe
+from coachbook.endgame.retrograde import LONGEST, Distances
+from coachbook.endgame.space import Space
+from coachbook.endgame.tables import Tables, UnknownEndingError, build
+from tests.endgame.positions import positions
+from tests.endgame.test_rules import from_successors
+
+
+def test_building_tells_its_progress_smaller_endings_first() -> None:
+    told: list[tuple[int, int, str]] = []
+    build([parse_material("KPK")], Tables(None), lambda *step: told.append(step))
+    assert [name for _, _, name in told] == ["KK", "KBK", "KNK", "KQK", "KRK", "KPK", ""]
+    assert [done for done, _, _ in told] == list(range(7))
+    assert {of for _, of, _ in told} == {6}
+
+
+def test_a_table_is_solved_once(tables: Tables) -> None:
+    assert tables.table(parse_material("KQK")) is tables.table(parse_material("KQK"))
+
+
+def test_a_table_has_both_sides_to_move_and_an_axis_for_each_man(tables: Tables) -> None:
+    assert tables.table(parse_material("KQK")).values.shape == (2, 10, 64, 64)
+    assert tables.table(parse_material("KPK")).values.shape == (2, 32, 64, 64)
+    assert tables.table(parse_material("KRKN")).values.shape == (2, 10, 64, 64, 64)
+
+
+def test_more_men_than_the_tables_have_are_refused(tables: Tables) -> None:
+    with pytest.raises(UnknownEndingError, match="5 men; the tables go up to 4"):
+        tables.table(Material("RP", "R"))
+
+
+def test_a_mate_that_does_not_fit_into_a_byte_is_no_silent_mistake() -> None:
+    space = Space(parse_material("KK"))
+    distances = Distances(space)
+    distances.record(LONGEST, space.empty())
+    with pytest.raises(OverflowError, match="mate in 127"):
+        distances.record(LONGEST + 1, space.empty())
+
+
+@pytest.mark.full
+def test_nothing_assumes_four_men(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tables_module, "MOST_MEN", 5)
+    known, material = Tables(None), parse_material("KQQQK")
+    for board in positions(material, 300, seed=7):
+        assert probe(board, known) == from_successors(board, known), board.fen()
+    assert known.table(material).values.shape == (2, 10, 64, 64, 64, 64)
+    assert np.count_nonzero(known.table(material).values > 0) > 0
