@@ -1,0 +1,79 @@
+"""What moves do, and the words for it."""
+
+import chess
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.exercises.moves import joined, names, outcomes, reasons_for_mate
+from tests.exercises import naive
+from tests.exercises.samples import USES, sample
+
+FENS = tuple(exercise.position.fen for use in USES for exercise in sample(use, 10))
+
+
+@pytest.mark.parametrize(
+    ("parts", "words"),
+    [(("Qa1",), "Qa1"), (("Qa1", "Qb2"), "Qa1 and Qb2"), (("Qa1", "Qb2", "Qc3"), "Qa1, Qb2 and Qc3")],
+)
+def test_moves_are_told_in_a_sentence(parts: tuple[str, ...], words: str) -> None:
+    assert joined(parts) == words
+
+
+@given(st.sampled_from(FENS))
+def test_outcomes_are_what_trying_all_moves_shows(fen: str) -> None:
+    board = chess.Board(fen)
+    found = outcomes(board)
+    assert board.fen() == fen
+    assert names(found.mates) == naive.mates(fen)
+    assert names(found.stalemates) == naive.stalemates(fen)
+    checks = [move for move in board.legal_moves if board.gives_check(move)]
+    assert found.other_checks == len(checks) - len(found.mates)
+    quiet = [move for move in board.legal_moves if move not in checks]
+    replies = []
+    for move in quiet:
+        board.push(move)
+        replies.append(board.legal_moves.count())
+        board.pop()
+    assert found.one_reply == replies.count(1)
+    assert [board.san(move) for move in found.mates] == sorted(map(board.san, found.mates))
+
+
+@pytest.mark.parametrize(
+    ("fen", "move", "words"),
+    [
+        (
+            "8/8/8/8/8/5Q2/k1K5/8 w - - 0 1",
+            "f3a8",
+            "Check from the queen, and he has no square left. White's king guards b1, b2 and b3.",
+        ),
+        (
+            "k7/8/1K6/8/8/8/8/7R w - - 0 1",
+            "h1h8",
+            "Check from the rook, and he has no square left. White's king guards a7 and b7.",
+        ),
+    ],
+)
+def test_why_it_is_mate(fen: str, move: str, words: str) -> None:
+    assert reasons_for_mate(chess.Board(fen), chess.Move.from_uci(move)) == words
+
+
+@given(st.sampled_from(FENS))
+def test_the_king_is_told_to_guard_only_what_he_alone_guards(fen: str) -> None:
+    board = chess.Board(fen)
+    for move in outcomes(board).mates:
+        words = reasons_for_mate(board, move)
+        after = board.copy()
+        after.push(move)
+        lone = after.king(chess.BLACK)
+        for name in words.partition("guards")[2].rstrip(".").replace(" and", ",").split(", "):
+            if name.strip():
+                square = chess.parse_square(name.strip())
+                assert chess.square_distance(square, lone or 0) == 1
+                assert chess.square_distance(square, after.king(chess.WHITE) or 0) == 1
+
+
+def test_a_move_that_does_not_mate_has_no_such_reasons() -> None:
+    board = chess.Board("k7/8/1K6/8/8/8/8/7R w - - 0 1")
+    with pytest.raises(ValueError, match="is not mate"):
+        reasons_for_mate(board, chess.Move.from_uci("h1h7"))

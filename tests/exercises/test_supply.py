@@ -1,0 +1,181 @@
+"""Positions are fresh as long as there are any, the same from the same seed, and counted."""
+
+from dataclasses import replace
+from functools import cache
+from itertools import permutations
+
+import chess
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from coachbook.exercises.generate import (
+    SupplyExhaustedError,
+    derived_seed,
+    make_exercises,
+    make_items,
+    supply,
+)
+from coachbook.model.exercise import Exercise
+from coachbook.model.syllabus import KindUse
+from tests.exercises import naive
+from tests.exercises.samples import UNITS, USES, Use, unit_with
+
+# Counted for this project by two separate programs (no outside authority), White to move, positions
+# that differ only by turning or mirroring counted once. The last test here counts them again.
+SUPPLIES = {
+    ("every_mate", "KQK"): 306,
+    ("every_mate", "KRK"): 189,
+    ("stalemate_moves", "KQK"): 1393,
+    ("stalemate_moves", "KRK"): 88,
+}
+ROOK_STALEMATES = unit_with("stalemate_moves", "KRK")
+
+seeds = st.integers(0, 2**40)
+each_use = pytest.mark.parametrize("use", USES, ids=str)
+
+
+@cache
+def fit_for_a_sheet() -> int:
+    """How many positions with a stalemate by the rook have no more of them than an answer line holds."""
+    found = supply("stalemate_moves", "KRK")
+    stalemates = [naive.stalemates(found.survey.board(cell).fen()) for cell in found.cells]
+    return sum(len(moves) <= 4 for moves in stalemates)
+
+
+def fens(exercises: tuple[Exercise, ...]) -> set[str]:
+    return {exercise.position.fen for exercise in exercises}
+
+
+@pytest.mark.parametrize(("kind", "ending"), SUPPLIES)
+def test_the_supply_is_as_counted(kind: str, ending: str) -> None:
+    assert len(supply(kind, ending).cells) == SUPPLIES[kind, ending]
+
+
+@pytest.mark.parametrize(("kind", "ending"), [pair for pair in SUPPLIES if SUPPLIES[pair] < 400])
+def test_no_two_positions_of_a_supply_are_the_same_turned_or_mirrored(kind: str, ending: str) -> None:
+    found = supply(kind, ending)
+    boards = [found.survey.board(cell) for cell in found.cells]
+    assert len({naive.position_class(board.fen()) for board in boards}) == len(boards)
+
+
+@each_use
+@settings(max_examples=5)
+@given(seeds, seeds)
+def test_the_same_seed_makes_the_same_exercises_another_makes_others(use: Use, seed: int, other: int) -> None:
+    made, again, others = (
+        make_exercises(use.unit, use.use, 8, each, frozenset()) for each in (seed, seed, other)
+    )
+    assert made == again
+    assert all(exercise.seed == seed for exercise in made)
+    assert seed == other or fens(made) != fens(others)
+
+
+@each_use
+@given(st.integers(1, 24), seeds)
+@settings(max_examples=10)
+def test_a_sheet_rises_and_repeats_nothing(use: Use, count: int, seed: int) -> None:
+    made = make_exercises(use.unit, use.use, count, seed, frozenset())
+    assert [exercise.difficulty for exercise in made] == sorted(exercise.difficulty for exercise in made)
+    assert len({exercise.key for exercise in made}) == len(made) == count
+
+
+@given(st.integers(1, 24), seeds)
+@settings(max_examples=15)
+def test_the_items_of_a_unit_are_shared_among_its_kinds(count: int, seed: int) -> None:
+    kinds = ("every_mate", "stalemate_moves", "box_size")
+    unit = replace(UNITS[0], endings=("KQK", "KRK"), kinds=tuple(KindUse(kind, 1, 100) for kind in kinds))
+    items = make_items(unit, count, seed, frozenset())
+    assert len(items) == len({naive.position_class(item.position.fen) for item in items}) == count
+    shares = [sum(item.kind == kind for item in items) for kind in kinds]
+    assert max(shares) - min(shares) <= 1
+    assert [item.kind for item in items] == [
+        kind for kind, share in zip(kinds, shares, strict=True) for _ in range(share)
+    ]
+    fresh = make_items(unit, count, seed, frozenset(item.key for item in items))
+    assert {item.key for item in fresh}.isdisjoint(item.key for item in items)
+
+
+def test_a_student_never_sees_a_position_twice_until_the_supply_ends() -> None:
+    use, used, rounds = ROOK_STALEMATES.kinds[0], frozenset[str](), 0
+    seen: set[tuple[str, naive.Men]] = set()
+    with pytest.raises(SupplyExhaustedError) as ended:
+        while True:
+            rounds += 1
+            sheet = make_exercises(ROOK_STALEMATES, use, 6, seed=rounds, used=used)
+            classes = {naive.position_class(exercise.position.fen) for exercise in sheet}
+            assert len(classes) == 6
+            assert not classes & seen
+            seen |= classes
+            used |= {exercise.key for exercise in sheet}
+    left = fit_for_a_sheet() % 6
+    assert len(seen) == fit_for_a_sheet() - left
+    assert f"Only {left} fresh positions are left for stalemate_moves" in ended.value.message
+    assert "6 are needed" in ended.value.message
+    assert ended.value.hint
+    assert len(make_exercises(ROOK_STALEMATES, use, left, seed=0, used=used)) == left
+
+
+@given(st.lists(st.tuples(st.integers(1, 24), seeds), min_size=6, max_size=10))
+@settings(max_examples=8, phases=[Phase.generate])  # each takes a while: not worth shrinking
+def test_whatever_sheets_a_student_gets_no_position_comes_twice(sheets: list[tuple[int, int]]) -> None:
+    used, seen = frozenset[str](), list[tuple[str, naive.Men]]()
+    for count, seed in sheets:
+        try:
+            made = make_exercises(ROOK_STALEMATES, ROOK_STALEMATES.kinds[0], count, seed, used)
+        except SupplyExhaustedError:
+            assert len(seen) + count > fit_for_a_sheet()
+            continue
+        used |= {exercise.key for exercise in made}
+        seen += [naive.position_class(exercise.position.fen) for exercise in made]
+    assert len(set(seen)) == len(seen) == len(used)
+
+
+@each_use
+def test_positions_come_in_all_their_looks(use: Use) -> None:
+    made = make_exercises(use.unit, use.use, 20, 3, frozenset())
+    lone = [chess.Board(exercise.position.fen).king(chess.BLACK) or 0 for exercise in made]
+    assert len({(square % 8 < 4, square // 8 < 4) for square in lone}) == 4
+
+
+def test_difficulties_stay_within_what_the_unit_asks_for() -> None:
+    unit = unit_with("every_mate", "KQK", easiest=40, hardest=60)
+    made = make_exercises(unit, unit.kinds[0], 15, 1, frozenset())
+    assert all(40 <= exercise.difficulty <= 60 for exercise in made)
+
+
+def test_a_range_that_nothing_meets_is_told() -> None:
+    unit = unit_with("every_mate", "KRK", easiest=99)
+    with pytest.raises(SupplyExhaustedError, match=r"Only 0 fresh positions.*widen the range of difficulty"):
+        make_exercises(unit, unit.kinds[0], 1, 1, frozenset())
+
+
+def test_an_ending_named_twice_repeats_nothing() -> None:
+    unit = replace(unit_with("every_mate", "KRK"), endings=("KRK", "krk"))
+    made = make_exercises(unit, unit.kinds[0], 150, 1, frozenset())
+    assert len({naive.position_class(exercise.position.fen) for exercise in made}) == 150
+
+
+def test_a_derived_seed_is_the_same_on_every_machine() -> None:
+    assert derived_seed(7, "every_mate") == 280678634694953  # as first computed
+    assert derived_seed(7, "ab", "c") != derived_seed(7, "a", "bc")
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("piece", ["Q", "R"])
+def test_the_supply_is_found_again_by_trying_all_positions(piece: str) -> None:
+    found: dict[str, set[tuple[str, naive.Men]]] = {"every_mate": set(), "stalemate_moves": set()}
+    for king, lone, square in permutations(chess.SQUARES, 3):
+        if king % 8 < 4 and king // 8 <= king % 8:
+            board = chess.Board(None)
+            for man, place in (("K", king), ("k", lone), (piece, square)):
+                board.set_piece_at(place, chess.Piece.from_symbol(man))
+            if board.is_valid():
+                fen = board.fen()
+                if naive.mates(fen):
+                    found["every_mate"].add(naive.position_class(fen))
+                if naive.stalemates(fen):
+                    found["stalemate_moves"].add(naive.position_class(fen))
+    assert {kind: len(classes) for kind, classes in found.items()} == {
+        kind: SUPPLIES[kind, f"K{piece}K"] for kind in found
+    }
