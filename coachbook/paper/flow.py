@@ -61,19 +61,29 @@ def space(height: float, *, keep_next: bool = False) -> Block:
 
 
 def paragraph(
-    text: str, width: float, size: float = BODY, *, bold: bool = False, label: str = "", indent: float = 0
+    text: str,
+    width: float,
+    size: float = BODY,
+    *,
+    bold: bool = False,
+    label: str = "",
+    indent: float = 0,
+    leading: float = LEADING,
 ) -> Block:
-    """Wrapped text, `indent` from the left; a short `label` (a number, a dash) hangs before it."""
+    """Wrapped text, `indent` from the left; a short `label` (a number, a dash) hangs before it.
+
+    `leading` is from baseline to baseline, as a share of the size.
+    """
     lines = wrap(text, size, width - indent, bold=bold)
-    leading = size * LEADING
+    pitch = size * leading
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
         if label:
             draw_text(canvas, x, top - size, label, size, bold=True)
         for i, line in enumerate(lines):
-            draw_text(canvas, x + indent, top - size - i * leading, line, size, bold=bold)
+            draw_text(canvas, x + indent, top - size - i * pitch, line, size, bold=bold)
 
-    return Block(len(lines) * leading, draw)
+    return Block(len(lines) * pitch, draw)
 
 
 def label_width(labels: Iterable[str], size: float = BODY) -> float:

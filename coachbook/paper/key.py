@@ -11,12 +11,13 @@ from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.exercise import Exercise
+from coachbook.model.exercise import Answer, AnswerForm, Exercise
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, draw_heading, frame_of, write_pdf
+from coachbook.paper.places import tick_line
 from coachbook.paper.plan import PLAN_SIZE, plan_head, plan_rows
 from coachbook.paper.text import draw_text, notated
 
@@ -83,7 +84,7 @@ def _row(number: int, item: Exercise, width: float, men: str) -> _Row:
     head = [
         paragraph(notated(item.task, men), width, 9.0),
         space(2),
-        paragraph(notated(_answer(item), men), width, 12.0, bold=True),
+        *_answer_blocks(item.answer, width, men),
         paragraph(notated(solution.text, men), width, BODY),
     ]
     continued = [paragraph("continued", width, 9.0), space(3)]
@@ -99,13 +100,23 @@ def _row(number: int, item: Exercise, width: float, men: str) -> _Row:
     return _Row(number, item, tuple(head), tuple(continued), tuple(steps), tuple(watch))
 
 
-def _answer(item: Exercise) -> str:
+def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:
+    """The answer in short, or all options of a choice as on the worksheet, the right one ticked."""
+    if answer.form is not AnswerForm.CHOICE:
+        return [paragraph(notated(_answer(answer), men), width, 12.0, bold=True)]
+    blocks: list[Block] = []
+    for option in answer.options:
+        right = option in answer.accepted
+        blocks += [tick_line(notated(option, men), BODY, width, ticked=right, bold=right), space(2)]
+    return [*blocks, space(2)]
+
+
+def _answer(answer: Answer) -> str:
     """The accepted answers in short: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none (written -)"."""
-    accepted = item.answer.accepted
-    if not accepted:
-        return "none (written -)"
-    *others, last = accepted
-    joint = " and " if item.answer.all_needed else " or "
+    if not answer.accepted:
+        return "none (written -)" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
+    *others, last = answer.accepted
+    joint = " and " if answer.all_needed else " or "
     return joint.join([", ".join(others), last]) if others else last
 
 

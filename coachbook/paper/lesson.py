@@ -1,8 +1,8 @@
 """The lesson plan: everything a coach needs in hand to teach one unit on one evening.
 
 Sections in the order in which they are used: the evening's minutes, what to say, the
-demonstration, questions, what goes wrong, play-outs, a card of rules to hand out, and how
-the method is known to work.
+demonstration, questions, what goes wrong, what those do who are ahead or behind, play-outs,
+a card of rules to hand out, and how the method is known to work.
 """
 
 from collections.abc import Sequence
@@ -71,6 +71,8 @@ def lesson_blocks(lesson: LessonSheet, width: float, men: str) -> list[Block]:
         _section("Show", _demonstration(lesson, width, men)),
         _section("Ask", [_question(ask, expect, width, men) for ask, expect in questions]),
         _section("What goes wrong", _dashed(unit.slips, width, men)),
+        _section("For those who are ahead", _dashed(unit.ahead, width, men)),
+        _section("For those who are behind", _dashed(unit.behind, width, men)),
         _section("Play out", _play_outs(unit.play_outs, width, men)),
         _section("Card to hand out", [_card(lesson, width, men)] if lesson.rules else []),
         _section("How we know", [paragraph(lesson.proof_line, width)] if lesson.proof_line else []),

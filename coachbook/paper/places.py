@@ -124,7 +124,7 @@ def _options(options: Sequence[str], size: float, columns: int, width: float) ->
     """The options down one column after the other."""
     gap = 0.5 * size
     column = (width - (columns - 1) * size) / columns
-    blocks = [_option(option, size, column) for option in options]
+    blocks = [tick_line(option, size, column) for option in options]
     rows = -(-len(blocks) // columns)
     stacks = [blocks[i : i + rows] for i in range(0, len(blocks), rows)]
     height = max(sum(block.height + gap for block in stack) for stack in stacks)
@@ -139,18 +139,27 @@ def _options(options: Sequence[str], size: float, columns: int, width: float) ->
     return Block(height, draw)
 
 
-def _option(option: str, size: float, width: float) -> Block:
+def tick_line(text: str, size: float, width: float, *, ticked: bool = False, bold: bool = False) -> Block:
+    """A box to tick, or ticked already, and wrapped words beside it."""
     side, indent = 1.15 * size, 1.7 * size
-    lines = wrap(option, size, width - indent)
-    name, box = f"tick-{round(size * 100)}", (0, 0, side, side)
-
-    def outline(canvas: Canvas) -> None:
-        canvas.setLineWidth(1.1)
-        canvas.rect(0.55, 0.55, side - 1.1, side - 1.1)
+    lines = wrap(text, size, width - indent, bold=bold)
+    name, box = f"tick-{round(size * 100)}-{ticked}", (0, 0, side, side)
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
-        stamp(canvas, name, box, lambda: outline(canvas), x, top - side)
+        stamp(canvas, name, box, lambda: _draw_tick_box(canvas, side, ticked=ticked), x, top - side)
         for i, line in enumerate(lines):
-            draw_text(canvas, x + indent, top - 0.93 * size - i * 1.15 * size, line, size)
+            draw_text(canvas, x + indent, top - 0.93 * size - i * 1.15 * size, line, size, bold=bold)
 
     return Block(max(side, (0.2 + 1.15 * len(lines)) * size), draw)
+
+
+def _draw_tick_box(canvas: Canvas, side: float, *, ticked: bool) -> None:
+    canvas.setLineWidth(1.1)
+    canvas.rect(0.55, 0.55, side - 1.1, side - 1.1)
+    if ticked:
+        canvas.setLineWidth(0.17 * side)
+        tick = canvas.beginPath()
+        tick.moveTo(0.2 * side, 0.5 * side)
+        tick.lineTo(0.42 * side, 0.27 * side)
+        tick.lineTo(0.8 * side, 0.77 * side)
+        canvas.drawPath(tick)

@@ -78,13 +78,13 @@ def wrap(text: str, size: float, width: float, *, bold: bool = False) -> tuple[s
     return tuple(lines)
 
 
-def fit(text: str, sizes: Iterable[float], width: float, height: float) -> float:
+def fit(text: str, sizes: Iterable[float], width: float, height: float, *, bold: bool = False) -> float:
     """The first of the sizes at which the wrapped text is no higher than `height`.
 
     Raises CoachbookError if it is too long even at the last.
     """
     for size in sizes:
-        if len(wrap(text, size, width)) * size * LEADING <= height:
+        if len(wrap(text, size, width, bold=bold)) * size * LEADING <= height:
             return size
     start = text if len(text) <= 40 else text[:40] + "..."
     raise CoachbookError(f"'{start}' is too long for its place on paper.", "Shorten it.")

@@ -64,6 +64,19 @@ def sized_texts(path: Path) -> list[tuple[str, float]]:
     return found
 
 
+def texts_in_fonts(path: Path) -> list[tuple[str, str]]:
+    """Each printed piece of text with the name of its font, on pages and in forms."""
+    found: list[tuple[str, str]] = []
+
+    def visit(text: str, _matrix: object, _text_matrix: object, font: Any, _size: float) -> None:  # noqa: ANN401 - pypdf's font is an untyped dictionary
+        if text.strip():
+            found.append((text, str(font["/BaseFont"])))
+
+    for page in PdfReader(path).pages:
+        page.extract_text(visitor_text=visit)
+    return found
+
+
 def forms_kept(path: Path) -> dict[str, set[int]]:
     """The objects that stand behind each form's name, over all pages."""
     kept: dict[str, set[int]] = {}

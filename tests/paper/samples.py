@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from coachbook.model.exercise import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution
 from coachbook.model.lesson import LessonSheet
 from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
+from coachbook.model.play_out_card import PlayOutCard
 from coachbook.model.position import Position, square_index
 from coachbook.model.syllabus import ClassQuestion, KindUse, PlayOut, SecureRule, Unit
 from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
@@ -210,7 +211,21 @@ def unit() -> Unit:
             PlayOut("7Q/8/8/2k5/8/8/8/6K1 w - - 0 1", 16),
         ),
         minutes=45,
+        ahead=("Mate from a position that a friend sets up.", "Start with the queen on a1."),
+        behind=("Only count boxes after Qd4.",),
         secure=SecureRule(2, 4, 0.8),
+    )
+
+
+def card(number: int = 1, allowance: int = 16) -> PlayOutCard:
+    return PlayOutCard(
+        code=f"P-Q2-{number:02}",
+        club="Lindenhof Chess Club",
+        unit_title="The queen's box",
+        level=1,
+        position=Position("8/8/3k4/8/6Q1/8/8/K7 w - - 0 1"),
+        white=True,
+        allowance=allowance,
     )
 
 
@@ -272,4 +287,4 @@ def term_plan(sessions: int = 12) -> TermPlan:
 
 def bare_unit() -> Unit:
     """A unit with nothing in its optional parts."""
-    return replace(unit(), say=(), questions=(), slips=(), play_outs=())
+    return replace(unit(), say=(), questions=(), slips=(), play_outs=(), ahead=(), behind=())

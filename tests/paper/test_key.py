@@ -51,6 +51,37 @@ def test_the_answer_stands_in_short(tmp_path: Path, item: Exercise, answer: str)
     assert answer in key(tmp_path / "key.pdf", item)[0]
 
 
+def test_the_key_shows_all_options_with_the_right_one_ticked(tmp_path: Path) -> None:
+    item = samples.which_rule("Give Qd4+", "Draw", "Neither")
+    ticked = {}
+    for right in item.answer.options:
+        chosen = replace(item, answer=replace(item.answer, accepted=(right,)))
+        assert "Give Qd4+ Draw Neither" in key(tmp_path / "key.pdf", chosen)[0]
+        uses = printed.uses_of_forms(tmp_path / "key.pdf")
+        assert (uses["tick-1000-True"], uses["tick-1000-False"]) == (1, 2)
+        bold = [text.strip() for text, font in printed.texts_in_fonts(tmp_path / "key.pdf") if "Bold" in font]
+        ticked[right] = right in bold
+        assert not [other for other in item.answer.options if other != right and other in bold]
+    assert all(ticked.values())
+
+
+def test_the_key_names_the_squares_to_mark(tmp_path: Path) -> None:
+    item = samples.mark_squares()
+    assert "e6, e7, f7 and g6" in key(tmp_path / "key.pdf", item)[0]
+    nothing = replace(item, answer=replace(item.answer, accepted=()))
+    assert "none (nothing marked)" in key(tmp_path / "key.pdf", nothing)[0]
+
+
+def test_moves_are_printed_in_the_letters_of_another_language(tmp_path: Path) -> None:
+    swedish = PaperOptions(notation=Notation.LETTERS, letters="KDTLS")
+    sheet = replace(samples.worksheet(1), items=(samples.smaller_box(),))
+    write_key([sheet], tmp_path / "key.pdf", swedish)
+    text = " ".join(printed.texts(tmp_path / "key.pdf")[0].split())
+    assert "De4 De4 makes the box 16" in text
+    assert "1 Dd4 Ke6" in text
+    assert "Takes Dd4+" in text
+
+
 def test_any_one_of_several_moves_is_told_with_or(tmp_path: Path) -> None:
     item = samples.smaller_box()
     either = replace(item, answer=replace(item.answer, accepted=("Qe4", "Qd4", "Qc4")))

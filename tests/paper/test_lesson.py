@@ -26,6 +26,10 @@ def test_a_lesson_tells_a_coach_everything_in_order(tmp_path: Path) -> None:
         "bring the king towards the meeting square",
         *(words for question in lesson.unit.questions for words in (question.ask, question.expect)),
         *lesson.unit.slips,
+        "For those who are ahead",
+        *lesson.unit.ahead,
+        "For those who are behind",
+        *lesson.unit.behind,
         "Allowance: 14 moves.",
         *lesson.rules,
         lesson.proof_line,
@@ -56,7 +60,15 @@ def test_what_is_empty_is_left_out(tmp_path: Path) -> None:
         unit=samples.bare_unit(),
     )
     (text,) = printed_lesson(tmp_path / "lesson.pdf", bare)
-    for heading in ("The evening", "Show", "Ask", "Play out", "Card to hand out", "How we know"):
+    for heading in (
+        "The evening",
+        "Show",
+        "Ask",
+        "For those who",
+        "Play out",
+        "Card to hand out",
+        "How we know",
+    ):
         assert heading not in text
     assert boards(tmp_path / "lesson.pdf") == 0
 

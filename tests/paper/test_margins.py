@@ -5,15 +5,24 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from coachbook.paper.cards import write_cards
 from coachbook.paper.key import write_key
 from coachbook.paper.lesson import write_lesson
 from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.paper.poster import write_poster
 from coachbook.paper.term import write_term
 from coachbook.paper.worksheet import write_worksheets
 from tests.paper import printed, samples
 
 Write = Callable[[Path, PaperOptions], None]
 LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesday beginners " * 2
+
+
+def poster(path: Path, options: PaperOptions) -> None:
+    lesson = samples.lesson()
+    boards = lesson.demonstration_boards[:2]
+    write_poster("The queen's box", lesson.unit.aim, lesson.rules, boards, lesson.proof_line, path, options)
+
 
 PAPERS: dict[str, Write] = {
     "worksheet": lambda path, options: write_worksheets(
@@ -25,6 +34,8 @@ PAPERS: dict[str, Write] = {
     "large print": lambda path, options: write_worksheets(
         [(samples.every_form(5), LONG_NAME[:90])], path, replace(options, large_print=True)
     ),
+    "cards": lambda path, options: write_cards([samples.card(i, 7 * i) for i in range(1, 7)], path, options),
+    "poster": lambda path, options: poster(path, options),
     "key": lambda path, options: write_key([samples.worksheet(8)], path, options),
     "lesson": lambda path, options: write_lesson(samples.lesson(30), path, options),
     "term": lambda path, options: write_term(
