@@ -60,7 +60,7 @@ def test_no_two_positions_of_a_supply_are_the_same_turned_or_mirrored(kind: str,
 
 
 @each_use
-@settings(max_examples=5)
+@settings(max_examples=3)
 @given(seeds, seeds)
 def test_the_same_seed_makes_the_same_exercises_another_makes_others(use: Use, seed: int, other: int) -> None:
     made, again, others = (
@@ -73,7 +73,7 @@ def test_the_same_seed_makes_the_same_exercises_another_makes_others(use: Use, s
 
 @each_use
 @given(st.integers(1, 24), seeds)
-@settings(max_examples=10)
+@settings(max_examples=3)
 def test_a_sheet_rises_and_repeats_nothing(use: Use, count: int, seed: int) -> None:
     made = make_exercises(use.unit, use.use, count, seed, frozenset())
     assert [exercise.difficulty for exercise in made] == sorted(exercise.difficulty for exercise in made)
@@ -81,7 +81,7 @@ def test_a_sheet_rises_and_repeats_nothing(use: Use, count: int, seed: int) -> N
 
 
 @given(st.integers(1, 24), seeds)
-@settings(max_examples=15)
+@settings(max_examples=8)
 def test_the_items_of_a_unit_are_shared_among_its_kinds(count: int, seed: int) -> None:
     kinds = ("every_mate", "stalemate_moves", "box_size")
     unit = replace(UNITS[0], endings=("KQK", "KRK"), kinds=tuple(KindUse(kind, 1, 100) for kind in kinds))
@@ -117,7 +117,7 @@ def test_a_student_never_sees_a_position_twice_until_the_supply_ends() -> None:
 
 
 @given(st.lists(st.tuples(st.integers(1, 24), seeds), min_size=6, max_size=10))
-@settings(max_examples=8, phases=[Phase.generate])  # each takes a while: not worth shrinking
+@settings(max_examples=5, phases=[Phase.generate])  # each takes a while: not worth shrinking
 def test_whatever_sheets_a_student_gets_no_position_comes_twice(sheets: list[tuple[int, int]]) -> None:
     used, seen = frozenset[str](), list[tuple[str, naive.Men]]()
     for count, seed in sheets:

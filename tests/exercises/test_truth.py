@@ -55,7 +55,7 @@ def _hold(use: Use, count: int) -> None:
 
 @pytest.mark.parametrize("use", USES, ids=str)
 def test_answers_are_true(use: Use) -> None:
-    _hold(use, 40)
+    _hold(use, 25)
 
 
 @pytest.mark.full
