@@ -1,0 +1,196 @@
+"""`coachbook ending` says who wins, and says clearly what it cannot know."""
+
+import io
+import json
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from coachbook.cli import console
+from coachbook.cli.main import main
+from coachbook.endgame import tables
+from coachbook.endgame.cache import FOLDER_VARIABLE
+from coachbook.endgame.material import Material
+
+LONGEST_QUEEN_MATE = "8/8/8/5k2/8/8/1Q6/K7 w - - 0 1"
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def coachbook(*arguments: str) -> int:
+    """Run the command line; its exit code."""
+    with pytest.raises(SystemExit) as stop:
+        main(["ending", *arguments])
+    return int(stop.value.code or 0)
+
+
+@pytest.fixture
+def no_tables(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """An empty cache folder, and nothing solved yet."""
+    folder = tmp_path / "tables"
+    monkeypatch.setenv(FOLDER_VARIABLE, str(folder))
+    tables.shared_tables.cache_clear()
+    yield folder
+    tables.shared_tables.cache_clear()
+
+
+@pytest.fixture
+def two_endings(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As if there were only two endings, so that building takes no time."""
+    monkeypatch.setattr(
+        "coachbook.workflows.ending.all_materials", lambda: (Material("Q", ""), Material("NN", ""))
+    )
+
+
+def test_show_says_who_wins_and_what_each_move_is_worth(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("show", LONGEST_QUEEN_MATE) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == "King and queen against king, White to move."
+    assert lines[1] == "White mates in 10."
+    table = lines[lines.index("Move  Outcome") + 1 : -2]
+    assert len(table) == 24
+    assert table[0] == "Ka2   White mates in 10"
+    assert table[-1] == "Qf6+  draw"
+    assert lines[-1].startswith("Shortest line: 1. ")
+    assert lines[-1].endswith("#")
+    assert " 10. " in lines[-1]
+
+
+@pytest.mark.parametrize(
+    ("fen", "sentence"),
+    [
+        ("k6R/8/1K6/8/8/8/8/8 b - - 0 1", "Checkmate: White has won."),
+        ("K6r/8/1k6/8/8/8/8/8 w - - 0 1", "Checkmate: Black has won."),
+        ("7k/5Q2/6K1/8/8/8/8/8 b - - 0 1", "Stalemate: a draw."),
+        ("8/8/8/4k3/4P3/4K3/8/8 w - - 0 1", "Draw."),
+        ("k7/8/1K6/8/8/8/7R/8 b - - 0 1", "White mates in 1."),
+        ("K7/8/1k6/8/8/8/7r/8 b - - 0 1", "Black mates in 1."),
+    ],
+)
+def test_show_names_the_winner_by_colour(fen: str, sentence: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("show", fen) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[1] == sentence
+    assert any(line.startswith("Shortest line") for line in lines) is ("mates in" in sentence)
+
+
+def test_show_gives_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("show", LONGEST_QUEEN_MATE, "--json") == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["ending"] == "KQK"
+    assert found["to_move"] == "white"
+    assert found["outcome"] == {"result": "win", "mate_in": 10}
+    assert len(found["moves"]) == 24
+    assert found["moves"][0] == {"san": "Ka2", "uci": "a1a2", "outcome": {"result": "win", "mate_in": 10}}
+    assert found["moves"][-1]["outcome"] == {"result": "draw", "mate_in": None}
+
+
+@pytest.mark.parametrize(
+    ("fen", "message"),
+    [
+        ("not a position", "'not a position' is not a position in FEN."),
+        ("", "'' is not a position in FEN."),
+        ("4k3/8/8/8/8/8/8/4K2R w K - 0 1", "The tables know no castling."),
+        ("8/8/8/4k3/8/8/8/K1QRB3 w - - 0 1", "5 men; the tables go up to 4."),
+        ("7k/8/8/8/8/8/8/K6R w - - 0 1", "It is White's move, but Black is in check."),
+        ("2R1k1R1/8/8/8/8/8/8/4K3 b - - 0 1", "No move could have given this check."),
+        ("8/8/8/4k3/8/8/8/8 w - - 0 1", "A position has one white and one black king."),
+    ],
+)
+def test_show_says_in_one_line_what_it_cannot_judge(
+    fen: str, message: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert coachbook("show", fen) == 2
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert message in printed.err
+    assert printed.err.count("\n") == 1
+
+
+def test_table_gives_the_figures_of_an_ending(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("table", "rook v king") == 0
+    printed = capsys.readouterr()
+    # 21,959, 28,056, 2,796 and 121: see tests/endgame/test_published.py
+    assert printed.out.splitlines() == [
+        "KRK: king and rook against king.",
+        "Positions that differ by turning or mirroring the board count once.",
+        "",
+        "              White to move             Black to move",
+        "Positions     21,959                    28,056",
+        "White wins    100.00 %                  90.03 %",
+        "Draw          0.00 %                    9.97 %",
+        "Black wins    0.00 %                    0.00 %",
+        "Longest mate  16 moves (121 positions)  none",
+        "Mate in 16, for example: 8/8/8/8/8/2k5/1R6/K7 w - - 0 1",
+    ]
+    assert printed.err == ""
+
+
+def test_a_share_says_when_it_is_nearly_none_or_all(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("table", "KBKN") == 0
+    shown = capsys.readouterr().out
+    assert "below 0.01 %" in shown
+    assert "over 99.99 %" in shown
+    assert "Longest mate  1 move (" in shown
+
+
+def test_table_gives_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("table", "KRK", "--json") == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["ending"] == "KRK"
+    assert found["white_to_move"]["longest"] == 16
+    assert found["white_to_move"]["positions"] == 21_959
+    assert found["black_to_move"]["drawn"] == 2796
+    assert found["black_to_move"]["example"] is None
+
+
+@pytest.mark.parametrize(
+    ("name", "message"),
+    [("dog", "'dog' is not the name of an ending."), ("KRPKR", "5 men; the tables go up to 4.")],
+)
+def test_table_refuses_what_is_no_ending_or_too_large(
+    name: str, message: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert coachbook("table", name) == 2
+    assert message in capsys.readouterr().err
+
+
+@pytest.mark.usefixtures("two_endings")
+def test_build_keeps_the_tables_and_says_where(no_tables: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("build") == 0
+    printed = capsys.readouterr()
+    assert printed.out == f"2 endings are ready; they are kept in {no_tables}.\n"
+    assert printed.err == ""
+    assert [file.name for file in no_tables.iterdir()] == ["KNNK.mates"]
+
+
+@pytest.mark.usefixtures("two_endings")
+def test_build_says_if_nothing_can_be_kept(no_tables: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    no_tables.touch()
+    assert coachbook("build") == 2
+    assert f"The tables cannot be kept in {no_tables}." in capsys.readouterr().err
+
+
+@pytest.mark.usefixtures("two_endings", "no_tables")
+def test_progress_is_shown_on_a_terminal_only(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = Terminal()
+    monkeypatch.setattr(sys, "stderr", terminal)
+    assert coachbook("build") == 0
+    assert "100%" in terminal.getvalue()
+
+
+def test_a_table_is_ruled_on_a_terminal_and_without_colour_if_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = Terminal()
+    monkeypatch.setattr(sys, "stdout", terminal)
+    monkeypatch.setenv("NO_COLOR", "1")
+    monkeypatch.setenv("TERM", "xterm-256color")
+    console.show_table(("Move", "Outcome"), [("Ka2", "[b]draw[/b]")])
+    shown = terminal.getvalue()
+    assert "─" in shown
+    assert "[b]draw[/b]" in shown
+    assert "\x1b[3" not in shown
