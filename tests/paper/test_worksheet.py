@@ -82,10 +82,13 @@ def test_board_and_pieces_are_kept_once_for_a_whole_class(tmp_path: Path) -> Non
     assert all(len(objects) == 1 for objects in kept.values())
 
 
-def test_the_same_sheets_give_the_same_bytes(tmp_path: Path) -> None:
-    copies = [(samples.worksheet(8), name) for name in NAMES]
+@pytest.mark.parametrize(
+    "options", [A4, PaperOptions(boards_a_page=12), PaperOptions(PaperSize.LETTER, large_print=True)]
+)
+def test_the_same_sheets_give_the_same_bytes(tmp_path: Path, options: PaperOptions) -> None:
+    copies = [(samples.every_form(8), name) for name in NAMES]
     for name in ("one.pdf", "two.pdf"):
-        write_worksheets(copies, tmp_path / name, A4)
+        write_worksheets(copies, tmp_path / name, options)
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
 
 
@@ -229,10 +232,12 @@ def test_the_page_has_the_size_asked_for(
     assert float(box.height) == pytest.approx(height_mm / 25.4 * 72, abs=0.1)
 
 
-@pytest.mark.parametrize("size", PaperSize)
-def test_the_code_on_the_page_can_be_scanned(tmp_path: Path, size: PaperSize) -> None:
+@pytest.mark.parametrize(
+    "options", [A4, PaperOptions(PaperSize.LETTER, boards_a_page=12), PaperOptions(large_print=True)]
+)
+def test_the_code_on_the_page_can_be_scanned(tmp_path: Path, options: PaperOptions) -> None:
     zbarimg = printed.tool("zbarimg")
-    write_worksheets([(samples.worksheet(6), "")], tmp_path / "sheet.pdf", PaperOptions(size))
+    write_worksheets([(samples.worksheet(1), "")], tmp_path / "sheet.pdf", options)
     printed.pixels(tmp_path / "sheet.pdf", 200, tmp_path)
     scan = next(tmp_path.glob("page-*"))
     found = subprocess.run([zbarimg, "-q", "--raw", str(scan)], capture_output=True, text=True, check=True)
