@@ -11,18 +11,19 @@ import typer
 
 
 def show_table(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
-    """Print a table to stdout: ruled on a terminal, else in columns two spaces apart."""
+    """Print a table to stdout: under a ruled head on a terminal, else in columns two spaces apart."""
     if not sys.stdout.isatty():
         widths = [max(len(text) for text in column) for column in zip(headers, *rows, strict=True)]
         for row in (headers, *rows):
             padded = (text.ljust(width) for text, width in zip(row, widths, strict=True))
             typer.echo("  ".join(padded).rstrip())
         return
+    from rich.box import SIMPLE_HEAD
     from rich.console import Console
     from rich.table import Table
     from rich.text import Text
 
-    table = Table(*headers)
+    table = Table(*headers, box=SIMPLE_HEAD, show_edge=False, pad_edge=False)
     for row in rows:
         table.add_row(*(Text(text) for text in row))
     Console().print(table)

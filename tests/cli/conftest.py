@@ -1,6 +1,4 @@
-import os
 import shutil
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,17 +18,8 @@ class Club:
     sheet: str
 
 
-@pytest.fixture(scope="session", autouse=True)
-def tables(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Solve each ending once for all tests, and keep it out of the user's folder."""
-    with pytest.MonkeyPatch.context() as patch:
-        if "COACHBOOK_CACHE" not in os.environ:
-            patch.setenv("COACHBOOK_CACHE", str(tmp_path_factory.mktemp("tables")))
-        yield
-
-
 @pytest.fixture(scope="session")
-def first_club(tmp_path_factory: pytest.TempPathFactory, tables: None) -> Club:  # noqa: ARG001 (order)
+def first_club(tmp_path_factory: pytest.TempPathFactory) -> Club:
     folder = tmp_path_factory.mktemp("club")
     book = folder / "club.book"
     with pytest.MonkeyPatch.context() as patch:

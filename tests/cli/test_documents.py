@@ -1,0 +1,83 @@
+"""Every command in the documents exists, with the options that they give it."""
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+from typer.exceptions import TyperException
+
+from coachbook.errors import CoachbookError
+from tests.cli.commands import leaves
+from tests.cli.drive import done
+
+ROOT = Path(__file__).parents[2]
+COMMANDS = dict(leaves())
+FENCED = re.compile(r"^```[a-z]*\n(.*?)^```", re.MULTILINE | re.DOTALL)
+INDENTED = re.compile(r"(?<=\n\n)((?:    .*\n)+)")
+INLINE = re.compile(r"`(coachbook [^`]+)`")
+
+
+def calls_in(line: str) -> list[list[str]]:
+    """What follows the word coachbook in each command of a shell line."""
+    told = shlex.split(line, comments=True)
+    found: list[list[str]] = []
+    is_start = True
+    for word in told:
+        if word in ("&&", "|", ";"):
+            is_start = True
+        elif is_start:
+            is_start = False
+            found.append([word])
+        else:
+            found[-1].append(word)
+    return [words[1:] for words in found if Path(words[0]).name == "coachbook"]
+
+
+def check(words: list[str], *, whole: bool) -> None:
+    """Fails unless there is such a command; a `whole` one must be complete, too."""
+    known = next((known for known in COMMANDS if tuple(words[: len(known)]) == known), None)
+    if known is None:
+        assert words[:1] == ["--version"], f"there is no command 'coachbook {' '.join(words)}'"
+        return
+    try:
+        COMMANDS[known].make_context(known[-1], words[len(known) :], resilient_parsing=not whole)
+    except CoachbookError as error:
+        pytest.fail(str(error))
+
+
+def lines_of(name: str) -> list[str]:
+    text = (ROOT / name).read_text(encoding="utf-8")
+    blocks = FENCED.findall(text) + INDENTED.findall(FENCED.sub("", text))
+    return [line.strip() for block in blocks for line in block.splitlines() if "coachbook" in line]
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
+def test_commands_in_code_blocks_can_be_typed_as_they_stand(name: str) -> None:
+    for line in lines_of(name):
+        if re.search(r"(^|[\s/])coachbook ", line):
+            for words in calls_in(line):
+                check(words, whole=True)
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
+def test_commands_in_the_text_exist(name: str) -> None:
+    for call in INLINE.findall((ROOT / name).read_text(encoding="utf-8")):
+        check(shlex.split(call)[1:], whole=False)
+
+
+def test_the_readme_shows_commands() -> None:
+    assert sum(bool(calls_in(line)) for line in lines_of("README.md")) >= 10
+
+
+@pytest.mark.parametrize(
+    "call", ["sheet burn", "shet make", "review --loud", "sheet make --group Owls", "log undo it"]
+)
+def test_a_command_that_is_not_there_is_found_out(call: str) -> None:
+    with pytest.raises((AssertionError, TyperException)):
+        check(call.split(), whole=True)
+
+
+def test_the_syllabus_that_comes_with_coachbook_has_no_mistake(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("COACHBOOK_SYLLABUS", raising=False)
+    assert done("syllabus", "check").endswith(" units: no mistakes.\n")
