@@ -4,6 +4,8 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import Result, probe
+from coachbook.method.plan import find_length
+from coachbook.method.registry import methods_for
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Goal, Unit
 from tests.syllabus.boards import SYLLABUS
@@ -121,6 +123,15 @@ def test_an_allowance_is_the_shortest_mate_and_a_margin(unit: Unit) -> None:
     for play_out in unit.play_outs:
         moves = probe(chess.Board(play_out.fen)).moves
         assert play_out.goal is Goal.DRAW or (moves is not None and play_out.allowance >= moves + 4)
+
+
+@unit_by_unit
+def test_whoever_follows_the_method_keeps_within_the_allowance(unit: Unit) -> None:
+    for play_out in unit.play_outs:
+        board = chess.Board(play_out.fen)
+        for method in methods_for(board) if play_out.goal is Goal.WIN else ():
+            length = find_length(board, method)
+            assert length is None or length <= play_out.allowance
 
 
 @unit_by_unit

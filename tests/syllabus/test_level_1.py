@@ -49,13 +49,14 @@ def test_mate_in_one_a_lone_king_is_mated_by_king_and_one_piece_at_the_edge_only
     assert all(edge & board.kings & board.occupied_co[chess.BLACK] for board in mated)
 
 
-def test_two_majors_the_rook_on_a3_and_then_the_rook_on_h4_hold_a_whole_row_below_him() -> None:
+def test_two_majors_the_rook_on_h4_is_the_fence_and_the_check_on_a5_drives_him_up() -> None:
     board = board_of("two-majors")
-    assert all(board.is_attacked_by(chess.WHITE, square) for square in range(chess.B3, chess.H3 + 1))
-    board.push_san("Rh4")
-    assert all(board.is_attacked_by(chess.WHITE, square) for square in range(chess.A4, chess.G4 + 1))
-    assert board.king(chess.BLACK) == chess.E5
-    assert not board.is_check()
+    assert all(board.is_attacked_by(chess.WHITE, square) for square in range(chess.A4, chess.H4))
+    checked = after(board, "Ra5")
+    assert checked.is_check()
+    assert king_squares(checked) == {"d6", "e6", "f6"}
+    for up in sorted(king_squares(checked)):
+        assert after(checked, f"K{up}", "Rh6").is_check()
 
 
 def test_stalemate_traps_one_queen_move_mates_and_two_stalemate() -> None:
