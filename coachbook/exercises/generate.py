@@ -1,7 +1,7 @@
 """Making exercises: fresh, verified, reproducible from a seed."""
 
 import random
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from hashlib import blake2b
@@ -38,10 +38,21 @@ class SupplyExhaustedError(CoachbookError):
 
 
 @cache
-def supply(kind: str, ending: str) -> Supply:
-    """The positions that suit a kind, from one ending such as "KQK"."""
-    survey = Survey(parse_material(ending), WHITE, shared_tables())
-    return Supply(survey, find_kind(kind).candidates(survey))
+def supply(kind: str, ending: str, side: int = WHITE) -> Supply:
+    """The positions that suit a kind, from one ending such as "KQK", this side to move."""
+    survey = Survey(parse_material(ending), side, shared_tables())
+    cells = find_kind(kind).candidates(survey)
+    for man in survey.space.men:
+        if man.is_pawn:  # no exercise depends on the move before
+            index = cells[:, man.axis]
+            cells = cells[(index < man.just_pushed.start) | (index >= man.just_pushed.stop)]
+    return Supply(survey, cells)
+
+
+def supplies(kind: str, endings: Iterable[str]) -> tuple[Supply, ...]:
+    """Those of several endings, with each side to move of which the kind asks."""
+    sides = find_kind(kind).sides
+    return tuple(supply(kind, ending, side) for ending in endings for side in sides)
 
 
 def derived_seed(seed: int, *parts: str) -> int:
@@ -93,13 +104,15 @@ def _stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -> Iterat
 
 def _boards(unit: Unit, kind: str, chance: random.Random) -> Iterator[chess.Board]:
     """All suitable positions, each in one of its looks, the unit's endings in turn."""
-    supplies = [supply(kind, ending) for ending in unit.endings]
-    orders = [_shuffled(len(each.cells), chance) for each in supplies]
+    sources = supplies(kind, unit.endings)
+    orders = [_shuffled(len(each.cells), chance) for each in sources]
     for turn in zip_longest(*orders):
-        for each, index in zip(supplies, turn, strict=True):
+        for each, index in zip(sources, turn, strict=True):
             if index is not None:
                 board = each.survey.board(each.cells[index])
-                yield look(board, chance.choice(turns(board)))
+                turned = look(board, chance.choice(turns(board)))
+                if turned.is_valid():  # the tables also hold checks that no move can give
+                    yield turned
 
 
 def _shuffled(count: int, chance: random.Random) -> Iterator[int]:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.endgame.space import WHITE
 from coachbook.model.claims import Claim
 from coachbook.model.exercise import Answer, Solution
 from coachbook.model.marks import Marks
@@ -29,14 +30,16 @@ class Draft:
 class Kind:
     """A kind of exercise. Each file in `kinds` defines one, called KIND.
 
-    `title` says in a few words what is asked. `candidates` finds all positions of an ending
-    that suit the kind, White to move: cells as of `Survey.cells`, one for each class of
-    symmetric positions. `draft` makes the exercise of a position, or None if it suits badly.
+    `title` says in a few words what is asked, `sides` who may be to move. `candidates` finds all
+    positions of an ending that suit the kind, the survey's side to move: cells as of
+    `Survey.cells`, one for each class of symmetric positions. `draft` makes the exercise of a
+    position, or None if it suits badly.
     """
 
     title: str
     candidates: Callable[[Survey], NDArray[np.intp]]
     draft: Callable[[chess.Board], Draft | None]
+    sides: tuple[int, ...] = (WHITE,)
 
 
 def clamp(difficulty: int) -> int:

@@ -4,6 +4,7 @@ Marking looks at the stored answer and the rules of chess only, so that a sheet 
 years later, whatever has become of the kind that made it.
 """
 
+import re
 from dataclasses import dataclass
 
 import chess
@@ -27,12 +28,12 @@ RIGHT = Mark(True)
 
 def mark_answer(exercise: Exercise, written: str) -> Mark:
     """The mark for what a student wrote; any text can be marked."""
-    moves = exercise.answer.form is AnswerForm.MOVES
-    if not any(map(str.isalnum, written)) and not (moves and says_none(written)):
+    form = exercise.answer.form
+    if not any(map(str.isalnum, written)) and not (form is AnswerForm.MOVES and says_none(written)):
         return Mark(False, Slip.NOT_TRIED)
-    if moves:
+    if form is AnswerForm.MOVES:
         return _mark_moves(chess.Board(exercise.position.fen), exercise.answer, written)
-    return _mark_number(exercise.answer, written)
+    return _MARKED_BY_WORDS[form](exercise.answer, written)
 
 
 def _mark_number(answer: Answer, written: str) -> Mark:
@@ -40,6 +41,37 @@ def _mark_number(answer: Answer, written: str) -> Mark:
     if number is None:
         return Mark(False, Slip.UNREADABLE)
     return RIGHT if str(number) in answer.accepted else Mark(False, answer.wrong)
+
+
+def _mark_choice(answer: Answer, written: str) -> Mark:
+    """An option by its words, by their beginning where that is enough, or by its number as printed."""
+    text = " ".join(written.casefold().split()).rstrip(".!")
+    begun = [option for option in answer.options if option.casefold().startswith(text)]
+    exact = [option for option in begun if option.casefold() == text]
+    if text.isdecimal() and 1 <= int(text) <= len(answer.options):
+        exact = [answer.options[int(text) - 1]]
+    chosen = exact or begun
+    if len(chosen) != 1:
+        return Mark(False, Slip.UNREADABLE)
+    return RIGHT if chosen[0] in answer.accepted else Mark(False, answer.wrong)
+
+
+def _mark_squares(answer: Answer, written: str) -> Mark:
+    """Squares in any order, with anything but letters and digits between them."""
+    parts = re.findall(r"[^\W_]+", written.casefold().replace(" and ", " "))
+    if not all(re.fullmatch(r"([a-h][1-8])+", part) for part in parts):
+        return Mark(False, Slip.UNREADABLE)
+    squares = set(re.findall(r"[a-h][1-8]", " ".join(parts)))
+    if not squares <= set(answer.accepted):
+        return Mark(False, answer.wrong)
+    return RIGHT if squares == set(answer.accepted) else Mark(False, answer.missed)
+
+
+_MARKED_BY_WORDS = {
+    AnswerForm.NUMBER: _mark_number,
+    AnswerForm.CHOICE: _mark_choice,
+    AnswerForm.SQUARES: _mark_squares,
+}
 
 
 def _mark_moves(board: chess.Board, answer: Answer, written: str) -> Mark:

@@ -89,3 +89,16 @@ def _guarded_by_king(after: chess.Board, king: chess.Square) -> tuple[str, ...]:
         for square in around
         if set(without_lone.attackers(not after.turn, square)) == {other}
     )
+
+
+def spoiling_moves(board: chess.Board, piece: chess.Square) -> tuple[chess.Move, ...]:
+    """The moves of a piece after which it can be taken, or it is stalemate."""
+    found = []
+    after = board.copy(stack=False)
+    for move in board.legal_moves:
+        if move.from_square == piece:
+            after.push(move)
+            if after.is_stalemate() or any(after.is_capture(reply) for reply in after.legal_moves):
+                found.append(move)
+            after.pop()
+    return tuple(found)

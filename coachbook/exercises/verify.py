@@ -1,20 +1,38 @@
-"""The independent check of an exercise: its claims, from tables and the rules of chess alone.
+"""The independent check of an exercise: its claims are true, and all that is printed follows from them.
 
-Knows no kind and no method: what a kind claims is worked out here again in another way, and
-what is printed (answer, arrows, shading, plan, words) is compared with the claims.
+Knows no kind: what a kind claims is worked out again in another way (`truth`), and the answer,
+the arrows, the shading, the plan and the words are compared with the claims.
 """
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import chess
 
 from coachbook.endgame.looks import symmetry_key
-from coachbook.endgame.probe import Outcome, Result, probe
+from coachbook.endgame.probe import Result, keeping_moves, probe
 from coachbook.errors import CoachbookError
-from coachbook.model.claims import AllMates, AllStalemates, Claim, MateIn, RegionIs, WallsAre
+from coachbook.exercises.truth import holds
+from coachbook.model.claims import (
+    AllMates,
+    AllStalemates,
+    Claim,
+    FastestMates,
+    FinalStatus,
+    KeepingMoves,
+    KeySquares,
+    MateIn,
+    MethodRule,
+    RegionIs,
+    ResultIs,
+    SmallestBox,
+    SquareOfPawn,
+    TakesOpposition,
+    ThrowingSquares,
+    WallsAre,
+)
 from coachbook.model.exercise import AnswerForm, Exercise
-from coachbook.model.marks import ArrowStyle
+from coachbook.model.marks import ArrowStyle, Sign
 
 _MOVE = re.compile(r"\b(?:[KQRBN][a-h]?[1-8]?x?|[a-h]x)[a-h][1-8](?:=[QRBN])?[+#]?|\b[a-h][18]=[QRBN][+#]?")
 """A move in printed words; a bare "e4" may as well be a square."""
@@ -42,40 +60,60 @@ def _faults(exercise: Exercise) -> _Faults:
         yield "its key belongs to another position"
     if not 1 <= exercise.difficulty <= 100:
         yield "its difficulty is not within 1 and 100"
-    yield from _claim_faults(board, exercise)
+    if not exercise.claims:
+        yield "it claims nothing"
+    for claim in exercise.claims:
+        if not holds(board, claim):
+            yield f"the claim {claim} does not hold"
     yield from _answer_faults(board, exercise)
     yield from _mark_faults(board, exercise)
     yield from _plan_faults(board, exercise)
     yield from _word_faults(board, exercise)
 
 
-def _claim_faults(board: chess.Board, exercise: Exercise) -> _Faults:
-    if not exercise.claims:
-        yield "it claims nothing"
-    for claim in exercise.claims:
-        if not _HOLDS[type(claim)](board, claim):
-            yield f"the claim {claim} does not hold"
-
-
 def _answer_faults(board: chess.Board, exercise: Exercise) -> _Faults:
-    """The answer is what the first claim about a box, or about moves, says."""
-    accepted = exercise.answer.accepted
-    if exercise.answer.form is AnswerForm.NUMBER:
-        if accepted != (str(len(_box(exercise))),):
-            yield "its number is not the size of the box"
-        return
-    moves = [_read(board, san) for san in accepted]
-    if None in moves or len(set(moves)) != len(moves):
-        yield "its answer has a move that is not legal, badly written or there twice"
-    claimed = [claim.moves for claim in exercise.claims if isinstance(claim, AllMates | AllStalemates)]
-    if not claimed or {move.uci() for move in moves if move} != claimed[0]:
+    """The answer is what the first claim says that says anything of an answer."""
+    answer = exercise.answer
+    accepted = list(answer.accepted)
+    if answer.form is AnswerForm.MOVES:
+        moves = [_read(board, san) for san in accepted]
+        if None in moves:
+            yield "its answer has a move that is not legal or badly written"
+        accepted = [move.uci() for move in moves if move]
+    said = [words for words in (_said(claim, answer.form) for claim in exercise.claims) if words is not None]
+    if not said or len(set(accepted)) != len(accepted):
+        yield "its answer is not claimed, or there twice"
+    if said and set(accepted) != said[0]:
         yield "its answer is not what it claims"
 
 
-def _box(exercise: Exercise) -> frozenset[int]:
-    """The squares of the first box that is claimed; none if the exercise is about something else."""
-    boxes = (claim.squares for claim in exercise.claims if isinstance(claim, WallsAre | RegionIs))
-    return next(boxes, frozenset())
+def _said(claim: Claim, form: AnswerForm) -> frozenset[str] | None:
+    """What a claim says that the right answer is, in this form; None if it says nothing of it."""
+    match claim, form:
+        case ((WallsAre() | RegionIs()), AnswerForm.NUMBER):
+            return frozenset({str(len(claim.squares))})
+        case ((KeySquares() | ThrowingSquares()), AnswerForm.SQUARES):
+            return frozenset(chess.square_name(square) for square in claim.squares)
+        case ResultIs(), AnswerForm.CHOICE:
+            return frozenset({"White wins" if claim.white_wins else "draw"})
+        case FinalStatus(), AnswerForm.CHOICE:
+            return frozenset({claim.status})
+        case SquareOfPawn(), AnswerForm.CHOICE:
+            return frozenset({"yes" if claim.reached else "no"})
+        case MethodRule(), AnswerForm.CHOICE:
+            return frozenset({claim.rule})
+        case _, AnswerForm.MOVES:
+            return _moves_of(claim)
+    return None
+
+
+def _moves_of(claim: Claim) -> frozenset[str] | None:
+    match claim:
+        case AllMates() | AllStalemates() | KeepingMoves() | SmallestBox() | TakesOpposition() | MethodRule():
+            return claim.moves
+        case FastestMates():
+            return claim.first
+    return None
 
 
 def _read(board: chess.Board, san: str) -> chess.Move | None:
@@ -88,24 +126,47 @@ def _read(board: chess.Board, san: str) -> chess.Move | None:
 
 
 def _mark_faults(board: chess.Board, exercise: Exercise) -> _Faults:
-    """The key's diagram shows the answer and nothing else; the task's does not give it away."""
-    marks, task, box = exercise.solution.marks, exercise.task_marks, _box(exercise)
-    if any(set(claim.squares) != box for claim in exercise.claims if isinstance(claim, WallsAre | RegionIs)):
-        yield "it claims two different boxes"
-    if set(marks.shaded) != box or set(marks.outlined) != box:
-        yield "its shading is not the box"
-    moves = _answer_moves(board, exercise)
+    """The key's diagram shows what is claimed and nothing else; the task's does not give it away."""
+    marks, task = exercise.solution.marks, exercise.task_marks
+    shaded = {c.squares for c in exercise.claims if isinstance(c, WallsAre | RegionIs | KeySquares)}
+    outlined = shaded | {c.squares for c in exercise.claims if isinstance(c, SquareOfPawn)}
+    for squares, claimed in ((marks.shaded, shaded), (marks.outlined, outlined)):
+        if {frozenset(squares)} != (claimed or {frozenset()}) or len(set(squares)) != len(squares):
+            yield "its shading is not what it claims"
     arrows = {(arrow.start, arrow.end) for arrow in marks.arrows if arrow.style is ArrowStyle.ANSWER}
-    if arrows != {(move.from_square, move.to_square) for move in moves}:
-        yield "its arrows are not its answer"
-    if not {sign.square for sign in marks.signs} <= {move.to_square for move in moves}:
-        yield "it has a sign on a square that is not of the answer"
-    if any(arrow.style is ArrowStyle.ANSWER for arrow in task.arrows) or not box.isdisjoint(task.shaded):
+    answer = _answer_moves(board, exercise)
+    if exercise.answer.form is AnswerForm.MOVES:
+        if arrows != {(move.from_square, move.to_square) for move in answer}:
+            yield "its arrows are not its answer"
+    elif not arrows <= {(move.from_square, move.to_square) for move in keeping_moves(board)}:
+        yield "it has an arrow for a move that spoils the result"
+    yield from _sign_faults(board, exercise, {move.to_square for move in answer})
+    if any(arrow.style is ArrowStyle.ANSWER for arrow in task.arrows) or set(task.shaded) & set(marks.shaded):
         yield "its task shows the answer"
 
 
+def _sign_faults(board: chess.Board, exercise: Exercise, targets: set[int]) -> _Faults:
+    """Ticks and crosses stand on squares of the answer; around a crowded king they tell where he can go."""
+    signs = exercise.solution.marks.signs
+    for claim in exercise.claims:
+        match claim:
+            case ThrowingSquares():
+                targets = set(claim.squares)
+                if {sign.square for sign in signs} != targets:
+                    yield "its crosses are not the squares that it claims"
+            case FinalStatus():
+                free = {move.to_square for move in board.legal_moves}
+                targets = {sign.square for sign in signs}
+                if {sign.square for sign in signs if sign.text == Sign.TICK} != free:
+                    yield "its ticks are not the squares to which he can go"
+                if any(chess.square_distance(q, board.king(board.turn) or 0) > 1 for q in targets):
+                    yield "it has a sign on a square that is not beside him"
+    if not {sign.square for sign in signs} <= targets:
+        yield "it has a sign on a square that is not of the answer"
+
+
 def _answer_moves(board: chess.Board, exercise: Exercise) -> tuple[chess.Move, ...]:
-    if exercise.answer.form is AnswerForm.NUMBER:
+    if exercise.answer.form is not AnswerForm.MOVES:
         return ()
     return tuple(board.parse_san(san) for san in exercise.answer.accepted)
 
@@ -120,7 +181,7 @@ def _plan_faults(board: chess.Board, exercise: Exercise) -> _Faults:
     line = [san for step in plan.steps for san in (step.move, step.reply)]
     if not line:
         yield "its plan has no move"
-    hurry = any(isinstance(claim, MateIn) for claim in exercise.claims)
+    hurry = any(isinstance(claim, MateIn | FastestMates) for claim in exercise.claims)
     now = board.copy(stack=False)
     for ply, san in enumerate(line if line[-1] else line[:-1]):
         move, before = _read(now, san), probe(now)
@@ -136,95 +197,26 @@ def _plan_faults(board: chess.Board, exercise: Exercise) -> _Faults:
 
 
 def _word_faults(board: chess.Board, exercise: Exercise) -> _Faults:
-    """The words name no move that isn't claimed, and no number that isn't the box's."""
+    """The words name no move that isn't claimed, no number that isn't the box's, no false mate."""
     solution, answer = exercise.solution, set(exercise.answer.accepted)
     claimed = {
-        board.san(chess.Move.from_uci(uci))
-        for claim in exercise.claims
-        if isinstance(claim, AllMates | AllStalemates)
-        for uci in claim.moves
+        board.san(chess.Move.from_uci(uci)) for claim in exercise.claims for uci in _moves_of(claim) or ()
     }
     if not set(_MOVE.findall(solution.text)) <= answer:
         yield "its words name a move that is not the answer"
     if not set(_MOVE.findall(" ".join(solution.watch_for))) <= claimed - answer:
         yield "it warns of a move that is right, or of which nothing is claimed"
+    outcome = probe(board)
+    told = {int(number) for number in re.findall(r"mates? in (\d+)", solution.text)}
+    if not told <= {outcome.moves} or (told and outcome.result is Result.DRAW):
+        yield "its words tell another mate"
     if exercise.answer.form is AnswerForm.NUMBER:
-        box = _box(exercise)
-        files, ranks = ({chess.square_file(q) for q in box}, {chess.square_rank(q) for q in box})
-        *sides, size = [int(number) for number in re.findall(r"\d+", solution.text)] or [0]
-        if size != len(box) or sides not in ([], [len(files), len(ranks)]):
-            yield "its words name another number"
+        yield from _number_faults(exercise)
 
 
-def _mates(board: chess.Board, claim: Claim) -> bool:
-    return isinstance(claim, AllMates) and claim.moves == _moves_after_which(board, chess.Board.is_checkmate)
-
-
-def _stalemates(board: chess.Board, claim: Claim) -> bool:
-    return isinstance(claim, AllStalemates) and claim.moves == _moves_after_which(
-        board, chess.Board.is_stalemate
-    )
-
-
-def _moves_after_which(board: chess.Board, holds: Callable[[chess.Board], bool]) -> frozenset[str]:
-    found = set()
-    after = board.copy(stack=False)
-    for move in board.legal_moves:
-        after.push(move)
-        if holds(after):
-            found.add(move.uci())
-        after.pop()
-    return frozenset(found)
-
-
-def _mate_in(board: chess.Board, claim: Claim) -> bool:
-    return isinstance(claim, MateIn) and probe(board) == Outcome(Result.WIN, claim.moves)
-
-
-def _walls(board: chess.Board, claim: Claim) -> bool:
-    """The rectangle on the lone king's side of White's queen or rook; he can't leave it or take her."""
-    lone = board.king(chess.BLACK)
-    if not isinstance(claim, WallsAre) or lone is None:
-        return False
-    if not chess.BB_SQUARES[claim.piece] & (board.queens | board.rooks) & board.occupied_co[chess.WHITE]:
-        return False
-    file, rank = chess.square_file(claim.piece), chess.square_rank(claim.piece)
-    lone_file, lone_rank = chess.square_file(lone), chess.square_rank(lone)
-    if lone_file == file or lone_rank == rank:
-        return False
-    files = range(file) if lone_file < file else range(file + 1, 8)
-    ranks = range(rank) if lone_rank < rank else range(rank + 1, 8)
-    guarded = board.is_attacked_by(chess.WHITE, claim.piece)
-    return (
-        claim.squares == {chess.square(f, r) for f in files for r in ranks}
-        and _walks_to(board, lone) <= claim.squares
-        and (guarded or chess.square_distance(lone, claim.piece) > 1)
-    )
-
-
-def _region(board: chess.Board, claim: Claim) -> bool:
-    lone = board.king(chess.BLACK)
-    return isinstance(claim, RegionIs) and lone is not None and claim.squares == _walks_to(board, lone)
-
-
-def _walks_to(board: chess.Board, lone: chess.Square) -> set[chess.Square]:
-    """Where he could walk, step by step, if White stood still and could not be taken."""
-    without = board.copy(stack=False)
-    without.remove_piece_at(lone)
-    reached, new = {lone}, [lone]
-    while new:
-        for square in chess.SquareSet(chess.BB_KING_ATTACKS[new.pop()]):
-            free = without.piece_at(square) is None and not without.is_attacked_by(chess.WHITE, square)
-            if free and square not in reached:
-                reached.add(square)
-                new.append(square)
-    return {square for square in reached if not without.is_attacked_by(chess.WHITE, square)}
-
-
-_HOLDS: dict[type, Callable[[chess.Board, Claim], bool]] = {
-    AllMates: _mates,
-    AllStalemates: _stalemates,
-    MateIn: _mate_in,
-    WallsAre: _walls,
-    RegionIs: _region,
-}
+def _number_faults(exercise: Exercise) -> _Faults:
+    box = next(claim.squares for claim in exercise.claims if isinstance(claim, WallsAre | RegionIs))
+    files, ranks = ({chess.square_file(q) for q in box}, {chess.square_rank(q) for q in box})
+    *sides, size = [int(number) for number in re.findall(r"\d+", exercise.solution.text)] or [0]
+    if size != len(box) or sides not in ([], [len(files), len(ranks)]):
+        yield "its words name another number"

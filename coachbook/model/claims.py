@@ -109,8 +109,8 @@ class SmallestBox:
 
 @dataclass(frozen=True, slots=True)
 class SquareOfPawn:
-    """`squares` are the pawn's square; the lone king, to move, stands in it or can step into it,
-    or (`reached` false) can't."""
+    """`squares` are the pawn's square. The lone king, to move, can step into it or stay in it, and so
+    draws; or (`reached` false) he can't, and White wins."""
 
     pawn: int
     squares: frozenset[int]
@@ -121,7 +121,7 @@ class SquareOfPawn:
 @dataclass(frozen=True, slots=True)
 class KeySquares:
     """The key squares of the pawn: with White's king on one of them and White to move, White
-    wins, wherever the lone king stands."""
+    wins, wherever the lone king stands (a rook's pawn: if he stands on the two last ranks)."""
 
     pawn: int
     squares: frozenset[int]
@@ -135,6 +135,16 @@ class TakesOpposition:
 
     moves: frozenset[str]
     claim: Literal["takes_opposition"] = "takes_opposition"
+
+
+@dataclass(frozen=True, slots=True)
+class MethodRule:
+    """In the method `method` the rule `rule` decides, and these are the moves that it leaves."""
+
+    method: str
+    rule: str
+    moves: frozenset[str]
+    claim: Literal["method_rule"] = "method_rule"
 
 
 Claim = (
@@ -152,4 +162,5 @@ Claim = (
     | SquareOfPawn
     | KeySquares
     | TakesOpposition
+    | MethodRule
 )

@@ -1,0 +1,73 @@
+"""Can the king catch the pawn? The rule of the square, where nothing else decides.
+
+Positions with a lone runner: the pawn's own king is at least three steps from the pawn's way, and
+the table's verdict is the rule's.
+
+Difficulty: 15, and up to 20 more when the king stands just inside or just outside the square,
+10 more for a pawn on its first square (it may go two steps).
+"""
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import Result, judge_moves, probe
+from coachbook.endgame.space import BLACK
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.moves import arrow
+from coachbook.exercises.pawn_squares import square_of_pawn
+from coachbook.model.claims import SquareOfPawn
+from coachbook.model.exercise import Answer, AnswerForm, Solution
+from coachbook.model.marks import Marks
+from coachbook.model.slips import Slip
+
+_OPTIONS = ("yes", "no")
+_FAR = 3
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    cells = survey.cells(survey.legal)
+    if (survey.space.material.white, survey.space.material.black) != ("P", ""):
+        return cells[:0]
+    king, pawn, lone = survey.space.kings[cells[:, 0]], cells[:, 1], cells[:, -1]
+    file, rank = pawn % 8, np.maximum(pawn // 8, 2)
+    far = np.abs(king % 8 - file) >= _FAR
+    steps_left = 7 - rank
+    steps = np.maximum(np.abs(lone % 8 - file), 7 - lone // 8)
+    near = np.abs(steps - 1 - steps_left) <= 1
+    caught = survey.values[BLACK][tuple(cells.T)] == 0
+    agrees = caught == (steps - 1 <= steps_left)
+    found: NDArray[np.intp] = cells[far & near & agrees & (lone // 8 >= pawn // 8)]
+    return found
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    (pawn,) = board.pieces(chess.PAWN, chess.WHITE)
+    lone = board.king(chess.BLACK)
+    if lone is None:
+        return None
+    caught = probe(board).result is Result.DRAW
+    square = square_of_pawn(pawn)
+    steps = {move.to_square for move in board.legal_moves}
+    if caught == steps.isdisjoint(square):
+        return None
+    best = judge_moves(board)[0].move
+    first = chess.square_rank(pawn) == 1
+    return Draft(
+        task="Black to move. Can he catch the pawn?",
+        task_marks=Marks(),
+        answer=Answer(
+            AnswerForm.CHOICE, (_OPTIONS[0 if caught else 1],), options=_OPTIONS, wrong=Slip.MISJUDGED
+        ),
+        solution=Solution(
+            marks=Marks(outlined=tuple(sorted(square)), arrows=(arrow(best),)),
+            text="He steps into the square and catches it." if caught else "He cannot step into the square.",
+            watch_for=("A pawn on its first square may go two steps: count from the next.",) if first else (),
+        ),
+        claims=(SquareOfPawn(pawn, frozenset(square), caught),),
+        difficulty=clamp(15 + 10 * first + 20 * (lone not in square) * caught + 10 * (not caught)),
+    )
+
+
+KIND = Kind("can he catch the pawn", _candidates, _draft, sides=(BLACK,))

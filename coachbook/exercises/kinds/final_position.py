@@ -1,0 +1,81 @@
+"""Mate, stalemate or neither: look at a finished-looking position with the lone king to move.
+
+A third of the positions are mates, a third stalemates, and a third neither: he is crowded,
+with one or two moves left.
+
+Difficulty: 8 for a mate, 16 for a stalemate, 24 for neither, where it must be found that he
+has a move; 4 more if his king stands away from the corner.
+"""
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.smaller import IMPOSSIBLE
+from coachbook.endgame.space import BLACK
+from coachbook.exercises.columns import thinned
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.model.claims import FinalStatus
+from coachbook.model.exercise import Answer, AnswerForm, Solution
+from coachbook.model.marks import Marks, Sign, SquareSign
+from coachbook.model.slips import Slip
+
+_OPTIONS = ("mate", "stalemate", "neither")
+_CHECKMATED = -127
+_MOST_MOVES = 2
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    if survey.space.material.black:
+        return survey.cells(survey.space.empty())
+    mates = survey.cells(survey.where(lambda values: values == _CHECKMATED))
+    stalemates = survey.cells(survey.stalemates())
+    crowded = survey.cells(survey.legal)
+    moves = survey.move_counts(lambda values: values != IMPOSSIBLE)[tuple(crowded.T)]
+    crowded = crowded[(moves > 0) & (moves <= _MOST_MOVES)]
+    share = max(100, min(len(mates), len(stalemates)))
+    return np.concatenate([thinned(part, 2 * share) for part in (mates, stalemates, crowded)])
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    lone = board.king(board.turn)
+    moves = list(board.legal_moves)
+    if lone is None or len(moves) > _MOST_MOVES:
+        return None
+    check = board.is_check()
+    status = "neither" if moves else "mate" if check else "stalemate"
+    corner = chess.BB_SQUARES[lone] & chess.BB_CORNERS
+    return Draft(
+        task="Black to move. Is it mate, stalemate or neither?",
+        task_marks=Marks(),
+        answer=Answer(AnswerForm.CHOICE, (status,), options=_OPTIONS, wrong=_slip(status)),
+        solution=Solution(
+            marks=Marks(signs=_signs(board, lone)),
+            text=_told(status, check),
+            watch_for=("Is it check? Has he a square, or can he take?",),
+        ),
+        claims=(FinalStatus(status),),
+        difficulty=clamp(8 + 8 * _OPTIONS.index(status) + 4 * (not corner)),
+    )
+
+
+def _signs(board: chess.Board, lone: chess.Square) -> tuple[SquareSign, ...]:
+    free = {move.to_square for move in board.legal_moves}
+    around = chess.SquareSet(chess.BB_KING_ATTACKS[lone])
+    return tuple(SquareSign(square, Sign.TICK if square in free else Sign.CROSS) for square in around)
+
+
+def _told(status: str, check: bool) -> str:
+    if status == "neither":
+        return f"He is {'' if check else 'not '}in check, and he still has a move: see the tick."
+    if status == "mate":
+        return "He is in check and has no move."
+    return "He is not in check and has no move: a draw."
+
+
+def _slip(status: str) -> str:
+    return {"mate": Slip.MISSED_MATE, "stalemate": Slip.MISSED_STALEMATE, "neither": Slip.MISJUDGED}[status]
+
+
+KIND = Kind("mate, stalemate or neither", _candidates, _draft, sides=(BLACK,))

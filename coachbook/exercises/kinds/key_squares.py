@@ -1,0 +1,61 @@
+"""Key squares: shade those of the pawn. White's king on one of them, White to move, wins.
+
+Common practice, no source: for a pawn on ranks 2 to 4 the three squares two ranks ahead; from
+rank 5 on also the three one rank ahead; for a rook's pawn the two squares of the next file that
+touch the queening square. The verifier checks each of them by the tables.
+
+Only the pawn matters for the answer: the kings stand where they are not on a key square.
+
+Difficulty: 15, 10 more from rank 5 on, 20 more for a rook's pawn.
+"""
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.pawn_squares import key_squares
+from coachbook.model.claims import KeySquares
+from coachbook.model.exercise import Answer, AnswerForm, Solution
+from coachbook.model.marks import Marks
+from coachbook.model.slips import Slip
+
+_SEVENTH_RANK = 48
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    cells = survey.cells(survey.legal)
+    if (survey.space.material.white, survey.space.material.black) != ("P", ""):
+        return cells[:0]
+    found: NDArray[np.intp] = cells[cells[:, 1] < _SEVENTH_RANK]
+    return found
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    (pawn,) = board.pieces(chess.PAWN, chess.WHITE)
+    squares = tuple(sorted(key_squares(pawn)))
+    kings = {board.king(chess.WHITE), board.king(chess.BLACK)}
+    if kings & set(squares):
+        return None
+    rook_pawn = chess.square_file(pawn) in (0, 7)
+    return Draft(
+        task="Shade the key squares of the pawn.",
+        task_marks=Marks(),
+        answer=Answer(
+            AnswerForm.SQUARES,
+            tuple(chess.square_name(square) for square in squares),
+            wrong=Slip.WRONG_SQUARE,
+            missed=Slip.MISSED_SQUARE,
+        ),
+        solution=Solution(
+            marks=Marks(shaded=squares, outlined=squares),
+            text="With White's king on one of them the pawn goes through.",
+            watch_for=("A rook's pawn has only two, beside its queening corner.",) if rook_pawn else (),
+        ),
+        claims=(KeySquares(pawn, frozenset(squares)),),
+        difficulty=clamp(15 + 10 * (chess.square_rank(pawn) >= 4) + 20 * rook_pawn),
+    )
+
+
+KIND = Kind("shade the key squares", _candidates, _draft)

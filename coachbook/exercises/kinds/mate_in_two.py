@@ -1,0 +1,68 @@
+"""Mate in two: the one first move after which White mates on the next move, whatever he replies.
+
+Difficulty: 25, 6 more for each move that stalemates, 2 for each check that does not lead to a
+mate in two, 10 if the right move gives no check (a quiet move is harder to see), 10 if it is a
+move of the king.
+"""
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import best_moves, shortest_line
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.moves import arrow, outcomes
+from coachbook.model.claims import FastestMates
+from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.model.marks import Marks
+from coachbook.model.position import Position
+from coachbook.model.slips import Slip
+
+_MATE_IN_2 = 125
+_MATED_IN_1 = -126
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    one = survey.with_one_move(lambda values: values == _MATED_IN_1)
+    return survey.cells(survey.where(lambda values: values == _MATE_IN_2) & one)
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    (move,) = best_moves(board)
+    found = outcomes(board)
+    quiet = not board.gives_check(move)
+    king = board.piece_type_at(move.from_square) == chess.KING
+    lures = found.other_checks - (not quiet)
+    return Draft(
+        task="White mates in two moves. What is the first move?",
+        task_marks=Marks(),
+        answer=Answer(AnswerForm.MOVES, (board.san(move),), wrong=Slip.SLOWER),
+        solution=Solution(
+            marks=Marks(arrows=(arrow(move),)),
+            text="Whatever he replies, the next move is mate.",
+            plan=_plan(board),
+            watch_for=("Find all his replies before you move.",),
+        ),
+        claims=(FastestMates(2, frozenset({move.uci()})),),
+        difficulty=clamp(25 + 6 * len(found.stalemates) + 2 * lures + 10 * quiet + 10 * king),
+    )
+
+
+def _plan(board: chess.Board) -> Plan:
+    line = list(shortest_line(board))
+    now = board.copy(stack=False)
+    first = now.san(line[0])
+    now.push(line[0])
+    replies = now.legal_moves.count()
+    reply = now.san(line[1])
+    now.push(line[1])
+    told = "his only reply" if replies == 1 else f"one of his {replies} replies"
+    steps = (
+        PlanStep(first, "Leave him only bad moves", f"{reply} is {told}", reply),
+        PlanStep(now.san(line[2]), "Mate if you can", "It is mate."),
+    )
+    return Plan(Position(board.fen()), "computed line", steps)
+
+
+KIND = Kind("mate in two", _candidates, _draft)

@@ -1,0 +1,66 @@
+"""Where may the queen or rook not go: all its moves that throw the win away.
+
+After such a move the piece can be taken, or it is stalemate; in a lone king ending every other
+move of it still wins.
+
+Difficulty: 10 and 5 for each square to be found, 8 more if one of them is a stalemate.
+"""
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import Result, judge_moves
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.model.claims import ThrowingSquares
+from coachbook.model.exercise import Answer, AnswerForm, Solution
+from coachbook.model.marks import Marks, Sign, SquareSign
+from coachbook.model.slips import Slip
+
+_FEWEST, _MOST = 2, 8
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    if survey.space.material.white not in ("Q", "R") or survey.space.material.black:
+        return survey.cells(survey.space.empty())
+    won = survey.where(lambda values: values > 0)
+    return survey.cells(won & survey.with_some_move(lambda values: values == 0))
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    piece = next(square for square, man in board.piece_map().items() if man.piece_type != chess.KING)
+    name = chess.piece_name(board.piece_type_at(piece) or chess.QUEEN)
+    drawing = [judged.move for judged in judge_moves(board) if judged.outcome.result is Result.DRAW]
+    thrown = [move for move in drawing if move.from_square == piece]
+    squares = tuple(sorted(move.to_square for move in thrown))
+    if not _FEWEST <= len(squares) <= _MOST:
+        return None
+    stalemates = [chess.square_name(move.to_square) for move in thrown if _stalemates(board, move)]
+    told = f"On {' and '.join(stalemates)} it is stalemate." if stalemates else "On each of them he takes it."
+    return Draft(
+        task=f"Cross out every square where the {name} must not go.",
+        task_marks=Marks(),
+        answer=Answer(
+            AnswerForm.SQUARES,
+            tuple(chess.square_name(square) for square in squares),
+            wrong=Slip.SAFE_SQUARE,
+            missed=Slip.MISSED_DANGER,
+        ),
+        solution=Solution(
+            marks=Marks(signs=tuple(SquareSign(square, Sign.CROSS) for square in squares)),
+            text=told,
+            watch_for=("A square next to him is safe only if White's king guards it.",),
+        ),
+        claims=(ThrowingSquares(piece, frozenset(squares)),),
+        difficulty=clamp(10 + 5 * len(squares) + 8 * bool(stalemates)),
+    )
+
+
+def _stalemates(board: chess.Board, move: chess.Move) -> bool:
+    after = board.copy(stack=False)
+    after.push(move)
+    return after.is_stalemate()
+
+
+KIND = Kind("where it must not go", _candidates, _draft)

@@ -1,0 +1,74 @@
+"""The only move: the one move that keeps the win, or for the defender the draw.
+
+Difficulty: 25, 2 more for each other legal move (up to 20), 10 more for a move of the king, 10
+more if it leads away from what one would go for: the pawn or the lone king; 20 less if the move
+takes something.
+"""
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import Result, judge_moves
+from coachbook.endgame.space import BLACK, WHITE
+from coachbook.exercises.columns import thinned
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.moves import arrow
+from coachbook.exercises.next_step import one_move
+from coachbook.model.claims import KeepingMoves
+from coachbook.model.exercise import Answer, AnswerForm, Solution
+from coachbook.model.marks import Marks
+from coachbook.model.slips import Slip
+
+_MOST = 20_000
+_FEWEST_MOVES = 3
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    only = survey.with_only_winning_move() if survey.side == WHITE else survey.with_only_drawing_move()
+    return thinned(survey.cells(only), _MOST)
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    judged = judge_moves(board)
+    best = judged[0]
+    wins = best.outcome.result is Result.WIN
+    if len(judged) < _FEWEST_MOVES or judged[1].outcome.result == best.outcome.result:
+        return None
+    mover = "White" if board.turn else "Black"
+    king = board.piece_type_at(best.move.from_square) == chess.KING
+    others = len(judged) - 1
+    told = f"{mover} {best.outcome.in_words}" if wins else "it is a draw"
+    return Draft(
+        task=f"Only one move {'wins' if wins else 'draws'} for {mover}. Find it.",
+        task_marks=Marks(),
+        answer=Answer(
+            AnswerForm.MOVES, (best.san,), wrong=Slip.WIN_THROWN_AWAY if wins else Slip.DRAW_THROWN_AWAY
+        ),
+        solution=Solution(
+            marks=Marks(arrows=(arrow(best.move),)),
+            text=f"All {others} other moves {'only draw' if wins else 'lose'}.",
+            plan=one_move(board, best.san, "the only move", told),
+        ),
+        claims=(KeepingMoves(frozenset({best.move.uci()})),),
+        difficulty=clamp(
+            25
+            + min(20, 2 * others)
+            + 10 * king
+            + 10 * _retreats(board, best.move)
+            - 20 * board.is_capture(best.move)
+        ),
+    )
+
+
+def _retreats(board: chess.Board, move: chess.Move) -> bool:
+    """Whether the king steps away from the pawn, or where there is none from the other king."""
+    target = next(iter(board.pieces(chess.PAWN, chess.WHITE) | board.pieces(chess.PAWN, chess.BLACK)), None)
+    goal = target if target is not None else board.king(not board.turn)
+    if goal is None or board.piece_type_at(move.from_square) != chess.KING:
+        return False
+    return chess.square_distance(move.to_square, goal) > chess.square_distance(move.from_square, goal)
+
+
+KIND = Kind("the only move", _candidates, _draft, sides=(WHITE, BLACK))

@@ -1,0 +1,72 @@
+"""The opposition: which move of the king takes it.
+
+Asked where exactly one move faces the lone king on a rank or file with one square between, and
+that move is also the only one that keeps the win (White) or the draw (Black).
+
+Difficulty: 30, 10 more if White's king must go sideways or back to do so, 5 more for each pawn move
+that throws the win away.
+"""
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import Result, judge_moves
+from coachbook.endgame.space import BLACK, WHITE
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.moves import arrow
+from coachbook.exercises.next_step import one_move
+from coachbook.model.claims import KeepingMoves, TakesOpposition
+from coachbook.model.exercise import Answer, AnswerForm, Solution
+from coachbook.model.marks import Marks
+from coachbook.model.slips import Slip
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    if (survey.space.material.white, survey.space.material.black) != ("P", ""):
+        return survey.cells(survey.space.empty())
+    only = survey.with_only_winning_move() if survey.side == WHITE else survey.with_only_drawing_move()
+    return survey.cells(only)
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    facing = [move for move in board.legal_moves if _takes_opposition(board, move)]
+    judged = judge_moves(board)
+    if len(facing) != 1 or len(judged) < 3 or judged[0].move != facing[0]:
+        return None
+    move, san = judged[0].move, judged[0].san
+    wins = judged[0].outcome.result is Result.WIN
+    side = "White" if board.turn else "Black"
+    pawn_moves = sum(board.piece_type_at(j.move.from_square) == chess.PAWN for j in judged)
+    ahead = chess.square_rank(move.to_square) > chess.square_rank(move.from_square)
+    return Draft(
+        task=f"{side} to move. Take the opposition!",
+        task_marks=Marks(),
+        answer=Answer(AnswerForm.MOVES, (san,), wrong=Slip.NO_OPPOSITION),
+        solution=Solution(
+            marks=Marks(arrows=(arrow(move),)),
+            text=f"The kings face each other and it is {'Black' if board.turn else 'White'}'s turn. "
+            f"Every other move {'only draws' if wins else 'loses'}.",
+            plan=one_move(
+                board, san, "take the opposition", "he must step aside" if wins else "it stays a draw"
+            ),
+            watch_for=("One square between the kings, and the other side to move.",),
+        ),
+        claims=(TakesOpposition(frozenset({move.uci()})), KeepingMoves(frozenset({move.uci()}))),
+        difficulty=clamp(30 + 10 * (not ahead and board.turn) + 5 * pawn_moves),
+    )
+
+
+def _takes_opposition(board: chess.Board, move: chess.Move) -> bool:
+    if board.piece_type_at(move.from_square) != chess.KING:
+        return False
+    other = board.king(not board.turn)
+    if other is None:
+        return False
+    file = abs(chess.square_file(move.to_square) - chess.square_file(other))
+    rank = abs(chess.square_rank(move.to_square) - chess.square_rank(other))
+    return {file, rank} == {0, 2}
+
+
+KIND = Kind("take the opposition", _candidates, _draft, sides=(WHITE, BLACK))

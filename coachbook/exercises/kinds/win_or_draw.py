@@ -1,0 +1,73 @@
+"""Win or draw: what the position is worth with best play, White or Black to move.
+
+Difficulty: 30, 10 more for a draw with the attacker to move, up to 20 more the farther the mate
+is away (one for each two moves), and 15 more if only one move keeps the result.
+"""
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import Result, judge_moves, probe
+from coachbook.endgame.space import BLACK, WHITE
+from coachbook.exercises.columns import thinned
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.moves import arrow
+from coachbook.exercises.next_step import one_move
+from coachbook.model.claims import ResultIs
+from coachbook.model.exercise import Answer, AnswerForm, Solution
+from coachbook.model.marks import Marks
+from coachbook.model.slips import Slip
+
+_OPTIONS = ("White wins", "draw")
+_MOST = 20_000
+"""Positions of each result: more than any club will use."""
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    """As many draws as wins, so that guessing does not pay."""
+    won = survey.where(lambda values: values > 0 if survey.side == WHITE else values < 0)
+    drawn = survey.where(lambda values: values == 0)
+    wins, draws = survey.cells(won), survey.cells(drawn)
+    share = min(_MOST, len(wins), len(draws))
+    return np.concatenate([thinned(part, share) if share else part[:0] for part in (wins, draws)])
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    outcome = probe(board)
+    judged = judge_moves(board)
+    if not judged:
+        return None
+    won = outcome.result is not Result.DRAW
+    mover = "White" if board.turn else "Black"
+    keeping = [j for j in judged if j.outcome.result == outcome.result]
+    only = len(keeping) == 1
+    return Draft(
+        task=f"{mover} to move. Does White win, or is it a draw?",
+        task_marks=Marks(),
+        answer=Answer(
+            AnswerForm.CHOICE,
+            (_OPTIONS[0 if won else 1],),
+            options=_OPTIONS,
+            wrong=Slip.WIN_NOT_SEEN if won else Slip.DRAW_NOT_SEEN,
+        ),
+        solution=Solution(
+            marks=Marks(arrows=(arrow(judged[0].move),)),
+            text=_told(outcome.moves),
+            plan=one_move(
+                board, judged[0].san, "the only move" if only else "a good move", "keeps the result"
+            ),
+        ),
+        claims=(ResultIs(won),),
+        difficulty=clamp(30 + 10 * (not won and board.turn) + min(20, (outcome.moves or 0) // 2) + 15 * only),
+    )
+
+
+def _told(moves: int | None) -> str:
+    if moves is None:
+        return "A draw with best play."
+    return f"White mates in {moves} {'move' if moves == 1 else 'moves'} with best play."
+
+
+KIND = Kind("win or draw", _candidates, _draft, sides=(WHITE, BLACK))
