@@ -1,7 +1,10 @@
 """The command `coachbook`: its groups of commands, and how an error looks."""
 
+import errno
+import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import NoReturn
 
 import typer
@@ -76,6 +79,11 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
         _stop(f"coachbook: {one_line(str(error))}")
     except TyperException as error:
         _stop(_usage_error(error))
+    except OSError as error:
+        if error.errno != errno.ENOSPC:
+            raise
+        _drop_output()
+        _stop("coachbook: The output cannot be written: the disk is full. Make room, then try again.")
     sys.exit(status)
 
 
@@ -84,6 +92,12 @@ def _print_any_sign() -> None:
     reconfigure = getattr(sys.stdout, "reconfigure", None)
     if reconfigure is not None:
         reconfigure(errors="replace")
+
+
+def _drop_output() -> None:
+    """What could not be written would be tried, and told, once more when Python ends."""
+    with suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _usage_error(error: TyperException) -> str:

@@ -73,6 +73,17 @@ def test_a_pipe_that_closes_early_shows_no_traceback(club: Club) -> None:
         assert process.stderr.read() == ""
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full to write to")
+def test_output_on_a_full_disk_is_one_line_and_exit_code_2(club: Club) -> None:
+    command = start("student", "list", "--book", str(club.book))
+    with Path("/dev/full").open("w") as full:
+        ran = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
+    assert ran.returncode == 2
+    assert ran.stderr == (
+        "coachbook: The output cannot be written: the disk is full. Make room, then try again.\n"
+    )
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="no SIGINT to send")
 def test_ctrl_c_at_a_question_is_one_line_and_exit_code_2(club: Club) -> None:
     before = club.book.read_bytes()
