@@ -38,7 +38,7 @@ def test_wrong_bishop_the_colours_of_corners_and_bishop() -> None:
         True,
     ]
     assert colour(chess.D3)
-    assert moves_to(board_of("wrong-bishop"), DRAW) == {"Kf7"}
+    assert moves_to(placed("Kg5 Ph5 Bd3 ke6", white_to_move=False), DRAW) == {"Kf7"}
 
 
 def test_wrong_bishop_nothing_wins_against_the_corner_and_the_right_bishop_mates_in_three() -> None:
@@ -50,7 +50,7 @@ def test_wrong_bishop_nothing_wins_against_the_corner_and_the_right_bishop_mates
 
 
 def test_wrong_bishop_three_moves_keep_him_out_of_the_corner() -> None:
-    assert moves_to(placed("Kf5 Ph5 Bd3 ke7"), WIN) == {"h6", "Kg6", "Bc4"}
+    assert moves_to(board_of("wrong-bishop"), WIN) == {"h6", "Kg6", "Bc4"}
 
 
 @pytest.mark.parametrize("pawn", ["h2", "h3", "h4", "h5", "h6", "h7"])
