@@ -4,6 +4,7 @@ Rules of the game: the package `chess` (`legal_moves`, `is_attacked_by`).
 """
 
 from collections.abc import Callable
+from functools import lru_cache
 from itertools import product
 
 import chess
@@ -48,15 +49,16 @@ def stalemates(fen: str) -> set[str]:
     return {move for move, check, stuck in _tried(fen) if stuck and not check}
 
 
+@lru_cache(maxsize=1)
 def _tried(fen: str) -> list[tuple[str, bool, bool]]:
-    found = []
-    for move in chess.Board(fen).legal_moves:
-        board = chess.Board(fen)
+    found, start = [], chess.Board(fen)
+    for move in start.legal_moves:
+        board = start.copy(stack=False)
         board.push(move)
         king = board.king(board.turn)
         assert king is not None
         check = board.is_attacked_by(not board.turn, king)
-        found.append((move.uci(), check, not list(board.legal_moves)))
+        found.append((move.uci(), check, not any(board.legal_moves)))
     return found
 
 
