@@ -14,7 +14,8 @@ from coachbook.model.term import Slot
 class LessonSheet:
     """Everything that a printed lesson plan shows.
 
-    `slots` are the evening's stretches of time, or () if the lesson is in no term plan.
+    `slots` are the evening's stretches of time, with titles of units in place of their codes, or ()
+    if the lesson is in no term plan.
     `demonstration_boards` are the turning points of `demonstration`, first position first,
     each with its caption; at most five are printed in a row. `rules` are the method's rules
     in a child's words, in order; `proof_line` tells how the method is known to work, or is "".

@@ -14,7 +14,6 @@ from coachbook.model.lesson import LessonSheet
 from coachbook.model.marks import Marks
 from coachbook.model.position import Position
 from coachbook.model.syllabus import PlayOut
-from coachbook.model.term import Slot
 from coachbook.paper.boards import CaptionedBoard, board_row
 from coachbook.paper.flow import Block, draw_blocks, label_width, paginate, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
@@ -111,17 +110,11 @@ def _timetable(lesson: LessonSheet, width: float) -> list[Block]:
     rows, start = [], 0
     for slot in lesson.slots:
         span = f"{start}\N{EN DASH}{start + slot.minutes} min"
-        words = f"{_slot_title(slot, lesson)}. {slot.why}" if slot.why else f"{_slot_title(slot, lesson)}."
+        what = f"{slot.kind.value.capitalize()}: {slot.unit or 'mixed'}"
+        words = f"{what} ({slot.why})" if slot.why else what
         rows.append(paragraph(words, width, label=span, indent=24 * MM))
         start += slot.minutes
     return rows
-
-
-def _slot_title(slot: Slot, lesson: LessonSheet) -> str:
-    if not slot.unit:
-        return f"{slot.kind.value.capitalize()}: mixed"
-    title = lesson.unit.title if slot.unit == lesson.unit.code else f"unit {slot.unit}"
-    return f"{slot.kind.value.capitalize()}: {title}"
 
 
 def _demonstration(lesson: LessonSheet, width: float, men: str) -> list[Block]:
@@ -153,7 +146,7 @@ def _play_outs(play_outs: Sequence[PlayOut], width: float, men: str) -> list[Blo
 def _play_out(play_out: PlayOut) -> CaptionedBoard:
     position = Position(play_out.fen)
     side = "White" if position.white_to_move else "Black"
-    return position, Marks(), f"{side} to move. Allowance: {play_out.allowance} moves."
+    return position, Marks(), f"{side} to move: {play_out.in_words}."
 
 
 def _card(lesson: LessonSheet, width: float, men: str) -> Block:

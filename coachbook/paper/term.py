@@ -67,7 +67,7 @@ def _slots(session: PlannedSession, kind: SlotKind, titles: Mapping[str, str], c
     """The slots of one kind, each with its minutes; the new unit in bold."""
     return [
         paragraph(
-            f"{titles.get(slot.unit, slot.unit) or 'Mixed'}, {slot.minutes} min",
+            f"{titles.get(slot.unit, slot.unit) or 'Mixed'}, {slot.minutes}\N{NO-BREAK SPACE}min",
             column,
             _TEXT,
             bold=kind is SlotKind.NEW,

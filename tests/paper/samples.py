@@ -246,9 +246,9 @@ def lesson(steps: int = 9) -> LessonSheet:
         group="Tuesday beginners",
         on=MADE_ON,
         slots=(
-            Slot(SlotKind.REVIEW, "", 10, "Three students are due."),
-            Slot(SlotKind.NEW, "q2", 30, "Next unit of the level."),
-            Slot(SlotKind.PRACTICE, "q2", 20, ""),
+            Slot(SlotKind.REVIEW, "", 10, "three students are due"),
+            Slot(SlotKind.NEW, "The queen's box", 30, "next in the syllabus"),
+            Slot(SlotKind.PRACTICE, "The queen's box", 20, ""),
         ),
         demonstration=shown,
         demonstration_boards=boards,

@@ -30,7 +30,7 @@ def test_a_lesson_tells_a_coach_everything_in_order(tmp_path: Path) -> None:
         *lesson.unit.ahead,
         "For those who are behind",
         *lesson.unit.behind,
-        "Allowance: 14 moves.",
+        "White to move: mate within 14 moves.",
         *lesson.rules,
         lesson.proof_line,
     ]
@@ -40,9 +40,9 @@ def test_a_lesson_tells_a_coach_everything_in_order(tmp_path: Path) -> None:
 
 def test_the_evening_is_told_by_the_minute(tmp_path: Path) -> None:
     text = printed_lesson(tmp_path / "lesson.pdf", samples.lesson())[0]
-    assert "0\N{EN DASH}10 min Review: mixed. Three students are due." in text
-    assert "10\N{EN DASH}40 min New: The queen's box. Next unit of the level." in text
-    assert "40\N{EN DASH}60 min Practice: The queen's box." in text
+    assert "0\N{EN DASH}10 min Review: mixed (three students are due)" in text
+    assert "10\N{EN DASH}40 min New: The queen's box (next in the syllabus)" in text
+    assert "40\N{EN DASH}60 min Practice: The queen's box" in text
 
 
 def test_the_turning_points_and_play_outs_are_boards(tmp_path: Path) -> None:

@@ -1,0 +1,46 @@
+"""`coachbook lesson`: the coach's plan for teaching a unit."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    FolderOption,
+    GroupOption,
+    NotationOption,
+    PaperOption,
+    SyllabusOption,
+    noun,
+    today,
+)
+from coachbook.paper.options import Notation, PaperOptions, PaperSize
+
+app = noun("Lesson plans.")
+
+_HERE = Path()
+
+
+@app.command("make")
+def make(
+    unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="A unit's code, such as queen-box.")],
+    group: GroupOption = None,
+    to: FolderOption = _HERE,
+    paper: PaperOption = PaperSize.A4,
+    notation: NotationOption = Notation.FIGURINE,
+    on: DateOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Print the lesson plan of a unit: what to say and show, what to ask, the rules, the proof."""
+    from coachbook.workflows.lesson import make_lesson
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.teaching import load_syllabus
+
+    read = load_syllabus(syllabus)
+    path = make_lesson(
+        open_club(book), read, read.unit(unit), group, today(on), to, PaperOptions(paper, notation)
+    )
+    typer.echo(f"Written: {path}")

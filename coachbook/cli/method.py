@@ -1,0 +1,99 @@
+"""`coachbook ending plan` and `coachbook ending prove`: how to win, and the proof that it works."""
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.console import progress_bar, show_table
+from coachbook.cli.options import JsonOption, NotationOption
+from coachbook.cli.reports import print_json
+from coachbook.paper.options import Notation
+
+if TYPE_CHECKING:
+    from coachbook.method.lines import Line
+    from coachbook.method.proof import Proof
+
+_FIGURINES = str.maketrans("KQRBN", "♔♕♖♗♘")
+
+
+def plan(
+    fen: Annotated[str, typer.Argument(metavar="FEN", help="The position, in quotes.")],
+    method: Annotated[
+        str | None, typer.Option("--method", metavar="METHOD", help="Such as queen-box.")
+    ] = None,
+    defence: Annotated[
+        str, typer.Option("--defence", metavar="MOVES", help="His replies, such as 'Kd5 Ke4'.")
+    ] = "",
+    notation: NotationOption = Notation.LETTERS,
+    as_json: JsonOption = False,
+) -> None:
+    """Write the plan to win a position, step by step: the move, why, what it does, and his best reply."""
+    from coachbook.workflows.plans import plan_for
+
+    found = plan_for(fen, method, defence.replace(",", " ").split())
+    if as_json:
+        print_json(found)
+        return
+    typer.echo(f"{found.source[0].upper()}{found.source[1:]}.")
+    typer.echo()
+
+    def written(san: str) -> str:
+        return san.translate(_FIGURINES) if notation is Notation.FIGURINE else san
+
+    show_table(
+        ("", "Move", "Why", "What it does", "Reply"),
+        [
+            (str(number), written(step.move), step.rule, step.achieved, written(step.reply))
+            for number, step in enumerate(found.steps, start=1)
+        ],
+    )
+
+
+def prove(
+    method: Annotated[str, typer.Argument(metavar="METHOD", help="Such as queen-box.")],
+    as_json: JsonOption = False,
+) -> None:
+    """Prove a method: from every position, against every defence, with every move that it leaves open."""
+    from coachbook.workflows.proving import method_named, run_proofs
+
+    chosen = method_named(method)
+    with progress_bar() as progress:
+        proofs = run_proofs(method, progress)
+    if as_json:
+        print_json(proofs)
+        return
+    typer.echo(chosen.title)
+    typer.echo()
+    for number, rule in enumerate(chosen.told, start=1):
+        typer.echo(f"  {number}. {rule.words}")
+    for proof in proofs:
+        typer.echo()
+        _print_proof(proof)
+
+
+def _print_proof(proof: "Proof") -> None:
+    won = 100 * proof.share
+    best = (
+        (f" (best play: {proof.optimum.longest})", f" (best play: {proof.optimum.mean:.2f})")
+        if proof.optimum
+        else ("", "")
+    )
+    rows = [
+        ("Ending", f"K{proof.ending}K"),
+        ("Positions", f"{proof.positions:,} ({proof.up_to_symmetry:,} up to turning and mirroring)"),
+        ("Mates from", "100 %" if proof.proven == proof.positions else f"{min(won, 99.99):.2f} %"),
+        ("Longest", f"{proof.longest} moves{best[0]}"),
+        ("Mean", f"{proof.mean:.2f} moves{best[1]}"),
+        *((f"Decided by '{name}'", f"{count:,}") for name, count in proof.rule_counts),
+    ]
+    show_table(("", ""), rows)
+    typer.echo(f"Hardest: {_line(proof.hardest)}")
+    if proof.counter_line is not None:
+        typer.echo(f"It fails: {_line(proof.counter_line)} ({proof.counter_line.end})")
+
+
+def _line(line: "Line") -> str:
+    import chess
+
+    board = chess.Board(line.fen)
+    return f"{line.fen}  {board.variation_san([chess.Move.from_uci(move) for move in line.moves])}"

@@ -1,0 +1,102 @@
+"""The lesson plan of a unit: its demonstration as a written plan, its rules and their proof, on paper."""
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import chess
+
+from coachbook.club.book import Book
+from coachbook.method.registry import find_method
+from coachbook.model.exercise import Plan
+from coachbook.model.lesson import LessonSheet
+from coachbook.model.marks import Arrow, Marks
+from coachbook.model.position import Position
+from coachbook.model.syllabus import Syllabus, Unit
+from coachbook.model.term import Slot
+from coachbook.paper.lesson import write_lesson
+from coachbook.paper.options import PaperOptions
+from coachbook.workflows.planning import named_group, planned_session
+from coachbook.workflows.plans import method_or_computed
+from coachbook.workflows.proving import proof_line
+from coachbook.workflows.sheets import make_folder
+
+_MOST_BOARDS = 5
+
+
+def print_lesson(
+    book: Book, syllabus: Syllabus, unit: Unit, group: str, on: date, path: Path, options: PaperOptions
+) -> None:
+    """Write the lesson plan of a unit as PDF. Raises CoachbookError."""
+    with book.reading() as page:
+        session = planned_session(page, group, on)
+    slots = session.slots if session and any(slot.unit == unit.code for slot in session.slots) else ()
+    make_folder(path.parent)
+    write_lesson(lesson_sheet(syllabus, unit, book.club_name, group, on, slots), path, options)
+
+
+def make_lesson(
+    book: Book,
+    syllabus: Syllabus,
+    unit: Unit,
+    group: str | None,
+    on: date,
+    folder: Path,
+    options: PaperOptions,
+) -> Path:
+    """Write the lesson plan of a unit into a folder and return its path. Raises CoachbookError."""
+    with book.reading() as page:
+        name = named_group(page, group).name if group is not None else ""
+    path = folder / f"lesson-{unit.code}-{on}.pdf"
+    print_lesson(book, syllabus, unit, name, on, path, options)
+    return path
+
+
+def lesson_sheet(
+    syllabus: Syllabus, unit: Unit, club: str, group: str, on: date, slots: tuple[Slot, ...]
+) -> LessonSheet:
+    """Everything that the lesson plan of a unit shows. Raises CoachbookError."""
+    titles = {each.code: each.title for each in syllabus.units}
+    method = find_method(unit.method)
+    plan = method_or_computed(chess.Board(unit.demonstration), method)
+    return LessonSheet(
+        unit=unit,
+        level_title=syllabus.level_of(unit).title,
+        club=club,
+        group=group,
+        on=on,
+        slots=tuple(replace(slot, unit=titles.get(slot.unit, slot.unit)) for slot in slots),
+        demonstration=plan,
+        demonstration_boards=turning_points(plan),
+        rules=tuple(rule.words for rule in method.told) if method else (),
+        proof_line=proof_line(unit.method),
+    )
+
+
+def turning_points(plan: Plan) -> tuple[tuple[Position, Marks, str], ...]:
+    """The first position, those in which another rule takes over, and the last: with the move to come."""
+    board = chess.Board(plan.start.fen)
+    boards: list[tuple[int, tuple[Position, Marks, str]]] = []
+    turns, last_rule = [], ""
+    for number, step in enumerate(plan.steps, start=1):
+        move = board.parse_san(step.move)
+        marks = Marks(arrows=(Arrow(move.from_square, move.to_square),))
+        boards.append((number, (Position(board.fen()), marks, f"{number}. {step.move}: {step.rule}")))
+        if step.rule != last_rule:
+            turns.append(number)
+            last_rule = step.rule
+        board.push(move)
+        if step.reply:
+            board.push_san(step.reply)
+    chosen = sorted({*turns[: _MOST_BOARDS - 1], len(plan.steps)})
+    spread = _spread_over(len(plan.steps))
+    for number in spread:
+        if len(chosen) >= min(_MOST_BOARDS, len(plan.steps)):
+            break
+        chosen = sorted({*chosen, number})
+    return tuple(board for number, board in boards if number in chosen)
+
+
+def _spread_over(steps: int) -> list[int]:
+    """Numbers of steps, evenly spread, to fill up with where few rules take turns."""
+    return [1 + round(index * (steps - 1) / _MOST_BOARDS) for index in range(_MOST_BOARDS)]

@@ -1,0 +1,95 @@
+"""Proving a method against every defence, beside best play; and the figures of proofs that were run.
+
+The figures in `method/proofs.json` come with coachbook, so that a lesson plan can print them at
+once. A test proves again and compares; `coachbook ending prove` does so on the spot.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache, partial
+from pathlib import Path
+
+import numpy as np
+from pydantic import TypeAdapter
+
+from coachbook import method
+from coachbook.endgame.material import parse_material
+from coachbook.endgame.probe import probe_many
+from coachbook.endgame.space import WHITE
+from coachbook.endgame.tables import shared_tables
+from coachbook.errors import CoachbookError
+from coachbook.method.proof import Optimum, Proof, prove
+from coachbook.method.registry import find_method, method_names
+from coachbook.method.rules import Method
+from coachbook.method.symmetry import decode, legal_codes, looks_of
+
+Progress = Callable[[int, int, str], None]
+"""(positions done, of how many known so far, which ending)."""
+
+_PROOFS = TypeAdapter(tuple[Proof, ...])
+_SHIPPED = Path(method.__file__).with_name("proofs.json")
+
+
+def method_named(name: str) -> Method:
+    """The method of this name. Raises CoachbookError."""
+    found = find_method(name)
+    if found is None:
+        raise CoachbookError(f"There is no method '{name}'.", f"Choose one of: {', '.join(method_names())}.")
+    return found
+
+
+def run_proofs(name: str, progress: Progress) -> tuple[Proof, ...]:
+    """Prove a method in each of its endings. Raises CoachbookError for an unknown method."""
+    chosen = method_named(name)
+    proofs = []
+    for ending in chosen.endings:
+        proof = prove(chosen, ending, partial(_tell, progress, f"{chosen.title}: K{ending}K"))
+        proofs.append(replace(proof, optimum=optimum_of(ending)))
+    return tuple(proofs)
+
+
+def _tell(progress: Progress, what: str, done: int, of: int) -> None:
+    progress(done, of, what)
+
+
+def shipped_proofs(name: str) -> tuple[Proof, ...]:
+    """The proofs of a method that came with coachbook; none if it has none."""
+    return tuple(proof for proof in _shipped() if proof.method == name)
+
+
+def proof_line(name: str) -> str:
+    """The figures of a method's proof in a line for a lesson plan; "" without a proof."""
+    return " ".join(_in_a_line(proof) for proof in shipped_proofs(name))
+
+
+def optimum_of(ending: str) -> Optimum:
+    """Best play over all positions of an ending ("Q": king and queen against king)."""
+    positions = decode(ending, legal_codes(ending))
+    columns = (positions.king, *positions.others, positions.lone)
+    squares = np.stack([column.astype(np.intp) for column in columns], axis=1)
+    moves = 127 - probe_many(parse_material(f"K{ending}K"), WHITE, squares, shared_tables()).astype(np.int64)
+    looks = looks_of(positions)
+    won = moves < 127
+    return Optimum(int(moves[won].max()), float((moves * looks)[won].sum() / looks[won].sum()))
+
+
+def write_shipped() -> None:
+    """Run all proofs and keep their figures: for contributors, after a change of a rule."""
+    proofs = tuple(proof for name in method_names() for proof in run_proofs(name, lambda *_: None))
+    _SHIPPED.write_bytes(_PROOFS.dump_json(proofs, indent=1) + b"\n")
+
+
+@cache
+def _shipped() -> tuple[Proof, ...]:
+    return _PROOFS.validate_json(_SHIPPED.read_bytes())
+
+
+def _in_a_line(proof: Proof) -> str:
+    pieces = f"K{proof.ending}K"
+    best = f" (best play: {proof.optimum.longest})" if proof.optimum else ""
+    if proof.proven == proof.positions:
+        return (
+            f"{pieces}: followed to the letter it mates from every one of {proof.positions:,} positions,"
+            f" against every defence, in {proof.longest} moves at most{best}."
+        )
+    return f"{pieces}: {proof.in_words}{best}."

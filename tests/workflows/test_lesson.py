@@ -1,0 +1,38 @@
+"""A lesson plan's demonstration is computed, and its turning points are boards."""
+
+from datetime import date
+
+import chess
+import pytest
+
+from coachbook.method.registry import find_method
+from coachbook.model.syllabus import Unit
+from coachbook.workflows.lesson import lesson_sheet
+from coachbook.workflows.teaching import load_syllabus
+
+SYLLABUS = load_syllabus()
+
+
+@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+def test_the_demonstration_of_every_unit_is_a_legal_line_with_boards(unit: Unit) -> None:
+    sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
+    assert 1 <= len(sheet.demonstration_boards) <= 5
+    assert sheet.demonstration_boards[0][0] == sheet.demonstration.start
+    board = chess.Board(sheet.demonstration.start.fen)
+    shown = [position.fen for position, _, _ in sheet.demonstration_boards]
+    for step in sheet.demonstration.steps:
+        if board.fen() in shown:
+            shown.remove(board.fen())
+        board.push_san(step.move)
+        if step.reply:
+            board.push_san(step.reply)
+    assert shown == []
+
+
+@pytest.mark.parametrize("unit", [u for u in SYLLABUS.units if u.method], ids=lambda unit: str(unit.code))
+def test_a_unit_with_a_method_has_its_rules_and_its_proof_in_a_line(unit: Unit) -> None:
+    method = find_method(unit.method)
+    assert method is not None
+    sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
+    assert sheet.rules == tuple(rule.words for rule in method.told)
+    assert "positions" in sheet.proof_line
