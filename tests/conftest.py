@@ -13,12 +13,13 @@ from tests.authority.fetch import NotAvailableError, is_required, published_data
 _cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
 
 settings.register_profile("everyday", deadline=None)
-settings.register_profile("full", deadline=None, max_examples=500)
+settings.register_profile("full", deadline=None, max_examples=300)
 
 
 def pytest_configure(config: pytest.Config) -> None:
     os.environ[FOLDER_VARIABLE] = _cache.name
-    settings.load_profile("full" if config.getoption("-m") == "full" else "everyday")
+    thorough = config.getoption("-m") == "full" or "CI" in os.environ
+    settings.load_profile("full" if thorough else "everyday")
 
 
 def pytest_unconfigure() -> None:

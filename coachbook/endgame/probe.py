@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from coachbook.endgame.material import Material
 from coachbook.endgame.smaller import IMPOSSIBLE, Values
 from coachbook.endgame.symmetry import king_rows, turned
+from coachbook.endgame.table import BLACK_CODE, KEY_BASE
 from coachbook.endgame.tables import Tables, UnknownEndingError, shared_tables
 
 _BACK_RANKS = chess.BB_BACKRANKS
@@ -83,7 +84,7 @@ def probe_value(board: chess.Board, tables: Tables) -> int:
     for code, men in enumerate((board.queens, board.rooks, board.bishops, board.knights, pawns), 1):
         while men:
             square = men.bit_length() - 1
-            key = key * 16 + (code if white >> square & 1 else code + 5)
+            key = key * KEY_BASE + (code if white >> square & 1 else code + BLACK_CODE)
             squares.append(square)
             men ^= 1 << square
     if board.ep_square is not None:

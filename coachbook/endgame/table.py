@@ -17,6 +17,9 @@ from coachbook.endgame.symmetry import FLIP, king_rows, turned
 
 BLACK_CODE = len(PIECES)
 """Men have codes: a white one its place in PIECES, counted from 1; a black one this much more."""
+KEY_BASE = 16
+"""The men of a board have a key: their codes as the digits of one number to this base, in an order
+in which no kind comes after a weaker one."""
 
 
 class Reader(NamedTuple):

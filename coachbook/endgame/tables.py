@@ -17,7 +17,7 @@ from coachbook.endgame.material import PIECES, Material
 from coachbook.endgame.retrograde import solve
 from coachbook.endgame.smaller import Values, smaller_endings
 from coachbook.endgame.space import Space
-from coachbook.endgame.table import BLACK_CODE, Reader, Table
+from coachbook.endgame.table import BLACK_CODE, KEY_BASE, Reader, Table
 from coachbook.errors import CoachbookError
 
 MOST_MEN = 4
@@ -81,13 +81,7 @@ class Tables:
 
 
 class Readers(dict[int, Reader]):
-    """Ways to read single positions, each made when first asked for.
-
-    The key is the codes of the men (see `table.BLACK_CODE`) as digits to the base KEY_BASE, in
-    an order in which no kind comes after a weaker one.
-    """
-
-    KEY_BASE = 16
+    """Ways to read single positions, by the key of their men (see `table`), made when asked for."""
 
     def __init__(self, tables: Tables) -> None:
         super().__init__()
@@ -97,7 +91,7 @@ class Readers(dict[int, Reader]):
         codes: list[int] = []
         left = key
         while left:
-            left, code = divmod(left, self.KEY_BASE)
+            left, code = divmod(left, KEY_BASE)
             codes.insert(0, code)
         white = "".join(PIECES[code - 1] for code in codes if code <= BLACK_CODE)
         black = "".join(PIECES[code - BLACK_CODE - 1] for code in codes if code > BLACK_CODE)

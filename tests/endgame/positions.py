@@ -17,7 +17,7 @@ Squares = NDArray[np.intp]
 
 ENDINGS = [material.name for material in all_materials()]
 OF_THREE_MEN = [name for name in ENDINGS if parse_material(name).men == 3]
-SAMPLE_OF_ENDINGS = ["KQK", "KPK", "KRRK", "KRKN", "KPPK", "KQKP", "KPKP"]
+SAMPLE_OF_ENDINGS = ["KQK", "KPK", "KRRK", "KNPK", "KRKN", "KPPK", "KQKP", "KPKP"]
 OF_FOUR_MEN = [name for name in ENDINGS if parse_material(name).men == 4]
 ALL_IN_FULL = [
     name if name in SAMPLE_OF_ENDINGS else pytest.param(name, marks=pytest.mark.full) for name in ENDINGS

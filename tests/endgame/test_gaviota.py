@@ -48,14 +48,18 @@ def test_mate_distances_agree_with_gaviota(
 def test_every_position_of_three_men_agrees_with_gaviota(
     ending: str, gaviota: chess.gaviota.PythonTablebase, tables: Tables
 ) -> None:
-    material, checked, mismatches = parse_material(ending), 0, []
+    material, squares = parse_material(ending), all_arrangements(parse_material(ending))
+    checked, mismatches = 0, []
     for side in (WHITE, BLACK):
-        for squares in all_arrangements(material):
-            board = board_at(material, side, squares)
-            if board.is_valid():
+        for row, value in zip(squares, probe_many(material, side, squares, tables), strict=True):
+            board = board_at(material, side, row)
+            if not board.is_valid():
+                right = value == IMPOSSIBLE
+            else:
                 checked += 1
-                if not agrees(probe(board, tables), gaviota.probe_dtm(board), board):
-                    mismatches.append(board.fen())
+                right = agrees(probe(board, tables), gaviota.probe_dtm(board), board)
+            if not right:
+                mismatches.append(board.fen())
     assert mismatches == []
     assert checked == LEGAL_POSITIONS[ending]
 
@@ -68,14 +72,3 @@ def test_the_tables_have_as_many_positions_as_the_rules(ending: str, tables: Tab
         np.count_nonzero(probe_many(material, side, squares, tables) != IMPOSSIBLE) for side in (WHITE, BLACK)
     ]
     assert sum(counts) == LEGAL_POSITIONS[ending]
-
-
-@pytest.mark.full
-@pytest.mark.parametrize("ending", OF_THREE_MEN)
-def test_exactly_the_valid_positions_have_a_value(ending: str, tables: Tables) -> None:
-    material = parse_material(ending)
-    squares = all_arrangements(material)
-    for side in (WHITE, BLACK):
-        has_value = probe_many(material, side, squares, tables) != IMPOSSIBLE
-        valid = [board_at(material, side, row).is_valid() for row in squares]
-        assert has_value.tolist() == valid
