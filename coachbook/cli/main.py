@@ -15,6 +15,7 @@ from coachbook.cli import (
     club,
     demo,
     ending,
+    exercise,
     group,
     lesson,
     log,
@@ -48,6 +49,7 @@ app.add_typer(log.app, name="log")
 app.command("review")(review.review)
 ending.app.command("plan")(method.plan)
 ending.app.command("prove")(method.prove)
+app.add_typer(exercise.app, name="exercise")
 app.add_typer(ending.app, name="ending")
 
 

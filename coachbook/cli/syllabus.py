@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from coachbook.cli.console import show_table
+from coachbook.cli.console import progress_bar, show_table
 from coachbook.cli.options import JsonOption, SyllabusOption, noun
 from coachbook.cli.reports import print_json, stop_if_any
 
@@ -70,10 +70,13 @@ def check(
     ] = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Name every mistake in a syllabus, each on a line."""
-    from coachbook.workflows.teaching import find_mistakes, load_syllabus
+    """Name every mistake in a syllabus, and every claim that is not true, each on a line."""
+    from coachbook.workflows.teaching import find_false_claims, find_mistakes, load_syllabus
 
     chosen = folder or syllabus
     stop_if_any(find_mistakes(chosen))
+    with progress_bar() as progress:
+        false = find_false_claims(chosen, progress)
+    stop_if_any(false)
     read = load_syllabus(chosen)
-    typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: no mistakes.")
+    typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: no mistakes, and every claim is true.")

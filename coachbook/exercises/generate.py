@@ -78,7 +78,7 @@ def make_exercises(
     unit: Unit, use: KindUse, count: int, seed: int, used: frozenset[str]
 ) -> tuple[Exercise, ...]:
     """`count` verified exercises of one kind, the easiest first. Raises SupplyExhaustedError."""
-    found = tuple(islice(_stream(unit, use, seed, used), count))
+    found = tuple(islice(exercise_stream(unit, use, seed, used), count))
     if len(found) < count:
         raise SupplyExhaustedError(
             f"Only {len(found)} fresh positions are left for {use.kind} in {unit.code}, {count} are needed.",
@@ -89,8 +89,8 @@ def make_exercises(
     return tuple(sorted(found, key=lambda exercise: (exercise.difficulty, exercise.key)))
 
 
-def _stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -> Iterator[Exercise]:
-    """Exercises in an order that the seed decides, until the supply is used up."""
+def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -> Iterator[Exercise]:
+    """Exercises, not verified, in an order that the seed decides, until the supply is used up."""
     chance = random.Random(seed)  # noqa: S311 - a choice of positions, not a secret
     draft = find_kind(use.kind).draft
     seen = set(used)

@@ -20,7 +20,8 @@ from coachbook.workflows.lesson import print_lesson
 from coachbook.workflows.members import import_students, new_club
 from coachbook.workflows.planning import plan_group_term, print_term
 from coachbook.workflows.reviewing import who_needs_review
-from coachbook.workflows.sheets import SheetRequest, make_sheets, students_for
+from coachbook.workflows.sheet_request import SheetRequest
+from coachbook.workflows.sheets import make_sheets, students_for
 from coachbook.workflows.tables import Row, read_table
 
 SEED = 1

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
@@ -13,22 +12,28 @@ from coachbook.club.sheets import (
     save_worksheet,
     saved_sheet,
     sheets_of,
-    used_keys,
 )
-from coachbook.club.students import list_students, student_named
+from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import CoachbookError
-from coachbook.exercises.generate import derived_seed, make_items
+from coachbook.exercises.forms import TOLERANCE, Forms
+from coachbook.exercises.generate import derived_seed
 from coachbook.model.club import SavedSheet
-from coachbook.model.syllabus import Syllabus, Unit
+from coachbook.model.exercise import Exercise
+from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.key import write_key
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.worksheet import write_worksheets
 from coachbook.workflows.planning import named_group
+from coachbook.workflows.sheet_items import form_items, sheet_items
+from coachbook.workflows.sheet_request import SheetRequest
 
 _CODE_LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 _CODE_LENGTH = 5
 _TRIES = 100
+
+Handout = tuple[Worksheet, tuple[str, ...]]
+"""A worksheet and the students who are given it."""
 
 Progress = Callable[[int, int, str], None]
 """(done, of how many, what is being done)."""
@@ -36,24 +41,15 @@ Progress = Callable[[int, int, str], None]
 
 @dataclass(frozen=True, slots=True)
 class PrintedSheets:
-    """What was made: each worksheet with the students it is for, and the two files."""
+    """What was made: each worksheet with the students it is for, and the two files.
 
-    handed_out: tuple[tuple[Worksheet, tuple[str, ...]], ...]
+    `note` tells in a line what could not be had as asked for, or is "".
+    """
+
+    handed_out: tuple[Handout, ...]
     sheets_pdf: Path
     key_pdf: Path
-
-
-@dataclass(frozen=True, slots=True)
-class SheetRequest:
-    """What is asked for. `seed` decides the choice of positions; the same seed on the same
-    book gives the same sheets. `personal` gives each student a sheet of their own."""
-
-    unit: Unit
-    students: tuple[str, ...]
-    items: int
-    seed: int
-    made_on: date
-    personal: bool = False
+    note: str = ""
 
 
 def make_sheets(
@@ -68,20 +64,14 @@ def make_sheets(
 
     No student gets a position that they had on an earlier sheet, turned or mirrored.
     """
-    _check(request)
     files: list[Path] = []
     try:
         with book.writing() as page:
-            sheets = []
-            sharing = [(name,) for name in request.students] if request.personal else [request.students]
-            for number, students in enumerate(sharing):
-                progress(number, len(sharing), f"worksheet for {', '.join(students)}")
-                sheets.append((_make(page, book.club_name, syllabus, request, number, students), students))
-            progress(len(sharing), len(sharing), "printing")
-            name = f"{request.unit.code}-{sheets[0][0].code}"
-            printed = PrintedSheets(tuple(sheets), folder / f"{name}.pdf", folder / f"{name}-key.pdf")
+            handed_out, note = _make(page, book.club_name, syllabus, request, progress)
+            progress(1, 1, "printing")
+            printed = PrintedSheets(handed_out, *_places(handed_out, folder), note)
             files += [printed.sheets_pdf, printed.key_pdf]
-            copies = [(sheet, student) for sheet, students in sheets for student in students]
+            copies = _copies(handed_out, request.students)
             print_sheets(copies, printed.sheets_pdf, printed.key_pdf, options)
     except BaseException:
         # A printed sheet whose code the book does not know could never be marked.
@@ -92,13 +82,20 @@ def make_sheets(
     return printed
 
 
-def reprint_sheet(book: Book, code: str, folder: Path, options: PaperOptions) -> PrintedSheets:
-    """Print a saved sheet and its key again, from the book alone. Raises CoachbookError."""
+def reprint_sheets(book: Book, codes: Sequence[str], folder: Path, options: PaperOptions) -> PrintedSheets:
+    """Print saved sheets and their key again, from the book alone. Raises CoachbookError.
+
+    All sheets that were made in one go, in their order and with the same options, give the same
+    files byte by byte.
+    """
     with book.reading() as page:
-        sheet, students = load_worksheet(page, code), saved_sheet(page, code).students
-    name = f"{sheet.unit}-{sheet.code}"
-    printed = PrintedSheets(((sheet, students),), folder / f"{name}.pdf", folder / f"{name}-key.pdf")
-    print_sheets([(sheet, student) for student in students], printed.sheets_pdf, printed.key_pdf, options)
+        handed_out = tuple(
+            (load_worksheet(page, code), saved_sheet(page, code).students)
+            for code in dict.fromkeys(code.strip().upper() for code in codes)
+        )
+    printed = PrintedSheets(handed_out, *_places(handed_out, folder))
+    students = sorted({name for _, names in handed_out for name in names}, key=in_order)
+    print_sheets(_copies(handed_out, students), printed.sheets_pdf, printed.key_pdf, options)
     return printed
 
 
@@ -156,37 +153,65 @@ def make_folder(folder: Path) -> None:
         ) from error
 
 
-def _check(request: SheetRequest) -> None:
-    if not 1 <= request.items <= 24:
-        raise CoachbookError(f"A sheet cannot have {request.items} exercises.", "Ask for 1 to 24.")
+def _places(handed_out: Sequence[Handout], folder: Path) -> tuple[Path, Path]:
+    """Where sheets and key are written: named after the first sheet, parallel forms after what they share."""
+    sheet = handed_out[0][0]
+    forms = {each.shared_code for each, _ in handed_out} == {sheet.shared_code} and len(handed_out) > 1
+    name = f"{sheet.unit}-{sheet.shared_code if forms else sheet.code}"
+    return folder / f"{name}.pdf", folder / f"{name}-key.pdf"
+
+
+def _copies(handed_out: Sequence[Handout], students: Sequence[str]) -> list[tuple[Worksheet, str]]:
+    """Student by student; a sheet that nobody has any more comes once, without a name."""
+    copies = [(sheet, name) for name in students for sheet, names in handed_out if name in names]
+    return copies + [(sheet, "") for sheet, names in handed_out if not names]
 
 
 def _make(
-    page: Writing,
-    club: str,
-    syllabus: Syllabus,
-    request: SheetRequest,
-    number: int,
-    students: tuple[str, ...],
-) -> Worksheet:
-    used = frozenset[str]().union(*(used_keys(page, name) for name in students))
-    seed = derived_seed(request.seed, request.unit.code, str(number))
-    sheet = Worksheet(
-        code=_free_code(page, request, number),
-        club=club,
-        unit=request.unit.code,
-        unit_title=request.unit.title,
-        level=request.unit.level,
-        level_title=syllabus.level_of(request.unit).title,
-        made_on=request.made_on,
-        seed=request.seed,
-        items=make_items(request.unit, request.items, seed, used),
+    page: Writing, club: str, syllabus: Syllabus, request: SheetRequest, progress: Progress
+) -> tuple[tuple[Handout, ...], str]:
+    """The sheets, saved, and what is to be noted."""
+
+    def save(code: str, items: tuple[Exercise, ...], students: tuple[str, ...], form: str = "") -> Handout:
+        sheet = Worksheet(
+            code=f"{code}-{form}" if form else code,
+            club=club,
+            unit=request.unit.code,
+            unit_title=request.unit.title,
+            level=request.unit.level,
+            level_title=syllabus.level_of(request.unit).title,
+            made_on=request.made_on,
+            seed=request.seed,
+            items=items,
+            form=form,
+        )
+        save_worksheet(page, sheet, students)
+        return sheet, students
+
+    if request.forms:
+        progress(0, 1, "forms A and B")
+        forms, code = form_items(page, request), _free_code(page, request, 0)
+        a = save(code, forms.a, request.students[::2], "A")
+        return (a, save(code, forms.b, request.students[1::2], "B")), _note(forms)
+    made = []
+    sharing = [(name,) for name in request.students] if request.personal else [request.students]
+    for number, students in enumerate(sharing):
+        progress(number, len(sharing), f"worksheet for {', '.join(students)}")
+        items = sheet_items(page, syllabus, request, number, students)
+        made.append(save(_free_code(page, request, number), items, students))
+    return tuple(made), ""
+
+
+def _note(forms: Forms) -> str:
+    if forms.widest <= TOLERANCE:
+        return ""
+    return (
+        f"Few fresh positions are left: some pairs of A and B differ by up to {forms.widest} points of"
+        f" difficulty, not by {TOLERANCE} at most."
     )
-    save_worksheet(page, sheet, students)
-    return sheet
 
 
-def _free_code(page: Writing, request: SheetRequest, number: int) -> str:
+def _free_code(page: Reading, request: SheetRequest, number: int) -> str:
     """A short code such as QB-4K7M2: the unit's initials, and letters that the seed decides."""
     initials = "".join(word[0] for word in request.unit.code.upper().split("-"))
     for attempt in range(_TRIES):
@@ -196,6 +221,6 @@ def _free_code(page: Writing, request: SheetRequest, number: int) -> str:
             rest, index = divmod(rest, len(_CODE_LETTERS))
             letters += _CODE_LETTERS[index]
         code = f"{initials}-{letters}"
-        if not is_taken(page, code):
+        if not any(is_taken(page, code + form) for form in ("", "-A", "-B")):
             return code
     raise CoachbookError("No free sheet code was found.", "Choose another seed.")

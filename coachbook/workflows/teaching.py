@@ -9,6 +9,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.syllabus.check import check_syllabus
 from coachbook.syllabus.read import read_syllabus
 from coachbook.workflows.places import shipped_folder
+from coachbook.workflows.syllabus_claims import Progress, check_claims
 
 
 def load_syllabus(folder: Path | None = None) -> Syllabus:
@@ -16,6 +17,11 @@ def load_syllabus(folder: Path | None = None) -> Syllabus:
     return read_syllabus(
         folder or shipped_folder("curricula"), frozenset(kind_names()), frozenset(method_names())
     )
+
+
+def find_false_claims(folder: Path | None, progress: Progress) -> tuple[Problem, ...]:
+    """Everything that a syllabus without mistakes claims and that is not so. Raises CoachbookError."""
+    return check_claims(load_syllabus(folder), folder or shipped_folder("curricula"), progress)
 
 
 def find_mistakes(folder: Path | None = None) -> tuple[Problem, ...]:

@@ -1,0 +1,82 @@
+"""What goes on a worksheet: fresh exercises, and on a student's own sheet some that are due for review."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import replace
+from datetime import date
+
+from coachbook.club.book import Reading
+from coachbook.club.results import answers
+from coachbook.club.sheets import used_keys
+from coachbook.exercises.forms import Forms, make_forms
+from coachbook.exercises.generate import SupplyExhaustedError, derived_seed, make_items
+from coachbook.model.exercise import Exercise
+from coachbook.model.syllabus import Syllabus, Unit
+from coachbook.progress.advice import review_advice
+from coachbook.workflows.sheet_request import SheetRequest
+
+
+def sheet_items(
+    page: Reading, syllabus: Syllabus, request: SheetRequest, number: int, students: tuple[str, ...]
+) -> tuple[Exercise, ...]:
+    """What is due for review first, then new material. Raises CoachbookError."""
+    used = _used(page, students)
+    seed = derived_seed(request.seed, request.unit.code, str(number))
+    due: tuple[Exercise, ...] = ()
+    if request.most_reviewed > 0:
+        units = _due_units(page, syllabus, students[0], request.made_on)
+        others = tuple(unit for unit in units if unit.code != request.unit.code)
+        due = _review_items(others, request.most_reviewed, seed, used)
+    with _told_whose(students):
+        new = request.items - len(due)
+        return due + make_items(request.unit, new, seed, used | {item.key for item in due})
+
+
+def form_items(page: Reading, request: SheetRequest) -> Forms:
+    """Two parallel forms, new to every one of the students. Raises CoachbookError."""
+    seed = derived_seed(request.seed, request.unit.code, "forms")
+    with _told_whose(request.students):
+        return make_forms(request.unit, request.items, seed, _used(page, request.students))
+
+
+def _used(page: Reading, students: tuple[str, ...]) -> frozenset[str]:
+    return frozenset[str]().union(*(used_keys(page, name) for name in students))
+
+
+@contextmanager
+def _told_whose(students: tuple[str, ...]) -> Iterator[None]:
+    """Says for whom fresh positions have run out."""
+    try:
+        yield
+    except SupplyExhaustedError as error:
+        whose = students[0] if len(students) == 1 else f"these {len(students)} students"
+        raise SupplyExhaustedError(f"For {whose}: {error.message}", error.hint) from error
+
+
+def _due_units(page: Reading, syllabus: Syllabus, student: str, on: date) -> tuple[Unit, ...]:
+    """The units that a student needs to review on a day, most urgent first. Raises CoachbookError."""
+    results = {student: answers(page, student=student, until=on)}
+    return tuple(syllabus.unit(advice.unit) for advice in review_advice(syllabus, results, on))
+
+
+def _review_items(due: tuple[Unit, ...], count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
+    """Up to `count` exercises of the most urgent units, those of a unit together, none with a key in `used`.
+
+    They are shared evenly among as many units as there are exercises. A unit without fresh
+    positions is left out: the sheet then has more new material.
+    """
+    found: list[Exercise] = []
+    chosen = due[:count]
+    for index, unit in enumerate(chosen):
+        share = len(range(index, count, len(chosen)))
+        own_seed = derived_seed(seed, "review", unit.code)
+        taken = used | {item.key for item in found}
+        with suppress(SupplyExhaustedError):
+            found += make_items(_any_kind_first(unit, own_seed), share, own_seed, taken)
+    return tuple(found)
+
+
+def _any_kind_first(unit: Unit, seed: int) -> Unit:
+    """One exercise is of the unit's first kind: let chance say which that is."""
+    first = seed % len(unit.kinds)
+    return replace(unit, kinds=unit.kinds[first:] + unit.kinds[:first])

@@ -1,0 +1,112 @@
+"""Proving what a syllabus claims: results, allowances, demonstrations, and enough fresh exercises."""
+
+import tomllib
+from collections.abc import Callable, Iterator
+from itertools import islice
+from pathlib import Path
+
+import chess
+
+from coachbook.endgame.probe import Outcome, Result, probe
+from coachbook.exercises.generate import exercise_stream
+from coachbook.method.border import fits
+from coachbook.method.plan import find_length
+from coachbook.method.registry import find_method
+from coachbook.model.problem import Problem
+from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
+from coachbook.workflows.plans import method_or_computed
+
+ENOUGH = 72
+"""Fresh exercises that a unit must hold for each student: two years, in each of them six sheets of
+six (the evenings on which it is new, and the reviews after them)."""
+
+Progress = Callable[[int, int, str], None]
+
+
+def check_claims(syllabus: Syllabus, folder: Path, progress: Progress) -> tuple[Problem, ...]:
+    """Everything that a syllabus claims and that is not so. `folder` is where its files are."""
+    files = _files(folder)
+    problems: list[Problem] = []
+    for number, unit in enumerate(syllabus.units):
+        progress(number, len(syllabus.units), unit.code)
+        file = files.get(unit.level, folder.name)
+        problems += [Problem(file, f"{unit.code}: {where}", told) for where, told in _faults(unit)]
+    progress(len(syllabus.units), len(syllabus.units), "")
+    return tuple(problems)
+
+
+def fresh_exercises(unit: Unit, use: KindUse, most: int) -> int:
+    """How many different exercises of a kind a unit can make, counted up to `most`."""
+    return sum(1 for _ in islice(exercise_stream(unit, use, 1, frozenset()), most))
+
+
+def _files(folder: Path) -> dict[int, str]:
+    """The name of each level's file."""
+    return {
+        tomllib.loads(path.read_text(encoding="utf-8")).get("level", 0): path.name
+        for path in folder.glob("*.toml")
+    }
+
+
+def _faults(unit: Unit) -> Iterator[tuple[str, str]]:
+    """Where and what."""
+    board = chess.Board(unit.demonstration)
+    for told in _result_faults(board, unit.demonstration_goal):
+        yield "demonstration", told
+    method = find_method(unit.method)
+    if method is not None and not any(f"K{pieces}K" in unit.endings for pieces in method.endings):
+        yield "method", f"'{unit.method}' is not made for {' or '.join(unit.endings)}"
+    if unit.demonstration_goal is Goal.WIN and probe(board).result is Result.WIN:
+        yield from _plan_faults(board, unit)
+    for number, play_out in enumerate(unit.play_outs, start=1):
+        for told in _play_out_faults(play_out, unit):
+            yield f"play_out[{number}]", told
+    yield from _supply_faults(unit)
+
+
+def _result_faults(board: chess.Board, goal: Goal) -> Iterator[str]:
+    outcome = probe(board)
+    wanted = Result.WIN if goal is Goal.WIN else Result.DRAW
+    if outcome.result is not wanted:
+        yield f"the side to move is to {goal.value}, but with best play it {_in_words(outcome)}"
+
+
+def _in_words(outcome: Outcome) -> str:
+    return "is a draw" if outcome.result is Result.DRAW else outcome.in_words
+
+
+def _plan_faults(board: chess.Board, unit: Unit) -> Iterator[tuple[str, str]]:
+    plan = method_or_computed(board, find_method(unit.method))
+    end = board.copy(stack=False)
+    for step in plan.steps:
+        end.push_san(step.move)
+        if step.reply:
+            end.push_san(step.reply)
+    if not end.is_checkmate():
+        yield "demonstration", "its plan does not end in mate"
+
+
+def _play_out_faults(play_out: PlayOut, unit: Unit) -> Iterator[str]:
+    board = chess.Board(play_out.fen)
+    yield from _result_faults(board, play_out.goal)
+    outcome = probe(board)
+    if play_out.goal is not Goal.WIN or outcome.moves is None:
+        return
+    if play_out.allowance < outcome.moves:
+        yield f"an allowance of {play_out.allowance} is too small: best play needs {outcome.moves} moves"
+    method = find_method(unit.method)
+    length = find_length(board, method) if method is not None and fits(board, method) else None
+    if length is not None and play_out.allowance < length:
+        yield f"an allowance of {play_out.allowance} is too small: the method can take {length} moves"
+
+
+def _supply_faults(unit: Unit) -> Iterator[tuple[str, str]]:
+    """A unit whose exercises run out, or a kind that finds none of the difficulty asked for."""
+    found = 0
+    for number, use in enumerate(unit.kinds, start=1):
+        here = fresh_exercises(unit, use, ENOUGH)
+        if here == 0:
+            yield f"kind[{number}]", f"there is no exercise of {use.kind} from {use.easiest} to {use.hardest}"
+        found += here
+    if found < ENOUGH:
+        yield "kind", f"there are only {found} different exercises; two years of sheets need {ENOUGH}"

@@ -1,0 +1,149 @@
+"""A syllabus that claims something untrue is caught, with the file, the unit and the reason."""
+
+import re
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import chess
+import pytest
+
+from coachbook.endgame.probe import probe
+from coachbook.exercises.registry import kind_names
+from coachbook.method.registry import method_names
+from coachbook.model.problem import Problem
+from coachbook.model.syllabus import Goal, Syllabus, Unit
+from coachbook.syllabus.check import check_syllabus
+from coachbook.workflows.places import shipped_folder
+from coachbook.workflows.syllabus_claims import check_claims, fresh_exercises
+from coachbook.workflows.teaching import load_syllabus
+
+CURRICULA = shipped_folder("curricula")
+SYLLABUS = load_syllabus()
+
+
+def silent(*_: object) -> None:
+    pass
+
+
+def only(syllabus: Syllabus, code: str) -> Syllabus:
+    """The syllabus with one unit only."""
+    unit = syllabus.unit(code)
+    return Syllabus((replace(syllabus.level_of(unit), units=(unit,)),))
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One claim of a unit made false in the text of its file."""
+
+    unit: str
+    what: str
+    edit: Callable[[str], str]
+
+    def __str__(self) -> str:
+        return f"{self.unit}: {self.what}"
+
+
+def _instead(old: str, new: str, count: int = 1) -> Callable[[str], str]:
+    return lambda text: text.replace(old, new, count)
+
+
+def _changes(unit: Unit) -> Iterator[Change]:
+    """For every unit: its demonstration, each play-out, its kinds, method and prerequisites."""
+    other = "draw" if unit.demonstration_goal is Goal.WIN else "win"
+    demonstration = f'demonstration = "{unit.demonstration}"'
+    goal = f'demonstration_goal = "{unit.demonstration_goal}"\n'
+    flipped = f'{demonstration}\ndemonstration_goal = "{other}"'
+    yield Change(
+        unit.code, f"shows a {other}", lambda text: text.replace(goal, "").replace(demonstration, flipped)
+    )
+    for play_out in unit.play_outs:
+        moves = probe(chess.Board(play_out.fen)).moves
+        if play_out.goal is Goal.WIN and moves and moves > 1:
+            old = f'fen = "{play_out.fen}"\nallowance = {play_out.allowance}'
+            new = f'fen = "{play_out.fen}"\nallowance = {moves - 1}'
+            yield Change(unit.code, f"allowance {moves - 1}", _instead(old, new))
+    use = unit.kinds[0]
+    old = f'kind = "{use.kind}"\neasiest = {use.easiest}\nhardest = {use.hardest}'
+    yield Change(unit.code, "no such kind", _instead(old, old.replace(use.kind, "no_such_kind")))
+    yield Change(
+        unit.code, "difficulty upside down", _instead(old, old.replace("easiest = 1", "easiest = 101"))
+    )
+    if unit.prerequisites:
+        yield Change(unit.code, "builds on nothing", _instead(f'"{unit.prerequisites[0]}"', '"no-such-unit"'))
+    if unit.method:
+        wrong = next(name for name in method_names() if name != unit.method)
+        yield Change(
+            unit.code, f"method {wrong}", _instead(f'method = "{unit.method}"', f'method = "{wrong}"')
+        )
+
+
+CHANGES = tuple(change for unit in SYLLABUS.units for change in _changes(unit))
+
+
+def _problems(folder: Path, code: str) -> tuple[Problem, ...]:
+    syllabus, problems = check_syllabus(folder, frozenset(kind_names()), frozenset(method_names()))
+    if syllabus is None or problems:
+        return problems
+    return check_claims(only(syllabus, code), folder, silent)
+
+
+def _parts(text: str) -> list[str]:
+    return re.split(r"(?m)^(?=\[\[unit\]\])", text)
+
+
+@pytest.mark.parametrize("change", CHANGES[::4], ids=str)
+def test_a_claim_made_false_is_told_with_its_file_and_unit(change: Change, tmp_path: Path) -> None:
+    _is_told(change, tmp_path)
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("change", CHANGES, ids=str)
+def test_every_claim_made_false_is_told_with_its_file_and_unit(change: Change, tmp_path: Path) -> None:
+    _is_told(change, tmp_path)
+
+
+def _is_told(change: Change, tmp_path: Path) -> None:
+    folder = tmp_path / "curricula"
+    shutil.copytree(CURRICULA, folder)
+    unit = SYLLABUS.unit(change.unit)
+    file = next(path for path in folder.glob("*.toml") if f'code = "{unit.code}"' in path.read_text("utf-8"))
+    parts = _parts(file.read_text("utf-8"))
+    index = next(i for i, part in enumerate(parts) if f'code = "{unit.code}"' in part)
+    changed = change.edit(parts[index])
+    assert changed != parts[index], "the change must change something"
+    file.write_text("".join((*parts[:index], changed, *parts[index + 1 :])), encoding="utf-8")
+    found = _problems(folder, unit.code)
+    assert found
+    assert found[0].file == file.name
+    assert unit.code in found[0].where or f"unit[{index}]" in found[0].where
+    assert found[0].message
+
+
+def test_there_are_many_such_changes() -> None:
+    assert len(CHANGES[::4]) >= 30
+
+
+@pytest.mark.full
+def test_the_shipped_syllabus_claims_nothing_untrue() -> None:
+    assert check_claims(SYLLABUS, CURRICULA, silent) == ()
+
+
+@pytest.mark.parametrize("level", SYLLABUS.levels[:3], ids=lambda level: f"level {level.number}")
+def test_the_first_levels_claim_nothing_untrue(level: object) -> None:
+    wanted = [each for each in SYLLABUS.levels if each == level]
+    assert check_claims(Syllabus(tuple(wanted)), CURRICULA, silent) == ()
+
+
+def test_a_unit_whose_exercises_run_out_is_told(tmp_path: Path) -> None:
+    unit = SYLLABUS.unit("rook-mates")
+    scarce = replace(unit, endings=("KRK",), kinds=(replace(unit.kinds[0], easiest=95, hardest=100),))
+    syllabus = Syllabus((replace(SYLLABUS.level_of(unit), units=(scarce,)),))
+    told = [problem.message for problem in check_claims(syllabus, tmp_path, silent)]
+    assert any("two years of sheets need 72" in message for message in told)
+
+
+def test_exercises_are_counted_up_to_what_is_asked() -> None:
+    unit = SYLLABUS.unit("rook-mates")
+    assert fresh_exercises(unit, unit.kinds[0], 10) == 10
