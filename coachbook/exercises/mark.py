@@ -45,11 +45,12 @@ def _mark_number(answer: Answer, written: str) -> Mark:
 
 def _mark_choice(answer: Answer, written: str) -> Mark:
     """An option by its words, by their beginning where that is enough, or by its number as printed."""
-    text = " ".join(written.casefold().split()).rstrip(".!")
+    text = " ".join(written.casefold().split()).rstrip(".!").removeprefix("a ")
     begun = [option for option in answer.options if option.casefold().startswith(text)]
     exact = [option for option in begun if option.casefold() == text]
-    if text.isdecimal() and 1 <= int(text) <= len(answer.options):
-        exact = [answer.options[int(text) - 1]]
+    numbered = dict(zip(map(str, range(1, 10)), answer.options, strict=False))
+    if text in numbered:
+        exact = [numbered[text]]
     chosen = exact or begun
     if len(chosen) != 1:
         return Mark(False, Slip.UNREADABLE)
@@ -59,7 +60,7 @@ def _mark_choice(answer: Answer, written: str) -> Mark:
 def _mark_squares(answer: Answer, written: str) -> Mark:
     """Squares in any order, with anything but letters and digits between them."""
     parts = re.findall(r"[^\W_]+", written.casefold().replace(" and ", " "))
-    if not all(re.fullmatch(r"([a-h][1-8])+", part) for part in parts):
+    if not parts or not all(re.fullmatch(r"([a-h][1-8])+", part) for part in parts):
         return Mark(False, Slip.UNREADABLE)
     squares = set(re.findall(r"[a-h][1-8]", " ".join(parts)))
     if not squares <= set(answer.accepted):

@@ -1,14 +1,14 @@
 """Exercises with one thing made wrong, each with what was done to it."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
 from typing import Any
 
 import chess
 
 from coachbook.endgame.looks import symmetry_key
-from coachbook.endgame.probe import Result, judge_moves
-from coachbook.model.claims import Claim
+from coachbook.endgame.probe import judge_moves
+from coachbook.model.claims import Claim, FastestMates, MateIn
 from coachbook.model.exercise import AnswerForm, Exercise, Plan
 from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
 from coachbook.model.position import Position
@@ -72,7 +72,7 @@ def _other_claims(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
 
 
 def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
-    """A number one off, a set with one too many or too few, a piece elsewhere."""
+    """A number one off, a set with one too many or too few, the opposite, another word."""
     moves: set[Any] = {move.uci() for move in board.legal_moves}
 
     def changed(name: str, value: object) -> Claim:
@@ -85,37 +85,60 @@ def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
             every = set(chess.SQUARES) if name == "squares" else moves
             for one in [*sorted(every - value)[:3], *sorted(value)]:
                 yield changed(name, value ^ {one})
+        elif isinstance(value, bool):
+            yield changed(name, not value)
         elif isinstance(value, int):
             yield changed(name, value + 1)
             yield changed(name, value - 1)
+        elif name in ("status", "method", "rule"):
+            yield changed(name, "another")
 
 
 def _other_answers(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     answer = exercise.answer
-    accepted = answer.accepted
+    for accepted in _OTHER_ACCEPTED[answer.form](exercise, board):
+        yield f"the answer {accepted}", replace(exercise, answer=replace(answer, accepted=accepted))
+    if answer.form is not AnswerForm.NUMBER:
+        number = replace(answer, form=AnswerForm.NUMBER, accepted=("1",), options=())
+        yield "another form", replace(exercise, answer=number)
 
-    def with_answer(*other: str) -> Exercise:
-        return replace(exercise, answer=replace(answer, accepted=other))
 
-    if answer.form is AnswerForm.NUMBER:
-        for number in (int(accepted[0]) - 1, int(accepted[0]) + 1, 0):
-            yield f"the number {number}", with_answer(str(number))
-        yield "a number in words", with_answer("nine")
-        yield "a zero before the number", with_answer(f"0{accepted[0]}")
-    else:
-        for san in accepted:
-            yield f"{san} dropped", with_answer(*(other for other in accepted if other != san))
-            yield f"{san} twice", with_answer(*accepted, san)
-            yield f"{san} badly written", with_answer(*(other + "?" * (other == san) for other in accepted))
-        for move in board.legal_moves:
-            if board.san(move) not in accepted:
-                yield f"{move} added", with_answer(*accepted, board.san(move))
-        yield "an illegal move", with_answer(*accepted, "Ka1xh8")
-        yield "no move", with_answer(*accepted, "--")
-        yield (
-            "another form",
-            replace(exercise, answer=replace(answer, form=AnswerForm.NUMBER, accepted=("1",))),
-        )
+def _other_numbers(exercise: Exercise, _: chess.Board) -> Iterator[tuple[str]]:
+    (number,) = exercise.answer.accepted
+    yield from ((str(int(number) - 1),), (str(int(number) + 1),), ("0",), ("nine",), (f"0{number}",))
+
+
+def _other_choices(exercise: Exercise, _: chess.Board) -> Iterator[tuple[str]]:
+    yield from ((option,) for option in exercise.answer.options if option not in exercise.answer.accepted)
+
+
+def _other_squares(exercise: Exercise, _: chess.Board) -> Iterator[tuple[str, ...]]:
+    accepted = exercise.answer.accepted
+    for square in accepted:
+        yield tuple(other for other in accepted if other != square)
+        yield (*accepted, square)
+    for square in set(chess.SQUARE_NAMES) - set(accepted):
+        yield (*accepted, square)
+
+
+def _other_moves(exercise: Exercise, board: chess.Board) -> Iterator[tuple[str, ...]]:
+    accepted = exercise.answer.accepted
+    for san in accepted:
+        yield tuple(other for other in accepted if other != san)
+        yield (*accepted, san)
+        yield tuple(other + "?" * (other == san) for other in accepted)
+    for san in [*map(board.san, board.legal_moves), "Ka1xh8", "--"]:
+        if san not in accepted:
+            yield (*accepted, san)
+            yield (*accepted[1:], san)
+
+
+_OTHER_ACCEPTED: dict[AnswerForm, Callable[[Exercise, chess.Board], Iterator[tuple[str, ...]]]] = {
+    AnswerForm.NUMBER: _other_numbers,
+    AnswerForm.CHOICE: _other_choices,
+    AnswerForm.SQUARES: _other_squares,
+    AnswerForm.MOVES: _other_moves,
+}
 
 
 def _other_marks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
@@ -124,18 +147,19 @@ def _other_marks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     def with_marks(other: Marks) -> Exercise:
         return replace(exercise, solution=replace(exercise.solution, marks=other))
 
-    free = next(square for square in chess.SQUARES if square not in marks.shaded)
+    free = next(square for square in chess.SQUARES if square not in (*marks.shaded, *marks.outlined))
     for index, arrow in enumerate(marks.arrows):
         rest = marks.arrows[:index] + marks.arrows[index + 1 :]
-        yield "an arrow dropped", with_marks(replace(marks, arrows=rest))
-        elsewhere = Arrow(arrow.start, (arrow.end + 9) % 64)
-        yield "an arrow elsewhere", with_marks(replace(marks, arrows=(*rest, elsewhere)))
-        suggested = replace(arrow, style=ArrowStyle.SUGGESTION)
-        yield "an arrow as a suggestion", with_marks(replace(marks, arrows=(*rest, suggested)))
+        yield (
+            "an arrow of no move",
+            with_marks(replace(marks, arrows=(*rest, Arrow(arrow.start, arrow.start)))),
+        )
         yield "the task shows the arrow", replace(exercise, task_marks=Marks(arrows=(arrow,)))
-    wrong = next(m for m in board.legal_moves if (m.from_square, m.to_square) not in _ends(marks))
-    added = Arrow(wrong.from_square, wrong.to_square)
-    yield "an arrow added", with_marks(replace(marks, arrows=(*marks.arrows, added)))
+        if exercise.answer.form is AnswerForm.MOVES:
+            yield "an arrow dropped", with_marks(replace(marks, arrows=rest))
+            suggested = replace(arrow, style=ArrowStyle.SUGGESTION)
+            yield "an arrow as a suggestion", with_marks(replace(marks, arrows=(*rest, suggested)))
+    yield "an arrow added", with_marks(replace(marks, arrows=(*marks.arrows, _other_arrow(exercise, board))))
     for name in ("shaded", "outlined"):
         squares: tuple[int, ...] = getattr(marks, name)
         for other in {(*squares, free), squares[1:], ()} - {squares}:
@@ -143,13 +167,21 @@ def _other_marks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
             yield f"{other} {name}", with_marks(replace(marks, **changes))
     if marks.shaded:
         yield "the task is shaded", replace(exercise, task_marks=Marks(shaded=marks.shaded[:1]))
-    crossed = {sign.square for sign in marks.signs} | {arrow.end for arrow in marks.arrows}
-    sign = SquareSign(next(square for square in chess.SQUARES if square not in crossed), Sign.CROSS)
-    yield "a cross elsewhere", with_marks(replace(marks, signs=(*marks.signs, sign)))
+    shown = {sign.square for sign in marks.signs} | {arrow.end for arrow in marks.arrows}
+    king = board.king(board.turn) or 0
+    far = next(q for q in chess.SQUARES if q not in shown and chess.square_distance(q, king) > 1)
+    yield "a cross elsewhere", with_marks(replace(marks, signs=(*marks.signs, SquareSign(far, Sign.CROSS))))
+    if exercise.answer.form is AnswerForm.SQUARES and marks.signs:
+        yield "a cross dropped", with_marks(replace(marks, signs=marks.signs[1:]))
 
 
-def _ends(marks: Marks) -> set[tuple[int, int]]:
-    return {(arrow.start, arrow.end) for arrow in marks.arrows}
+def _other_arrow(exercise: Exercise, board: chess.Board) -> Arrow:
+    """Of a move that is not the answer, or where no move is asked for, of no move at all."""
+    there = {(arrow.start, arrow.end) for arrow in exercise.solution.marks.arrows}
+    moves = {(move.from_square, move.to_square) for move in board.legal_moves} - there
+    if exercise.answer.form is AnswerForm.MOVES and moves:
+        return Arrow(*min(moves))
+    return Arrow(board.king(not board.turn) or 0, 0)
 
 
 def _other_plans(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
@@ -166,14 +198,17 @@ def _other_plans(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
 
     yield "a plan without a move", with_plan(replace(plan, steps=()))
     yield "a plan from elsewhere", with_plan(replace(plan, start=Position("8/8/8/8/8/5Q2/k1K5/8 w - - 0 1")))
-    for san in ("", "--", "Ka1xh8", "e4", step.move + "!"):
+    for san in ("", "--", "Ka1xh8", "e9", step.move + "!"):
         yield f"a plan with the move '{san}'", with_move(san)
-    yield "a plan with an illegal reply", with_move(step.move, "Kxh8")
-    yield "a plan that leaves out a reply", with_plan(replace(plan, steps=(step, *plan.steps)))
-    for judged in judge_moves(board):
-        if judged.outcome.result is not Result.WIN:
-            yield f"a plan that gives away the win with {judged.san}", with_move(judged.san)
-        elif judged.outcome != judge_moves(board)[0].outcome:
+    yield "a plan with an illegal reply", with_move(step.move, "Ka1xh8")
+    if not step.reply:
+        yield "a plan that leaves out a reply", with_plan(replace(plan, steps=(step, *plan.steps)))
+    hurry = any(isinstance(claim, MateIn | FastestMates) for claim in exercise.claims)
+    best, *others = judge_moves(board)
+    for judged in others:
+        if judged.outcome.result is not best.outcome.result:
+            yield f"a plan that spoils the result with {judged.san}", with_move(judged.san)
+        elif hurry and judged.outcome != best.outcome:
             yield f"a plan that is slow with {judged.san}", with_move(judged.san)
 
 
@@ -189,11 +224,17 @@ def _other_words(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
         yield "words with other sides", with_words(f"{number + 1} by 1: {number} squares.")
         yield "words without the number", with_words("Many squares.")
         return
-    sets = [getattr(claim, "moves", ()) for claim in exercise.claims]
-    claimed = {move for moves in sets if isinstance(moves, frozenset) for move in moves}
+    claimed = set[str]()
+    for claim in exercise.claims:
+        for field in fields(claim):
+            value = getattr(claim, field.name)
+            claimed |= value if isinstance(value, frozenset) and field.name in ("moves", "first") else set()
     for move in board.legal_moves:
-        if move.uci() not in claimed:
-            yield f"words that name {move}", with_words(f"{board.san(move)} is it.")
-            yield f"a warning of {move}", with_words(solution.text, f"Stalemate: {board.san(move)}.")
-    for san in accepted:
-        yield f"a warning of {san}", with_words(solution.text, f"Stalemate: {san}.")
+        san = board.san(move)
+        if move.uci() not in claimed and len(san.rstrip("+#")) > 2:
+            yield f"words that name {san}", with_words(f"{san} is it.")
+            yield f"a warning of {san}", with_words(solution.text, f"Stalemate: {san}.")
+    if exercise.answer.form is AnswerForm.MOVES:
+        for san in accepted:
+            if len(san.rstrip("+#")) > 2:
+                yield f"a warning of {san}", with_words(solution.text, f"Stalemate: {san}.")

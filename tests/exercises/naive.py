@@ -97,3 +97,91 @@ def walked(fen: str) -> set[str]:
                 after.turn = chess.BLACK
                 waiting.append(after)
     return {chess.square_name(square) for square in reached if square is not None}
+
+
+def status(fen: str) -> str:
+    """Whether the side to move is mated, stalemated, or neither."""
+    board = chess.Board(fen)
+    if any(board.legal_moves):
+        return "neither"
+    king = board.king(board.turn)
+    assert king is not None
+    return "mate" if board.is_attacked_by(not board.turn, king) else "stalemate"
+
+
+def mates_in_two(fen: str) -> set[str]:
+    """The moves (UCI) after which every reply allows a mate; none of them mates or stalemates."""
+    found = set()
+    for move in chess.Board(fen).legal_moves:
+        after = chess.Board(fen)
+        after.push(move)
+        replies = []
+        for reply in after.legal_moves:
+            then = after.copy(stack=False)
+            then.push(reply)
+            replies.append(bool(mates(then.fen())))
+        if replies and all(replies):
+            found.add(move.uci())
+    return found
+
+
+def smallest_boxes(fen: str, piece: str, measure: str) -> tuple[int, set[str]]:
+    """The smallest box that a move of the piece leaves, and the moves (UCI) that leave it.
+
+    He must not be able to take, nor be left with less than two squares to walk on.
+    """
+    sizes: dict[str, int] = {}
+    for move in chess.Board(fen).legal_moves:
+        after = chess.Board(fen)
+        after.push(move)
+        inside = walked(after.fen())
+        taken = any(after.is_capture(reply) for reply in after.legal_moves)
+        if chess.square_name(move.from_square) == piece and not taken and len(inside) > 1:
+            shut = box(after.fen()) if measure == "walls" else inside
+            if inside <= shut and shut:
+                sizes[move.uci()] = len(shut)
+    smallest = min(sizes.values())
+    return smallest, {move for move, size in sizes.items() if size == smallest}
+
+
+def opposition(fen: str) -> set[str]:
+    """The king's moves (UCI) after which the kings stand two squares apart on a rank or file."""
+    found = set()
+    for move in chess.Board(fen).legal_moves:
+        after = chess.Board(fen)
+        after.push(move)
+        white, black = after.king(chess.WHITE), after.king(chess.BLACK)
+        assert white is not None
+        assert black is not None
+        kings_move = after.piece_type_at(move.to_square) == chess.KING
+        if kings_move and abs(white - black) in (2, 16) and chess.square_distance(white, black) == 2:
+            found.add(move.uci())
+    return found
+
+
+def lost_squares(fen: str, piece: str) -> set[str]:
+    """Where a queen or rook that is alone with its king is taken at once, or stalemates."""
+    found = set()
+    for move in chess.Board(fen).legal_moves:
+        after = chess.Board(fen)
+        after.push(move)
+        taken = any(after.is_capture(reply) for reply in after.legal_moves)
+        if chess.square_name(move.from_square) == piece and (taken or status(after.fen()) == "stalemate"):
+            found.add(chess.square_name(move.to_square))
+    return found
+
+
+def square_of_pawn(pawn: str) -> set[str]:
+    """From the pawn as many files to both sides as it has steps to go, up to its last rank."""
+    file, rank = "abcdefgh".index(pawn[0]), max(int(pawn[1]), 3)
+    files = [f for f in range(8) if abs(f - file) <= 8 - rank]
+    return {"abcdefgh"[f] + str(r) for f in files for r in range(rank, 9)}
+
+
+def key_squares(pawn: str) -> set[str]:
+    """Two ranks ahead on three files; from the fifth rank on also one rank ahead; a rook's pawn has two."""
+    file, rank = "abcdefgh".index(pawn[0]), int(pawn[1])
+    if pawn[0] in "ah":
+        return {"a": {"b7", "b8"}, "h": {"g7", "g8"}}[pawn[0]]
+    ranks = [rank + 2] if rank <= 4 else [r for r in (rank + 1, rank + 2) if r <= 8]
+    return {"abcdefgh"[f] + str(r) for f in (file - 1, file, file + 1) for r in ranks}

@@ -27,6 +27,9 @@ class Use:
 
 USES = tuple(Use(unit, use) for unit in UNITS for use in unit.kinds if use.kind in kind_names())
 
+FIRST_USES = tuple(next(use for use in USES if use.use.kind == kind) for kind in kind_names())
+"""Each kind in the first unit that uses it."""
+
 
 @cache
 def sample(use: Use, count: int, seed: int = 1) -> tuple[Exercise, ...]:

@@ -13,9 +13,9 @@ from coachbook.exercises.mark import RIGHT, Mark, mark_answer
 from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
 from tests.exercises import naive
-from tests.exercises.samples import USES, sample
+from tests.exercises.samples import FIRST_USES, sample
 
-EXERCISES = tuple(exercise for use in USES for exercise in sample(use, 10))
+EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
 BOXES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.WRONG_COUNT)
 MATES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.NOT_MATE)
 STALEMATES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.NOT_STALEMATE)
@@ -146,6 +146,12 @@ def test_one_right_move_will_do_where_not_all_are_needed() -> None:
     assert mark_answer(exercise, "Qb3 Qa8") == RIGHT
     assert mark_answer(exercise, "Qb3 Qe3") == wrong(Slip.NOT_MATE)
     assert mark_answer(exercise, "none") == wrong(Slip.MISSED_MATE)
+
+
+def test_none_is_wrong_where_a_move_is_asked_for() -> None:
+    """Also where nothing can be missed in part, the slip has a name."""
+    exercise = replace(ROOK_MATE, answer=replace(ROOK_MATE.answer, missed=""))
+    assert mark_answer(exercise, "none") == wrong(Slip.NOT_MATE)
 
 
 def test_none_is_right_where_there_is_none() -> None:

@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 
 from coachbook.exercises.moves import joined, names, outcomes, reasons_for_mate
 from tests.exercises import naive
-from tests.exercises.samples import USES, sample
+from tests.exercises.samples import FIRST_USES, sample
 
-FENS = tuple(exercise.position.fen for use in USES for exercise in sample(use, 10))
+FENS = tuple(exercise.position.fen for use in FIRST_USES for exercise in sample(use, 5))
 
 
 @pytest.mark.parametrize(
