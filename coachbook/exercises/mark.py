@@ -82,7 +82,7 @@ def _mark_moves(board: chess.Board, answer: Answer, written: str) -> Mark:
         if move not in accepted:
             return Mark(False, _slip(board, answer, move))
     enough = set(moves) == accepted if answer.all_needed else bool(moves) or not accepted
-    return RIGHT if enough else Mark(False, answer.missed)
+    return RIGHT if enough else Mark(False, answer.missed or answer.wrong)
 
 
 def _slip(board: chess.Board, answer: Answer, move: chess.Move | NoMove) -> str:

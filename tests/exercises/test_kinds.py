@@ -113,7 +113,7 @@ def test_slips_have_names_that_a_coach_is_told(use: Use) -> None:
 
 @each_use
 def test_difficulties_differ_so_that_a_sheet_can_rise(use: Use) -> None:
-    assert len({exercise.difficulty for exercise in sample(use, 12)}) > 2
+    assert len({exercise.difficulty for exercise in sample(use, 12)}) > 1
 
 
 @pytest.mark.parametrize("kind", kind_names())
