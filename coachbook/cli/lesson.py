@@ -1,7 +1,6 @@
 """`coachbook lesson`: the coach's plan for teaching a unit."""
 
 from pathlib import Path
-from typing import Annotated
 
 import typer
 
@@ -10,13 +9,16 @@ from coachbook.cli.options import (
     DateOption,
     FolderOption,
     GroupOption,
+    LettersOption,
     NotationOption,
     PaperOption,
     SyllabusOption,
+    UnitOption,
     noun,
+    paper_options,
     today,
 )
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.paper.options import Notation, PaperSize
 
 app = noun("Lesson plans.")
 
@@ -25,11 +27,12 @@ _HERE = Path()
 
 @app.command("make")
 def make(
-    unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="A unit's code, such as queen-box.")],
+    unit: UnitOption,
     group: GroupOption = None,
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
     notation: NotationOption = Notation.FIGURINE,
+    letters: LettersOption = None,
     on: DateOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
@@ -39,8 +42,6 @@ def make(
     from coachbook.workflows.members import open_club
     from coachbook.workflows.teaching import load_syllabus
 
-    read = load_syllabus(syllabus)
-    path = make_lesson(
-        open_club(book), read, read.unit(unit), group, today(on), to, PaperOptions(paper, notation)
-    )
+    options, read = paper_options(paper, notation, letters), load_syllabus(syllabus)
+    path = make_lesson(open_club(book), read, read.unit(unit), group, today(on), to, options)
     typer.echo(f"Written: {path}")

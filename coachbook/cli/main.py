@@ -12,6 +12,7 @@ from typer.exceptions import TyperException
 
 from coachbook import __version__
 from coachbook.cli import (
+    card,
     club,
     demo,
     ending,
@@ -20,6 +21,7 @@ from coachbook.cli import (
     lesson,
     log,
     method,
+    poster,
     review,
     sheet,
     student,
@@ -45,6 +47,8 @@ app.add_typer(syllabus.app, name="syllabus")
 app.add_typer(term.app, name="term")
 app.add_typer(lesson.app, name="lesson")
 app.add_typer(sheet.app, name="sheet")
+app.add_typer(card.app, name="card")
+app.add_typer(poster.app, name="poster")
 app.add_typer(log.app, name="log")
 app.command("review")(review.review)
 ending.app.command("plan")(method.plan)

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.options import Notation, PaperSize
+from coachbook.paper.options import Notation, PaperOptions, PaperSize
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
@@ -51,6 +51,24 @@ def today(asked: date | None) -> date:
     return asked or date.today()
 
 
+def paper_options(
+    paper: PaperSize,
+    notation: Notation,
+    letters: str | None,
+    boards: int = PaperOptions().boards_a_page,
+    *,
+    large: bool = False,
+    two_sides: bool = False,
+) -> PaperOptions:
+    """What was asked for on paper. Letters for the pieces mean that moves are written with letters.
+
+    Raises CoachbookError for letters or a number of boards that cannot be.
+    """
+    if letters is None:
+        return PaperOptions(paper, notation, boards_a_page=boards, large_print=large, two_sides=two_sides)
+    return PaperOptions(paper, Notation.LETTERS, letters, boards, large, two_sides)
+
+
 BookOption = Annotated[
     Path | None,
     typer.Option(
@@ -63,6 +81,7 @@ SyllabusOption = Annotated[
         "--syllabus", envvar="COACHBOOK_SYLLABUS", metavar="FOLDER", help="Your own syllabus, a folder."
     ),
 ]
+UnitOption = Annotated[str, typer.Option("--unit", metavar="UNIT", help="A unit's code, such as queen-box.")]
 GroupOption = Annotated[str | None, typer.Option("--group", metavar="GROUP", help="The group's name.")]
 StudentOption = Annotated[str | None, typer.Option("--student", metavar="NAME", help="One student's name.")]
 DateOption = Annotated[
@@ -75,4 +94,20 @@ PaperOption = Annotated[
 ]
 NotationOption = Annotated[
     Notation, typer.Option("--notation", help="Moves with little pieces, or with letters.")
+]
+LettersOption = Annotated[
+    str | None,
+    typer.Option(
+        "--letters",
+        metavar="KQRBN",
+        help="Your letters for king, queen, rook, bishop and knight, such as KDTLS.",
+    ),
+]
+BoardsOption = Annotated[
+    int,
+    typer.Option("--boards", parser=read_number, metavar="2|4|6|8|9|12", help="The most diagrams on a page."),
+]
+LargeOption = Annotated[bool, typer.Option("--large", help="In large print.")]
+TwoSidesOption = Annotated[
+    bool, typer.Option("--two-sides", help="For printing on both sides: each copy begins on a new leaf.")
 ]

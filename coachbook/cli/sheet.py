@@ -8,16 +8,22 @@ import typer
 
 from coachbook.cli.console import progress_bar, show_table
 from coachbook.cli.options import (
+    BoardsOption,
     BookOption,
     DateOption,
     FolderOption,
     GroupOption,
     JsonOption,
+    LargeOption,
+    LettersOption,
     NotationOption,
     PaperOption,
     StudentOption,
     SyllabusOption,
+    TwoSidesOption,
+    UnitOption,
     noun,
+    paper_options,
     read_number,
     today,
 )
@@ -25,17 +31,19 @@ from coachbook.cli.reports import print_json
 from coachbook.paper.options import Notation, PaperOptions, PaperSize
 
 if TYPE_CHECKING:
+    from coachbook.model.worksheet import Worksheet
     from coachbook.workflows.sheets import PrintedSheets
 
 app = noun("Worksheets and their answer keys.")
 
 _HERE = Path()
 _SEEDS = 1_000_000
+_BOARDS = PaperOptions().boards_a_page
 
 
 @app.command("make")
 def make(
-    unit: Annotated[str, typer.Option("--unit", metavar="UNIT", help="A unit's code, such as queen-box.")],
+    unit: UnitOption,
     group: GroupOption = None,
     student: StudentOption = None,
     seed: Annotated[
@@ -46,18 +54,36 @@ def make(
         int, typer.Option("--items", parser=read_number, metavar="N", help="How many exercises.")
     ] = 6,
     each: Annotated[bool, typer.Option("--each", help="A sheet of their own for each student.")] = False,
+    forms: Annotated[
+        bool, typer.Option("--forms", help="Two forms of equal difficulty, A and B, so that nobody copies.")
+    ] = False,
+    review: Annotated[
+        int | None,
+        typer.Option(
+            "--review",
+            parser=read_number,
+            metavar="N",
+            help="On sheets of their own: the most exercises that review what is due; 2, if not said.",
+        ),
+    ] = None,
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
+    boards: BoardsOption = _BOARDS,
+    large: LargeOption = False,
+    two_sides: TwoSidesOption = False,
     notation: NotationOption = Notation.FIGURINE,
+    letters: LettersOption = None,
     on: DateOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
     """Make fresh worksheets and their key, for a group or a student."""
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.sheets import SheetRequest, make_sheets, students_asked_for
+    from coachbook.workflows.sheet_request import SheetRequest
+    from coachbook.workflows.sheets import make_sheets, students_asked_for
     from coachbook.workflows.teaching import load_syllabus
 
+    options = paper_options(paper, notation, letters, boards, large=large, two_sides=two_sides)
     read, opened = load_syllabus(syllabus), open_club(book)
     request = SheetRequest(
         unit=read.unit(unit),
@@ -66,26 +92,38 @@ def make(
         seed=randbelow(_SEEDS) if seed is None else seed,
         made_on=today(on),
         personal=each,
+        forms=forms,
+        review=review,
     )
     with progress_bar() as progress:
-        printed = make_sheets(opened, read, request, to, PaperOptions(paper, notation), progress)
+        printed = make_sheets(opened, read, request, to, options, progress)
     _show(printed)
     typer.echo(f"Seed {request.seed}: with it, the same book gives the same sheets.")
 
 
 @app.command("print")
 def print_(
-    code: Annotated[str, typer.Argument(metavar="CODE", help="The code at the foot of the sheet.")],
+    codes: Annotated[
+        list[str], typer.Argument(metavar="CODE...", help="The codes at the foot of the sheets.")
+    ],
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
+    boards: BoardsOption = _BOARDS,
+    large: LargeOption = False,
+    two_sides: TwoSidesOption = False,
     notation: NotationOption = Notation.FIGURINE,
+    letters: LettersOption = None,
     book: BookOption = None,
 ) -> None:
-    """Print a sheet and its key again, exactly as they were."""
-    from coachbook.workflows.members import open_club
-    from coachbook.workflows.sheets import reprint_sheet
+    """Print sheets and their key again, with the same options exactly as they were.
 
-    _show(reprint_sheet(open_club(book), code, to, PaperOptions(paper, notation)))
+    Sheets that were made in one go, named in their order, give the same two files.
+    """
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.sheets import reprint_sheets
+
+    options = paper_options(paper, notation, letters, boards, large=large, two_sides=two_sides)
+    _show(reprint_sheets(open_club(book), codes, to, options))
 
 
 @app.command("list")
@@ -112,8 +150,15 @@ def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonO
 def _show(printed: "PrintedSheets") -> None:
     show_table(
         ("Sheet", "Items", "Students"),
-        [(sheet.code, str(len(sheet.items)), ", ".join(names)) for sheet, names in printed.handed_out],
+        [(sheet.code, _items(sheet), ", ".join(names)) for sheet, names in printed.handed_out],
     )
     typer.echo()
     typer.echo(f"Written: {printed.sheets_pdf}")
     typer.echo(f"         {printed.key_pdf}")
+    if printed.note:
+        typer.echo(printed.note)
+
+
+def _items(sheet: "Worksheet") -> str:
+    review = sum(item.unit != sheet.unit for item in sheet.items)
+    return f"{len(sheet.items)} ({review} review)" if review else str(len(sheet.items))

@@ -12,7 +12,9 @@ class Worksheet:
     """Items in printed order, with the headings of the page.
 
     `code` is upper-case letters, digits and hyphens (it is also printed as a QR code).
-    No student's name is part of it: names are given when printing.
+    No student's name is part of it: names are given when printing. An item whose unit is not
+    the sheet's is there for review. `form` tells parallel sheets apart: "A", "B", or "" for a
+    sheet that has none beside it; the code of a form ends with it (QB-4K7M2-A).
     """
 
     code: str
@@ -24,7 +26,15 @@ class Worksheet:
     made_on: date
     seed: int
     items: tuple[Exercise, ...]
+    form: str = ""
 
     def __post_init__(self) -> None:
         if not self.items:
             raise CoachbookError(f"Worksheet {self.code} has no exercises.")
+        if self.form and not self.code.endswith(f"-{self.form}"):
+            raise CoachbookError(f"The code {self.code} is not of form {self.form}.")
+
+    @property
+    def shared_code(self) -> str:
+        """The code without the form: the same for parallel sheets."""
+        return self.code.removesuffix(f"-{self.form}") if self.form else self.code

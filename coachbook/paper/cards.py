@@ -1,9 +1,10 @@
 """Play-out cards: four a page, to cut apart and to write a game on.
 
 A card has the start position, what is asked for, a numbered grid for the moves and boxes for
-how it ended. Nothing of a student is printed: the name is written by hand.
+how it ended. Nothing of a student is printed but the name, or a line to write it on.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,6 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.marks import Marks
 from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
 from coachbook.paper.layout import Area
@@ -19,7 +21,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import MM, SMALL, Frame, draw_rule, frame_of, write_pdf
 from coachbook.paper.places import tick_line
 from coachbook.paper.qr import draw_qr
-from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width
+from coachbook.paper.text import LEADING, draw_centred, draw_fitted, draw_right, draw_text, text_width
 
 _COLUMNS, _ROWS = 2, 2
 _CARDS_A_PAGE = _COLUMNS * _ROWS
@@ -35,7 +37,7 @@ _NUMBER = 6 * MM
 _OVERLEAF = 12.0
 # What a child's hand needs, and more than enough.
 _LOWEST_ROW, _HIGHEST_ROW = 5.3 * MM, 8 * MM
-_RESULTS = ("Mate", "Stalemate", "Gave up")
+_RESULTS = {Goal.WIN: ("Mate", "Stalemate", "Gave up"), Goal.DRAW: ("Held", "Lost", "Gave up")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,12 +106,10 @@ def _draw_card(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
     rail = area.x + RIM + _BOARD + 4 * MM
     draw_blocks(canvas, _asked(card, area.x + area.width - rail), rail, area.top - _HEAD)
     draw_qr(canvas, card.code, rail, board_y, _QR)
-    draw_fitted(
-        canvas, rail + _QR + 6, board_y + 1, card.code, SMALL, area.x + area.width - rail - _QR - 6, bold=True
-    )
+    _draw_code(canvas, card.code, rail + _QR + 6, board_y + 1, area.x + area.width)
     top = board_y - RIM - 3 * MM
     _draw_grid(canvas, Area(area.x, area.y + _FOOT, area.width, top - area.y - _FOOT), card)
-    _draw_results(canvas, area)
+    _draw_results(canvas, area, card.goal)
 
 
 def _draw_head(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
@@ -121,9 +121,25 @@ def _draw_head(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
     draw_fitted(canvas, area.x, y - 18, card.unit_title, 13, area.width, bold=True)
     line = y - 36
     date = right - 28 * MM
-    for label, start, end in (("Name", area.x, date - 4 * MM), ("Date", date, right)):
+    for label, start, end, filled in (
+        ("Name", area.x, date - 4 * MM, card.student),
+        ("Date", date, right, ""),
+    ):
         draw_text(canvas, start, line, label, 9.5)
-        draw_rule(canvas, start + text_width(label, 9.5) + 4, end, line - 2)
+        blank = start + text_width(label, 9.5) + 4
+        draw_rule(canvas, blank, end, line - 2)
+        draw_fitted(canvas, blank + 2, line, filled, 11, end - blank - 4, bold=True)
+
+
+def _draw_code(canvas: Canvas, code: str, x: float, y: float, right: float) -> None:
+    """The code beside its symbol, a long one broken after hyphens, its last line at y."""
+    lines = [""]
+    for part in re.findall(r"[^-]+-?", code):
+        if lines[-1] and text_width(lines[-1] + part, SMALL, bold=True) > right - x:
+            lines.append("")
+        lines[-1] += part
+    for i, line in enumerate(reversed(lines)):
+        draw_fitted(canvas, x, y + i * SMALL * LEADING, line, SMALL, right - x, bold=True)
 
 
 def _asked(card: PlayOutCard, width: float) -> list[Block]:
@@ -131,11 +147,12 @@ def _asked(card: PlayOutCard, width: float) -> list[Block]:
     mine = "White" if card.white else "Black"
     turn = "White" if card.position.white_to_move else "Black"
     moves = "1 move" if card.allowance == 1 else f"{card.allowance} moves"
+    asked = "Mate in at most" if card.goal is Goal.WIN else "Hold the draw for"
     return [
         paragraph(f"You are {mine}.", width, 11, bold=True),
         paragraph(f"{turn} to move.", width, 10),
         space(4),
-        paragraph(f"Mate in at most {moves}.", width, 12, bold=True),
+        paragraph(f"{asked} {moves}.", width, 12, bold=True),
     ]
 
 
@@ -171,6 +188,6 @@ def _draw_moves(canvas: Canvas, x: float, top: float, width: float, height: floa
         canvas.rect(x + _NUMBER + box, y, box, height)
 
 
-def _draw_results(canvas: Canvas, area: Area) -> None:
-    for i, result in enumerate(_RESULTS):
+def _draw_results(canvas: Canvas, area: Area, goal: Goal) -> None:
+    for i, result in enumerate(_RESULTS[goal]):
         tick_line(result, 10, area.width / 3).draw(canvas, area.x + i * area.width / 3, area.y + 13)

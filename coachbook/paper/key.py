@@ -66,7 +66,7 @@ def write_key(worksheets: Sequence[Worksheet], path: Path, options: PaperOptions
         for number, sheet in enumerate(worksheets, start=1):
             canvas.bookmarkPage(f"key{number}")
             canvas.addOutlineEntry(f"{sheet.unit_title} - {sheet.code}", f"key{number}")
-            rows = [_row(i, item, _middle_width(frame), options.men) for i, item in enumerate(sheet.items, 1)]
+            rows = _rows(sheet, _middle_width(frame), options.men)
             pages = _pages(rows, frame.top - _HEADING - frame.bottom - _FOOTER)
             for page, on_page in enumerate(pages, start=1):
                 _draw_page(canvas, frame, sheet, on_page, f"page {page} of {len(pages)}")
@@ -79,9 +79,19 @@ def _middle_width(frame: Frame) -> float:
     return frame.width - _NUMBER - RIM - _BOARD - _WATCH - 2 * _GAP
 
 
-def _row(number: int, item: Exercise, width: float, men: str) -> _Row:
+def _rows(sheet: Worksheet, width: float, men: str) -> list[_Row]:
+    """The rows of a sheet; an item from another unit says that it is for review, and of what."""
+    reviewed = [item.unit if item.unit != sheet.unit else "" for item in sheet.items]
+    return [
+        _row(number, item, unit, width, men)
+        for number, (item, unit) in enumerate(zip(sheet.items, reviewed, strict=True), start=1)
+    ]
+
+
+def _row(number: int, item: Exercise, reviewed: str, width: float, men: str) -> _Row:
     solution = item.solution
     head = [
+        *([paragraph(f"Review: {reviewed}", width, 9.0, bold=True)] if reviewed else []),
         paragraph(notated(item.task, men), width, 9.0),
         space(2),
         *_answer_blocks(item.answer, width, men),

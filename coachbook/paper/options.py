@@ -28,7 +28,8 @@ class PaperOptions:
 
     `letters` stand for king, queen, rook, bishop and knight wherever letters are printed
     (Swedish: KDTLS). `boards_a_page` is the most: a sheet whose words need more room gets
-    fewer, and so does any sheet in `large_print`.
+    fewer, and so does any sheet in `large_print`. With `two_sides` every copy of a worksheet
+    begins on a new leaf when both sides of the paper are printed.
     """
 
     size: PaperSize = PaperSize.A4
@@ -36,6 +37,7 @@ class PaperOptions:
     letters: str = "KQRBN"
     boards_a_page: int = 6
     large_print: bool = False
+    two_sides: bool = False
 
     def __post_init__(self) -> None:
         if len(self.letters) != 5 or len(set(self.letters)) != 5 or not self.letters.isalpha():

@@ -29,12 +29,12 @@ _LARGE = _Sizes(label=18, name=20, code=18, page=18, name_line=112, date_width=6
 
 
 def draw_sheet_head(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str, *, large: bool) -> None:
-    """Club, level and title of the sheet, a line with the student's name, a line for the date."""
+    """Club, level, title and form of the sheet, a line with the student's name, a line for the date."""
     level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
     if large:
         _draw_large_heading(canvas, frame, sheet, level)
     else:
-        draw_heading(canvas, frame, sheet.club, level, sheet.unit_title)
+        draw_heading(canvas, frame, sheet.club, level, sheet.unit_title, aside=_form(sheet))
     sizes = _LARGE if large else _ORDINARY
     y, date_x = frame.top - sizes.name_line, frame.right - sizes.date_width
     _draw_blank(canvas, frame.left, date_x - 6 * MM, y, "Name", student, sizes)
@@ -59,8 +59,15 @@ def _draw_large_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, level: s
     y = frame.top - 16
     draw_fitted(canvas, frame.left, y, sheet.club, 18, frame.width)
     draw_rule(canvas, frame.left, frame.right, y - 8, 1.8)
-    draw_fitted(canvas, frame.left, y - 36, sheet.unit_title, 26, frame.width, bold=True)
+    form = _form(sheet)
+    room = frame.width - 1.5 * text_width(form, 20, bold=True)
+    draw_fitted(canvas, frame.left, y - 36, sheet.unit_title, 26, room, bold=True)
+    draw_right(canvas, frame.right, y - 36, form, 20, bold=True)
     draw_fitted(canvas, frame.left, y - 62, level, 18, frame.width)
+
+
+def _form(sheet: Worksheet) -> str:
+    return f"Form {sheet.form}" if sheet.form else ""
 
 
 def _draw_blank(

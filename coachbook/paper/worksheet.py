@@ -68,6 +68,8 @@ def _draw_copy(canvas: Canvas, sheet: Worksheet, student: str, options: PaperOpt
             canvas.restoreState()
         draw_sheet_footer(canvas, frame, sheet, page + 1, pages, large=layout.large)
         canvas.showPage()
+    if options.two_sides and pages % 2:
+        canvas.showPage()
 
 
 def _laid_out(sheet: Worksheet, frame: Frame, options: PaperOptions) -> tuple[Layout, list[_Placed]]:

@@ -1,0 +1,56 @@
+"""A poster for the wall: a method's rules, two boards with the move that they say, and the proof."""
+
+from pathlib import Path
+
+import chess
+
+from coachbook.method.rules import Method
+from coachbook.model.marks import Arrow, Marks
+from coachbook.model.position import Position
+from coachbook.model.syllabus import Syllabus
+from coachbook.paper.boards import CaptionedBoard
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.poster import write_poster
+from coachbook.workflows.plans import method_or_computed
+from coachbook.workflows.proving import method_named, proof_line, shipped_proofs
+from coachbook.workflows.sheets import make_folder
+
+
+def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptions) -> Path:
+    """Print the poster of the method with this name. Raises CoachbookError."""
+    method = method_named(name)
+    path = folder / f"poster-{method.name}.pdf"
+    rules = tuple(rule.words for rule in method.told)
+    make_folder(folder)
+    write_poster(
+        method.title,
+        method.summary,
+        rules,
+        poster_boards(syllabus, method),
+        proof_line(name),
+        path,
+        options,
+    )
+    return path
+
+
+def poster_boards(syllabus: Syllabus, method: Method) -> tuple[CaptionedBoard, ...]:
+    """The demonstration of the first unit that teaches the method, and the hardest position of all.
+
+    Each with the method's move as an arrow. Without a unit or a proof there is no such board.
+    """
+    starts = [(unit.demonstration, "To begin with") for unit in syllabus.units if unit.method == method.name][
+        :1
+    ]
+    starts += [(proof.hardest.fen, "The hardest of all") for proof in shipped_proofs(method.name)][:1]
+    return tuple(_board(fen, told, method) for fen, told in starts)
+
+
+def _board(fen: str, told: str, method: Method) -> CaptionedBoard:
+    board = chess.Board(fen)
+    plan = method_or_computed(board, method)
+    step = plan.steps[0]
+    move = board.parse_san(step.move)
+    marks = Marks(arrows=(Arrow(move.from_square, move.to_square),))
+    moves = "1 move" if len(plan.steps) == 1 else f"{len(plan.steps)} moves"
+    return Position(fen), marks, f"{told}: {step.move}, {step.rule}. Mate in {moves}."
