@@ -63,6 +63,11 @@ class Survey:
             cells |= others
         return self._rules.unmover.some(self.side, cells) & self.legal
 
+    def with_some_quiet_move(self, into: Condition) -> Words:
+        """The positions with such a move that takes nothing and does not promote."""
+        quiet = _packed(into(self.values[1 - self.side])) & self._rules.legal[1 - self.side]
+        return self._rules.unmover.some(self.side, quiet) & self.legal
+
     def with_one_move(self, into: Condition) -> Words:
         """The positions with exactly one such move."""
         cells, *promotions = self._leading_into(into)

@@ -15,5 +15,7 @@ def positions_of(survey: Survey, cells: NDArray[np.intp]) -> Positions:
 
 
 def thinned(cells: NDArray[np.intp], most: int) -> NDArray[np.intp]:
-    """About `most` of the cells, evenly spread; all of them if they are fewer."""
-    return cells[:: max(1, len(cells) // most)]
+    """At most `most` of the cells, evenly spread."""
+    if len(cells) <= most:
+        return cells
+    return cells[np.arange(most) * len(cells) // most]

@@ -18,19 +18,19 @@ class Slip(StrEnum):
     NOT_STALEMATE = "not stalemate"
     MISSED_STALEMATE = "missed stalemate"
     WRONG_COUNT = "wrong count"
-    SLOWER = "slower"
+    NOT_QUICKEST = "not quickest"
     WIN_THROWN_AWAY = "win thrown away"
     DRAW_THROWN_AWAY = "draw thrown away"
     WIN_NOT_SEEN = "win not seen"
     DRAW_NOT_SEEN = "draw not seen"
     MISJUDGED = "misjudged"
-    SAFE_SQUARE = "safe square"
     MISSED_DANGER = "missed danger"
-    SMALLER_BOX = "smaller box"
+    NOT_BEST_BOX = "not best box"
     WRONG_SQUARE = "wrong square"
     MISSED_SQUARE = "missed square"
     NO_OPPOSITION = "no opposition"
     WRONG_RULE = "wrong rule"
+    AGAINST_RULE = "against rule"
 
 
 TOLD: dict[Slip, str] = {
@@ -44,19 +44,19 @@ TOLD: dict[Slip, str] = {
     Slip.NOT_STALEMATE: "took a wrong move for stalemate {times}",
     Slip.MISSED_STALEMATE: "missed a stalemate {times}",
     Slip.WRONG_COUNT: "miscounted the box {times}",
-    Slip.SLOWER: "took a slower way {times}",
+    Slip.NOT_QUICKEST: "missed the quickest mate {times}",
     Slip.WIN_THROWN_AWAY: "threw a win away {times}",
     Slip.DRAW_THROWN_AWAY: "threw a draw away {times}",
     Slip.WIN_NOT_SEEN: "took a win for a draw {times}",
     Slip.DRAW_NOT_SEEN: "took a draw for a win {times}",
     Slip.MISJUDGED: "misjudged a position {times}",
-    Slip.SAFE_SQUARE: "took a safe square for a dangerous one {times}",
     Slip.MISSED_DANGER: "missed a dangerous square {times}",
-    Slip.SMALLER_BOX: "missed a smaller box {times}",
+    Slip.NOT_BEST_BOX: "missed the best box {times}",
     Slip.WRONG_SQUARE: "marked a wrong square {times}",
     Slip.MISSED_SQUARE: "missed a square {times}",
     Slip.NO_OPPOSITION: "missed the opposition {times}",
     Slip.WRONG_RULE: "chose the wrong rule {times}",
+    Slip.AGAINST_RULE: "moved against the rule {times}",
 }
 
 

@@ -12,10 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, judge_moves, probe
+from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.moves import arrow
+from coachbook.exercises.next_step import one_move
 from coachbook.exercises.pawn_squares import square_of_pawn
 from coachbook.model.claims import SquareOfPawn
 from coachbook.model.exercise import Answer, AnswerForm, Solution
@@ -44,30 +45,36 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 def _draft(board: chess.Board) -> Draft | None:
     (pawn,) = board.pieces(chess.PAWN, chess.WHITE)
-    lone = board.king(chess.BLACK)
-    if lone is None:
-        return None
-    caught = probe(board).result is Result.DRAW
     square = square_of_pawn(pawn)
-    steps = {move.to_square for move in board.legal_moves}
-    if caught == steps.isdisjoint(square):
+    judged = judge_moves(board)
+    caught = judged[0].outcome.result is Result.DRAW
+    catching = [each for each in judged if each.move.to_square in square]
+    if caught != bool(catching) or (caught and catching[0].outcome.result is not Result.DRAW):
         return None
-    best = judge_moves(board)[0].move
+    best = catching[0] if caught else judged[0]
+    inside = board.king(chess.BLACK) in square
     first = chess.square_rank(pawn) == 1
     return Draft(
-        task="Black to move. Can he catch the pawn?",
+        task="Black to move. Can his king catch the pawn?",
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.CHOICE, (_OPTIONS[0 if caught else 1],), options=_OPTIONS, wrong=Slip.MISJUDGED
         ),
         solution=Solution(
-            marks=Marks(outlined=tuple(sorted(square)), arrows=(arrow(best),)),
-            text="He steps into the square and catches it." if caught else "He cannot step into the square.",
+            marks=Marks(outlined=tuple(sorted(square)), arrows=(arrow(best.move),)),
+            text=_told(caught, inside),
+            plan=one_move(board, best, "a good move" if caught else "the longest defence"),
             watch_for=("A pawn on its first square may go two steps: count from the next.",) if first else (),
         ),
         claims=(SquareOfPawn(pawn, frozenset(square), caught),),
-        difficulty=clamp(15 + 10 * first + 20 * (lone not in square) * caught + 10 * (not caught)),
+        difficulty=clamp(15 + 10 * first + 20 * (not inside) * caught + 10 * (not caught)),
     )
+
+
+def _told(caught: bool, inside: bool) -> str:
+    if not caught:
+        return "His king can't step into the pawn's square: it comes too late."
+    return f"His king {'stays in' if inside else 'steps into'} the pawn's square and catches it."
 
 
 KIND = Kind("can he catch the pawn", _candidates, _draft, sides=(BLACK,))

@@ -1,7 +1,7 @@
 """Mate, stalemate or neither: look at a finished-looking position with the lone king to move.
 
-A third of the positions are mates, a third stalemates, and a third neither: he is crowded,
-with one or two moves left.
+As far as the scarcest goes, a third of the positions are mates, a third stalemates, and a third
+neither: he is crowded, with one or two moves left.
 
 Difficulty: 8 for a mate, 16 for a stalemate, 24 for neither, where it must be found that he
 has a move; 4 more if his king stands away from the corner.
@@ -24,6 +24,8 @@ from coachbook.model.slips import Slip
 _OPTIONS = ("mate", "stalemate", "neither")
 _CHECKMATED = -127
 _MOST_MOVES = 2
+_FEW = 50
+"""Where one sort is scarcer than this (rooks hardly stalemate), up to so many of the others are used."""
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -34,8 +36,9 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     crowded = survey.cells(survey.legal)
     moves = survey.move_counts(lambda values: values != IMPOSSIBLE)[tuple(crowded.T)]
     crowded = crowded[(moves > 0) & (moves <= _MOST_MOVES)]
-    share = max(100, min(len(mates), len(stalemates)))
-    return np.concatenate([thinned(part, 2 * share) for part in (mates, stalemates, crowded)])
+    most = max(_FEW, min(len(mates), len(stalemates)))
+    ended = [thinned(mates, most), thinned(stalemates, most)]
+    return np.concatenate([*ended, thinned(crowded, max(map(len, ended)))])
 
 
 def _draft(board: chess.Board) -> Draft | None:

@@ -22,6 +22,8 @@ from coachbook.model.marks import Marks
 from coachbook.model.slips import Slip
 
 _SEVENTH_RANK = 48
+_INSIDE = "With White's king on one of them and White to move, the pawn gets through."
+_EDGE = "With White's king on one of them, Black's king can't hold the corner."
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -50,8 +52,8 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(shaded=squares, outlined=squares),
-            text="With White's king on one of them the pawn goes through.",
-            watch_for=("A rook's pawn has only two, beside its queening corner.",) if rook_pawn else (),
+            text=_EDGE if rook_pawn else _INSIDE,
+            watch_for=("A pawn on the edge has only two, next to its corner.",) if rook_pawn else (),
         ),
         claims=(KeySquares(pawn, frozenset(squares)),),
         difficulty=clamp(15 + 10 * (chess.square_rank(pawn) >= 4) + 20 * rook_pawn),

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.moves import joined
 from coachbook.model.claims import ThrowingSquares
 from coachbook.model.exercise import Answer, AnswerForm, Solution
 from coachbook.model.marks import Marks, Sign, SquareSign
@@ -36,25 +37,32 @@ def _draft(board: chess.Board) -> Draft | None:
     squares = tuple(sorted(move.to_square for move in thrown))
     if not _FEWEST <= len(squares) <= _MOST:
         return None
-    stalemates = [chess.square_name(move.to_square) for move in thrown if _stalemates(board, move)]
-    told = f"On {' and '.join(stalemates)} it is stalemate." if stalemates else "On each of them he takes it."
+    stalemates = tuple(chess.square_name(move.to_square) for move in thrown if _stalemates(board, move))
     return Draft(
         task=f"Cross out every square where the {name} must not go.",
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.SQUARES,
             tuple(chess.square_name(square) for square in squares),
-            wrong=Slip.SAFE_SQUARE,
+            wrong=Slip.WRONG_SQUARE,
             missed=Slip.MISSED_DANGER,
         ),
         solution=Solution(
             marks=Marks(signs=tuple(SquareSign(square, Sign.CROSS) for square in squares)),
-            text=told,
+            text=_told(stalemates, len(squares)),
             watch_for=("A square next to him is safe only if White's king guards it.",),
         ),
         claims=(ThrowingSquares(piece, frozenset(squares)),),
         difficulty=clamp(10 + 5 * len(squares) + 8 * bool(stalemates)),
     )
+
+
+def _told(stalemates: tuple[str, ...], squares: int) -> str:
+    if not stalemates:
+        return "On each of them he takes it."
+    others = squares - len(stalemates)
+    rest = {0: "", 1: " On the other he takes it."}.get(others, " On the others he takes it.")
+    return f"On {joined(stalemates)} it is stalemate.{rest}"
 
 
 def _stalemates(board: chess.Board, move: chess.Move) -> bool:

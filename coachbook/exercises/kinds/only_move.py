@@ -1,8 +1,9 @@
 """The only move: the one move that keeps the win, or for the defender the draw.
 
-Difficulty: 25, 2 more for each other legal move (up to 20), 10 more for a move of the king, 10
-more if it leads away from what one would go for: the pawn or the lone king; 20 less if the move
-takes something.
+Not asked where that move takes something or promotes: nobody needs to think to do that.
+
+Difficulty: 15, 2 more for each other legal move (up to 20), 10 more for a move of the king, 10
+more if it leads away from what one would go for: the pawn or the lone king; 10 less for a check.
 """
 
 import chess
@@ -26,8 +27,11 @@ _FEWEST_MOVES = 3
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    only = survey.with_only_winning_move() if survey.side == WHITE else survey.with_only_drawing_move()
-    return thinned(survey.cells(only), _MOST)
+    if survey.side == WHITE:
+        found = survey.with_only_winning_move() & survey.with_some_quiet_move(lambda values: values < 0)
+    else:
+        found = survey.with_only_drawing_move() & survey.with_some_quiet_move(lambda values: values <= 0)
+    return thinned(survey.cells(found), _MOST)
 
 
 def _draft(board: chess.Board) -> Draft | None:
@@ -39,25 +43,27 @@ def _draft(board: chess.Board) -> Draft | None:
     mover = "White" if board.turn else "Black"
     king = board.piece_type_at(best.move.from_square) == chess.KING
     others = len(judged) - 1
-    told = f"{mover} {best.outcome.in_words}" if wins else "it is a draw"
     return Draft(
         task=f"Only one move {'wins' if wins else 'draws'} for {mover}. Find it.",
         task_marks=Marks(),
         answer=Answer(
-            AnswerForm.MOVES, (best.san,), wrong=Slip.WIN_THROWN_AWAY if wins else Slip.DRAW_THROWN_AWAY
+            AnswerForm.MOVES,
+            (best.san,),
+            wrong=Slip.WIN_THROWN_AWAY if wins else Slip.DRAW_THROWN_AWAY,
+            missed=Slip.WIN_NOT_SEEN if wins else Slip.DRAW_NOT_SEEN,
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),)),
-            text=f"All {others} other moves {'only draw' if wins else 'lose'}.",
-            plan=one_move(board, best.san, "the only move", told),
+            text=f"All {others} other moves {'throw the win away' if wins else 'lose'}.",
+            plan=one_move(board, best, "the only move"),
         ),
         claims=(KeepingMoves(frozenset({best.move.uci()})),),
         difficulty=clamp(
-            25
+            15
             + min(20, 2 * others)
             + 10 * king
             + 10 * _retreats(board, best.move)
-            - 20 * board.is_capture(best.move)
+            - 10 * board.gives_check(best.move)
         ),
     )
 

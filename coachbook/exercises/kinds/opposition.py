@@ -16,11 +16,14 @@ from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.moves import arrow
-from coachbook.exercises.next_step import one_move
+from coachbook.exercises.purposes import faces
 from coachbook.model.claims import KeepingMoves, TakesOpposition
-from coachbook.model.exercise import Answer, AnswerForm, Solution
+from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
 from coachbook.model.marks import Marks
+from coachbook.model.position import Position
 from coachbook.model.slips import Slip
+
+_FEWEST_MOVES = 3
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -33,24 +36,23 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 def _draft(board: chess.Board) -> Draft | None:
     facing = [move for move in board.legal_moves if _takes_opposition(board, move)]
     judged = judge_moves(board)
-    if len(facing) != 1 or len(judged) < 3 or judged[0].move != facing[0]:
+    if len(facing) != 1 or len(judged) < _FEWEST_MOVES or judged[0].move != facing[0]:
         return None
     move, san = judged[0].move, judged[0].san
     wins = judged[0].outcome.result is Result.WIN
     side = "White" if board.turn else "Black"
+    step = PlanStep(san, "take the opposition", "he must give way" if wins else "it stays a draw")
     pawn_moves = sum(board.piece_type_at(j.move.from_square) == chess.PAWN for j in judged)
     ahead = chess.square_rank(move.to_square) > chess.square_rank(move.from_square)
     return Draft(
         task=f"{side} to move. Take the opposition!",
         task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, (san,), wrong=Slip.NO_OPPOSITION),
+        answer=Answer(AnswerForm.MOVES, (san,), wrong=Slip.NO_OPPOSITION, missed=Slip.NO_OPPOSITION),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
             text=f"The kings face each other and it is {'Black' if board.turn else 'White'}'s turn. "
             f"Every other move {'only draws' if wins else 'loses'}.",
-            plan=one_move(
-                board, san, "take the opposition", "he must step aside" if wins else "it stays a draw"
-            ),
+            plan=Plan(Position(board.fen()), "computed line", (step,)),
             watch_for=("One square between the kings, and the other side to move.",),
         ),
         claims=(TakesOpposition(frozenset({move.uci()})), KeepingMoves(frozenset({move.uci()}))),
@@ -59,14 +61,12 @@ def _draft(board: chess.Board) -> Draft | None:
 
 
 def _takes_opposition(board: chess.Board, move: chess.Move) -> bool:
-    if board.piece_type_at(move.from_square) != chess.KING:
+    """Without taking a pawn or ending the game: then nobody thinks of the opposition."""
+    if board.piece_type_at(move.from_square) != chess.KING or board.is_capture(move):
         return False
-    other = board.king(not board.turn)
-    if other is None:
-        return False
-    file = abs(chess.square_file(move.to_square) - chess.square_file(other))
-    rank = abs(chess.square_rank(move.to_square) - chess.square_rank(other))
-    return {file, rank} == {0, 2}
+    after = board.copy(stack=False)
+    after.push(move)
+    return faces(move.to_square, board.king(not board.turn)) and any(after.legal_moves)
 
 
 KIND = Kind("take the opposition", _candidates, _draft, sides=(WHITE, BLACK))

@@ -1,4 +1,4 @@
-"""Can the box be made smaller? Write that move; if it can't, write the king's move.
+"""Make the box as small as it can be made; if it can't be made smaller, bring the king.
 
 The rule of the queen's and of the rook's box that decides is "make the box smaller" or "bring the
 king"; every move that it leaves is right.
@@ -50,18 +50,25 @@ def _draft(board: chess.Board) -> Draft | None:
     sans = tuple(board.san(move) for move in chosen.moves)
     name = chess.piece_name(board.piece_type_at(piece) or chess.QUEEN)
     return Draft(
-        task=f"Can the {name} make the box smaller? Write the move. If not: the king's.",
+        task=f"Make the smallest box with the {name}. If it can't shrink, bring the king.",
         task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, sans, all_needed=False, wrong=Slip.WRONG_RULE),
+        answer=Answer(
+            AnswerForm.MOVES, sans, all_needed=False, wrong=Slip.AGAINST_RULE, missed=Slip.AGAINST_RULE
+        ),
         solution=Solution(
             marks=Marks(arrows=tuple(arrow(move) for move in chosen.moves)),
-            text=f"{'No: the king comes.' if king else 'Yes.'}{' Both moves are right.' if sans[1:] else ''}",
+            text=_told(king, len(sans)),
             plan=next_step(board, method),
             watch_for=("Ask first: can the box be made smaller? Only then the king.",),
         ),
         claims=(MethodRule(method.name, chosen.rule.name, names(chosen.moves)),),
         difficulty=clamp(25 + 15 * king + min(30, 5 * len(spoiling_moves(board, piece)))),
     )
+
+
+def _told(king: bool, moves: int) -> str:
+    told = "The box can't be made smaller: the king comes." if king else "The box can be made smaller."
+    return f"{told} Both moves are right." if moves > 1 else told
 
 
 KIND = Kind("make the box smaller, or bring the king", _candidates, _draft)

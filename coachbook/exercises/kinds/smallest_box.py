@@ -18,11 +18,14 @@ from coachbook.exercises.columns import positions_of
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.moves import arrow, spoiling_moves
 from coachbook.exercises.next_step import next_step
+from coachbook.method.bitboards import Numbers
 from coachbook.method.border import from_board
 from coachbook.method.box import region_size, walls_size
+from coachbook.method.moves import Moves, attacker_moves
+from coachbook.method.positions import Feature, Positions
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import choose_all
+from coachbook.method.rules import Look, Method, choose_all
 from coachbook.model.claims import SmallestBox
 from coachbook.model.exercise import Answer, AnswerForm, Solution
 from coachbook.model.marks import Marks
@@ -37,28 +40,46 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells = survey.cells(survey.legal)
     if survey.space.material.white not in _BY_PIECE or survey.space.material.black:
         return cells[:0]
-    method, _, _ = _BY_PIECE[survey.space.material.white]
-    choice = choose_all(method, positions_of(survey, cells))
-    one = np.bincount(choice.moves.of, minlength=len(cells)) == 1
-    found: NDArray[np.intp] = cells[one & (choice.rule == _SHRINK)]
+    method, _, size = _BY_PIECE[survey.space.material.white]
+    positions = positions_of(survey, cells)
+    choice = choose_all(method, positions)
+    by_method = _only_goal(choice.moves, len(cells))
+    by_plain_rule = _only_goal(_plainly_best(positions, method, size), len(cells))
+    agree = (by_method >= 0) & (by_method == by_plain_rule)
+    found: NDArray[np.intp] = cells[agree & (choice.rule == _SHRINK)]
     return found
+
+
+def _plainly_best(positions: Positions, method: Method, size: Feature[Numbers]) -> Moves:
+    look = Look(positions, attacker_moves(positions))
+    look = look.only(look.piece_moves & ~method.never.allows(look))
+    look = look.only(look.then(region_size) > 1)
+    return look.best(look.then(size)).moves
+
+
+def _only_goal(moves: Moves, positions: int) -> NDArray[np.int8]:
+    """Where the piece goes if one move is left, else -1. Shape (positions,)."""
+    goal = np.full(positions, -1, dtype=np.int8)
+    goal[moves.of] = moves.after.piece
+    goal[np.bincount(moves.of, minlength=positions) != 1] = -1
+    return goal
 
 
 def _draft(board: chess.Board) -> Draft | None:
     letter, piece = next((m.symbol(), q) for q, m in board.piece_map().items() if m.symbol() in _BY_PIECE)
     method, measure, size = _BY_PIECE[letter]
     before = from_board(board)
-    choice = choose_all(method, before)
-    move = chess.Move(piece, int(choice.moves.after.piece[0]))
-    old, new = int(size(before)[0]), int(size(choice.moves.after)[0])
-    if _best_by_plain_rule(board, piece, measure) != {move}:
-        return None
-    san, name = board.san(move), chess.piece_name(board.piece_type_at(piece) or chess.QUEEN)
+    after = choose_all(method, before).moves.after
+    move = chess.Move(piece, int(after.piece[0]))
+    old, new = int(size(before)[0]), int(size(after)[0])
+    name = chess.piece_name(board.piece_type_at(piece) or chess.QUEEN)
     traps = len(spoiling_moves(board, piece))
     return Draft(
-        task=f"Which {name} move makes the smallest box?",
+        task=f"Make the smallest box with the {name}. Leave him two squares or more.",
         task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, (san,), wrong=Slip.SMALLER_BOX),
+        answer=Answer(
+            AnswerForm.MOVES, (board.san(move),), wrong=Slip.NOT_BEST_BOX, missed=Slip.NOT_BEST_BOX
+        ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
             text=f"The box that it leaves has {new} squares.",
@@ -68,21 +89,6 @@ def _draft(board: chess.Board) -> Draft | None:
         claims=(SmallestBox(piece, measure, new, frozenset({move.uci()})),),
         difficulty=clamp(20 + min(40, 8 * traps) + max(0, 20 - 2 * (min(old, 20) - new))),
     )
-
-
-def _best_by_plain_rule(board: chess.Board, piece: chess.Square, measure: str) -> set[chess.Move]:
-    size = walls_size if measure == "walls" else region_size
-    spoiling = spoiling_moves(board, piece)
-    sizes: dict[chess.Move, int] = {}
-    for move in board.legal_moves:
-        if move.from_square == piece and move not in spoiling:
-            after = board.copy(stack=False)
-            after.push(move)
-            there = from_board(after)
-            if int(region_size(there)[0]) > 1:
-                sizes[move] = int(size(there)[0])
-    smallest = min(sizes.values(), default=0)
-    return {move for move, found in sizes.items() if found == smallest}
 
 
 KIND = Kind("the smallest box", _candidates, _draft)

@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, judge_moves, probe
+from coachbook.endgame.probe import JudgedMove, Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.columns import thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.moves import arrow
 from coachbook.exercises.next_step import one_move
+from coachbook.exercises.purposes import purpose
 from coachbook.model.claims import ResultIs
 from coachbook.model.exercise import Answer, AnswerForm, Solution
 from coachbook.model.marks import Marks
@@ -35,14 +36,15 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 
 def _draft(board: chess.Board) -> Draft | None:
-    outcome = probe(board)
     judged = judge_moves(board)
     if not judged:
         return None
+    outcome = judged[0].outcome
     won = outcome.result is not Result.DRAW
     mover = "White" if board.turn else "Black"
-    keeping = [j for j in judged if j.outcome.result == outcome.result]
-    only = len(keeping) == 1
+    keeping = [each for each in judged if each.outcome.result == outcome.result]
+    only = len(keeping) == 1 < len(judged)
+    best = judged[0] if won else _most_telling(board, keeping)
     return Draft(
         task=f"{mover} to move. Does White win, or is it a draw?",
         task_marks=Marks(),
@@ -53,15 +55,24 @@ def _draft(board: chess.Board) -> Draft | None:
             wrong=Slip.WIN_NOT_SEEN if won else Slip.DRAW_NOT_SEEN,
         ),
         solution=Solution(
-            marks=Marks(arrows=(arrow(judged[0].move),)),
+            marks=Marks(arrows=(arrow(best.move),)),
             text=_told(outcome.moves),
-            plan=one_move(
-                board, judged[0].san, "the only move" if only else "a good move", "keeps the result"
-            ),
+            plan=one_move(board, best, "the only move" if only else _role(won, board.turn)),
         ),
         claims=(ResultIs(won),),
         difficulty=clamp(30 + 10 * (not won and board.turn) + min(20, (outcome.moves or 0) // 2) + 15 * only),
     )
+
+
+def _most_telling(board: chess.Board, moves: list[JudgedMove]) -> JudgedMove:
+    """The first move of which one can say what it is for, else just the first."""
+    return next((each for each in moves if purpose(board, each.move)), moves[0])
+
+
+def _role(won: bool, white: bool) -> str:
+    if won:
+        return "the quickest win" if white else "the longest defence"
+    return "no move wins" if white else "a good move"
 
 
 def _told(moves: int | None) -> str:
