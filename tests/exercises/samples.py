@@ -25,7 +25,7 @@ class Use:
         return f"{self.use.kind} in {self.unit.code}"
 
 
-USES = tuple(Use(unit, use) for unit in UNITS for use in unit.kinds if use.kind in kind_names())
+USES = tuple(Use(unit, use) for unit in UNITS for use in unit.kinds)
 
 FIRST_USES = tuple(next(use for use in USES if use.use.kind == kind) for kind in kind_names())
 """Each kind in the first unit that uses it."""
