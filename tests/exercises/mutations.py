@@ -7,7 +7,7 @@ from typing import Any
 import chess
 
 from coachbook.endgame.looks import symmetry_key
-from coachbook.endgame.probe import judge_moves
+from coachbook.endgame.probe import Result, judge_moves, probe
 from coachbook.model.claims import Claim, FastestMates, MateIn
 from coachbook.model.exercise import AnswerForm, Exercise, Plan
 from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
@@ -18,7 +18,15 @@ Mutant = tuple[str, Exercise]
 
 def mutants(exercise: Exercise) -> Iterator[Mutant]:
     """All of them. Every one is wrong whatever the position is."""
-    for mutate in (_other_positions, _other_claims, _other_answers, _other_marks, _other_plans, _other_words):
+    for mutate in (
+        _other_positions,
+        _other_claims,
+        _other_answers,
+        _other_marks,
+        _other_plans,
+        _other_words,
+        _other_telling,
+    ):
         yield from mutate(exercise, chess.Board(exercise.position.fen))
     yield "difficulty 0", replace(exercise, difficulty=0)
     yield "difficulty 101", replace(exercise, difficulty=101)
@@ -221,6 +229,7 @@ def _other_words(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     if exercise.answer.form is AnswerForm.NUMBER:
         number = int(accepted[0])
         yield "words with another number", with_words(f"{number + 1} squares.")
+        yield "words without the number", with_words("Many squares.")
         yield "words with other sides", with_words(f"{number + 1} by 1: {number} squares.")
         return
     claimed = set[str]()
@@ -237,3 +246,33 @@ def _other_words(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
         for san in accepted:
             if len(san.rstrip("+#")) > 2:
                 yield f"a warning of {san}", with_words(solution.text, f"Stalemate: {san}.")
+
+
+def _other_telling(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
+    """What task, answer and plan tell of sides, men, mates, results and numbers."""
+    solution, outcome = exercise.solution, probe(board)
+    other = "Black" if board.turn else "White"
+    won = outcome.result is Result.WIN
+    for task in (
+        f"{other} to move. Can he win?",
+        "Which bishop goes to the knight?"
+        if board.pieces_mask(chess.ROOK, chess.WHITE)
+        else "The rook moves.",
+        "White mates in three moves. What is the first?"
+        if outcome.moves != 3
+        else "White mates in two moves.",
+        "Only one move draws. Find it." if won else "Only one move wins. Find it.",
+    ):
+        yield f"the task '{task}'", replace(exercise, task=task)
+    text = solution.text
+    far = next(name for name in chess.SQUARE_NAMES if name not in " ".join(exercise.answer.accepted))
+    for words in (f"{text} 77 of them.", f"{text} He goes to {far}.", f"{text} White mates in 77."):
+        yield f"the words '{words}'", replace(exercise, solution=replace(solution, text=words))
+    if solution.plan is not None:
+        step, *rest = solution.plan.steps
+        mate = "#" in step.move
+        told = ["it is stalemate", "Black mates in 7.", "" if mate else "It is mate."]
+        for achieved in told if outcome.result is Result.DRAW else [*told, "it is a draw"]:
+            steps = (replace(step, achieved=achieved), *rest)
+            changed = replace(solution, plan=replace(solution.plan, steps=steps))
+            yield f"the plan tells '{achieved}'", replace(exercise, solution=changed)
