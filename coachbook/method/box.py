@@ -57,9 +57,7 @@ def walls_size(positions: Positions) -> Numbers:
 
 def region(positions: Positions) -> Bits:
     """The squares of the region. Shape (n,)."""
-    closed = positions.see(attacked)
-    for man in (positions.king, *positions.others):
-        closed = closed | BIT[man]
+    closed = _closed(positions)
     reached = BIT[positions.lone]
     while True:
         further = (spread(reached) & ~closed) | reached
@@ -68,9 +66,26 @@ def region(positions: Positions) -> Bits:
         reached = further
 
 
+def has_two_squares(positions: Positions) -> Mask:
+    """The region holds at least two squares; two steps are enough to find them. Shape (n,)."""
+    closed = _closed(positions)
+    near = BIT[positions.lone] | (spread(BIT[positions.lone]) & ~closed)
+    near = near | (spread(near) & ~closed)
+    found: Mask = count(near & ~positions.see(attacked)) >= 2
+    return found
+
+
 def region_size(positions: Positions) -> Numbers:
     """How many squares the region holds, 0 to 64. Shape (n,)."""
     return count(positions.see(region))
+
+
+def _closed(positions: Positions) -> Bits:
+    """Squares that the lone king can't walk to: attacked, or with a man on them. Shape (n,)."""
+    closed = positions.see(attacked)
+    for man in (positions.king, *positions.others):
+        closed = closed | BIT[man]
+    return closed
 
 
 def _halves(positions: Positions) -> tuple[Bits, Bits]:

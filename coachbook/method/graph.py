@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from coachbook.method.bitboards import Mask
 from coachbook.method.moves import Rows, has_taken, lone_king_moves, rows_of
-from coachbook.method.positions import Positions, is_mate
+from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.symmetry import Codes, canonical, decode
 
@@ -77,21 +77,22 @@ def explore(method: Method, pieces: str, starts: Codes, progress: Progress | Non
 
 def _not_in(known: Codes, codes: Codes) -> Codes:
     places = np.minimum(np.searchsorted(known, codes), len(known) - 1)
-    return codes[known[places] != codes]
+    new: Codes = codes[known[places] != codes]
+    return new
 
 
 def _follow(method: Method, pieces: str, codes: Codes) -> _Followed:
     positions = decode(pieces, codes)
     choice = choose_all(method, positions)
-    after = choice.moves.after
-    replies = lone_king_moves(after)
+    moves = choice.moves.take(~choice.moves.after.see(method.goal))
+    replies = lone_king_moves(moves.after)
     lost = has_taken(replies.after)
-    stuck = (rows_of(replies, len(after)) == 0) & ~after.see(is_mate)
+    stuck = rows_of(replies, len(moves.of)) == 0
     failed = choice.rule < 0
-    failed[choice.moves.of[stuck]] = True
-    failed[choice.moves.of[replies.of[lost]]] = True
+    failed[moves.of[stuck]] = True
+    failed[moves.of[replies.of[lost]]] = True
     going_on = replies.take(~lost)
-    step_from = codes[choice.moves.of[going_on.of]]
+    step_from = codes[moves.of[going_on.of]]
     return _Followed(codes, choice.rule, step_from, canonical(going_on.after), failed)
 
 

@@ -6,10 +6,11 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
+from coachbook.method.bitboards import Mask
 from coachbook.method.border import move_of, to_board
 from coachbook.method.graph import ENDLESS, Graph
 from coachbook.method.moves import Moves, has_taken, lone_king_moves, rows_of
-from coachbook.method.positions import Positions, is_mate
+from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.symmetry import canonical, code
 
@@ -27,6 +28,7 @@ class Line:
 class Turn:
     """One turn: the position before, the tied moves and their rule's number, and all replies.
 
+    `reached` says for each move whether it reaches the goal; after those there are no replies.
     `lengths` says for each reply how many more moves the method needs: ENDLESS where it fails,
     and where he takes a piece. Shape (replies,).
     """
@@ -34,6 +36,7 @@ class Turn:
     before: Positions
     moves: Moves
     rule: int
+    reached: Mask
     replies: Moves
     lengths: NDArray[np.int16]
 
@@ -55,11 +58,13 @@ class Turn:
 def look_at(method: Method, graph: Graph, before: Positions) -> Turn:
     """What can happen from one position of the graph, in the look it is given in."""
     choice = choose_all(method, before)
+    reached = choice.moves.after.see(method.goal)
     replies = lone_king_moves(choice.moves.after)
+    replies = replies.take(~reached[replies.of])
     lengths = np.full(len(replies.of), ENDLESS, dtype=np.int16)
     going_on = ~has_taken(replies.after)
     lengths[going_on] = graph.length[graph.find(canonical(replies.after.take(going_on)))]
-    return Turn(before, choice.moves, int(choice.rule[0]), replies, lengths)
+    return Turn(before, choice.moves, int(choice.rule[0]), reached, replies, lengths)
 
 
 def longest_line(method: Method, graph: Graph) -> Line:
@@ -98,7 +103,7 @@ def _failure(turn: Turn) -> tuple[str, tuple[str, ...]]:
     """How the method fails in this very turn, with its last moves; empty if it doesn't."""
     if turn.rule < 0:
         return "no rule has a move", ()
-    stuck = (rows_of(turn.replies, len(turn.moves.of)) == 0) & ~is_mate(turn.moves.after)
+    stuck = (rows_of(turn.replies, len(turn.moves.of)) == 0) & ~turn.reached
     if stuck.any():
         return "stalemate", (turn.move(int(np.argmax(stuck))).uci(),)
     taken = has_taken(turn.replies.after)

@@ -7,9 +7,9 @@ The box is the one by *walls* (see box.py). Proven from every position, any tie 
 import numpy as np
 
 from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, Squares, files_plus_ranks, king_steps
-from coachbook.method.box import NO_BOX, region_size, walls_size
+from coachbook.method.box import NO_BOX, has_two_squares, region_size, walls_size
 from coachbook.method.common import MATE, never_spoil
-from coachbook.method.positions import Positions
+from coachbook.method.positions import Positions, is_mate
 from coachbook.method.rules import Look, Method, Rule, least
 
 
@@ -31,7 +31,7 @@ def _files_and_ranks_to_meeting(positions: Positions) -> Numbers:
 
 
 def _two_squares_left(look: Look) -> Mask:
-    return look.piece_moves & (look.then(region_size) >= 2)
+    return look.piece_moves & look.then(has_two_squares)
 
 
 def _makes_box_smaller(look: Look) -> Mask:
@@ -65,6 +65,7 @@ QUEEN_BOX = Method(
         " king stands on her rank or file, nor while her own king stands in a wall with more than one"
         " wall square behind him: the fence is broken."
     ),
+    goal=is_mate,
     never=never_spoil("the queen"),
     rules=(
         MATE,

@@ -8,7 +8,7 @@ the way. Proven from every position, any tie allowed: longest 37 moves, mean 18.
 from coachbook.method.bitboards import Mask, Numbers, files_plus_ranks, king_steps
 from coachbook.method.box import region_size
 from coachbook.method.common import MATE, guarded, kings_apart, kings_files_and_ranks_apart, never_spoil
-from coachbook.method.positions import Positions, in_check
+from coachbook.method.positions import Positions, in_check, is_mate
 from coachbook.method.rules import Look, Method, Rule, least, most
 
 
@@ -78,6 +78,7 @@ ROOK_BOX = Method(
         " stands next to her or the lone king does not, and when her king is at least as near to her as"
         " the lone king. If she is not safe, she goes home to her king."
     ),
+    goal=is_mate,
     never=never_spoil("the rook"),
     rules=(
         MATE,

@@ -101,7 +101,8 @@ class Rule:
 class Method:
     """An ordered list of rules: the first of `rules` that has a move decides.
 
-    `rules[0]` is the goal itself (mate if you can); `never` names moves that no other rule may
+    `goal` is what the method promises, in the position after the move that reaches it (mate, a
+    safe queen); `rules[0]` allows just these moves. `never` names moves that no other rule may
     choose. `endings` are the attacker's pieces ("Q"; "RR", "QR"). `name` is how a syllabus
     calls the method, `title` how a coach does, `summary` is one paragraph for a lesson plan.
     `tell` says what a move achieved, given one position before and one after it.
@@ -111,6 +112,7 @@ class Method:
     title: str
     endings: tuple[str, ...]
     summary: str
+    goal: Feature[Mask]
     never: Rule
     rules: tuple[Rule, ...]
     tell: Callable[[Positions, Positions], str]

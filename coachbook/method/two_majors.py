@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, Squares
-from coachbook.method.box import region_size
+from coachbook.method.box import has_two_squares, region_size
 from coachbook.method.common import MATE, never_spoil
-from coachbook.method.positions import Positions, in_check
+from coachbook.method.positions import Positions, in_check, is_mate
 from coachbook.method.rules import Look, Method, Rule, least, most
 
 Key16 = NDArray[np.int16]
@@ -95,7 +95,7 @@ def fence(positions: Positions) -> Key16:
 
 
 def _leaves_two_squares(look: Look) -> Mask:
-    return look.piece_moves & (look.then(region_size) >= 2)
+    return look.piece_moves & look.then(has_two_squares)
 
 
 def _any_move(look: Look) -> Mask:
@@ -126,6 +126,7 @@ TWO_MAJORS = Method(
         " that are left to him: they should get fewer. A check on the row right behind the fence takes"
         " that row away too. When he comes near a piece, it runs along its row to the far side."
     ),
+    goal=is_mate,
     never=never_spoil("a piece"),
     rules=(
         MATE,
