@@ -18,8 +18,7 @@ settings.register_profile("full", deadline=None, max_examples=300)
 
 def pytest_configure(config: pytest.Config) -> None:
     os.environ[FOLDER_VARIABLE] = _cache.name
-    thorough = config.getoption("-m") == "full" or "CI" in os.environ
-    settings.load_profile("full" if thorough else "everyday")
+    settings.load_profile("full" if config.getoption("-m") == "full" else "everyday")
 
 
 def pytest_unconfigure() -> None:

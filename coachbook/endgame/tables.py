@@ -115,7 +115,10 @@ def all_materials(men: int = MOST_MEN) -> tuple[Material, ...]:
                 for blacks in combinations_with_replacement(PIECES, extra - white):
                     found.add(Material("".join(whites), "".join(blacks)).canonical)
     return tuple(
-        sorted(found, key=lambda m: (m.men, m.has_pawns, [PIECES.index(p) for p in m.white + m.black]))
+        sorted(
+            found,
+            key=lambda m: (m.men, m.has_pawns, [PIECES.index(p) for p in m.white + m.black], len(m.black)),
+        )
     )
 
 
