@@ -1,10 +1,11 @@
 """Whether the diagrams and the plan of an exercise show what is claimed, and nothing else."""
 
+import re
 from collections.abc import Iterator
 
 import chess
 
-from coachbook.endgame.probe import keeping_moves, probe
+from coachbook.endgame.probe import best_moves, keeping_moves, probe
 from coachbook.exercises.said import answer_claim, read_exactly
 from coachbook.model.claims import (
     AllStalemates,
@@ -30,8 +31,9 @@ def mark_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
     for squares, claimed in ((marks.shaded, shaded), (marks.outlined, outlined)):
         if {frozenset(squares)} != (claimed or {frozenset()}) or len(set(squares)) != len(squares):
             yield "its shading is not what it claims"
-    arrows = {(arrow.start, arrow.end, arrow.style) for arrow in marks.arrows}
-    if arrows != {(move.from_square, move.to_square, ArrowStyle.ANSWER) for move in _shown(board, exercise)}:
+    arrows = [(arrow.start, arrow.end, arrow.style) for arrow in marks.arrows]
+    shown = {(move.from_square, move.to_square, ArrowStyle.ANSWER) for move in _shown(board, exercise)}
+    if set(arrows) != shown or len(arrows) != len(shown):
         yield "its arrows are not its answer"
     if sorted((sign.square, sign.text) for sign in marks.signs) != sorted(_signs(board, exercise).items()):
         yield "its ticks and crosses are not what it claims"
@@ -93,6 +95,8 @@ def _first_move_faults(exercise: Exercise, board: chess.Board, plan: Plan) -> It
         yield "its plan does not begin with the answer"
     if "only move" in step.rule and len(keeping_moves(board)) != 1:
         yield "its plan calls a move the only one, and it is not"
+    if re.search("quickest|longest", step.rule) and move not in best_moves(board):
+        yield "its plan calls a move the best one, and it is not"
 
 
 def _line_faults(board: chess.Board, exercise: Exercise, plan: Plan) -> Iterator[str]:

@@ -3,12 +3,19 @@
 from collections.abc import Iterator
 from pathlib import Path
 
+import chess.gaviota
 import chess.syzygy
 import pytest
 
+from tests.exercises.published import Published
+
 
 @pytest.fixture(scope="session")
-def tablebase(syzygy_folder: Path) -> Iterator[chess.syzygy.Tablebase]:
-    """Syzygy's win/draw/loss tables of all endings of up to four men."""
-    with chess.syzygy.open_tablebase(str(syzygy_folder)) as opened:
-        yield opened
+def published(syzygy_folder: Path, gaviota_folder: Path) -> Iterator[Published]:
+    """Results of all endings of up to four men, mate distances of those of three."""
+    with (
+        chess.syzygy.open_tablebase(str(syzygy_folder)) as results,
+        chess.gaviota.open_tablebase(str(gaviota_folder)) as distances,
+    ):
+        assert isinstance(distances, chess.gaviota.PythonTablebase)
+        yield Published(results, distances)

@@ -7,13 +7,11 @@ from typing import Any
 import chess
 
 from coachbook.endgame.looks import symmetry_key
-from coachbook.endgame.probe import Result, judge_moves, probe
-from coachbook.model.claims import Claim, FastestMates, MateIn
-from coachbook.model.exercise import AnswerForm, Exercise, Plan
-from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
+from coachbook.endgame.probe import Result, probe
+from coachbook.model.claims import Claim
+from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.position import Position
-
-Mutant = tuple[str, Exercise]
+from tests.exercises.mutations_shown import Mutant, other_marks, other_plans, other_words
 
 
 def mutants(exercise: Exercise) -> Iterator[Mutant]:
@@ -22,9 +20,10 @@ def mutants(exercise: Exercise) -> Iterator[Mutant]:
         _other_positions,
         _other_claims,
         _other_answers,
-        _other_marks,
-        _other_plans,
-        _other_words,
+        _other_marking,
+        other_marks,
+        other_plans,
+        other_words,
         _other_telling,
     ):
         yield from mutate(exercise, chess.Board(exercise.position.fen))
@@ -149,103 +148,26 @@ _OTHER_ACCEPTED: dict[AnswerForm, Callable[[Exercise, chess.Board], Iterator[tup
 }
 
 
-def _other_marks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
-    marks = exercise.solution.marks
-
-    def with_marks(other: Marks) -> Exercise:
-        return replace(exercise, solution=replace(exercise.solution, marks=other))
-
-    free = next(square for square in chess.SQUARES if square not in (*marks.shaded, *marks.outlined))
-    for index, arrow in enumerate(marks.arrows):
-        rest = marks.arrows[:index] + marks.arrows[index + 1 :]
-        yield (
-            "an arrow of no move",
-            with_marks(replace(marks, arrows=(*rest, Arrow(arrow.start, arrow.start)))),
-        )
-        yield "the task shows the arrow", replace(exercise, task_marks=Marks(arrows=(arrow,)))
-        if exercise.answer.form is AnswerForm.MOVES:
-            yield "an arrow dropped", with_marks(replace(marks, arrows=rest))
-            suggested = replace(arrow, style=ArrowStyle.SUGGESTION)
-            yield "an arrow as a suggestion", with_marks(replace(marks, arrows=(*rest, suggested)))
-    yield "an arrow added", with_marks(replace(marks, arrows=(*marks.arrows, _other_arrow(exercise, board))))
-    for name in ("shaded", "outlined"):
-        squares: tuple[int, ...] = getattr(marks, name)
-        for other in {(*squares, free), squares[1:], ()} - {squares}:
-            changes: dict[str, Any] = {name: other}
-            yield f"{other} {name}", with_marks(replace(marks, **changes))
-    if marks.shaded:
-        yield "the task is shaded", replace(exercise, task_marks=Marks(shaded=marks.shaded[:1]))
-    shown = {sign.square for sign in marks.signs} | {arrow.end for arrow in marks.arrows}
-    king = board.king(board.turn) or 0
-    far = next(q for q in chess.SQUARES if q not in shown and chess.square_distance(q, king) > 1)
-    yield "a cross elsewhere", with_marks(replace(marks, signs=(*marks.signs, SquareSign(far, Sign.CROSS))))
-    if exercise.answer.form is AnswerForm.SQUARES and marks.signs:
-        yield "a cross dropped", with_marks(replace(marks, signs=marks.signs[1:]))
-
-
-def _other_arrow(exercise: Exercise, board: chess.Board) -> Arrow:
-    """Of a move that is not the answer, or where no move is asked for, of no move at all."""
-    there = {(arrow.start, arrow.end) for arrow in exercise.solution.marks.arrows}
-    moves = {(move.from_square, move.to_square) for move in board.legal_moves} - there
-    if exercise.answer.form is AnswerForm.MOVES and moves:
-        return Arrow(*min(moves))
-    return Arrow(board.king(not board.turn) or 0, 0)
-
-
-def _other_plans(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
-    plan = exercise.solution.plan
-    if plan is None:
-        return
-    step = plan.steps[0]
-
-    def with_plan(other: Plan) -> Exercise:
-        return replace(exercise, solution=replace(exercise.solution, plan=other))
-
-    def with_move(san: str, reply: str = "") -> Exercise:
-        return with_plan(replace(plan, steps=(replace(step, move=san, reply=reply), *plan.steps[1:])))
-
-    yield "a plan without a move", with_plan(replace(plan, steps=()))
-    yield "a plan from elsewhere", with_plan(replace(plan, start=Position("8/8/8/8/8/5Q2/k1K5/8 w - - 0 1")))
-    for san in ("", "--", "Ka1xh8", "e9", step.move + "!"):
-        yield f"a plan with the move '{san}'", with_move(san)
-    yield "a plan with an illegal reply", with_move(step.move, "Ka1xh8")
-    if not step.reply:
-        yield "a plan that leaves out a reply", with_plan(replace(plan, steps=(step, *plan.steps)))
-    hurry = any(isinstance(claim, MateIn | FastestMates) for claim in exercise.claims)
-    best, *others = judge_moves(board)
-    for judged in others:
-        if judged.outcome.result is not best.outcome.result:
-            yield f"a plan that spoils the result with {judged.san}", with_move(judged.san)
-        elif hurry and judged.outcome != best.outcome:
-            yield f"a plan that is slow with {judged.san}", with_move(judged.san)
-
-
-def _other_words(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
-    solution, accepted = exercise.solution, exercise.answer.accepted
-
-    def with_words(text: str, *watch_for: str) -> Exercise:
-        return replace(exercise, solution=replace(solution, text=text, watch_for=watch_for))
-
-    if exercise.answer.form is AnswerForm.NUMBER:
-        number = int(accepted[0])
-        yield "words with another number", with_words(f"{number + 1} squares.")
-        yield "words without the number", with_words("Many squares.")
-        yield "words with other sides", with_words(f"{number + 1} by 1: {number} squares.")
-        return
-    claimed = set[str]()
-    for claim in exercise.claims:
-        for field in fields(claim):
-            value = getattr(claim, field.name)
-            claimed |= value if isinstance(value, frozenset) and field.name in ("moves", "first") else set()
-    for move in board.legal_moves:
-        san = board.san(move)
-        if move.uci() not in claimed and len(san.rstrip("+#")) > 2:
-            yield f"words that name {san}", with_words(f"{san} is it.")
-            yield f"a warning of {san}", with_words(solution.text, f"Stalemate: {san}.")
-    if exercise.answer.form is AnswerForm.MOVES:
-        for san in accepted:
-            if len(san.rstrip("+#")) > 2:
-                yield f"a warning of {san}", with_words(solution.text, f"Stalemate: {san}.")
+def _other_marking(exercise: Exercise, _: chess.Board) -> Iterator[Mutant]:
+    """How an answer is marked, and what there is to choose from."""
+    answer = exercise.answer
+    others: list[tuple[str, dict[str, Any]]] = [
+        ("no name for a wrong answer", {"wrong": ""}),
+        ("a name for a wrong answer that nobody knows", {"wrong": "oops"}),
+    ]
+    if len(answer.accepted) > 1:
+        others.append(("all or one, turned", {"all_needed": not answer.all_needed}))
+    if answer.missed:
+        others.append(("no name for a missing answer", {"missed": ""}))
+    if answer.options:
+        others.append(("options turned", {"options": answer.options[::-1]}))
+        others.append(("an option added", {"options": (*answer.options, "perhaps")}))
+        others.append(("an option twice", {"options": (*answer.options, answer.options[0])}))
+    for option in set(answer.options) - set(answer.accepted):
+        left = tuple(each for each in answer.options if each != option)
+        others.append((f"without the option {option}", {"options": left}))
+    for what, changes in others:
+        yield what, replace(exercise, answer=replace(answer, **changes))
 
 
 def _other_telling(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
@@ -255,9 +177,7 @@ def _other_telling(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     won = outcome.result is Result.WIN
     for task in (
         f"{other} to move. Can he win?",
-        "Which bishop goes to the knight?"
-        if board.pieces_mask(chess.ROOK, chess.WHITE)
-        else "The rook moves.",
+        "Which bishop goes to the knight?" if board.rooks else "The rook moves.",
         "White mates in three moves. What is the first?"
         if outcome.moves != 3
         else "White mates in two moves.",

@@ -115,33 +115,21 @@ def mates_in_two(fen: str) -> set[str]:
     for move in chess.Board(fen).legal_moves:
         after = chess.Board(fen)
         after.push(move)
-        replies = []
-        for reply in after.legal_moves:
-            then = after.copy(stack=False)
-            then.push(reply)
-            replies.append(bool(mates(then.fen())))
-        if replies and all(replies):
+        if any(after.legal_moves) and all(_can_mate(after, reply) for reply in list(after.legal_moves)):
             found.add(move.uci())
     return found
 
 
-def smallest_boxes(fen: str, piece: str, measure: str) -> tuple[int, set[str]]:
-    """The smallest box that a move of the piece leaves, and the moves (UCI) that leave it.
-
-    He must not be able to take, nor be left with less than two squares to walk on.
-    """
-    sizes: dict[str, int] = {}
-    for move in chess.Board(fen).legal_moves:
-        after = chess.Board(fen)
-        after.push(move)
-        inside = walked(after.fen())
-        taken = any(after.is_capture(reply) for reply in after.legal_moves)
-        if chess.square_name(move.from_square) == piece and not taken and len(inside) > 1:
-            shut = box(after.fen()) if measure == "walls" else inside
-            if inside <= shut and shut:
-                sizes[move.uci()] = len(shut)
-    smallest = min(sizes.values())
-    return smallest, {move for move, size in sizes.items() if size == smallest}
+def _can_mate(board: chess.Board, reply: chess.Move) -> bool:
+    """Whether there is a mate after a reply."""
+    after = board.copy(stack=False)
+    after.push(reply)
+    for move in [move for move in after.legal_moves if after.gives_check(move)]:
+        then = after.copy(stack=False)
+        then.push(move)
+        if then.is_checkmate():
+            return True
+    return False
 
 
 def opposition(fen: str) -> set[str]:

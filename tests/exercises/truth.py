@@ -1,122 +1,136 @@
-"""Answers found again without the tables, the methods and the verifier: by trying and by counting."""
+"""Whether an exercise is true: its answer, what its key shows, and what its words say."""
 
-from collections.abc import Callable
-from typing import Any
+import re
 
 import chess
-import chess.syzygy
 
-from coachbook.model.claims import (
-    AllMates,
-    AllStalemates,
-    Claim,
-    FastestMates,
-    FinalStatus,
-    KeepingMoves,
-    KeySquares,
-    MateIn,
-    MethodRule,
-    RegionIs,
-    ResultIs,
-    SmallestBox,
-    SquareOfPawn,
-    TakesOpposition,
-    ThrowingSquares,
-    WallsAre,
-)
 from coachbook.model.exercise import AnswerForm, Exercise
-from tests.exercises import naive
+from coachbook.model.marks import Sign
+from tests.exercises import naive, naive_methods
+from tests.exercises.answers import NEEDS_ALL, answer, answered, man, smallest
+from tests.exercises.published import Published
 
-Answer = set[str]
+THREE_MEN = 3
 
 
-def answered(exercise: Exercise) -> Answer:
-    """The answer as on the key: moves (UCI), squares, a number, or an option."""
-    if exercise.answer.form is not AnswerForm.MOVES:
-        return set(exercise.answer.accepted)
+def check(exercise: Exercise, published: Published) -> None:
+    """Fails where anything of an exercise is not what the plain way says."""
+    right = answer(exercise, published)
+    assert right
+    assert answered(exercise) == right
+    if len(right) > 1 and exercise.answer.form is AnswerForm.MOVES:
+        assert exercise.answer.all_needed == (exercise.kind in NEEDS_ALL)
+    _check_marks(exercise, right)
+    _check_texts(exercise)
+    _check_mates(exercise, published)
+    _check_plan(exercise, published)
+
+
+def _check_marks(exercise: Exercise, right: set[str]) -> None:
+    """Shading, outline, arrows and signs."""
+    marks, fen = exercise.solution.marks, exercise.position.fen
+    shaded = naive.box(fen) if exercise.kind == "box_size" else set()
+    if exercise.kind == "key_squares":
+        shaded = right
+    outlined = naive.square_of_pawn(man(fen, "P")) if exercise.kind == "catch_pawn" else shaded
+    assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)
+    if exercise.kind == "box_size":
+        assert naive.walked(fen) <= shaded
+        assert "R" not in fen or naive.walked(fen) == shaded
+    arrows = {chess.square_name(arrow.start) + chess.square_name(arrow.end) for arrow in marks.arrows}
+    if exercise.answer.form is AnswerForm.MOVES:
+        assert arrows == {move[:4] for move in right}
+    assert {chess.square_name(sign.square): sign.text for sign in marks.signs} == _signs(exercise, right)
+
+
+def _signs(exercise: Exercise, right: set[str]) -> dict[str, str]:
+    if exercise.kind == "no_go_squares":
+        return dict.fromkeys(right, Sign.CROSS)
+    if exercise.kind == "stalemate_moves":
+        return {move[2:4]: Sign.CROSS for move in right}
+    if exercise.kind != "final_position":
+        return {}
     board = chess.Board(exercise.position.fen)
-    return {board.parse_san(san).uci() for san in exercise.answer.accepted}
+    lone = board.king(board.turn)
+    free = {move.to_square for move in board.legal_moves}
+    beside = (square for square in chess.SQUARES if chess.square_distance(square, lone or 0) == 1)
+    return {chess.square_name(square): Sign.TICK if square in free else Sign.CROSS for square in beside}
 
 
-def check(exercise: Exercise) -> None:
-    """Fails where a claim of an exercise, or its answer, is not what the plain way says."""
-    fen = exercise.position.fen
-    for claim in exercise.claims:
-        if isinstance(claim, WallsAre | RegionIs):
-            squares = naive.box(fen) if isinstance(claim, WallsAre) else naive.walked(fen)
-            assert _names(claim.squares) == squares
-            assert _names(exercise.solution.marks.shaded) == squares
-            assert naive.walked(fen) <= squares
-            assert answered(exercise) == {str(len(squares))}
-    said = next((claim for claim in exercise.claims if type(claim) in PLAIN), None)
-    if said is not None:
-        assert answered(exercise) == PLAIN[type(said)](fen, said)
+def _check_texts(exercise: Exercise) -> None:
+    """What is said of stalemates and mates, of the number of moves, and of the size of a box."""
+    fen, text = exercise.position.fen, exercise.solution.text
+    board = chess.Board(fen)
+    for count in re.findall(r"All (\d+) other moves", text):
+        assert int(count) == board.legal_moves.count() - 1
+    if exercise.kind == "smallest_box":
+        assert re.findall(r"\d+", text) == [str(smallest(fen)[0])]
+    if exercise.kind == "no_go_squares":
+        ends = {move[2:] for move in naive.stalemates(fen) if move[:2] == man(fen, "QR")}
+        assert set(re.findall(r"\b[a-h][1-8]\b", text)) == ends
+        assert ("he takes it" in text) == (not set(exercise.answer.accepted) <= ends)
+    for warning in exercise.solution.watch_for:
+        if warning.startswith("Stalemate: "):
+            named = re.findall(r"[QRBN][a-h1-8x]*[a-h][1-8]|[a-h][18]=[QRBN]", warning)
+            assert {board.parse_san(san).uci() for san in named} <= naive.stalemates(fen)
 
 
-def check_by_tables(exercise: Exercise, tables: chess.syzygy.Tablebase) -> None:
-    """Fails where the published tables do not give the results that an exercise claims."""
+def _check_mates(exercise: Exercise, published: Published) -> None:
+    """Told mate distances, as far as published tables know them, and who mates."""
     board = chess.Board(exercise.position.fen)
-    for claim in exercise.claims:
-        if isinstance(claim, ResultIs):
-            result = tables.probe_wdl(board) * (1 if board.turn else -1)
-            assert claim.white_wins == (result > 0)
-            assert result >= 0
-            assert answered(exercise) == {"White wins" if result > 0 else "draw"}
-        elif isinstance(claim, KeepingMoves):
-            assert claim.moves == _keeping(board, tables)
-            assert answered(exercise) == claim.moves
-        elif isinstance(claim, SquareOfPawn):
-            assert claim.reached == (tables.probe_wdl(board) == 0)
+    steps = exercise.solution.plan.steps if exercise.solution.plan else ()
+    told = [exercise.solution.text, *(step.achieved for step in steps[:1])]
+    for side, moves in re.findall(r"\b(White|Black) mates in (\d+)", " ".join(told)):
+        assert published.result(board) == (1 if (side == "White") == board.turn else -1)
+        if len(board.piece_map()) == THREE_MEN:
+            assert int(moves) == published.mates_in(board)
 
 
-def _keeping(board: chess.Board, tables: chess.syzygy.Tablebase) -> set[str]:
-    best, found = _sign(tables.probe_wdl(board)), set()
-    for move in board.legal_moves:
-        after = board.copy(stack=False)
-        after.push(move)
-        if -_sign(tables.probe_wdl(after)) == best:
-            found.add(move.uci())
-    return found
+def _check_plan(exercise: Exercise, published: Published) -> None:
+    """The plan's moves are legal and keep the result; what it says of them can be seen on the board."""
+    board = chess.Board(exercise.position.fen)
+    for step in exercise.solution.plan.steps if exercise.solution.plan else ():
+        kept = published.keeping(board)
+        move = board.parse_san(step.move)
+        before = board.copy()
+        assert move.uci() in kept
+        assert ("only move" in step.rule) <= (len(kept) == 1)
+        assert ("it is a draw" in step.achieved) <= (published.result(board) == 0)
+        board.push(move)
+        assert ("it is mate" in step.achieved.lower()) <= board.is_checkmate()
+        _check_purpose(before, board, step.achieved)
+        if step.reply:
+            board.push_san(step.reply)
+    if exercise.kind == "next_rule":
+        rule, moves = naive_methods.decide(exercise.position.fen)
+        (step,) = exercise.solution.plan.steps if exercise.solution.plan else ()
+        assert step.rule == rule
+        assert chess.Board(exercise.position.fen).parse_san(step.move).uci() in moves
 
 
-def _sign(number: int) -> int:
-    return (number > 0) - (number < 0)
+def _check_purpose(before: chess.Board, after: chess.Board, told: str) -> None:
+    """What a move is said to be for."""
+    move = after.peek()
+    king, other = after.king(before.turn) or 0, after.king(after.turn) or 0
+    pawns = {side: set(after.pieces(chess.PAWN, side)) for side in chess.COLORS}
+    if "stands in the pawn's way" in told:
+        ahead = [king - pawn if after.turn else pawn - king for pawn in pawns[after.turn]]
+        assert any(steps > 0 and steps % 8 == 0 for steps in ahead)
+    if "goes for the pawn" in told:
+        assert any(chess.square_distance(king, pawn) == 1 for pawn in pawns[after.turn])
+    if "guards the pawn" in told:
+        assert any(chess.square_distance(king, pawn) == 1 for pawn in pawns[before.turn])
+    if "kings face each other" in told:
+        assert abs(king - other) in (2, 16)
+        assert chess.square_distance(king, other) == 2
+    if "gives check" in told:
+        assert after.is_check()
+    if "takes the " in told:
+        assert before.is_capture(move)
+    if "the pawn goes on" in told or "the pawn becomes" in told:
+        assert before.piece_type_at(move.from_square) == chess.PAWN
 
 
-def _names(squares: frozenset[int] | tuple[int, ...]) -> set[str]:
+def _names(squares: tuple[int, ...]) -> set[str]:
+    assert len(set(squares)) == len(squares)
     return {chess.square_name(square) for square in squares}
-
-
-def _fastest(fen: str, claim: FastestMates) -> Answer:
-    assert claim.moves == 2, "write a plain way to find longer mates"
-    assert not naive.mates(fen)
-    return naive.mates_in_two(fen)
-
-
-def _smallest(fen: str, claim: SmallestBox) -> Answer:
-    size, moves = naive.smallest_boxes(fen, chess.square_name(claim.piece), claim.measure)
-    assert size == claim.squares
-    return moves
-
-
-def _caught(_: str, claim: SquareOfPawn) -> Answer:
-    assert _names(claim.squares) == naive.square_of_pawn(chess.square_name(claim.pawn))
-    return {"yes" if claim.reached else "no"}
-
-
-PLAIN: dict[type[Claim], Callable[[str, Any], Answer]] = {
-    AllMates: lambda fen, _: naive.mates(fen),
-    AllStalemates: lambda fen, _: naive.stalemates(fen),
-    FastestMates: _fastest,
-    FinalStatus: lambda fen, _: {naive.status(fen)},
-    ThrowingSquares: lambda fen, claim: naive.lost_squares(fen, chess.square_name(claim.piece)),
-    SmallestBox: _smallest,
-    SquareOfPawn: _caught,
-    KeySquares: lambda _, claim: naive.key_squares(chess.square_name(claim.pawn)),
-    TakesOpposition: lambda fen, _: naive.opposition(fen),
-}
-"""The answer of the first of these claims that an exercise makes."""
-
-ELSEWHERE: tuple[type[Claim], ...] = (WallsAre, RegionIs, ResultIs, KeepingMoves, MateIn, MethodRule)
-"""Claims that are looked at above, or by other tests: mate distances by those of the tables, what a
-method says by those of the methods."""

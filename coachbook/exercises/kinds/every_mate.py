@@ -38,7 +38,7 @@ def _draft(board: chess.Board) -> Draft | None:
         task_marks=Marks(),
         answer=Answer(AnswerForm.MOVES, sans, wrong=Slip.NOT_MATE, missed=Slip.MISSED_MATE),
         solution=Solution(
-            marks=Marks(arrows=tuple(arrow(move) for move in found.mates)),
+            marks=Marks(arrows=tuple(dict.fromkeys(map(arrow, found.mates)))),
             text="No other move mates." if len(sans) > 1 else "It is the only one.",
             plan=_plan(board, found.mates[0]),
             watch_for=_warnings(board, found),

@@ -39,7 +39,7 @@ def _draft(board: chess.Board) -> Draft | None:
         answer=Answer(AnswerForm.MOVES, sans, wrong=Slip.NOT_STALEMATE, missed=Slip.MISSED_STALEMATE),
         solution=Solution(
             marks=Marks(
-                arrows=tuple(arrow(move) for move in found.stalemates),
+                arrows=tuple(dict.fromkeys(map(arrow, found.stalemates))),
                 signs=tuple(
                     SquareSign(square, Sign.CROSS)
                     for square in sorted({move.to_square for move in found.stalemates})

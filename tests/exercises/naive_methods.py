@@ -1,0 +1,180 @@
+"""What the methods say, followed by hand with the rules of chess only.
+
+Written anew from the words of the rules: it shares nothing with `coachbook.method`.
+"""
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+import chess
+
+NO_BOX, NO_FENCE = 64, 8
+
+After = chess.Board
+"""The board after a move; the move is the last on its stack."""
+
+
+def decide(fen: str) -> tuple[str, set[str]]:
+    """The rule that decides, and the moves (UCI) that it leaves; White has the pieces."""
+    board = chess.Board(fen)
+    after = [_played(board, move) for move in board.legal_moves]
+    mates = [each for each in after if each.is_checkmate()]
+    if mates:
+        return "mate", _names(mates)
+    safe = [each for each in after if not _spoilt(each)]
+    pieces = "".join(sorted(man.symbol() for man in board.piece_map().values() if man.symbol() in "QR"))
+    for rule, left in {"Q": _queen, "R": _rook, "RR": _two, "QR": _two}[pieces](board, safe):
+        if left:
+            return rule, _names(left)
+    raise AssertionError(f"no rule has a move in {fen}")
+
+
+def room(board: chess.Board) -> int:
+    """On how many squares he can walk about if White stands still; his own counts if it is not attacked."""
+    alone = board.copy(stack=False)
+    start = _lone(board)
+    alone.remove_piece_at(start)
+    free = {s for s in chess.SQUARES if not alone.piece_at(s) and not alone.is_attacked_by(chess.WHITE, s)}
+    reached, waiting = {start}, [start]
+    while waiting:
+        here = waiting.pop()
+        beside = {s for s in free - reached if chess.square_distance(s, here) == 1}
+        reached |= beside
+        waiting += beside
+    return len(reached & free)
+
+
+def walls(board: chess.Board) -> int:
+    """How many squares the queen's rank and file shut off around him; NO_BOX where they don't."""
+    queen, lone, king = _piece(board), _lone(board), _king(board)
+    sides = []
+    for place, other in ((_file, _rank), (_rank, _file)):
+        way = (place(lone) > place(queen)) - (place(lone) < place(queen))
+        inside = 7 - place(queen) if way > 0 else place(queen)
+        beyond = 7 - place(king) if way > 0 else place(king)
+        in_wall = other(king) == other(queen) and (place(king) - place(queen)) * way > 0
+        if way == 0 or (in_wall and beyond > 1):
+            return NO_BOX
+        sides.append(inside)
+    return sides[0] * sides[1]
+
+
+def _queen(board: chess.Board, safe: list[After]) -> Iterable[tuple[str, list[After]]]:
+    now, queen, lone = walls(board), _piece(board), _lone(board)
+    meeting = chess.square(2 if _file(lone) < _file(queen) else 5, 2 if _rank(lone) < _rank(queen) else 5)
+    kings, others = _by_man(safe)
+    roomy = [each for each in others if room(each) >= 2]
+    yield "make the box smaller", _least([each for each in roomy if walls(each) < now], walls)
+    keeping = [each for each in kings if walls(each) <= now and walls(each) < NO_BOX]
+    yield "bring the king", _least(keeping, lambda each: _apart(_king(each), meeting))
+    yield "make another box", _least(roomy, walls)
+
+
+def _rook(board: chess.Board, safe: list[After]) -> Iterable[tuple[str, list[After]]]:
+    now, kings_now = room(board), _apart(_king(board), _lone(board))
+    kings, others = _by_man(safe)
+
+    def guarded(each: After) -> bool:
+        return chess.square_distance(_king(each), _piece(each)) == 1
+
+    def in_safety(each: After) -> bool:
+        ours, his = (chess.square_distance(_piece(each), king) for king in (_king(each), _lone(each)))
+        return (guarded(each) or his > 1) and ours <= his
+
+    def between_kings(each: After) -> tuple[int, int]:
+        return _apart(_king(each), _lone(each))
+
+    def home(each: After) -> tuple[int, bool, int]:
+        steps, sum_of_both = _apart(_king(each), _piece(each))
+        return steps, not each.is_check(), sum_of_both
+
+    smaller = [each for each in others if in_safety(each) and room(each) < now]
+    yield "make the box smaller", _least(smaller, room)
+    steps = [each for each in kings if in_safety(each)]
+    yield "bring the king", _least([e for e in steps if between_kings(e) < kings_now], between_kings)
+    waits = [each for each in others if guarded(each) and room(each) <= now]
+    yield "wait with the rook", _least(waits, lambda e: -chess.square_distance(_piece(e), _lone(e)))
+    yield "step with the king", _least(steps, between_kings)
+    yield "bring the rook home", _least(others, home)
+
+
+def _two(_: chess.Board, safe: list[After]) -> Iterable[tuple[str, list[After]]]:
+    def key(each: After) -> tuple[Any, int]:
+        return min(_fence(each, _rank, _file), _fence(each, _file, _rank)), -room(each)
+
+    others = _by_man(safe)[1]
+    yield "build the fence", _least([each for each in others if room(each) >= 2], key)
+    yield "make do", _least(safe, key)
+
+
+def _fence(board: chess.Board, row: Callable[[int], int], lane: Callable[[int], int]) -> tuple[Any, ...]:
+    """Rows left to him, then men in each other's way, then how near the rooks, the queen stand."""
+    lone, king = _lone(board), _king(board)
+    pieces = [s for s, man in board.piece_map().items() if man.symbol() in "QR"]
+    rows = [NO_FENCE]
+    for fence, other in (pieces, pieces[::-1]):
+        if row(king) < row(fence) < row(lone):
+            rows.append(7 - row(fence) - (row(other) == row(lone) == row(fence) + 1))
+        if row(king) > row(fence) > row(lone):
+            rows.append(row(fence) - (row(other) == row(lone) == row(fence) - 1))
+    faults = int(lane(pieces[0]) == lane(pieces[1]))
+    for piece in pieces:
+        low, high = sorted((row(piece), row(lone)))
+        on_lane = lane(piece) == lane(king) and low < row(king) < high
+        faults += row(piece) == row(king) or on_lane
+    near = dict.fromkeys("RQ", 0)
+    for piece in pieces:
+        near[board.piece_map()[piece].symbol()] += 7 - abs(lane(piece) - lane(lone))
+    return min(rows), faults, near["R"], near["Q"]
+
+
+def _played(board: chess.Board, move: chess.Move) -> After:
+    after = board.copy()
+    after.push(move)
+    return after
+
+
+def _spoilt(after: After) -> bool:
+    return after.is_stalemate() or any(after.is_capture(reply) for reply in after.legal_moves)
+
+
+def _names(after: Iterable[After]) -> set[str]:
+    return {each.peek().uci() for each in after}
+
+
+def _by_man(after: list[After]) -> tuple[list[After], list[After]]:
+    """Moves of the king, and of the pieces."""
+    kings = [each for each in after if each.peek().to_square == _king(each)]
+    return kings, [each for each in after if each not in kings]
+
+
+def _least(after: list[After], key: Callable[[After], Any]) -> list[After]:
+    keyed = [(key(each), each) for each in after]
+    least = min((found for found, _ in keyed), default=None)
+    return [each for found, each in keyed if found == least]
+
+
+def _apart(one: int, other: int) -> tuple[int, int]:
+    """King steps, then files plus ranks."""
+    files, ranks = abs(_file(one) - _file(other)), abs(_rank(one) - _rank(other))
+    return max(files, ranks), files + ranks
+
+
+def _file(square: int) -> int:
+    return square % 8
+
+
+def _rank(square: int) -> int:
+    return square // 8
+
+
+def _king(board: chess.Board) -> int:
+    return next(square for square, man in board.piece_map().items() if man.symbol() == "K")
+
+
+def _lone(board: chess.Board) -> int:
+    return next(square for square, man in board.piece_map().items() if man.symbol() == "k")
+
+
+def _piece(board: chess.Board) -> int:
+    return next(square for square, man in board.piece_map().items() if man.symbol() in "QR")
