@@ -30,14 +30,15 @@ def walks_to(board: chess.Board) -> frozenset[int]:
         return frozenset()
     without = board.copy(stack=False)
     without.remove_piece_at(lone)
+    men = chess.SquareSet(without.occupied_co[chess.WHITE])
+    attacked = {square for man in men for square in without.attacks(man)}
     reached, new = {lone}, [lone]
     while new:
         for square in chess.SquareSet(chess.BB_KING_ATTACKS[new.pop()]):
-            free = without.piece_at(square) is None and not without.is_attacked_by(chess.WHITE, square)
-            if free and square not in reached:
+            if square not in reached and square not in men and square not in attacked:
                 reached.add(square)
                 new.append(square)
-    return frozenset(square for square in reached if not without.is_attacked_by(chess.WHITE, square))
+    return frozenset(reached - attacked)
 
 
 def moves_to_smallest_box(

@@ -4,14 +4,14 @@ from pathlib import Path
 
 import chess
 
+from coachbook.method.border import fits
+from coachbook.method.plan import find_length, written_plan
 from coachbook.method.rules import Method
 from coachbook.model.marks import Arrow, Marks
-from coachbook.model.position import Position
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.boards import CaptionedBoard
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.poster import write_poster
-from coachbook.workflows.plans import method_or_computed
 from coachbook.workflows.proving import method_named, proof_line, shipped_proofs
 from coachbook.workflows.sheets import make_folder
 
@@ -37,20 +37,25 @@ def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptio
 def poster_boards(syllabus: Syllabus, method: Method) -> tuple[CaptionedBoard, ...]:
     """The demonstration of the first unit that teaches the method, and the hardest position of all.
 
-    Each with the method's move as an arrow. Without a unit or a proof there is no such board.
+    Each with the method's move as an arrow. Without a unit or a proof there is no such board, nor
+    is one shown from which the method is not proven.
     """
     starts = [(unit.demonstration, "To begin with") for unit in syllabus.units if unit.method == method.name][
         :1
     ]
     starts += [(proof.hardest.fen, "The hardest of all") for proof in shipped_proofs(method.name)][:1]
-    return tuple(_board(fen, told, method) for fen, told in starts)
+    boards = [(chess.Board(fen), told) for fen, told in starts]
+    return tuple(
+        _captioned(board, told, method)
+        for board, told in boards
+        if fits(board, method) and find_length(board, method) is not None
+    )
 
 
-def _board(fen: str, told: str, method: Method) -> CaptionedBoard:
-    board = chess.Board(fen)
-    plan = method_or_computed(board, method)
+def _captioned(board: chess.Board, told: str, method: Method) -> CaptionedBoard:
+    plan = written_plan(board, method)
     step = plan.steps[0]
     move = board.parse_san(step.move)
     marks = Marks(arrows=(Arrow(move.from_square, move.to_square),))
     moves = "1 move" if len(plan.steps) == 1 else f"{len(plan.steps)} moves"
-    return Position(fen), marks, f"{told}: {step.move}, {step.rule}. Mate in {moves}."
+    return plan.start, marks, f"{told}: {step.move}, {step.rule}. By these rules {moves} to the goal."

@@ -130,6 +130,16 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "unknown paper": ((*MAKE, "--group", "Owls", "--paper", "A5"), "'A5' is not one of"),
     "sheet made some day": ((*MAKE, "--group", "Owls", "--date", "today"), "'today' is not a date."),
     "unknown sheet": (("sheet", "print", "QB-00000"), "There is no sheet 'QB-00000'."),
+    "forms for one": ((*MAKE, "--student", "Ana", "--forms"), "two students or more"),
+    "forms for each": ((*MAKE, "--group", "Owls", "--forms", "--each"), "not both"),
+    "review together": ((*MAKE, "--group", "Owls", "--review", "2"), "Give --each, too."),
+    "review in words": ((*MAKE, "--student", "Ana", "--review", "some"), "'some' is not a whole number."),
+    "five boards": ((*MAKE, "--group", "Owls", "--boards", "5"), "Choose one of 2, 4, 6, 8, 9, 12."),
+    "four letters": ((*MAKE, "--group", "Owls", "--letters", "KDTL"), "Give five different letters"),
+    "cards of no unit": (("card", "make", "--unit", "queen-bix"), "There is no unit 'queen-bix'."),
+    "no play-outs": (("card", "make", "--unit", "two-majors"), "has no position to play out"),
+    "cards under a file": (("card", "make", "--unit", "queen-box", "--to", "empty.csv"), "cannot be made"),
+    "poster of no method": (("poster", "make", "king-box"), "There is no method 'king-box'."),
     "sheets of a stranger": (("sheet", "list", "--student", "Zoë"), "There is no student 'Zoë'."),
     # the log
     "missing column": (("log", "answers", "--csv", "no_item.csv"), "line 1: there is no column 'item'"),
@@ -206,7 +216,7 @@ def test_each_mistake_in_a_syllabus_has_its_file_and_key(club: Club) -> None:
     assert ["level-1.toml", "unit[1].endings"] in found
     assert ["level-1.toml", "unit[1].kind[1].kind"] in found
     shutil.copytree(SYLLABUS, own, dirs_exist_ok=True)
-    assert done("syllabus", "check", "own").endswith(" units: no mistakes.\n")
+    assert done("syllabus", "check", "own").endswith(" units: no mistakes, and every claim is true.\n")
 
 
 @pytest.mark.parametrize(

@@ -87,4 +87,4 @@ def test_the_units_are_listed_level_by_level() -> None:
 
 @pytest.mark.usefixtures("club")
 def test_a_syllabus_without_mistakes_is_counted() -> None:
-    assert done("syllabus", "check") == "2 levels, 2 units: no mistakes.\n"
+    assert done("syllabus", "check") == "2 levels, 2 units: no mistakes, and every claim is true.\n"

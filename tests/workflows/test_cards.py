@@ -1,0 +1,71 @@
+"""Play-out cards: every position of a unit, for each student or without a name."""
+
+from pathlib import Path
+
+import chess
+import pytest
+from pypdf import PdfReader
+
+from coachbook.club.book import Book, create_book
+from coachbook.errors import CoachbookError
+from coachbook.model.play_out_card import read_card_code
+from coachbook.model.syllabus import Unit
+from coachbook.paper.options import PaperOptions
+from coachbook.workflows.cards import make_cards, unit_cards
+from coachbook.workflows.teaching import load_syllabus
+
+SYLLABUS = load_syllabus()
+WITH_PLAY_OUTS = [unit for unit in SYLLABUS.units if unit.play_outs]
+WITHOUT = [unit for unit in SYLLABUS.units if not unit.play_outs]
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Book:
+    return create_book(tmp_path / "club.book", "Harbour Lane")
+
+
+@pytest.mark.parametrize("unit", WITH_PLAY_OUTS, ids=lambda unit: str(unit.code))
+def test_every_card_leads_back_to_its_play_out(unit: Unit) -> None:
+    cards = unit_cards(unit, "Harbour Lane", ())
+    assert [card.student for card in cards] == [""] * len(unit.play_outs)
+    for card in cards:
+        found = read_card_code(card.code)
+        assert found is not None
+        code, number = found
+        play_out = SYLLABUS.unit(code).play_outs[number - 1]
+        assert play_out in unit.play_outs
+        assert (card.position.fen, card.allowance, card.goal) == (
+            play_out.fen,
+            play_out.allowance,
+            play_out.goal,
+        )
+        assert card.white == (chess.Board(play_out.fen).turn == chess.WHITE)
+    assert len({card.code for card in cards}) == len(cards)
+
+
+def test_each_student_gets_each_position() -> None:
+    unit = WITH_PLAY_OUTS[0]
+    cards = unit_cards(unit, "Harbour Lane", ("Ana", "Bo"))
+    number = len(unit.play_outs)
+    assert [card.student for card in cards] == ["Ana"] * number + ["Bo"] * number
+    assert [card.code for card in cards[:number]] == [card.code for card in cards[number:]]
+
+
+@pytest.mark.parametrize("code", ["queen-box", "hold-the-pawn"])
+def test_a_printed_card_has_the_name_and_what_is_asked_for(book: Book, tmp_path: Path, code: str) -> None:
+    unit = SYLLABUS.unit(code)
+    path = make_cards(book, unit, ("Łucja",), tmp_path / "new", PaperOptions())
+    assert path.name == f"cards-{code}.pdf"
+    text = " ".join(PdfReader(path).pages[0].extract_text().split())
+    assert text.count("Łucja") == len(unit.play_outs)
+    for play_out in unit.play_outs:
+        asked = "Mate in at most" if play_out.goal == "win" else "Hold the draw for"
+        assert f"{asked} {play_out.allowance} moves." in text
+    assert ("Stalemate" in text) == any(play_out.goal == "win" for play_out in unit.play_outs)
+    assert ("Held" in text) == any(play_out.goal == "draw" for play_out in unit.play_outs)
+
+
+def test_a_unit_without_play_outs_has_no_cards(book: Book, tmp_path: Path) -> None:
+    with pytest.raises(CoachbookError, match="no position to play out"):
+        make_cards(book, WITHOUT[0], (), tmp_path / "new", PaperOptions())
+    assert not (tmp_path / "new").exists()
