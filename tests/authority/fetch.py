@@ -42,14 +42,24 @@ def published_data() -> Path:
 def _archive(folder: Path) -> Path:
     archive = folder / f"{RELEASE}.tar.gz"
     if not archive.exists():
-        _download(folder)
+        _download(archive)
     digest = sha256(archive.read_bytes()).hexdigest()
     if digest != SHA_256:
         raise NotAvailableError(f"{archive} has the SHA-256 {digest}, not {SHA_256}")
     return archive
 
 
-def _download(folder: Path) -> None:
+def _download(archive: Path) -> None:
+    """Download aside and rename, so that two test runs at once do each other no harm."""
+    aside = Path(tempfile.mkdtemp(dir=archive.parent))
+    try:
+        _pip_download(aside)
+        (aside / archive.name).replace(archive)
+    finally:
+        shutil.rmtree(aside)
+
+
+def _pip_download(folder: Path) -> None:
     what = RELEASE.replace("-", "==")
     command = [sys.executable, "-m", "pip", "download", "--no-deps", "--no-binary", ":all:", what]
     try:
@@ -68,13 +78,15 @@ def _download(folder: Path) -> None:
 
 
 def _unpack(archive: Path, target: Path) -> None:
-    """Unpack the data aside and rename, so that two test runs at once see all of it or nothing."""
+    """Unpack the data aside and rename, as above; the first of two runs is as good as the second."""
     aside = Path(tempfile.mkdtemp(dir=target.parent))
     try:
         with tarfile.open(archive) as tar:
             wanted = [member for member in tar.getmembers() if member.name.startswith(f"{RELEASE}/data/")]
             tar.extractall(aside, members=wanted, filter="data")
+        (aside / RELEASE).rename(target)
+    except OSError:
         if not target.exists():
-            (aside / RELEASE).rename(target)
+            raise
     finally:
         shutil.rmtree(aside)

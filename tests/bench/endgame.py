@@ -1,10 +1,12 @@
 """Measures the endgame tables: `python -m tests.bench.endgame`, on a quiet machine.
 
-Time is processor time of one process. Prints a table and writes it to RESULTS.md beside this
-file. Probes are compared with `chess.gaviota` in the same run, on the same positions.
+Time is processor time of one process. Prints a table and puts it into RESULTS.md beside this
+file, in a section of its own. Probes are compared with `chess.gaviota` in the same run, on the
+same positions.
 """
 
 import platform
+import re
 import resource
 import sys
 from collections.abc import Callable, Iterator
@@ -24,6 +26,7 @@ from coachbook.endgame.tables import Tables, all_materials, build
 from tests.authority.fetch import published_data
 from tests.endgame.positions import OF_THREE_MEN, arrangements, board_at
 
+TITLE = "# Speed of the endgame tables"
 RESULTS = Path(__file__).with_name("RESULTS.md")
 Row = tuple[str, str, str]
 
@@ -83,16 +86,24 @@ def as_markdown(headers: Row, rows: list[Row]) -> str:
     return "\n".join(f"| {' | '.join(line)} |" for line in lines)
 
 
+def put_section(title: str, text: str) -> None:
+    """Put a section into the results, in place of an older one; the others stay."""
+    known = RESULTS.read_text() if RESULTS.exists() else ""
+    others = [part for part in re.split(r"(?m)^(?=# )", known) if part and not part.startswith(title)]
+    sections = sorted((*others, text))
+    RESULTS.write_text("\n".join(part.strip() + "\n" for part in sections))
+
+
 def main() -> None:
     each, whole = solving()
     whole += probing(published_data() / "gaviota")
     versions = f"Python {platform.python_version()}, NumPy {np.__version__}, {platform.machine()}"
     text = (
-        f"# Speed of the endgame tables\n\nMeasured by `python -m tests.bench.endgame` ({versions});"
+        f"{TITLE}\n\nMeasured by `python -m tests.bench.endgame` ({versions});"
         f" processor time on one core.\n\n{as_markdown(('', 'measured', 'aim'), whole)}\n\n"
         f"Solving one table, smaller ones already known:\n\n{as_markdown(('ending', 'time', ''), each)}\n"
     )
-    RESULTS.write_text(text)
+    put_section(TITLE, text)
     sys.stdout.write(text)
 
 

@@ -7,7 +7,6 @@ section of its own.
 """
 
 import platform
-import re
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
@@ -28,7 +27,7 @@ from coachbook.paper.worksheet import write_worksheets
 from coachbook.workflows.sheet_request import SheetRequest
 from coachbook.workflows.sheets import PrintedSheets, make_sheets
 from coachbook.workflows.teaching import load_syllabus
-from tests.bench.endgame import RESULTS, Row, as_markdown, peak_mib, seconds
+from tests.bench.endgame import Row, as_markdown, peak_mib, put_section, seconds
 
 STUDENTS, ITEMS, ITEMS_A_PAGE = 30, 24, 6
 TITLE = "# Speed of the worksheets"
@@ -110,13 +109,6 @@ def rows_of(measured: list[Measured]) -> Iterator[Row]:
     yield "peak memory with the tables of all these units", f"{peak_mib():.0f} MiB", ""
 
 
-def put_section(text: str) -> None:
-    """Put this file's section into the results, in place of an older one; the others stay."""
-    known = RESULTS.read_text() if RESULTS.exists() else ""
-    others = [part for part in re.split(r"(?m)^(?=# )", known) if part and not part.startswith(TITLE)]
-    RESULTS.write_text("\n".join(part.strip() + "\n" for part in (*others, text)))
-
-
 def main() -> None:
     syllabus = load_syllabus()
     with tempfile.TemporaryDirectory() as room:
@@ -127,7 +119,7 @@ def main() -> None:
         f" warm. The worst of the units {', '.join(UNITS)}.\n\n"
         f"{as_markdown(('', 'measured', 'aim'), list(rows_of(measured)))}\n"
     )
-    put_section(text)
+    put_section(TITLE, text)
     sys.stdout.write(text)
 
 

@@ -12,7 +12,9 @@ from coachbook.cli import console
 from coachbook.cli.main import main
 from coachbook.endgame import tables
 from coachbook.endgame.cache import FOLDER_VARIABLE
+from coachbook.endgame.census import Census
 from coachbook.endgame.material import Material
+from coachbook.workflows.ending import EndingTable
 
 LONGEST_QUEEN_MATE = "8/8/8/5k2/8/8/1Q6/K7 w - - 0 1"
 
@@ -137,6 +139,20 @@ def test_a_share_says_when_it_is_nearly_none_or_all(capsys: pytest.CaptureFixtur
     assert "below 0.01 %" in shown
     assert "over 99.99 %" in shown
     assert "Longest mate  1 move (" in shown
+
+
+def test_table_says_what_it_leaves_out(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    census = Census(
+        positions=4, won=1, drawn=2, lost=1, longest=1, longest_count=1, example=LONGEST_QUEEN_MATE
+    )
+    found = EndingTable(Material("P", "P"), census, census)
+    monkeypatch.setattr("coachbook.workflows.ending.look_at_table", lambda *_: found)
+    assert coachbook("table", "KPKP") == 0
+    shown = capsys.readouterr().out
+    assert "Positions with a capture en passant are left out." in shown
+    assert "Longest mate  1 move (1 position)" in shown
 
 
 def test_table_gives_json(capsys: pytest.CaptureFixture[str]) -> None:

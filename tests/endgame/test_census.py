@@ -42,14 +42,22 @@ def test_the_sets_of_a_survey_are_as_found_one_by_one(ending: str, side: int, ta
     def only(result: Result) -> Callable[[chess.Board], bool]:
         return lambda board: probe(board, tables).result is result and len(keeping_moves(board, tables)) == 1
 
+    def quiet_moves(board: chess.Board) -> list[chess.Move]:
+        return [move for move in board.legal_moves if not board.is_capture(move) and not move.promotion]
+
     def stalemating(board: chess.Board) -> bool:
-        quiet = [m for m in board.legal_moves if not board.is_capture(m) and not m.promotion]
-        return any(leads_to(board, move, chess.Board.is_stalemate) for move in quiet)
+        return any(leads_to(board, move, chess.Board.is_stalemate) for move in quiet_moves(board))
+
+    def losing(board: chess.Board) -> bool:
+        losses = {each.move for each in judge_moves(board, tables) if each.outcome.result is Result.LOSS}
+        return any(move in losses for move in quiet_moves(board))
 
     assert holds_just_where_it_should(survey, survey.with_only_winning_move(), only(Result.WIN))
     assert holds_just_where_it_should(survey, survey.with_only_drawing_move(), only(Result.DRAW))
     assert holds_just_where_it_should(survey, survey.stalemates(), chess.Board.is_stalemate)
     assert holds_just_where_it_should(survey, survey.stalemating(), stalemating)
+    lost = survey.with_some_quiet_move(lambda v: v > 0)
+    assert holds_just_where_it_should(survey, lost, losing)
     counts = survey.keeping_counts()
     for cell in some_cells(survey, survey.legal, 25):
         board = survey.board(cell)
