@@ -66,7 +66,7 @@ def _in_words(left: int) -> str:
 
 
 def _first(board: chess.Board, rank: Callable[[chess.Board], Rank]) -> tuple[chess.Move, Rank]:
-    """The move with the least rank of the position after it, and that rank; for equals the first in UCI order."""
+    """The move with the least rank of the position after it, and that rank; among equals the first by UCI."""
     ranked = [(move, _after(board, move, rank)) for move in sorted(board.legal_moves, key=chess.Move.uci)]
     return min(ranked, key=lambda pair: pair[1])
 
