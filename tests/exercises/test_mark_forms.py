@@ -1,0 +1,100 @@
+"""A choice or a set of squares is right exactly if it is the one asked for, however it is written."""
+
+import chess
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.exercises.mark import RIGHT, Mark, mark_answer
+from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.model.slips import Slip
+from tests.exercises.samples import FIRST_USES, sample
+
+EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
+CHOICES = tuple(exercise for exercise in EXERCISES if exercise.answer.form is AnswerForm.CHOICE)
+SQUARES = tuple(exercise for exercise in EXERCISES if exercise.answer.form is AnswerForm.SQUARES)
+
+squares = st.sets(st.sampled_from(chess.SQUARE_NAMES), min_size=1, max_size=8)
+
+
+def due(exercise: Exercise, option: str) -> Mark:
+    """The mark for an option."""
+    return RIGHT if option in exercise.answer.accepted else Mark(False, exercise.answer.wrong)
+
+
+@given(st.sampled_from(CHOICES), st.data())
+def test_an_option_is_read_by_its_words(exercise: Exercise, data: st.DataObject) -> None:
+    option = data.draw(st.sampled_from(exercise.answer.options))
+    way = data.draw(st.sampled_from(["{}", " {} ", "{}.", "{}!", "a {}"]))
+    written = way.format(data.draw(st.sampled_from([option, option.upper(), option.capitalize()])))
+    assert mark_answer(exercise, written) == due(exercise, option)
+
+
+@given(st.sampled_from(CHOICES), st.data())
+def test_an_option_is_read_by_its_beginning_where_no_other_begins_so(
+    exercise: Exercise, data: st.DataObject
+) -> None:
+    option = data.draw(st.sampled_from(exercise.answer.options))
+    begun = option[: data.draw(st.integers(1, len(option)))].strip()
+    others = [other for other in exercise.answer.options if other.lower().startswith(begun.lower())]
+    exact = [other for other in others if other.lower() == begun.lower()] or others
+    expected = due(exercise, exact[0]) if len(exact) == 1 else Mark(False, Slip.UNREADABLE)
+    assert mark_answer(exercise, begun) == expected
+
+
+@given(st.sampled_from(CHOICES), st.integers(0, 10**6))
+def test_an_option_is_read_by_its_number_as_printed(exercise: Exercise, number: int) -> None:
+    options = exercise.answer.options
+    there = 1 <= number <= len(options)
+    expected = due(exercise, options[number - 1]) if there else Mark(False, Slip.UNREADABLE)
+    assert mark_answer(exercise, str(number)) == expected
+
+
+@pytest.mark.parametrize(
+    "written", ["9" * 5000, "\N{SUPERSCRIPT TWO}", "\N{ARABIC-INDIC DIGIT ONE}", "1 2", "01"]
+)
+def test_what_only_looks_like_a_number_is_unreadable(written: str) -> None:
+    assert mark_answer(CHOICES[0], written) == Mark(False, Slip.UNREADABLE)
+
+
+@given(st.sampled_from(CHOICES), st.text())
+def test_other_words_are_never_right(exercise: Exercise, written: str) -> None:
+    """But for words that the right option begins with, and for its number."""
+    mark = mark_answer(exercise, written)
+    (right,) = exercise.answer.accepted
+    said = written.strip().rstrip(".!").casefold()
+    number = str(exercise.answer.options.index(right) + 1)
+    assert not mark.right or said == number or right.casefold().startswith(" ".join(said.split()))
+
+
+@given(st.sampled_from(SQUARES), squares, st.sampled_from([", ", " ", "", " and ", "; ", ". ", "/", "\n"]))
+def test_squares_are_right_exactly_if_they_are_those_asked_for(
+    exercise: Exercise, named: set[str], between: str
+) -> None:
+    right = set(exercise.answer.accepted)
+    for written in (named, named | right, right - named, right):
+        if written:
+            wrong = exercise.answer.wrong if written - right else exercise.answer.missed
+            expected = RIGHT if written == right else Mark(False, wrong)
+            assert mark_answer(exercise, between.join(sorted(written))) == expected
+
+
+@given(st.sampled_from(SQUARES), st.permutations(range(8)), st.booleans())
+def test_the_order_of_squares_and_large_letters_do_not_matter(
+    exercise: Exercise, order: list[int], large: bool
+) -> None:
+    accepted = exercise.answer.accepted
+    written = ", ".join(accepted[place] for place in order if place < len(accepted))
+    if len(accepted) <= len(order):
+        assert mark_answer(exercise, written.upper() if large else written) == RIGHT
+
+
+@pytest.mark.parametrize("written", ["e9", "i4", "e44", "e 4", "Qe4", "e4 maybe", "44", "and", "_ and _"])
+def test_what_is_no_square_is_unreadable(written: str) -> None:
+    assert mark_answer(SQUARES[0], written) == Mark(False, Slip.UNREADABLE)
+
+
+@pytest.mark.parametrize("written", ["", "-", "?", " . "])
+def test_nothing_is_not_tried(written: str) -> None:
+    for exercise in (*CHOICES, *SQUARES):
+        assert mark_answer(exercise, written) == Mark(False, Slip.NOT_TRIED)
