@@ -6,6 +6,7 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import probe
+from coachbook.endgame.space import WHITE
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import SupplyExhaustedError, make_exercises, supplies
 from coachbook.exercises.kind import clamp
@@ -21,6 +22,9 @@ JARGON = re.compile(
 OTHER_ENDINGS = ("KQK", "KRK", "KPK", "KBK", "KRRK")
 
 each_use = pytest.mark.parametrize("use", FIRST_USES, ids=str)
+every_use = pytest.mark.parametrize("use", USES, ids=str)
+SPREAD = 10
+"""How far a kind's exercises of a dozen are apart in difficulty, at least."""
 
 
 def words(exercise: Exercise) -> str:
@@ -31,8 +35,12 @@ def words(exercise: Exercise) -> str:
     return " ".join([exercise.task, solution.text, *solution.watch_for, *told])
 
 
-def _moves(exercise: Exercise) -> tuple[str, ...]:
-    return exercise.answer.accepted if exercise.answer.form is AnswerForm.MOVES else ()
+def _promoted(exercise: Exercise) -> set[str]:
+    """What a pawn becomes in the answer, or with the first move of the plan."""
+    board, plan = chess.Board(exercise.position.fen), exercise.solution.plan
+    sans = exercise.answer.accepted if exercise.answer.form is AnswerForm.MOVES else ()
+    moves = [board.parse_san(san) for san in (*sans, *([plan.steps[0].move] if plan else []))]
+    return {chess.piece_name(move.promotion) for move in moves if move.promotion}
 
 
 def test_every_kind_is_used_in_the_curriculum() -> None:
@@ -75,8 +83,24 @@ def test_an_exercise_says_where_it_belongs(use: Use) -> None:
 
 
 @each_use
+def test_positions_are_legal_and_need_no_history(use: Use) -> None:
+    for exercise in sample(use, 12):
+        board = chess.Board(exercise.position.fen)
+        assert board.is_valid()
+        assert board.ep_square is None
+        assert not board.castling_rights
+        assert (board.halfmove_clock, board.fullmove_number) == (0, 1)
+
+
+@each_use
+def test_sides_to_move_are_those_that_the_kind_names(use: Use) -> None:
+    sides = {chess.Board(exercise.position.fen).turn for exercise in sample(use, 12)}
+    assert sides == {side == WHITE for side in find_kind(use.use.kind).sides}
+
+
+@every_use
 def test_a_task_is_one_short_sentence_or_two_without_jargon(use: Use) -> None:
-    for task in {exercise.task for exercise in sample(use, 12)}:
+    for task in {exercise.task for exercise in sample(use, 6)}:
         assert len(task) <= 80
         assert len(task.split()) <= 15
         assert 1 <= len(re.findall(r"[.?!]", task)) <= 2
@@ -84,21 +108,18 @@ def test_a_task_is_one_short_sentence_or_two_without_jargon(use: Use) -> None:
         assert not JARGON.search(task.lower())
 
 
-@each_use
+@every_use
 def test_the_words_name_only_pieces_that_stand_on_the_board(use: Use) -> None:
-    for exercise in sample(use, 12):
+    for exercise in sample(use, 6):
         board = chess.Board(exercise.position.fen)
         there = {chess.piece_name(man.piece_type) for man in board.piece_map().values()}
         named = set(re.findall(r"\b(queen|rook|bishop|knight|pawn)\b(?!'s pawn)", words(exercise)))
-        promoted = {
-            chess.piece_name(board.parse_san(san).promotion or chess.KING) for san in _moves(exercise)
-        }
-        assert named <= there | promoted
+        assert named <= there | _promoted(exercise)
 
 
-@each_use
+@every_use
 def test_the_words_tell_the_mate_that_there_is(use: Use) -> None:
-    for exercise in sample(use, 12):
+    for exercise in sample(use, 6):
         told = {int(number) for number in re.findall(r"mates in (\d+)", words(exercise))}
         assert told <= {probe(chess.Board(exercise.position.fen)).moves}
         for step in exercise.solution.plan.steps if exercise.solution.plan else ():
@@ -113,7 +134,8 @@ def test_slips_have_names_that_a_coach_is_told(use: Use) -> None:
 
 @each_use
 def test_difficulties_differ_so_that_a_sheet_can_rise(use: Use) -> None:
-    assert len({exercise.difficulty for exercise in sample(use, 12)}) > 1
+    easiest, *_, hardest = sorted(exercise.difficulty for exercise in sample(use, 12))
+    assert hardest - easiest >= SPREAD
 
 
 @pytest.mark.parametrize("kind", kind_names())
