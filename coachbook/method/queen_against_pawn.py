@@ -3,6 +3,11 @@
 Every sentence here is about a black pawn on a2, b2, c2 or d2 with the queen's side (White, "you") to
 move and not in check from the pawn; boards with other colours or on the other wing are turned so. The
 words name squares as seen that way. `his_king` is the king on the pawn's side.
+
+Counted over all 1,117,792 positions (tests/method/test_queen_against_pawn.py): 1,002,092 are told rightly,
+116 are exceptions, in 32,092 the pawn gives check, the rest have no verdict. How to win is not told in
+rules: four short lists (take; bring the king; drive him before his pawn; pin; check closer) won from at
+most 18 % of the won positions with his king beside a knight's or centre pawn. Show computed lines.
 """
 
 from collections.abc import Callable
