@@ -10,7 +10,7 @@ from coachbook.model.slips import Slip
 from tests.exercises.answers import answer
 from tests.exercises.judge import is_right, is_true, write
 from tests.exercises.published import Published
-from tests.exercises.samples import USES, Use, sample
+from tests.exercises.samples import FIRST_USES, USES, Use, sample
 
 
 def judge(use: Use, count: int, published: Published, answers: int) -> Counter[str]:
@@ -29,9 +29,9 @@ def judge(use: Use, count: int, published: Published, answers: int) -> Counter[s
     return seen
 
 
-@pytest.mark.parametrize("use", USES, ids=str)
+@pytest.mark.parametrize("use", FIRST_USES, ids=str)
 def test_marks_are_what_a_judge_says(use: Use, published: Published) -> None:
-    judge(use, 6, published, answers=6)
+    judge(use, 300 // len(FIRST_USES) + 1, published, answers=4)
 
 
 @pytest.mark.full

@@ -22,7 +22,9 @@ JARGON = re.compile(
 OTHER_ENDINGS = ("KQK", "KRK", "KPK", "KBK", "KRRK")
 
 each_use = pytest.mark.parametrize("use", FIRST_USES, ids=str)
-every_use = pytest.mark.parametrize("use", USES, ids=str)
+every_use = pytest.mark.parametrize(
+    "use", [use if use in FIRST_USES else pytest.param(use, marks=pytest.mark.full) for use in USES], ids=str
+)
 SPREAD = 10
 """How far a kind's exercises of a dozen are apart in difficulty, at least."""
 
