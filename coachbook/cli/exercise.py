@@ -51,3 +51,45 @@ def count(
             for each in counts
         ],
     )
+
+
+@app.command("own")
+def own(
+    source: Annotated[
+        str,
+        typer.Argument(metavar="FILE", help="A file of FEN, EPD or PGN; - for input; or a FEN in quotes."),
+    ],
+    as_json: JsonOption = False,
+) -> None:
+    """Look at your own positions: what they are worth, and for which kinds of exercise they serve."""
+    from coachbook.workflows.own_positions import offered, read_source
+
+    found = offered(read_source(source))
+    if as_json:
+        print_json(
+            [
+                {
+                    "where": position.where,
+                    "position": position.board.fen() if position.board else position.text,
+                    "fault": position.fault,
+                    "kinds": {offer.kind: offer.reason or "yes" for offer in offers},
+                }
+                for position, offers in found
+            ]
+        )
+        return
+    for position, offers in found:
+        typer.echo(f"{position.where}: {position.text}")
+        if position.fault:
+            typer.echo(f"  cannot be used: {position.fault}")
+            continue
+        if position.exchanged:
+            typer.echo("  colours are exchanged: the stronger side is shown as White")
+        for offer in offers:
+            if offer.exercise is not None:
+                answer = ", ".join(offer.exercise.answer.accepted) or "-"
+                typer.echo(f"  {offer.kind}: {answer} (difficulty {offer.exercise.difficulty})")
+        for reason in dict.fromkeys(offer.reason for offer in offers if offer.exercise is None):
+            typer.echo(
+                f"  no {', '.join(offer.kind for offer in offers if offer.reason == reason)}: {reason}"
+            )

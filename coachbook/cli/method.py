@@ -1,4 +1,4 @@
-"""`coachbook ending plan` and `coachbook ending prove`: how to win, and the proof that it works."""
+"""`coachbook ending plan` and `coachbook ending prove`: what to play, and the proof that it works."""
 
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from coachbook.method.lines import Line
     from coachbook.method.proof import Proof
 
+_REACHES = {"mate": "Mates from", "a safe queen": "Queens safely from", "a draw": "Holds the draw from"}
 _FIGURINES = str.maketrans("KQRBN", "♔♕♖♗♘")
 
 
@@ -22,12 +23,12 @@ def plan(
         str | None, typer.Option("--method", metavar="METHOD", help="Such as queen-box.")
     ] = None,
     defence: Annotated[
-        str, typer.Option("--defence", metavar="MOVES", help="His replies, such as 'Kd5 Ke4'.")
+        str, typer.Option("--defence", metavar="MOVES", help="The replies to it, such as 'Kd5 Ke4'.")
     ] = "",
     notation: NotationOption = Notation.LETTERS,
     as_json: JsonOption = False,
 ) -> None:
-    """Write the plan to win a position, step by step: the move, why, what it does, and his best reply."""
+    """Write the plan for a position, step by step: the move, why, what it does, and the best reply."""
     from coachbook.workflows.plans import plan_for
 
     found = plan_for(fen, method, defence.replace(",", " ").split())
@@ -72,7 +73,6 @@ def prove(
 
 
 def _print_proof(proof: "Proof") -> None:
-    won = 100 * proof.share
     best = (
         (f" (best play: {proof.optimum.longest})", f" (best play: {proof.optimum.mean:.2f})")
         if proof.optimum
@@ -81,15 +81,23 @@ def _print_proof(proof: "Proof") -> None:
     rows = [
         ("Ending", f"K{proof.ending}K"),
         ("Positions", f"{proof.positions:,} ({proof.up_to_symmetry:,} up to turning and mirroring)"),
-        ("Mates from", "100 %" if proof.proven == proof.positions else f"{min(won, 99.99):.2f} %"),
-        ("Longest", f"{proof.longest} moves{best[0]}"),
-        ("Mean", f"{proof.mean:.2f} moves{best[1]}"),
+        (_REACHES[proof.aim], _percent(proof.proven, proof.positions)),
+        *((f"Pawn on rank {each.rank}", _percent(each.proven, each.positions)) for each in proof.by_rank),
+        *((("Longest", f"{proof.longest} moves{best[0]}"),) if proof.longest else ()),
+        *((("Mean", f"{proof.mean:.2f} moves{best[1]}"),) if proof.longest else ()),
         *((f"Decided by '{name}'", f"{count:,}") for name, count in proof.rule_counts),
     ]
     show_table(("", ""), rows)
     typer.echo(f"Hardest: {_line(proof.hardest)}")
     if proof.counter_line is not None:
         typer.echo(f"It fails: {_line(proof.counter_line)} ({proof.counter_line.end})")
+
+
+def _percent(proven: int, positions: int) -> str:
+    """Never rounded up to 100 %."""
+    if proven == positions:
+        return "100 %"
+    return f"{min(100 * proven / positions, 99.99):.2f} %"
 
 
 def _line(line: "Line") -> str:

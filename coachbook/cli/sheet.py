@@ -28,6 +28,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.cli.reports import print_json
+from coachbook.errors import CoachbookError
 from coachbook.paper.options import Notation, PaperOptions, PaperSize
 
 if TYPE_CHECKING:
@@ -66,6 +67,15 @@ def make(
             help="On sheets of their own: the most exercises that review what is due; 2, if not said.",
         ),
     ] = None,
+    own: Annotated[
+        str | None,
+        typer.Option(
+            "--own", metavar="FILE", help="Your own positions come first: FEN, EPD or PGN; - for input."
+        ),
+    ] = None,
+    kind: Annotated[
+        str | None, typer.Option("--kind", metavar="KIND", help="What is asked of your own positions.")
+    ] = None,
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
     boards: BoardsOption = _BOARDS,
@@ -79,14 +89,18 @@ def make(
 ) -> None:
     """Make fresh worksheets and their key, for a group or a student."""
     from coachbook.workflows.members import open_club
+    from coachbook.workflows.own_positions import own_exercises
     from coachbook.workflows.sheet_request import SheetRequest
     from coachbook.workflows.sheets import make_sheets, students_asked_for
     from coachbook.workflows.teaching import load_syllabus
 
     options = paper_options(paper, notation, letters, boards, large=large, two_sides=two_sides)
     read, opened = load_syllabus(syllabus), open_club(book)
+    if (own is None) != (kind is None):
+        raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
     request = SheetRequest(
         unit=read.unit(unit),
+        own=own_exercises(own, kind, read.unit(unit).code) if own and kind else (),
         students=students_asked_for(opened, group, student),
         items=items,
         seed=randbelow(_SEEDS) if seed is None else seed,

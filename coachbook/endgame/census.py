@@ -4,16 +4,19 @@ A property is a set of positions (an array of words, see `space`); the sets here
 for all positions at once. This is where worksheets find positions with provably unique answers.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from copy import copy
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise, permutations, product
+from typing import Self
 
 import chess
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.material import Material
+from coachbook.endgame.looks import looks
+from coachbook.endgame.material import Material, material_of
 from coachbook.endgame.retrograde import Rules, spread
 from coachbook.endgame.smaller import IMPOSSIBLE, PROMOTIONS, Values, promoted
 from coachbook.endgame.space import ALL, WHITE, Man, Space
@@ -51,6 +54,20 @@ class Survey:
         self._tables = tables
         self._rules = Rules(self.space)
         self.legal = self._rules.legal[side]
+
+    def of_one(self, board: chess.Board) -> Self:
+        """The same survey with this position alone, in all its looks; none if it belongs elsewhere.
+
+        The colours must be as in the material's name, and the side to move the survey's.
+        """
+        alone = copy(self)
+        alone.legal = self.space.empty()
+        if material_of(board) == self.space.material and board.turn == (self.side == WHITE):
+            for look in looks(board):
+                for cell in self._cells_of(look):
+                    alone.legal[cell[:-1]] |= np.uint64(1) << np.uint64(cell[-1])
+        alone.legal &= self.legal
+        return alone
 
     def where(self, condition: Condition) -> Words:
         """The positions whose value meets a condition."""
@@ -129,6 +146,16 @@ class Survey:
             if man.is_pawn and man.just_pushed.start <= index < man.just_pushed.stop:
                 board.ep_square = index + (16 if man.side == WHITE else -16)
         return board
+
+    def _cells_of(self, board: chess.Board) -> Iterator[tuple[int, ...]]:
+        """The cells that stand for a board as it lies: identical men in every order."""
+        rows = np.flatnonzero(self.space.kings == board.king(chess.WHITE))
+        groups = [
+            permutations(board.pieces(_piece(man).piece_type, _piece(man).color))
+            for man in {(man.letter, man.side): man for man in self.space.men}.values()
+        ]
+        for row, squares in product(rows, product(*groups)):
+            yield (int(row), *(square for group in squares for square in group), board.king(chess.BLACK) or 0)
 
     def census(self) -> Census:
         """The figures of this side to move; positions with a pawn to be taken en passant apart."""

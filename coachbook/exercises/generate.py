@@ -38,9 +38,15 @@ class SupplyExhaustedError(CoachbookError):
 
 
 @cache
+def survey_of(ending: str, side: int) -> Survey:
+    """The positions of an ending such as "KQK" with this side to move."""
+    return Survey(parse_material(ending), side, shared_tables())
+
+
+@cache
 def supply(kind: str, ending: str, side: int = WHITE) -> Supply:
     """The positions that suit a kind, from one ending such as "KQK", this side to move."""
-    survey = Survey(parse_material(ending), side, shared_tables())
+    survey = survey_of(ending, side)
     cells = find_kind(kind).candidates(survey)
     for man in survey.space.men:
         if man.is_pawn:  # no exercise depends on the move before
@@ -99,7 +105,7 @@ def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -
         made = None if key in seen else draft(board)
         seen.add(key)
         if made is not None and use.easiest <= made.difficulty <= use.hardest:
-            yield _exercise(unit, use, board, made, key, seed)
+            yield exercise_of(unit.code, use.kind, board, made, key, seed)
 
 
 def _boards(unit: Unit, kind: str, chance: random.Random) -> Iterator[chess.Board]:
@@ -124,10 +130,11 @@ def _shuffled(count: int, chance: random.Random) -> Iterator[int]:
         moved[drawn] = moved.get(last, last)
 
 
-def _exercise(unit: Unit, use: KindUse, board: chess.Board, draft: Draft, key: str, seed: int) -> Exercise:
+def exercise_of(unit: str, kind: str, board: chess.Board, draft: Draft, key: str, seed: int) -> Exercise:
+    """A draft as an exercise of a unit, not yet verified."""
     return Exercise(
-        kind=use.kind,
-        unit=unit.code,
+        kind=kind,
+        unit=unit,
         position=Position(board.fen()),
         task=draft.task,
         task_marks=draft.task_marks,

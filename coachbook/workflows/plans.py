@@ -19,7 +19,7 @@ from coachbook.workflows.proving import method_named
 def plan_for(fen: str, name: str | None = None, defence: Sequence[str] = ()) -> Plan:
     """The plan from a position, by the method named or else the first that is proven from here.
 
-    `defence` are the lone king's replies as a person writes them; after them he plays what holds
+    `defence` are the other side's replies as a person writes them; after them it plays what holds
     out longest. Where no method is proven from here the plan is a computed line and says so.
     Raises CoachbookError for a bad position, a method that does not fit, or an illegal reply.
     """
@@ -82,8 +82,8 @@ def _replies(board: chess.Board, method: Method, defence: Sequence[str]) -> list
         for step in steps[: len(found)]:
             now.push_san(step.move)
             now.push_san(step.reply)
-        if len(found) >= len(steps):
-            raise CoachbookError(f"It is mate before '{text}' can be played.", "Give fewer replies.")
+        if len(found) >= len(steps) or not steps[len(found)].reply:
+            raise CoachbookError(f"The plan is at its end before '{text}'.", "Give fewer replies.")
         now.push_san(steps[len(found)].move)
         (reply, *more) = read_moves(now, text) or (NoMove.UNREADABLE,)
         if more or isinstance(reply, NoMove):

@@ -7,6 +7,7 @@ import chess
 from coachbook.method.border import fits
 from coachbook.method.plan import find_length, written_plan
 from coachbook.method.rules import Method
+from coachbook.method.sides import Aim
 from coachbook.model.marks import Arrow, Marks
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.boards import CaptionedBoard
@@ -58,4 +59,5 @@ def _captioned(board: chess.Board, told: str, method: Method) -> CaptionedBoard:
     move = board.parse_san(step.move)
     marks = Marks(arrows=(Arrow(move.from_square, move.to_square),))
     moves = "1 move" if len(plan.steps) == 1 else f"{len(plan.steps)} moves"
-    return plan.start, marks, f"{told}: {step.move}, {step.rule}. By these rules {moves} to the goal."
+    outcome = "it is a draw" if method.aim is Aim.DRAW else f"{moves} to the goal"
+    return plan.start, marks, f"{told}: {step.move}, {step.rule}. By these rules {outcome}."

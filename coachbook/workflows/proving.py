@@ -21,6 +21,7 @@ from coachbook.errors import CoachbookError
 from coachbook.method.proof import Optimum, Proof, prove
 from coachbook.method.registry import find_method, method_names
 from coachbook.method.rules import Method
+from coachbook.method.sides import Aim
 from coachbook.method.symmetry import decode, legal_codes, looks_of
 
 Progress = Callable[[int, int, str], None]
@@ -44,7 +45,7 @@ def run_proofs(name: str, progress: Progress) -> tuple[Proof, ...]:
     proofs = []
     for ending in chosen.endings:
         proof = prove(chosen, ending, partial(_tell, progress, f"{chosen.title}: K{ending}K"))
-        proofs.append(replace(proof, optimum=optimum_of(ending)))
+        proofs.append(replace(proof, optimum=optimum_of(ending)) if proof.aim is Aim.MATE else proof)
     return tuple(proofs)
 
 
@@ -87,7 +88,7 @@ def _shipped() -> tuple[Proof, ...]:
 def _in_a_line(proof: Proof) -> str:
     pieces = f"K{proof.ending}K"
     best = f" (best play: {proof.optimum.longest})" if proof.optimum else ""
-    if proof.proven == proof.positions:
+    if proof.aim is Aim.MATE and proof.proven == proof.positions:
         return (
             f"{pieces}: followed to the letter it mates from every one of {proof.positions:,} positions,"
             f" against every defence, in {proof.longest} moves at most{best}."

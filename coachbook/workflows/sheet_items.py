@@ -8,6 +8,7 @@ from datetime import date
 from coachbook.club.book import Reading
 from coachbook.club.results import answers
 from coachbook.club.sheets import used_keys
+from coachbook.errors import CoachbookError
 from coachbook.exercises.forms import Forms, make_forms
 from coachbook.exercises.generate import SupplyExhaustedError, derived_seed, make_items
 from coachbook.model.exercise import Exercise
@@ -19,10 +20,12 @@ from coachbook.workflows.sheet_request import SheetRequest
 def sheet_items(
     page: Reading, syllabus: Syllabus, request: SheetRequest, number: int, students: tuple[str, ...]
 ) -> tuple[Exercise, ...]:
-    """What is due for review first, then new material. Raises CoachbookError."""
+    """The coach's own positions or what is due for review first, then new material. Raises CoachbookError."""
     used = _used(page, students)
+    if request.own:
+        _check_own(request.own, used)
     seed = derived_seed(request.seed, request.unit.code, str(number))
-    due: tuple[Exercise, ...] = ()
+    due = request.own
     if request.most_reviewed > 0:
         units = _due_units(page, syllabus, students[0], request.made_on)
         others = tuple(unit for unit in units if unit.code != request.unit.code)
@@ -30,6 +33,16 @@ def sheet_items(
     with _told_whose(students):
         new = request.items - len(due)
         return due + make_items(request.unit, new, seed, used | {item.key for item in due})
+
+
+def _check_own(own: tuple[Exercise, ...], used: frozenset[str]) -> None:
+    keys = [exercise.key for exercise in own]
+    for number, exercise in enumerate(own):
+        if exercise.key in used or exercise.key in keys[:number]:
+            raise CoachbookError(
+                f"'{exercise.position.fen}' was on a sheet before, perhaps turned or mirrored.",
+                "Take it out.",
+            )
 
 
 def form_items(page: Reading, request: SheetRequest) -> Forms:

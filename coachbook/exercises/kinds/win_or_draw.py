@@ -27,12 +27,12 @@ _MOST = 20_000
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    """As many draws as wins, so that guessing does not pay."""
+    """As many draws as wins, so that guessing does not pay (but one at least: a coach's own)."""
     won = survey.where(lambda values: values > 0 if survey.side == WHITE else values < 0)
     drawn = survey.where(lambda values: values == 0)
     wins, draws = survey.cells(won), survey.cells(drawn)
-    share = min(_MOST, len(wins), len(draws))
-    return np.concatenate([thinned(part, share) if share else part[:0] for part in (wins, draws)])
+    share = max(1, min(_MOST, len(wins), len(draws)))
+    return np.concatenate([thinned(part, share) for part in (wins, draws)])
 
 
 def _draft(board: chess.Board) -> Draft | None:
