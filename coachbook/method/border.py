@@ -9,6 +9,7 @@ from coachbook.errors import CoachbookError
 from coachbook.method.moves import Moves
 from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, Rule, choose_all
+from coachbook.method.sides import Side
 
 _STRENGTH = "QRBNP"
 _TOP_TO_BOTTOM = 56
@@ -78,14 +79,17 @@ def choose(board: chess.Board, method: Method) -> Chosen:
     check_fits(board, method)
     positions = from_board(board)
     choice = choose_all(method, positions)
-    moves = [move_of(choice.moves, positions, row, board.turn) for row in range(len(choice.moves.of))]
+    white = attacker(board)
+    moves = [move_of(choice.moves, positions, row, white) for row in range(len(choice.moves.of))]
     rule = method.rules[choice.rule[0]] if choice.rule[0] >= 0 else None
     return Chosen(tuple(sorted(moves, key=chess.Move.uci)), rule)
 
 
 def fits(board: chess.Board, method: Method) -> bool:
     """Whether the method is made for this board: its ending, a legal position, its side to move."""
-    return board.is_valid() and find_ending(board) in method.endings and board.turn == attacker(board)
+    if find_ending(board) not in method.endings or not board.is_valid():
+        return False
+    return (board.turn == attacker(board)) == (method.plays is Side.ATTACKER)
 
 
 def check_fits(board: chess.Board, method: Method) -> None:
@@ -94,7 +98,7 @@ def check_fits(board: chess.Board, method: Method) -> None:
         endings = " or ".join(f"K{pieces}K" for pieces in method.endings)
         raise CoachbookError(
             f"'{method.title}' does not fit '{board.fen()}'.",
-            f"It needs a legal position of {endings} with the stronger side to move.",
+            f"It needs a legal position of {endings} with the {method.plays.value} to move.",
         )
 
 

@@ -7,9 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.method.bitboards import Mask
-from coachbook.method.moves import Rows, has_taken, lone_king_moves, rows_of
-from coachbook.method.positions import Positions
+from coachbook.method.moves import Rows, rows_of
+from coachbook.method.positions import Positions, is_stalemate
 from coachbook.method.rules import Method, choose_all
+from coachbook.method.sides import Aim
 from coachbook.method.symmetry import Codes, canonical, decode
 
 Progress = Callable[[int, int], None]
@@ -21,11 +22,13 @@ _CHUNK = 1 << 14
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Graph:
-    """The positions (attacker to move, up to symmetry) that come up from some starts.
+    """The positions (the method's side to move, up to symmetry) that come up from some starts.
 
     `codes` names them, sorted, shape (n,). `rule` is the number of the rule that decides, -1 for
-    none. `length` is the most moves it takes to mate, whichever tied moves are chosen and whatever
-    the lone king replies; ENDLESS where that fails. Both of shape (n,).
+    none. `length` is the most moves it takes to reach the goal, whichever tied moves are chosen and
+    whatever the other side replies; negative where that fails. For a method that aims at a draw it
+    is 0 where the draw is sure, else minus the number of moves in which it can be lost. Both of
+    shape (n,).
     """
 
     pieces: str
@@ -56,7 +59,7 @@ class _Followed:
 def explore(method: Method, pieces: str, starts: Codes, progress: Progress | None = None) -> Graph:
     """The graph of all positions that `method` can reach from `starts`, worked out to the end.
 
-    `starts` are canonical codes of legal positions, attacker to move.
+    `starts` are canonical codes of legal positions, the method's side to move.
     """
     known = fresh = np.unique(starts)
     parts: list[_Followed] = []
@@ -72,7 +75,7 @@ def explore(method: Method, pieces: str, starts: Codes, progress: Progress | Non
                 progress(done, len(known))
         fresh = np.unique(np.concatenate(reached))
         known = np.sort(np.concatenate((known, fresh)))
-    return _solved(pieces, parts)
+    return _solved(method, pieces, parts)
 
 
 def _not_in(known: Codes, codes: Codes) -> Codes:
@@ -85,18 +88,20 @@ def _follow(method: Method, pieces: str, codes: Codes) -> _Followed:
     positions = decode(pieces, codes)
     choice = choose_all(method, positions)
     moves = choice.moves.take(~choice.moves.after.see(method.goal))
-    replies = lone_king_moves(moves.after)
-    lost = has_taken(replies.after)
-    stuck = rows_of(replies, len(moves.of)) == 0
+    replies = method.plays.other.moves(moves.after)
+    lost = method.plays.has_lost(replies.after)
     failed = choice.rule < 0
-    failed[moves.of[stuck]] = True
+    if method.aim is Aim.DRAW:
+        failed &= ~positions.see(is_stalemate)
+    else:
+        failed[moves.of[rows_of(replies, len(moves.of)) == 0]] = True
     failed[moves.of[replies.of[lost]]] = True
     going_on = replies.take(~lost)
     step_from = codes[moves.of[going_on.of]]
     return _Followed(codes, choice.rule, step_from, canonical(going_on.after), failed)
 
 
-def _solved(pieces: str, parts: list[_Followed]) -> Graph:
+def _solved(method: Method, pieces: str, parts: list[_Followed]) -> Graph:
     codes = np.concatenate([part.codes for part in parts])
     order = np.argsort(codes)
     codes = codes[order]
@@ -104,7 +109,8 @@ def _solved(pieces: str, parts: list[_Followed]) -> Graph:
     step_to = np.searchsorted(codes, np.concatenate([part.step_to for part in parts]))
     failed = np.concatenate([part.failed for part in parts])[order]
     rule = np.concatenate([part.rule for part in parts])[order]
-    return Graph(pieces, codes, rule, _lengths(step_from, step_to, failed))
+    solve = _moves_to_loss if method.aim is Aim.DRAW else _lengths
+    return Graph(pieces, codes, rule, solve(step_from, step_to, failed))
 
 
 def _lengths(step_from: Rows, step_to: Rows, failed: Mask) -> NDArray[np.int16]:
@@ -124,3 +130,17 @@ def _lengths(step_from: Rows, step_to: Rows, failed: Mask) -> NDArray[np.int16]:
         if not won.any():
             return length
         length[won] = moves
+
+
+def _moves_to_loss(step_from: Rows, step_to: Rows, failed: Mask) -> NDArray[np.int16]:
+    """Move by move backwards from the failures; what they never reach is a sure draw."""
+    length = np.where(failed, -1, 0).astype(np.int16)
+    moves = 1
+    while True:
+        moves += 1
+        lost = np.zeros(len(failed), dtype=np.bool_)
+        lost[step_from[length[step_to] < 0]] = True
+        lost &= length == 0
+        if not lost.any():
+            return length
+        length[lost] = -moves

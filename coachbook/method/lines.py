@@ -1,4 +1,4 @@
-"""Lines of moves through a graph: a hardest defence and a failure."""
+"""Lines of moves through a graph: a hardest defence, a draw held, a failure."""
 
 from dataclasses import dataclass
 
@@ -8,10 +8,11 @@ from numpy.typing import NDArray
 
 from coachbook.method.bitboards import Mask
 from coachbook.method.border import move_of, to_board
-from coachbook.method.graph import ENDLESS, Graph
-from coachbook.method.moves import Moves, has_taken, lone_king_moves, rows_of
+from coachbook.method.graph import Graph
+from coachbook.method.moves import Moves, Rows, rows_of
 from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, choose_all
+from coachbook.method.sides import Side
 from coachbook.method.symmetry import canonical, code
 
 
@@ -29,8 +30,8 @@ class Turn:
     """One turn: the position before, the tied moves and their rule's number, and all replies.
 
     `reached` says for each move whether it reaches the goal; after those there are no replies.
-    `lengths` says for each reply how many more moves the method needs: ENDLESS where it fails,
-    and where he takes a piece. Shape (replies,).
+    `lengths` says for each reply what Graph.length says of the position after it; -1 where it
+    wins the other side's game at once (`lost`). Shape (replies,).
     """
 
     before: Positions
@@ -38,6 +39,7 @@ class Turn:
     rule: int
     reached: Mask
     replies: Moves
+    lost: Mask
     lengths: NDArray[np.int16]
 
     def move(self, row: int) -> chess.Move:
@@ -59,17 +61,22 @@ def look_at(method: Method, graph: Graph, before: Positions) -> Turn:
     """What can happen from one position of the graph, in the look it is given in."""
     choice = choose_all(method, before)
     reached = choice.moves.after.see(method.goal)
-    replies = lone_king_moves(choice.moves.after)
+    replies = method.plays.other.moves(choice.moves.after)
     replies = replies.take(~reached[replies.of])
-    lengths = np.full(len(replies.of), ENDLESS, dtype=np.int16)
-    going_on = ~has_taken(replies.after)
-    lengths[going_on] = graph.length[graph.find(canonical(replies.after.take(going_on)))]
-    return Turn(before, choice.moves, int(choice.rule[0]), reached, replies, lengths)
+    lost = method.plays.has_lost(replies.after)
+    lengths = np.full(len(replies.of), -1, dtype=np.int16)
+    lengths[~lost] = graph.length[graph.find(canonical(replies.after.take(~lost)))]
+    return Turn(before, choice.moves, int(choice.rule[0]), reached, replies, lost, lengths)
 
 
-def longest_line(method: Method, graph: Graph) -> Line:
-    """A line of the longest kind among all positions from which the method works."""
-    start = graph.at(int(np.argmax(graph.length)))
+def first_move(turn: Turn) -> int:
+    """Of the tied moves, the row of the first in UCI order."""
+    return min(range(len(turn.moves.of)), key=lambda row: turn.move(row).uci())
+
+
+def longest_line(method: Method, graph: Graph, starts: Rows) -> Line:
+    """A line of the longest kind from one of the places `starts`, to the goal."""
+    start = graph.at(int(starts[np.argmax(graph.length[starts])]))
     moves: list[str] = []
     turn = look_at(method, graph, start)
     while len(turn.lengths):
@@ -77,36 +84,42 @@ def longest_line(method: Method, graph: Graph) -> Line:
         moves += turn.both(row)
         turn = look_at(method, graph, turn.after(row))
     moves.append(turn.move(0).uci())
-    return Line(to_board(start, 0).fen(), tuple(moves), "mate")
+    return Line(to_board(start, 0).fen(), tuple(moves), method.aim.value)
 
 
-def failing_line(method: Method, graph: Graph) -> Line:
-    """A line in which the method fails. There must be a position from which it does."""
-    start = before = graph.at(int(np.argmin(graph.length)))
+def failing_line(method: Method, graph: Graph, starts: Rows) -> Line:
+    """A line in which the method fails from one of the places `starts`. There must be such a place."""
+    start = before = graph.at(int(starts[np.argmin(graph.length[starts])]))
     moves: list[str] = []
     seen: set[int] = set()
     end = ""
     while not end:
         seen.add(int(code(before)[0]))
         turn = look_at(method, graph, before)
-        end, last = _failure(turn)
+        end, last = _failure(method, turn)
         moves += last
         if not end:
-            row = int(np.argmin(turn.lengths))
+            row = _worst_reply(turn)
             moves += turn.both(row)
             before = turn.after(row)
             end = "the same position comes back" if int(code(before)[0]) in seen else ""
-    return Line(to_board(start, 0).fen(), tuple(moves), end)
+    board = to_board(start, 0, attacker_moves=method.plays is Side.ATTACKER)
+    return Line(board.fen(), tuple(moves), end)
 
 
-def _failure(turn: Turn) -> tuple[str, tuple[str, ...]]:
+def _worst_reply(turn: Turn) -> int:
+    """A reply after which the method fails, the soonest if that is known."""
+    return int(np.argmax(np.where(turn.lengths < 0, turn.lengths, np.iinfo(np.int16).min)))
+
+
+def _failure(method: Method, turn: Turn) -> tuple[str, tuple[str, ...]]:
     """How the method fails in this very turn, with its last moves; empty if it doesn't."""
     if turn.rule < 0:
         return "no rule has a move", ()
     stuck = (rows_of(turn.replies, len(turn.moves.of)) == 0) & ~turn.reached
-    if stuck.any():
+    if method.plays is Side.ATTACKER and stuck.any():
         return "stalemate", (turn.move(int(np.argmax(stuck))).uci(),)
-    taken = has_taken(turn.replies.after)
-    if taken.any():
-        return "he takes a piece", turn.both(int(np.argmax(taken)))
+    if turn.lost.any():
+        told = "he takes a piece" if method.plays is Side.ATTACKER else "the pawn queens"
+        return told, turn.both(int(np.argmax(turn.lost)))
     return "", ()

@@ -1,4 +1,4 @@
-"""Written plans: for each step the move, the rule that chose it, what it achieved, and his reply."""
+"""Written plans: for each step the move, the rule that chose it, what it achieved, and the reply."""
 
 from collections.abc import Sequence
 
@@ -7,43 +7,44 @@ import numpy as np
 
 from coachbook.errors import CoachbookError
 from coachbook.method.border import attacker, check_fits, find_ending, from_board
-from coachbook.method.graph import ENDLESS, Graph, explore
+from coachbook.method.graph import Graph, explore
+from coachbook.method.holding import STALEMATE, TAKEN, best_try, held_end, name_of
 from coachbook.method.lines import Turn, look_at
 from coachbook.method.rules import Method
+from coachbook.method.sides import Aim
 from coachbook.method.symmetry import canonical
 from coachbook.model.exercise import Plan, PlanStep
 from coachbook.model.position import Position
 
 
 def find_length(board: chess.Board, method: Method) -> int | None:
-    """The most moves that `method` takes from here, or None where it can fail.
+    """The most moves that `method` takes from here (0 for a draw), or None where it can fail.
 
     Worked out anew for this position, with all that can follow from it: the allowance of a
-    play-out, and the licence to print a plan. Raises CoachbookError if the method doesn't fit.
+    play-out, and the licence to print a plan. None too where there is no move to make. Raises
+    CoachbookError if the method doesn't fit.
     """
     check_fits(board, method)
-    graph, start = _graph_from(board, method)
-    length = int(graph.length[start])
-    return None if length == ENDLESS else length
+    return _length(*_graph_from(board, method))
 
 
 def written_plan(board: chess.Board, method: Method, defence: Sequence[str] = ()) -> Plan:
-    """The method's plan from `board` to mate, for either colour as attacker.
+    """The method's plan from `board` to its aim, for either colour as attacker.
 
-    The lone king replies with the moves of `defence` (UCI), after that with what holds out
-    longest. Between tied moves, and between equally long replies, the first in UCI order is taken.
-    Raises CoachbookError where the method doesn't fit or isn't proven from here, or for an
-    illegal reply.
+    The other side replies with the moves of `defence` (UCI), after that with what holds out
+    longest (against a draw: tries on until nothing new can happen). Between tied moves, and
+    between equally long replies, the first in UCI order is taken. Raises CoachbookError where the
+    method doesn't fit or isn't proven from here, or for an illegal reply.
     """
     check_fits(board, method)
     graph, start = _graph_from(board, method)
-    if graph.length[start] == ENDLESS:
+    if _length(graph, start) is None:
         raise CoachbookError(
-            f"'{method.title}' is not sure to win from '{board.fen()}'.", "Show a computed line instead."
+            f"'{method.title}' is not sure to work from '{board.fen()}'.", "Show a computed line instead."
         )
     steps = _steps(board.copy(stack=False), method, graph, list(defence))
-    source = f"{method.title}, proven from here against every defence"
-    return Plan(Position(board.fen()), source, steps)
+    against = "try" if method.aim is Aim.DRAW else "defence"
+    return Plan(Position(board.fen()), f"{method.title}, proven from here against every {against}", steps)
 
 
 def _graph_from(board: chess.Board, method: Method) -> tuple[Graph, int]:
@@ -52,29 +53,59 @@ def _graph_from(board: chess.Board, method: Method) -> tuple[Graph, int]:
     return graph, int(graph.find(starts)[0])
 
 
+def _length(graph: Graph, start: int) -> int | None:
+    works = graph.length[start] >= 0 and graph.rule[start] >= 0
+    return int(graph.length[start]) if works else None
+
+
 def _steps(board: chess.Board, method: Method, graph: Graph, defence: list[str]) -> tuple[PlanStep, ...]:
     white = attacker(board)
     steps: list[PlanStep] = []
-    while True:
+    seen = frozenset[int]()
+    end = ""
+    while not end:
         turn = look_at(method, graph, from_board(board))
+        seen |= {name_of(turn.before)}
         own = min(range(len(turn.moves.of)), key=lambda row: _seen_by(white, turn.move(row)).uci())
-        move = _seen_by(white, turn.move(own))
-        rule = method.rules[turn.rule]
+        move, name = _seen_by(white, turn.move(own)), method.rules[turn.rule].name
         san = board.san(move)
         board.push(move)
-        if board.is_checkmate():
-            return (*steps, PlanStep(san, rule.name, "mate"))
-        achieved = method.tell(turn.before, turn.moves.after.take(np.array([own])))
-        reply = _reply(board, turn, own, white, defence)
-        steps.append(PlanStep(san, rule.name, achieved, board.san(reply)))
+        reply = _reply(board, method, turn, own, seen, defence)
+        if reply is None:
+            return (*steps, PlanStep(san, name, _last(method, turn, own)))
+        answer = board.san(reply)
         board.push(reply)
+        if method.aim is Aim.DRAW and not defence:
+            end = held_end(from_board(board), seen)
+        achieved = method.tell(turn.before, turn.moves.after.take(np.array([own])))
+        steps.append(PlanStep(san, name, achieved, answer))
+    return (*steps[:-1], _ended(steps[-1], end))
 
 
-def _reply(board: chess.Board, turn: Turn, own: int, white: chess.Color, defence: list[str]) -> chess.Move:
-    """The next move of `defence`, taken off it, or else the reply that holds out longest."""
+def _last(method: Method, turn: Turn, own: int) -> str:
+    """What a move achieved after which there is nothing to reply."""
+    if method.aim is not Aim.DRAW:
+        return method.aim.value
+    return TAKEN if turn.reached[own] else STALEMATE
+
+
+def _ended(step: PlanStep, end: str) -> PlanStep:
+    return PlanStep(step.move, step.rule, f"{step.achieved}; then {end}: a draw", step.reply)
+
+
+def _reply(
+    board: chess.Board, method: Method, turn: Turn, own: int, seen: frozenset[int], defence: list[str]
+) -> chess.Move | None:
+    """The next move of `defence`, taken off it, or else the most stubborn reply; None if there is none."""
+    rows = np.flatnonzero(turn.replies.of == own)
+    if not len(rows):
+        return None
     if defence:
         return _given(board, defence.pop(0))
-    rows = np.flatnonzero(turn.replies.of == own)
+    white = attacker(board)
+    if method.aim is Aim.DRAW:
+        row = best_try(turn, own, seen)
+        return None if row is None else _seen_by(white, turn.reply(row))
     longest = rows[turn.lengths[rows] == turn.lengths[rows].max()]
     return min((_seen_by(white, turn.reply(int(row))) for row in longest), key=chess.Move.uci)
 

@@ -11,6 +11,8 @@ from coachbook.method.box import NO_BOX, has_two_squares, region_size, walls_siz
 from coachbook.method.common import MATE, never_spoil
 from coachbook.method.positions import Positions, is_mate
 from coachbook.method.rules import Look, Method, Rule, least
+from coachbook.method.sides import Aim, Side
+from coachbook.method.symmetry import legal_codes
 
 
 def meeting_square(positions: Positions) -> Squares:
@@ -65,7 +67,10 @@ QUEEN_BOX = Method(
         " king stands on her rank or file, nor while her own king stands in a wall with more than one"
         " wall square behind him: the fence is broken."
     ),
+    plays=Side.ATTACKER,
+    aim=Aim.MATE,
     goal=is_mate,
+    starts=legal_codes,
     never=never_spoil("the queen"),
     rules=(
         MATE,

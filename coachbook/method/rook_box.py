@@ -10,6 +10,8 @@ from coachbook.method.box import region_size
 from coachbook.method.common import MATE, guarded, kings_apart, kings_files_and_ranks_apart, never_spoil
 from coachbook.method.positions import Positions, in_check, is_mate
 from coachbook.method.rules import Look, Method, Rule, least, most
+from coachbook.method.sides import Aim, Side
+from coachbook.method.symmetry import legal_codes
 
 
 def safe_rook(positions: Positions) -> Mask:
@@ -78,7 +80,10 @@ ROOK_BOX = Method(
         " stands next to her or the lone king does not, and when her king is at least as near to her as"
         " the lone king. If she is not safe, she goes home to her king."
     ),
+    plays=Side.ATTACKER,
+    aim=Aim.MATE,
     goal=is_mate,
+    starts=legal_codes,
     never=never_spoil("the rook"),
     rules=(
         MATE,

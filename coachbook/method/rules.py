@@ -13,8 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.method.bitboards import Mask
-from coachbook.method.moves import Moves, attacker_moves, joined
+from coachbook.method.moves import Moves, joined
 from coachbook.method.positions import Feature, Positions, Seen
+from coachbook.method.sides import Aim, Side
+from coachbook.method.symmetry import Codes
 
 
 class Look:
@@ -101,18 +103,23 @@ class Rule:
 class Method:
     """An ordered list of rules: the first of `rules` that has a move decides.
 
-    `goal` is what the method promises, in the position after the move that reaches it (mate, a
-    safe queen); `rules[0]` allows just these moves. `never` names moves that no other rule may
-    choose. `endings` are the attacker's pieces ("Q"; "RR", "QR"). `name` is how a syllabus
-    calls the method, `title` how a coach does, `summary` is one paragraph for a lesson plan.
-    `tell` says what a move achieved, given one position before and one after it.
+    It is for the side that `plays` it. `aim` is what it promises, `goal` the same in the position
+    after the move that reaches it; `rules[0]` allows just these moves. `starts` gives the
+    canonical codes of the positions of an ending from which that can be hoped for. `never` names
+    moves that no other rule may choose. `endings` are the attacker's pieces ("Q"; "RR", "QR").
+    `name` is how a syllabus calls the method, `title` how a coach does, `summary` is one
+    paragraph for a lesson plan. `tell` says what a move achieved, given one position before and
+    one after it.
     """
 
     name: str
     title: str
     endings: tuple[str, ...]
     summary: str
+    plays: Side
+    aim: Aim
     goal: Feature[Mask]
+    starts: Callable[[str], Codes]
     never: Rule
     rules: tuple[Rule, ...]
     tell: Callable[[Positions, Positions], str]
@@ -135,8 +142,8 @@ class Choice:
 
 
 def choose_all(method: Method, positions: Positions) -> Choice:
-    """The moves that `method` leaves tied in each position, attacker to move."""
-    look = Look(positions, attacker_moves(positions))
+    """The moves that `method` leaves tied in each position, its own side to move."""
+    look = Look(positions, method.plays.moves(positions))
     rule = np.full(len(positions), -1, dtype=np.int8)
     picks: list[Moves] = []
     for number, each in enumerate(method.rules):

@@ -14,6 +14,8 @@ from coachbook.method.box import has_two_squares, region_size
 from coachbook.method.common import MATE, never_spoil
 from coachbook.method.positions import Positions, in_check, is_mate
 from coachbook.method.rules import Look, Method, Rule, least, most
+from coachbook.method.sides import Aim, Side
+from coachbook.method.symmetry import legal_codes
 
 Key16 = NDArray[np.int16]
 
@@ -126,7 +128,10 @@ TWO_MAJORS = Method(
         " that are left to him: they should get fewer. A check on the row right behind the fence takes"
         " that row away too. When he comes near a piece, it runs along its row to the far side."
     ),
+    plays=Side.ATTACKER,
+    aim=Aim.MATE,
     goal=is_mate,
+    starts=legal_codes,
     never=never_spoil("a piece"),
     rules=(
         MATE,

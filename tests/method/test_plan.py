@@ -74,7 +74,7 @@ def test_an_illegal_reply_is_refused(reply: str) -> None:
 def test_no_plan_is_written_from_where_the_method_fails() -> None:
     board = chess.Board("8/8/8/3k4/8/8/1K6/6Q1 w - - 0 1")
     assert find_length(board, LAZY_QUEEN) is None
-    with pytest.raises(CoachbookError, match="not sure to win"):
+    with pytest.raises(CoachbookError, match="not sure to work"):
         written_plan(board, LAZY_QUEEN)
 
 
