@@ -7,7 +7,9 @@ from pathlib import Path
 import chess
 
 from coachbook.club.book import Book
+from coachbook.method.courses import course_for
 from coachbook.method.registry import find_method
+from coachbook.method.stages import staged
 from coachbook.model.exercise import Plan
 from coachbook.model.lesson import LessonSheet
 from coachbook.model.marks import Arrow, Marks
@@ -68,8 +70,27 @@ def lesson_sheet(
         slots=tuple(replace(slot, unit=titles.get(slot.unit, slot.unit)) for slot in slots),
         demonstration=plan,
         demonstration_boards=turning_points(plan),
-        rules=tuple(rule.words for rule in method.told) if method else (),
-        proof_line=proof_line(unit.method),
+        rules=tuple(rule.words for rule in method.told) if method else stages_in_words(unit),
+        proof_line=proof_line(unit.method) or stages_line(unit),
+    )
+
+
+def stages_in_words(unit: Unit) -> tuple[str, ...]:
+    """The goals of an ending that is taught in stages; none for another."""
+    course = course_for(chess.Board(unit.demonstration))
+    return tuple(stage.goal for stage in course.stages) if course else ()
+
+
+def stages_line(unit: Unit) -> str:
+    """How long each stage of such an ending takes at most; "" for another."""
+    course = course_for(chess.Board(unit.demonstration))
+    if course is None:
+        return ""
+    figures = staged(course).figures
+    longest = ", ".join(str(stage.longest) for stage in figures.stages)
+    return (
+        f"From every won position each stage can be forced: in at most {longest} moves (best play needs"
+        f" {figures.optimum} in all). The lines are computed, not found by rules."
     )
 
 

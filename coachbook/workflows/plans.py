@@ -4,13 +4,15 @@ from collections.abc import Sequence
 
 import chess
 
-from coachbook.endgame.probe import judge_moves, probe, shortest_line
+from coachbook.endgame.probe import Result, judge_moves, probe, shortest_line
 from coachbook.errors import CoachbookError
 from coachbook.exercises.notation import NoMove, read_moves
 from coachbook.method.border import check_fits, fits
+from coachbook.method.courses import course_for
 from coachbook.method.plan import find_length, written_plan
 from coachbook.method.registry import methods_for
 from coachbook.method.rules import Method
+from coachbook.method.staged_plan import staged_plan
 from coachbook.model.exercise import Plan, PlanStep
 from coachbook.model.position import Position
 from coachbook.workflows.proving import method_named
@@ -45,7 +47,11 @@ def method_or_computed(board: chess.Board, method: Method | None) -> Plan:
 
 
 def computed_plan(board: chess.Board) -> Plan:
-    """Best play of both sides to mate as a plan; of a draw the best move only. Raises CoachbookError."""
+    """Best play of both sides to mate as a plan, in stages where the ending is taught in stages; of a
+    draw the best move only. Raises CoachbookError."""
+    course = course_for(board)
+    if course is not None and probe(board).result is Result.WIN:
+        return staged_plan(board, course)
     line = list(shortest_line(board)) or [judged.move for judged in judge_moves(board)[:1]]
     if not line:
         raise CoachbookError(f"In '{board.fen()}' the game is over.", "Give a position with a move to play.")

@@ -12,6 +12,7 @@ from coachbook.workflows.plans import computed_plan, plan_for
 
 QUEEN = "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"
 KNIGHT_AND_BISHOP = "8/8/8/4k3/8/8/2B5/K2N4 w - - 0 1"
+BISHOP_AND_PAWN = "8/8/8/4k3/8/2P5/2B5/K7 w - - 0 1"
 
 
 def played(plan: Plan) -> chess.Board:
@@ -31,10 +32,17 @@ def test_a_proven_method_is_taken_and_named() -> None:
 
 
 def test_without_a_method_the_line_is_computed_and_labelled_so() -> None:
-    plan = plan_for(KNIGHT_AND_BISHOP)
+    plan = plan_for(BISHOP_AND_PAWN)
     assert plan.source.startswith("computed line")
     assert played(plan).is_checkmate()
-    assert len(plan.steps) == probe(chess.Board(KNIGHT_AND_BISHOP)).moves
+    assert len(plan.steps) == probe(chess.Board(BISHOP_AND_PAWN)).moves
+
+
+def test_an_ending_taught_in_stages_is_planned_stage_by_stage() -> None:
+    plan = plan_for(KNIGHT_AND_BISHOP)
+    assert plan.source == "computed line, in stages each of which can be forced"
+    assert [step.rule[:7] for step in plan.steps] == sorted(step.rule[:7] for step in plan.steps)
+    assert played(plan).is_checkmate()
 
 
 def test_given_replies_are_played_as_a_person_writes_them() -> None:
