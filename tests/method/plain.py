@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterator
 import chess
 from hypothesis import strategies as st
 
-from coachbook.method.border import choose
+from coachbook.method.border import choose, fits
+from coachbook.method.lines import Line
 from coachbook.method.rules import Method
 
 TURNS = (
@@ -16,11 +17,12 @@ TURNS = (
 )
 
 
-def legal_boards(pieces: str) -> st.SearchStrategy[chess.Board]:
-    """Legal boards with White (king and `pieces`) to move against a lone king."""
+def legal_boards(pieces: str, turn: chess.Color = chess.WHITE) -> st.SearchStrategy[chess.Board]:
+    """Legal boards of White (king and `pieces`) against a lone king, `turn` to move."""
 
     def build(squares: list[int]) -> chess.Board:
         board = chess.Board(None)
+        board.turn = turn
         for letter, square in zip("Kk" + pieces, squares, strict=True):
             board.set_piece_at(square, chess.Piece.from_symbol(letter))
         return board
@@ -70,6 +72,46 @@ def play(method: Method, board: chess.Board, pick: int, reply: int) -> Iterator[
             return
         board.push(replies[reply % len(replies)])
         pick, reply = pick * 7 + 1, reply * 5 + 3
+
+
+def follows(line: Line, method: Method) -> str:
+    """Play a line on a board of the chess package, each own move by the method; how it ends, in words."""
+    board, seen = chess.Board(line.fen), set[str]()
+    assert board.is_valid()
+    for ply, text in enumerate(line.moves):
+        move, own = chess.Move.from_uci(text), ply % 2 == 0
+        assert move in board.legal_moves
+        if own:
+            seen.add(board.board_fen())
+            assert not fits(board, method) or move in choose(board, method).moves
+        end = _at_once(board, move, own)
+        if end:
+            assert ply == len(line.moves) - 1
+            return end
+        board.push(move)
+    return _at_last(board, method, seen)
+
+
+def _at_once(board: chess.Board, move: chess.Move, own: bool) -> str:
+    if board.is_capture(move):
+        return "the pawn is taken" if own else "he takes a piece"
+    if not move.promotion:
+        return ""
+    after = board.copy(stack=False)
+    after.push(move)
+    if after.is_stalemate() or any(after.is_capture(reply) for reply in after.legal_moves):
+        return ""
+    return "a safe queen" if own else "the pawn queens"
+
+
+def _at_last(board: chess.Board, method: Method, seen: set[str]) -> str:
+    if board.is_checkmate():
+        return "mate"
+    if board.is_stalemate():
+        return "stalemate"
+    if board.board_fen() in seen:
+        return "the same position comes back"
+    return "no rule has a move" if not choose(board, method).moves else "nothing"
 
 
 def _same_side(of: Callable[[int], int], square: int, lone: int, piece: int) -> bool:

@@ -4,15 +4,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
-from coachbook.method.border import choose
-from coachbook.method.lines import Line
 from coachbook.method.proof import Proof, fingerprint, prove
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Method
 from coachbook.method.two_majors import TWO_MAJORS
 from tests.method.broken import ANY_MOVE, CARELESS_QUEEN, LAZY_QUEEN, ONLY_STALEMATES, UNSURE_ROOK
-from tests.method.plain import legal_boards, play
+from tests.method.plain import follows, legal_boards, play
 
 # Source of the counts of positions: this project's list of published check values ("computed here
 # by two separate programs"); the lengths are what the proofs themselves find.
@@ -34,7 +32,7 @@ def test_the_method_mates_from_every_position_whatever_he_does(
     assert proof.longest == longest
     assert proof.counter_line is None
     assert sum(count for _, count in proof.rule_counts) == proof.positions
-    assert _follows(proof.hardest, method) == "mate"
+    assert follows(proof.hardest, method) == "mate"
     assert len(proof.hardest.moves) == 2 * longest - 1
 
 
@@ -48,7 +46,7 @@ def test_a_broken_rule_list_is_caught_with_a_line_that_the_chess_package_confirm
     proof = prove(method, ending)
     assert proof.share < 1
     assert proof.counter_line is not None
-    assert _follows(proof.counter_line, method) == proof.counter_line.end
+    assert follows(proof.counter_line, method) == proof.counter_line.end
 
 
 def test_a_proof_says_how_many_positions_each_rule_decides() -> None:
@@ -98,30 +96,3 @@ def test_games_with_two_major_pieces_too(board: chess.Board, pick: int, reply: i
     boards = list(play(TWO_MAJORS, board, pick, reply))
     assert boards[-1].is_checkmate()
     assert len(boards) <= 14
-
-
-def _follows(line: Line, method: Method) -> str:
-    """Play a line on a board of the chess package, check each move against the method; how it ends."""
-    board, seen = chess.Board(line.fen), set[str]()
-    assert board.is_valid()
-    for ply, text in enumerate(line.moves):
-        move = chess.Move.from_uci(text)
-        assert move in board.legal_moves
-        if ply % 2 == 0:
-            seen.add(board.board_fen())
-            assert move in choose(board, method).moves
-        elif board.is_capture(move):
-            assert ply == len(line.moves) - 1
-            return "he takes a piece"
-        board.push(move)
-    return _end(board, method, seen)
-
-
-def _end(board: chess.Board, method: Method, seen: set[str]) -> str:
-    if board.is_checkmate():
-        return "mate"
-    if board.is_stalemate():
-        return "stalemate"
-    if board.board_fen() in seen:
-        return "the same position comes back"
-    return "no rule has a move" if not choose(board, method).moves else "nothing"
