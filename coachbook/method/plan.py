@@ -112,11 +112,14 @@ def _reply(
 
 def _given(board: chess.Board, text: str) -> chess.Move:
     try:
-        return board.parse_uci(text)
+        move = board.parse_uci(text)
     except ValueError as error:
         raise CoachbookError(
             f"'{text}' is not a legal reply in '{board.fen()}'.", "Write the squares, such as e5d6."
         ) from error
+    if move.promotion not in (None, chess.QUEEN):
+        raise CoachbookError(f"'{text}' makes no queen, and no method answers that.", "Make a queen.")
+    return move
 
 
 def _seen_by(white: chess.Color, move: chess.Move) -> chess.Move:

@@ -3,12 +3,14 @@
 import chess
 
 from coachbook.method.border import fits
+from coachbook.method.hold_king_and_pawn import HOLD_KING_AND_PAWN
+from coachbook.method.king_and_pawn import KING_AND_PAWN
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Method
 from coachbook.method.two_majors import TWO_MAJORS
 
-_METHODS = (TWO_MAJORS, QUEEN_BOX, ROOK_BOX)
+_METHODS = (TWO_MAJORS, QUEEN_BOX, ROOK_BOX, KING_AND_PAWN, HOLD_KING_AND_PAWN)
 
 
 def method_names() -> tuple[str, ...]:

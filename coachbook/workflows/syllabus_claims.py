@@ -12,6 +12,7 @@ from coachbook.exercises.generate import exercise_stream
 from coachbook.method.border import fits
 from coachbook.method.plan import find_length
 from coachbook.method.registry import find_method
+from coachbook.method.sides import Aim
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.workflows.plans import method_or_computed
@@ -56,6 +57,8 @@ def _faults(unit: Unit) -> Iterator[tuple[str, str]]:
     method = find_method(unit.method)
     if method is not None and not any(f"K{pieces}K" in unit.endings for pieces in method.endings):
         yield "method", f"'{unit.method}' is not made for {' or '.join(unit.endings)}"
+    elif method is not None and (not fits(board, method) or find_length(board, method) is None):
+        yield "method", f"'{unit.method}' is not proven from the demonstration"
     if unit.demonstration_goal is Goal.WIN and probe(board).result is Result.WIN:
         yield from _plan_faults(board, unit)
     for number, play_out in enumerate(unit.play_outs, start=1):
@@ -76,14 +79,16 @@ def _in_words(outcome: Outcome) -> str:
 
 
 def _plan_faults(board: chess.Board, unit: Unit) -> Iterator[tuple[str, str]]:
-    plan = method_or_computed(board, find_method(unit.method))
+    method = find_method(unit.method)
+    plan = method_or_computed(board, method)
     end = board.copy(stack=False)
     for step in plan.steps:
         end.push_san(step.move)
         if step.reply:
             end.push_san(step.reply)
-    if not end.is_checkmate():
-        yield "demonstration", "its plan does not end in mate"
+    to_a_queen = method is not None and method.aim is Aim.QUEEN
+    if not end.is_checkmate() and not (to_a_queen and probe(end).result is Result.LOSS):
+        yield "demonstration", "its plan does not reach its aim"
 
 
 def _play_out_faults(play_out: PlayOut, unit: Unit) -> Iterator[str]:

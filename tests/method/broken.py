@@ -5,6 +5,8 @@ from dataclasses import replace
 import numpy as np
 
 from coachbook.method.common import MATE
+from coachbook.method.hold_king_and_pawn import HOLD_KING_AND_PAWN
+from coachbook.method.king_and_pawn import KING_AND_PAWN
 from coachbook.method.positions import is_stalemate
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
@@ -20,6 +22,27 @@ LAZY_QUEEN: Method = replace(QUEEN_BOX, rules=(MATE, QUEEN_BOX.rules[1], QUEEN_B
 
 UNSURE_ROOK: Method = replace(ROOK_BOX, rules=ROOK_BOX.rules[:3])
 """The rook's box without its last rules: sometimes no rule has a move."""
+
+HASTY_PAWN: Method = replace(KING_AND_PAWN, rules=(KING_AND_PAWN.rules[0], KING_AND_PAWN.rules[-1]))
+"""The pawn runs, and the king stands still."""
+
+CARELESS_PAWN: Method = replace(KING_AND_PAWN, never=_NOTHING)
+"""King and pawn without the safety rule."""
+
+SLANTING_KING: Method = replace(
+    HOLD_KING_AND_PAWN, rules=(HOLD_KING_AND_PAWN.rules[0], HOLD_KING_AND_PAWN.rules[2])
+)
+"""The lone king who never takes the opposition: driven off, he loses."""
+
+RUNAWAY_KING: Method = replace(
+    HOLD_KING_AND_PAWN,
+    never=_NOTHING,
+    rules=(
+        HOLD_KING_AND_PAWN.rules[0],
+        Rule("any move", "", lambda look: np.ones(len(look), dtype=np.bool_)),
+    ),
+)
+"""The lone king who goes anywhere: the pawn queens."""
 
 ONLY_STALEMATES = replace(
     QUEEN_BOX,

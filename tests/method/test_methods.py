@@ -9,6 +9,7 @@ from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
 from coachbook.method.registry import find_method, method_names, methods_for
 from coachbook.method.rules import Method
+from coachbook.method.sides import Side
 from tests.method.plain import TURNS, legal_boards
 
 Turn = Callable[[int], int]
@@ -32,6 +33,13 @@ def test_an_unknown_name_finds_no_method() -> None:
     assert find_method("no-such-method") is None
 
 
+def test_with_a_pawn_either_side_has_a_method() -> None:
+    board = _board("P")
+    assert [method.name for method in methods_for(board)] == ["king-and-pawn"]
+    board.turn = chess.BLACK
+    assert [method.name for method in methods_for(board)] == ["hold-king-and-pawn"]
+
+
 @pytest.mark.parametrize(("ending", "name"), [("Q", "queen-box"), ("R", "rook-box"), ("RR", "two-majors")])
 def test_the_method_for_a_board_is_found_by_its_ending(ending: str, name: str) -> None:
     board = _board(ending)
@@ -42,9 +50,13 @@ def test_the_method_for_a_board_is_found_by_its_ending(ending: str, name: str) -
 
 def _board(ending: str) -> chess.Board:
     board = chess.Board("8/8/8/8/4k3/8/8/K7 w - - 0 1")
-    for square, letter in zip((chess.B8, chess.C7), ending, strict=False):
+    for square, letter in zip((chess.B6, chess.C7), ending, strict=False):
         board.set_piece_at(square, chess.Piece.from_symbol(letter))
     return board
+
+
+def _boards(method: Method, ending: str) -> st.SearchStrategy[chess.Board]:
+    return legal_boards(ending, chess.WHITE if method.plays is Side.ATTACKER else chess.BLACK)
 
 
 endings = st.sampled_from([(method, ending) for method in METHODS for ending in method.endings])
@@ -55,7 +67,8 @@ def test_turning_or_mirroring_the_board_turns_or_mirrors_the_moves(
     case: tuple[Method, str], turn: Turn, data: st.DataObject
 ) -> None:
     method, ending = case
-    board = data.draw(legal_boards(ending))
+    turn = chess.flip_horizontal if "P" in ending else turn
+    board = data.draw(_boards(method, ending))
     image = board.transform(turn)
     expected = {_turned(move, turn) for move in choose(board, method).moves}
     chosen = choose(image, method)
@@ -66,7 +79,7 @@ def test_turning_or_mirroring_the_board_turns_or_mirrors_the_moves(
 @given(endings, st.data())
 def test_a_method_plays_the_same_with_either_colour(case: tuple[Method, str], data: st.DataObject) -> None:
     method, ending = case
-    board = data.draw(legal_boards(ending))
+    board = data.draw(_boards(method, ending))
     expected = {_turned(move, chess.flip_vertical) for move in choose(board, method).moves}
     assert set(choose(board.mirror(), method).moves) == expected
 
@@ -96,4 +109,4 @@ def _turned(move: chess.Move, turn: Turn) -> chess.Move:
     def image(square: int) -> int:
         return chess.lsb(turn(chess.BB_SQUARES[square]))
 
-    return chess.Move(image(move.from_square), image(move.to_square))
+    return chess.Move(image(move.from_square), image(move.to_square), move.promotion)

@@ -9,11 +9,12 @@ from coachbook.method.plan import find_length, written_plan
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.registry import find_method, method_names
 from coachbook.method.rules import Method
+from coachbook.method.sides import Aim
 from coachbook.model.exercise import Plan
 from tests.method.broken import LAZY_QUEEN
 from tests.method.plain import legal_boards
 
-METHODS = [method for name in method_names() if (method := find_method(name))]
+METHODS = [m for name in method_names() if (m := find_method(name)) and m.aim is Aim.MATE]
 cases = st.sampled_from([(method, ending) for method in METHODS for ending in method.endings])
 
 

@@ -1,0 +1,126 @@
+"""King and pawn against king, for the side with the pawn: to a safe queen.
+
+Proven from 98.40 % of the won positions, any tie allowed, against every defence; longest 25 moves.
+"""
+
+import numpy as np
+
+from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, files_plus_ranks
+from coachbook.method.common import never_spoil
+from coachbook.method.pawn_pictures import home_stretch, king_leads, picture_name
+from coachbook.method.pawn_sights import (
+    files_from_pawn,
+    pawn_steps,
+    queened,
+    runs,
+    steps_to_key_square,
+)
+from coachbook.method.pawn_truth import won_starts
+from coachbook.method.positions import Positions
+from coachbook.method.rules import Look, Method, Rule, least
+from coachbook.method.sides import Aim, Side
+
+
+def _king_up(positions: Positions) -> Numbers:
+    """Ranks between the king and the first rank; 0 on the last, for there he can go no further."""
+    rank = RANK[positions.king]
+    up: Numbers = rank % np.int8(7)
+    return up
+
+
+def _ranks_between_kings(positions: Positions) -> Numbers:
+    apart: Numbers = np.abs(RANK[positions.king] - RANK[positions.lone])
+    return apart
+
+
+def _files_and_ranks_between_kings(positions: Positions) -> Numbers:
+    return files_plus_ranks(positions.king, positions.lone)
+
+
+def _files_from_edge(positions: Positions) -> Numbers:
+    file = FILE[positions.king]
+    return np.minimum(file, 7 - file)
+
+
+def _rather_push(look: Look) -> Mask:
+    return look.king_moves
+
+
+def _rather_up(look: Look) -> Numbers:
+    return -look.then(_king_up)
+
+
+def _tell(before: Positions, after: Positions) -> str:
+    pushed = (before.king == after.king)[0]
+    if pushed and runs(after)[0]:
+        return "he cannot catch it"
+    picture = picture_name(after)
+    if picture:
+        return picture
+    if pushed:
+        left = int(pawn_steps(after)[0])
+        return f"{left} more to the last rank"
+    steps = int(steps_to_key_square(after)[0])
+    return "king on a key square" if steps == 0 else f"king {steps} from a key square"
+
+
+_SHAPES = (_rather_push, _rather_up, least(_files_and_ranks_between_kings), least(_files_from_edge))
+
+KING_AND_PAWN = Method(
+    name="king-and-pawn",
+    title="King and pawn",
+    endings=("P",),
+    summary=(
+        "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
+        " or ahead of the pawn with the opposition. The pawn follows where your king keeps the squares in"
+        " front of it. Opposition here means: an even number of files and an even number of ranks from king"
+        " to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks ahead of the"
+        " pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge the two"
+        " squares on the next file that touch the corner where it queens."
+    ),
+    plays=Side.ATTACKER,
+    aim=Aim.QUEEN,
+    goal=queened,
+    starts=won_starts,
+    never=never_spoil("the pawn"),
+    rules=(
+        Rule(
+            "make a queen",
+            "Make a queen if he cannot take her and it is no stalemate.",
+            lambda look: look.then(queened),
+        ),
+        Rule(
+            "let it run",
+            "Else push if then he cannot catch the pawn: he is outside its square and your king not in its"
+            " way.",
+            lambda look: look.piece_moves & look.then(runs),
+        ),
+        Rule(
+            "home stretch",
+            "Else bring a pawn that is not on the edge safely home: on rank 7, guarded, with no step for him"
+            " to its queening square; or on rank 6 with your king next to it on that rank, in opposition."
+            " Rather push than move the king.",
+            lambda look: look.then(home_stretch),
+            _SHAPES,
+        ),
+        Rule(
+            "king in the lead",
+            "Else have your king ahead of the pawn, on its file or the next, and one of these: two ranks"
+            " ahead and no further from the pawn than he is (a pawn on the edge: on a key square, and no"
+            " further than he); one rank ahead of a pawn on rank 5 or more; in opposition, with him not"
+            " behind your king; one rank ahead, with him at most two ranks past the pawn. Rather push; else"
+            " your king as far up as you can (rank 8 last), then near him, then near the edge.",
+            lambda look: look.then(king_leads),
+            _SHAPES,
+        ),
+        Rule(
+            "walk to a key square",
+            "Else walk your king towards a key square: as few steps from it as you can; then as few files"
+            " from the pawn; then as few ranks from him.",
+            lambda look: look.king_moves,
+            (least(steps_to_key_square), least(files_from_pawn), least(_ranks_between_kings)),
+        ),
+        Rule("push", "Else push the pawn.", lambda look: look.piece_moves),
+    ),
+    tell=_tell,
+)
