@@ -34,7 +34,7 @@ def test_marks_are_what_a_judge_says(use: Use, published: Published) -> None:
     judge(use, 300 // len(FIRST_USES) + 1, published, answers=4)
 
 
-@pytest.mark.full
+@pytest.mark.long
 def test_five_thousand_exercises_are_marked_as_a_judge_says(published: Published) -> None:
     seen = sum((judge(use, 5000 // len(USES) + 1, published, answers=4) for use in USES), Counter[str]())
     assert seen[""] > 5000 // 4

@@ -23,7 +23,7 @@ OTHER_ENDINGS = ("KQK", "KRK", "KPK", "KBK", "KRRK")
 
 each_use = pytest.mark.parametrize("use", FIRST_USES, ids=str)
 every_use = pytest.mark.parametrize(
-    "use", [use if use in FIRST_USES else pytest.param(use, marks=pytest.mark.full) for use in USES], ids=str
+    "use", [use if use in FIRST_USES else pytest.param(use, marks=pytest.mark.long) for use in USES], ids=str
 )
 SPREAD = 10
 """How far a kind's exercises of a dozen are apart in difficulty, at least."""
@@ -64,7 +64,7 @@ def test_every_ending_of_a_unit_has_positions(use: Use) -> None:
         assert sum(len(each.cells) for each in supplies(use.use.kind, (ending,))) > 0
 
 
-@pytest.mark.full
+@pytest.mark.long
 @pytest.mark.parametrize("use", USES, ids=str)
 def test_every_kind_of_a_unit_fills_a_sheet(use: Use) -> None:
     assert len(make_exercises(use.unit, use.use, 24, seed=1, used=frozenset())) == 24

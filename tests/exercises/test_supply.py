@@ -163,7 +163,7 @@ def test_a_derived_seed_is_the_same_on_every_machine() -> None:
     assert derived_seed(7, "ab", "c") != derived_seed(7, "a", "bc")
 
 
-@pytest.mark.full
+@pytest.mark.long
 @pytest.mark.parametrize("piece", ["Q", "R"])
 def test_the_supply_is_found_again_by_trying_all_positions(piece: str) -> None:
     found: dict[str, set[tuple[str, naive.Men]]] = {"every_mate": set(), "stalemate_moves": set()}

@@ -30,7 +30,7 @@ def test_exercises_are_true(use: Use, published: Published) -> None:
         assert mark_answer(exercise, ", ".join(exercise.answer.accepted)) == RIGHT
 
 
-@pytest.mark.full
+@pytest.mark.long
 @pytest.mark.parametrize("use", USES, ids=str)
 def test_ten_thousand_exercises_are_true(use: Use, published: Published) -> None:
     for exercise in sample(use, 10_000 // len(USES) + 1):

@@ -260,7 +260,7 @@ def test_a_student_sees_no_position_twice_until_the_supply_ends_and_then_a_line_
     make(book, SheetRequest(FEW, ("Bo",), 6, 0, DAY))  # what Ana has seen is new to Bo
 
 
-@pytest.mark.full
+@pytest.mark.long
 def test_a_thousand_sheets_of_one_student_have_no_position_twice(book: Book) -> None:
     unit = SYLLABUS.unit("queen-walls")
     seen: set[tuple[str, naive.Men]] = set()

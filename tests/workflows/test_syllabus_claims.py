@@ -98,7 +98,7 @@ def test_a_claim_made_false_is_told_with_its_file_and_unit(change: Change, tmp_p
     _is_told(change, tmp_path)
 
 
-@pytest.mark.full
+@pytest.mark.long
 @pytest.mark.parametrize("change", CHANGES, ids=str)
 def test_every_claim_made_false_is_told_with_its_file_and_unit(change: Change, tmp_path: Path) -> None:
     _is_told(change, tmp_path)
@@ -123,11 +123,6 @@ def _is_told(change: Change, tmp_path: Path) -> None:
 
 def test_there_are_many_such_changes() -> None:
     assert len(CHANGES[::4]) >= 30
-
-
-@pytest.mark.full
-def test_the_shipped_syllabus_claims_nothing_untrue() -> None:
-    assert check_claims(SYLLABUS, CURRICULA, silent) == ()
 
 
 @pytest.mark.parametrize("level", SYLLABUS.levels[:3], ids=lambda level: f"level {level.number}")
