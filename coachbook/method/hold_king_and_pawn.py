@@ -1,6 +1,6 @@
 """King against king and pawn, for the lone king: holding the draw.
 
-Proven from 96.88 % of the drawn positions in which he has a move, any tie allowed, against every try.
+Proven from 97.33 % of the drawn positions in which he has a move, any tie allowed, against every try.
 """
 
 import numpy as np
@@ -31,17 +31,17 @@ def face_to_face(positions: Positions) -> Mask:
     return facing & (files_from_pawn(positions) <= 1)
 
 
-def _files_from_pawn(positions: Positions) -> Numbers:
-    apart: Numbers = np.abs(FILE[positions.lone] - FILE[positions.piece])
-    return apart
-
-
 def _steps_to_front(positions: Positions) -> Numbers:
     return king_steps(positions.lone, square_ahead(positions, 1))
 
 
 def _way_to_second_square(positions: Positions) -> Numbers:
     return files_plus_ranks(positions.lone, square_ahead(positions, 2))
+
+
+def _ranks_from_last(positions: Positions) -> Numbers:
+    left: Numbers = 7 - RANK[positions.lone]
+    return left
 
 
 def _any(look: Look) -> Mask:
@@ -56,8 +56,6 @@ def _tell(_before: Positions, after: Positions) -> str:
         return "face to face with the king"
     return f"{steps} from the square in front of the pawn"
 
-
-_NEAREST = (least(_files_from_pawn), least(_steps_to_front), least(_way_to_second_square))
 
 HOLD_KING_AND_PAWN = Method(
     name="hold-king-and-pawn",
@@ -82,17 +80,18 @@ HOLD_KING_AND_PAWN = Method(
         Rule("take it", "Take the pawn if you can.", lambda look: look.then(has_taken)),
         Rule(
             "face to face",
-            "Else stand face to face with a king that is on the pawn's file or the next. If you can choose,"
-            " see the next rule.",
+            "Else stand face to face with a king that is on the pawn's file or the next; if you can choose,"
+            " where you need the fewest steps to the square right in front of the pawn.",
             lambda look: look.then(face_to_face),
-            _NEAREST,
+            (least(_steps_to_front),),
         ),
         Rule(
             "in front of the pawn",
-            "Else go as near as you can to the pawn's file; then to the square in front of the pawn; then, by"
-            " files and ranks, to the square after it.",
+            "Else go in front of the pawn: as near as you can (count files and ranks) to the second square"
+            " in front of it; if that is equal, the fewest steps to the first square; then rather back to"
+            " the rank where it queens.",
             _any,
-            _NEAREST,
+            (least(_way_to_second_square), least(_steps_to_front), least(_ranks_from_last)),
         ),
     ),
     tell=_tell,
