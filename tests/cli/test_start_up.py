@@ -103,7 +103,7 @@ def test_ctrl_c_at_a_question_is_one_line_and_exit_code_2(club: Club) -> None:
         while process.poll() is None:  # one that comes between question and reading is not heeded
             process.send_signal(signal.SIGINT)
             with contextlib.suppress(subprocess.TimeoutExpired):
-                process.wait(timeout=1)
+                process.wait(timeout=15)
         assert process.stderr.read() == b"coachbook: Stopped. Nothing was kept.\n"
     assert process.returncode == 2
     assert club.book.read_bytes() == before
