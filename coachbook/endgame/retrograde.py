@@ -20,10 +20,9 @@ Values are signed bytes for the side to move, ordered so that the greater is the
 is no position. The longest mate that fits is 126 moves.
 """
 
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
-from numpy.typing import NDArray
 
 from coachbook.endgame.moves import Unmover
 from coachbook.endgame.smaller import IMPOSSIBLE, LookUp, Values, fill_smaller
@@ -103,15 +102,17 @@ def solve(space: Space, look_up: LookUp) -> Values:
         _Seeds(space, fill_smaller(space, BLACK, look_up)),
     )
     reach = (rules.legal[WHITE] | seeds[WHITE].cells, rules.legal[BLACK] | seeds[BLACK].cells)
-    values = np.zeros((2, *space.shape, 8), dtype=np.uint64)
+    values = np.zeros((2, *space.shape, 64), dtype=np.int8)
+    rows = [slice(row, row + 1) for row in range(len(space.kings))]  # one stays in the processor's cache
+    for side, row in product((WHITE, BLACK), rows):
+        values[side, row] = _bytes_of(spread(~reach[side][row]) * np.uint64(IMPOSSIBLE))
     for winner in (WHITE, BLACK):
         if space.men_of(winner):
             won, lost = _race(rules, winner, reach, seeds)
-            values[winner] += won.as_bytes()
-            values[1 - winner] += np.negative(lost.as_bytes().view(np.int8)).view(np.uint64)
-    for side in (WHITE, BLACK):
-        values[side] += spread(~reach[side]) * np.uint64(IMPOSSIBLE)
-    return values.view(np.int8).reshape(2, *space.shape, 64)
+            for row in rows:
+                values[winner, row] += won.values_of(row)
+                values[1 - winner, row] -= lost.values_of(row)
+    return values
 
 
 def _race(
@@ -121,27 +122,27 @@ def _race(
     loser, some = 1 - winner, rules.unmover.some
     won, lost = Distances(rules.space), Distances(rules.space)
     can_move, mated = rules.can_move_and_mated(loser, reach[winner])
-    new_lost = mated | seeds[loser].with_value(-127)
+    new_lost = mated
+    seeds[loser].add(-127, new_lost)
     lost.record(0, new_lost)
     not_won = reach[winner].copy()
     waiting = rules.legal[loser] & can_move
     moves = 0
     while new_lost.any() or moves < max(seeds[loser].longest, seeds[winner].longest):
         moves += 1
-        new_won = seeds[winner].with_value(127 - moves)
-        if new_lost.any():
-            found = some(winner, new_lost)
-            found &= not_won
-            found &= rules.legal[winner]
-            new_won |= found
-        new_lost = seeds[loser].with_value(moves - 127)
+        new_won = some(winner, new_lost) if new_lost.any() else rules.space.empty()
+        new_won &= not_won
+        new_won &= rules.legal[winner]
+        seeds[winner].add(127 - moves, new_won)
+        new_lost = rules.space.empty()
         if new_won.any():
             won.record(moves, new_won)
             not_won ^= new_won
             still_waiting = some(loser, not_won)
             still_waiting &= waiting
-            new_lost |= waiting ^ still_waiting
+            new_lost = waiting ^ still_waiting
             waiting = still_waiting
+        seeds[loser].add(moves - 127, new_lost)
         lost.record(moves, new_lost)
     return won, lost
 
@@ -161,43 +162,42 @@ class Distances:
             if moves >> bit & 1:
                 plane |= cells
 
-    def as_bytes(self) -> Words:
-        """127 - distance for the recorded cells, else 0; eight bytes in each word."""
-        total = np.empty((*self.cells.shape, 8), dtype=np.uint64)
-        planes = [(np.uint64(bit), plane) for bit, plane in enumerate(self._planes) if plane.any()]
-        for row, cells in enumerate(self.cells):  # a row at a time stays in the processor's cache
-            total[row] = spread(cells) * np.uint64(127)
-            for bit, plane in planes:
-                total[row] -= spread(plane[row]) << bit
-        return total
+    def values_of(self, row: slice) -> Values:
+        """127 - distance for the recorded cells of some rows (squares of the white king), else 0."""
+        total = spread(self.cells[row]) * np.uint64(127)
+        for bit, plane in enumerate(self._planes):
+            if plane[row].any():
+                total -= spread(plane[row]) << np.uint64(bit)
+        return _bytes_of(total)
 
 
 class _Seeds:
     """The cells that are positions of smaller endings, by value."""
 
     def __init__(self, space: Space, filled: Values) -> None:
-        self._space = space
         flat = filled.reshape(-1)
         cells = np.flatnonzero(flat != IMPOSSIBLE)
         values = flat[cells]
         order = np.argsort(values, kind="stable")
-        self._flat, self._values = cells[order], values[order]
-        self._starts = np.searchsorted(self._values, np.arange(-127, 128, dtype=np.int8))
-        decided = self._values[self._values != 0]
+        cells, values = cells[order], values[order]
+        self._words, self._bits = cells >> 6, np.uint64(1) << (cells & 63).astype(np.uint64)
+        self._starts = np.searchsorted(values, np.arange(-127, 128, dtype=np.int8))
+        decided = values[values != 0]
         self.longest = 127 - int(np.abs(decided).min()) if decided.size else 0
-        self.cells = self._packed(self._flat)
+        self.cells = space.empty()
+        np.bitwise_or.at(self.cells.reshape(-1), self._words, self._bits)
 
-    def with_value(self, value: int) -> Words:
-        """The cells with this value (see the head of this file)."""
-        low, high = self._starts[value + 127], self._starts[value + 128]
-        return self._packed(self._flat[low:high])
-
-    def _packed(self, flat: NDArray[np.intp]) -> Words:
-        words = self._space.empty()
-        np.bitwise_or.at(words.reshape(-1), flat >> 6, np.uint64(1) << (flat & 63).astype(np.uint64))
-        return words
+    def add(self, value: int, to: Words) -> None:
+        """Add the cells with this value (see the head of this file) to a set."""
+        some = slice(self._starts[value + 127], self._starts[value + 128])
+        np.bitwise_or.at(to.reshape(-1), self._words[some], self._bits[some])
 
 
 def spread(words: Words) -> Words:
     """Each bit of a word as a byte of 0 or 1: shape (..., 8) words of eight bytes."""
     return _SPREAD[words.view(np.uint8)].reshape(*words.shape, 8)
+
+
+def _bytes_of(spread_words: Words) -> Values:
+    """Words of eight bytes each as signed bytes: shape (..., 64) from (..., 8)."""
+    return spread_words.view(np.int8)
