@@ -27,6 +27,7 @@ from tests.authority.fetch import published_data
 from tests.endgame.positions import OF_THREE_MEN, arrangements, board_at
 
 TITLE = "# Speed of the endgame tables"
+ROUNDS = 3
 RESULTS = Path(__file__).with_name("RESULTS.md")
 Row = tuple[str, str, str]
 
@@ -49,18 +50,21 @@ def peak_mib() -> float:
 
 def solving() -> tuple[list[Row], list[Row]]:
     """The time for each table, smaller ones already known; and for the whole set."""
-    rows, tables, total = [], Tables(None), 0.0
-    for material in all_materials():
-        spent = seconds(partial(tables.table, material))
-        rows.append((material.name, f"{spent:.2f} s", ""))
-        total += spent
+    materials = all_materials()
+    rounds, peak = [], 0.0
+    for _ in range(ROUNDS):
+        tables = Tables(None)
+        rounds.append([seconds(partial(tables.table, material)) for material in materials])
+        peak = peak or peak_mib()
+    total = min(map(sum, rounds))
+    best = [min(times) for times in zip(*rounds, strict=True)]
+    needed = seconds(lambda: build([parse_material("KPPK")], Tables(None), lambda *_: None), ROUNDS)
     whole = [
-        (f"all {len(rows)} endings of up to four men", f"{total:.1f} s", "under 10 s"),
-        ("peak memory with all of them", f"{peak_mib():.0f} MiB", "under 550 MiB"),
+        (f"all {len(materials)} endings of up to four men", f"{total:.1f} s", "under 10 s"),
+        ("peak memory with all of them", f"{peak:.0f} MiB", "under 550 MiB"),
+        ("KPPK with all that it needs", f"{needed:.1f} s", "under 3.5 s"),
     ]
-    needed = seconds(lambda: build([parse_material("KPPK")], Tables(None), lambda *_: None))
-    whole.append(("KPPK with all that it needs", f"{needed:.1f} s", "under 3.5 s"))
-    return rows, whole
+    return [(m.name, f"{spent:.2f} s", "") for m, spent in zip(materials, best, strict=True)], whole
 
 
 def probing(gaviota_folder: Path) -> Iterator[Row]:
@@ -100,7 +104,7 @@ def main() -> None:
     versions = f"Python {platform.python_version()}, NumPy {np.__version__}, {platform.machine()}"
     text = (
         f"{TITLE}\n\nMeasured by `python -m tests.bench.endgame` ({versions});"
-        f" processor time on one core.\n\n{as_markdown(('', 'measured', 'aim'), whole)}\n\n"
+        f" processor time on one core, the best of {ROUNDS} runs.\n\n{as_markdown(('', 'measured', 'aim'), whole)}\n\n"
         f"Solving one table, smaller ones already known:\n\n{as_markdown(('ending', 'time', ''), each)}\n"
     )
     put_section(TITLE, text)
