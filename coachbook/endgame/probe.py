@@ -81,12 +81,21 @@ def probe_value(board: chess.Board, tables: Tables) -> int:
     if kings.bit_count() != 2 or not own or not other or board.castling_rights or pawns & _BACK_RANKS:
         raise _refusal(board)
     key, squares = 0, []
-    for code, men in enumerate((board.queens, board.rooks, board.bishops, board.knights, pawns), 1):
-        while men:
-            square = men.bit_length() - 1
-            key = key * KEY_BASE + (code if white >> square & 1 else code + BLACK_CODE)
-            squares.append(square)
-            men ^= 1 << square
+    men = board.occupied ^ kings
+    while men:
+        square = men.bit_length() - 1
+        bit = 1 << square
+        men ^= bit
+        if board.queens & bit:
+            code = 1
+        elif board.rooks & bit:
+            code = 2
+        elif pawns & bit:
+            code = 5
+        else:
+            code = 3 if board.bishops & bit else 4
+        key = key * KEY_BASE + (code if white & bit else code + BLACK_CODE)
+        squares.append(square)
     if board.ep_square is not None:
         _mark_double_step(board, board.ep_square, squares)
     values, places, steps, starts, exchanged = tables.readers[key]

@@ -6,6 +6,7 @@ Python's own pace decides: all that depends on no more than the kinds of men is 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import NamedTuple
 
 import numpy as np
@@ -18,12 +19,11 @@ from coachbook.endgame.symmetry import FLIP, king_rows, turned
 BLACK_CODE = len(PIECES)
 """Men have codes: a white one its place in PIECES, counted from 1; a black one this much more."""
 KEY_BASE = 16
-"""The men of a board have a key: their codes as the digits of one number to this base, in an order
-in which no kind comes after a weaker one."""
+"""The men of a board have a key: their codes as the digits of one number to this base, in any order."""
 
 
 class Reader(NamedTuple):
-    """Where the men of a board, taken in some fixed order of kinds, lie in the values of a table.
+    """Where the men of a board, taken in a given order, lie in the values of a table.
 
     The index of a position is `starts[White is to move]`, plus `kings[square][0]` for the king
     that is the table's white one (`exchanged`: the black one on the board), plus, with
@@ -98,10 +98,10 @@ class Table:
     def _axes(self, codes: Sequence[int], exchanged: bool) -> list[int]:
         """The axis of each man, counted from 1."""
         next_axis = [1, 1 + len(self.material.white)]
-        axes = []
-        for code in codes:
+        axes = [0] * len(codes)
+        for man, code in sorted(enumerate(codes), key=itemgetter(1)):  # a table has the stronger kinds first
             side = int((code > BLACK_CODE) is not exchanged)
-            axes.append(next_axis[side])
+            axes[man] = next_axis[side]
             next_axis[side] += 1
         return axes
 

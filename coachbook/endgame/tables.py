@@ -93,8 +93,8 @@ class Readers(dict[int, Reader]):
         while left:
             left, code = divmod(left, KEY_BASE)
             codes.insert(0, code)
-        white = "".join(PIECES[code - 1] for code in codes if code <= BLACK_CODE)
-        black = "".join(PIECES[code - BLACK_CODE - 1] for code in codes if code > BLACK_CODE)
+        white = "".join(PIECES[code - 1] for code in sorted(codes) if code <= BLACK_CODE)
+        black = "".join(PIECES[code - BLACK_CODE - 1] for code in sorted(codes) if code > BLACK_CODE)
         table, exchanged = self._tables.oriented(Material(white, black))
         self[key] = table.reader(codes, exchanged)
         return self[key]

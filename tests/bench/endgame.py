@@ -104,7 +104,8 @@ def main() -> None:
     versions = f"Python {platform.python_version()}, NumPy {np.__version__}, {platform.machine()}"
     text = (
         f"{TITLE}\n\nMeasured by `python -m tests.bench.endgame` ({versions});"
-        f" processor time on one core, the best of {ROUNDS} runs.\n\n{as_markdown(('', 'measured', 'aim'), whole)}\n\n"
+        f" processor time on one core, the best of {ROUNDS} runs.\n\n"
+        f"{as_markdown(('', 'measured', 'aim'), whole)}\n\n"
         f"Solving one table, smaller ones already known:\n\n{as_markdown(('ending', 'time', ''), each)}\n"
     )
     put_section(TITLE, text)
