@@ -6,8 +6,10 @@ dates, addresses, photos or contact details.
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from enum import StrEnum
 
 from coachbook.errors import CoachbookError
+from coachbook.model.syllabus import Goal
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,81 @@ class ItemResult:
     def __post_init__(self) -> None:
         if self.right and self.slip:
             raise CoachbookError(f"A right answer has no slip ({self.sheet}, item {self.item}).")
+
+
+class PlayOutEnd(StrEnum):
+    """How a play-out ended, for the student: `HELD` is a draw that was to be held, `DRAW` any
+    other draw but a stalemate, `LOST` a game that the coach won, `UNFINISHED` one that stopped."""
+
+    MATE = "mate"
+    HELD = "held"
+    STALEMATE = "stalemate"
+    DRAW = "draw"
+    LOST = "lost"
+    GAVE_UP = "gave up"
+    UNFINISHED = "not finished"
+
+
+@dataclass(frozen=True, slots=True)
+class PlayOutResult:
+    """A position played out against the coach; the student had the side to move in `fen`.
+
+    `used` counts the student's moves, None where nobody counted. `card` is the code of the card,
+    or "" for another position. `moves` are those of both sides in UCI, empty if only the end was
+    told. `slip` is the first slip by its short code, or "".
+    """
+
+    student: str
+    unit: str
+    on: date
+    fen: str
+    goal: Goal
+    allowance: int
+    end: PlayOutEnd
+    used: int | None = None
+    card: str = ""
+    moves: tuple[str, ...] = ()
+    slip: str = ""
+
+    @property
+    def reached(self) -> bool:
+        """Whether the student reached the goal, in however many moves."""
+        if self.goal is Goal.WIN:
+            return self.end is PlayOutEnd.MATE
+        return self.end in (PlayOutEnd.HELD, PlayOutEnd.DRAW, PlayOutEnd.STALEMATE)
+
+    @property
+    def within(self) -> bool:
+        """Whether the goal was reached within the allowance: a mate in few enough counted moves."""
+        if self.goal is Goal.DRAW:
+            return self.reached
+        return self.reached and self.used is not None and self.used <= self.allowance
+
+    @property
+    def in_words(self) -> str:
+        """Such as "mate in 14 moves (16 allowed)" or "gave up"."""
+        if self.end is PlayOutEnd.MATE and self.used is not None:
+            return f"mate in {self.used} moves ({self.allowance} allowed)"
+        return "mate, moves not counted" if self.end is PlayOutEnd.MATE else str(self.end)
+
+
+class Impression(StrEnum):
+    """What an observation says of the student, by the coach's own judgement."""
+
+    CAN = "can do it"
+    TROUBLE = "has trouble"
+    NONE = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """What the coach saw of a student in a unit, in the coach's words."""
+
+    student: str
+    unit: str
+    on: date
+    note: str
+    impression: Impression = Impression.NONE
 
 
 @dataclass(frozen=True, slots=True)

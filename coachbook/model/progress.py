@@ -5,6 +5,7 @@ from datetime import date
 from enum import StrEnum
 
 from coachbook.errors import CoachbookError
+from coachbook.model.club import Observation, PlayOutResult
 
 
 class Standing(StrEnum):
@@ -18,19 +19,23 @@ class Standing(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Evening:
-    """One student's answers in one unit on one evening: `right` of `tried`, slips with repeats.
+    """What one student did in one unit on one evening: answers, play-outs and what the coach saw.
 
-    `tried` is at least 1 and counts every marked answer, blank ones too.
+    `right` of `tried` answers, blank ones counted as tried; slips with repeats.
     """
 
     on: date
-    right: int
-    tried: int
+    right: int = 0
+    tried: int = 0
     slips: tuple[str, ...] = ()
+    play_outs: tuple[PlayOutResult, ...] = ()
+    observations: tuple[Observation, ...] = ()
 
     def __post_init__(self) -> None:
-        if not 0 <= self.right <= self.tried or self.tried == 0:
+        if not 0 <= self.right <= self.tried:
             raise CoachbookError(f"{self.right} of {self.tried} answers cannot be right ({self.on}).")
+        if not (self.tried or self.play_outs or self.observations):
+            raise CoachbookError(f"On the evening of {self.on} nothing happened.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +43,9 @@ class UnitProgress:
     """A student's standing in a unit with its evidence.
 
     `recall` is the predicted share (0 to 1) of recall on the day asked about, `due_on`
-    the day on which it would drop below the target; both None without evidence.
+    the day on which it would drop below the target; both None without evidence. `missing` says
+    in words what is missing for the unit's rule, empty once it is met. `is_sure` tells whether
+    there is enough evidence to rely on the prediction.
     """
 
     student: str
@@ -47,11 +54,16 @@ class UnitProgress:
     evenings: tuple[Evening, ...]
     recall: float | None
     due_on: date | None
+    missing: tuple[str, ...] = ()
+    is_sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class ReviewAdvice:
-    """One student who needs review in one unit, with the reason in words."""
+    """One student who needs review in one unit, with the reason in words, and what to give.
+
+    `items` is how many items of a sheet to give, `play_out` the code of a card to play instead, or "".
+    """
 
     student: str
     unit: str
@@ -59,3 +71,6 @@ class ReviewAdvice:
     urgency: float
     due_on: date
     reason: str
+    items: int = 0
+    play_out: str = ""
+    is_sure: bool = False

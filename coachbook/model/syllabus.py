@@ -26,11 +26,13 @@ class ClassQuestion:
 @dataclass(frozen=True, slots=True)
 class SecureRule:
     """When a unit counts as secure: on so many separate evenings, each with at least
-    `items` items answered and at least `share` (0 to 1) of them right."""
+    `items` items answered and at least `share` (0 to 1) of them right, and so many play-outs
+    that reached their goal within the allowance."""
 
     evenings: int
     items: int
     share: float
+    play_outs: int = 0
 
 
 class Goal(StrEnum):

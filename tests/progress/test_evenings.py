@@ -46,7 +46,12 @@ def test_the_order_of_logging_does_not_matter(results: Sequence[ItemResult]) -> 
     assert evenings_by_unit(results) == evenings_by_unit(RESULTS)
 
 
-@pytest.mark.parametrize(("right", "tried"), [(0, 0), (4, 3), (-1, 3)])
+@pytest.mark.parametrize(("right", "tried"), [(1, 0), (4, 3), (-1, 3)])
 def test_an_impossible_evening_is_refused(right: int, tried: int) -> None:
     with pytest.raises(CoachbookError, match="cannot be right"):
         Evening(ONE, right, tried)
+
+
+def test_an_evening_without_anything_is_refused() -> None:
+    with pytest.raises(CoachbookError, match="nothing happened"):
+        Evening(ONE)

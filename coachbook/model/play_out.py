@@ -1,0 +1,45 @@
+"""A play-out as it was judged, move by move."""
+
+from dataclasses import dataclass
+
+from coachbook.model.club import PlayOutEnd
+from coachbook.model.position import Position
+from coachbook.model.syllabus import Goal
+
+
+@dataclass(frozen=True, slots=True)
+class PlayedMove:
+    """One of the student's moves: its number (from 1), as it is written (SAN), and what is to be
+    said of it. `before` is the position in which it was made, `better` a better move (SAN) or "".
+    """
+
+    number: int
+    san: str
+    before: Position
+    told: str
+    better: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedPlayOut:
+    """What the tables and the unit's method say of a play-out.
+
+    `optimum` is the least number of the student's moves against best defence, None for a draw;
+    `allowance` and `used` count the student's moves. `slip` is the short code of the first slip
+    and `first_slip` the move in which it happened; `off_method` are moves that the method's rule
+    would not have made; `praise` is the best moment. `line` is the whole game as numbered SAN.
+    """
+
+    start: Position
+    goal: Goal
+    allowance: int
+    optimum: int | None
+    end: PlayOutEnd
+    used: int
+    line: str
+    moves: tuple[str, ...]
+    slip: str = ""
+    first_slip: PlayedMove | None = None
+    off_method: tuple[PlayedMove, ...] = ()
+    praise: PlayedMove | None = None
+    method_title: str = ""
