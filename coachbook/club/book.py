@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from sqlalchemy import Engine
-from sqlmodel import Session
+from sqlmodel import Session, select
 
 from coachbook.club.connection import (
     APPLICATION_ID,
@@ -23,7 +23,7 @@ from coachbook.club.rows import ClubRow
 from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
-HEAD = "0001"
+HEAD = "0002"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 
@@ -41,10 +41,14 @@ class Writing(Reading):
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """An open book. Nothing needs closing: each transaction opens the file and closes it."""
+    """An open book. Nothing needs closing: each transaction opens the file and closes it.
+
+    `letters` are the club's own letters for king, queen, rook, bishop and knight ("KDTLS"), or "".
+    """
 
     path: Path
     club_name: str
+    letters: str
     _engine: Engine = field(repr=False)
 
     @contextmanager
@@ -101,8 +105,15 @@ def open_book(path: Path) -> Book:
         if revision != HEAD:
             _upgrade(path)
         with closing(connect(path)) as connection:
-            (club_name,) = connection.execute("SELECT name FROM club").fetchone()
-    return Book(path, club_name, engine_of(path))
+            club_name, letters = connection.execute("SELECT name, letters FROM club").fetchone()
+    return Book(path, club_name, letters or "", engine_of(path))
+
+
+def set_letters(book: Writing, letters: str) -> None:
+    """Keeps the club's own letters for king, queen, rook, bishop and knight; "" for none."""
+    club = book.session.exec(select(ClubRow)).one()
+    club.letters = letters or None
+    book.session.add(club)
 
 
 def _check_is_file(path: Path) -> None:

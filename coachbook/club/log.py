@@ -1,28 +1,29 @@
-"""Logging an evening: who was there and what was answered, and taking the last entry back.
+"""Logging an evening: who was there, what was answered and played, and taking an entry back.
 
 Nothing is overwritten: an entry that says something else about the same thing holds from
 then on, and taking it back lets the earlier one hold again.
 """
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 
-from sqlmodel import col, delete, func, insert, select
+from sqlmodel import col, delete, insert, select
 
 from coachbook.club.book import Reading, Writing
+from coachbook.club.log_words import entry_in_words
 from coachbook.club.rows import (
     AnswerRow,
     AttendanceRow,
     HandoutRow,
     LogEntryRow,
+    ObservationRow,
+    PlayOutRow,
     SheetItemRow,
-    SheetRow,
-    StudentRow,
 )
 from coachbook.club.sheets import sheet_row
 from coachbook.club.students import roll_of_students
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult, LogEntry
+from coachbook.model.club import Attendance, ItemResult, LogEntry, Observation, PlayOutResult
 
 
 def log_attendance(book: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
@@ -68,17 +69,66 @@ def log_answers(book: Writing, results: Sequence[ItemResult], logged_at: datetim
     return _add_entry(book, AnswerRow, facts, logged_at)
 
 
-def undo_last(book: Writing) -> LogEntry:
-    """Takes the last entry back, with all that it said, and returns it.
+def log_play_out(book: Writing, result: PlayOutResult, logged_at: datetime) -> LogEntry:
+    """Logs a play-out, as one entry; `logged_at` is aware. Raises CoachbookError for an unknown student."""
+    fact = {
+        "student_id": roll_of_students(book).id_of(result.student),
+        "unit": result.unit,
+        "evening": result.on,
+        "fen": result.fen,
+        "goal": str(result.goal),
+        "allowance": result.allowance,
+        "end": str(result.end),
+        "used": result.used,
+        "card": result.card,
+        "moves": " ".join(result.moves),
+        "slip": result.slip,
+    }
+    return _add_entry(book, PlayOutRow, [fact], logged_at)
+
+
+def log_observation(book: Writing, seen: Observation, logged_at: datetime) -> LogEntry:
+    """Logs what the coach saw, as one entry; `logged_at` is aware.
+
+    Raises CoachbookError for an unknown student.
+    """
+    fact = {
+        "student_id": roll_of_students(book).id_of(seen.student),
+        "unit": seen.unit,
+        "evening": seen.on,
+        "note": seen.note,
+        "impression": str(seen.impression),
+    }
+    return _add_entry(book, ObservationRow, [fact], logged_at)
+
+
+def last_entries(book: Reading, count: int) -> list[LogEntry]:
+    """The newest entries, the last one first."""
+    rows = book.session.exec(select(LogEntryRow).order_by(col(LogEntryRow.id).desc()).limit(count)).all()
+    return [_entry(book, row) for row in rows]
+
+
+def undo(book: Writing, number: int | None = None) -> LogEntry:
+    """Takes an entry back, the last one if no `number` is given, with all that it said, and returns it.
 
     What it replaced holds again. Raises CoachbookError if there is none.
     """
-    row = book.session.exec(select(LogEntryRow).order_by(col(LogEntryRow.id).desc())).first()
+    wanted = select(LogEntryRow)
+    if number is not None:
+        # SQLite's integers have 64 bits; no book has so many entries.
+        wanted = wanted.where(LogEntryRow.id == min(max(number, 0), 2**63 - 1))
+    row = book.session.exec(wanted.order_by(col(LogEntryRow.id).desc())).first()
+    if row is None and number is not None:
+        raise CoachbookError(f"There is no entry {number} in the log.", "See 'coachbook log list'.")
     if row is None:
         raise CoachbookError("There is nothing to take back.", "The log is empty.")
-    entry = LogEntry(row.id, _what(book, row.id), row.logged_at)
+    entry = _entry(book, row)
     book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id) == entry.id))
     return entry
+
+
+def _entry(book: Reading, row: LogEntryRow) -> LogEntry:
+    return LogEntry(row.id, entry_in_words(book, row.id), row.logged_at)
 
 
 class _GivenSheet:
@@ -130,8 +180,8 @@ def _check_told_once(told: Iterable[tuple[Hashable, str]]) -> None:
 
 def _add_entry(
     book: Writing,
-    table: type[AttendanceRow] | type[AnswerRow],
-    facts: Sequence[dict[str, object]],
+    table: type[AttendanceRow | AnswerRow | PlayOutRow | ObservationRow],
+    facts: Sequence[Mapping[str, object]],
     logged_at: datetime,
 ) -> LogEntry:
     if logged_at.tzinfo is None:
@@ -142,41 +192,5 @@ def _add_entry(
     book.session.add(row)
     book.session.flush()
     entry_id = row.id
-    book.session.exec(insert(table), params=[fact | {"entry_id": entry_id} for fact in facts])
-    return LogEntry(entry_id, _what(book, entry_id), row.logged_at)
-
-
-def _what(book: Reading, entry_id: int) -> str:
-    """An entry in words, made from its facts: no name is kept in a second place."""
-    return _attendance_in_words(book, entry_id) or _answers_in_words(book, entry_id)
-
-
-def _attendance_in_words(book: Reading, entry_id: int) -> str:
-    marks = select(col(AttendanceRow.evening), AttendanceRow.present).where(
-        AttendanceRow.entry_id == entry_id
-    )
-    found = book.session.exec(marks).all()
-    evenings = {evening for evening, _ in found}
-    if len(evenings) > 1:
-        return f"attendance on {len(evenings)} evenings"
-    there = sum(present for _, present in found)
-    return "".join(f"attendance on {evening}: {there} of {len(found)} there" for evening in evenings)
-
-
-def _answers_in_words(book: Reading, entry_id: int) -> str:
-    written = (
-        select(StudentRow.name, SheetRow.code, func.count())
-        .select_from(AnswerRow)
-        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
-        .join(SheetRow, col(SheetRow.id) == AnswerRow.sheet_id)
-        .where(AnswerRow.entry_id == entry_id)
-        .group_by(StudentRow.name, SheetRow.code)
-    )
-    found = book.session.exec(written).all()
-    names = {name for name, _, _ in found}
-    codes = {code for _, code, _ in found}
-    count = sum(number for _, _, number in found)
-    answers = "1 answer" if count == 1 else f"{count} answers"
-    who = names.pop() if len(names) == 1 else f"{len(names)} students"
-    where = f"sheet {codes.pop()}" if len(codes) == 1 else f"{len(codes)} sheets"
-    return f"{answers} of {who} on {where}"
+    book.session.exec(insert(table), params=[{**fact, "entry_id": entry_id} for fact in facts])
+    return LogEntry(entry_id, entry_in_words(book, entry_id), row.logged_at)

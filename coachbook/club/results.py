@@ -33,13 +33,9 @@ def answers(
     All of them, or those of a student, of a unit, of the students now in a group, or of
     evenings up to and including `until`. Raises CoachbookError for an unknown student or group.
     """
-    found = _answers_that_hold()
-    if student is not None:
-        found = found.where(col(AnswerRow.student_id) == roll_of_students(book).id_of(student))
+    found = _all_answers().where(answer_holds(), *is_of(book, col(AnswerRow.student_id), student, group))
     if unit is not None:
         found = found.where(col(SheetItemRow.unit) == unit)
-    if group is not None:
-        found = found.where(_is_in(book, group, col(AnswerRow.student_id)))
     if until is not None:
         found = found.where(col(AnswerRow.evening) <= until)
     return [
@@ -48,11 +44,13 @@ def answers(
     ]
 
 
-def attendance(book: Reading, *, on: date | None = None, group: str | None = None) -> list[Attendance]:
+def attendance(
+    book: Reading, *, on: date | None = None, student: str | None = None, group: str | None = None
+) -> list[Attendance]:
     """Who was there, by evening and name; of an evening logged twice, the later entry's word.
 
-    All of it, or that of an evening, or of the students now in a group. Raises
-    CoachbookError for an unknown group.
+    All of it, or that of an evening, of a student, or of the students now in a group. Raises
+    CoachbookError for an unknown student or group.
     """
     later = aliased(AttendanceRow)
     found = (
@@ -63,19 +61,43 @@ def attendance(book: Reading, *, on: date | None = None, group: str | None = Non
                 col(later.student_id) == AttendanceRow.student_id,
                 col(later.evening) == AttendanceRow.evening,
                 col(later.entry_id) > AttendanceRow.entry_id,
-            )
+            ),
+            *is_of(book, col(AttendanceRow.student_id), student, group),
         )
     )
     if on is not None:
         found = found.where(AttendanceRow.evening == on)
-    if group is not None:
-        found = found.where(_is_in(book, group, col(AttendanceRow.student_id)))
     marks = [Attendance(name, evening, present) for name, evening, present in book.session.exec(found)]
     return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
 
 
-def _answers_that_hold() -> Select[str, str, str, int, date, str, bool, str]:
+def answer_holds() -> ColumnElement[bool]:
+    """Whether no later entry says something else of the same answer; for the other parts of the club."""
     later = aliased(AnswerRow)
+    return ~exists().where(
+        col(later.student_id) == AnswerRow.student_id,
+        col(later.sheet_id) == AnswerRow.sheet_id,
+        col(later.item) == AnswerRow.item,
+        col(later.entry_id) > AnswerRow.entry_id,
+    )
+
+
+def is_of(
+    book: Reading, student_id: Mapped[int], student: str | None, group: str | None
+) -> list[ColumnElement[bool]]:
+    """Whether a fact is of this student, and of the students now in this group, where they are
+    named; for the other parts of the club. Raises CoachbookError for an unknown one."""
+    conditions = []
+    if student is not None:
+        conditions.append(student_id == roll_of_students(book).id_of(student))
+    if group is not None:
+        group_id = roll_of_groups(book).id_of(group)
+        members = select(MembershipRow.student_id).where(MembershipRow.group_id == group_id)
+        conditions.append(student_id.in_(members))
+    return conditions
+
+
+def _all_answers() -> Select[str, str, str, int, date, str, bool, str]:
     return (
         select_columns(
             col(StudentRow.name),
@@ -91,18 +113,5 @@ def _answers_that_hold() -> Select[str, str, str, int, date, str, bool, str]:
         .join(SheetItemRow)
         .join(SheetRow)
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
-        .where(
-            ~exists().where(
-                col(later.student_id) == AnswerRow.student_id,
-                col(later.sheet_id) == AnswerRow.sheet_id,
-                col(later.item) == AnswerRow.item,
-                col(later.entry_id) > AnswerRow.entry_id,
-            )
-        )
         .order_by(col(AnswerRow.evening), col(StudentRow.name), col(SheetRow.code), col(AnswerRow.item))
     )
-
-
-def _is_in(book: Reading, group: str, student_id: Mapped[int]) -> ColumnElement[bool]:
-    group_id = roll_of_groups(book).id_of(group)
-    return student_id.in_(select(MembershipRow.student_id).where(MembershipRow.group_id == group_id))

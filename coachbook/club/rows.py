@@ -32,13 +32,14 @@ class Row(SQLModel):
 
 
 class ClubRow(Row, table=True):
-    """The club itself: always one row."""
+    """The club itself: always one row. `letters` are its own letters for the pieces, if any."""
 
     __tablename__ = "club"
     __table_args__ = (CheckConstraint("id = 1", name="one_row"),)
 
     id: int = Field(default=1, primary_key=True)
     name: str
+    letters: str | None = None
 
 
 class StudentRow(Row, table=True):
@@ -156,3 +157,41 @@ class AnswerRow(Row, table=True):
     written: str
     is_right: bool
     slip: str
+
+
+class PlayOutRow(Row, table=True):
+    """A student played a position out; `moves` are in UCI with spaces between, or empty."""
+
+    __tablename__ = "play_out"
+    __table_args__ = (
+        CheckConstraint("allowance >= 1", name="allows_a_move"),
+        CheckConstraint("used >= 0", name="used_is_counted"),
+        _KEYED,
+    )
+
+    student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
+    entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
+    unit: str
+    evening: date
+    fen: str
+    goal: str
+    allowance: int
+    end: str
+    used: int | None
+    card: str
+    moves: str
+    slip: str
+
+
+class ObservationRow(Row, table=True):
+    """What the coach saw of a student in a unit."""
+
+    __tablename__ = "observation"
+    __table_args__ = (_KEYED,)
+
+    student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
+    entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
+    unit: str
+    evening: date
+    note: str
+    impression: str

@@ -1,58 +1,93 @@
-"""Who needs review, most urgent first, and why."""
+"""Who needs review, most urgent first, why, and what to give."""
 
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from coachbook.model.club import ItemResult
+from coachbook.model.play_out_card import card_code
 from coachbook.model.progress import Evening, ReviewAdvice, UnitProgress
 from coachbook.model.slips import tell_slips
-from coachbook.model.syllabus import Syllabus
+from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.progress.overview import overview
 from coachbook.progress.review import TARGET, went_badly
+from coachbook.progress.standing import last_telling
+
+_ITEMS = 3
 
 
 def review_advice(
     syllabus: Syllabus,
-    results_by_student: Mapping[str, Iterable[ItemResult]],
+    evenings_by_student: Mapping[str, Mapping[str, Iterable[Evening]]],
     today: date,
     target: float = TARGET,
 ) -> tuple[ReviewAdvice, ...]:
     """One piece of advice for each student and unit that needs review on `today`.
 
     A unit needs review when predicted recall is below `target`, or when the last evening went
-    badly, however fresh it is. `urgency` is 1 minus the share right that may be expected if the
-    last sheet came again: predicted recall times the share right of the last evening. Equally
-    urgent ones stand by student's name, then in the order of the syllabus.
+    badly, however fresh it is. `urgency` is 1 minus what may be expected if the last evening came
+    again: predicted recall times the share that went right on it. Equally urgent ones stand by
+    student's name, then in the order of the syllabus.
     """
     advice = [
-        _advice(syllabus, progress, progress.due_on, progress.recall, today)
-        for progress in overview(syllabus, results_by_student, today, target)
+        _advice(syllabus.unit(progress.unit), progress, progress.due_on, progress.recall, today)
+        for progress in overview(syllabus, evenings_by_student, today, target)
         if progress.recall is not None and progress.due_on is not None
-        if progress.recall < target or went_badly(progress.evenings[-1])
+        if progress.recall < target or went_badly(last_telling(progress.evenings))
     ]
     return tuple(sorted(advice, key=lambda each: -each.urgency))
 
 
-def _advice(
-    syllabus: Syllabus, progress: UnitProgress, due_on: date, recall: float, today: date
-) -> ReviewAdvice:
-    last = progress.evenings[-1]
-    title = syllabus.unit(progress.unit).title
+def _advice(unit: Unit, progress: UnitProgress, due_on: date, recall: float, today: date) -> ReviewAdvice:
+    last = last_telling(progress.evenings)
+    card = _card_to_play(unit, progress.evenings)
     return ReviewAdvice(
         student=progress.student,
-        unit=progress.unit,
-        unit_title=title,
-        urgency=1 - recall * last.right / last.tried,
+        unit=unit.code,
+        unit_title=unit.title,
+        urgency=1 - recall * _share_right(last),
         due_on=due_on,
-        reason=f"{title}: {_what_happened(last, today)}",
+        reason=f"{unit.title}: {_what_happened(last, today)}",
+        items=0 if card else _ITEMS,
+        play_out=card,
+        is_sure=progress.is_sure,
     )
+
+
+def _card_to_play(unit: Unit, evenings: tuple[Evening, ...]) -> str:
+    """The card to give, if a play-out tells more than a sheet: when the last one did not reach its
+    goal, or the answers are there for the unit's rule and only play-outs are missing. The card that
+    was played least often, of these the first; "" for a sheet."""
+    played = [result for evening in evenings for result in evening.play_outs]
+    failed = bool(played) and not played[-1].reached
+    answered = sum(
+        each.tried >= unit.secure.items and each.right / each.tried >= unit.secure.share for each in evenings
+    )
+    wanting = sum(each.within for each in played) < unit.secure.play_outs
+    if not unit.play_outs or not (failed or (wanting and answered >= unit.secure.evenings)):
+        return ""
+    cards = [card_code(unit.code, number) for number in range(1, len(unit.play_outs) + 1)]
+    return min(cards, key=[result.card for result in played].count)
+
+
+def _share_right(evening: Evening) -> float:
+    """The share (0 to 1) of an evening's answers that were right, and of its play-outs that reached
+    their goal: the smaller one; 1 where there is neither."""
+    shares = [1.0]
+    if evening.tried:
+        shares.append(evening.right / evening.tried)
+    if evening.play_outs:
+        shares.append(sum(each.reached for each in evening.play_outs) / len(evening.play_outs))
+    return min(shares)
 
 
 def _what_happened(evening: Evening, today: date) -> str:
     """Such as "3 weeks ago, 2 of 6; stalemated twice"."""
-    told = f"{how_long_ago((today - evening.on).days)}, {evening.right} of {evening.tried}"
+    told = [how_long_ago((today - evening.on).days)]
+    if evening.tried:
+        told.append(f"{evening.right} of {evening.tried}")
+    told += [f"play-out: {result.in_words}" for result in evening.play_outs]
+    told += [f"seen: {seen.impression}" for seen in evening.observations if seen.impression]
     slips = tell_slips(evening.slips)
-    return f"{told}; {slips}" if slips else told
+    return f"{', '.join(told)}; {slips}" if slips else ", ".join(told)
 
 
 def how_long_ago(days: int) -> str:

@@ -14,6 +14,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from fsrs import Card, Rating, Scheduler, State
 
 from coachbook.errors import CoachbookError
+from coachbook.model.club import Impression, PlayOutResult
 from coachbook.model.progress import Evening
 
 TARGET = 0.9  # the recall, from 0 to 1, below which a unit is due for review
@@ -38,10 +39,11 @@ class Memory:
 def remember(evenings: Iterable[Evening]) -> Memory | None:
     """The memory that these evenings leave, whatever their order; None without evenings.
 
-    Raises CoachbookError if two of them are on one date.
+    An evening on which the coach only took a note, without an impression, leaves none: it says
+    nothing of what the student can do. Raises CoachbookError if two of them are on one date.
     """
     memory: Memory | None = None
-    for evening in sorted(evenings, key=lambda evening: evening.on):
+    for evening in sorted(filter(says_something, evenings), key=lambda evening: evening.on):
         if memory is not None and memory.last_on == evening.on:
             raise CoachbookError(f"Two evenings of one unit are on {evening.on}.", "Gather them into one.")
         noon = _noon(evening.on)
@@ -73,18 +75,40 @@ def due_on(memory: Memory, target: float = TARGET) -> date:
     return memory.last_on + timedelta(days.start + bisect_right(days, -target, key=forgotten))
 
 
+def says_something(evening: Evening) -> bool:
+    """Whether an evening tells what the student can do: more than a note without an impression."""
+    return bool(evening.tried or evening.play_outs or any(seen.impression for seen in evening.observations))
+
+
 def went_badly(evening: Evening) -> bool:
-    """Whether fewer than half of the answers were right: it counts as forgotten."""
+    """Whether it counts as forgotten: fewer than half of the answers right, or a play-out that failed."""
     return _rating(evening) is Rating.Again
 
 
 def _rating(evening: Evening) -> Rating:
     """How an evening counts for the memory model.
 
-    Fewer than half right: forgotten. Fewer than three quarters: remembered with trouble.
-    Everything right, with at least five answers: remembered with ease (one right answer could
-    be luck). All else: remembered. The bounds are coachbook's own choice, no source.
+    Answers: fewer than half right is forgotten, fewer than three quarters remembered with
+    trouble, everything right of at least five remembered with ease (one right answer could be
+    luck), all else remembered. A play-out: the goal reached within the allowance is remembered,
+    reached late remembered with trouble, not reached forgotten; of several the last one counts, as
+    the others were practice for it. If there are both, the worse of the two: what cannot be done
+    at the board is not known. What the coach saw counts only on an evening without either:
+    trouble is remembered with trouble, all else remembered. The bounds are coachbook's own
+    choice, no source.
     """
+    ratings = []
+    if evening.tried:
+        ratings.append(_rating_of_answers(evening))
+    if evening.play_outs:
+        ratings.append(_rating_of_play_out(evening.play_outs[-1]))
+    if not ratings:
+        trouble = any(seen.impression is Impression.TROUBLE for seen in evening.observations)
+        ratings.append(Rating.Hard if trouble else Rating.Good)
+    return min(ratings)
+
+
+def _rating_of_answers(evening: Evening) -> Rating:
     if 2 * evening.right < evening.tried:
         return Rating.Again
     if 4 * evening.right < 3 * evening.tried:
@@ -92,6 +116,12 @@ def _rating(evening: Evening) -> Rating:
     if evening.right == evening.tried >= _ENOUGH_ITEMS:
         return Rating.Easy
     return Rating.Good
+
+
+def _rating_of_play_out(played: PlayOutResult) -> Rating:
+    if not played.reached:
+        return Rating.Again
+    return Rating.Good if played.within else Rating.Hard
 
 
 def _noon(on: date) -> datetime:

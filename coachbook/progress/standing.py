@@ -5,7 +5,10 @@ from datetime import date
 
 from coachbook.model.progress import Evening, Standing, UnitProgress
 from coachbook.model.syllabus import SecureRule, Unit
-from coachbook.progress.review import TARGET, due_on, recall_on, remember, went_badly
+from coachbook.progress.review import TARGET, due_on, recall_on, remember, says_something, went_badly
+
+SURE_EVENINGS = 2
+SURE_ITEMS = 10
 
 
 def standing(
@@ -18,20 +21,50 @@ def standing(
     *Working*: all else.
     """
     seen = tuple(sorted((each for each in evenings if each.on <= today), key=lambda each: each.on))
+    missing = what_is_missing(unit.secure, seen)
     memory = remember(seen)
     if memory is None:
-        return UnitProgress(student, unit.code, Standing.NEW, (), None, None)
+        return UnitProgress(student, unit.code, Standing.NEW, seen, None, None, missing)
     recall = recall_on(memory, today)
-    if not is_met(unit.secure, seen):
+    if missing:
         reached = Standing.WORKING
-    elif recall >= target and not went_badly(seen[-1]):
+    elif recall >= target and not went_badly(last_telling(seen)):
         reached = Standing.SECURE
     else:
         reached = Standing.FADING
-    return UnitProgress(student, unit.code, reached, seen, recall, due_on(memory, target))
+    return UnitProgress(
+        student, unit.code, reached, seen, recall, due_on(memory, target), missing, is_sure(seen)
+    )
 
 
-def is_met(rule: SecureRule, evenings: Iterable[Evening]) -> bool:
-    """Whether enough evenings have enough answers of which enough are right."""
-    good = [each for each in evenings if each.tried >= rule.items and each.right / each.tried >= rule.share]
-    return len(good) >= rule.evenings
+def last_telling(evenings: Iterable[Evening]) -> Evening:
+    """The last evening, in order of date, that tells what the student can do. There must be one."""
+    return max(filter(says_something, evenings), key=lambda each: each.on)
+
+
+def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[str, ...]:
+    """What the rule still asks for, in words; nothing once it is met.
+
+    Good evenings have enough answers of which enough are right; play-outs count that reached
+    their goal within the allowance.
+    """
+    seen = tuple(evenings)
+    good = sum(each.tried >= rule.items and each.right / each.tried >= rule.share for each in seen)
+    played = sum(each.within for evening in seen for each in evening.play_outs)
+    missing = []
+    if good < rule.evenings:
+        more = "a good evening" if rule.evenings - good == 1 else f"{rule.evenings - good} good evenings"
+        missing.append(f"{more} ({rule.items} items or more, {rule.share:.0%} right)")
+    if played < rule.play_outs:
+        left = rule.play_outs - played
+        missing.append(f"{'a play-out' if left == 1 else f'{left} play-outs'} within the allowance")
+    return tuple(missing)
+
+
+def is_sure(evenings: Iterable[Evening]) -> bool:
+    """Whether there is enough evidence to rely on the prediction: two evenings that tell something,
+    and ten answers or a play-out on one of them. The bounds are coachbook's own choice, no source."""
+    telling = tuple(filter(says_something, evenings))
+    items = sum(each.tried for each in telling)
+    played = any(each.play_outs for each in telling)
+    return len(telling) >= SURE_EVENINGS and (items >= SURE_ITEMS or played)

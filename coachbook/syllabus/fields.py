@@ -64,6 +64,13 @@ class Fields:
             return 0
         return value
 
+    def take_optional_int(self, key: str, low: int, high: int) -> int:
+        """A whole number as with `take_int`, or `low` if the key is left out."""
+        if key not in self.table:
+            self.taken.append(key)
+            return low
+        return self.take_int(key, low, high)
+
     def take_share(self, key: str) -> float:
         """A number from 0 to 1."""
         value = self._take(key)

@@ -38,9 +38,13 @@ def take_unit(fields: Fields, level: int, known: KnownNames) -> Unit:
         questions=tuple(_take_question(each) for each in fields.take_tables("question", at_least=1)),
         slips=fields.take_texts("slips", at_least=1),
         kinds=_take_kinds(fields, known.kinds),
-        play_outs=tuple(_take_play_out(each, endings) for each in fields.take_tables("play_out", at_least=0)),
+        play_outs=(
+            play_outs := tuple(
+                _take_play_out(each, endings) for each in fields.take_tables("play_out", at_least=0)
+            )
+        ),
         minutes=fields.take_int("minutes", *_MINUTES),
-        secure=_take_secure_rule(fields.take_table("secure")),
+        secure=_take_secure_rule(fields.take_table("secure"), play_outs),
         ahead=fields.take_texts("ahead", at_least=0),
         behind=fields.take_texts("behind", at_least=0),
         demonstration_goal=goal,
@@ -123,11 +127,14 @@ def _take_play_out(fields: Fields, endings: tuple[str, ...]) -> PlayOut:
     return play_out
 
 
-def _take_secure_rule(fields: Fields) -> SecureRule:
+def _take_secure_rule(fields: Fields, play_outs: tuple[PlayOut, ...]) -> SecureRule:
     rule = SecureRule(
         evenings=fields.take_int("evenings", 1, 20),
         items=fields.take_int("items", 1, 50),
         share=fields.take_share("share"),
+        play_outs=fields.take_optional_int("play_outs", 0, 20),
     )
+    if rule.play_outs and not play_outs:
+        fields.note("play_outs", "the unit has no play_out to ask for")
     fields.close()
     return rule

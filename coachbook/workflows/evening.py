@@ -6,7 +6,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.log import log_answers, log_attendance, undo_last
+from coachbook.club.log import log_answers, log_attendance, undo
 from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import CoachbookError
@@ -85,7 +85,7 @@ def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: date
 def take_back(book: Book) -> LogEntry:
     """Take the last log entry back. Raises CoachbookError if there is none."""
     with book.writing() as page:
-        return undo_last(page)
+        return undo(page)
 
 
 def answers_from_table(book: Book, path: Path, code: str | None, on: date, now: datetime) -> Logged:

@@ -5,7 +5,6 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.results import answers
 from coachbook.club.students import list_groups, list_students
 from coachbook.club.terms import current_term, save_term
 from coachbook.errors import CoachbookError
@@ -15,9 +14,9 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import PlannedSession, TermPlan
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.term import write_term
-from coachbook.progress.overview import overview
 from coachbook.term.calendar import meeting_dates
 from coachbook.term.planner import plan_term
+from coachbook.workflows.standing import progress_of
 
 _USUAL_PAPER = PaperOptions()
 
@@ -95,12 +94,9 @@ def named_group(page: Reading, name: str | None) -> Group:
 
 
 def _known_units(page: Reading, syllabus: Syllabus, group: str, on: date) -> frozenset[str]:
-    students = [student.name for student in list_students(page, group)]
-    results = {
-        name: [r for r in answers(page, group=group, until=on) if r.student == name] for name in students
-    }
+    students = list_students(page, group)
     secure: dict[str, int] = {}
-    for progress in overview(syllabus, results, on):
+    for progress in progress_of(page, syllabus, on, group=group):
         if progress.standing is Standing.SECURE:
             secure[progress.unit] = secure.get(progress.unit, 0) + 1
     return frozenset(code for code, count in secure.items() if 2 * count >= len(students))

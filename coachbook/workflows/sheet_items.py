@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from coachbook.club.book import Reading
-from coachbook.club.results import answers
+from coachbook.club.evenings import evenings
 from coachbook.club.sheets import used_keys
 from coachbook.errors import CoachbookError
 from coachbook.exercises.forms import Forms, make_forms
@@ -68,8 +68,8 @@ def _told_whose(students: tuple[str, ...]) -> Iterator[None]:
 
 def _due_units(page: Reading, syllabus: Syllabus, student: str, on: date) -> tuple[Unit, ...]:
     """The units that a student needs to review on a day, most urgent first. Raises CoachbookError."""
-    results = {student: answers(page, student=student, until=on)}
-    return tuple(syllabus.unit(advice.unit) for advice in review_advice(syllabus, results, on))
+    advice = review_advice(syllabus, evenings(page, student=student, until=on), on)
+    return tuple(syllabus.unit(each.unit) for each in advice)
 
 
 def _review_items(due: tuple[Unit, ...], count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from coachbook.club.book import Book
-from coachbook.club.log import log_answers, log_attendance, undo_last
+from coachbook.club.log import log_answers, log_attendance, undo
 from coachbook.club.results import answers, attendance
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, ItemResult, LogEntry
@@ -36,7 +36,7 @@ def test_the_time_of_an_entry_is_kept_in_utc(evening_book: Book, make_result: Ma
     with evening_book.writing() as w:
         log_answers(w, [make_result()], local)
     with evening_book.writing() as w:
-        entry = undo_last(w)
+        entry = undo(w)
     assert entry.logged_at == local
     assert entry.logged_at.utcoffset() == timedelta(0)
 
@@ -64,13 +64,13 @@ def test_undo_returns_the_book_exactly_to_what_it_was(
     assert len({str(state) for state in states}) == 3
     for entry in reversed(logged):
         with evening_book.writing() as w:
-            assert undo_last(w) == entry
+            assert undo(w) == entry
         assert dump(evening_book.path) == states.pop()
 
 
 def test_there_may_be_nothing_to_take_back(book: Book) -> None:
     with pytest.raises(CoachbookError, match="nothing to take back"), book.writing() as w:
-        undo_last(w)
+        undo(w)
 
 
 def test_an_answer_logged_again_replaces_the_earlier_until_it_is_taken_back(
@@ -81,7 +81,7 @@ def test_an_answer_logged_again_replaces_the_earlier_until_it_is_taken_back(
         log_answers(w, [first], now)
         log_answers(w, [second], now - timedelta(days=1))
         assert answers(w) == [make_result()]
-        undo_last(w)
+        undo(w)
         assert answers(w) == [first]
 
 
@@ -93,7 +93,7 @@ def test_attendance_logged_again_replaces_the_earlier_until_it_is_taken_back(
         log_attendance(w, [there], now)
         log_attendance(w, [away], now)
         assert attendance(w) == [away]
-        undo_last(w)
+        undo(w)
         assert attendance(w) == [there]
 
 
@@ -168,7 +168,7 @@ def test_what_holds_is_what_the_entries_that_were_not_taken_back_say_last(
                 )
                 kept.append(act)
             elif kept:
-                undo_last(w)
+                undo(w)
                 kept.pop()
         expected: dict[tuple[str, int], str] = {}
         for act in kept:

@@ -9,14 +9,23 @@ from typing import Any
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
+from alembic.operations import Operations
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, create_engine, inspect
 
 from coachbook.club import book as book_module
 from coachbook.club import migrate as migrate_module
 from coachbook.club.book import HEAD, Book, open_book
-from coachbook.club.connection import connect, engine_of, read_revision
+from coachbook.club.connection import (
+    APPLICATION_ID,
+    connect,
+    create_private,
+    engine_of,
+    for_writing,
+    read_revision,
+)
 from coachbook.club.migrate import MIGRATIONS, migrate, upgrade
+from coachbook.club.played import play_outs
 from coachbook.club.results import answers, attendance
 from coachbook.club.rows import Row
 from coachbook.club.sheets import load_worksheet
@@ -30,8 +39,8 @@ NEXT_STEP = """
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "0003"
+down_revision = "0002"
 
 
 def upgrade() -> None:
@@ -93,13 +102,13 @@ def next_version(
     evening_book: Book, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
 ) -> Path:
     """Makes coachbook the next one, with a step more than the book has seen; returns that step."""
-    assert read_revision(evening_book.path) == "0001"
+    assert read_revision(evening_book.path) == "0002"
     steps = tmp_path_factory.mktemp("steps") / "migrations"
     shutil.copytree(MIGRATIONS, steps, ignore=shutil.ignore_patterns("__pycache__"))
-    step = steps / "versions" / "r0002_next.py"
+    step = steps / "versions" / "r0003_next.py"
     step.write_text(NEXT_STEP)
     monkeypatch.setattr(migrate_module, "MIGRATIONS", steps)
-    monkeypatch.setattr(book_module, "HEAD", "0002")
+    monkeypatch.setattr(book_module, "HEAD", "0003")
     return step
 
 
@@ -112,7 +121,7 @@ def _everything(book: Book) -> list[Any]:
 def test_an_older_book_is_upgraded_and_loses_nothing(evening_book: Book) -> None:
     before = _everything(evening_book)
     book = open_book(evening_book.path)
-    assert read_revision(book.path) == "0002"
+    assert read_revision(book.path) == "0003"
     assert _everything(book) == before
     with book.reading() as r:
         connection = r.session.connection()
@@ -128,15 +137,15 @@ def test_a_private_copy_of_the_older_book_is_put_aside(
 ) -> None:
     path = evening_book.path
     before = dump(path)
-    earlier = path.with_name("club.book.before-0001.bak")
+    earlier = path.with_name("club.book.before-0002.bak")
     earlier.write_text("an earlier copy")
     open_book(path)
-    copy = path.with_name("club.book.before-0001-2.bak")
+    copy = path.with_name("club.book.before-0002-2.bak")
     assert sorted(path.parent.iterdir()) == [path, copy, earlier]
     assert earlier.read_text() == "an earlier copy"
     assert stat.S_IMODE(copy.stat().st_mode) == 0o600
     assert dump(copy) == before
-    monkeypatch.setattr(book_module, "HEAD", "0001")
+    monkeypatch.setattr(book_module, "HEAD", "0002")
     assert open_book(copy).club_name == "Rook and Pawn Club"
 
 
@@ -164,6 +173,28 @@ def test_an_upgrade_that_goes_wrong_changes_nothing(
         open_book(evening_book.path)
     assert dump(evening_book.path) == before
     assert list(evening_book.path.parent.iterdir()) == [evening_book.path]
+
+
+def test_a_book_of_the_first_version_gets_play_outs_and_keeps_everything(tmp_path: Path, dump: Dump) -> None:
+    path = tmp_path / "old.book"
+    create_private(path)
+    with for_writing(engine_of(path)).begin() as connection:
+        context = MigrationContext.configure(connection)
+        with Operations.context(context):
+            ScriptDirectory(MIGRATIONS).get_revision("0001").module.upgrade()
+        context.stamp(ScriptDirectory(MIGRATIONS), "0001")
+        connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+        connection.exec_driver_sql("INSERT INTO club VALUES (1, 'Old Club')")
+        connection.exec_driver_sql("INSERT INTO student VALUES (1, 'Mina')")
+    before = [line for line in dump(path) if line.startswith("INSERT") and "alembic" not in line]
+    book = open_book(path)
+    with book.reading() as page:
+        assert [student.name for student in list_students(page)] == ["Mina"]
+        assert play_outs(page) == []
+    assert book.club_name == "Old Club"
+    assert book.letters == ""
+    after = [line for line in dump(path) if line.startswith("INSERT")]
+    assert before[1] in after
 
 
 def test_migrating_a_current_book_changes_nothing(evening_book: Book, dump: Dump) -> None:

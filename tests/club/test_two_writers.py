@@ -2,7 +2,7 @@ import subprocess
 import sys
 
 from coachbook.club.book import Book
-from coachbook.club.log import undo_last
+from coachbook.club.log import undo
 from coachbook.club.results import attendance
 from coachbook.club.students import list_students
 
@@ -43,4 +43,4 @@ def test_two_programs_that_write_at_once_lose_nothing(book: Book) -> None:
             f"Student {number}" for number in range(1, 2 * turns + 1)
         }
         assert len(attendance(w)) == 2 * turns
-        assert undo_last(w).id == 2 * turns
+        assert undo(w).id == 2 * turns

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.club import ItemResult
-from coachbook.model.progress import Standing
+from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.progress import Evening, Standing
+from coachbook.model.syllabus import Goal
 from coachbook.progress.advice import how_long_ago, review_advice
 from coachbook.progress.overview import overview
 from coachbook.syllabus.read import read_syllabus
@@ -15,21 +16,18 @@ SYLLABUS = read_syllabus(Path(__file__).parents[2] / "curricula")
 TONIGHT = date(2026, 10, 8)
 
 
-def evening(
-    days_ago: int, right: int, *slips: str, unit: str = "queen-box", student: str = "Zoë"
-) -> list[ItemResult]:
-    """`right` right answers, then one wrong answer for each slip."""
-    on = TONIGHT - timedelta(days_ago)
-    marked = [""] * right + list(slips)
-    return [
-        ItemResult(student, "A-1", unit, item, on, "x", not slip, slip)
-        for item, slip in enumerate(marked, start=1)
-    ]
+def evening(days_ago: int, right: int, *slips: str) -> Evening:
+    """`right` right answers, and one wrong answer for each slip."""
+    return Evening(TONIGHT - timedelta(days_ago), right, right + len(slips), slips)
+
+
+def in_queen_box(*evenings: Evening) -> dict[str, tuple[Evening, ...]]:
+    return {"queen-box": evenings}
 
 
 def test_the_reason_says_when_how_much_and_what_went_wrong() -> None:
-    results = evening(21, 2, "missed mate", "stalemate", "stalemate", "not tried")
-    (advice,) = review_advice(SYLLABUS, {"Zoë": results}, TONIGHT)
+    last = evening(21, 2, "stalemate", "stalemate", "missed mate", "not tried")
+    (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(last)}, TONIGHT)
     assert advice.reason == (
         "The queen's box: 3 weeks ago, 2 of 6; stalemated twice, missed a mate once, left 1 blank"
     )
@@ -38,28 +36,30 @@ def test_the_reason_says_when_how_much_and_what_went_wrong() -> None:
 
 
 def test_only_the_slips_of_the_last_evening_are_told() -> None:
-    results = evening(60, 0, "stalemate") + evening(30, 5)
-    (advice,) = review_advice(SYLLABUS, {"Zoë": results}, TONIGHT)
+    evenings = in_queen_box(evening(60, 0, "stalemate"), evening(30, 5))
+    (advice,) = review_advice(SYLLABUS, {"Zoë": evenings}, TONIGHT)
     assert advice.reason == "The queen's box: 4 weeks ago, 5 of 5"
 
 
 def test_whoever_did_badly_tonight_needs_review_soon() -> None:
-    (advice,) = review_advice(SYLLABUS, {"Zoë": evening(0, 2, *["stalemate"] * 4)}, TONIGHT)
+    (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(evening(0, 2, *["stalemate"] * 4))}, TONIGHT)
     assert advice.reason == "The queen's box: today, 2 of 6; stalemated 4 times"
     assert advice.due_on == TONIGHT + timedelta(1)
 
 
 def test_whoever_did_well_tonight_needs_none() -> None:
-    assert review_advice(SYLLABUS, {"Zoë": evening(0, 5, "stalemate"), "Ana": []}, TONIGHT) == ()
+    assert (
+        review_advice(SYLLABUS, {"Zoë": in_queen_box(evening(0, 5, "stalemate")), "Ana": {}}, TONIGHT) == ()
+    )
 
 
 def test_the_worse_and_the_longer_ago_the_more_urgent() -> None:
     results = {
-        "Ana": evening(20, 6),
-        "Bea": evening(0, 1, *["stalemate"] * 5),
-        "Cai": evening(20, 2, *["stalemate"] * 4),
-        "Dov": evening(90, 6),
-        "Eve": evening(20, 1, *["stalemate"] * 5),
+        "Ana": in_queen_box(evening(20, 6)),
+        "Bea": in_queen_box(evening(0, 1, *["stalemate"] * 5)),
+        "Cai": in_queen_box(evening(20, 2, *["stalemate"] * 4)),
+        "Dov": in_queen_box(evening(90, 6)),
+        "Eve": in_queen_box(evening(20, 1, *["stalemate"] * 5)),
     }
     advice = review_advice(SYLLABUS, results, TONIGHT)
     assert [each.student for each in advice] == ["Eve", "Cai", "Bea", "Dov", "Ana"]
@@ -67,7 +67,8 @@ def test_the_worse_and_the_longer_ago_the_more_urgent() -> None:
 
 
 def test_equally_urgent_ones_stand_by_name_and_then_in_the_order_of_the_syllabus() -> None:
-    both = evening(30, 3, "stalemate", unit="queen-box") + evening(30, 3, "stalemate", unit="two-majors")
+    last = evening(30, 3, "stalemate")
+    both = {"queen-box": (last,), "two-majors": (last,)}
     advice = review_advice(SYLLABUS, {"Zoë": both, "Ana": both}, TONIGHT)
     assert [(each.student, each.unit) for each in advice] == [
         ("Ana", "two-majors"),
@@ -78,15 +79,59 @@ def test_equally_urgent_ones_stand_by_name_and_then_in_the_order_of_the_syllabus
 
 
 def test_answers_in_a_unit_that_is_no_longer_taught_are_left_alone() -> None:
-    assert review_advice(SYLLABUS, {"Zoë": evening(30, 0, "stalemate", unit="old-unit")}, TONIGHT) == ()
+    old = {"old-unit": (evening(30, 0, "stalemate"),)}
+    assert review_advice(SYLLABUS, {"Zoë": old}, TONIGHT) == ()
 
 
 def test_the_overview_has_every_student_by_name_with_every_unit_in_order() -> None:
-    found = overview(SYLLABUS, {"Zoë": evening(0, 6), "Ana": []}, TONIGHT)
+    found = overview(SYLLABUS, {"Zoë": in_queen_box(evening(0, 6)), "Ana": {}}, TONIGHT)
     assert [(each.student, each.unit) for each in found] == [
         (student, unit.code) for student in ("Ana", "Zoë") for unit in SYLLABUS.units
     ]
     assert [each.unit for each in found if each.standing is not Standing.NEW] == ["queen-box"]
+
+
+def play_out(end: PlayOutEnd, used: int | None = 9, card: str = "PLAY-QUEEN-BOX-1") -> PlayOutResult:
+    start = "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"
+    return PlayOutResult("Zoë", "queen-box", TONIGHT, start, Goal.WIN, 16, end, used, card)
+
+
+def played(days_ago: int, *results: PlayOutResult) -> Evening:
+    return Evening(TONIGHT - timedelta(days_ago), play_outs=results)
+
+
+def test_a_play_out_that_failed_is_given_again_on_the_card_played_least_often() -> None:
+    failed = played(1, play_out(PlayOutEnd.STALEMATE))
+    (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(failed)}, TONIGHT)
+    assert advice.reason == "The queen's box: yesterday, play-out: stalemate"
+    assert (advice.items, advice.play_out) == (0, "PLAY-QUEEN-BOX-2")
+    assert advice.urgency > 0.9
+
+
+def test_when_only_the_play_out_is_missing_a_card_is_given_and_else_a_sheet() -> None:
+    good = in_queen_box(evening(90, 6), evening(80, 6))
+    (advice,) = review_advice(SYLLABUS, {"Zoë": good}, TONIGHT)
+    assert (advice.items, advice.play_out) == (0, "PLAY-QUEEN-BOX-1")
+    known = in_queen_box(evening(90, 6), evening(80, 6), played(70, play_out(PlayOutEnd.MATE)))
+    (advice,) = review_advice(SYLLABUS, {"Zoë": known}, TONIGHT + timedelta(200))
+    assert (advice.items, advice.play_out) == (3, "")
+
+
+def test_advice_says_how_sure_it_is() -> None:
+    once = in_queen_box(evening(60, 6))
+    twice = in_queen_box(evening(90, 6), evening(80, 6))
+    assert not review_advice(SYLLABUS, {"Zoë": once}, TONIGHT)[0].is_sure
+    assert review_advice(SYLLABUS, {"Zoë": twice}, TONIGHT)[0].is_sure
+
+
+def test_a_note_is_told_if_it_has_an_impression_and_never_hides_the_answers() -> None:
+    on = TONIGHT - timedelta(2)
+    note = Observation("Zoë", "queen-box", on, "hesitates", Impression.TROUBLE)
+    bare = Evening(on + timedelta(1), observations=(Observation("Zoë", "queen-box", on, "was tired"),))
+    seen = Evening(on, 1, 3, ("stalemate", "stalemate"), observations=(note,))
+    (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(seen, bare)}, TONIGHT)
+    assert advice.reason == "The queen's box: 2 days ago, 1 of 3, seen: has trouble; stalemated twice"
+    assert review_advice(SYLLABUS, {"Zoë": in_queen_box(bare)}, TONIGHT + timedelta(365)) == ()
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 Authority: the package `fsrs` 6.3.2, its scheduler run by hand on the same dates.
 """
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from random import Random
 
@@ -12,7 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
+from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening
+from coachbook.model.syllabus import Goal
 from coachbook.progress.review import TARGET, due_on, recall_on, remember, went_badly
 
 FIRST = date(2026, 9, 10)
@@ -157,3 +160,44 @@ def test_a_better_evening_never_makes_a_unit_due_earlier(
     old = evenings[which]
     better = Evening(old.on, data.draw(st.integers(old.right, old.tried)), old.tried)
     assert due_after([*evenings[:which], better, *evenings[which + 1 :]]) >= due_after(evenings)
+
+
+def play_out(end: PlayOutEnd, used: int | None = 9) -> PlayOutResult:
+    start = "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"
+    return PlayOutResult("Zoë", "queen-box", FIRST, start, Goal.WIN, 16, end, used)
+
+
+SAW = Observation("Zoë", "queen-box", FIRST, "explained it")
+
+
+@pytest.mark.parametrize(
+    ("evening", "rating"),
+    [
+        (Evening(FIRST, play_outs=(play_out(PlayOutEnd.MATE, 16),)), Rating.Good),
+        (Evening(FIRST, play_outs=(play_out(PlayOutEnd.MATE, 17),)), Rating.Hard),
+        (Evening(FIRST, play_outs=(play_out(PlayOutEnd.MATE, None),)), Rating.Hard),
+        (Evening(FIRST, play_outs=(play_out(PlayOutEnd.STALEMATE),)), Rating.Again),
+        (
+            Evening(FIRST, play_outs=(play_out(PlayOutEnd.STALEMATE), play_out(PlayOutEnd.MATE))),
+            Rating.Good,
+        ),
+        (Evening(FIRST, *EASY, play_outs=(play_out(PlayOutEnd.MATE),)), Rating.Good),
+        (Evening(FIRST, *EASY, play_outs=(play_out(PlayOutEnd.GAVE_UP),)), Rating.Again),
+        (Evening(FIRST, *HARD, play_outs=(play_out(PlayOutEnd.MATE),)), Rating.Hard),
+        (Evening(FIRST, observations=(replace(SAW, impression=Impression.CAN),)), Rating.Good),
+        (Evening(FIRST, observations=(replace(SAW, impression=Impression.TROUBLE),)), Rating.Hard),
+        (Evening(FIRST, *AGAIN, observations=(replace(SAW, impression=Impression.CAN),)), Rating.Again),
+    ],
+)
+def test_play_outs_and_what_the_coach_saw_count_as_the_docstring_says(
+    evening: Evening, rating: Rating
+) -> None:
+    memory = remember([evening])
+    card = by_hand([rating], [0])
+    assert memory is not None
+    assert (memory.stability_days, memory.hardness) == (card.stability, card.difficulty)
+
+
+def test_a_note_alone_leaves_no_memory() -> None:
+    assert remember([Evening(FIRST, observations=(SAW,))]) is None
+    assert went_badly(Evening(FIRST, play_outs=(play_out(PlayOutEnd.GAVE_UP),)))

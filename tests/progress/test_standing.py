@@ -1,23 +1,29 @@
 """New, working, secure and fading."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening, Standing, UnitProgress
-from coachbook.model.syllabus import SecureRule
-from coachbook.progress.standing import is_met, standing
+from coachbook.model.syllabus import Goal, SecureRule
+from coachbook.progress.standing import is_sure, standing, what_is_missing
 from coachbook.syllabus.read import read_syllabus
 
 UNIT = read_syllabus(Path(__file__).parents[2] / "curricula").unit("queen-box")
 FIRST = date(2026, 9, 10)
-RULE = SecureRule(evenings=2, items=5, share=0.8)
+WEEK = timedelta(weeks=1)
+RULE = SecureRule(evenings=2, items=5, share=0.8, play_outs=1)
+WON = PlayOutResult(
+    "Zoë", UNIT.code, FIRST, "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1", Goal.WIN, 16, PlayOutEnd.MATE, 14
+)
 
 
-def evening(week: int, right: int, tried: int = 6) -> Evening:
-    return Evening(FIRST + timedelta(weeks=week), right, tried)
+def evening(week: int, right: int, tried: int = 6, *, played: bool = True) -> Evening:
+    return Evening(FIRST + timedelta(weeks=week), right, tried, play_outs=(WON,) if played else ())
 
 
 def stands(*evenings: Evening, week: int) -> UnitProgress:
@@ -26,7 +32,15 @@ def stands(*evenings: Evening, week: int) -> UnitProgress:
 
 
 def test_without_an_evening_a_unit_is_new() -> None:
-    assert stands(week=0) == UnitProgress("Zoë", "queen-box", Standing.NEW, (), None, None)
+    assert stands(week=0) == UnitProgress(
+        "Zoë",
+        "queen-box",
+        Standing.NEW,
+        (),
+        None,
+        None,
+        ("2 good evenings (5 items or more, 80% right)", "a play-out within the allowance"),
+    )
 
 
 def test_one_good_evening_is_not_enough_to_be_secure() -> None:
@@ -71,5 +85,45 @@ def test_evenings_still_to_come_are_not_looked_at() -> None:
 def test_exactly_the_share_asked_for_is_enough(tried: int, right: int) -> None:
     share = min(right, tried) / tried
     evenings = [Evening(FIRST, min(right, tried), tried)]
-    assert is_met(SecureRule(1, 1, share), evenings)
-    assert is_met(SecureRule(1, 1, 0.55), [Evening(FIRST, 11, 20)])
+    assert not what_is_missing(SecureRule(1, 1, share), evenings)
+    assert not what_is_missing(SecureRule(1, 1, 0.55), [Evening(FIRST, 11, 20)])
+
+
+def test_without_a_play_out_in_time_a_unit_is_not_secure() -> None:
+    late = replace(WON, used=17)
+    evenings = [evening(0, 6, played=False), evening(1, 6, played=False)]
+    assert stands(*evenings, week=1).standing is Standing.WORKING
+    assert stands(*evenings, week=1).missing == ("a play-out within the allowance",)
+    assert stands(*evenings, Evening(FIRST + WEEK * 2, play_outs=(late,)), week=2).missing
+    assert stands(*evenings, Evening(FIRST + WEEK * 2, play_outs=(late, WON)), week=2).missing == ()
+
+
+def test_a_play_out_that_fails_makes_a_secure_unit_fade() -> None:
+    lost = Evening(FIRST + WEEK * 2, play_outs=(replace(WON, end=PlayOutEnd.STALEMATE),))
+    assert stands(evening(0, 6), evening(1, 6), lost, week=2).standing is Standing.FADING
+
+
+def test_a_note_without_an_impression_changes_nothing_but_is_kept_as_evidence() -> None:
+    note = Evening(FIRST + WEEK * 2, observations=(Observation("Zoë", UNIT.code, FIRST, "was tired"),))
+    with_note = stands(evening(0, 6), evening(1, 6), note, week=3)
+    without = stands(evening(0, 6), evening(1, 6), week=3)
+    assert replace(with_note, evenings=without.evenings) == without
+    assert with_note.evenings[-1] == note
+
+
+def test_what_the_coach_saw_never_makes_a_unit_secure_but_keeps_it_fresh() -> None:
+    seen = Observation("Zoë", UNIT.code, FIRST, "explained it to a neighbour", Impression.CAN)
+    later = Evening(FIRST + WEEK * 4, observations=(seen,))
+    assert stands(*(Evening(FIRST + WEEK * n, observations=(seen,)) for n in range(9)), week=8).missing
+    fresh = stands(evening(0, 6), evening(1, 6), later, week=4)
+    stale = stands(evening(0, 6), evening(1, 6), week=4)
+    assert fresh.due_on is not None
+    assert stale.due_on is not None
+    assert fresh.due_on > stale.due_on
+
+
+def test_two_evenings_with_ten_answers_or_a_play_out_are_enough_to_be_sure() -> None:
+    assert not is_sure([evening(0, 12, 12)])
+    assert not is_sure([evening(0, 4, 4, played=False), evening(1, 5, 5, played=False)])
+    assert is_sure([evening(0, 5, 5, played=False), evening(1, 5, 5, played=False)])
+    assert is_sure([evening(0, 1, 1), evening(1, 1, 1, played=False)])

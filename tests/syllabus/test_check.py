@@ -71,12 +71,24 @@ def test_a_sound_file_is_read_in_full(tmp_path: Path) -> None:
     assert (unit.secure.evenings, unit.secure.items, unit.secure.share) == (2, 5, 0.8)
 
 
+def test_play_outs_may_be_asked_for_and_then_there_must_be_one(tmp_path: Path) -> None:
+    asked = changed("share = 0.8", "share = 0.8, play_outs = 2")
+    write(tmp_path, asked)
+    assert read_syllabus(tmp_path).unit("first").secure.play_outs == 2
+    write(tmp_path, asked[: asked.index("[[unit.play_out]]")])
+    assert mistakes(tmp_path) == [
+        "level-1.toml: unit[1].secure.play_outs: the unit has no play_out to ask for"
+    ]
+
+
 @pytest.mark.parametrize(
     ("old", "new", "mistake"),
     [
         ("minutes = 60", "minutes = 60\nhours = 1", "unit[1].hours: is not a key that is known here"),
         ('title = "Start"', 'title = "Start"\ncolour = "red"', "colour: is not a key that is known here"),
         ("minutes = 60", "", "unit[1].minutes: is missing"),
+        ("share = 0.8", "share = 0.8, play_outs = 21", "unit[1].secure.play_outs: expected a whole number"),
+        ("share = 0.8", "share = 0.8, play_outs = true", "unit[1].secure.play_outs: expected a whole number"),
         (", share = 0.8", "", "unit[1].secure.share: is missing"),
         ("secure = { evenings = 2, items = 5, share = 0.8 }", "", "unit[1].secure: is missing"),
         ('slips = ["Falls."]', "", "unit[1].slips: is missing"),

@@ -1,0 +1,57 @@
+"""What an entry of the log says, in words made from its facts: no name is kept in a second place."""
+
+from sqlmodel import col, func, select
+
+from coachbook.club.book import Reading
+from coachbook.club.rows import AnswerRow, AttendanceRow, ObservationRow, PlayOutRow, SheetRow, StudentRow
+
+
+def entry_in_words(book: Reading, entry_id: int) -> str:
+    """Such as "6 answers of Noor on sheet QB-4K7M2"."""
+    told = (each(book, entry_id) for each in (_attendance, _answers, _play_out, _observation))
+    return next(filter(None, told), "nothing that is left")
+
+
+def _attendance(book: Reading, entry_id: int) -> str:
+    marks = select(col(AttendanceRow.evening), AttendanceRow.present).where(
+        AttendanceRow.entry_id == entry_id
+    )
+    found = book.session.exec(marks).all()
+    evenings = {evening for evening, _ in found}
+    if len(evenings) > 1:
+        return f"attendance on {len(evenings)} evenings"
+    there = sum(present for _, present in found)
+    return "".join(f"attendance on {evening}: {there} of {len(found)} there" for evening in evenings)
+
+
+def _answers(book: Reading, entry_id: int) -> str:
+    written = (
+        select(StudentRow.name, SheetRow.code, func.count())
+        .select_from(AnswerRow)
+        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
+        .join(SheetRow, col(SheetRow.id) == AnswerRow.sheet_id)
+        .where(AnswerRow.entry_id == entry_id)
+        .group_by(StudentRow.name, SheetRow.code)
+    )
+    found = book.session.exec(written).all()
+    if not found:
+        return ""
+    names = {name for name, _, _ in found}
+    codes = {code for _, code, _ in found}
+    count = sum(number for _, _, number in found)
+    answers = "1 answer" if count == 1 else f"{count} answers"
+    who = names.pop() if len(names) == 1 else f"{len(names)} students"
+    where = f"sheet {codes.pop()}" if len(codes) == 1 else f"{len(codes)} sheets"
+    return f"{answers} of {who} on {where}"
+
+
+def _play_out(book: Reading, entry_id: int) -> str:
+    played = select(StudentRow.name, PlayOutRow.unit, PlayOutRow.end).join(StudentRow)
+    found = book.session.exec(played.where(PlayOutRow.entry_id == entry_id)).first()
+    return f"a play-out of {found[0]} in {found[1]}: {found[2]}" if found else ""
+
+
+def _observation(book: Reading, entry_id: int) -> str:
+    seen = select(StudentRow.name, ObservationRow.unit).join(StudentRow)
+    found = book.session.exec(seen.where(ObservationRow.entry_id == entry_id)).first()
+    return f"a note on {found[0]} in {found[1]}" if found else ""
