@@ -1,5 +1,7 @@
 """Creating and opening a book, and the transactions in which all reading and writing happens."""
 
+import errno
+import os
 import stat
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -9,10 +11,11 @@ from pathlib import Path
 from sqlalchemy import Engine
 from sqlmodel import Session, select
 
+from coachbook.club.aside import put_in_place, written_aside
+from coachbook.club.clean import clean, is_unclean
 from coachbook.club.connection import (
     APPLICATION_ID,
     connect,
-    create_private,
     engine_of,
     for_writing,
     make_private,
@@ -75,16 +78,13 @@ def create_book(path: Path, club_name: str) -> Book:
     """
     name = clean_name(club_name, "club")
     try:
-        create_private(path)
+        if path.exists():
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
+        with told_plainly(path), written_aside(path) as aside:
+            _write_first_page(aside, name)
+            put_in_place(aside, path)
     except OSError as error:
         raise trouble_of_disk(path, error) from error
-    try:
-        with told_plainly(path):
-            _write_first_page(path, name)
-    except BaseException:
-        for suffix in ("", "-journal", "-wal", "-shm"):
-            path.with_name(path.name + suffix).unlink(missing_ok=True)
-        raise
     return open_book(path)
 
 
@@ -96,17 +96,36 @@ def open_book(path: Path) -> Book:
     """
     _check_is_file(path)
     with told_plainly(path):
-        revision = read_revision(path)
+        check_version(read_revision(path), path)
         make_private(path)
-        if revision > HEAD:
-            raise CoachbookError(
-                f"The book {path} was written by a newer coachbook.", "Update coachbook to open it."
-            )
-        if revision != HEAD:
-            _upgrade(path)
+        bring_up_to_date(path)
         with closing(connect(path)) as connection:
+            if is_unclean(connection):
+                clean(connection, path)
             club_name, letters = connection.execute("SELECT name, letters FROM club").fetchone()
     return Book(path, club_name, letters or "", engine_of(path))
+
+
+def check_version(revision: str, path: Path) -> None:
+    """Raises CoachbookError if a newer coachbook has written the file."""
+    if revision > HEAD:
+        raise CoachbookError(
+            f"The book {path} was written by a newer coachbook.", "Update coachbook to open it."
+        )
+
+
+def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
+    """Upgrades an older book, and first puts a copy of it aside. Raises CoachbookError or sqlite3.Error."""
+    if read_revision(path) == HEAD:
+        return
+    # Imported here because alembic adds a third to the time that every command takes to
+    # start, and only a new or an older book needs it.
+    from coachbook.club.migrate import upgrade
+
+    try:
+        upgrade(path, keep_copy)
+    except OSError as error:
+        raise trouble_of_disk(path, error) from error
 
 
 def set_letters(book: Writing, letters: str) -> None:
@@ -128,8 +147,7 @@ def _check_is_file(path: Path) -> None:
 
 
 def _write_first_page(path: Path, club_name: str) -> None:
-    # Imported here because alembic adds a third to the time that every command takes to
-    # start, and only a new or an older book needs it.
+    # Imported here for the same reason.
     from coachbook.club.migrate import migrate
 
     with Session(for_writing(engine_of(path))) as session, session.begin():
@@ -138,13 +156,3 @@ def _write_first_page(path: Path, club_name: str) -> None:
         session.connection().exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
     with closing(connect(path)) as connection:
         connection.execute("PRAGMA journal_mode = WAL")
-
-
-def _upgrade(path: Path) -> None:
-    # Imported here for the same reason.
-    from coachbook.club.migrate import upgrade
-
-    try:
-        upgrade(path)
-    except OSError as error:
-        raise trouble_of_disk(path, error) from error

@@ -2,7 +2,8 @@
 
 import os
 import sqlite3
-from contextlib import closing, suppress
+from collections.abc import Iterator
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event
@@ -16,16 +17,49 @@ APPLICATION_ID = int.from_bytes(b"coac", "big")
 WAIT_SECONDS = 30.0
 """How long a connection waits while another one writes."""
 
+SIDE_FILES = ("-journal", "-wal", "-shm")
+"""What SQLite keeps beside a database while it is in use."""
+
 _BEGIN = "coachbook_begin"
 
 
 def connect(path: Path) -> sqlite3.Connection:
-    """A connection in autocommit with foreign keys on. Never creates the file. Raises sqlite3.Error."""
-    connection = sqlite3.connect(
-        f"{path.absolute().as_uri()}?mode=rw", uri=True, timeout=WAIT_SECONDS, isolation_level=None
-    )
+    """A connection in autocommit with foreign keys on. Never creates the file. Raises sqlite3.Error.
+
+    What it deletes is overwritten, so that a file keeps nothing of what was taken back or erased.
+    """
+    connection = _connect(f"{path.absolute().as_uri()}?mode=rw")
     connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA secure_delete = ON")
     return connection
+
+
+def connect_to_read(path: Path) -> sqlite3.Connection:
+    """A connection to a backup that nobody uses. Raises sqlite3.Error.
+
+    It works where nothing may be written, and leaves nothing beside the file; what another
+    program left unfinished there is finished first.
+    """
+    if side_files(path):
+        return connect(path)
+    return _connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1")
+
+
+@contextmanager
+def holding(path: Path) -> Iterator[sqlite3.Connection]:
+    """A connection that has the book's write lock; all that is done with it is kept, or nothing.
+
+    Who changes the folder of backups holds this lock, so that two programs do not meet there.
+    Raises sqlite3.Error.
+    """
+    with closing(connect(path)) as connection:
+        connection.execute("BEGIN IMMEDIATE")
+        yield connection
+        connection.execute("COMMIT")
+
+
+def _connect(address: str) -> sqlite3.Connection:
+    return sqlite3.connect(address, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
 
 
 def engine_of(path: Path) -> Engine:
@@ -49,7 +83,7 @@ def _begin(connection: Connection) -> None:
 def create_private(path: Path) -> None:
     """Makes an empty file that only its owner may use. Raises OSError, also if there is one.
 
-    SQLite gives its -wal and -shm files the same permissions.
+    SQLite gives its side files the same permissions.
     """
     os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
 
@@ -62,16 +96,27 @@ def make_private(path: Path) -> None:
             path.chmod(mode & 0o700)
 
 
+def side_files(path: Path) -> list[Path]:
+    """The files that SQLite has left beside a database, or has there while it is in use."""
+    beside = (path.with_name(path.name + suffix) for suffix in SIDE_FILES)
+    return [side for side in beside if side.exists()]
+
+
 def read_revision(path: Path) -> str:
     """The number of the schema that the book was written with ("0001").
 
     Raises CoachbookError for a database that is no book, sqlite3.Error for a file that is none.
     """
     with closing(connect(path)) as connection:
-        (mark,) = connection.execute("PRAGMA application_id").fetchone()
-        if mark != APPLICATION_ID:
-            raise CoachbookError(
-                f"The file {path} is not a coachbook book.", "Choose the file that coachbook made."
-            )
-        (revision,) = connection.execute("SELECT max(version_num) FROM alembic_version").fetchone()
-        return str(revision)
+        return revision_of(connection, path)
+
+
+def revision_of(connection: sqlite3.Connection, path: Path) -> str:
+    """The same of a file that is open. Raises the same."""
+    (mark,) = connection.execute("PRAGMA application_id").fetchone()
+    if mark != APPLICATION_ID:
+        raise CoachbookError(
+            f"The file {path} is not a coachbook book.", "Choose the file that coachbook made."
+        )
+    (revision,) = connection.execute("SELECT max(version_num) FROM alembic_version").fetchone()
+    return str(revision)

@@ -4,7 +4,8 @@ Apart from `book` because alembic takes a while to load and a current book needs
 """
 
 import sqlite3
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 from typing import cast
 
@@ -13,7 +14,8 @@ from alembic.operations import Operations
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection
 
-from coachbook.club.connection import connect, create_private, engine_of, for_writing
+from coachbook.club.backup import copy_to_own, remove_own
+from coachbook.club.connection import engine_of, for_writing
 from coachbook.errors import CoachbookError
 
 MIGRATIONS = Path(__file__).parent / "migrations"
@@ -37,8 +39,8 @@ def migrate(connection: Connection) -> None:
         raise CoachbookError("The book has entries that belong to nothing.", "Bring back a backup of it.")
 
 
-def upgrade(path: Path) -> None:
-    """Upgrades an older book after putting a copy of it aside, beside it.
+def upgrade(path: Path, keep_copy: bool = True) -> None:
+    """Upgrades an older book, after putting a copy of it among its backups.
 
     Nothing changes if it fails. Raises CoachbookError, sqlite3.Error, DBAPIError or OSError.
     """
@@ -49,29 +51,20 @@ def upgrade(path: Path) -> None:
             # Read under the write lock: another program may just have upgraded it.
             revision = MigrationContext.configure(connection).get_current_revision()
             if revision != ScriptDirectory(MIGRATIONS).get_current_head():
-                copy = _put_copy_aside(path, f"{path.name}.before-{revision}")
-                try:
+                with _copy_aside(path, f"before-{revision}") if keep_copy else nullcontext():
                     migrate(connection)
-                except BaseException:
-                    copy.unlink()
-                    raise
 
 
 def _driver(connection: Connection) -> sqlite3.Connection:
     return cast(sqlite3.Connection, connection.connection.driver_connection)
 
 
-def _put_copy_aside(path: Path, name: str) -> Path:
-    copy = path.with_name(f"{name}.bak")
-    number = 1
-    while copy.exists():
-        number += 1
-        copy = path.with_name(f"{name}-{number}.bak")
-    create_private(copy)
+@contextmanager
+def _copy_aside(path: Path, name: str) -> Iterator[None]:
+    """A copy of the book, which goes again if the block raises."""
+    copy = copy_to_own(path, name)
     try:
-        with closing(connect(path)) as source, closing(connect(copy)) as target:
-            source.backup(target)
+        yield
     except BaseException:
-        copy.unlink()
+        remove_own(copy)
         raise
-    return copy

@@ -10,7 +10,7 @@ LONGEST_NAME = 60
 """In characters: more does not fit on the name line of a sheet."""
 
 # Joiners are part of the spelling in some scripts, though they cannot be seen.
-_JOINERS = "\u200c\u200d"
+JOINERS = "\u200c\u200d"
 _UNPRINTABLE = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
@@ -21,7 +21,7 @@ def clean_name(text: str, what: str) -> str:
     unprintable character, or longer than LONGEST_NAME.
     """
     for letter in text:
-        if unicodedata.category(letter) in _UNPRINTABLE and letter not in _JOINERS:
+        if unicodedata.category(letter) in _UNPRINTABLE and letter not in JOINERS:
             raise CoachbookError(
                 f"The {what}'s name {text[:LONGEST_NAME]!a} holds a character that cannot be printed.",
                 f"Take out the character U+{ord(letter):04X}.",
@@ -42,7 +42,7 @@ def name_key(text: str) -> str:
 
     The folding is Unicode's canonical caseless match (The Unicode Standard, section 3.13, D145).
     """
-    seen = "".join(letter for letter in " ".join(text.split()) if letter not in _JOINERS)
+    seen = "".join(letter for letter in " ".join(text.split()) if letter not in JOINERS)
     return unicodedata.normalize("NFD", unicodedata.normalize("NFD", seen).casefold())
 
 

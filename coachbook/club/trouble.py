@@ -25,34 +25,37 @@ _BY_CODE = {
 
 
 @contextmanager
-def told_plainly(path: Path) -> Iterator[None]:
-    """Raises CoachbookError in place of an error of SQLite that is no bug of ours."""
+def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
+    """Raises CoachbookError in place of an error of SQLite that is no bug of ours.
+
+    It says that `path`, a book or a backup, is to blame.
+    """
     try:
         yield
     except (DBAPIError, sqlite3.Error) as error:
-        trouble = _trouble_of_database(path, error.orig if isinstance(error, DBAPIError) else error)
+        trouble = _trouble_of_database(what, path, error.orig if isinstance(error, DBAPIError) else error)
         if trouble is None:
             raise
         raise trouble from error
 
 
-def _trouble_of_database(path: Path, error: BaseException | None) -> CoachbookError | None:
+def _trouble_of_database(what: str, path: Path, error: BaseException | None) -> CoachbookError | None:
     code = getattr(error, "sqlite_errorcode", None)
     if code is None or (code & 0xFF) not in _BY_CODE:
         return None
     complaint, hint = _BY_CODE[code & 0xFF]
-    return CoachbookError(f"The book {path} {complaint}", hint)
+    return CoachbookError(f"The {what} {path} {complaint}", hint)
 
 
-def trouble_of_disk(path: Path, error: OSError) -> CoachbookError:
-    """The error for a file that could not be made or opened."""
+def trouble_of_disk(path: Path, error: OSError, what: str = "book") -> CoachbookError:
+    """The error for a book or a backup that could not be made or opened."""
     if path.is_dir():
-        return CoachbookError(f"{path} is a folder, not a book.", "Name a file in it.")
+        return CoachbookError(f"{path} is a folder, not a {what}.", "Name a file in it.")
     if error.errno == errno.EEXIST:
         return CoachbookError(f"There is already a file {path}.", "Open it, or choose another name.")
     if error.errno == errno.ENOENT and not path.parent.is_dir():
         return CoachbookError(f"There is no folder {path.parent}.", "Make it first, or choose another.")
     if error.errno == errno.ENOENT:
-        return CoachbookError(f"There is no book {path}.", "Create one, or check where it is.")
+        return CoachbookError(f"There is no {what} {path}.", "Create one, or check where it is.")
     reason = os.strerror(error.errno) if error.errno else str(error)
-    return CoachbookError(f"The book {path} cannot be read or written ({reason}).", "Check its folder.")
+    return CoachbookError(f"The {what} {path} cannot be read or written ({reason}).", "Check its folder.")

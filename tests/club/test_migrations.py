@@ -13,8 +13,11 @@ from alembic.operations import Operations
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, create_engine, inspect
 
+from coachbook.club import aside as aside_module
+from coachbook.club import backup as backup_module
 from coachbook.club import book as book_module
 from coachbook.club import migrate as migrate_module
+from coachbook.club.backup import backups_folder, own_backups
 from coachbook.club.book import HEAD, Book, open_book
 from coachbook.club.connection import (
     APPLICATION_ID,
@@ -137,12 +140,14 @@ def test_a_private_copy_of_the_older_book_is_put_aside(
 ) -> None:
     path = evening_book.path
     before = dump(path)
-    earlier = path.with_name("club.book.before-0002.bak")
+    earlier = backups_folder(path) / "before-0002.book"
+    earlier.parent.mkdir()
     earlier.write_text("an earlier copy")
     open_book(path)
-    copy = path.with_name("club.book.before-0002-2.bak")
-    assert sorted(path.parent.iterdir()) == [path, copy, earlier]
+    copy = backups_folder(path) / "before-0002-2.book"
+    assert sorted(path.parent.rglob("*")) == [path, copy.parent, copy, earlier]
     assert earlier.read_text() == "an earlier copy"
+    assert stat.S_IMODE(copy.parent.stat().st_mode) == 0o700
     assert stat.S_IMODE(copy.stat().st_mode) == 0o600
     assert dump(copy) == before
     monkeypatch.setattr(book_module, "HEAD", "0002")
@@ -153,7 +158,7 @@ def test_a_private_copy_of_the_older_book_is_put_aside(
 def test_a_book_that_another_program_just_upgraded_is_not_upgraded_again(evening_book: Book) -> None:
     upgrade(evening_book.path)
     upgrade(evening_book.path)
-    assert len(list(evening_book.path.parent.glob("*.bak"))) == 1
+    assert len(own_backups(evening_book.path)) == 1
 
 
 @pytest.mark.parametrize(
@@ -213,10 +218,11 @@ def test_an_upgrade_that_cannot_put_a_copy_aside_changes_nothing(
     def no_room(path: Path) -> None:
         raise OSError(28, "No space left on device", str(path))
 
-    monkeypatch.setattr(migrate_module, "create_private", no_room)
-    with pytest.raises(CoachbookError, match="No space left on device"):
+    monkeypatch.setattr(aside_module, "create_private", no_room)
+    with pytest.raises(CoachbookError, match=r"backup .*before-0002.* \(No space left on device\)"):
         open_book(evening_book.path)
     assert dump(evening_book.path) == before
+    assert list(evening_book.path.parent.iterdir()) == [evening_book.path]
     with closing(connect(evening_book.path)) as connection:
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("wal",)
 
@@ -228,11 +234,11 @@ def test_a_copy_that_is_not_finished_is_not_left_behind(
     before = dump(evening_book.path)
 
     def no_room_for_copy(path: Path) -> sqlite3.Connection:
-        if path.suffix == ".bak":
+        if path.suffix == ".part":
             raise sqlite3.OperationalError("disk I/O error")
         return connect(path)
 
-    monkeypatch.setattr(migrate_module, "connect", no_room_for_copy)
+    monkeypatch.setattr(backup_module, "connect", no_room_for_copy)
     with pytest.raises(sqlite3.OperationalError, match="disk I/O error"):
         open_book(evening_book.path)
     assert list(evening_book.path.parent.iterdir()) == [evening_book.path]

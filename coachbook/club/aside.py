@@ -1,0 +1,82 @@
+"""Files that are written aside, and get their name when they are whole.
+
+A program that is killed leaves its unfinished file under a hidden name
+(".club.book.4711.part"), where it blocks nobody and is taken for nothing.
+"""
+
+import errno
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from coachbook.club.connection import create_private, side_files
+from coachbook.errors import CoachbookError
+
+
+@contextmanager
+def written_aside(path: Path) -> Iterator[Path]:
+    """A private, empty file to write in, beside `path`; gone at the end if it was not put in place.
+
+    Raises OSError.
+    """
+    aside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    remove(aside)
+    create_private(aside)
+    try:
+        yield aside
+    finally:
+        remove(aside)
+
+
+def put_in_place(aside: Path, path: Path) -> None:
+    """Gives a finished file its name, never over another file. Raises CoachbookError or OSError.
+
+    SQLite would take what a vanished book left beside it for a part of the new one.
+    """
+    for side in side_files(path):
+        raise CoachbookError(f"There is a file {side.name} without its book.", "Move it away first.")
+    try:
+        os.link(aside, path)
+    except FileExistsError:
+        raise
+    except OSError as error:  # a file system without links, as on most USB sticks
+        if path.exists():
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path)) from error
+        aside.rename(path)
+    else:
+        aside.unlink()
+    _sync(path.parent)
+
+
+def put_over(aside: Path, path: Path) -> None:
+    """Gives a finished file the name of another one, which is gone then. Raises OSError."""
+    for side in side_files(path):
+        side.unlink()
+    aside.replace(path)
+    _sync(path.parent)
+
+
+def remove(path: Path) -> None:
+    """Removes a database and what is beside it, if they are there. Raises OSError."""
+    for each in (path, *side_files(path)):
+        each.unlink(missing_ok=True)
+
+
+def sweep(folder: Path, name: str = "") -> None:
+    """Removes what killed programs left in a folder, of all files or of those whose name is
+    `name`, or begins with it and a dot. Raises OSError."""
+    beginning = f".{name}." if name else "."
+    for each in folder.iterdir():
+        if each.name.startswith(beginning) and ".part" in each.name:
+            each.unlink(missing_ok=True)
+
+
+def _sync(folder: Path) -> None:
+    """Makes the disk keep the names in a folder, where the system offers that."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

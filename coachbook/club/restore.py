@@ -1,0 +1,103 @@
+"""Bringing back a backup: the book holds what the backup holds, and is itself kept as one before."""
+
+import sqlite3
+from contextlib import closing
+from datetime import datetime
+from pathlib import Path
+
+from coachbook.club.aside import put_in_place, sweep, written_aside
+from coachbook.club.backup import copy_to_own, own_backups, stamp
+from coachbook.club.book import bring_up_to_date, check_version
+from coachbook.club.clean import make_single_and_clean
+from coachbook.club.connection import connect, connect_to_read, revision_of
+from coachbook.club.soundness import check_sound, holds_the_same, indexes, tables
+from coachbook.club.trouble import told_plainly, trouble_of_disk
+from coachbook.errors import CoachbookError
+
+_BEFORE = "-before-restore"
+
+
+def restore(path: Path, backup: Path, now: datetime) -> Path | None:
+    """Gives a book the contents of a backup; returns the backup of the book as it was before.
+
+    None if there was no book: then it is made. `backup` is a file, or the name of one of the
+    book's own backups. It is checked, and upgraded in a copy, before the book is touched; the
+    book changes in one transaction. Raises CoachbookError; then the book is as it was.
+    """
+    source = _find(path, backup)
+    try:
+        sweep(path.parent, path.name)
+        with written_aside(path) as aside:
+            _read_into(aside, source)
+            if path.exists():
+                return _take_over(path, aside, now)
+            put_in_place(aside, path)
+            return None
+    except OSError as error:
+        raise trouble_of_disk(path, error) from error
+
+
+def _find(path: Path, backup: Path) -> Path:
+    own = {each.name: each for each in own_backups(path)} if path.parent.is_dir() else {}
+    found = backup if backup.exists() else own.get(backup.name, backup)
+    if not found.exists():
+        newest = ", ".join(list(own)[-3:])
+        raise CoachbookError(
+            f"There is no backup {backup}.", f"The newest are {newest}." if newest else "The book has none."
+        )
+    if path.exists() and found.samefile(path):
+        raise CoachbookError(f"{backup} is the book itself.", "Name a backup of it.")
+    return found
+
+
+def _read_into(aside: Path, backup: Path) -> None:
+    """Copies a backup, checks it, and brings it up to date. Raises CoachbookError or OSError."""
+    with told_plainly(backup, "backup"):
+        with closing(connect_to_read(backup)) as source, closing(connect(aside)) as copy:
+            check_version(revision_of(source, backup), backup)
+            source.backup(copy)
+            check_sound(copy, backup)
+            make_single_and_clean(copy)
+        bring_up_to_date(aside, keep_copy=False)
+        with closing(connect(aside)) as copy:
+            check_sound(copy, backup)
+            copy.execute("PRAGMA journal_mode = WAL")
+
+
+def _take_over(path: Path, copy: Path, now: datetime) -> Path:
+    """Swaps the contents under one write lock, so that nothing that is logged meanwhile is lost."""
+    with closing(connect(path)) as book:
+        kept = _keep(book, path, copy, now)
+        with told_plainly(path):
+            _replace_contents(book)
+            book.execute("COMMIT")
+        return kept
+
+
+def _keep(book: sqlite3.Connection, path: Path, copy: Path, now: datetime) -> Path:
+    """Takes the write lock, and makes a backup of the book as it is then. Raises CoachbookError."""
+    try:
+        with told_plainly(path):
+            revision_of(book, path)
+            # Both have no effect, or are not allowed, within a transaction.
+            book.execute("PRAGMA foreign_keys = OFF")
+            book.execute("ATTACH DATABASE ? AS backup", (str(copy),))
+            book.execute("BEGIN IMMEDIATE")
+            return copy_to_own(path, f"{stamp(now)}{_BEFORE}")
+    except CoachbookError as error:
+        raise CoachbookError(
+            f"The book cannot be kept as a backup first: {error.message}",
+            f"Mend that, or move {path} to another folder; then try again.",
+        ) from error
+
+
+def _replace_contents(book: sqlite3.Connection) -> None:
+    for name, _ in tables(book):
+        book.execute(f'DROP TABLE "{name}"')
+    for name, sql in tables(book, "backup"):
+        book.execute(sql)
+        book.execute(f'INSERT INTO main."{name}" SELECT * FROM backup."{name}"')  # noqa: S608 - from the schema
+    for sql in indexes(book, "backup"):
+        book.execute(sql)
+    if not holds_the_same(book, book, of="backup"):
+        raise CoachbookError("The backup could not be brought back whole.", "The book is as it was.")

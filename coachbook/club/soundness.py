@@ -1,0 +1,90 @@
+"""Whether a database is sound, and whether two of them hold the same; of any version of the schema."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from itertools import zip_longest
+from pathlib import Path
+
+from coachbook.club.connection import connect_to_read, revision_of
+from coachbook.club.trouble import told_plainly
+from coachbook.errors import CoachbookError
+
+_DAMAGE = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_ERROR)
+"""SQLite's result codes for a file that is damaged, is no database, or lacks a table."""
+
+_MOST_TOLD = 10
+"""A damaged page brings up hundreds of faults that say no more."""
+
+
+def faults(connection: sqlite3.Connection) -> list[str]:
+    """What SQLite finds wrong with the file, and rows that belong to nothing."""
+    found = [told for (told,) in connection.execute(f"PRAGMA integrity_check({_MOST_TOLD})") if told != "ok"]
+    if found:
+        return [f"is damaged ({' '.join(told.split())})" for told in found]
+    lost = {(table, parent) for table, _, parent, _ in connection.execute("PRAGMA foreign_key_check")}
+    return [
+        f"has rows in the table {table} that belong to nothing in {parent}" for table, parent in sorted(lost)
+    ]
+
+
+def check_sound(connection: sqlite3.Connection, path: Path) -> None:
+    """Raises CoachbookError, naming `path`, if there is a fault."""
+    found = faults(connection)
+    if found:
+        raise CoachbookError(f"The file {path} {found[0]}.", "Bring back a backup.")
+
+
+def find_fault_of_backup(path: Path) -> str | None:
+    """What is wrong with a backup, in one line; None if it can be relied on.
+
+    Raises CoachbookError if that cannot be found out, as when another program uses it.
+    """
+    with told_plainly(path, "backup"):
+        try:
+            with closing(connect_to_read(path)) as connection:
+                revision_of(connection, path)
+                return next(iter(faults(connection)), None)
+        except CoachbookError:
+            return "is not a coachbook book"
+        except sqlite3.DatabaseError as error:
+            if error.sqlite_errorcode & 0xFF not in _DAMAGE:
+                raise
+            return f"is damaged ({error})"
+
+
+def holds_the_same(
+    connection: sqlite3.Connection, other: sqlite3.Connection, *, schema: str = "main", of: str = "main"
+) -> bool:
+    """Whether two databases have the same tables and indexes with the same rows."""
+    pairs = zip_longest(_contents(connection, schema), _contents(other, of))
+    return all(one == two for one, two in pairs)
+
+
+def tables(connection: sqlite3.Connection, schema: str = "main") -> list[tuple[str, str]]:
+    """The name of each table and the statement that makes it, in the order in which they were made."""
+    return connection.execute(
+        f"SELECT name, sql FROM {schema}.sqlite_master"  # noqa: S608 - a schema's name is ours
+        " WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY rowid"
+    ).fetchall()
+
+
+def indexes(connection: sqlite3.Connection, schema: str = "main") -> list[str]:
+    """The statements that make the indexes, but those that come with a table, in the order
+    in which they were made."""
+    found = connection.execute(
+        f"SELECT sql FROM {schema}.sqlite_master"  # noqa: S608 - a schema's name is ours
+        " WHERE type = 'index' AND sql IS NOT NULL ORDER BY rowid"
+    )
+    return [sql for (sql,) in found]
+
+
+def _contents(connection: sqlite3.Connection, schema: str) -> Iterator[object]:
+    yield from indexes(connection, schema)
+    for name, sql in tables(connection, schema):
+        yield sql
+        columns = connection.execute("SELECT count(*) FROM pragma_table_info(?, ?)", (name, schema))
+        order = ", ".join(str(number + 1) for number in range(columns.fetchone()[0]))
+        yield from connection.execute(
+            f'SELECT * FROM {schema}."{name}" ORDER BY {order}'  # noqa: S608 - names from the schema
+        )
