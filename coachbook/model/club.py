@@ -99,7 +99,8 @@ class PlayOutResult:
         """Whether the student reached the goal, in however many moves."""
         if self.goal is Goal.WIN:
             return self.end is PlayOutEnd.MATE
-        return self.end in (PlayOutEnd.HELD, PlayOutEnd.DRAW, PlayOutEnd.STALEMATE)
+        # Who mates where a draw was asked for did more than hold it.
+        return self.end in (PlayOutEnd.HELD, PlayOutEnd.DRAW, PlayOutEnd.STALEMATE, PlayOutEnd.MATE)
 
     @property
     def within(self) -> bool:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from coachbook.model.club import PlayOutEnd
+from coachbook.model.marks import Arrow
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Goal
 
@@ -11,6 +12,7 @@ from coachbook.model.syllabus import Goal
 class PlayedMove:
     """One of the student's moves: its number (from 1), as it is written (SAN), and what is to be
     said of it. `before` is the position in which it was made, `better` a better move (SAN) or "".
+    `arrow` is the move to draw there: the better one, or else the move itself.
     """
 
     number: int
@@ -18,6 +20,7 @@ class PlayedMove:
     before: Position
     told: str
     better: str = ""
+    arrow: Arrow | None = None
 
 
 @dataclass(frozen=True, slots=True)
