@@ -1,0 +1,122 @@
+"""Reading a whole game: moves of both sides in a line, as a coach types them, or a PGN."""
+
+import io
+import re
+from collections.abc import Iterator
+
+import chess
+import chess.pgn
+
+from coachbook.errors import CoachbookError
+from coachbook.exercises.notation import NoMove, read_moves
+
+_HEADER = re.compile(r'^\s*\[\w+\s+".*"\]\s*$', re.MULTILINE)
+_LINE_COMMENT = re.compile(r";.*$|^%.*$", re.MULTILINE)
+_COMMENT = re.compile(r"\{[^}]*\}|\$\d+")
+_VARIATION = re.compile(r"\([^()]*\)")
+_RESULT = re.compile(r"(?:(?<!\w)(?:1|0|1/2|½)\s*[-\N{EN DASH}]\s*(?:1|0|1/2|½)|\*)\s*$")
+# "7.", "7...", "7. ..." and "7"; not the 5 of "Q e 5".
+_NUMBER = re.compile(r"((?<![\w-])\d+\s*(?:[.:)…]+\s*)+|(?<!\S)(?<![a-hA-H]\s)\d+(?=\s))")
+_WORD = re.compile(r"[^\s,;]*\w[^\s,;]*")
+_WHY_NOT = {
+    NoMove.UNREADABLE: "cannot be read.",
+    NoMove.ILLEGAL: "is not a legal move there.",
+    NoMove.OTHER_SIDE: "is a move of the other side; is one missing before it?",
+}
+_NO_MEN = chess.Board(None)
+_HINT = "Write all moves of both sides in order, such as 1. Qe5 Kf7 2. Kd2."
+
+
+def read_game(board: chess.Board, text: str, letters: str | None = None) -> tuple[chess.Move, ...]:
+    """The moves of both sides from `board`: typed in a line, with or without numbers, or a PGN.
+
+    Each move is read as tolerantly as `notation` does; comments and a result at the end are
+    dropped, in a PGN variations too. Raises CoachbookError for text without a move, for a PGN
+    from another position or of two games, and for the first move that is unreadable or illegal.
+    """
+    pgn = text.lstrip().startswith("[")
+    moves = tuple(_read_line(board, _line_of(board, text) if pgn else text, letters))
+    if not moves:
+        raise CoachbookError(f"There is no move in '{_short(text)}'.", _HINT)
+    return moves
+
+
+def _line_of(board: chess.Board, pgn: str) -> str:
+    """The moves of a PGN's main line, as they are written. Raises CoachbookError."""
+    games = io.StringIO(pgn)
+    headers = chess.pgn.read_headers(games)
+    if chess.pgn.read_headers(games) is not None:
+        raise CoachbookError("The PGN holds more than one game.", "Give one game at a time.")
+    if headers is not None and "FEN" in headers:
+        _check_start(board, headers["FEN"])
+    line = _COMMENT.sub(" ", _LINE_COMMENT.sub(" ", _HEADER.sub(" ", pgn)))
+    while (shorter := _VARIATION.sub(" ", line)) != line:
+        line = shorter
+    return line
+
+
+def _check_start(board: chess.Board, fen: str) -> None:
+    try:
+        start = chess.Board(fen)
+    except ValueError as error:
+        raise CoachbookError(f"The PGN's FEN '{fen}' is no position.", "Correct it.") from error
+    if start.epd() != board.epd():
+        raise CoachbookError(
+            f"The PGN starts from '{fen}', the play-out from '{board.fen()}'.",
+            "Give the position or the card that was played.",
+        )
+
+
+def _read_line(board: chess.Board, text: str, letters: str | None) -> Iterator[chess.Move]:
+    now = board.copy(stack=False)
+    now.fullmove_number = 1
+    first, *numbered = _NUMBER.split(_RESULT.sub(" ", _COMMENT.sub(" ", text)))
+    yield from _read_stretch(now, first, letters)
+    paired: chess.Color | None = None
+    for number, stretch in zip(numbered[::2], numbered[1::2], strict=True):
+        if ".." in number or "…" in number:
+            _check_turn(now, chess.BLACK, number)
+        else:
+            paired = now.turn if paired is None else paired
+            _check_turn(now, paired, number)
+        yield from _read_stretch(now, stretch, letters)
+
+
+def _check_turn(now: chess.Board, side: chess.Color, number: str) -> None:
+    """What is written would be read for the wrong side if a move before it had been left out."""
+    if now.turn != side:
+        raise CoachbookError(f"Before '{number.strip()}' a move is missing, or one too many.", _HINT)
+
+
+def _read_stretch(now: chess.Board, text: str, letters: str | None) -> Iterator[chess.Move]:
+    """Read the moves between two numbers and play them on the board. Raises CoachbookError."""
+    for written, place in _cut(text):
+        read = read_moves(now, written, letters)[place]
+        if isinstance(read, NoMove):
+            raise _no_move(now, _short(written), read)
+        yield read
+        now.push(read)
+
+
+def _cut(text: str) -> list[tuple[str, int]]:
+    """Where each move stands: in which text, and as which move of that text.
+
+    Mostly a word is a move; where it is not ("Q e5") the whole text stands for each of its moves.
+    """
+    words = _WORD.findall(text)
+    count = len(read_moves(_NO_MEN, text))
+    if [len(read_moves(_NO_MEN, word)) for word in words] == [1] * count:
+        return [(word, 0) for word in words]
+    return [(text, place) for place in range(count)]
+
+
+def _no_move(now: chess.Board, written: str, why: NoMove) -> CoachbookError:
+    place = f"Move {now.fullmove_number}, {'White' if now.turn else 'Black'}: '{written}'"
+    if not any(now.legal_moves):
+        return CoachbookError(f"{place} comes after the end of the game.", "Take it out.")
+    return CoachbookError(f"{place} {_WHY_NOT[why]}", _HINT)
+
+
+def _short(text: str) -> str:
+    words = " ".join(text.split())
+    return words if len(words) <= 40 else f"{words[:40]}..."
