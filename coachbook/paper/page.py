@@ -44,20 +44,27 @@ class Frame:
         return self.right - self.left
 
 
-def frame_of(size: PaperSize) -> Frame:
+def frame_of(size: PaperSize, *, landscape: bool = False) -> Frame:
     """The frame within the margins: 14 mm at the sides, 11 mm above and below."""
-    width, height = _SIZES_MM[size]
+    width, height = _sheet_mm(size, landscape=landscape)
     return Frame(_SIDE_MM * MM, _BOTTOM_MM * MM, (width - _SIDE_MM) * MM, (height - _TOP_MM) * MM)
 
 
-def write_pdf(path: Path, size: PaperSize, title: str, draw: Callable[[Canvas], None]) -> None:
+def _sheet_mm(size: PaperSize, *, landscape: bool) -> tuple[float, float]:
+    narrow, long = _SIZES_MM[size]
+    return (long, narrow) if landscape else (narrow, long)
+
+
+def write_pdf(
+    path: Path, size: PaperSize, title: str, draw: Callable[[Canvas], None], *, landscape: bool = False
+) -> None:
     """Draw a whole document, then put it in place at once, or not at all.
 
     `draw` ends each page with `showPage`. The same drawing gives the same bytes.
     Raises CoachbookError if there is no page or the file cannot be written.
     """
     signs_of_fonts()
-    width, height = _SIZES_MM[size]
+    width, height = _sheet_mm(size, landscape=landscape)
     page = BytesIO()
     canvas = Canvas(
         page,
@@ -114,10 +121,11 @@ def draw_heading(
 
 def draw_footer(canvas: Canvas, frame: Frame, left: str, middle: str, right: str) -> None:
     """One small line along the bottom of the frame."""
-    y = frame.bottom + 1.5
-    draw_fitted(canvas, frame.left, y, left, SMALL, 0.4 * frame.width)
+    y, most = frame.bottom + 1.5, 0.4 * frame.width
+    right_width = min(most, text_width(right, SMALL))
+    draw_fitted(canvas, frame.left, y, left, SMALL, most)
     draw_centred(canvas, (frame.left + frame.right) / 2, y, middle, SMALL)
-    draw_right(canvas, frame.right, y, right, SMALL)
+    draw_fitted(canvas, frame.right - right_width, y, right, SMALL, right_width)
 
 
 def draw_rule(canvas: Canvas, x1: float, x2: float, y: float, width: float = RULE) -> None:
@@ -133,4 +141,9 @@ def day_in_words(day: date) -> str:
 
 def short_day(day: date) -> str:
     """Such as "Tue 14 Jan"."""
-    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+    return f"{_DAYS[day.weekday()]} {day_and_month(day)}"
+
+
+def day_and_month(day: date) -> str:
+    """Such as "14 Jan"."""
+    return f"{day.day} {_MONTHS[day.month - 1]}"

@@ -1,0 +1,64 @@
+from datetime import date
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from reportlab.pdfgen.canvas import Canvas
+
+from coachbook.model.reports import TrendPoint
+from coachbook.paper.chart import shown, trend_chart
+from coachbook.paper.options import PaperSize
+from coachbook.paper.page import MM, frame_of, write_pdf
+from tests.paper import printed, report_samples
+
+
+def chart_words(path: Path, *trend: TrendPoint) -> list[str]:
+    frame = frame_of(PaperSize.A4)
+
+    def draw(canvas: Canvas) -> None:
+        trend_chart(trend, frame.width).draw(canvas, frame.left, frame.top)
+        canvas.showPage()
+
+    write_pdf(path, PaperSize.A4, "chart", draw)
+    return printed.texts(path)[0].split()
+
+
+def test_an_evening_is_drawn_with_its_date_its_share_right_and_the_units_secure(tmp_path: Path) -> None:
+    words = chart_words(tmp_path / "c.pdf", TrendPoint(date(2026, 9, 10), 31, 42, 17))
+    assert {"74", "17", "10", "Sept", "0", "50", "100"} <= set(words)
+
+
+def test_an_evening_without_answers_has_no_share(tmp_path: Path) -> None:
+    words = chart_words(tmp_path / "c.pdf", TrendPoint(date(2026, 9, 10), 0, 0, 17))
+    assert words.count("0") == 1
+    assert "17" in words
+
+
+@pytest.mark.parametrize("evenings", [1, 2, 12, 40])
+def test_first_to_last_evening_stay_within_the_width(tmp_path: Path, evenings: int) -> None:
+    chart_words(tmp_path / "c.pdf", *report_samples.trend(evenings))
+    (page,) = printed.pixels(tmp_path / "c.pdf", 72, tmp_path)
+    left, _, right, _ = printed.margins_mm(page, 72)
+    assert min(left, right) >= 13.3
+
+
+def test_the_chart_is_as_high_as_it_says(tmp_path: Path) -> None:
+    chart_words(tmp_path / "c.pdf", *report_samples.trend(12))
+    (page,) = printed.pixels(tmp_path / "c.pdf", 72, tmp_path)
+    below = printed.margins_mm(page, 72)[3]
+    height = trend_chart(report_samples.trend(12), 500).height
+    assert below >= 297 - 11 - height / MM
+
+
+@given(st.integers(1, 200), st.floats(1, 60), st.floats(1, 60))
+def test_labels_have_their_room_and_the_last_evening_always_has_one(
+    evenings: int, slot: float, needed: float
+) -> None:
+    labelled = shown(evenings, slot, needed)
+    assert labelled[-1] == evenings - 1
+    steps = {later - earlier for earlier, later in pairwise(labelled)}
+    assert len(steps) <= 1
+    assert all(step * slot >= needed - 1e-9 for step in steps)
+    assert labelled[0] < (min(steps) if steps else evenings)
