@@ -1,0 +1,152 @@
+"""The family report: on one page and in plain words, what a student can do, and one position for home.
+
+The student is called by name throughout: nobody is guessed to be a he or a she.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from reportlab.pdfgen.canvas import Canvas
+
+from coachbook.errors import CoachbookError
+from coachbook.model.reports import FamilyReport
+from coachbook.paper.flow import Block, draw_blocks, paragraph, space
+from coachbook.paper.home_position import home_position
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.page import MM, day_in_words, draw_heading, draw_rule, frame_of, write_pdf
+from coachbook.paper.places import tick_line
+
+_HEADING = 17 * MM
+_SIZES = (13.0, 12.5, 12.0, 11.5, 11.0)
+_SMALL_SIZES = (11.0, 10.0, 9.0)
+_FOOT = 9.0
+_KEPT = (
+    "In coachbook the club keeps names, groups, attendance, answers, games played out and the coach's notes "
+    "about the chess, and nothing else. Ask us, and we print all of it for you. "
+    "The club's safeguarding rules always come first."
+)
+_NOTHING_YET = "Nothing is settled yet. That takes time and practice, and it is no worry."
+_AIMS = "Each line is the aim of a lesson, in the words of somebody who has reached it."
+
+
+@dataclass(frozen=True, slots=True)
+class _List:
+    """Sentences under a title, of which the first `count` are printed; `ticked` if they are done."""
+
+    title: str
+    sentences: tuple[str, ...]
+    count: int
+    ticked: bool = False
+    when_empty: str = ""
+
+
+def write_family_report(report: FamilyReport, path: Path, options: PaperOptions) -> None:
+    """Print one page. Lists too long for it are cut, and say how much is left out.
+
+    Raises CoachbookError if the file cannot be written, or if no cut makes a page of it.
+    """
+    frame = frame_of(options.size)
+    foot = [paragraph(_KEPT, frame.width, _FOOT)]
+    blocks = family_blocks(report, frame.width, frame.top - frame.bottom - _HEADING - _height(foot) - 12)
+
+    def draw(canvas: Canvas) -> None:
+        title = f"How {report.student} is getting on"
+        draw_heading(canvas, frame, report.club, day_in_words(report.on), title)
+        draw_blocks(canvas, blocks, frame.left, frame.top - _HEADING)
+        draw_rule(canvas, frame.left, frame.right, frame.bottom + _height(foot) + 4)
+        draw_blocks(canvas, foot, frame.left, frame.bottom + _height(foot))
+        canvas.showPage()
+
+    write_pdf(path, options.size, f"For the family of {report.student}", draw)
+
+
+def family_blocks(report: FamilyReport, width: float, height: float) -> list[Block]:
+    """The page in the largest type in which all of it fits; else its longest lists are cut.
+
+    Raises CoachbookError if even one sentence a list is too much.
+    """
+    whole = _lists(report)
+    for size in _SIZES:
+        blocks = _page(report, whole, size, width)
+        if _height(blocks) <= height:
+            return blocks
+    for size in _SMALL_SIZES:
+        for lists in _ever_shorter(whole):
+            blocks = _page(report, lists, size, width)
+            if _height(blocks) <= height:
+                return blocks
+    raise CoachbookError(
+        f"The report for {report.student} does not fit on a page.", "Shorten the aims of the units."
+    )
+
+
+def _lists(report: FamilyReport) -> tuple[_List, ...]:
+    name = report.student
+    return (
+        _List(f"{name} can do this now", report.can, len(report.can), ticked=True, when_empty=_NOTHING_YET),
+        _List("This was learned, and we are refreshing it", report.fading, len(report.fading)),
+        _List("We are working on this", report.working, len(report.working)),
+        _List("This comes next", report.next_up, len(report.next_up)),
+    )
+
+
+def _ever_shorter(lists: tuple[_List, ...]) -> Iterator[tuple[_List, ...]]:
+    """The lists, then again and again with one sentence less in the longest, down to one in each."""
+    counts = [entry.count for entry in lists]
+    while True:
+        yield tuple(
+            _List(entry.title, entry.sentences, count, entry.ticked, entry.when_empty)
+            for entry, count in zip(lists, counts, strict=True)
+        )
+        longest = counts.index(max(counts))
+        if counts[longest] <= 1:
+            return
+        counts[longest] -= 1
+
+
+def _page(report: FamilyReport, lists: Sequence[_List], size: float, width: float) -> list[Block]:
+    blocks = [paragraph(_greeting(report), width, size), space(0.3 * size)]
+    for entry in lists:
+        blocks += _list_blocks(entry, size, width)
+    return [*blocks, *_at_home(report, size, width)]
+
+
+def _greeting(report: FamilyReport) -> str:
+    there = {0: "", 1: f" {report.student} was there on one evening."}.get(
+        report.evenings, f" {report.student} was there on {report.evenings} evenings."
+    )
+    return f"We are glad to have {report.student} with us at {report.club}.{there} {_AIMS}"
+
+
+def _list_blocks(entry: _List, size: float, width: float) -> list[Block]:
+    if not entry.sentences and not entry.when_empty:
+        return []
+    blocks = [space(0.6 * size), paragraph(entry.title, width, 1.15 * size, bold=True), space(0.2 * size)]
+    if not entry.sentences:
+        blocks.append(paragraph(entry.when_empty, width, size))
+    for sentence in entry.sentences[: entry.count]:
+        if entry.ticked:
+            blocks.append(tick_line(sentence, size, width, ticked=True))
+        else:
+            blocks.append(paragraph(sentence, width, size, label="\N{EN DASH}", indent=1.7 * size))
+        blocks.append(space(0.15 * size))
+    if left_out := len(entry.sentences) - entry.count:
+        blocks.append(paragraph(f"and {left_out} more", width, size, indent=1.7 * size))
+    return blocks
+
+
+def _at_home(report: FamilyReport, size: float, width: float) -> list[Block]:
+    name = report.student
+    if report.at_home:
+        return [space(size), home_position(report.at_home, name, size, width)]
+    what = "something from the first list" if report.can else "what we did on the last evening"
+    told = (
+        f"Ask {name} to show you {what} on a board, and to tell you why it works. Saying it helps to keep it."
+    )
+    title = paragraph("How to help at home", width, 1.15 * size, bold=True)
+    return [space(0.6 * size), title, space(0.2 * size), paragraph(told, width, size)]
+
+
+def _height(blocks: Sequence[Block]) -> float:
+    return sum(block.height for block in blocks)

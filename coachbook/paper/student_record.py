@@ -1,0 +1,205 @@
+"""The student's record: everything that coachbook holds about one student, to read or to hand over.
+
+A sheet that several students were given is listed without the names of the others.
+"""
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from itertools import groupby
+from pathlib import Path
+
+from coachbook.model.club import Attendance, ItemResult, PlayOutResult
+from coachbook.model.progress import Standing, UnitProgress
+from coachbook.model.reports import StudentRecord
+from coachbook.model.slips import tell_slip
+from coachbook.paper.flow import Block, paragraph, space, stack
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.page import MM, day_in_words, frame_of, short_day
+from coachbook.paper.sections import Running, Section, columns, write_sections
+
+_TEXT, _ROW = 10.0, 9.0
+_DATE = 28 * MM
+_UNIT = 44 * MM
+_WHAT = (
+    "This is everything that coachbook holds about {name} on {day}: the name, the groups, and what is listed"
+    " below. It holds no birth date, no address and no photo. Standing and recall are not stored; they are"
+    " worked out from the rest as of this day."
+)
+
+
+def write_student_record(record: StudentRecord, path: Path, options: PaperOptions) -> None:
+    """Print the whole record, over as many pages as it takes.
+
+    Raises CoachbookError if the file cannot be written.
+    """
+    frame = frame_of(options.size)
+    running = Running(record.club, day_in_words(record.on), f"Record of {record.student}", record.student)
+    write_sections(path, options, running, record_sections(record, frame.width))
+
+
+def record_sections(record: StudentRecord, width: float) -> list[Section]:
+    """What this is, then each sort of fact; of a sort that there is none of, it says so."""
+    titles = dict(record.unit_titles)
+    what = _WHAT.format(name=record.student, day=day_in_words(record.on))
+    groups = ", ".join(record.groups) or "None."
+    return [
+        Section("", [paragraph(what, width, _TEXT)]),
+        Section("Groups", [paragraph(groups, width, _TEXT)]),
+        Section("Attendance", _attendance(record.attendance, width)),
+        _standing(record.progress, titles, width),
+        _sheets(record, titles, width),
+        _answers(record.answers, titles, width),
+        _play_outs(record.play_outs, titles, width),
+        _observations(record, titles, width),
+    ]
+
+
+def _table(title: str, rows: Sequence[Block], head: Block, width: float) -> Section:
+    if rows:
+        return Section(title, rows, head)
+    return Section(title, [paragraph("None.", width, _TEXT)])
+
+
+def _attendance(attendance: Sequence[Attendance], width: float) -> list[Block]:
+    """The evenings by year, those there and those missed."""
+    lines = []
+    for present, words in ((True, "There"), (False, "Not there")):
+        days = sorted(mark.on for mark in attendance if mark.present is present)
+        if days:
+            lines.append(paragraph(f"{words} on {_evenings(len(days))}. {_days(days)}", width, _TEXT))
+    return lines or [paragraph("None.", width, _TEXT)]
+
+
+def _evenings(count: int) -> str:
+    return "1 evening" if count == 1 else f"{count} evenings"
+
+
+def _days(days: Iterable[date]) -> str:
+    """Such as "2026: Thu 10 Sept, Thu 17 Sept. 2027: Thu 7 Jan."."""
+    return " ".join(
+        f"{year}: {', '.join(short_day(day) for day in same_year)}."
+        for year, same_year in groupby(days, lambda day: day.year)
+    )
+
+
+def _standing(progress: Sequence[UnitProgress], titles: dict[str, str], width: float) -> Section:
+    """A row for each unit that was begun, then the others in one line."""
+    table = columns(width, ("Unit", _UNIT), ("Standing", 18 * MM), ("From what", 0), ("Review due", _DATE))
+    rows = [
+        table.row(
+            (
+                titles.get(unit.unit, unit.unit),
+                str(unit.standing),
+                evidence(unit),
+                day_in_words(unit.due_on) if unit.due_on else "",
+            ),
+            _ROW,
+        )
+        for unit in progress
+        if unit.evenings
+    ]
+    begun = _table("Standing in the units", rows, table.head(), width)
+    others = [titles.get(unit.unit, unit.unit) for unit in progress if not unit.evenings]
+    if not others:
+        return begun
+    line = paragraph(f"New: {', '.join(others)}.", width, _ROW)
+    return Section(begun.title, [*(begun.blocks if rows else ()), stack([space(4), line])], begun.head)
+
+
+def evidence(unit: UnitProgress) -> str:
+    """Such as "3 evenings, 14 of 18 answers right, 1 play-out; recall 86 in 100; still missing: ..."."""
+    right, tried = sum(e.right for e in unit.evenings), sum(e.tried for e in unit.evenings)
+    play_outs = sum(len(evening.play_outs) for evening in unit.evenings)
+    notes = sum(len(evening.observations) for evening in unit.evenings)
+    parts = [_evenings(len(unit.evenings))]
+    parts += [f"{right} of {tried} answers right"] if tried else []
+    parts += ["1 play-out" if play_outs == 1 else f"{play_outs} play-outs"] if play_outs else []
+    parts += ["1 observation" if notes == 1 else f"{notes} observations"] if notes else []
+    told = ", ".join(parts)
+    if unit.recall is not None:
+        told += f"; recall {round(100 * unit.recall)} in 100{'' if unit.is_sure else ' (little to go by)'}"
+    if unit.missing and unit.standing is Standing.WORKING:
+        told += f"; still missing: {', '.join(unit.missing)}"
+    return told
+
+
+def _sheets(record: StudentRecord, titles: dict[str, str], width: float) -> Section:
+    table = columns(width, ("Made on", _DATE), ("Sheet", 34 * MM), ("Unit", 0), ("Items", 12 * MM))
+    rows = [
+        table.row(
+            (day_in_words(sheet.made_on), sheet.code, titles.get(sheet.unit, sheet.unit), str(sheet.items)),
+            _ROW,
+        )
+        for sheet in record.sheets
+    ]
+    return _table("Sheets given", rows, table.head(), width)
+
+
+def _answers(answers: Sequence[ItemResult], titles: dict[str, str], width: float) -> Section:
+    table = columns(
+        width,
+        ("Date", _DATE),
+        ("Sheet", 26 * MM),
+        ("Item", 8 * MM),
+        ("Unit", 0),
+        ("Written", 28 * MM),
+        ("Marked", 37 * MM),
+    )
+    rows = [
+        table.row(
+            (
+                day_in_words(answer.on),
+                answer.sheet,
+                str(answer.item),
+                titles.get(answer.unit, answer.unit),
+                answer.written or "(blank)",
+                _marked(answer),
+            ),
+            _ROW,
+        )
+        for answer in answers
+    ]
+    return _table("Answers", rows, table.head(), width)
+
+
+def _marked(answer: ItemResult) -> str:
+    if answer.right:
+        return "right"
+    return f"wrong: {answer.slip}" if answer.slip else "wrong"
+
+
+def _play_outs(play_outs: Sequence[PlayOutResult], titles: dict[str, str], width: float) -> Section:
+    table = columns(width, ("Date", _DATE), ("Unit", _UNIT), ("How it went", 0))
+    rows = [
+        table.row(
+            (day_in_words(played.on), titles.get(played.unit, played.unit), play_out_in_words(played)), _ROW
+        )
+        for played in play_outs
+    ]
+    return _table("Games played out", rows, table.head(), width)
+
+
+def play_out_in_words(played: PlayOutResult) -> str:
+    """How it ended, the first slip, and from where: card, position and moves as they are stored."""
+    told = [f"{played.in_words[:1].upper()}{played.in_words[1:]}."]
+    told += [f"First slip: {tell_slip(played.slip, 1)}."] if played.slip else []
+    told += [f"Card {played.card}."] if played.card else []
+    told += [f"To {played.goal} from {played.fen}."]
+    told += [f"Moves: {' '.join(played.moves)}."] if played.moves else []
+    return " ".join(told)
+
+
+def _observations(record: StudentRecord, titles: dict[str, str], width: float) -> Section:
+    table = columns(width, ("Date", _DATE), ("Unit", _UNIT), ("The coach saw", 0))
+    rows = [
+        table.row(
+            (
+                day_in_words(seen.on),
+                titles.get(seen.unit, seen.unit),
+                f"{seen.impression.capitalize()}. {seen.note}" if seen.impression else seen.note,
+            ),
+            _ROW,
+        )
+        for seen in record.observations
+    ]
+    return _table("What the coach noted", rows, table.head(), width)
