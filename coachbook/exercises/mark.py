@@ -1,7 +1,12 @@
 """Marking: whether what a student wrote is right, and if not, which slip it was.
 
-Marking looks at the stored answer and the rules of chess only, so that a sheet can be marked
-years later, whatever has become of the kind that made it.
+Right or wrong depends on the stored answer and the rules of chess only, so that a sheet can be
+marked years later, whatever has become of the kind that made it.
+
+An answer that is not right is called, in this order: not tried; unreadable, for nothing is known of
+it; illegal, or misread the side to move; then what `wrong_moves` says of a wrong move; and last, if
+all that stands there is right, that something is missing. Of several moves the first that is not
+right gives the name.
 """
 
 import re
@@ -11,6 +16,7 @@ import chess
 
 from coachbook.exercises.notation import NoMove, read_moves, says_none
 from coachbook.exercises.numerals import read_number
+from coachbook.exercises.wrong_moves import name_missing, name_wrong_move
 from coachbook.model.exercise import Answer, AnswerForm, Exercise
 from coachbook.model.slips import Slip
 
@@ -26,13 +32,22 @@ class Mark:
 RIGHT = Mark(True)
 
 
-def mark_answer(exercise: Exercise, written: str) -> Mark:
-    """The mark for what a student wrote; any text can be marked."""
+def mark_answer(exercise: Exercise, written: str, letters: str | None = None) -> Mark:
+    """The mark for what a student wrote, as the coach typed it; any text can be marked.
+
+    A blank, or signs that say nothing such as "?", is not tried. A dash is not tried either, but
+    where moves are asked for it means "none".
+
+    `letters` are five signs of the club for king, queen, rook, bishop and knight, such as KDTLS
+    (German) or RDTAC (Spanish, where R is the king); None for English ones. Each move is read with
+    the club's letters first; if they give no legal move but the English ones do, those hold. Text
+    that could mean two legal moves by the same letters is unreadable.
+    """
     form = exercise.answer.form
     if not any(map(str.isalnum, written)) and not (form is AnswerForm.MOVES and says_none(written)):
         return Mark(False, Slip.NOT_TRIED)
     if form is AnswerForm.MOVES:
-        return _mark_moves(chess.Board(exercise.position.fen), exercise.answer, written)
+        return _mark_moves(exercise, written, letters)
     return _MARKED_BY_WORDS[form](exercise.answer, written)
 
 
@@ -75,29 +90,21 @@ _MARKED_BY_WORDS = {
 }
 
 
-def _mark_moves(board: chess.Board, answer: Answer, written: str) -> Mark:
+_NO_MOVE = {
+    NoMove.UNREADABLE: Slip.UNREADABLE,
+    NoMove.ILLEGAL: Slip.ILLEGAL,
+    NoMove.OTHER_SIDE: Slip.MISREAD_SIDE,
+}
+
+
+def _mark_moves(exercise: Exercise, written: str, letters: str | None) -> Mark:
+    board, answer = chess.Board(exercise.position.fen), exercise.answer
     accepted = {board.parse_san(san) for san in answer.accepted}
-    moves = () if says_none(written) else read_moves(board, written) or (NoMove.UNREADABLE,)
+    moves = () if says_none(written) else read_moves(board, written, letters) or (NoMove.UNREADABLE,)
     for move in moves:
+        if isinstance(move, NoMove):
+            return Mark(False, _NO_MOVE[move])
         if move not in accepted:
-            return Mark(False, _slip(board, answer, move))
+            return Mark(False, name_wrong_move(exercise, board, move))
     enough = set(moves) == accepted if answer.all_needed else bool(moves) or not accepted
-    return RIGHT if enough else Mark(False, answer.missed or answer.wrong)
-
-
-def _slip(board: chess.Board, answer: Answer, move: chess.Move | NoMove) -> str:
-    """The name of a wrong move: by the rules of chess first, else by the exercise.
-
-    Where stalemates are asked for, nobody means to play the moves: they lose no piece.
-    """
-    if isinstance(move, NoMove):
-        return Slip.UNREADABLE if move is NoMove.UNREADABLE else Slip.ILLEGAL
-    if answer.wrong == Slip.NOT_STALEMATE:
-        return answer.wrong
-    after = board.copy(stack=False)
-    after.push(move)
-    if after.is_stalemate():
-        return Slip.STALEMATE
-    if any(after.is_capture(reply) for reply in after.legal_moves):
-        return Slip.PIECE_LOST
-    return answer.wrong
+    return RIGHT if enough else Mark(False, name_missing(exercise))

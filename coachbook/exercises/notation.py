@@ -2,41 +2,53 @@
 
 "queen e5", "QE5", "Q-e5", "d4 to e5" and "Qe5 mate" all mean Qe5; signs for check, mate and
 taking may be missing. Text that could mean two moves means none.
+
+A club may have its own letters for the men. Words and figurines can't be mistaken, so everything
+that names a man is turned into a figurine: words at once, letters move by move, first as the
+club's and then, if those give no legal move, as English ones.
 """
 
 import re
+from collections.abc import Iterator, Mapping
 from enum import StrEnum
+from functools import lru_cache
 
 import chess
 
-_TIDIED = tuple(
-    (re.compile(pattern, re.IGNORECASE), replacement)
-    for pattern, replacement in (
-        (r"[♔♚]|\bking\b", " K"),
-        (r"[♕♛]|\bqueen\b", " Q"),
-        (r"[♖♜]|\brook\b", " R"),
-        (r"[♗♝]|\bbishop\b", " B"),
-        (r"[♘♞]|\bknight\b", " N"),
-        (r"[♙♟]|\bpawn\b(?:\s+(?:takes|to)\b)?|\bP(?=x?[a-h])", " "),
-        ("[\N{VARIATION SELECTOR-15}\N{VARIATION SELECTOR-16}]", ""),  # they follow figurines
-        ("[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}]", "-"),
-        (r"(?<!-)\b\d+\s*[.:)\N{HORIZONTAL ELLIPSIS}]+", " "),  # the number of a move
-        (r"[,;&]|\band\b|\bor\b", " , "),
-        (r"(?<![a-z])(?:is\s+)?(?:e\.?p|(?:check|stale)?mate|check|ch)\b", " "),
-        (r"[.!?#+()\N{DAGGER}\N{DOUBLE DAGGER}]", " "),
-        (r"([KQRBNa-h1-8])\s*(?:\b(?:takes|to|on)\b|[x:\N{MULTIPLICATION SIGN}-])\s*(?=[a-h])", r"\1"),
-        (r"([a-h][18])\s*=\s*([QRBN])\b", r"\1\2"),  # e8 = Q
-        (r"\b([KQRBN])\s+(?=[a-h]?[1-8]?[a-h]\s*[1-8])", r"\1"),  # Q e5, R ad1
-        (r"\b([KQRBN]?[a-h])\s+(?=[1-8]\b)", r"\1"),  # Qe 5
-        (r"(?<!\S)\d+\s+(?=[KQRBN][a-h])", ""),  # 1 Qe5 2 Qe6
-        (r"([a-h][18])\s*/?\s*([QRBN])\b(?!\s*[a-h])", r"\1\2"),  # e8 Q
-    )
+_FIGURINES = "♔♕♖♗♘♙"
+_ENGLISH = "KQRBNP"
+_MEN = dict(zip(_FIGURINES, reversed(chess.PIECE_TYPES), strict=True))
+_WHITE = str.maketrans("♚♛♜♝♞♟", _FIGURINES)
+_TIDIED = (  # {men}: whatever may name a man
+    (r"\bking\b", "♔"),
+    (r"\bqueen\b", "♕"),
+    (r"\brook\b", "♖"),
+    (r"\bbishop\b", "♗"),
+    (r"\bknight\b", "♘"),
+    (r"\bpawn\b", "♙"),
+    ("([♔♕♖♗♘♙])[\N{VARIATION SELECTOR-15}\N{VARIATION SELECTOR-16}]?", r" \1"),
+    ("[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}]", "-"),
+    (r"(?<!-)\b\d+\s*[.:)\N{HORIZONTAL ELLIPSIS}]+", " "),  # the number of a move
+    (r"[,;&]|\band\b|\bor\b", " , "),
+    (r"(?<![a-z])(?:is\s+)?(?:e\.?p|(?:check|stale)?mate|check|ch)\b", " "),
+    (r"[.!?#+()\N{DAGGER}\N{DOUBLE DAGGER}]", " "),
+    (r"([{men}a-h1-8])\s*(?:\b(?:takes|to|on)\b|[x:\N{MULTIPLICATION SIGN}-])\s*(?=[a-h])", r"\1"),
+    (r"([a-h][18])\s*=\s*([{men}])(?!\w)", r"\1\2"),  # e8 = Q
+    (r"(?<!\w)([{men}])\s+(?=[a-h]?[1-8]?[a-h]\s*[1-8])", r"\1"),  # Q e5, R ad1
+    (r"(?<!\w)([{men}]?[a-h])\s+(?=[1-8]\b)", r"\1"),  # Qe 5
+    (r"(?<!\S)\d+\s+(?=[{men}][a-h])", ""),  # 1 Qe5 2 Qe6
+    (r"([a-h][18])\s*/?\s*([{men}])(?!\w|\s*[a-h])", r"\1\2"),  # e8 Q
 )
 _NOTHING = re.compile(r"[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]+|none|no|no moves?|nothing", re.IGNORECASE)
 _SEPARATORS = re.compile(r"[\s,/]+")
-_PIECE_MOVE = re.compile(r"([KQRBN])([a-h]?[1-8]?)([a-h][1-8])()", re.IGNORECASE)
-_PLAIN_MOVE = re.compile(r"()((?:[a-h][1-8]?)?)([a-h][1-8])([QRBN]?)", re.IGNORECASE)
+_MAN_MOVE = re.compile(r"([♔♕♖♗♘])([a-h]?[1-8]?)([a-h][1-8])()", re.IGNORECASE)
+_PLAIN_MOVE = re.compile(r"(♙?)((?:[a-h][1-8]?)?)([a-h][1-8])([♕♖♗♘]?)", re.IGNORECASE)
+_SQUARE = 2
+"""The length of a square's name."""
 _CASTLING = {"O-O": chess.Board.is_kingside_castling, "O-O-O": chess.Board.is_queenside_castling}
+
+Signs = Mapping[str, str]
+"""Letters that name men, large and small, and the figurines they stand for."""
 
 
 class NoMove(StrEnum):
@@ -44,6 +56,7 @@ class NoMove(StrEnum):
 
     UNREADABLE = "unreadable"
     ILLEGAL = "illegal"
+    OTHER_SIDE = "a move of the other side"
 
 
 def says_none(written: str) -> bool:
@@ -51,24 +64,62 @@ def says_none(written: str) -> bool:
     return _NOTHING.fullmatch(written.strip()) is not None
 
 
-def read_moves(board: chess.Board, written: str) -> tuple[chess.Move | NoMove, ...]:
-    """The moves in a line such as "1. Qe5, kd3 and Qh7+", and why a part of it is none."""
-    text = written
-    for pattern, replacement in _TIDIED:
+def read_moves(
+    board: chess.Board, written: str, letters: str | None = None
+) -> tuple[chess.Move | NoMove, ...]:
+    """The moves in a line such as "1. Qe5, kd3 and Qh7+", and why a part of it is none.
+
+    `letters` are the club's for king, queen, rook, bishop and knight (German: KDTLS), None if it
+    uses the English ones. OTHER_SIDE is what would be a legal move if it were the other side's turn.
+    """
+    text = written.translate(_WHITE)
+    for pattern, replacement in _tidying(letters or ""):
         text = pattern.sub(replacement, text)
-    parts = (part for part in _SEPARATORS.split(text) if any(map(str.isalnum, part)))
-    return tuple(_read_move(board, part) for part in parts)
+    every = [_signs(each) for each in (letters, _ENGLISH) if each]
+    parts = (part for part in _SEPARATORS.split(text) if any(map(_says_something, part)))
+    return tuple(_read_move(board, part, every) for part in parts)
 
 
-def _read_move(board: chess.Board, part: str) -> chess.Move | NoMove:
-    """One move. As chess is written, small "b" is first of all a pawn's file, large "B" the bishop."""
+@lru_cache(maxsize=8)
+def _tidying(letters: str) -> tuple[tuple[re.Pattern[str], str], ...]:
+    men = re.escape(letters + _ENGLISH + _FIGURINES)
+    return tuple(
+        (re.compile(pattern.replace("{men}", men), re.IGNORECASE), replacement)
+        for pattern, replacement in _TIDIED
+    )
+
+
+@lru_cache(maxsize=8)
+def _signs(letters: str) -> Signs:
+    cases = (str.upper, str.lower, str)
+    return {case(sign): man for case in cases for sign, man in zip(letters, _FIGURINES, strict=False)}
+
+
+def _says_something(sign: str) -> bool:
+    return sign.isalnum() or sign in _FIGURINES
+
+
+def _read_move(board: chess.Board, part: str, every: list[Signs]) -> chess.Move | NoMove:
+    move = _find_move(board, part, every)
+    if move is not NoMove.ILLEGAL:
+        return move
+    other = board.copy(stack=False)
+    other.turn, other.ep_square = not board.turn, None
+    theirs = _find_move(other, part, every)
+    if isinstance(theirs, NoMove) or theirs.to_square == board.king(board.turn):
+        return NoMove.ILLEGAL
+    named = len(part) > _SQUARE or other.piece_type_at(theirs.from_square) == chess.PAWN
+    return NoMove.OTHER_SIDE if named else NoMove.ILLEGAL
+
+
+def _find_move(board: chess.Board, part: str, every: list[Signs]) -> chess.Move | NoMove:
+    """The one legal move that is meant; ILLEGAL if it looks like a move and there is none."""
     castles = _CASTLING.get(part.upper().replace("0", "O"))
     if castles is not None:
         return next((move for move in board.legal_moves if castles(board, move)), NoMove.ILLEGAL)
-    large_bishop = part.startswith("B") and len(part) > 2
     answer = NoMove.UNREADABLE
-    for pattern in (_PIECE_MOVE,) if large_bishop else (_PLAIN_MOVE, _PIECE_MOVE):
-        match = pattern.fullmatch(part)
+    for text in _readings(part, every):
+        match = _PLAIN_MOVE.fullmatch(text) or _MAN_MOVE.fullmatch(text)
         if match is not None:
             found = [move for move in board.legal_moves if _fits(board, move, *match.groups())]
             if found:
@@ -77,19 +128,34 @@ def _read_move(board: chess.Board, part: str) -> chess.Move | NoMove:
     return answer
 
 
-def _fits(board: chess.Board, move: chess.Move, letter: str, origin: str, end: str, promotion: str) -> bool:
+def _readings(part: str, every: list[Signs]) -> Iterator[str]:
+    """A move with figurines for letters: as it may be meant, the likeliest first.
+
+    As chess is written, small "b" is first of all a pawn's file, large "B" the bishop.
+    """
+    large = len(part) > _SQUARE and part[0] != part[0].lower()
+    names_man = large and any(part[0] in signs for signs in every)
+    for signs in every:
+        plain = part[:-1] + signs.get(part[-1], part[-1])
+        if not names_man:
+            yield plain
+        if part[0] in signs:
+            yield signs[part[0]] + plain[1:]
+
+
+def _fits(board: chess.Board, move: chess.Move, man: str, origin: str, end: str, promotion: str) -> bool:
     """Whether a move may be meant. `origin` is its square, file or rank, or "".
 
-    Without a letter and a whole square of origin it is a pawn's move, or, while the side has no
+    Without a man and a whole square of origin it is a pawn's move, or, while the side has no
     pawn, any man's.
     """
-    start, man = chess.square_name(move.from_square), board.piece_type_at(move.from_square)
+    start, moved = chess.square_name(move.from_square), board.piece_type_at(move.from_square)
     if chess.square_name(move.to_square) != end.lower() or origin.lower() not in start:
         return False
-    if promotion and move.promotion != chess.PIECE_SYMBOLS.index(promotion.lower()):
+    if (man and moved != _MEN[man]) or (promotion and move.promotion != _MEN[promotion]):
         return False
-    if letter:
-        return man == chess.PIECE_SYMBOLS.index(letter.lower())
-    if man == chess.PAWN:
-        return len(origin) != 1 or origin.lower() != end[0].lower()
-    return len(origin) == 2 or (not origin and not board.pieces_mask(chess.PAWN, board.turn))
+    if man or len(origin) == _SQUARE:
+        return True
+    if moved == chess.PAWN:
+        return origin.lower() != end[0].lower()
+    return not origin and not board.pieces_mask(chess.PAWN, board.turn)

@@ -1,112 +1,44 @@
-"""An independent judge of marks: what a student wrote, whether it is right, whether a slip's name is true.
+"""An independent judge of marks: whether what a student wrote is right, and whether a slip's name is true.
 
-Right and wrong come from `answers`; what a move does, from the rules and the published tables.
+Right and wrong come from `answers`; what a move does, from the rules, the published tables, and
+boxes counted square by square.
 """
 
-import random
-from collections.abc import Callable
+import re
 from dataclasses import dataclass
 
 import chess
 
 from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
-from tests.exercises import naive
-from tests.exercises.answers import NEEDS_ALL
+from tests.exercises import naive, naive_methods
+from tests.exercises.answers import NEEDS_ALL, man
 from tests.exercises.published import Published
 
-GARBLED = ("hello", "??!x", "dunno", "e4e", "Qq5", "z9", "i don't know")
+THREE_MEN = 3
+_WORTH = dict(zip("PNBRQK", (1, 3, 3, 5, 9, 0), strict=True))
 
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """What a student means (moves in UCI, squares, a number or an option) and the text for it.
+    """What a student means (moves in UCI, squares, a number or an option), the text for it, and the
+    letters of the club (None: English).
 
-    `illegal` and `garbled` say that besides there is a move that is none, or something unreadable.
+    `illegal`, `misread` and `garbled` say that besides there is a move that is none, one of the
+    other side, or something unreadable.
     """
 
     text: str
     means: frozenset[str]
+    letters: str | None = None
     illegal: bool = False
+    misread: bool = False
     garbled: bool = False
-
-
-def write(exercise: Exercise, right: set[str], chance: random.Random) -> Written:
-    """Some answer: often right or nearly so, sometimes impossible, sometimes nothing at all."""
-    if chance.random() < 0.05:
-        return Written(chance.choice(["", " ", "?", "..."]), frozenset())
-    return _WAYS[exercise.answer.form](exercise, right, chance)
-
-
-def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> Written:
-    board = chess.Board(exercise.position.fen)
-    every = [move.uci() for move in board.legal_moves]
-    means = set(chance.sample(sorted(right), chance.randint(0, len(right))))
-    means |= set(chance.sample(every, min(len(every), chance.choice([0, 0, 0, 1, 2]))))
-    parts = [_written(board, move, chance) for move in means]
-    illegal, garbled = chance.random() < 0.1, chance.random() < 0.1
-    parts += [_illegal(board, chance)] * illegal + [chance.choice(GARBLED)] * garbled
-    chance.shuffle(parts)
-    return Written(
-        chance.choice([", ", "; ", " and "]).join(parts) or "-", frozenset(means), illegal, garbled
-    )
-
-
-def _written(board: chess.Board, move: str, chance: random.Random) -> str:
-    san = board.san(chess.Move.from_uci(move))
-    return chance.choice(
-        [san, san.rstrip("+#"), f"{san[0]} {san[1:]}" if san[0] in "KQR" else san, f"{san}!"]
-    )
-
-
-def _illegal(board: chess.Board, chance: random.Random) -> str:
-    """A move of a man that can't go there, or is not there."""
-    ends = {board.san(move).rstrip("+#").replace("x", "") for move in board.legal_moves}
-    while True:
-        letter, square = chance.choice("KQRBN"), chance.choice(chess.SQUARE_NAMES)
-        if not any(san[0] == letter and san.endswith(square) for san in ends):
-            return letter + square
-
-
-def _write_number(_: Exercise, right: set[str], chance: random.Random) -> Written:
-    (number,) = right
-    meant = chance.choice(
-        [number, number, str(int(number) + chance.randint(-3, 3)), str(chance.randint(0, 64))]
-    )
-    if chance.random() < 0.1:
-        return Written(chance.choice(GARBLED), frozenset(), garbled=True)
-    return Written(chance.choice(["{}", "{} squares", " {}."]).format(meant), frozenset({meant}))
-
-
-def _write_choice(exercise: Exercise, _: set[str], chance: random.Random) -> Written:
-    options = exercise.answer.options
-    meant = chance.choice(options)
-    if chance.random() < 0.1:
-        return Written(chance.choice(GARBLED), frozenset(), garbled=True)
-    ways = [meant, meant.upper(), f"{meant}.", str(options.index(meant) + 1)]
-    return Written(chance.choice(ways), frozenset({meant}))
-
-
-def _write_squares(_: Exercise, right: set[str], chance: random.Random) -> Written:
-    means = set(chance.sample(sorted(right), chance.choice([len(right), chance.randint(0, len(right))])))
-    means |= set(chance.sample(chess.SQUARE_NAMES, chance.choice([0, 0, 1])))
-    garbled = chance.random() < 0.1
-    parts = [*means, *[chance.choice(GARBLED)] * garbled]
-    chance.shuffle(parts)
-    return Written(chance.choice([", ", " "]).join(parts), frozenset(means), garbled=garbled)
-
-
-_WAYS: dict[AnswerForm, Callable[[Exercise, set[str], random.Random], Written]] = {
-    AnswerForm.MOVES: _write_moves,
-    AnswerForm.NUMBER: _write_number,
-    AnswerForm.CHOICE: _write_choice,
-    AnswerForm.SQUARES: _write_squares,
-}
 
 
 def is_right(exercise: Exercise, right: set[str], written: Written) -> bool:
     """Whether the answer is right: nothing wrong in it, and enough of it."""
-    if written.illegal or written.garbled or not written.means <= right:
+    if written.illegal or written.misread or written.garbled or not written.means <= right:
         return False
     all_asked = exercise.answer.form is not AnswerForm.MOVES or exercise.kind in NEEDS_ALL
     return written.means == right if all_asked else bool(written.means)
@@ -114,31 +46,97 @@ def is_right(exercise: Exercise, right: set[str], written: Written) -> bool:
 
 def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, published: Published) -> bool:
     """Whether the name of a slip says what is wrong with an answer that is wrong."""
-    board = chess.Board(exercise.position.fen)
     wrong, missing = written.means - right, right - written.means
-    if slip in _OF_MOVES:
-        return any(_OF_MOVES[Slip(slip)](board, move, published) for move in wrong)
-    result = published.result(board)
+    if exercise.answer.form is AnswerForm.MOVES and any(
+        re.fullmatch(called(exercise, right, move, published), slip) for move in wrong
+    ):
+        return True
+    result = published.result(chess.Board(exercise.position.fen))
     says = {
         Slip.NOT_TRIED: not any(map(str.isalnum, written.text)) and not written.text.startswith("-"),
         Slip.UNREADABLE: written.garbled,
         Slip.ILLEGAL: written.illegal,
+        Slip.MISREAD_SIDE: written.misread,
         Slip.MISSED_MATE: bool(missing) and ({"mate"} == right or _mates(exercise, right)),
         Slip.MISSED_STALEMATE: bool(missing) and ({"stalemate"} == right or _stalemates(exercise, right)),
         Slip.WRONG_COUNT: exercise.kind == "box_size" and bool(wrong),
-        Slip.NOT_QUICKEST: exercise.kind == "mate_in_two" and bool(wrong),
         Slip.WIN_NOT_SEEN: result != 0 and bool(missing),
         Slip.DRAW_NOT_SEEN: result == 0 and bool(missing),
         Slip.MISJUDGED: bool(wrong),
         Slip.WRONG_SQUARE: bool(wrong),
         Slip.MISSED_DANGER: exercise.kind == "no_go_squares" and bool(missing),
         Slip.MISSED_SQUARE: bool(missing),
-        Slip.NOT_BEST_BOX: exercise.kind == "smallest_box" and bool(wrong | missing),
-        Slip.NO_OPPOSITION: exercise.kind == "opposition" and bool(wrong | missing),
+        Slip.MISSED_SMALLER_BOX: exercise.kind == "smallest_box" and not written.means,
+        Slip.NO_OPPOSITION: exercise.kind == "opposition" and not written.means,
         Slip.WRONG_RULE: exercise.kind == "next_rule" and bool(wrong),
-        Slip.AGAINST_RULE: exercise.kind == "shrink_or_king" and bool(wrong | missing),
+        Slip.AGAINST_RULE: exercise.kind == "shrink_or_king" and not written.means,
     }
-    return says[Slip(slip)]
+    return slip in says and says[Slip(slip)]
+
+
+def called(exercise: Exercise, right: set[str], move: str, published: Published) -> str:
+    """What a legal but wrong move (UCI) must be called, as a pattern."""
+    board, after = chess.Board(exercise.position.fen), _after(exercise.position.fen, move)
+    if exercise.kind == "stalemate_moves":
+        return Slip.NOT_STALEMATE
+    if naive.status(after.fen()) == "stalemate":
+        return Slip.STALEMATE
+    if _loses_a_man(after):
+        return Slip.PIECE_LOST
+    if exercise.kind == "opposition":
+        return Slip.NO_OPPOSITION
+    before = published.result(board)
+    if -published.result(after) < before:
+        return Slip.WIN_THROWN_AWAY if before == 1 else Slip.DRAW_THROWN_AWAY
+    if exercise.kind == "mate_in_two":
+        return _slower(after, published)
+    if exercise.kind == "every_mate":
+        return Slip.NOT_MATE
+    return _about_box(exercise, right, after)
+
+
+def _about_box(exercise: Exercise, right: set[str], after: chess.Board) -> str:
+    fen = exercise.position.fen
+    size = naive_methods.walls if "Q" in fen.split()[0] else naive_methods.room
+    made = size(after)
+    if made > size(chess.Board(fen)):
+        return Slip.BOX_GREW
+    if any(size(_after(fen, best)) < made for best in right if best[:2] == man(fen, "QR")):
+        return Slip.MISSED_SMALLER_BOX
+    return {"smallest_box": Slip.NOT_BEST_BOX, "shrink_or_king": Slip.AGAINST_RULE}[exercise.kind]
+
+
+def _slower(after: chess.Board, published: Published) -> str:
+    """By how many moves a mate in two is missed: exactly with three men, else whether by one."""
+    if len(after.piece_map()) == THREE_MEN:
+        more = published.mates_in(after) - 1
+    elif _mated_in_two(after):
+        more = 1
+    else:
+        return r"slower by ([2-9]|\d\d) moves"
+    return "slower by 1 move" if more == 1 else f"slower by {more} moves"
+
+
+def _mated_in_two(board: chess.Board) -> bool:
+    """Whether every reply allows a mate in one or two."""
+    replies = [_after(board.fen(), reply.uci()).fen() for reply in board.legal_moves]
+    return all(naive.mates(fen) or naive.mates_in_two(fen) for fen in replies)
+
+
+def _loses_a_man(board: chess.Board) -> bool:
+    """Whether the side to move can take so that it gains, also when it is taken back."""
+    for capture in filter(board.is_capture, board.legal_moves):
+        then = _after(board.fen(), capture.uci())
+        back = [move.uci() for move in then.legal_moves if move.to_square == capture.to_square]
+        left = [_balance(_after(then.fen(), move), board.turn) for move in back]
+        if min([_balance(then, board.turn), *left]) > _balance(board, board.turn):
+            return True
+    return False
+
+
+def _balance(board: chess.Board, side: chess.Color) -> int:
+    men = board.piece_map().values()
+    return sum(_WORTH[one.symbol().upper()] * (1 if one.color == side else -1) for one in men)
 
 
 def _mates(exercise: Exercise, right: set[str]) -> bool:
@@ -150,27 +148,7 @@ def _stalemates(exercise: Exercise, right: set[str]) -> bool:
     return right == naive.stalemates(exercise.position.fen)
 
 
-def _after(board: chess.Board, move: str) -> chess.Board:
-    after = board.copy(stack=False)
+def _after(fen: str, move: str) -> chess.Board:
+    after = chess.Board(fen)
     after.push_uci(move)
     return after
-
-
-def _can_be_taken(board: chess.Board, move: str, _: Published) -> bool:
-    after = _after(board, move)
-    return any(after.is_capture(reply) for reply in after.legal_moves)
-
-
-def _throws_away(board: chess.Board, move: str, published: Published, result: int) -> bool:
-    return published.result(board) == result and -published.result(_after(board, move)) < result
-
-
-_OF_MOVES: dict[Slip, Callable[[chess.Board, str, Published], bool]] = {
-    Slip.STALEMATE: lambda board, move, _: naive.status(_after(board, move).fen()) == "stalemate",
-    Slip.NOT_MATE: lambda board, move, _: naive.status(_after(board, move).fen()) != "mate",
-    Slip.NOT_STALEMATE: lambda board, move, _: naive.status(_after(board, move).fen()) != "stalemate",
-    Slip.PIECE_LOST: _can_be_taken,
-    Slip.WIN_THROWN_AWAY: lambda board, move, published: _throws_away(board, move, published, 1),
-    Slip.DRAW_THROWN_AWAY: lambda board, move, published: _throws_away(board, move, published, 0),
-}
-"""Slips that are told of a wrong move."""

@@ -6,26 +6,27 @@ from collections import Counter
 import pytest
 
 from coachbook.exercises.mark import mark_answer
-from coachbook.model.slips import Slip
+from coachbook.model.slips import Slip, slip_family
 from tests.exercises.answers import answer
-from tests.exercises.judge import is_right, is_true, write
+from tests.exercises.judge import is_right, is_true
 from tests.exercises.published import Published
 from tests.exercises.samples import FIRST_USES, USES, Use, sample
+from tests.exercises.written import write
 
 
 def judge(use: Use, count: int, published: Published, answers: int) -> Counter[str]:
-    """The slips that were named, "" for right answers."""
+    """The slips that were named, by families, "" for right answers."""
     chance = random.Random(str(use))  # noqa: S311 - a choice of answers, not a secret
     seen = Counter[str]()
     for exercise in sample(use, count):
         right = answer(exercise, published)
         for _ in range(answers):
             written = write(exercise, right, chance)
-            mark = mark_answer(exercise, written.text)
+            mark = mark_answer(exercise, written.text, written.letters)
             told = (exercise.position.fen, exercise.task, written, mark, right)
             assert mark.right == is_right(exercise, right, written), told
             assert mark.right or is_true(mark.slip, exercise, right, written, published), told
-            seen[mark.slip] += 1
+            seen[slip_family(mark.slip)] += 1
     return seen
 
 

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from coachbook.exercises.mark import RIGHT, Mark, mark_answer
 from coachbook.model.exercise import AnswerForm, Exercise
-from coachbook.model.slips import Slip
+from coachbook.model.slips import Slip, slip_family
 from tests.exercises import naive
 from tests.exercises.samples import FIRST_USES, sample
+from tests.exercises.written import LETTERS
 
 EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
 BOXES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.WRONG_COUNT)
@@ -47,11 +48,17 @@ def test_what_says_nothing_is_unreadable(exercise: Exercise, written: str) -> No
     assert mark_answer(exercise, written) == wrong(Slip.UNREADABLE)
 
 
-@given(st.sampled_from(EXERCISES), st.text() | st.text(alphabet="KQRBNkqrbnabcdefgh12345678x+#-=, .Oo0"))
-def test_any_text_gets_a_mark(exercise: Exercise, written: str) -> None:
-    mark = mark_answer(exercise, written)
+@given(
+    st.sampled_from(EXERCISES),
+    st.text() | st.text(alphabet="KQRBNkqrbnabcdefgh12345678x+#-=, .Oo0DTLSCP♕♜"),
+    st.none() | st.sampled_from(LETTERS) | st.text(max_size=6),
+)
+def test_any_text_gets_a_mark_whatever_the_clubs_letters(
+    exercise: Exercise, written: str, letters: str | None
+) -> None:
+    mark = mark_answer(exercise, written, letters)
     assert mark.right == (mark.slip == "")
-    assert mark.right or mark.slip in set(Slip)
+    assert mark.right or slip_family(mark.slip) in set(Slip)
 
 
 @given(st.sampled_from(BOXES), st.integers(0, 70), st.sampled_from(["{}", "{} squares", " {} ", "={}."]))
@@ -117,6 +124,7 @@ def test_a_wrong_moves_slip_is_what_it_does(exercise: Exercise, seed: int) -> No
         ("Qa3, Qa8, Qf7, Qb3, Qe3", wrong(Slip.NOT_MATE)),
         ("Qf1", wrong(Slip.NOT_MATE)),
         ("Kb2", wrong(Slip.ILLEGAL)),
+        ("Ka1", wrong(Slip.MISREAD_SIDE)),
         ("Qd4", wrong(Slip.ILLEGAL)),
         ("Qa3, Qa8, Qf7, Qb3, hello", wrong(Slip.UNREADABLE)),
         ("mate", wrong(Slip.UNREADABLE)),
@@ -124,6 +132,23 @@ def test_a_wrong_moves_slip_is_what_it_does(exercise: Exercise, seed: int) -> No
 )
 def test_every_mate_must_be_written_and_nothing_else(written: str, mark: Mark) -> None:
     assert mark_answer(QUEEN_MATES, written) == mark
+
+
+@pytest.mark.parametrize(
+    ("written", "letters", "mark"),
+    [
+        ("Da3, Da8, Df7, Db3", "KDTLS", RIGHT),
+        ("da3 da8 Df7+ qb3", "KDTLS", RIGHT),
+        ("Da3, Da8, Df7, Db3", "RDTAC", RIGHT),
+        ("Da3, Da8, Df7, Db3, Rd2", "RDTAC", wrong(Slip.NOT_MATE)),
+        ("Дa3", "ЦДТОК", wrong(Slip.MISSED_MATE)),
+        ("Da3", None, wrong(Slip.ILLEGAL)),
+        ("-", "KDTLS", wrong(Slip.MISSED_MATE)),
+        ("?", "KDTLS", wrong(Slip.NOT_TRIED)),
+    ],
+)
+def test_moves_are_marked_in_the_clubs_letters(written: str, letters: str | None, mark: Mark) -> None:
+    assert mark_answer(QUEEN_MATES, written, letters) == mark
 
 
 @pytest.mark.parametrize(

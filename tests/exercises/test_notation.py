@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.exercises.notation import NoMove, read_moves, says_none
+from tests.exercises.written import LETTERS, moves_of_other_side, named, ways_to_write
 
-UNREADABLE, ILLEGAL = NoMove.UNREADABLE, NoMove.ILLEGAL
+UNREADABLE, ILLEGAL, OTHER_SIDE = NoMove.UNREADABLE, NoMove.ILLEGAL, NoMove.OTHER_SIDE
 
 QUEEN = "8/8/8/8/3Q4/8/8/K1k5 w - - 0 1"
 TWO_ROOKS = "8/8/8/8/k7/8/8/1R4RK w - - 0 1"
@@ -21,10 +22,11 @@ BLACK_FIGURINES = dict(zip("KQRBN", "♚♛♜♝♞", strict=True))
 PIECE_WORDS = {"K": "King", "Q": "queen", "R": "Rook", "B": "bishop", "N": "knight"}
 
 
-def read(fen: str, written: str) -> list[str]:
+def read(fen: str, written: str, letters: str | None = None) -> list[str]:
     """Each part of a text as a move's name, or why it is none."""
     board = chess.Board(fen)
-    return [str(move) if isinstance(move, NoMove) else board.san(move) for move in read_moves(board, written)]
+    moves = read_moves(board, written, letters)
+    return [str(move) if isinstance(move, NoMove) else board.san(move) for move in moves]
 
 
 @pytest.mark.parametrize(
@@ -100,7 +102,7 @@ def test_lists_are_taken_apart(written: str) -> None:
         ("bxa8 N", "bxa8=N"),
         ("b8", UNREADABLE),  # into what?
         ("b8=K", UNREADABLE),
-        ("Rb8", ILLEGAL),
+        ("Rb8", OTHER_SIDE),
         ("O-O", "O-O"),
         ("0-0", "O-O"),
         ("o-o", "O-O"),
@@ -184,6 +186,78 @@ def test_nothing_else_says_that_there_is_none(written: str) -> None:
     assert not says_none(written)
 
 
+@pytest.mark.parametrize(
+    ("letters", "written"),
+    [
+        *(("KDTLS", way) for way in ("De5", "DE5", "de5", "D e5", "D-e5", "Dxe5+", "Dd4-e5", "1. De5#")),
+        *(("KDTLS", way) for way in ("Qe5", "qe5", "queen e5", "♕e5", "♛e5", "d4e5", "e5")),
+        *(("RDTAC", "De5"), ("KHWGS", "he5"), ("ŞVKFA", "ve5"), ("ЦДТОК", "Дe5"), ("王后車象馬", "后e5")),
+    ],
+)
+def test_a_club_may_have_its_own_letters(letters: str, written: str) -> None:
+    assert read(QUEEN, written, letters) == ["Qe5"]
+
+
+@pytest.mark.parametrize(
+    ("letters", "written", "meant"),
+    [
+        ("RDTAC", "Rc3", "Kc3"),  # R is the king; a rook could go there too
+        (None, "Rc3", "Rc3"),
+        ("RDTAC", "Rg1", "Rg1#"),  # he can't go there: the English rook
+        ("RDTAC", "Tc3", "Rc3"),
+        ("RDTAC", "rook c3, ♖c3", "Rc3 Rc3"),
+        ("RDTAC", "Kc3", "Kc3"),
+        ("ŞVKFA", "Kc3", "Rc3"),  # K is the rook
+        ("ŞVKFA", "king c3", "Kc3"),
+        ("ŞVKFA", "Şc3", "Kc3"),
+        ("KDTLS", "Rh5", ILLEGAL),
+        ("KDTLS", "Sc3", ILLEGAL),
+        ("KDTLS", "Wc3", UNREADABLE),
+    ],
+)
+def test_the_clubs_letters_come_first_and_english_ones_where_they_give_no_move(
+    letters: str | None, written: str, meant: str
+) -> None:
+    assert read("8/8/8/8/8/1K4R1/8/k7 w - - 0 1", written, letters) == meant.split()
+
+
+def test_what_means_two_moves_by_the_clubs_letters_is_not_read_as_english() -> None:
+    assert read("8/8/8/8/k7/8/2K5/1R4R1 w - - 0 1", "Kd1 Kbd1", "ŞVKFA") == [UNREADABLE, "Rbd1"]
+
+
+@pytest.mark.parametrize(
+    ("letters", "written", "meant"),
+    [
+        ("KDTLP", "Pd2", "Nd2"),  # P is the knight
+        ("KDTLP", "Pb4", "b4"),
+        ("KVBFH", "Bc4", ILLEGAL),  # B is the rook
+        ("KVBFH", "bc4", "bxc4"),  # small letters are files
+        ("KVBFH", "b8=V b8B b8f b8 H", "b8=Q+ b8=R+ b8=B b8=N"),
+        ("KVBFH", "b8=Q", "b8=Q+"),
+    ],
+)
+def test_letters_that_are_files_pawns_or_other_men_are_told_apart(
+    letters: str, written: str, meant: str
+) -> None:
+    assert read("4k3/1P6/8/8/2p5/1P6/8/1N2K3 w - - 0 1", written, letters) == meant.split()
+
+
+@pytest.mark.parametrize(
+    ("fen", "written", "meant"),
+    [
+        ("8/8/8/8/3Q4/8/8/K1k5 b - - 0 1", "Qe5 d4e5 Kb1 Ka2 Kc2", "theirs theirs illegal theirs Kc2"),
+        ("8/8/8/3k4/8/8/P7/K7 b - - 0 1", "a3 a2a4 pawn a4 Kb1 b1", "theirs theirs theirs theirs illegal"),
+        ("8/8/8/3k4/8/8/P7/K7 b - - 0 1", "Qa3 c6 Kc6", "illegal Kc6 Kc6"),
+        ("8/8/8/8/8/8/3r4/k1K5 w - - 0 1", "Rd1 Rd8 Rc2", "theirs theirs theirs"),
+        ("8/8/8/8/8/8/8/k1K4r w - - 0 1", "Rxc1 Rd1 Rh2", "illegal theirs theirs"),  # nobody takes a king
+    ],
+)
+def test_a_move_of_the_other_side_is_told_apart_if_its_man_is_named(
+    fen: str, written: str, meant: str
+) -> None:
+    assert read(fen, written) == [{"theirs": OTHER_SIDE}.get(each, each) for each in meant.split()]
+
+
 def _position(seed: int) -> chess.Board:
     """A legal position with a legal move: out of a game, or out of play with a few men."""
     chance = random.Random(seed)  # noqa: S311 - a choice of positions, not a secret
@@ -263,11 +337,30 @@ def test_every_list_of_moves_is_read(board: chess.Board, separator: str, seed: i
     assert read_moves(board, separator.join(map(board.san, moves))) == tuple(moves)
 
 
-chess_text = st.text(alphabet="KQRBNPkqrbnpabcdefgh12345678xX:=-+#. ,/O0oto♕♝", max_size=12)
+@given(positions, st.sampled_from(LETTERS), st.integers())
+def test_every_legal_move_is_read_in_the_letters_of_every_club(
+    board: chess.Board, letters: str | None, seed: int
+) -> None:
+    for move in _some_moves(board, seed):
+        ways = ways_to_write(board, move.uci(), letters)
+        assert {way: read_moves(board, way, letters) for way in ways} == dict.fromkeys(ways, (move,))
 
 
-@given(positions, st.text() | chess_text)
-def test_any_text_is_read_as_legal_moves_or_none(board: chess.Board, written: str) -> None:
+@given(positions, st.sampled_from(LETTERS))
+def test_every_move_of_the_other_side_is_told_apart(board: chess.Board, letters: str | None) -> None:
+    for move, san in moves_of_other_side(board).items():
+        for way in (named(san, letters), move.uci()):
+            assert read_moves(board, way, letters) == (OTHER_SIDE,)
+
+
+chess_text = st.text(alphabet="KQRBNPkqrbnpabcdefgh12345678xX:=-+#. ,/O0oto♕♝DTLSAC", max_size=12)
+any_letters = st.none() | st.sampled_from(LETTERS) | st.text(max_size=6)
+
+
+@given(positions, st.text() | chess_text, any_letters)
+def test_any_text_is_read_as_legal_moves_or_none(
+    board: chess.Board, written: str, letters: str | None
+) -> None:
     says_none(written)
-    for move in read_moves(board, written):
+    for move in read_moves(board, written, letters):
         assert isinstance(move, NoMove) or move in board.legal_moves

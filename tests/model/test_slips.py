@@ -2,7 +2,7 @@
 
 import pytest
 
-from coachbook.model.slips import TOLD, Slip, tell_slip, tell_slips
+from coachbook.model.slips import TOLD, Slip, slip_family, slower, tell_slip, tell_slips
 
 
 @pytest.mark.parametrize(
@@ -13,6 +13,11 @@ from coachbook.model.slips import TOLD, Slip, tell_slip, tell_slips
         (Slip.STALEMATE, 3, "stalemated 3 times"),
         (Slip.NOT_TRIED, 1, "left 1 blank"),
         (Slip.NOT_TRIED, 4, "left 4 blank"),
+        (Slip.MISREAD_SIDE, 1, "misread the side to move once"),
+        (Slip.BOX_GREW, 2, "let the box grow twice"),
+        (Slip.MISSED_SMALLER_BOX, 3, "missed a smaller box 3 times"),
+        ("slower by 1 move", 1, "was slower than need be once"),
+        ("slower by 12 moves", 2, "was slower than need be twice"),
         ("a new slip", 2, "a new slip twice"),
     ],
 )
@@ -28,3 +33,22 @@ def test_every_slip_can_be_told() -> None:
 def test_the_most_frequent_slip_comes_first() -> None:
     assert tell_slips(["missed mate", "stalemate", "stalemate"]) == "stalemated twice, missed a mate once"
     assert tell_slips([]) == ""
+
+
+def test_slower_wins_are_told_together_however_much_slower_they_are() -> None:
+    slips = [slower(3), "stalemate", slower(1), Slip.NOT_QUICKEST, "stalemate"]
+    assert tell_slips(slips) == "was slower than need be 3 times, stalemated twice"
+
+
+def test_a_slower_win_has_a_code_that_says_by_how_much() -> None:
+    assert [slower(1), slower(2), slower(30)] == [
+        "slower by 1 move",
+        "slower by 2 moves",
+        "slower by 30 moves",
+    ]
+    assert {slip_family(slower(moves)) for moves in (1, 2, 30)} == {Slip.NOT_QUICKEST}
+    assert [slip_family(slip) for slip in ("", "stalemate", "slower by a mile")] == [
+        "",
+        "stalemate",
+        "slower by a mile",
+    ]

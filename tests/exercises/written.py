@@ -1,0 +1,165 @@
+"""Answers as students write them: often right or nearly so, sometimes impossible, sometimes nothing."""
+
+import random
+from collections.abc import Callable
+
+import chess
+
+from coachbook.model.exercise import AnswerForm, Exercise
+from tests.exercises.judge import Written
+
+ENGLISH = "KQRBN"
+LETTERS = (None, "KDTLS", "RDTAC", "KHWGS", "KVBFH", "KDTLP", "ŞVKFA", "ЦДТОК")
+"""English, German, Spanish, Polish, Hungarian, Dutch, Turkish and Bulgarian. Some of them mean another
+man in English, some name a file too."""
+
+FIGURINES, BLACK_FIGURINES = "♔♕♖♗♘", "♚♛♜♝♞"
+GARBLED = ("hello", "??!x", "dunno", "e4e", "Qq5", "z9", "i don't know")
+
+
+def write(exercise: Exercise, right: set[str], chance: random.Random) -> Written:
+    """Some answer."""
+    if chance.random() < 0.05:
+        return Written(chance.choice(["", " ", "?", "..."]), frozenset())
+    return _WAYS[exercise.answer.form](exercise, right, chance)
+
+
+def garbage(chance: random.Random) -> str:
+    """What says nothing: words, or any letters of any script (but those that name men)."""
+    if chance.random() < 0.5:
+        return chance.choice(GARBLED)
+    known = set(FIGURINES + BLACK_FIGURINES + "".join(filter(None, LETTERS)))
+    while True:
+        text = "".join(chr(chance.randrange(0xA0, 0x2FFFF)) for _ in range(chance.randint(1, 8)))
+        folded = set(text.casefold())
+        if any(map(str.isalpha, text)) and not any(map(str.isascii, folded)) and not known & set(text):
+            return text
+
+
+def ways_to_write(board: chess.Board, move: str, letters: str | None) -> list[str]:
+    """A legal move (UCI) in the club's letters, English ones and figurines, wherever it can't be mistaken."""
+    played = chess.Move.from_uci(move)
+    san = board.san(played)
+    own = named(san, letters)
+    ways = [own, own.rstrip("+#"), f"{own}!", named(san, FIGURINES), named(san, BLACK_FIGURINES)]
+    if san[0] in ENGLISH:
+        ways.append(f"{own[0]} {own[1:]}")
+    if not _may_mean_another(board, played, san, letters or ENGLISH):
+        ways.append(san)
+    others = {way for other in board.legal_moves if other != played for way in _plain(board, other)}
+    return ways if _bare(own.lower()) in others else [*ways, own.lower()]
+
+
+def named(san: str, letters: str | None) -> str:
+    """A move with other letters for the men."""
+    return san.translate(str.maketrans(ENGLISH, letters or ENGLISH)) if "O" not in san else san
+
+
+def moves_of_other_side(board: chess.Board) -> dict[chess.Move, str]:
+    """What the side that is not to move could play, and how (SAN), where the side to move can't go.
+
+    But for castling, which is written alike for both.
+    """
+    other = board.copy(stack=False)
+    other.turn, other.ep_square = not board.turn, None
+    ends = {move.to_square for move in board.legal_moves} | {board.king(board.turn)}
+    return {
+        move: other.san(move)
+        for move in other.legal_moves
+        if move.to_square not in ends and not other.is_castling(move)
+    }
+
+
+def _may_mean_another(board: chess.Board, move: chess.Move, san: str, letters: str) -> bool:
+    """Whether a move in English letters looks like another one in the club's letters."""
+    if move.promotion:
+        return san.rstrip("+#")[-1] in letters
+    men = _men(san[0], letters)
+    return any(
+        board.piece_type_at(other.from_square) in men
+        for other in board.legal_moves
+        if other.to_square == move.to_square and other != move
+    )
+
+
+def _men(letter: str, letters: str) -> set[int]:
+    """The men that a letter may stand for, the club's and the English."""
+    places = {every.index(letter) for every in (letters, f"{ENGLISH}P") if letter in every}
+    return {chess.KING - place for place in places}
+
+
+def _plain(board: chess.Board, move: chess.Move) -> set[str]:
+    """A move as read without looking for a man's letter: square to square, or a pawn's."""
+    return {move.uci(), _bare(board.san(move))}
+
+
+def _bare(san: str) -> str:
+    return san.translate(str.maketrans("", "", "x+#="))
+
+
+def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> Written:
+    board, letters = chess.Board(exercise.position.fen), chance.choice(LETTERS)
+    every = [move.uci() for move in board.legal_moves]
+    means = set(chance.sample(sorted(right), chance.randint(0, len(right))))
+    means |= set(chance.sample(every, min(len(every), chance.choice([0, 0, 0, 1, 2]))))
+    parts = [chance.choice(ways_to_write(board, move, letters)) for move in sorted(means)]
+    theirs = [named(san, letters) for san in moves_of_other_side(board).values()]
+    illegal, garbled = chance.random() < 0.1, chance.random() < 0.1
+    misread = bool(theirs) and chance.random() < 0.1
+    parts += [_illegal(board, letters or ENGLISH, chance)] * illegal + [garbage(chance)] * garbled
+    parts += [chance.choice(theirs)] if misread else []
+    chance.shuffle(parts)
+    text = chance.choice([", ", "; ", " and "]).join(parts) or "-"
+    return Written(text, frozenset(means), letters, illegal, misread, garbled)
+
+
+def _illegal(board: chess.Board, letters: str, chance: random.Random) -> str:
+    """A move of a man that can't go there, or is not there, whoever is to move."""
+    other = board.copy(stack=False)
+    other.turn = not board.turn
+    while True:
+        letter, square = chance.choice(letters), chance.choice(chess.SQUARES)
+        men = _men(letter, letters)
+        ends = (
+            side.piece_type_at(move.from_square) in men
+            for side in (board, other)
+            for move in side.legal_moves
+            if move.to_square == square
+        )
+        if not any(ends):
+            return letter + chess.square_name(square)
+
+
+def _write_number(_: Exercise, right: set[str], chance: random.Random) -> Written:
+    (number,) = right
+    near = str(max(0, int(number) + chance.randint(-3, 3)))
+    meant = chance.choice([number, number, near, str(chance.randint(0, 64))])
+    if chance.random() < 0.1:
+        return Written(garbage(chance), frozenset(), garbled=True)
+    return Written(chance.choice(["{}", "{} squares", " {}."]).format(meant), frozenset({meant}))
+
+
+def _write_choice(exercise: Exercise, _: set[str], chance: random.Random) -> Written:
+    options = exercise.answer.options
+    meant = chance.choice(options)
+    if chance.random() < 0.1:
+        return Written(garbage(chance), frozenset(), garbled=True)
+    ways = [meant, meant.upper(), f"{meant}.", str(options.index(meant) + 1)]
+    return Written(chance.choice(ways), frozenset({meant}))
+
+
+def _write_squares(_: Exercise, right: set[str], chance: random.Random) -> Written:
+    means = set(chance.sample(sorted(right), chance.choice([len(right), chance.randint(0, len(right))])))
+    means |= set(chance.sample(chess.SQUARE_NAMES, chance.choice([0, 0, 1])))
+    garbled = chance.random() < 0.1
+    parts = [*sorted(means), *[garbage(chance)] * garbled]
+    chance.shuffle(parts)
+    return Written(chance.choice([", ", " "]).join(parts), frozenset(means), garbled=garbled)
+
+
+_WAYS: dict[AnswerForm, Callable[[Exercise, set[str], random.Random], Written]] = {
+    AnswerForm.MOVES: _write_moves,
+    AnswerForm.NUMBER: _write_number,
+    AnswerForm.CHOICE: _write_choice,
+    AnswerForm.SQUARES: _write_squares,
+}
