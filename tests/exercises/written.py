@@ -99,9 +99,8 @@ def _bare(san: str) -> str:
 
 def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> Written:
     board, letters = chess.Board(exercise.position.fen), chance.choice(LETTERS)
-    every = [move.uci() for move in board.legal_moves]
     means = set(chance.sample(sorted(right), chance.randint(0, len(right))))
-    means |= set(chance.sample(every, min(len(every), chance.choice([0, 0, 0, 1, 2]))))
+    means |= {_any_move(board, chance) for _ in range(chance.choice([0, 0, 0, 1, 2]))}
     parts = [chance.choice(ways_to_write(board, move, letters)) for move in sorted(means)]
     theirs = [named(san, letters) for san in moves_of_other_side(board).values()]
     illegal, garbled = chance.random() < 0.1, chance.random() < 0.1
@@ -111,6 +110,12 @@ def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> 
     chance.shuffle(parts)
     text = chance.choice([", ", "; ", " and "]).join(parts) or "-"
     return Written(text, frozenset(means), letters, illegal, misread, garbled)
+
+
+def _any_move(board: chess.Board, chance: random.Random) -> str:
+    """A legal move (UCI) of whichever man, so that kings move as often as queens."""
+    start = chance.choice(sorted({move.from_square for move in board.legal_moves}))
+    return chance.choice([move.uci() for move in board.legal_moves if move.from_square == start])
 
 
 def _illegal(board: chess.Board, letters: str, chance: random.Random) -> str:
