@@ -2,6 +2,7 @@
 
 import sqlite3
 from contextlib import closing
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -11,18 +12,29 @@ from coachbook.club.book import bring_up_to_date, check_version
 from coachbook.club.clean import make_single_and_clean
 from coachbook.club.connection import connect, connect_to_read, revision_of
 from coachbook.club.soundness import check_sound, holds_the_same, indexes, tables
+from coachbook.club.traces import names_in
 from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
 _BEFORE = "-before-restore"
 
 
-def restore(path: Path, backup: Path, now: datetime) -> Path | None:
-    """Gives a book the contents of a backup; returns the backup of the book as it was before.
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """The backup of the book as it was before (None if there was no book), students whom only the
+    backup held, and those whom only the book held."""
 
-    None if there was no book: then it is made. `backup` is a file, or the name of one of the
-    book's own backups. It is checked, and upgraded in a copy, before the book is touched; the
-    book changes in one transaction. Raises CoachbookError; then the book is as it was.
+    before: Path | None
+    came_back: tuple[str, ...] = ()
+    gone: tuple[str, ...] = ()
+
+
+def restore(path: Path, backup: Path, now: datetime) -> Restored:
+    """Gives a book the contents of a backup; if there is no book, it is made.
+
+    `backup` is a file, or the name of one of the book's own backups. It is checked, and upgraded
+    in a copy, before the book is touched. The book is first kept as a backup, and then changed in
+    one transaction. Raises CoachbookError; then the book is as it was.
     """
     source = _find(path, backup)
     try:
@@ -32,7 +44,7 @@ def restore(path: Path, backup: Path, now: datetime) -> Path | None:
             if path.exists():
                 return _take_over(path, aside, now)
             put_in_place(aside, path)
-            return None
+            return Restored(None)
     except OSError as error:
         raise trouble_of_disk(path, error) from error
 
@@ -64,14 +76,17 @@ def _read_into(aside: Path, backup: Path) -> None:
             copy.execute("PRAGMA journal_mode = WAL")
 
 
-def _take_over(path: Path, copy: Path, now: datetime) -> Path:
+def _take_over(path: Path, copy: Path, now: datetime) -> Restored:
     """Swaps the contents under one write lock, so that nothing that is logged meanwhile is lost."""
     with closing(connect(path)) as book:
         kept = _keep(book, path, copy, now)
         with told_plainly(path):
+            before = names_in(book)
             _replace_contents(book)
+            after = names_in(book)
             book.execute("COMMIT")
-        return kept
+    came_back = tuple(name for name in after if name not in before)
+    return Restored(kept, came_back, tuple(name for name in before if name not in after))
 
 
 def _keep(book: sqlite3.Connection, path: Path, copy: Path, now: datetime) -> Path:

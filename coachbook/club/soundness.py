@@ -19,7 +19,7 @@ _MOST_TOLD = 10
 
 def faults(connection: sqlite3.Connection) -> list[str]:
     """What SQLite finds wrong with the file, and rows that belong to nothing."""
-    found = [told for (told,) in connection.execute(f"PRAGMA integrity_check({_MOST_TOLD})") if told != "ok"]
+    found = [told for told in _damage(connection) if told != "ok"]
     if found:
         return [f"is damaged ({' '.join(told.split())})" for told in found]
     lost = {(table, parent) for table, _, parent, _ in connection.execute("PRAGMA foreign_key_check")}
@@ -59,6 +59,15 @@ def holds_the_same(
     """Whether two databases have the same tables and indexes with the same rows."""
     pairs = zip_longest(_contents(connection, schema), _contents(other, of))
     return all(one == two for one, two in pairs)
+
+
+def _damage(connection: sqlite3.Connection) -> list[str]:
+    try:
+        return [told for (told,) in connection.execute(f"PRAGMA integrity_check({_MOST_TOLD})")]
+    except sqlite3.DatabaseError as error:
+        if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_CORRUPT:
+            raise
+        return [str(error)]
 
 
 def tables(connection: sqlite3.Connection, schema: str = "main") -> list[tuple[str, str]]:

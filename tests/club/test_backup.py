@@ -224,12 +224,12 @@ def test_a_book_is_brought_back_whole_and_can_go_back_again(full_book: Book, dum
     with full_book.writing() as w:
         w.session.connection().exec_driver_sql("DELETE FROM answer")
     later = dump(full_book.path)
-    kept = restore(full_book.path, made, MORNING)
-    assert kept is not None
-    assert kept.name == "2026-11-26-090507-before-restore.book"
+    done = restore(full_book.path, made, MORNING)
+    assert done.before == made.with_name("2026-11-26-090507-before-restore.book")
+    assert (done.came_back, done.gone) == ((), ("Zoe",))
     assert dump(full_book.path) == evening
-    assert dump(kept) == later
-    assert restore(full_book.path, kept, MORNING)
+    assert dump(done.before) == later
+    assert restore(full_book.path, done.before, MORNING).came_back == ("Zoe",)
     assert dump(full_book.path) == later
     with closing(connect(full_book.path)) as connection:
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("wal",)
@@ -246,7 +246,7 @@ def test_a_book_that_was_lost_is_brought_back(full_book: Book, dump: Dump) -> No
     before = dump(full_book.path)
     made = back_up(full_book.path, MORNING)
     full_book.path.unlink()
-    assert restore(full_book.path, made, MORNING) is None
+    assert restore(full_book.path, made, MORNING).before is None
     assert dump(full_book.path) == before
     with closing(connect(full_book.path)) as connection:
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("wal",)
