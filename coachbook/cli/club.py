@@ -22,6 +22,24 @@ def new(
     typer.echo(f"{made.club_name} has a book: {made.path}")
 
 
+@app.command("letters")
+def letters(
+    pieces: Annotated[
+        str,
+        typer.Argument(
+            metavar="KQRBN|none", help="King, queen, rook, bishop, knight in your language, such as KDTLS."
+        ),
+    ],
+    book: BookOption = None,
+) -> None:
+    """Say with which letters the club writes moves, so that answers in them are read."""
+    from coachbook.workflows.members import choose_letters, open_club
+
+    chosen = choose_letters(open_club(book), "" if pieces.lower() == "none" else pieces)
+    which = f"the letters {chosen}, or English ones" if chosen else "English letters"
+    typer.echo(f"Answers are read with {which}.")
+
+
 @app.command("show")
 def show(book: BookOption = None, as_json: JsonOption = False) -> None:
     """Show the club, its groups, and where its book is."""

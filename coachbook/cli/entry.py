@@ -9,26 +9,42 @@ import typer
 from coachbook.errors import CoachbookError, InterruptedEntryError
 from coachbook.model.club import ItemResult
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.entry import picked, typed_answers
+from coachbook.workflows.entry import picked, typed_answers, typed_ticks
 from coachbook.workflows.evening import mark_sheet, tally
 
 _HELP = """\
   Type what the student wrote, item by item, with a semicolon between:  Qe5; 9; -
-  Several moves for one item:  Qe5 Qb8        No such move, if they wrote that:  -
+  If there is one word for each item, spaces will do:  Qe5 9 -
+  Several moves for one item:  Qe5 Qb8; 9     No such move, if they wrote that:  -
+  Some items only, by their numbers:  3: Qe5; 5: 9
   Nothing between two semicolons: left blank. An empty line: the next student.
-  To mend a line, log the student again later: the last word holds."""
+  To mend a line, log the sheet again by its code: the last word holds."""
+_TICKS_HELP = """\
+  Type one sign for each item: 1 right, 0 wrong, - not tried. All right: =
+  An empty line: the next student."""
 
 
-def type_answers(sheets: Sequence[tuple[Worksheet, tuple[str, ...]]], on: date) -> tuple[ItemResult, ...]:
-    """The marked answers that the coach types and wants to keep. Raises InterruptedEntryError."""
+def type_answers(
+    sheets: Sequence[tuple[Worksheet, tuple[str, ...]]], on: date, letters: str, *, ticks: bool
+) -> tuple[ItemResult, ...]:
+    """The marked answers that the coach types and wants to keep; `letters` are the club's own.
+
+    With `ticks` the coach types marks in place of answers. Raises InterruptedEntryError.
+    """
     typed: list[ItemResult] = []
     with _entering():
         for sheet, students in sheets:
             typer.echo(f"Sheet {sheet.code}, {sheet.unit_title}: {len(sheet.items)} items. '?' shows help.")
             for student in students:
-                typed += _answers_of(student, sheet, on)
+                typed += _answers_of(student, sheet, on, letters, ticks=ticks)
             typer.echo()
         return tuple(typed) if typed and _wants_to_keep() else ()
+
+
+def ask(question: str) -> str:
+    """One line that the coach types. Raises InterruptedEntryError."""
+    with _entering():
+        return input(question)
 
 
 def type_absences(group: str, students: Sequence[str], on: date) -> dict[str, bool]:
@@ -43,26 +59,29 @@ def type_absences(group: str, students: Sequence[str], on: date) -> dict[str, bo
         return {name: name not in absent for name in students} if _wants_to_keep() else {}
 
 
-def _answers_of(student: str, sheet: Worksheet, on: date) -> tuple[ItemResult, ...]:
+def _answers_of(
+    student: str, sheet: Worksheet, on: date, letters: str, *, ticks: bool
+) -> tuple[ItemResult, ...]:
     while True:
         line = input(f"{student}: ").strip()
         if not line:
             return ()
         if line == "?":
-            typer.echo(_HELP)
+            typer.echo(_TICKS_HELP if ticks else _HELP)
             continue
         try:
-            results = mark_sheet(sheet, student, typed_answers(sheet, line), on)
+            written = typed_ticks(sheet, line) if ticks else typed_answers(sheet, line)
+            results = mark_sheet(sheet, student, written, on, letters)
         except CoachbookError as error:
             typer.echo(f"  {error}")
             continue
-        _show_marks(results)
+        _show_marks(results, ticks=ticks)
         return results
 
 
-def _show_marks(results: tuple[ItemResult, ...]) -> None:
+def _show_marks(results: tuple[ItemResult, ...], *, ticks: bool) -> None:
     width = max(len(result.written) for result in results)
-    for result in results:
+    for result in () if ticks else results:
         verdict = "✓ right" if result.right else f"✗ {result.slip or 'wrong'}"
         typer.echo(f"  {result.item:>2}  {result.written:<{width}}  {verdict}")
     for told in tally(results):

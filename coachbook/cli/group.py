@@ -1,12 +1,23 @@
 """`coachbook group`: the teaching groups."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from coachbook.cli.console import show_table
-from coachbook.cli.options import BookOption, JsonOption, noun
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    JsonOption,
+    PaperOption,
+    SyllabusOption,
+    noun,
+    today,
+)
+from coachbook.cli.overview import show_overview
 from coachbook.cli.reports import print_json
+from coachbook.paper.options import PaperOptions, PaperSize
 
 app = noun("The teaching groups of the club.")
 
@@ -37,6 +48,37 @@ def list_(book: BookOption = None, as_json: JsonOption = False) -> None:
         show_table(("Group", "Students"), [(group.name, str(group.size)) for group in groups])
     else:
         typer.echo("There is no group yet. Add one with 'coachbook group add NAME'.")
+
+
+@app.command("show")
+def show(
+    group: Annotated[
+        str | None, typer.Argument(metavar="[GROUP]", help="The group's name, if there are several.")
+    ] = None,
+    every_unit: Annotated[bool, typer.Option("--every-unit", help="Also units that nobody began.")] = False,
+    pdf: Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="Write it on paper, too.")] = None,
+    paper: PaperOption = PaperSize.A4,
+    on: DateOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show who stands where, the most frequent slips, and how the term went."""
+    from coachbook.workflows.group_overview import group_overview
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.teaching import load_syllabus
+
+    seen = group_overview(open_club(book), load_syllabus(syllabus), group, today(on), every_unit=every_unit)
+    if pdf is not None:
+        from coachbook.paper.overview import write_overview
+
+        write_overview(seen, pdf, PaperOptions(paper))
+    if as_json:
+        print_json(seen)
+    else:
+        show_overview(seen)
+        if pdf is not None:
+            typer.echo(f"Written: {pdf}")
 
 
 @app.command("put")

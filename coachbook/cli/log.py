@@ -1,30 +1,46 @@
 """`coachbook log`: what happened on an evening."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from coachbook.cli.console import show_table
-from coachbook.cli.options import BookOption, DateOption, GroupOption, noun, today
-from coachbook.cli.reports import stop_if_any
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    GroupOption,
+    JsonOption,
+    StudentOption,
+    noun,
+    read_date,
+    read_number,
+    today,
+)
+from coachbook.cli.reports import print_json, stop_if_any
 
 if TYPE_CHECKING:
-    from coachbook.model.club import ItemResult
+    from coachbook.model.club import ItemResult, LogEntry
 
-app = noun("Log an evening: who was there, and what they answered.")
+app = noun("Log an evening: who was there, and what they answered and played.")
 
 
 @app.command("answers")
 def answers(
     sheet: Annotated[
-        str | None, typer.Argument(metavar="SHEET", help="A sheet's code, if not the newest.")
+        str | None, typer.Argument(metavar="SHEET", help="A sheet's code, if not the newest ones.")
     ] = None,
+    ticks: Annotated[
+        bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (not tried) for each item.")
+    ] = False,
     csv: Annotated[
         Path | None,
-        typer.Option("--csv", metavar="FILE", help="A table: student, item, answer and perhaps sheet."),
+        typer.Option("--csv", metavar="FILE", help="A table: student, item, answer; perhaps sheet and date."),
     ] = None,
+    preview: Annotated[
+        bool, typer.Option("--preview", help="With --csv: mark everything, show it, and keep nothing.")
+    ] = False,
     on: DateOption = None,
     book: BookOption = None,
 ) -> None:
@@ -34,17 +50,19 @@ def answers(
 
     opened, day, now = open_club(book), today(on), datetime.now(UTC)
     if csv is not None:
-        logged = answers_from_table(opened, csv, sheet, day, now)
+        logged = answers_from_table(opened, csv, sheet, day, now, preview=preview)
         stop_if_any(logged.problems)
+        if preview:
+            _show_marks(logged.results)
         _show_tally(logged.results)
         entry = logged.entry
     else:
         from coachbook.cli.entry import type_answers
         from coachbook.workflows.entry import sheets_to_log
 
-        typed = type_answers(sheets_to_log(opened, sheet, day), day)
+        typed = type_answers(sheets_to_log(opened, sheet, day), day, opened.letters, ticks=ticks)
         entry = keep_answers(opened, typed, datetime.now(UTC)) if typed else None
-    typer.echo(f"Kept: {entry.what}." if entry else "Nothing was kept.")
+    _tell_kept(entry)
 
 
 @app.command("attendance")
@@ -77,17 +95,91 @@ def attendance(
 
         told = type_absences(*class_list(opened, group), day)
         entry = keep_attendance(opened, told, day, datetime.now(UTC)) if told else None
-    typer.echo(f"Kept: {entry.what}." if entry else "Nothing was kept.")
+    _tell_kept(entry)
+
+
+@app.command("list")
+def list_(
+    count: Annotated[
+        int, typer.Option("--last", parser=read_number, metavar="N", help="How many entries.")
+    ] = 20,
+    book: BookOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """List the last entries of the log, the newest first."""
+    from coachbook.workflows.evening import list_log
+    from coachbook.workflows.members import open_club
+
+    entries = list_log(open_club(book), count)
+    if as_json:
+        print_json(entries)
+    elif entries:
+        show_table(
+            ("Entry", "Logged", "What"),
+            [(str(each.id), _local_time(each), each.what) for each in entries],
+        )
+    else:
+        typer.echo("Nothing is logged yet.")
 
 
 @app.command("undo")
-def undo(book: BookOption = None) -> None:
-    """Take the last entry back, and say what it was."""
+def undo(
+    entry: Annotated[
+        int | None,
+        typer.Argument(metavar="[ENTRY]", parser=read_number, help="Its number, if it is not the last."),
+    ] = None,
+    book: BookOption = None,
+) -> None:
+    """Take an entry back, and say what it was."""
     from coachbook.workflows.evening import take_back
     from coachbook.workflows.members import open_club
 
-    entry = take_back(open_club(book))
-    typer.echo(f"Taken back: {entry.what} (logged on {entry.logged_at.astimezone():%Y-%m-%d at %H:%M}).")
+    taken = take_back(open_club(book), entry)
+    typer.echo(f"Taken back: {taken.what} (logged on {_local_time(taken)}).")
+
+
+@app.command("export")
+def export(
+    file: Annotated[Path, typer.Argument(metavar="FILE.csv", help="The table to write.")],
+    group: GroupOption = None,
+    student: StudentOption = None,
+    since: Annotated[
+        date | None, typer.Option("--from", parser=read_date, metavar="DATE", help="The first evening.")
+    ] = None,
+    until: Annotated[
+        date | None, typer.Option("--to", parser=read_date, metavar="DATE", help="The last evening.")
+    ] = None,
+    book: BookOption = None,
+) -> None:
+    """Write answers as a table, for a spreadsheet or to log them in another book."""
+    from coachbook.workflows.log_table import write_answers
+    from coachbook.workflows.members import open_club
+
+    count = write_answers(open_club(book), file, group=group, student=student, since=since, until=until)
+    typer.echo(f"Written: {file} ({count} {'answer' if count == 1 else 'answers'})")
+
+
+def _tell_kept(entry: "LogEntry | None") -> None:
+    typer.echo(f"Kept: {entry.what}." if entry else "Nothing was kept.")
+
+
+def _local_time(entry: "LogEntry") -> str:
+    return f"{entry.logged_at.astimezone():%Y-%m-%d at %H:%M}"
+
+
+def _show_marks(results: "tuple[ItemResult, ...]") -> None:
+    show_table(
+        ("Student", "Sheet", "Item", "Date", "Written", "Mark"),
+        [
+            (each.student, each.sheet, str(each.item), str(each.on), each.written, _mark(each))
+            for each in results
+        ],
+    )
+    typer.echo()
+
+
+def _mark(result: "ItemResult") -> str:
+    return "right" if result.right else result.slip or "wrong"
 
 
 def _show_tally(results: "tuple[ItemResult, ...]") -> None:

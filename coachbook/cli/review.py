@@ -1,30 +1,79 @@
 """`coachbook review`: who needs review."""
 
+from pathlib import Path
+from secrets import randbelow
+from typing import TYPE_CHECKING, Annotated
+
 import typer
 
 from coachbook.cli.console import show_table
-from coachbook.cli.options import BookOption, DateOption, GroupOption, JsonOption, SyllabusOption, today
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    FolderOption,
+    GroupOption,
+    JsonOption,
+    PaperOption,
+    SyllabusOption,
+    read_number,
+    today,
+)
 from coachbook.cli.reports import print_json
+from coachbook.paper.options import PaperOptions, PaperSize
+
+if TYPE_CHECKING:
+    from coachbook.model.progress import ReviewAdvice
+
+_HERE = Path()
+_SEEDS = 1_000_000
 
 
 def review(
     group: GroupOption = None,
     on: DateOption = None,
+    papers: Annotated[
+        bool, typer.Option("--print", help="Make the sheets and cards for exactly this review.")
+    ] = False,
+    seed: Annotated[
+        int | None,
+        typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
+    ] = None,
+    to: FolderOption = _HERE,
+    paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Say who needs review, most urgent first, and why."""
+    """Say who needs review, most urgent first, why, and what to give."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reviewing import who_needs_review
     from coachbook.workflows.teaching import load_syllabus
 
-    advice = who_needs_review(open_club(book), load_syllabus(syllabus), group, today(on))
+    opened, read, day = open_club(book), load_syllabus(syllabus), today(on)
+    advice = who_needs_review(opened, read, group, day)
     if as_json:
         print_json(advice)
     elif advice:
         show_table(
-            ("Student", "Due", "Why"), [(each.student, str(each.due_on), each.reason) for each in advice]
+            ("Student", "Due", "Why", "Give", "Sure"),
+            [(each.student, str(each.due_on), each.reason, _give(each), _sure(each)) for each in advice],
         )
     else:
         typer.echo("Nobody needs review.")
+    if papers and advice:
+        from coachbook.workflows.review_papers import make_review
+
+        chosen = randbelow(_SEEDS) if seed is None else seed
+        made = make_review(opened, read, advice, day, chosen, to, PaperOptions(paper))
+        for file in made.files:
+            typer.echo(f"Written: {file}", err=as_json)
+        for name in made.short:
+            typer.echo(f"For {name} no fresh positions are left.", err=as_json)
+
+
+def _give(advice: "ReviewAdvice") -> str:
+    return advice.play_out or f"{advice.items} items"
+
+
+def _sure(advice: "ReviewAdvice") -> str:
+    return "yes" if advice.is_sure else "little evidence"

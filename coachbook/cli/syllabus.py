@@ -71,12 +71,14 @@ def check(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Name every mistake in a syllabus, and every claim that is not true, each on a line."""
-    from coachbook.workflows.teaching import find_false_claims, find_mistakes, load_syllabus
+    from coachbook.workflows.places import shipped_folder
+    from coachbook.workflows.syllabus_claims import check_claims
+    from coachbook.workflows.teaching import find_mistakes, load_syllabus
 
     chosen = folder or syllabus
     stop_if_any(find_mistakes(chosen))
-    with progress_bar() as progress:
-        false = find_false_claims(chosen, progress)
-    stop_if_any(false)
     read = load_syllabus(chosen)
+    with progress_bar() as progress:
+        false = check_claims(read, chosen or shipped_folder("curricula"), progress)
+    stop_if_any(false)
     typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: no mistakes, and every claim is true.")

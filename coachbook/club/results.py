@@ -16,6 +16,7 @@ from coachbook.club.rows import (
     SheetRow,
     StudentRow,
 )
+from coachbook.club.sheets import sheet_row
 from coachbook.club.students import in_order, roll_of_groups, roll_of_students
 from coachbook.model.club import Attendance, ItemResult
 
@@ -42,6 +43,12 @@ def answers(
         ItemResult(name, code, item_unit, item, evening, written, is_right, slip)
         for name, code, item_unit, item, evening, written, is_right, slip in book.session.execute(found)
     ]
+
+
+def logged_students(book: Reading, code: str) -> frozenset[str]:
+    """Those of whom an answer to a sheet is logged. Raises CoachbookError for an unknown sheet."""
+    answered = select(AnswerRow.student_id).where(AnswerRow.sheet_id == sheet_row(book, code).id)
+    return frozenset(book.session.exec(select(StudentRow.name).where(col(StudentRow.id).in_(answered))))
 
 
 def attendance(

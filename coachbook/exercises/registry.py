@@ -3,9 +3,12 @@
 from functools import cache
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from coachbook.errors import CoachbookError
-from coachbook.exercises.kind import Kind
+
+if TYPE_CHECKING:
+    from coachbook.exercises.kind import Kind
 
 _FOLDER = Path(__file__).parent / "kinds"
 
@@ -16,7 +19,7 @@ def kind_names() -> tuple[str, ...]:
     return tuple(sorted(file.stem for file in _FOLDER.glob("[a-z]*.py")))
 
 
-def find_kind(name: str) -> Kind:
+def find_kind(name: str) -> "Kind":
     """The kind of this name. Raises CoachbookError."""
     if name not in kind_names():
         raise CoachbookError(

@@ -37,6 +37,11 @@ class Evening:
         if not (self.tried or self.play_outs or self.observations):
             raise CoachbookError(f"On the evening of {self.on} nothing happened.")
 
+    @property
+    def all_slips(self) -> tuple[str, ...]:
+        """Slips in answers, then the first slip of each play-out."""
+        return self.slips + tuple(played.slip for played in self.play_outs if played.slip)
+
 
 @dataclass(frozen=True, slots=True)
 class UnitProgress:

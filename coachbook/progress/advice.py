@@ -86,7 +86,7 @@ def _what_happened(evening: Evening, today: date) -> str:
         told.append(f"{evening.right} of {evening.tried}")
     told += [f"play-out: {result.in_words}" for result in evening.play_outs]
     told += [f"seen: {seen.impression}" for seen in evening.observations if seen.impression]
-    slips = tell_slips(evening.slips)
+    slips = tell_slips(evening.all_slips)
     return f"{', '.join(told)}; {slips}" if slips else ", ".join(told)
 
 

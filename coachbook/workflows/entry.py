@@ -1,29 +1,67 @@
 """What a coach types in after an evening: lists to go through, and what a typed line means."""
 
+import re
 from collections.abc import Sequence
 from datetime import date
 
 from coachbook.club.book import Book
 from coachbook.club.names import name_key, no_such
+from coachbook.club.results import logged_students
 from coachbook.club.sheets import load_worksheet, saved_sheet
-from coachbook.club.students import list_students, student_named
+from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.evening import GivenSheet
+from coachbook.workflows.evening import CROSS, TICK, GivenSheet
 from coachbook.workflows.planning import named_group
 from coachbook.workflows.sheets import list_sheets
 
+_NUMBERED = re.compile(r"(?P<item>[1-9][0-9]?)\s*:\s*(?P<answer>.*)")
+_TICKS = {"1": TICK, "+": TICK, "v": TICK, "0": CROSS, "x": CROSS, "-": "", ".": ""}
+
 
 def typed_answers(sheet: Worksheet, line: str) -> dict[int, str]:
-    """Answers as typed in one line, in item order, parted by semicolons; those left out are blank.
+    """Answers as typed in one line: in item order, parted by semicolons (those left out are blank),
+    or by spaces if there is one for each item; or some items by their numbers ("3: Qe5; 5: 9").
 
-    Raises CoachbookError if there are more of them than items.
+    Raises CoachbookError for more answers than items, and where it is not plain which is which.
     """
-    parts = line.split(";")
-    if len(parts) > len(sheet.items):
-        raise CoachbookError(f"These are {len(parts)} answers, but the sheet has {len(sheet.items)} items.")
-    parts += [""] * (len(sheet.items) - len(parts))
+    parts = [part.strip() for part in line.split(";")]
+    count = len(sheet.items)
+    numbered = [_NUMBERED.fullmatch(part) for part in parts]
+    if all(numbered):
+        return {int(match["item"]): match["answer"] for match in numbered if match}
+    if len(parts) == 1 and count > 1:
+        parts = line.split()
+        if len(parts) != count:
+            raise CoachbookError(
+                f"The sheet has {count} items, and between spaces there are {len(parts)} answers.",
+                "Put semicolons between them, or their number before one, such as '3: Qe5'.",
+            )
+    if len(parts) > count:
+        raise CoachbookError(f"These are {len(parts)} answers, but the sheet has {count} items.")
+    parts += [""] * (count - len(parts))
     return dict(enumerate(parts, start=1))
+
+
+def typed_ticks(sheet: Worksheet, line: str) -> dict[int, str]:
+    """Ticks and crosses as typed, one sign an item: 1 right, 0 wrong, - not tried; "=" for all right.
+
+    Raises CoachbookError for another sign, or another number of them.
+    """
+    signs = "".join(line.lower().split())
+    if signs == "=":
+        signs = "1" * len(sheet.items)
+    strange = sorted(set(signs) - set(_TICKS))
+    if strange:
+        raise CoachbookError(
+            f"'{strange[0]}' is no mark.",
+            "Type 1 for right, 0 for wrong, - for not tried; or = for all right.",
+        )
+    if len(signs) != len(sheet.items):
+        raise CoachbookError(
+            f"These are {len(signs)} marks, but the sheet has {len(sheet.items)} items.", "Type one for each."
+        )
+    return {item: _TICKS[sign] for item, sign in enumerate(signs, start=1)}
 
 
 def class_list(book: Book, group: str | None) -> tuple[str, tuple[str, ...]]:
@@ -67,7 +105,8 @@ def who_was_there(book: Book, group: str | None, present: Sequence[str]) -> dict
 
 
 def sheets_to_log(book: Book, code: str | None, on: date) -> tuple[GivenSheet, ...]:
-    """The sheet named, else all that were made on the newest day up to `on`, each with its students.
+    """The sheet named, else all that were made on the newest day up to `on`, each with its students;
+    of these only students of whom no answer to it is logged yet.
 
     Raises CoachbookError if there is none.
     """
@@ -76,7 +115,20 @@ def sheets_to_log(book: Book, code: str | None, on: date) -> tuple[GivenSheet, .
     made = [sheet for sheet in list_sheets(book) if sheet.made_on <= on]
     if not made:
         raise CoachbookError(f"No sheet was made by {on}.", "Make one with 'coachbook sheet make'.")
-    return tuple(given_to(book, sheet.code) for sheet in made if sheet.made_on == made[-1].made_on)
+    newest = [sheet.code for sheet in made if sheet.made_on == made[-1].made_on]
+    with book.reading() as page:
+        logged = {code: logged_students(page, code) for code in newest}
+    left = []
+    for sheet, students in (given_to(book, code) for code in newest):
+        waiting = tuple(name for name in students if name not in logged[sheet.code])
+        if waiting:
+            left.append((sheet, waiting))
+    if not left:
+        raise CoachbookError(
+            f"Everything on the sheets of {made[-1].made_on} is logged.",
+            "To change something, name the sheet.",
+        )
+    return tuple(sorted(left, key=lambda given: in_order(given[1][0])))
 
 
 def given_to(book: Book, code: str) -> tuple[Worksheet, tuple[str, ...]]:

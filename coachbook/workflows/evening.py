@@ -6,11 +6,11 @@ from datetime import date, datetime
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.log import log_answers, log_attendance, undo
+from coachbook.club.log import last_entries, log_answers, log_attendance, undo
 from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import CoachbookError
-from coachbook.exercises.mark import mark_answer
+from coachbook.exercises.mark import Mark, mark_answer
 from coachbook.model.club import Attendance, ItemResult, LogEntry
 from coachbook.model.problem import Problem
 from coachbook.model.slips import tell_slips
@@ -20,6 +20,10 @@ from coachbook.workflows.tables import Row, read_table
 GivenSheet = tuple[Worksheet, tuple[str, ...]]
 """A sheet and the students who were given it."""
 
+TICK, CROSS = "\u2713", "\u2717"
+"""Written in place of an answer that the coach has marked on paper."""
+
+_COACHS_MARKS = {TICK: Mark(True), CROSS: Mark(False)}
 _PRESENT = {"yes": True, "y": True, "x": True, "1": True, "no": False, "n": False, "": False, "0": False}
 
 
@@ -53,9 +57,12 @@ def tally(results: tuple[ItemResult, ...]) -> tuple[Tally, ...]:
 
 
 def mark_sheet(
-    sheet: Worksheet, student: str, written: Mapping[int, str], on: date
+    sheet: Worksheet, student: str, written: Mapping[int, str], on: date, letters: str = ""
 ) -> tuple[ItemResult, ...]:
-    """Mark what a student wrote, by item number (from 1). Raises CoachbookError if there is no such item."""
+    """Mark what a student wrote, by item number (from 1), perhaps with the club's own `letters`.
+
+    A tick or a cross is the coach's own mark. Raises CoachbookError if there is no such item.
+    """
     results = []
     for item, text in sorted(written.items()):
         if not 1 <= item <= len(sheet.items):
@@ -63,7 +70,7 @@ def mark_sheet(
                 f"Sheet {sheet.code} has no item {item}.", f"Its items are 1 to {len(sheet.items)}."
             )
         exercise = sheet.items[item - 1]
-        mark = mark_answer(exercise, text)
+        mark = _COACHS_MARKS.get(text) or mark_answer(exercise, text, letters or None)
         results.append(
             ItemResult(student, sheet.code, exercise.unit, item, on, text.strip(), mark.right, mark.slip)
         )
@@ -82,32 +89,44 @@ def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: date
         return log_attendance(page, [Attendance(name, on, here) for name, here in present.items()], now)
 
 
-def take_back(book: Book) -> LogEntry:
-    """Take the last log entry back. Raises CoachbookError if there is none."""
+def take_back(book: Book, number: int | None = None) -> LogEntry:
+    """Take a log entry back, the last one if no number is given. Raises CoachbookError if there is none."""
     with book.writing() as page:
-        return undo(page)
+        return undo(page, number)
 
 
-def answers_from_table(book: Book, path: Path, code: str | None, on: date, now: datetime) -> Logged:
-    """Log the answers of a table (student, item, answer; sheet may be named in each row).
+def list_log(book: Book, count: int) -> list[LogEntry]:
+    """The newest entries of the log, the last one first."""
+    with book.reading() as page:
+        return last_entries(page, count)
+
+
+def answers_from_table(
+    book: Book, path: Path, code: str | None, on: date, now: datetime, *, preview: bool = False
+) -> Logged:
+    """Log the answers of a table (student, item, answer; sheet and date may be named in each row).
 
     A row's sheet is the one it names, else `code`, else the newest that the student was given
-    by that evening. All rows are kept, or none.
+    by that evening; its date is the one it names, else `on`. Columns right and slip, as in a table
+    that coachbook has written, are not looked at: everything is marked anew. All rows are kept, or
+    none; with `preview` none in any case.
     """
-    rows, problems = read_table(path, ("student", "item", "answer"), ("sheet",))
+    rows, problems = read_table(path, ("student", "item", "answer"), ("sheet", "date", "right", "slip"))
     found, results = list(problems), list[ItemResult]()
     with book.reading() as page:
         sheets: dict[str, GivenSheet] = {}
         told = set[tuple[str, str, int]]()
         for row in rows:
             try:
-                result = _answer(page, row, code, on, sheets)
+                result = _answer(page, row, code, on, sheets, book.letters)
                 _check_new(result, told)
                 results.append(result)
             except CoachbookError as error:
                 found.append(row.problem(path, str(error)))
     if found:
         return Logged(None, problems=tuple(found))
+    if preview:
+        return Logged(None, tuple(results))
     return Logged(keep_answers(book, tuple(results), now), tuple(results))
 
 
@@ -127,7 +146,10 @@ def attendance_from_table(book: Book, path: Path, now: datetime) -> Logged:
         return Logged(log_attendance(page, entries, now), attendance=tuple(entries))
 
 
-def _answer(page: Reading, row: Row, code: str | None, on: date, sheets: dict[str, GivenSheet]) -> ItemResult:
+def _answer(
+    page: Reading, row: Row, code: str | None, on: date, sheets: dict[str, GivenSheet], letters: str
+) -> ItemResult:
+    on = _date(row["date"]) if row["date"] else on
     student = student_named(page, row["student"]).name
     named = row["sheet"] or code or _newest_sheet(page, student, on)
     if named not in sheets:
@@ -139,7 +161,7 @@ def _answer(page: Reading, row: Row, code: str | None, on: date, sheets: dict[st
         )
     if not row["item"].isdecimal():
         raise CoachbookError(f"'{row['item']}' is not an item number.", "Write 1, 2, 3 ...")
-    return mark_sheet(sheet, student, {int(row["item"]): row["answer"]}, on)[0]
+    return mark_sheet(sheet, student, {int(row["item"]): row["answer"]}, on, letters)[0]
 
 
 def _check_new(result: ItemResult, told: set[tuple[str, str, int]]) -> None:
@@ -160,11 +182,15 @@ def _newest_sheet(page: Reading, student: str, on: date) -> str:
     return given[-1].code
 
 
-def _attendance(page: Reading, row: Row) -> Attendance:
+def _date(text: str) -> date:
     try:
-        on = date.fromisoformat(row["date"])
+        return date.fromisoformat(text)
     except ValueError as error:
-        raise CoachbookError(f"'{row['date']}' is not a date.", "Write it as 2026-09-10.") from error
+        raise CoachbookError(f"'{text}' is not a date.", "Write it as 2026-09-10.") from error
+
+
+def _attendance(page: Reading, row: Row) -> Attendance:
+    on = _date(row["date"])
     present = _PRESENT.get(row["present"].lower())
     if present is None:
         raise CoachbookError(f"'{row['present']}' is neither yes nor no.", "Write yes or no.")

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from coachbook.club.book import Book, Reading, Writing, create_book, open_book
+from coachbook.club.book import Book, Reading, Writing, create_book, open_book, set_letters
 from coachbook.club.names import name_key
 from coachbook.club.students import (
     add_group,
@@ -17,6 +17,7 @@ from coachbook.club.students import (
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Group, Student
 from coachbook.model.problem import Problem
+from coachbook.paper.options import PaperOptions
 from coachbook.workflows.places import usual_book
 from coachbook.workflows.tables import read_table
 
@@ -57,6 +58,17 @@ def groups_of(book: Book) -> tuple[Group, ...]:
     """The groups by name. Raises CoachbookError."""
     with book.reading() as page:
         return tuple(list_groups(page))
+
+
+def choose_letters(book: Book, letters: str) -> str:
+    """Keep the club's own letters for the pieces, as capitals; "" for none. Raises CoachbookError for
+    letters that cannot be."""
+    chosen = letters.strip().upper()
+    if chosen:
+        PaperOptions(letters=chosen)
+    with book.writing() as page:
+        set_letters(page, chosen)
+    return chosen
 
 
 def add_member(book: Book, name: str, groups: Iterable[str]) -> Student:

@@ -1,6 +1,6 @@
 """What goes on a worksheet: fresh exercises, and on a student's own sheet some that are due for review."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import date
@@ -21,7 +21,7 @@ def sheet_items(
     page: Reading, syllabus: Syllabus, request: SheetRequest, number: int, students: tuple[str, ...]
 ) -> tuple[Exercise, ...]:
     """The coach's own positions or what is due for review first, then new material. Raises CoachbookError."""
-    used = _used(page, students)
+    used = used_by(page, students)
     if request.own:
         _check_own(request.own, used)
     seed = derived_seed(request.seed, request.unit.code, str(number))
@@ -49,10 +49,10 @@ def form_items(page: Reading, request: SheetRequest) -> Forms:
     """Two parallel forms, new to every one of the students. Raises CoachbookError."""
     seed = derived_seed(request.seed, request.unit.code, "forms")
     with _told_whose(request.students):
-        return make_forms(request.unit, request.items, seed, _used(page, request.students))
+        return make_forms(request.unit, request.items, seed, used_by(page, request.students))
 
 
-def _used(page: Reading, students: tuple[str, ...]) -> frozenset[str]:
+def used_by(page: Reading, students: tuple[str, ...]) -> frozenset[str]:
     return frozenset[str]().union(*(used_keys(page, name) for name in students))
 
 
@@ -72,21 +72,29 @@ def _due_units(page: Reading, syllabus: Syllabus, student: str, on: date) -> tup
     return tuple(syllabus.unit(each.unit) for each in advice)
 
 
+def items_for_review(
+    wanted: Iterable[tuple[Unit, int]], seed: int, used: frozenset[str]
+) -> tuple[Exercise, ...]:
+    """So many exercises of each unit, those of a unit together, none with a key in `used`. A unit
+    without fresh positions is left out."""
+    found: list[Exercise] = []
+    for unit, count in wanted:
+        own_seed = derived_seed(seed, "review", unit.code)
+        taken = used | {item.key for item in found}
+        with suppress(SupplyExhaustedError):
+            found += make_items(_any_kind_first(unit, own_seed), count, own_seed, taken)
+    return tuple(found)
+
+
 def _review_items(due: tuple[Unit, ...], count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
     """Up to `count` exercises of the most urgent units, those of a unit together, none with a key in `used`.
 
     They are shared evenly among as many units as there are exercises. A unit without fresh
     positions is left out: the sheet then has more new material.
     """
-    found: list[Exercise] = []
     chosen = due[:count]
-    for index, unit in enumerate(chosen):
-        share = len(range(index, count, len(chosen)))
-        own_seed = derived_seed(seed, "review", unit.code)
-        taken = used | {item.key for item in found}
-        with suppress(SupplyExhaustedError):
-            found += make_items(_any_kind_first(unit, own_seed), share, own_seed, taken)
-    return tuple(found)
+    shares = ((unit, len(range(index, count, len(chosen)))) for index, unit in enumerate(chosen))
+    return items_for_review(shares, seed, used)
 
 
 def _any_kind_first(unit: Unit, seed: int) -> Unit:

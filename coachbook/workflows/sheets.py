@@ -7,7 +7,6 @@ from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.sheets import (
-    is_taken,
     load_worksheet,
     save_worksheet,
     saved_sheet,
@@ -16,7 +15,6 @@ from coachbook.club.sheets import (
 from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.exercises.forms import TOLERANCE, Forms
-from coachbook.exercises.generate import derived_seed
 from coachbook.model.club import SavedSheet
 from coachbook.model.exercise import Exercise
 from coachbook.model.syllabus import Syllabus
@@ -25,12 +23,9 @@ from coachbook.paper.key import write_key
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.worksheet import write_worksheets
 from coachbook.workflows.planning import named_group
+from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import form_items, sheet_items
 from coachbook.workflows.sheet_request import SheetRequest
-
-_CODE_LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
-_CODE_LENGTH = 5
-_TRIES = 100
 
 Handout = tuple[Worksheet, tuple[str, ...]]
 """A worksheet and the students who are given it."""
@@ -188,9 +183,10 @@ def _make(
         save_worksheet(page, sheet, students)
         return sheet, students
 
+    source = (request.unit.code, request.seed, request.made_on)
     if request.forms:
         progress(0, 1, "forms A and B")
-        forms, code = form_items(page, request), _free_code(page, request, 0)
+        forms, code = form_items(page, request), free_code(page, *source, 0)
         a = save(code, forms.a, request.students[::2], "A")
         return (a, save(code, forms.b, request.students[1::2], "B")), _note(forms)
     made = []
@@ -198,7 +194,7 @@ def _make(
     for number, students in enumerate(sharing):
         progress(number, len(sharing), f"worksheet for {', '.join(students)}")
         items = sheet_items(page, syllabus, request, number, students)
-        made.append(save(_free_code(page, request, number), items, students))
+        made.append(save(free_code(page, *source, number), items, students))
     return tuple(made), ""
 
 
@@ -209,18 +205,3 @@ def _note(forms: Forms) -> str:
         f"Few fresh positions are left: some pairs of A and B differ by up to {forms.widest} points of"
         f" difficulty, not by {TOLERANCE} at most."
     )
-
-
-def _free_code(page: Reading, request: SheetRequest, number: int) -> str:
-    """A short code such as QB-4K7M2: the unit's initials, and letters that the seed decides."""
-    initials = "".join(word[0] for word in request.unit.code.upper().split("-"))
-    for attempt in range(_TRIES):
-        rest = derived_seed(request.seed, request.unit.code, str(request.made_on), str(number), str(attempt))
-        letters = ""
-        for _ in range(_CODE_LENGTH):
-            rest, index = divmod(rest, len(_CODE_LETTERS))
-            letters += _CODE_LETTERS[index]
-        code = f"{initials}-{letters}"
-        if not any(is_taken(page, code + form) for form in ("", "-A", "-B")):
-            return code
-    raise CoachbookError("No free sheet code was found.", "Choose another seed.")

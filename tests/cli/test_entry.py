@@ -35,7 +35,7 @@ def test_help_and_too_many_answers_ask_again(club: Club) -> None:
 
 def test_a_coach_who_says_no_keeps_nothing(club: Club) -> None:
     before = everything_in(club.folder)
-    told = done(*LOG, typed="9\n\n\nperhaps\nn\n")
+    told = done(*LOG, typed="9;\n\n\nperhaps\nn\n")
     assert told.count("Keep these? [Y/n]") == 2
     assert told.endswith("Nothing was kept.\n")
     assert everything_in(club.folder) == before
@@ -83,8 +83,8 @@ def test_an_unknown_absentee_is_asked_for_again() -> None:
     ("arguments", "typed"),
     [
         (LOG, ""),
-        (LOG, "9\n"),
-        (LOG, "9\n9\n9\n"),
+        (LOG, "9;\n"),
+        (LOG, "9;\n9;\n9;\n"),
         (("log", "attendance", "--group", "Owls"), ""),
         (("log", "attendance", "--group", "Owls"), "1\n"),
     ],
@@ -98,7 +98,7 @@ def test_input_that_ends_early_keeps_nothing(club: Club, arguments: tuple[str, .
 
 def test_ctrl_c_keeps_nothing(club: Club, monkeypatch: pytest.MonkeyPatch) -> None:
     before = everything_in(club.folder)
-    lines = iter(["9", "9"])
+    lines = iter(["9;", "9;"])
 
     def typed(_prompt: str) -> str:
         try:
@@ -118,3 +118,47 @@ def test_what_is_not_text_keeps_nothing(club: Club) -> None:
     assert ran.code == 2
     assert ran.err == "coachbook: What was typed is not UTF-8 text. Nothing was kept.\n"
     assert everything_in(club.folder) == before
+
+
+def test_one_word_for_each_item_needs_no_semicolons_and_some_items_can_be_told_by_number(club: Club) -> None:
+    told = done(*LOG, typed="1 2 3 4 5 6\n3: Qe5; 5: 9\n\n\n")
+    assert told.endswith(f"Kept: 8 answers of 2 students on sheet {club.sheet}.\n")
+    told = done(*LOG, club.sheet, typed="1 2 3 4 5\n\n\n\n")
+    assert "The sheet has 6 items, and between spaces there are 5 answers." in told
+
+
+def test_an_interrupted_evening_goes_on_where_it_stopped(club: Club) -> None:
+    done(*LOG, typed="\n1 2 3 4 5 6\n\n\n")
+    told = done(*LOG, typed="\n\n")
+    assert "Bo: " not in told
+    assert "Ana: " in told
+    done(*LOG, typed="1 2 3 4 5 6\n1 2 3 4 5 6\n\n")
+    ran = run(*LOG)
+    assert ran.code == 2
+    assert ran.err == (
+        "coachbook: Everything on the sheets of 2026-09-10 is logged. To change something, name the sheet.\n"
+    )
+    assert "Kept: 18" not in done(*LOG, club.sheet, typed="1 2 3 4 5 6\n\n\n\n")
+
+
+def test_ticks_and_crosses_take_one_key_an_item(club: Club) -> None:
+    told = done(*LOG, "--ticks", typed="?\n11?\n11\n10-1x.\n=\n\n\n").splitlines()
+    assert any("Type one sign for each item" in line for line in told)
+    assert any("'?' is no mark." in line for line in told)
+    assert any("These are 2 marks, but the sheet has 6 items." in line for line in told)
+    assert any(line.endswith("2 of 6 right: left 2 blank") for line in told)
+    assert any(line.endswith("6 of 6 right") for line in told)
+    assert told[-1].endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}.")
+
+
+def test_the_clubs_own_letters_are_read(club: Club) -> None:
+    """As a German club writes: Dame for queen."""
+    right = right_answers(sheet_in(club.book, club.sheet))
+    german = "; ".join(right).translate(str.maketrans("QRBN", "DTLS"))
+    assert german != "; ".join(right)
+    assert "6 of 6 right" not in done(*LOG, typed=f"{german}\n\n\nn\n")
+    done("club", "letters", "kdtls")
+    assert "6 of 6 right" in done(*LOG, typed=f"{german}\n\n\nn\n")
+    assert "6 of 6 right" in done(*LOG, typed=f"{'; '.join(right)}\n\n\nn\n")
+    assert done("club", "letters", "none") == "Answers are read with English letters.\n"
+    assert run("club", "letters", "KDT").code == 2

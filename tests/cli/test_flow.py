@@ -67,7 +67,10 @@ def test_everyone_is_reviewed_in_time_and_nobody_before(club: Club) -> None:
     done("log", "answers", "--csv", path, "--date", "2026-09-10")
     assert done("review", "--date", "2026-09-10") == "Nobody needs review.\n"
     (advice,) = json.loads(done("review", "--group", "Owls", "--date", "2027-09-10", "--json"))
-    assert set(advice) == {"student", "unit", "unit_title", "urgency", "due_on", "reason"}
+    assert set(advice) == {
+        *("student", "unit", "unit_title", "urgency", "due_on", "reason"),
+        *("items", "play_out", "is_sure"),
+    }
     assert (advice["student"], advice["unit"]) == ("Ana", "queen-box")
     assert done("review", "--date", advice["due_on"]).startswith("Student  Due         Why\nAna      ")
     assert done("review", "--group", "Foxes", "--date", "2027-09-10") == "Nobody needs review.\n"

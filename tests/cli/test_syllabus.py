@@ -82,6 +82,7 @@ def test_the_units_are_listed_level_by_level() -> None:
         "evenings": 2,
         "items": 5,
         "share": 0.8,
+        "play_outs": 0,
     }
 
 

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
+from coachbook.method.names import METHOD_NAMES
 from coachbook.method.registry import find_method, method_names, methods_for
 from coachbook.method.rules import Method
 from coachbook.method.sides import Side
@@ -15,6 +16,10 @@ from tests.method.plain import TURNS, legal_boards
 Turn = Callable[[int], int]
 
 METHODS = [method for name in method_names() if (method := find_method(name))]
+
+
+def test_the_names_stated_apart_are_those_of_the_methods() -> None:
+    assert method_names() == METHOD_NAMES
 
 
 @pytest.mark.parametrize("method", METHODS, ids=method_names())

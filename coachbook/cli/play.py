@@ -1,0 +1,147 @@
+"""`coachbook log playout` and `log note`: what a student did at the board, and what the coach saw."""
+
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    LettersOption,
+    NotationOption,
+    PaperOption,
+    SyllabusOption,
+    UnitOption,
+    paper_options,
+    read_number,
+    today,
+)
+from coachbook.errors import CoachbookError
+from coachbook.paper.options import Notation, PaperSize
+
+if TYPE_CHECKING:
+    from coachbook.model.play_out import JudgedPlayOut, PlayedMove
+
+_NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
+
+
+def playout(
+    name: _NameArgument,
+    start: Annotated[
+        str, typer.Argument(metavar="CARD|FEN", help="The code on the card, or the position it began with.")
+    ],
+    told: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="[HOW IT WENT]...",
+            help="mated in 14, stalemate, gave up ...; or all the moves.",
+        ),
+    ] = None,
+    pgn: Annotated[Path | None, typer.Option("--pgn", metavar="FILE", help="The game, in PGN.")] = None,
+    unit: Annotated[
+        str | None, typer.Option("--unit", metavar="UNIT", help="The unit of a position of your own.")
+    ] = None,
+    allowance: Annotated[
+        int | None,
+        typer.Option("--allowance", parser=read_number, metavar="N", help="Moves allowed from there."),
+    ] = None,
+    pdf: Annotated[
+        Path | None, typer.Option("--pdf", metavar="FILE", help="A page for the student, if moves are given.")
+    ] = None,
+    paper: PaperOption = PaperSize.A4,
+    notation: NotationOption = Notation.FIGURINE,
+    letters: LettersOption = None,
+    on: DateOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Log a play-out. With the moves, coachbook judges them."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.playing import (
+        judge,
+        keep_play_out,
+        known_student,
+        print_play_out,
+        read_pgn_file,
+        start_of,
+    )
+    from coachbook.workflows.teaching import load_syllabus
+
+    if pgn is not None and told:
+        raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
+    options = paper_options(paper, notation, letters)
+    opened, day = open_club(book), today(on)
+    student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
+    text = read_pgn_file(pgn) if pgn is not None else " ".join(told or []) or _ask()
+    judged = judge(opened, begun, text)
+    if judged is None and pdf is not None:
+        raise CoachbookError("There is no page without moves.", "Give the moves, or leave --pdf out.")
+    if judged is not None:
+        _show(judged)
+        if pdf is not None:
+            print_play_out(opened, begun, judged, student, day, pdf, options)
+    result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
+    typer.echo(f"Kept: {entry.what}{'' if result.within else _verdict(reached=result.reached)}.")
+    if pdf is not None:
+        typer.echo(f"Written: {pdf}")
+
+
+def note(
+    name: _NameArgument,
+    text: Annotated[list[str], typer.Argument(metavar="NOTE...", help="What you saw, in your words.")],
+    unit: UnitOption,
+    can: Annotated[bool, typer.Option("--can", help="You saw that the student can do it.")] = False,
+    trouble: Annotated[bool, typer.Option("--trouble", help="You saw that the student has trouble.")] = False,
+    on: DateOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Log what you saw of a student in a unit.
+
+    A note alone counts for nothing. With --can the unit counts as remembered that evening, with --trouble
+    as remembered with trouble, unless there are answers or play-outs; it never makes a unit secure.
+    """
+    from coachbook.model.club import Impression, Observation
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.playing import keep_observation
+    from coachbook.workflows.teaching import load_syllabus
+
+    if can and trouble:
+        raise CoachbookError("A note says one thing.", "Give --can or --trouble, not both.")
+    impression = Impression.CAN if can else Impression.TROUBLE if trouble else Impression.NONE
+    known = load_syllabus(syllabus).unit(unit)
+    seen = Observation(name, known.code, today(on), " ".join(text), impression)
+    typer.echo(f"Kept: {keep_observation(open_club(book), seen, datetime.now(UTC)).what}.")
+
+
+def _ask() -> str:
+    from coachbook.cli.entry import ask
+
+    return ask("How did it go? (mated in 14, stalemate, gave up ..., or the moves) ")
+
+
+def _verdict(*, reached: bool) -> str:
+    return ", not within the allowance" if reached else ", goal not reached"
+
+
+def _show(judged: "JudgedPlayOut") -> None:
+    typer.echo(judged.line)
+    best = "" if judged.optimum is None else f", {judged.optimum} with best play"
+    moves = "move" if judged.used == 1 else "moves"
+    how = f"{str(judged.end).capitalize()} after {judged.used} {moves}"
+    typer.echo(f"{how} ({judged.allowance} allowed{best}).")
+    if judged.praise is not None:
+        typer.echo(f"Best moment:  {_told(judged.praise)}")
+    if judged.first_slip is not None:
+        typer.echo(f"First slip:   {_told(judged.first_slip)}")
+    for move in judged.off_method[:3]:
+        typer.echo(f"Off the rule: {_told(move)}")
+    more = len(judged.off_method) - 3
+    if more > 0:
+        typer.echo(f"              and {more} more")
+
+
+def _told(move: "PlayedMove") -> str:
+    return f"{move.number}. {move.san}: {move.told}"

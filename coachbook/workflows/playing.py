@@ -1,0 +1,171 @@
+"""Play-outs and notes: what a coach says of them, judged and kept."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+
+import chess
+
+from coachbook.club.book import Book
+from coachbook.club.log import log_observation, log_play_out
+from coachbook.club.students import student_named
+from coachbook.endgame.probe import Result, probe
+from coachbook.errors import CoachbookError
+from coachbook.exercises.play_out import judge_play_out
+from coachbook.exercises.play_out_game import read_game
+from coachbook.exercises.play_out_told import read_told
+from coachbook.method.border import fits
+from coachbook.method.plan import find_length
+from coachbook.method.registry import find_method
+from coachbook.model.club import LogEntry, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.play_out import JudgedPlayOut
+from coachbook.model.play_out_card import read_card_code
+from coachbook.model.slips import Slip
+from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.play_out import write_play_out
+from coachbook.workflows.plans import read_board
+
+LONGEST_NOTE = 300
+_MOST_MOVES = 50  # Laws of Chess 9.3: after 50 moves by each side a draw may be claimed
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """What was played out: a unit's position, and the code of its card, or "" for another position."""
+
+    unit: Unit
+    play_out: PlayOut
+    card: str = ""
+
+
+def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | None) -> Start:
+    """The play-out that a coach names: a card's code (PLAY- may be left out), or a position in FEN.
+
+    A position of the coach's own needs a `unit`. Without an `allowance` it is the most moves that the
+    unit's method takes from there; the goal is what best play reaches. Raises CoachbookError.
+    """
+    found = read_card_code(text) or read_card_code(f"PLAY-{text.strip()}")
+    if found is not None:
+        code, number = found
+        named = syllabus.unit(code)
+        if not 1 <= number <= len(named.play_outs):
+            raise CoachbookError(
+                f"The unit {code} has no play-out {number}.", f"It has {len(named.play_outs) or 'none'}."
+            )
+        return Start(named, named.play_outs[number - 1], f"PLAY-{code.upper()}-{number}")
+    if "/" not in text:
+        raise CoachbookError(
+            f"'{text}' is neither a card's code nor a position.",
+            "Write the code on the card, such as PLAY-QUEEN-BOX-1, or the position in FEN.",
+        )
+    if unit is None:
+        raise CoachbookError("A position of your own needs a unit.", "Say which with --unit.")
+    own = syllabus.unit(unit)
+    return Start(own, _own_play_out(read_board(text.strip()), own, allowance))
+
+
+def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
+    """The play-out judged move by move, if `told` is a game; None if it says only how it ended.
+
+    Raises CoachbookError for moves that cannot be read or are not legal, naming the first.
+    """
+    goal = start.play_out.goal
+    if read_told(told, goal) is not None:
+        return None
+    board = chess.Board(start.play_out.fen)
+    moves = read_game(board, told, book.letters or None)
+    if not moves:
+        raise CoachbookError(
+            "There is nothing to log.", "Say how it ended, such as 'mated in 14', or write the moves."
+        )
+    return judge_play_out(board, moves, goal, start.play_out.allowance, find_method(start.unit.method))
+
+
+def keep_play_out(
+    book: Book, student: str, start: Start, told: str, judged: JudgedPlayOut | None, on: date, now: datetime
+) -> tuple[PlayOutResult, LogEntry]:
+    """Log a play-out, judged or as told, as one entry. Raises CoachbookError."""
+    end = judged or read_told(told, start.play_out.goal)
+    if end is None:
+        raise ValueError("a play-out that is not judged says how it ended")
+    with book.writing() as page:
+        result = PlayOutResult(
+            student=student_named(page, student).name,
+            unit=start.unit.code,
+            on=on,
+            fen=start.play_out.fen,
+            goal=start.play_out.goal,
+            allowance=start.play_out.allowance,
+            end=end.end,
+            used=end.used,
+            card=start.card,
+            moves=judged.moves if judged else (),
+            slip=judged.slip if judged else _told_slip(end.end, start.play_out.goal),
+        )
+        return result, log_play_out(page, result, now)
+
+
+def print_play_out(
+    book: Book,
+    start: Start,
+    judged: JudgedPlayOut,
+    student: str,
+    on: date,
+    path: Path,
+    options: PaperOptions,
+) -> None:
+    """Write a judged play-out as one page for the student. Raises CoachbookError."""
+    write_play_out(judged, student, book.club_name, start.unit.title, on, path, options)
+
+
+def known_student(book: Book, name: str) -> str:
+    """The student's name as the book has it. Raises CoachbookError."""
+    with book.reading() as page:
+        return student_named(page, name).name
+
+
+def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:
+    """Log what the coach saw, as one entry. Raises CoachbookError for an unknown student, an empty or
+    too long note, or one with signs that cannot be printed."""
+    note = " ".join(seen.note.split())
+    if not note or not note.isprintable():
+        raise CoachbookError("A note needs words that can be printed.", "Write what you saw.")
+    if len(note) > LONGEST_NOTE:
+        raise CoachbookError(f"The note has {len(note)} characters.", f"Use at most {LONGEST_NOTE}.")
+    with book.writing() as page:
+        return log_observation(
+            page, Observation(seen.student, seen.unit, seen.on, note, seen.impression), now
+        )
+
+
+def read_pgn_file(path: Path) -> str:
+    """The text of a file. Raises CoachbookError if it cannot be read or is no UTF-8 text."""
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise CoachbookError(f"{path} cannot be read ({error.strerror}).", "Check its name.") from error
+    except UnicodeDecodeError as error:
+        raise CoachbookError(f"{path} is not UTF-8 text.", "Save the game as PGN in UTF-8.") from error
+
+
+def _told_slip(end: PlayOutEnd, goal: Goal) -> str:
+    """The slip that an end names by itself."""
+    return Slip.STALEMATE if end is PlayOutEnd.STALEMATE and goal is Goal.WIN else ""
+
+
+def _own_play_out(board: chess.Board, unit: Unit, allowance: int | None) -> PlayOut:
+    outcome = probe(board)
+    if outcome.result is Result.LOSS:
+        raise CoachbookError("The side to move loses that position.", "Give one that the student can hold.")
+    goal = Goal.WIN if outcome.result is Result.WIN else Goal.DRAW
+    method = find_method(unit.method)
+    if allowance is None and method is not None and fits(board, method):
+        allowance = find_length(board, method) or None
+    if allowance is None:
+        raise CoachbookError(
+            "How many moves are allowed from there is not known.", "Say it with --allowance, such as 20."
+        )
+    if not 1 <= allowance <= _MOST_MOVES:
+        raise CoachbookError(f"{allowance} moves cannot be allowed.", f"Allow 1 to {_MOST_MOVES}.")
+    return PlayOut(board.fen(), allowance, goal)

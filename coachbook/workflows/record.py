@@ -1,0 +1,44 @@
+"""Everything about one student: to look at, and to give out as the law may ask."""
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from datetime import date
+
+from coachbook.club.book import Book
+from coachbook.club.played import observations, play_outs
+from coachbook.club.results import answers, attendance
+from coachbook.club.sheets import sheets_of
+from coachbook.club.students import student_named
+from coachbook.model.reports import StudentRecord
+from coachbook.model.syllabus import Syllabus
+from coachbook.workflows.standing import progress_of
+
+
+def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRecord:
+    """All that the book holds about a student, and the standing on a day. Raises CoachbookError."""
+    with book.reading() as page:
+        student = student_named(page, name)
+        return StudentRecord(
+            club=book.club_name,
+            student=student.name,
+            on=on,
+            groups=student.groups,
+            attendance=tuple(attendance(page, student=student.name)),
+            sheets=tuple(sheets_of(page, student.name)),
+            answers=tuple(answers(page, student=student.name)),
+            play_outs=tuple(play_outs(page, student=student.name)),
+            observations=tuple(observations(page, student=student.name)),
+            progress=progress_of(page, syllabus, on, student=student.name),
+            unit_titles=tuple((unit.code, unit.title) for unit in syllabus.units),
+        )
+
+
+def record_as_data(record: StudentRecord) -> Mapping[str, object]:
+    """The record for other programs. Who else was given a sheet is left out: it is not about the student."""
+    data = asdict(record)
+    data["sheets"] = [
+        {"code": sheet.code, "unit": sheet.unit, "made_on": sheet.made_on, "items": sheet.items}
+        for sheet in record.sheets
+    ]
+    data["unit_titles"] = dict(record.unit_titles)
+    return data

@@ -1,0 +1,171 @@
+"""Reports: for a family, a certificate for a level, and the term in numbers for the committee."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from coachbook.club.book import Book
+from coachbook.club.evenings import EveningsByUnit, evenings
+from coachbook.club.results import attendance
+from coachbook.club.students import list_groups, student_named
+from coachbook.errors import CoachbookError
+from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.progress import Standing, UnitProgress
+from coachbook.model.reports import Certificate, FamilyReport, TermSummary, UnitFigures
+from coachbook.model.syllabus import Level, Syllabus, Unit
+from coachbook.progress.overview import overview
+from coachbook.workflows.cards import unit_cards
+from coachbook.workflows.group_overview import frequent_slips
+from coachbook.workflows.standing import progress_of
+
+_NEXT_UNITS = 2
+
+
+def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> FamilyReport:
+    """What a student can do, what comes next, and a position to play at home. Raises CoachbookError."""
+    with book.reading() as page:
+        student = student_named(page, name).name
+        there = [mark for mark in attendance(page, student=student) if mark.present and mark.on <= on]
+        progress = progress_of(page, syllabus, on, student=student)
+    units = {standing: _units(syllabus, progress, standing) for standing in Standing}
+    next_up = _next_units(syllabus, units)
+    return FamilyReport(
+        club=book.club_name,
+        student=student,
+        on=on,
+        evenings=len(there),
+        can=_aims(units[Standing.SECURE]),
+        fading=_aims(units[Standing.FADING]),
+        working=_aims(units[Standing.WORKING]),
+        next_up=_aims(next_up),
+        at_home=_position_for_home(
+            (
+                *units[Standing.FADING],
+                *reversed(units[Standing.WORKING]),
+                *reversed(units[Standing.SECURE]),
+                *next_up,
+            ),
+            book.club_name,
+        ),
+    )
+
+
+def certificate(book: Book, syllabus: Syllabus, name: str, level: int, on: date) -> Certificate:
+    """For a level of which every unit is secure. Raises CoachbookError, naming what is not."""
+    found = _level(syllabus, level)
+    with book.reading() as page:
+        student = student_named(page, name).name
+        progress = progress_of(page, syllabus, on, student=student)
+    standings = {each.unit: each.standing for each in progress}
+    open_units = [unit for unit in found.units if standings[unit.code] is not Standing.SECURE]
+    if open_units:
+        told = ", ".join(f"{unit.title} ({standings[unit.code]})" for unit in open_units)
+        raise CoachbookError(
+            f"{student} has not completed level {level}: {told}.", "A certificate is for what is secure."
+        )
+    return Certificate(book.club_name, student, level, found.title, _aims(found.units), on)
+
+
+def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date) -> TermSummary:
+    """The club's term in numbers, without names. Raises CoachbookError if it ends before it starts."""
+    if ends_on < starts_on:
+        raise CoachbookError(
+            f"The term ends on {ends_on}, before it starts on {starts_on}.", "Swap the dates."
+        )
+    with book.reading() as page:
+        by_student = evenings(page, until=ends_on)
+        marks = [mark for mark in attendance(page) if starts_on <= mark.on <= ends_on]
+        groups = sum(group.size > 0 for group in list_groups(page))
+        before = _secure_counts(overview(syllabus, by_student, starts_on))
+        now = overview(syllabus, by_student, ends_on)
+    met = [
+        (code, evening)
+        for units in by_student.values()
+        for code, seen in units.items()
+        for evening in seen
+        if evening.on >= starts_on
+    ]
+    played = [result for _, evening in met for result in evening.play_outs]
+    return TermSummary(
+        club=book.club_name,
+        starts_on=starts_on,
+        ends_on=ends_on,
+        students=len(by_student),
+        groups=groups,
+        evenings=len({mark.on for mark in marks} | {evening.on for _, evening in met}),
+        present=sum(mark.present for mark in marks),
+        expected=len(marks),
+        right=sum(evening.right for _, evening in met),
+        tried=sum(evening.tried for _, evening in met),
+        play_outs=len(played),
+        play_outs_within=sum(each.within for each in played),
+        units=_unit_figures(syllabus, by_student, before, now, starts_on),
+        slips=frequent_slips(syllabus, by_student, starts_on),
+    )
+
+
+def _units(syllabus: Syllabus, progress: Iterable[UnitProgress], standing: Standing) -> tuple[Unit, ...]:
+    return tuple(syllabus.unit(each.unit) for each in progress if each.standing is standing)
+
+
+def _next_units(syllabus: Syllabus, units: dict[Standing, tuple[Unit, ...]]) -> tuple[Unit, ...]:
+    """The first new units that build only on what was begun."""
+    new = {unit.code for unit in units[Standing.NEW]}
+    ready = (unit for unit in syllabus.units if unit.code in new and not new & set(unit.prerequisites))
+    return tuple(ready)[:_NEXT_UNITS]
+
+
+def _aims(units: Iterable[Unit]) -> tuple[str, ...]:
+    return tuple(unit.aim for unit in units)
+
+
+def _position_for_home(units: Iterable[Unit], club: str) -> PlayOutCard | None:
+    """The first play-out of the first of these units that has one."""
+    return next((card for unit in units for card in unit_cards(unit, club, ())), None)
+
+
+def _level(syllabus: Syllabus, number: int) -> Level:
+    for level in syllabus.levels:
+        if level.number == number:
+            return level
+    known = ", ".join(str(level.number) for level in syllabus.levels)
+    raise CoachbookError(f"There is no level {number}.", f"Choose one of: {known}.")
+
+
+def _secure_counts(progress: Iterable[UnitProgress]) -> dict[str, int]:
+    counts: dict[str, int] = {}
+    for each in progress:
+        counts[each.unit] = counts.get(each.unit, 0) + (each.standing is Standing.SECURE)
+    return counts
+
+
+def _unit_figures(
+    syllabus: Syllabus,
+    by_student: dict[str, EveningsByUnit],
+    before: dict[str, int],
+    now: tuple[UnitProgress, ...],
+    starts_on: date,
+) -> tuple[UnitFigures, ...]:
+    """The units that somebody has begun, in order."""
+    secure_now = _secure_counts(now)
+    figures = []
+    for unit in syllabus.units:
+        begun = sum(each.unit == unit.code and each.standing is not Standing.NEW for each in now)
+        term = [
+            evening
+            for units in by_student.values()
+            for evening in units.get(unit.code, ())
+            if evening.on >= starts_on
+        ]
+        if begun:
+            figures.append(
+                UnitFigures(
+                    unit.title,
+                    unit.level,
+                    before.get(unit.code, 0),
+                    secure_now.get(unit.code, 0),
+                    begun,
+                    sum(evening.right for evening in term),
+                    sum(evening.tried for evening in term),
+                )
+            )
+    return tuple(figures)

@@ -1,0 +1,114 @@
+"""The papers for exactly what needs review: a sheet for each student, and cards to play."""
+
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from coachbook.club.book import Book, Writing
+from coachbook.club.sheets import save_worksheet
+from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.progress import ReviewAdvice
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.worksheet import Worksheet
+from coachbook.paper.cards import write_cards
+from coachbook.paper.options import PaperOptions
+from coachbook.workflows.cards import unit_cards
+from coachbook.workflows.sheet_codes import free_code
+from coachbook.workflows.sheet_items import items_for_review, used_by
+from coachbook.workflows.sheets import Handout, make_folder, print_sheets
+
+_MOST_ITEMS = 9
+
+
+@dataclass(frozen=True, slots=True)
+class ReviewPapers:
+    """What was made for review: each sheet with its student, and the files; `short` names students
+    for whom no fresh position was left."""
+
+    handed_out: tuple[Handout, ...]
+    files: tuple[Path, ...]
+    short: tuple[str, ...] = ()
+
+
+def make_review(
+    book: Book,
+    syllabus: Syllabus,
+    advice: Sequence[ReviewAdvice],
+    on: date,
+    seed: int,
+    folder: Path,
+    options: PaperOptions,
+) -> ReviewPapers:
+    """Make, save and print what the advice says to give: a sheet of their own for each student, with
+    at most nine items of the most urgent units, and cards for the play-outs; all of it, or nothing.
+
+    Raises CoachbookError.
+    """
+    sheets_pdf, key_pdf, cards_pdf = (folder / f"review-{on}{what}.pdf" for what in ("", "-key", "-cards"))
+    names = tuple(dict.fromkeys(each.student for each in advice))
+    files: list[Path] = []
+    try:
+        with book.writing() as page:
+            handed_out, short = [], []
+            for number, name in enumerate(names):
+                given = _sheet_for(page, book.club_name, syllabus, advice, name, on, seed, number)
+                handed_out += given
+                if not given and any(each.items for each in advice if each.student == name):
+                    short.append(name)
+            make_folder(folder)
+            if handed_out:
+                files += [sheets_pdf, key_pdf]
+                copies = [(sheet, students[0]) for sheet, students in handed_out]
+                print_sheets(copies, sheets_pdf, key_pdf, options)
+            cards = [card for each in advice for card in _cards(each, syllabus, book.club_name)]
+            if cards:
+                files.append(cards_pdf)
+                write_cards(cards, cards_pdf, options)
+    except BaseException:
+        for file in files:
+            with suppress(OSError):
+                file.unlink(missing_ok=True)
+        raise
+    return ReviewPapers(tuple(handed_out), tuple(files), tuple(short))
+
+
+def _sheet_for(
+    page: Writing,
+    club: str,
+    syllabus: Syllabus,
+    advice: Sequence[ReviewAdvice],
+    student: str,
+    on: date,
+    seed: int,
+    number: int,
+) -> list[Handout]:
+    """A student's sheet, saved; none if there is nothing to put on it."""
+    wanted, left = [], _MOST_ITEMS
+    for each in advice:
+        if each.student == student and each.items and left:
+            wanted.append((syllabus.unit(each.unit), min(each.items, left)))
+            left -= wanted[-1][1]
+    items = items_for_review(wanted, seed, used_by(page, (student,)))
+    if not items:
+        return []
+    first = wanted[0][0]
+    sheet = Worksheet(
+        code=free_code(page, "review", seed, on, number),
+        club=club,
+        unit=first.code,
+        unit_title="Review",
+        level=first.level,
+        level_title=syllabus.level_of(first).title,
+        made_on=on,
+        seed=seed,
+        items=items,
+    )
+    save_worksheet(page, sheet, (student,))
+    return [(sheet, (student,))]
+
+
+def _cards(advice: ReviewAdvice, syllabus: Syllabus, club: str) -> list[PlayOutCard]:
+    unit = syllabus.unit(advice.unit)
+    return [card for card in unit_cards(unit, club, (advice.student,)) if card.code == advice.play_out]

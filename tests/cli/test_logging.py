@@ -1,0 +1,131 @@
+"""Play-outs, notes, the list of the log, taking an entry back, and tables in and out."""
+
+import csv
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Club
+from tests.cli.drive import done, everything_in, run
+
+DAY = ("--date", "2026-09-10")
+FEN = "8/8/8/8/8/5k2/2Q5/K7 w - - 0 1"
+
+
+def answers_of(club: Club, *rows: str) -> Path:
+    file = club.folder / "answers.csv"
+    file.write_text("student,item,answer,sheet,date\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    return file
+
+
+@pytest.mark.usefixtures("club")
+def test_a_play_out_is_told_in_words_without_quotes() -> None:
+    told = done("log", "playout", "ana", "queen-box-1", "mated", "in", "9", *DAY)
+    assert told == "Kept: a play-out of Ana in queen-box: mate.\n"
+    late = done("log", "playout", "Bo", "PLAY-QUEEN-BOX-1", "mate 49", *DAY)
+    assert late == "Kept: a play-out of Bo in queen-box: mate, not within the allowance.\n"
+    lost = done("log", "playout", "Bo", "play-queen-box-1", *DAY, typed="stalemate\n")
+    assert lost.endswith("Kept: a play-out of Bo in queen-box: stalemate, goal not reached.\n")
+
+
+def test_a_play_out_with_moves_is_judged_and_printed(club: Club) -> None:
+    page = club.folder / "ana.pdf"
+    moves = "1. Qc4 Ke3 2. Kb2 Kf3"
+    unit = ("--unit", "queen-box")
+    told = done("log", "playout", "Ana", FEN, moves, *unit, "--pdf", str(page), *DAY).splitlines()
+    assert told[0] == "1. Qc4 Ke3 2. Kb2 Kf3"
+    assert told[1].startswith("Not finished after 2 moves (")
+    assert told[-2] == "Kept: a play-out of Ana in queen-box: not finished, goal not reached."
+    assert page.read_bytes().startswith(b"%PDF")
+
+
+def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:
+    game = club.folder / "game.pgn"
+    game.write_text(
+        f'[Event "Club"]\n[SetUp "1"]\n[FEN "{FEN}"]\n\n1. Qc4 Ke3 2. Kb2 Kf3 *\n', encoding="utf-8"
+    )
+    told = done("log", "playout", "Ana", FEN, "--unit", "queen-box", "--pgn", str(game), *DAY)
+    assert told.startswith("1. Qc4 Ke3 2. Kb2 Kf3\n")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("Ana", "queen-box-9", "stalemate"), "The unit queen-box has no play-out 9."),
+        (("Ana", "no-such-1", "stalemate"), "There is no unit 'no-such'."),
+        (("Ana", "what", "stalemate"), "'what' is neither a card's code nor a position."),
+        (("Ana", FEN, "stalemate"), "A position of your own needs a unit."),
+        (("Anna", "queen-box-1", "stalemate"), "There is no student 'Anna'. Did you mean 'Ana'?"),
+        (("Ana", "queen-box-1", "1. Qh9"), "Move 1, White"),
+        (("Ana", "queen-box-1", "stalemate", "--pdf", "x.pdf"), "There is no page without moves."),
+        (("Ana", "queen-box-1", "stalemate", "--pgn", "x.pgn"), "The game is given twice."),
+        (("Ana", "queen-box-1", "--pgn", "x.pgn"), "x.pgn cannot be read (No such file or directory)."),
+        (("Ana", "8/8/8/8 w - - 0 1", "mate", "--unit", "queen-box"), "is not a position in FEN"),
+    ],
+)
+def test_what_cannot_be_logged_is_told_in_a_line_and_nothing_is_kept(
+    club: Club, arguments: tuple[str, ...], told: str
+) -> None:
+    before = everything_in(club.folder)
+    ran = run("log", "playout", *arguments, *DAY)
+    assert (ran.code, len(ran.problems)) == (2, 1)
+    assert told in ran.err
+    assert everything_in(club.folder) == before
+
+
+@pytest.mark.usefixtures("club")
+def test_notes_are_kept_and_shown_as_evidence() -> None:
+    note = ("log", "note", "Ana", "explained", "it", "to", "Bo", "--unit", "queen-box")
+    assert done(*note, "--can", *DAY) == "Kept: a note on Ana in queen-box.\n"
+    assert "2026-09-10: seen: explained it to Bo (can do it)" in done("student", "show", "Ana", *DAY)
+    assert "Give --can or --trouble, not both." in run(*note, "--can", "--trouble", *DAY).err
+    assert "A note needs words" in run("log", "note", "Ana", " ", "--unit", "queen-box", *DAY).err
+    assert "Use at most 300" in run("log", "note", "Ana", "x" * 301, "--unit", "queen-box", *DAY).err
+
+
+@pytest.mark.usefixtures("club")
+def test_any_entry_can_be_listed_and_taken_back() -> None:
+    assert done("log", "list") == "Nothing is logged yet.\n"
+    done("log", "playout", "Ana", "queen-box-1", "9", *DAY)
+    done("log", "attendance", "Ana", "--group", "Owls", *DAY)
+    listed = json.loads(done("log", "list", "--json"))
+    assert [(each["id"], each["what"]) for each in listed] == [
+        (2, "attendance on 2026-09-10: 1 of 3 there"),
+        (1, "a play-out of Ana in queen-box: mate"),
+    ]
+    assert done("log", "undo", "1").startswith("Taken back: a play-out of Ana in queen-box: mate (logged on ")
+    assert "There is no entry 1 in the log." in run("log", "undo", "1").err
+    assert "attendance" in done("log", "list", "--last", "1")
+
+
+def test_a_preview_marks_everything_and_keeps_nothing(club: Club) -> None:
+    file = answers_of(club, f"Ana,1,rubbish,{club.sheet},2026-09-10", f"Bo,2,-,{club.sheet},2026-09-11")
+    before = everything_in(club.folder)
+    told = done("log", "answers", "--csv", str(file), "--preview")
+    assert told.endswith("Nothing was kept.\n")
+    assert "rubbish" in told
+    assert "unreadable" in told
+    assert everything_in(club.folder) == before
+
+
+def test_a_table_that_was_written_can_be_read_in_again(club: Club) -> None:
+    rows = (f"Ana,1,Qe5,{club.sheet},2026-09-10", f'Łucja,2,"9; or 8",{club.sheet},2026-09-17')
+    done("log", "answers", "--csv", str(answers_of(club, *rows)))
+    table = club.folder / "out.csv"
+    assert done("log", "export", str(table)) == f"Written: {table} (2 answers)\n"
+    with table.open(encoding="utf-8", newline="") as file:
+        written = list(csv.DictReader(file))
+    assert [(row["student"], row["answer"], row["date"]) for row in written] == [
+        ("Ana", "Qe5", "2026-09-10"),
+        ("Łucja", "9; or 8", "2026-09-17"),
+    ]
+    done("log", "undo")
+    done("log", "answers", "--csv", str(table))
+    again = club.folder / "again.csv"
+    done("log", "export", str(again))
+    assert again.read_bytes() == table.read_bytes()
+    assert done("log", "export", str(again), "--from", "2026-09-11", "--to", "2026-09-12").endswith(
+        "(0 answers)\n"
+    )
+    assert done("log", "export", str(again), "--student", "ana").endswith("(1 answer)\n")
