@@ -13,6 +13,7 @@ from typer.exceptions import TyperException
 from coachbook import __version__
 from coachbook.cli import (
     card,
+    care,
     club,
     demo,
     ending,
@@ -51,6 +52,9 @@ app.add_typer(card.app, name="card")
 app.add_typer(poster.app, name="poster")
 app.add_typer(log.app, name="log")
 app.command("review")(review.review)
+app.command("backup")(care.backup)
+app.command("restore")(care.restore)
+app.command("check")(care.check)
 ending.app.command("plan")(method.plan)
 ending.app.command("prove")(method.prove)
 app.add_typer(exercise.app, name="exercise")

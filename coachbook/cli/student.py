@@ -1,13 +1,17 @@
 """`coachbook student`: who is in the club."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.care import OUT_OF_REACH, ask_for_name, counted, tell_damaged
 from coachbook.cli.console import show_table
 from coachbook.cli.options import BookOption, GroupOption, JsonOption, noun
 from coachbook.cli.reports import print_json, stop_if_any
+
+if TYPE_CHECKING:
+    from coachbook.club.erase import Rewritten
 
 app = noun("The students of the club.")
 
@@ -52,3 +56,43 @@ def import_(
     count, problems = import_students(open_club(book), file)
     stop_if_any(problems)
     typer.echo(f"Added: {count} {'student' if count == 1 else 'students'}")
+
+
+@app.command("rename")
+def rename(
+    old: Annotated[str, typer.Argument(metavar="OLD", help="The name as it is.")],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
+    book: BookOption = None,
+) -> None:
+    """Give a student another name, also in the book's own backups and in notes."""
+    from coachbook.workflows.care import rename_member
+    from coachbook.workflows.members import open_club
+
+    done = rename_member(open_club(book), old, new)
+    typer.echo(f"Renamed: {done.student} is {' '.join(new.split())}, here and in {_told(done)}.")
+    tell_damaged(done.damaged, "Could not be read, and may hold the old name; delete it")
+
+
+@app.command("erase")
+def erase(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")],
+    yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
+    book: BookOption = None,
+) -> None:
+    """Erase a student, with every trace, from the book and its own backups."""
+    from coachbook.workflows.care import erase_member, traces_of
+    from coachbook.workflows.members import open_club
+
+    opened = open_club(book)
+    student, facts = traces_of(opened, name)
+    if not yes:
+        ask_for_name(student, facts)
+    done = erase_member(opened, student)
+    typer.echo(f"Erased: {student}, with {counted(done.facts, 'fact')}, here and in {_told(done)}.")
+    tell_damaged(done.damaged, "Deleted, because it could not be read")
+    typer.echo(OUT_OF_REACH)
+
+
+def _told(done: "Rewritten") -> str:
+    backups = counted(done.backups, "backup")
+    return f"{backups}; also the name in {counted(done.mentions, 'note')}" if done.mentions else backups

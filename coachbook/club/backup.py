@@ -4,6 +4,8 @@ coachbook's own stand in a private folder beside the book. A copy is written asi
 compared with the book, and only then gets its name. Nobody writes in the book meanwhile.
 """
 
+import errno
+import os
 import re
 from contextlib import closing, suppress
 from datetime import datetime
@@ -66,6 +68,8 @@ def back_up_daily(path: Path, now: datetime) -> Path | None:
 
 def back_up_to(path: Path, target: Path) -> None:
     """Makes a backup in a new file of the coach's choice. Raises CoachbookError; then there is no file."""
+    if target.exists():
+        raise trouble_of_disk(target, FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST)), "backup")
     with told_plainly(path), holding(path):
         _copy(path, target)
 

@@ -1,0 +1,148 @@
+"""`coachbook backup`, `restore` and `check`: care of the club's data; and how an erasure is told."""
+
+import shlex
+import sys
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.console import progress_bar
+from coachbook.cli.options import BookOption, DateOption, read_number, today
+from coachbook.cli.reports import stop_if_any
+from coachbook.errors import CoachbookError, InterruptedEntryError
+
+if TYPE_CHECKING:
+    from coachbook.club.check import Counts
+    from coachbook.workflows.checking import Checked
+
+OUT_OF_REACH = """\
+Out of coachbook's reach, and for you to see to:
+  printed pages; PDF, CSV and other files that were made from the book;
+  copies of the book elsewhere, also those made with 'coachbook backup --to';
+  the computer's own backups, and blocks of the disk that are free but not yet overwritten;
+  notes that mean the student by another name, such as a nickname.
+Your club's safeguarding rules and the data-protection law where you are decide what must go
+and what must be kept."""
+
+
+def backup(
+    to: Annotated[
+        Path | None,
+        typer.Option("--to", metavar="FILE", help="A new file, such as one on a USB stick."),
+    ] = None,
+    book: BookOption = None,
+) -> None:
+    """Make a backup of the book, and check that it is whole."""
+    from coachbook.workflows.care import make_backup
+    from coachbook.workflows.members import open_club
+
+    made = make_backup(open_club(book), to, datetime.now(UTC))
+    typer.echo(f"Backed up and checked: {_held(made.counts)}.")
+    typer.echo(f"The backup: {made.path}")
+    typer.echo(f"To bring it back: coachbook restore {shlex.quote(str(to or made.path.name))}")
+
+
+def restore(
+    backup: Annotated[
+        Path,
+        typer.Argument(metavar="BACKUP", help="A backup: a file, or the name of one of coachbook's own."),
+    ],
+    book: BookOption = None,
+) -> None:
+    """Give the book the contents of a backup; the book as it is becomes a backup itself."""
+    from coachbook.workflows.care import bring_back
+
+    result = bring_back(book, backup, datetime.now(UTC))
+    typer.echo(f"Brought back: {_held(result.counts)}.")
+    if result.done.came_back:
+        typer.echo(f"In the book again: {', '.join(result.done.came_back)}.")
+        typer.echo("If one of them had been erased, do it again with 'coachbook student erase NAME'.")
+    if result.done.gone:
+        typer.echo(f"No longer in the book: {', '.join(result.done.gone)}.")
+    if result.done.before:
+        typer.echo(f"The book as it was before: {result.done.before}")
+        typer.echo(f"To go back to it: coachbook restore {result.done.before.name}")
+
+
+def check(
+    months: Annotated[
+        int,
+        typer.Option(
+            "--months", parser=read_number, metavar="N", help="List who was not seen for so many months."
+        ),
+    ] = 12,
+    on: DateOption = None,
+    book: BookOption = None,
+) -> None:
+    """Check the book and its backups, and list students who were not seen for long."""
+    from coachbook.workflows.checking import check_book
+    from coachbook.workflows.members import open_club
+
+    opened = open_club(book)
+    with progress_bar() as progress:
+        checked = check_book(opened, today(on), months, progress)
+    for old, new, number in checked.renamed_slips:
+        typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be called '{new}' today.")
+    _remind(checked, months)
+    stop_if_any(checked.findings)
+    held = f"{counted(checked.students, 'student')}, {counted(checked.sheets, 'sheet')}"
+    answers, backups = counted(checked.answers, "answer"), counted(checked.backups, "backup")
+    typer.echo(f"All is well: {held}, {answers}, {backups}.")
+
+
+def counted(number: int, what: str) -> str:
+    """Such as "1 answer" or "2 answers"."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def ask_for_name(name: str, facts: int) -> None:
+    """Ask the coach to type the name of a student who is to be erased; `facts` are how many rows go.
+
+    Raises InterruptedEntryError if something else is typed, CoachbookError if nobody can type.
+    """
+    if not sys.stdin.isatty():
+        raise CoachbookError("Nobody can be asked here whether to erase.", "Give --yes, if you are sure.")
+    typer.echo(
+        f"This erases {name}, with {counted(facts, 'fact')}: groups, sheets, attendance, answers, notes."
+    )
+    typer.echo("It is done in the book and in all of its own backups, and cannot be taken back.")
+    try:
+        typed = input("Type the name to erase: ")
+    except (KeyboardInterrupt, EOFError) as error:
+        typer.echo()
+        raise InterruptedEntryError("Stopped.", "Nothing was erased.") from error
+    if typed.strip() != name:
+        raise InterruptedEntryError(f"'{typed}' is not the name '{name}'.", "Nothing was erased.")
+
+
+def tell_damaged(damaged: Sequence[Path], what: str) -> None:
+    """Name the backups that could not be read, and `what` became of them or is to be done."""
+    for path in damaged:
+        typer.echo(f"{what}: {path}")
+
+
+def _held(counts: "Counts") -> str:
+    return ", ".join(
+        (
+            counted(counts.students, "student"),
+            counted(counts.sheets, "sheet"),
+            counted(counts.answers, "answer"),
+        )
+    )
+
+
+def _remind(checked: "Checked", months: int) -> None:
+    unseen = [(name, seen) for name, seen in checked.not_seen if isinstance(seen, date)]
+    never = [name for name, seen in checked.not_seen if seen is None]
+    if unseen:
+        typer.echo(f"Not seen for more than {counted(months, 'month')}:")
+        for name, seen in unseen:
+            typer.echo(f"  {name} (last on {seen})")
+        typer.echo(
+            "Your club's rules decide how long to keep data: 'coachbook student erase NAME' erases it."
+        )
+    if never:
+        typer.echo(f"Nothing is logged of {', '.join(never)}.")

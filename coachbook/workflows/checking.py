@@ -1,0 +1,127 @@
+"""Checking the whole book: that it can be read back, and that what follows from the facts is right."""
+
+from calendar import monthrange
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from coachbook.club.backup import own_backups
+from coachbook.club.book import Book, Reading
+from coachbook.club.check import Finding, StoredSheet, check_facts, check_file, count, stored_sheets
+from coachbook.club.retention import last_seen
+from coachbook.club.soundness import find_fault_of_backup
+from coachbook.errors import CoachbookError
+from coachbook.exercises.mark import Mark, mark_answer
+from coachbook.model.club import ItemResult
+from coachbook.model.exercise import Exercise
+from coachbook.model.problem import Problem
+from coachbook.workflows.evening import CROSS, TICK
+
+Progress = Callable[[int, int, str], None]
+"""Called with how much is done, of how much, and what is next."""
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What was looked at, what is wrong, and what is no fault but good to know: answers that would
+    be called by another slip today (old, new, how many), and students not seen for long (name,
+    date; None for one of whom nothing was ever logged)."""
+
+    students: int
+    sheets: int
+    answers: int
+    backups: int
+    findings: tuple[Problem, ...]
+    renamed_slips: tuple[tuple[str, str, int], ...]
+    not_seen: tuple[tuple[str, date | None], ...]
+
+
+def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked:
+    """Check the book and its backups; list who was not seen in the `months` before a day.
+
+    Raises CoachbookError for a number of months that is none, and if the book cannot be read.
+    """
+    since = _months_before(on, months)
+    with book.reading() as page:
+        damage = check_file(page)
+        if damage:
+            return Checked(0, 0, 0, 0, _problems(book, damage), (), ())
+        counts, backups = count(page), own_backups(book.path)
+        findings = check_facts(page)
+        slips = Counter[tuple[str, str]]()
+        for done, sheet in enumerate(stored_sheets(page)):
+            progress(done, counts.sheets + len(backups), f"sheet {sheet.code}")
+            findings += sheet.findings
+            findings += _mark_again(sheet, book.letters, slips)
+        not_seen = _not_seen(page, since)
+    for done, backup in enumerate(backups, start=counts.sheets):
+        progress(done, counts.sheets + len(backups), backup.name)
+        findings += _check_backup(backup)
+    return Checked(
+        counts.students,
+        counts.sheets,
+        counts.answers,
+        len(backups),
+        _problems(book, findings),
+        tuple((old, new, number) for (old, new), number in sorted(slips.items())),
+        not_seen,
+    )
+
+
+def _check_backup(backup: Path) -> list[Finding]:
+    try:
+        fault = find_fault_of_backup(backup)
+    except CoachbookError as error:
+        return [(f"backup {backup.name}", error.message)]
+    return [(f"backup {backup.name}", f"{fault}; make a new one, and delete this")] if fault else []
+
+
+def _mark_again(sheet: StoredSheet, letters: str, slips: Counter[tuple[str, str]]) -> Iterator[Finding]:
+    """Answers whose mark does not follow from the sheet; slips that have another name now are counted.
+
+    The club's letters may have changed since: a mark that holds with English letters is right, too.
+    """
+    for answer in sheet.answers:
+        if sheet.worksheet is None or answer.written in (TICK, CROSS):
+            continue
+        where = f"sheet {sheet.code}, item {answer.item}"
+        exercise = next(iter(sheet.worksheet.items[answer.item - 1 : answer.item]), None)
+        if exercise is None:
+            continue  # told as a sheet that is listed with other items
+        try:
+            marks = [mark_answer(exercise, answer.written, each) for each in (letters or None, None)]
+        except ValueError as error:
+            yield where, f"cannot be marked ({error})"
+            continue
+        kept = Mark(answer.right, answer.slip)
+        if answer.right not in {mark.right for mark in marks}:
+            yield where, _told(answer, exercise)
+        elif kept not in marks and not answer.right:
+            slips[answer.slip, next(mark.slip for mark in marks if not mark.right)] += 1
+
+
+def _told(answer: ItemResult, exercise: Exercise) -> str:
+    kept, found = ("right", "wrong") if answer.right else ("wrong", "right")
+    accepted = ", ".join(exercise.answer.accepted) or "none"
+    return (
+        f"the answer '{answer.written}' of {answer.student} on {answer.on} is kept as {kept}, but it is"
+        f" {found} (the key: {accepted}); log it again"
+    )
+
+
+def _not_seen(page: Reading, since: date) -> tuple[tuple[str, date | None], ...]:
+    return tuple((name, seen) for name, seen in last_seen(page).items() if seen is None or seen < since)
+
+
+def _months_before(day: date, months: int) -> date:
+    """The same day of an earlier month, or that month's last."""
+    if not 1 <= months <= 1200:
+        raise CoachbookError(f"{months} months is no time to keep data.", "Ask for 1 to 1200.")
+    year, month = divmod(day.year * 12 + day.month - 1 - months, 12)
+    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
+
+
+def _problems(book: Book, findings: list[Finding]) -> tuple[Problem, ...]:
+    return tuple(Problem(book.path.name, where, told) for where, told in findings)

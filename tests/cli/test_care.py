@@ -1,0 +1,180 @@
+"""Backup, restore, check, rename and erase as a coach types them."""
+
+import sys
+from io import StringIO
+from pathlib import Path
+
+import pytest
+
+from coachbook.cli import care
+from coachbook.club.backup import own_backups
+from coachbook.errors import InterruptedEntryError
+from tests.cli.conftest import Club
+from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
+
+
+def test_a_backup_is_told_with_what_it_holds_and_how_to_bring_it_back(club: Club) -> None:
+    told = done("backup").splitlines()
+    (made,) = own_backups(club.book)
+    assert told == [
+        "Backed up and checked: 4 students, 1 sheet, 0 answers.",
+        f"The backup: {made}",
+        f"To bring it back: coachbook restore {made.name}",
+    ]
+    assert "coachbook restore 'our copy.book'" in done("backup", "--to", "our copy.book")
+    assert run("backup", "--to", "our copy.book").err.startswith(
+        "coachbook: There is already a file our copy.book."
+    )
+
+
+@pytest.mark.usefixtures("club")
+def test_a_backup_is_brought_back_and_the_way_back_is_told() -> None:
+    before = done("student", "list")
+    done("backup", "--to", "copy.book")
+    done("student", "add", "Zoe")
+    done("student", "erase", "Dee", "--yes")
+    later = done("student", "list")
+    told = done("restore", "copy.book").splitlines()
+    assert told[0] == "Brought back: 4 students, 1 sheet, 0 answers."
+    assert "In the book again: Dee." in told
+    assert "If one of them had been erased, do it again with 'coachbook student erase NAME'." in told
+    assert "No longer in the book: Zoe." in told
+    assert done("student", "list") == before
+    done(*told[-1].removeprefix("To go back to it: coachbook ").split())
+    assert done("student", "list") == later
+
+
+def test_a_lost_book_is_brought_back(club: Club) -> None:
+    done("backup")
+    before = done("student", "list")
+    club.book.unlink()
+    assert run("student", "list").code == 2
+    assert (
+        done("restore", own_backups(club.book)[0].name) == "Brought back: 4 students, 1 sheet, 0 answers.\n"
+    )
+    assert done("student", "list") == before
+
+
+def test_all_is_well(club: Club) -> None:
+    answers = ";".join(right_answers(sheet_in(club.book, club.sheet)))
+    done("log", "answers", "--date", "2026-09-10", typed=f"{answers}\n\n\n\n")
+    backups = len(own_backups(club.book))
+    told = done("check", "--date", "2026-09-17").splitlines()
+    assert told == [
+        "Nothing is logged of Dee.",
+        f"All is well: 4 students, 1 sheet, 6 answers, {backups} backup{'' if backups == 1 else 's'}.",
+    ]
+
+
+def test_who_was_not_seen_for_long_is_listed_with_what_to_do(club: Club) -> None:
+    assert club.book.exists()
+    told = done("check", "--date", "2027-09-11", "--months", "12").splitlines()
+    assert told[:5] == [
+        "Not seen for more than 12 months:",
+        "  Ana (last on 2026-09-10)",
+        "  Bo (last on 2026-09-10)",
+        "  Łucja (last on 2026-09-10)",
+        "Your club's rules decide how long to keep data: 'coachbook student erase NAME' erases it.",
+    ]
+    assert "Not seen" not in done("check", "--date", "2027-09-11", "--months", "13")
+
+
+def test_each_finding_is_a_line_and_the_exit_code_is_2(club: Club) -> None:
+    for _ in range(2):
+        done("backup")
+    for backup in own_backups(club.book):
+        backup.write_text("spoilt")
+    ran = run("check")
+    assert ran.code == 2
+    assert "All is well" not in ran.out
+    assert [line.split(": ")[:3] for line in ran.problems] == [
+        ["coachbook", "club.book", f"backup {backup.name}"] for backup in own_backups(club.book)
+    ]
+
+
+def test_a_student_is_renamed_in_backups_too(club: Club) -> None:
+    done("backup")
+    assert (
+        done("student", "rename", "ana", " Anna  Lena ")
+        == "Renamed: Ana is Anna Lena, here and in 1 backup.\n"
+    )
+    assert "Anna Lena" in done("student", "list", "--book", str(own_backups(club.book)[0]))
+    assert run("student", "rename", "Bo", "dee").err.startswith("coachbook: There is already a student 'Dee'")
+
+
+@pytest.mark.usefixtures("club")
+def test_erasing_tells_what_was_done_and_what_is_out_of_reach() -> None:
+    done("backup")
+    told = done("student", "erase", "ana", "--yes")
+    assert told.startswith("Erased: Ana, with 2 facts, here and in 1 backup.\n")
+    for out_of_reach in (
+        "printed pages",
+        "PDF, CSV",
+        "backup --to",
+        "computer's own backups",
+        "not yet overwritten",
+    ):
+        assert out_of_reach in told
+    assert "safeguarding rules" in told
+    assert "data-protection law" in told
+    assert "Ana" not in done("student", "list")
+
+
+def test_a_spoilt_backup_is_deleted_and_told(club: Club) -> None:
+    done("backup")
+    (made,) = own_backups(club.book)
+    made.write_text("spoilt")
+    assert f"Deleted, because it could not be read: {made}\n" in done("student", "erase", "Ana", "--yes")
+    assert own_backups(club.book) == []
+
+
+def test_without_a_terminal_an_erasure_must_be_told_to_be_sure(club: Club) -> None:
+    before = everything_in(club.folder)
+    ran = run("student", "erase", "Ana", typed="Ana\n")
+    assert (ran.code, ran.problems) == (
+        2,
+        ["coachbook: Nobody can be asked here whether to erase. Give --yes, if you are sure."],
+    )
+    assert everything_in(club.folder) == before
+
+
+class Terminal(StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize("typed", ["", "ana\n", "yes\n", "\n"])
+def test_on_a_terminal_the_name_must_be_typed(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, typed: str
+) -> None:
+    monkeypatch.setattr(sys, "stdin", Terminal("Ana\n"))
+    care.ask_for_name("Ana", 2)
+    assert "This erases Ana, with 2 facts" in capsys.readouterr().out
+    monkeypatch.setattr(sys, "stdin", Terminal(typed))
+    with pytest.raises(InterruptedEntryError, match=r"Nothing was erased\."):
+        care.ask_for_name("Ana", 2)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("restore", "none.book"), "There is no backup none.book. The book has none."),
+        (("restore", "club.book"), "club.book is the book itself."),
+        (("backup", "--to", "none/copy.book"), "There is no folder none."),
+        (("backup", "--to", "."), "Name a file in it."),
+        (("backup", "--book", "none.book"), "There is no book none.book."),
+        (("check", "--months", "0"), "0 months is no time to keep data."),
+        (("check", "--months", "some"), "'some' is not a whole number."),
+        (("student", "erase", "Anna", "--yes"), "There is no student 'Anna'. Did you mean 'Ana'?"),
+        (("student", "rename", "Anna", "Eve"), "There is no student 'Anna'. Did you mean 'Ana'?"),
+        (("student", "rename", "Ana", "?"), "A student needs a name"),
+    ],
+)
+def test_a_mistake_is_one_line_and_changes_nothing(club: Club, arguments: tuple[str, ...], told: str) -> None:
+    before = everything_in(club.folder)
+    ran = run(*arguments)
+    assert ran.code == 2
+    assert len(ran.problems) == 1
+    assert told in ran.err
+    assert everything_in(club.folder) == before
+    assert Path("club.book").exists()
