@@ -15,6 +15,7 @@ from coachbook.model.club import Attendance, ItemResult, LogEntry
 from coachbook.model.problem import Problem
 from coachbook.model.slips import tell_slips
 from coachbook.model.worksheet import Worksheet
+from coachbook.workflows.care import before_logging
 from coachbook.workflows.tables import Row, read_table
 
 GivenSheet = tuple[Worksheet, tuple[str, ...]]
@@ -79,12 +80,14 @@ def mark_sheet(
 
 def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> LogEntry:
     """Log marked answers as one entry. Raises CoachbookError."""
+    before_logging(book, now)
     with book.writing() as page:
         return log_answers(page, results, now)
 
 
 def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: datetime) -> LogEntry:
     """Log who was there as one entry. Raises CoachbookError."""
+    before_logging(book, now)
     with book.writing() as page:
         return log_attendance(page, [Attendance(name, on, here) for name, here in present.items()], now)
 
@@ -142,6 +145,7 @@ def attendance_from_table(book: Book, path: Path, now: datetime) -> Logged:
                 found.append(row.problem(path, str(error)))
     if found:
         return Logged(None, problems=tuple(found))
+    before_logging(book, now)
     with book.writing() as page:
         return Logged(log_attendance(page, entries, now), attendance=tuple(entries))
 

@@ -24,6 +24,7 @@ from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.play_out import write_play_out
+from coachbook.workflows.care import before_logging
 from coachbook.workflows.plans import read_board
 
 LONGEST_NOTE = 300
@@ -89,6 +90,7 @@ def keep_play_out(
     end = judged or read_told(told, start.play_out.goal)
     if end is None:
         raise ValueError("a play-out that is not judged says how it ended")
+    before_logging(book, now)
     with book.writing() as page:
         result = PlayOutResult(
             student=student_named(page, student).name,
@@ -133,6 +135,7 @@ def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:
         raise CoachbookError("A note needs words that can be printed.", "Write what you saw.")
     if len(note) > LONGEST_NOTE:
         raise CoachbookError(f"The note has {len(note)} characters.", f"Use at most {LONGEST_NOTE}.")
+    before_logging(book, now)
     with book.writing() as page:
         return log_observation(
             page, Observation(seen.student, seen.unit, seen.on, note, seen.impression), now
