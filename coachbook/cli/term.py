@@ -1,14 +1,14 @@
 """`coachbook term`: what to teach on which evening."""
 
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from coachbook.cli.console import show_table
 from coachbook.cli.options import (
     BookOption,
+    DateOption,
     GroupOption,
     JsonOption,
     PaperOption,
@@ -17,103 +17,157 @@ from coachbook.cli.options import (
     read_date,
     read_number,
     read_weekday,
+    today,
 )
 from coachbook.cli.reports import print_json
-from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import TermPlan
+from coachbook.cli.term_changes import lock, pin, replan, unlock, unpin
+from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_clock, read_days, show_term
+from coachbook.errors import CoachbookError
 from coachbook.paper.options import PaperOptions, PaperSize
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
 app = noun("The plan of a group's term.")
+for change in (replan, pin, unpin, lock, unlock):
+    app.command()(change)
 
-PdfOption = Annotated[
-    Path | None, typer.Option("--pdf", metavar="FILE", help="Write the plan for the wall, too.")
+PdfOption = Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="Write it for the wall, too.")]
+FirstDayOption = Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")]
+LastDayOption = Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")]
+WeekdaysOption = Annotated[
+    list[int],
+    typer.Option(
+        "--weekday", parser=read_weekday, metavar="DAY", help="Such as thursday, or thu; may be given again."
+    ),
+]
+MinutesOption = Annotated[
+    int, typer.Option("--minutes", parser=read_number, metavar="N", help="The length of an evening.")
+]
+SkipOption = Annotated[
+    list[Days] | None,
+    typer.Option("--skip", parser=read_days, metavar="DATE[..DATE]", help="No meeting; may be given again."),
+]
+ClosedOption = Annotated[
+    list[Path] | None,
+    typer.Option("--closed", metavar="FILE", help="No meeting on the days in this calendar file (.ics)."),
+]
+HolidaysOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--holidays", metavar="PLACE", help="No meeting on public holidays, such as of IE or DE-BY."
+    ),
+]
+GoalOption = Annotated[
+    int | None,
+    typer.Option("--goal", parser=read_number, metavar="LEVEL", help="The level to reach by the end."),
+]
+AtOption = Annotated[
+    str | None,
+    typer.Option("--at", parser=read_clock, metavar="TIME", help="When an evening starts, such as 18:30."),
+]
+ZoneOption = Annotated[
+    str | None,
+    typer.Option("--zone", metavar="ZONE", help="The time zone of the clock, such as Europe/Dublin."),
 ]
 
 
 @app.command("plan")
 def plan(
-    starts_on: Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")],
-    ends_on: Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")],
-    weekday: Annotated[
-        int, typer.Option("--weekday", parser=read_weekday, metavar="DAY", help="Such as thursday, or thu.")
-    ],
-    minutes: Annotated[
-        int, typer.Option("--minutes", parser=read_number, metavar="N", help="The length of an evening.")
-    ],
-    skip: Annotated[
-        list[date] | None,
-        typer.Option("--skip", parser=read_date, metavar="DATE", help="No meeting; may be given again."),
-    ] = None,
-    group: GroupOption = None,
+    starts_on: FirstDayOption,
+    ends_on: LastDayOption,
+    weekdays: WeekdaysOption,
+    minutes: MinutesOption,
+    skip: SkipOption = None,
+    closed: ClosedOption = None,
+    holidays: HolidaysOption = None,
+    groups: GroupsOption = None,
+    every: AllGroupsOption = False,
+    goal: GoalOption = None,
+    at: AtOption = None,
+    zone: ZoneOption = None,
     pdf: PdfOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Plan a group's term, evening by evening, and keep the plan."""
+    """Plan the term of a group, or of groups in one room, evening by evening, and keep the plan."""
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.planning import plan_group_term
+    from coachbook.workflows.planning import TermWish, chosen_groups, plan_terms
     from coachbook.workflows.teaching import load_syllabus
 
-    read = load_syllabus(syllabus)
-    name, made = plan_group_term(
-        open_club(book),
-        read,
-        group,
+    days = skip or []
+    closures = [each.closure for each in days if not each.is_one]
+    if closed or holidays:
+        # Loaded only if asked for: the calendars of all countries take a while.
+        from coachbook.workflows.closures import closures_from
+
+        closures += closures_from(closed or (), holidays or (), starts_on, ends_on)
+    read, opened = load_syllabus(syllabus), open_club(book)
+    wish = TermWish(
         starts_on=starts_on,
         ends_on=ends_on,
-        weekday=weekday,
+        weekdays=tuple(weekdays),
         minutes=minutes,
-        skip=skip or [],
-        wall=pdf,
-        options=PaperOptions(size=paper),
+        skip=tuple(each.closure.first for each in days if each.is_one),
+        closures=tuple(closures),
+        goal=goal,
+        at=at or "",
+        zone=zone or "",
     )
-    _show(name, made, read, pdf)
+    names = chosen_groups(opened, groups or (), every=every)
+    for made in plan_terms(opened, read, names, wish, wall=pdf, options=PaperOptions(size=paper)):
+        show_term(made, read)
+    if pdf is not None:
+        typer.echo(f"Written: {pdf}")
 
 
 @app.command("show")
 def show(
     group: GroupOption = None,
+    on: DateOption = None,
     pdf: PdfOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show a group's plan again."""
+    """Show a group's plan again, and who is to review what from the day on."""
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.planning import print_term, term_of
+    from coachbook.workflows.planning import print_terms, term_of
     from coachbook.workflows.teaching import load_syllabus
 
     read, opened = load_syllabus(syllabus), open_club(book)
-    name, kept = term_of(opened, group)
+    kept = term_of(opened, read, group, today(on))
     if pdf is not None:
-        print_term(opened, read, name, kept, pdf, PaperOptions(size=paper))
+        print_terms(opened.club_name, read, {kept.group: kept.plan}, pdf, PaperOptions(size=paper))
     if as_json:
-        print_json({"group": name, "plan": kept})
-    else:
-        _show(name, kept, read, pdf)
-
-
-def _show(group: str, plan: TermPlan, syllabus: Syllabus, pdf: Path | None) -> None:
-    titles = {unit.code: unit.title for unit in syllabus.units}
-    typer.echo(f"{group}: {len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}")
-    typer.echo()
-    show_table(("Evening", "Min", "For", "Unit", "Why"), list(_rows(plan, titles)))
-    typer.echo()
-    left_over = ", ".join(titles.get(code, code) for code in plan.left_over)
-    typer.echo(f"Did not fit: {left_over}." if left_over else "Every unit fits.")
+        print_json({"group": kept.group, "plan": kept.plan, "reviews": kept.reviews})
+        return
+    show_term(kept, read)
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 
 
-def _rows(plan: TermPlan, titles: dict[str, str]) -> "Iterator[tuple[str, ...]]":
-    for session in plan.sessions:
-        day = str(session.on)
-        for slot in session.slots:
-            title = titles.get(slot.unit, slot.unit) or "mixed"
-            yield day, str(slot.minutes), slot.kind, title, slot.why
-            day = ""
+@app.command("export")
+def export(
+    ics: Annotated[Path | None, typer.Option("--ics", metavar="FILE", help="For a calendar.")] = None,
+    csv: Annotated[Path | None, typer.Option("--csv", metavar="FILE", help="For a spreadsheet.")] = None,
+    pdf: Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="For the wall.")] = None,
+    groups: GroupsOption = None,
+    every: AllGroupsOption = False,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Write plans into files: a calendar that updates what it has, a table, or a page for the wall."""
+    if not (ics or csv or pdf):
+        raise CoachbookError("There is no file to write.", "Give --ics, --csv or --pdf.")
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.planning import chosen_groups
+    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.term_export import TermFiles, export_terms
+
+    opened = open_club(book)
+    names = chosen_groups(opened, groups or (), every=every)
+    files = TermFiles(ics, csv, pdf)
+    options = PaperOptions(size=paper)
+    for path in export_terms(opened, load_syllabus(syllabus), names, files, datetime.now(UTC), options):
+        typer.echo(f"Written: {path}")

@@ -1,8 +1,11 @@
-"""A term's plan: sessions (club evenings) and what each is for."""
+"""A term's plan: sessions (club evenings) and what each is for. It holds no student's name."""
 
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from itertools import accumulate
+
+_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 class SlotKind(StrEnum):
@@ -11,39 +14,149 @@ class SlotKind(StrEnum):
     REVIEW = "review"
     NEW = "new"
     PRACTICE = "practice"
+    PLAY_OUT = "play-out"
+    ASSESSMENT = "assessment"
+    BUFFER = "spare"
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """So many minutes of a session. `unit` is a code, or empty for mixed review or practice.
+    """So many minutes of a session. `unit` is a code, or empty for mixed work.
 
-    `why` says in words how it came to stand here.
+    `why` says in words how it came to stand here. `with_coach` tells that the group needs the
+    coach to itself: he explains or briefs; else it can work quietly, or play.
     """
 
     kind: SlotKind
     unit: str
     minutes: int
     why: str
+    with_coach: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class PlannedSession:
-    """One club evening (a local date) with its slots in order."""
+    """One club evening (a local date) with its slots in order, one right after the other.
+
+    A `locked` one is left as it is when the term is planned anew. `sequence` counts how often the
+    evening was changed, for calendars that have it already.
+    """
 
     on: date
     slots: tuple[Slot, ...]
+    locked: bool = False
+    sequence: int = 0
 
     @property
     def minutes(self) -> int:
         return sum(slot.minutes for slot in self.slots)
 
+    @property
+    def starts(self) -> tuple[int, ...]:
+        """For each slot the minutes from the start of the session to its own."""
+        return tuple(accumulate((slot.minutes for slot in self.slots[:-1]), initial=0)) if self.slots else ()
+
+
+@dataclass(frozen=True, slots=True)
+class CancelledSession:
+    """An evening that was planned once and does not take place."""
+
+    on: date
+    sequence: int
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """The coach wants a unit to begin on an evening."""
+
+    unit: str
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
+class NotDone:
+    """What was planned of a unit for evenings before this date did not happen."""
+
+    unit: str
+    before: date
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """A unit that did not fit, and how many more evenings of the same length it would take, together
+    with the ones named before it; None if that is more than a year of evenings."""
+
+    unit: str
+    evenings: int | None
+
+    def in_words(self, title: str) -> str:
+        """Such as "“The rook's box” needs two more evenings than you have."."""
+        quoted = f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"
+        if self.evenings is None:
+            return f"{quoted} needs far more evenings than you have."
+        count = _NUMBERS[self.evenings - 1] if self.evenings <= len(_NUMBERS) else str(self.evenings)
+        return f"{quoted} needs {count} more {'evening' if self.evenings == 1 else 'evenings'} than you have."
+
+
+@dataclass(frozen=True, slots=True)
+class Closure:
+    """Days without a meeting, the first and the last included."""
+
+    first: date
+    last: date
+
 
 @dataclass(frozen=True, slots=True)
 class TermPlan:
-    """Sessions in order of date; `left_over` are unit codes that did not fit."""
+    """Sessions in order of date; `left_over` are unit codes that did not fit.
+
+    With a `goal`, the level to be reached by the end, `shortfalls` are all units that it asks for and
+    that did not fit; without one, the first that did not. `known` are the units that the group knew
+    on the first day. `room` names the groups that share coach and evening, this one included; () if it
+    has the coach to itself. `at` is the local time at which an evening starts ("18:30"), `zone` a name
+    of the time zone database ("Europe/Dublin"); each is "" if it was not told.
+    """
 
     starts_on: date
     ends_on: date
     minutes: int
     sessions: tuple[PlannedSession, ...]
     left_over: tuple[str, ...] = ()
+    known: tuple[str, ...] = ()
+    goal: int | None = None
+    shortfalls: tuple[Shortfall, ...] = ()
+    pins: tuple[Pin, ...] = ()
+    not_done: tuple[NotDone, ...] = ()
+    room: tuple[str, ...] = ()
+    at: str = ""
+    zone: str = ""
+    cancelled: tuple[CancelledSession, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedReview:
+    """A student who is to review a unit on an evening; `due_on` is when recall would drop below the
+    target. Computed whenever it is shown, never stored."""
+
+    student: str
+    unit: str
+    on: date
+    due_on: date
+
+
+@dataclass(frozen=True, slots=True)
+class UnfitReview:
+    """A student who needs to review a unit, for which no evening has room."""
+
+    student: str
+    unit: str
+    due_on: date
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class TermReviews:
+    """Who is to review what, by evening and the most urgent first, and what does not fit."""
+
+    planned: tuple[PlannedReview, ...] = ()
+    unfit: tuple[UnfitReview, ...] = ()

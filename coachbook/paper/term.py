@@ -1,11 +1,12 @@
 """The wall plan: the whole term in one table, to pin up."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.term import PlannedSession, SlotKind, TermPlan
+from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import (
@@ -22,11 +23,19 @@ from coachbook.paper.page import (
 
 _HEADING = 20 * MM
 _FOOTER = 9 * MM
-_TEXT = 10.5
-_DATE_WIDTH = 27 * MM
-_COLUMN_GAP = 4 * MM
+_TEXT = 10.0
+DATE_WIDTH = 21 * MM
+_REVIEW_WIDTH = 12 * MM
+_MINUTES_WIDTH = 7 * MM
+COLUMN_GAP = 3 * MM
 _PAD = 4.5
-_KINDS = (SlotKind.REVIEW, SlotKind.NEW, SlotKind.PRACTICE)
+_MOST_NAMED = 5
+_COLUMNS: dict[str, tuple[SlotKind, ...]] = {
+    "Review": (SlotKind.REVIEW,),
+    "New": (SlotKind.NEW, SlotKind.ASSESSMENT),
+    "Practice": (SlotKind.PRACTICE,),
+    "Play-outs": (SlotKind.PLAY_OUT,),
+}
 
 
 def write_term(
@@ -34,71 +43,115 @@ def write_term(
 ) -> None:
     """Print the plan of a group's term; `unit_titles` gives the titles of unit codes.
 
-    A unit without a title is printed by its code. Raises CoachbookError if the file cannot
-    be written.
+    A unit without a title is printed by its code; the minutes to spare are not printed. Raises
+    CoachbookError if the file cannot be written.
     """
     frame = frame_of(options.size)
-    column = (frame.width - _DATE_WIDTH - 3 * _COLUMN_GAP) / 3
-    rows = [_session_row(session, unit_titles, column, frame.width) for session in plan.sessions]
-    rows += _left_over(plan, unit_titles, frame.width)
-    head = _column_heads(column, frame.width)
-    pages = paginate(rows, frame.top - _HEADING - frame.bottom - _FOOTER - head.height)
-
-    span = f"{day_in_words(plan.starts_on)} to {day_in_words(plan.ends_on)}"
+    wide = len(_COLUMNS) - 1
+    column = (frame.width - DATE_WIDTH - _REVIEW_WIDTH - (wide + 1) * COLUMN_GAP) / wide
+    widths = (DATE_WIDTH, _REVIEW_WIDTH, *(column for _ in range(wide)))
+    rows = [table_row(_cells(session, unit_titles, widths), widths, 0.5) for session in plan.sessions]
+    rows += left_over(plan, unit_titles, frame.width)
+    head = table_row(
+        [paragraph(name, width, BODY) for name, width in zip(("Date", *_COLUMNS), widths, strict=True)],
+        widths,
+        1.2,
+    )
     title = f"Term plan: {group}" if group else "Term plan"
+    write_wall(path, options, head, rows, WallHeading(club, span_of(plan), title, evening_of(plan), group))
+
+
+@dataclass(frozen=True, slots=True)
+class WallHeading:
+    """What stands around the table on every page."""
+
+    club: str
+    span: str
+    title: str
+    aside: str
+    foot: str
+
+
+def write_wall(
+    path: Path, options: PaperOptions, head: Block, rows: Sequence[Block], told: WallHeading
+) -> None:
+    """Print a table whose head returns on every page. Raises CoachbookError."""
+    frame = frame_of(options.size)
+    pages = paginate(rows, frame.top - _HEADING - frame.bottom - _FOOTER - head.height)
 
     def draw(canvas: Canvas) -> None:
         for number, blocks in enumerate(pages, start=1):
-            draw_heading(canvas, frame, club, span, title)
+            draw_heading(canvas, frame, told.club, told.span, told.title, aside=told.aside)
             draw_blocks(canvas, [head, *blocks], frame.left, frame.top - _HEADING)
-            draw_footer(canvas, frame, club, f"page {number} of {len(pages)}", group)
+            draw_footer(canvas, frame, told.club, f"page {number} of {len(pages)}", told.foot)
             canvas.showPage()
 
-    write_pdf(path, options.size, f"Term plan: {group}", draw)
+    write_pdf(path, options.size, told.title, draw)
 
 
-def _session_row(session: PlannedSession, titles: Mapping[str, str], column: float, width: float) -> Block:
-    cells = [paragraph(short_day(session.on), _DATE_WIDTH, _TEXT, bold=True)]
-    cells += [stack(_slots(session, kind, titles, column)) for kind in _KINDS]
-    return _table_row(cells, column, width, rule=0.5)
-
-
-def _slots(session: PlannedSession, kind: SlotKind, titles: Mapping[str, str], column: float) -> list[Block]:
-    """The slots of one kind, each with its minutes; the new unit in bold."""
-    return [
-        paragraph(
-            f"{titles.get(slot.unit, slot.unit) or 'Mixed'}, {slot.minutes}\N{NO-BREAK SPACE}min",
-            column,
-            _TEXT,
-            bold=kind is SlotKind.NEW,
-        )
-        for slot in session.slots
-        if slot.kind is kind
-    ]
-
-
-def _column_heads(column: float, width: float) -> Block:
-    cells = [paragraph("Date", _DATE_WIDTH, BODY)]
-    cells += [paragraph(kind.value.capitalize(), column, BODY) for kind in _KINDS]
-    return _table_row(cells, column, width, rule=1.2)
-
-
-def _table_row(cells: Sequence[Block], column: float, width: float, rule: float) -> Block:
-    """Cells side by side (the first one as wide as a date) with a rule below."""
+def table_row(cells: Sequence[Block], widths: Sequence[float], rule: float) -> Block:
+    """Cells side by side, with a rule below."""
     height = max(cell.height for cell in cells) + 2 * _PAD
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
         left = x
-        for cell in cells:
+        for cell, width in zip(cells, widths, strict=True):
             cell.draw(canvas, left, top - _PAD)
-            left += (_DATE_WIDTH if cell is cells[0] else column) + _COLUMN_GAP
-        draw_rule(canvas, x, x + width, top - height, rule)
+            left += width + COLUMN_GAP
+        draw_rule(canvas, x, left - COLUMN_GAP, top - height, rule)
 
     return Block(height, draw)
 
 
-def _left_over(plan: TermPlan, titles: Mapping[str, str], width: float) -> list[Block]:
-    if not plan.left_over:
+def span_of(plan: TermPlan) -> str:
+    """From when to when."""
+    return f"{day_in_words(plan.starts_on)} to {day_in_words(plan.ends_on)}"
+
+
+def evening_of(plan: TermPlan) -> str:
+    """When an evening starts, if that was told, and how long it is."""
+    return f"{plan.at}, {plan.minutes} min" if plan.at else f"{plan.minutes} min"
+
+
+def left_over(plan: TermPlan, titles: Mapping[str, str], width: float, group: str = "") -> list[Block]:
+    """What did not fit, and how many more evenings it would take; of which `group`, if it is named."""
+    missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
+    if not missing:
         return []
-    names = ", ".join(titles.get(code, code) for code in plan.left_over)
-    return [stack([space(8), paragraph(f"No room this term for: {names}.", width, _TEXT)])]
+    names = ", ".join(titles.get(code, code) for code in missing[:_MOST_NAMED])
+    names += f" and {len(missing) - _MOST_NAMED} more" if len(missing) > _MOST_NAMED else ""
+    whose = f" ({group})" if group else ""
+    lines = [f"No room this term{whose} for: {names}."]
+    lines += [short.in_words(titles.get(short.unit, short.unit)) for short in plan.shortfalls]
+    return [stack([space(8), *(paragraph(line, width, _TEXT) for line in lines)])]
+
+
+def _cells(session: PlannedSession, titles: Mapping[str, str], widths: Sequence[float]) -> list[Block]:
+    date = paragraph(short_day(session.on), widths[0], _TEXT, bold=True)
+    kinds_and_widths = zip(_COLUMNS.values(), widths[1:], strict=True)
+    return [date, *(stack(_slots(session, kinds, titles, width)) for kinds, width in kinds_and_widths)]
+
+
+def _slots(
+    session: PlannedSession, kinds: Sequence[SlotKind], titles: Mapping[str, str], column: float
+) -> list[Block]:
+    """The slots of these kinds, their minutes hanging before them; what is new, and assessments, in bold."""
+    return [
+        paragraph(
+            "" if slot.kind is SlotKind.REVIEW else about(slot, titles),
+            column,
+            _TEXT,
+            bold=slot.kind in (SlotKind.NEW, SlotKind.ASSESSMENT),
+            label=f"{slot.minutes}\N{PRIME}",
+            indent=_MINUTES_WIDTH,
+        )
+        for slot in session.slots
+        if slot.kind in kinds
+    ]
+
+
+def about(slot: Slot, titles: Mapping[str, str]) -> str:
+    """The unit of a slot, or that it is mixed, or an assessment."""
+    if slot.kind is SlotKind.ASSESSMENT:
+        return "Assessment"
+    return titles.get(slot.unit, slot.unit) or "Mixed"

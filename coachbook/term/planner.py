@@ -1,149 +1,157 @@
 """Plans a term the way a coach would with a pencil.
 
-1. From the second evening on, ten minutes of review come first. Review comes first on the first
-   evening, too, if the group has done units before.
-2. Take the units in the order of the syllabus, leaving out those that are done. A unit is new
-   work first (half of its minutes, in steps of five) and then practice (the rest).
+1. Five minutes of each full hour, five at least, stay free at the end of an evening. From the second
+   evening on, ten minutes of review come first; on the first evening, too, if the group has done
+   anything before. On the last evening, and on the one after a level is finished, an assessment
+   follows.
+2. Take the units in the order of the syllabus, leaving out those that are known. With a goal, units
+   of that level and below come first, with all that they build on. A unit is new work first (half
+   of its minutes, in steps of five), then practice and play-outs (see `work.parts_of`).
 3. Put each part into the first free minutes after the one before. What does not fit goes on
    next evening, after the review; nothing is cut into pieces of less than ten minutes.
 4. A unit that would not be finished by the end of the term is rubbed out again and left over,
-   and so is every unit that builds on it. The next unit is tried in its place.
-5. Ten minutes or more that stay free are mixed practice of what is known by then.
+   and so is every unit that builds on it. The next unit is tried in its place. A unit that was
+   begun before goes on as far as there is time.
+5. Ten minutes or more that stay free are play-outs of what is known by then.
+6. Groups that share a room are planned one after the other, in the order in which they are named.
+   Each has the coach for an equal turn at most, at the first minute at which it has use for a coach who
+   is free. Until then, and after, it works quietly: on what is known, or on what was explained.
+7. A unit that is pinned begins on its evening, before anything else that is new; what it builds on
+   moves to the front. A locked evening is taken as it stands.
+
+It is a plain loop and no solver: units come in one order and a rule is met or not, so there is nothing
+to weigh, and a coach can follow every step and overrule it.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
-from datetime import date
-from itertools import pairwise
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import timedelta
+from itertools import takewhile
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.term import Shortfall, TermPlan
+from coachbook.term.layout import Layout
+from coachbook.term.request import TermRequest
 
-REVIEW_MINUTES = 10
-SHORTEST_STRETCH = 10
-SHORTEST_SESSION = 30
-
-
-@dataclass(slots=True)
-class _Evening:
-    """An evening on the pencil plan, with the minutes that are still free."""
-
-    on: date
-    free: int
-    slots: list[Slot] = field(default_factory=list)
-
-    def put(self, slot: Slot) -> None:
-        self.slots.append(slot)
-        self.free -= slot.minutes
+_MOST_EVENINGS_MORE = 52
 
 
-def plan_term(
-    syllabus: Syllabus,
-    dates: Sequence[date],
-    minutes: int,
-    *,
-    starts_on: date,
-    ends_on: date,
-    done: frozenset[str] = frozenset(),
-) -> TermPlan:
-    """The plan for evenings of `minutes` each on `dates`; the same input gives the same plan.
+def plan_term(syllabus: Syllabus, request: TermRequest) -> TermPlan:
+    """The plan that is asked for; the same request gives the same plan.
 
-    `done` are codes of units that the group knows already; codes that are not of the syllabus
-    are not looked at. Raises CoachbookError if there is no date, the dates do not rise or leave
-    the term, an evening has fewer than 30 minutes, or nothing at all fits.
+    Raises CoachbookError if there is no such level, if a pin or a lock cannot be kept, or if nothing
+    at all fits.
     """
-    _check_dates(dates, starts_on, ends_on)
-    if minutes < SHORTEST_SESSION:
+    _check_wishes(syllabus, request)
+    layout = _best_layout(syllabus, request)
+    left_over = tuple(unit.code for unit in syllabus.units if unit.code not in layout.known)
+    if not (layout.known or request.past or request.locked or request.has_answers):
         raise CoachbookError(
-            f"An evening of {minutes} minutes is too short to plan.",
-            f"Give each evening at least {SHORTEST_SESSION} minutes.",
-        )
-    known = {unit.code for unit in syllabus.units if unit.code in done}
-    evenings = [_Evening(on, minutes) for on in dates]
-    for evening in evenings if known else evenings[1:]:
-        evening.put(Slot(SlotKind.REVIEW, "", REVIEW_MINUTES, "review of earlier evenings comes first"))
-    planned = _place_units(syllabus, evenings, known)
-    left_over = tuple(unit.code for unit in syllabus.units if unit.code not in known | planned)
-    if not known and not planned:
-        raise CoachbookError(
-            f"No unit fits into this term ({len(dates)} times {minutes} minutes).",
+            f"No unit fits into this term ({len(request.dates)} times {request.minutes} minutes).",
             "Plan more or longer evenings.",
         )
-    _fill_up(evenings)
-    sessions = tuple(PlannedSession(evening.on, tuple(evening.slots)) for evening in evenings)
-    return TermPlan(starts_on, ends_on, minutes, sessions, left_over)
+    return TermPlan(
+        starts_on=request.starts_on,
+        ends_on=request.ends_on,
+        minutes=request.minutes,
+        sessions=tuple(layout.sessions),
+        left_over=left_over,
+        known=tuple(unit.code for unit in syllabus.units if unit.code in request.known),
+        goal=request.goal,
+        shortfalls=_shortfalls(syllabus, request, left_over),
+        pins=request.pins,
+        not_done=request.not_done,
+        room=request.room,
+        at=request.at,
+        zone=request.zone,
+    )
 
 
-def _check_dates(dates: Sequence[date], starts_on: date, ends_on: date) -> None:
-    if not dates:
-        raise CoachbookError("There is no evening to plan.", "Give at least one date.")
-    for earlier, later in pairwise(dates):
-        if earlier >= later:
-            raise CoachbookError(f"{later} stands after {earlier}.", "Give each date once, in order.")
-    for on in (dates[0], dates[-1]):
-        if not starts_on <= on <= ends_on:
-            raise CoachbookError(f"{on} is not in the term from {starts_on} to {ends_on}.")
+def _check_wishes(syllabus: Syllabus, request: TermRequest) -> None:
+    numbers = [level.number for level in syllabus.levels]
+    if request.goal is not None and request.goal not in numbers:
+        raise CoachbookError(
+            f"The syllabus has no level {request.goal}.", f"Its levels are {numbers[0]} to {numbers[-1]}."
+        )
+    for pin in request.pins:
+        title = syllabus.unit(pin.unit).title
+        if pin.on not in request.all_dates:
+            raise CoachbookError(
+                f"{title} cannot begin on {pin.on}: the club does not meet then.",
+                f"Take the pin away with 'coachbook term unpin {pin.unit}'.",
+            )
 
 
-def _place_units(syllabus: Syllabus, evenings: list[_Evening], known: set[str]) -> set[str]:
-    """Put the units on the plan, and return the codes of those that fitted."""
-    waiting = [unit for unit in syllabus.units if unit.code not in known]
-    planned: set[str] = set()
-    at = 0
-    while unit := next((unit for unit in waiting if known | planned >= set(unit.prerequisites)), None):
-        waiting.remove(unit)
-        pencilled = _pencil_in(unit, evenings[at:], _why_new(unit, syllabus))
-        if pencilled:
-            planned.add(unit.code)
-            at = evenings.index(pencilled[-1][0])
-            for evening, slot in pencilled:
-                evening.put(slot)
-    return planned
+def _best_layout(syllabus: Syllabus, request: TermRequest) -> Layout:
+    """Rubs out one unit that is not finished, the last one begun, until none is left."""
+    order, left_out = _in_order(syllabus, request), set[str]()
+    pinned = {pin.unit for pin in request.pins}
+    known = {unit.code for unit in syllabus.units if unit.code in request.known}
+    while True:
+        layout = Layout(syllabus, request, order, left_out, set(known))
+        layout.run()
+        unfinished = [work.unit for work in layout.open if work.unit.code not in layout.kept]
+        if not unfinished:
+            return layout
+        unit = next((unit for unit in reversed(unfinished) if unit.code not in pinned), None)
+        if unit is None:
+            raise CoachbookError(
+                f"{unfinished[0].title} is pinned so late that it would not be finished by the end.",
+                "Pin it to an earlier evening.",
+            )
+        left_out.add(unit.code)
 
 
-def _pencil_in(unit: Unit, evenings: list[_Evening], why_new: str) -> list[tuple[_Evening, Slot]]:
-    """Where the whole unit would go, first to last; empty if it would not be finished."""
-    new = _new_minutes(unit)
-    parts = [(SlotKind.NEW, new, why_new)]
-    if new < unit.minutes:
-        parts.append((SlotKind.PRACTICE, unit.minutes - new, "worksheet and play-outs on what is new"))
-    pencilled = []
-    for evening in evenings:
-        free = evening.free
-        while parts and (stretch := _stretch(parts[0][1], free)):
-            kind, need, why = parts.pop(0)
-            pencilled.append((evening, Slot(kind, unit.code, stretch, why)))
-            free -= stretch
-            if rest := need - stretch:
-                parts.insert(0, (kind, rest, f"goes on: {rest} minutes did not fit the evening before"))
-        if not parts:
-            return pencilled
-    return []
+def _in_order(syllabus: Syllabus, request: TermRequest) -> tuple[Unit, ...]:
+    """First what pinned units build on, then what the goal asks for, then the rest."""
+    pinned = with_prerequisites(syllabus, (pin.unit for pin in request.pins))
+    asked = _asked(syllabus, request)
+    return tuple(
+        sorted(syllabus.units, key=lambda unit: 0 if unit.code in pinned else 1 if unit.code in asked else 2)
+    )
 
 
-def _new_minutes(unit: Unit) -> int:
-    """Half of the unit's minutes, rounded up to a multiple of five."""
-    return min(unit.minutes, -(-unit.minutes // 10) * 5)
+def _asked(syllabus: Syllabus, request: TermRequest) -> frozenset[str]:
+    """The units that the goal asks for; without a goal none."""
+    goal = request.goal
+    return with_prerequisites(
+        syllabus, (unit.code for unit in syllabus.units if goal is not None and unit.level <= goal)
+    )
 
 
-def _stretch(need: int, free: int) -> int:
-    """How much of `need` to do in `free` minutes, so that no piece of it gets too short; or 0."""
-    if need <= free:
-        return need
-    stretch = min(free, need - SHORTEST_STRETCH)
-    return stretch if stretch >= SHORTEST_STRETCH else 0
+def with_prerequisites(syllabus: Syllabus, codes: Iterable[str]) -> frozenset[str]:
+    """These units and all that they build on."""
+    found, waiting = set[str](), list(codes)
+    while waiting:
+        if (code := waiting.pop()) not in found:
+            found.add(code)
+            waiting += syllabus.unit(code).prerequisites
+    return frozenset(found)
 
 
-def _why_new(unit: Unit, syllabus: Syllabus) -> str:
-    if not unit.prerequisites:
-        return "next in the syllabus"
-    titles = " and ".join(f"\u201c{syllabus.unit(code).title}\u201d" for code in unit.prerequisites)
-    return f"next in the syllabus; builds on {titles}"
+def _shortfalls(
+    syllabus: Syllabus, request: TermRequest, left_over: tuple[str, ...]
+) -> tuple[Shortfall, ...]:
+    """How many more evenings each unit that the goal asks for would take, with those before it; without
+    a goal the next one alone.
+
+    Found by planning the term with one evening more, two evenings more, and so on.
+    """
+    asked = _asked(syllabus, request)
+    wanted = [code for code in left_over if code in asked] if request.goal is not None else [*left_over[:1]]
+    found: list[Shortfall] = []
+    for more in range(1, _MOST_EVENINGS_MORE + 1):
+        if len(found) == len(wanted):
+            break
+        known = _best_layout(syllabus, _longer(request, more)).known
+        found += [Shortfall(code, more) for code in takewhile(known.__contains__, wanted[len(found) :])]
+    return (*found, *(Shortfall(code, None) for code in wanted[len(found) :]))
 
 
-def _fill_up(evenings: list[_Evening]) -> None:
-    for evening in evenings:
-        if evening.free >= SHORTEST_STRETCH:
-            why = "minutes to spare: play-outs of what the group knows"
-            evening.put(Slot(SlotKind.PRACTICE, "", evening.free, why))
+def _longer(request: TermRequest, more: int) -> TermRequest:
+    last = request.all_dates[-1]
+    extra = tuple(last + timedelta(weeks=week) for week in range(1, more + 1))
+    return replace(
+        request, dates=(*request.dates, *extra), ends_on=max(request.ends_on, last + timedelta(weeks=more))
+    )

@@ -18,7 +18,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.lesson import print_lesson
 from coachbook.workflows.members import import_students, new_club
-from coachbook.workflows.planning import plan_group_term, print_term
+from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, print_terms
 from coachbook.workflows.reviewing import who_needs_review
 from coachbook.workflows.sheet_request import SheetRequest
 from coachbook.workflows.sheets import make_sheets, students_for
@@ -106,29 +106,28 @@ def _plan_terms(
     plans = {}
     for row in rows:
         progress(f"a term plan for {row['group']}")
-        group, plan = _plan_term(book, syllabus, row, path)
-        print_term(book, syllabus, group, plan, folder / f"term-{_in_file_name(group)}.pdf", options)
-        plans[group] = plan
+        (planned,) = _plan_term(book, syllabus, row, path)
+        wall = folder / f"term-{_in_file_name(planned.group)}.pdf"
+        print_terms(book.club_name, syllabus, {planned.group: planned.plan}, wall, options)
+        plans[planned.group] = planned.plan
     return plans
 
 
-def _plan_term(book: Book, syllabus: Syllabus, row: Row, path: Path) -> tuple[str, TermPlan]:
+def _plan_term(book: Book, syllabus: Syllabus, row: Row, path: Path) -> tuple[PlannedTerm, ...]:
     try:
-        return plan_group_term(
-            book,
-            syllabus,
-            row["group"],
+        wish = TermWish(
             starts_on=date.fromisoformat(row["from"]),
             ends_on=date.fromisoformat(row["to"]),
-            weekday=_DAYS.index(row["weekday"].lower()),
+            weekdays=(_DAYS.index(row["weekday"].lower()),),
             minutes=int(row["minutes"]),
-            skip=[date.fromisoformat(day) for day in row["skip"].split()],
+            skip=tuple(date.fromisoformat(day) for day in row["skip"].split()),
         )
     except ValueError as error:
         raise CoachbookError(
             str(row.problem(path, "a date, a weekday or the minutes cannot be read")),
             "Write 2026-09-10, Thursday and 60.",
         ) from error
+    return plan_terms(book, syllabus, (row["group"],), wish)
 
 
 def _prepare(

@@ -55,6 +55,19 @@ def test_a_term_plan_comes_back_exactly(plan: TermPlan) -> None:
     assert term_plan_from(term_plan_text(plan), "Tuesday") == plan
 
 
+def test_a_term_plan_of_the_first_coachbook_is_read_as_it_was() -> None:
+    text = (
+        '{"starts_on":"2026-09-10","ends_on":"2026-12-10","minutes":60,"sessions":[{"on":"2026-09-10","slots":'
+        '[{"kind":"review","unit":"","minutes":10,"why":"due"},{"kind":"new","unit":"queen-box","minutes":40,'
+        '"why":"next"}]}],"left_over":["rook-box"]}'
+    )
+    plan = term_plan_from(text, "Tuesday")
+    assert plan.sessions[0].starts == (0, 10)
+    assert plan.left_over == ("rook-box",)
+    assert not plan.sessions[0].slots[1].with_coach
+    assert term_plan_from(term_plan_text(plan), "Tuesday") == plan
+
+
 @pytest.mark.parametrize("text", ["", "{}", "[]", '{"starts_on": 5}', "{"])
 def test_text_that_is_no_term_plan_is_told_with_its_group(text: str) -> None:
     with pytest.raises(CoachbookError, match="term plan of group 'Tuesday' is damaged"):

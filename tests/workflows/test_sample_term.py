@@ -5,9 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.model.term import SlotKind
 from coachbook.syllabus.read import read_syllabus
 from coachbook.term.calendar import meeting_dates
 from coachbook.term.planner import plan_term
+from coachbook.term.request import TermRequest
 from coachbook.workflows.tables import Row, read_table
 
 ROOT = Path(__file__).parents[2]
@@ -18,15 +20,14 @@ TERMS, _ = read_table(
 
 
 @pytest.mark.parametrize("row", TERMS, ids=lambda row: str(row["group"]))
-def test_a_term_starts_at_the_first_unit_and_leaves_over_what_comes_last(row: Row) -> None:
+def test_a_term_begins_with_the_first_unit_and_does_two_levels_and_more(row: Row) -> None:
     start, end = date.fromisoformat(row["from"]), date.fromisoformat(row["to"])
     skip = [date.fromisoformat(day) for day in row["skip"].split()]
-    dates = meeting_dates(start, end, WEEKDAYS.index(row["weekday"]), skip)
+    dates = meeting_dates(start, end, [WEEKDAYS.index(row["weekday"])], skip)
     syllabus = read_syllabus(ROOT / "curricula")
-    plan = plan_term(syllabus, dates, int(row["minutes"]), starts_on=start, ends_on=end)
-    codes = [unit.code for unit in syllabus.units]
-    taught = codes[: len(codes) - len(plan.left_over)]
-    assert {slot.unit for session in plan.sessions for slot in session.slots} - {""} == set(taught)
-    assert plan.left_over == tuple(codes[len(taught) :])
-    assert len(taught) >= 8
+    plan = plan_term(syllabus, TermRequest(dates, int(row["minutes"]), start, end))
+    first = plan.sessions[0].slots[0]
+    assert (first.kind, first.unit) == (SlotKind.NEW, syllabus.units[0].code)
+    assert all(unit.level > 2 for unit in syllabus.units if unit.code in plan.left_over)
+    assert plan.shortfalls[0].unit == plan.left_over[0]
     assert len(plan.sessions) == 14 - len(skip)

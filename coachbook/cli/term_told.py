@@ -1,0 +1,124 @@
+"""What the commands for terms share: how days and times are read, and how a plan is shown."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.console import show_table
+from coachbook.cli.options import read_date
+from coachbook.errors import CoachbookError
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term import Closure, PlannedReview, SlotKind, TermPlan, TermReviews
+
+if TYPE_CHECKING:
+    from coachbook.workflows.planning import PlannedTerm
+
+GroupsOption = Annotated[
+    list[str] | None,
+    typer.Option("--group", metavar="GROUP", help="The group's name; again for others in the same room."),
+]
+AllGroupsOption = Annotated[bool, typer.Option("--all", help="All groups of the club.")]
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """A day, or several in a row."""
+
+    closure: Closure
+    is_one: bool
+
+
+def read_days(text: str) -> Days:
+    """A date, or two with `..` between them. Raises CoachbookError."""
+    first, dots, last = text.partition("..")
+    days = Closure(read_date(first), read_date(last if dots else first))
+    if days.last < days.first:
+        raise CoachbookError(f"'{text}' ends before it begins.", "Swap the two dates.")
+    return Days(days, is_one=not dots)
+
+
+def read_clock(text: str) -> str:
+    """A time of day such as 18:30, or 9:05. Raises CoachbookError."""
+    try:
+        return f"{datetime.strptime(text, '%H:%M'):%H:%M}"
+    except ValueError as error:
+        raise CoachbookError(
+            f"'{text[:20]}' is not a time of day.", "Write hours and minutes, such as 18:30."
+        ) from error
+
+
+def show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
+    """Print a plan as a table, then what did not fit, and who is to review what."""
+    plan, titles = term.plan, {unit.code: unit.title for unit in syllabus.units}
+    at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
+    typer.echo(f"{term.group}: {len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}{at}")
+    typer.echo()
+    headers: tuple[str, ...] = ("Evening", "Starts", "Min", "For", "Unit", "Why")
+    if plan.room:
+        headers = (*headers, "Coach")
+    show_table(headers, [row[: len(headers)] for row in _rows(plan, titles)])
+    typer.echo()
+    for line in _fitting(plan, titles):
+        typer.echo(line)
+    _show_reviews(term, titles)
+
+
+def _rows(plan: TermPlan, titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
+    pins = {(pin.unit, pin.on) for pin in plan.pins}
+    for session in plan.sessions:
+        day = f"{session.on} (locked)" if session.locked else str(session.on)
+        for start, slot in zip(session.starts, session.slots, strict=True):
+            title = titles.get(slot.unit, slot.unit)
+            if not slot.unit and slot.kind is not SlotKind.BUFFER:
+                title = "mixed"
+            if (slot.unit, session.on) in pins and slot.kind is SlotKind.NEW:
+                title += " (pinned)"
+            coach = "yes" if slot.with_coach else ""
+            yield day, _clock(plan.at, start), str(slot.minutes), slot.kind, title, slot.why, coach
+            day = ""
+
+
+def _clock(at: str, minutes: int) -> str:
+    return f"{datetime.strptime(at, '%H:%M') + timedelta(minutes=minutes):%H:%M}" if at else f"{minutes}"
+
+
+def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:
+    missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
+    told = ", ".join(titles.get(code, code) for code in missing)
+    all_fits = (
+        "Every unit fits." if plan.goal is None else f"Level {plan.goal} is done by the end of the term."
+    )
+    yield f"Did not fit: {told}." if told else all_fits
+    for shortfall in plan.shortfalls:
+        yield shortfall.in_words(titles.get(shortfall.unit, shortfall.unit))
+
+
+def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
+    reviews: TermReviews = term.reviews
+    if reviews.planned:
+        typer.echo()
+        typer.echo("Who is to review what, as far as can be told now:")
+        show_table(
+            ("Evening", "Unit", "Students"), list(_review_rows(reviews.planned, titles, term.students))
+        )
+    if reviews.unfit:
+        typer.echo()
+        typer.echo("No room for these reviews:")
+        rows = [(each.student, titles.get(each.unit, each.unit), each.reason) for each in reviews.unfit]
+        show_table(("Student", "Unit", "Why"), rows)
+
+
+def _review_rows(
+    planned: Iterable[PlannedReview], titles: dict[str, str], everybody: tuple[str, ...]
+) -> Iterator[tuple[str, ...]]:
+    found: dict[tuple[str, str], list[str]] = {}
+    for each in planned:
+        found.setdefault((str(each.on), each.unit), []).append(each.student)
+    last = ""
+    for (day, unit), students in found.items():
+        who = "everybody" if len(students) == len(everybody) > 1 else ", ".join(sorted(students))
+        yield day if day != last else "", titles.get(unit, unit), who
+        last = day

@@ -1,0 +1,210 @@
+"""Lays units out over the evenings of a term, evening by evening: see `planner` for the rules."""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+from datetime import date
+
+from coachbook.errors import CoachbookError
+from coachbook.model.syllabus import Syllabus, Unit
+from coachbook.model.term import PlannedSession, Slot, SlotKind
+from coachbook.term.pencil import PencilEvening, stretch_of
+from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, TermRequest
+from coachbook.term.work import WORK, Work, begin
+
+_ASSESSMENT, _SHORT_ASSESSMENT, _SHORT_SESSION = 20, 10, 45
+
+
+@dataclass(slots=True)
+class Layout:
+    """The pencil plan: what is known by now, which units are open, and the sessions so far.
+
+    `order` are the units in the order in which they are tried; those in `left_out` are not.
+    """
+
+    syllabus: Syllabus
+    request: TermRequest
+    order: tuple[Unit, ...]
+    left_out: Collection[str]
+    known: set[str]
+    open: list[Work] = field(default_factory=list)
+    kept: set[str] = field(default_factory=set)
+    sessions: list[PlannedSession] = field(default_factory=list)
+    finished_level: int | None = None
+
+    def run(self) -> None:
+        """Go through all evenings. Raises CoachbookError for a pin or a lock that cannot be kept."""
+        kept = {session.on: session for session in (*self.request.past, *self.request.locked)}
+        past = {session.on for session in self.request.past}
+        for on in self.request.all_dates:
+            if on in kept:
+                self._follow(kept[on], has_been=on in past)
+            else:
+                self._plan(on)
+
+    def _follow(self, session: PlannedSession, *, has_been: bool) -> None:
+        """Take a session as it stands."""
+        known_units = {unit.code: unit for unit in self.syllabus.units}
+        did_not_happen = {
+            each.unit for each in self.request.not_done if has_been and session.on < each.before
+        }
+        for slot in session.slots:
+            unit = known_units.get(slot.unit)
+            if slot.kind is SlotKind.ASSESSMENT:
+                self.finished_level = None
+            elif unit and slot.kind in WORK and unit.code not in self.known | did_not_happen:
+                self._do(self._as_kept(unit, slot, session.on, has_been=has_been), slot)
+        self.sessions.append(session)
+
+    def _as_kept(self, unit: Unit, slot: Slot, on: date, *, has_been: bool) -> Work:
+        self.kept.add(unit.code)
+        work = next((work for work in self.open if work.unit is unit), None) or self._begin(unit, "")
+        if not has_been and not work.begun:
+            if missing := self._missing(unit):
+                raise CoachbookError(
+                    f"The evening of {on} is locked with {_named(unit)}, which builds on {missing};"
+                    " that cannot be done before it.",
+                    "Unlock the evening, or plan fewer things before it.",
+                )
+            if slot.kind is not SlotKind.NEW:
+                raise CoachbookError(
+                    f"The evening of {on} is locked with practice of {_named(unit)};"
+                    " that cannot be explained before it.",
+                    "Unlock the evening, or plan fewer things before it.",
+                )
+        return work
+
+    def _plan(self, on: date) -> None:
+        asked = self.request
+        turn = asked.turn or asked.minutes
+        evening = PencilEvening(on, asked.minutes - asked.buffer, turn, asked.busy.get(on, ()))
+        if self.sessions or self.known or asked.has_answers:
+            evening.put(Slot(SlotKind.REVIEW, "", REVIEW_MINUTES, "review of earlier evenings comes first"))
+        self._assess(evening)
+        pinned = list(self._pinned(on))
+        self.open[:0] = pinned
+        while self._go_on(evening):
+            pass
+        if late := next((work for work in pinned if not work.begun), None):
+            raise CoachbookError(
+                f"{_named(late.unit)} cannot begin on {on}: that evening has no time for it.",
+                f"Take the pin away with 'coachbook term unpin {late.unit.code}'.",
+            )
+        if evening.free >= SHORTEST_STRETCH:
+            doing = "play-outs of what the group knows" if self.known or self.open else "games"
+            evening.put(Slot(SlotKind.PLAY_OUT, "", evening.free, f"minutes to spare: {doing}"))
+        spare = asked.minutes - evening.at
+        evening.put(Slot(SlotKind.BUFFER, "", spare, "for a late start, a long question and tidying up"))
+        self.sessions.append(PlannedSession(on, tuple(evening.slots)))
+
+    def _assess(self, evening: PencilEvening) -> None:
+        """An assessment on the last evening, and on the one after a level is finished; not on both of
+        two evenings in a row."""
+        dates = self.request.all_dates
+        is_last = evening.on == dates[-1]
+        is_due = self.finished_level is not None and evening.on not in dates[-2:]
+        if not self.known or not (is_last or is_due):
+            return
+        minutes = _ASSESSMENT if self.request.minutes >= _SHORT_SESSION else _SHORT_ASSESSMENT
+        visit = evening.visit(min(minutes, evening.turn))
+        if visit is None:
+            return
+        start, stretch = visit
+        if start > evening.at:
+            evening.wait(start, knows_something=True)
+        why = "the last evening" if is_last else f"level {self.finished_level} is finished"
+        why += ": a mixed sheet and play-outs on what was taught"
+        evening.put(Slot(SlotKind.ASSESSMENT, "", stretch, why, with_coach=True))
+        self.finished_level = None
+
+    def _pinned(self, on: date) -> Iterator[Work]:
+        for pin in self.request.pins:
+            unit = self.syllabus.unit(pin.unit)
+            if pin.on != on or unit.code in self.known or any(work.unit is unit for work in self.open):
+                continue
+            if missing := self._missing(unit):
+                raise CoachbookError(
+                    f"{_named(unit)} cannot begin on {on}: it builds on {missing}, not done by then.",
+                    "Pin it to a later evening.",
+                )
+            yield self._begin(unit, "pinned to this evening by the coach" + self._builds_on(unit))
+
+    def _go_on(self, evening: PencilEvening) -> bool:
+        """Put one more slot on the evening, if anything fits. A unit that is open waits if what it
+        builds on turned out not to be done."""
+        if ready := [work for work in self.open if not self._missing(work.unit)]:
+            return any(self._step(work, evening) for work in ready)
+        unit = self._next_unit(evening.on)
+        return unit is not None and self._step(self._begin(unit, self._why(unit)), evening)
+
+    def _next_unit(self, on: date) -> Unit | None:
+        waiting = {pin.unit for pin in self.request.pins if pin.on > on}
+        return next(
+            (
+                unit
+                for unit in self.order
+                if unit.code not in self.known
+                and unit.code not in self.left_out
+                and unit.code not in waiting
+                and self.known.issuperset(unit.prerequisites)
+            ),
+            None,
+        )
+
+    def _step(self, work: Work, evening: PencilEvening) -> bool:
+        """Do what can be done of a unit at this minute. Where groups share the coach, quiet work may
+        come before the explanation is complete; else it waits."""
+        if not work.left[SlotKind.NEW]:
+            return self._work_quietly(work, evening, evening.free)
+        visit = evening.visit(work.left[SlotKind.NEW])
+        if visit and visit[0] == evening.at:
+            self._put(work, SlotKind.NEW, visit[1], evening)
+            return True
+        until = visit[0] if visit else evening.end
+        if self.request.turn and work.begun and self._work_quietly(work, evening, until - evening.at):
+            return True
+        if visit:
+            evening.wait(until, knows_something=bool(self.known))
+        return visit is not None
+
+    def _work_quietly(self, work: Work, evening: PencilEvening, room: int) -> bool:
+        kind = work.quiet
+        stretch = stretch_of(work.left[kind], room) if kind else 0
+        if kind and stretch:
+            self._put(work, kind, stretch, evening)
+        return stretch > 0
+
+    def _put(self, work: Work, kind: SlotKind, minutes: int, evening: PencilEvening) -> None:
+        slot = Slot(kind, work.unit.code, minutes, work.reason(kind), with_coach=kind is SlotKind.NEW)
+        evening.put(slot)
+        self._do(work, slot)
+
+    def _do(self, work: Work, slot: Slot) -> None:
+        if work not in self.open:
+            self.open.append(work)
+        work.take(slot.kind, slot.minutes)
+        if work.is_done:
+            self.open.remove(work)
+            self.known.add(work.unit.code)
+            level = self.syllabus.level_of(work.unit)
+            if self.known.issuperset(unit.code for unit in level.units):
+                self.finished_level = level.number
+
+    def _begin(self, unit: Unit, why: str) -> Work:
+        return begin(unit, why, self.request.turn)
+
+    def _missing(self, unit: Unit) -> str:
+        missing = (code for code in unit.prerequisites if code not in self.known)
+        return " and ".join(_named(self.syllabus.unit(code)) for code in missing)
+
+    def _why(self, unit: Unit) -> str:
+        if any(each.unit == unit.code for each in self.request.not_done):
+            return "again: it was planned before and not done" + self._builds_on(unit)
+        return "next in the syllabus" + self._builds_on(unit)
+
+    def _builds_on(self, unit: Unit) -> str:
+        titles = " and ".join(_named(self.syllabus.unit(code)) for code in unit.prerequisites)
+        return f"; builds on {titles}" if titles else ""
+
+
+def _named(unit: Unit) -> str:
+    return f"\N{LEFT DOUBLE QUOTATION MARK}{unit.title}\N{RIGHT DOUBLE QUOTATION MARK}"

@@ -1,0 +1,117 @@
+"""Plans the rest of a term anew: what was taught stays, the rest moves."""
+
+from collections.abc import Collection, Iterable
+from dataclasses import replace
+from datetime import date
+
+from coachbook.errors import CoachbookError
+from coachbook.model.progress import UnitProgress
+from coachbook.model.term import CancelledSession, NotDone, PlannedSession, SlotKind, TermPlan
+from coachbook.term.request import TermRequest
+from coachbook.term.told import shape, told_evenings
+from coachbook.term.work import WORK
+
+
+def rest_of(
+    plan: TermPlan,
+    first: date,
+    *,
+    cancelled: Collection[date] = (),
+    known: frozenset[str] = frozenset(),
+    not_done: frozenset[str] = frozenset(),
+    has_answers: bool = False,
+) -> TermRequest:
+    """What to ask for the sessions from `first` on: the earlier ones are kept, and those that are locked.
+
+    `cancelled` are evenings that do not take place; a lock on them ends. Units in `not_done` are
+    planned once more though they were planned before `first`. `known` units are those that the group
+    knows by now; of them only those count that the plan has not taught, because what it began it also
+    ends. Raises CoachbookError if an evening to cancel is not in the plan or lies before `first`, a
+    unit in `not_done` was not planned, or no evening is left.
+    """
+    _check_cancelled(plan, first, cancelled)
+    past = tuple(session for session in plan.sessions if session.on < first)
+    taught = planned_units(past)
+    for unit in sorted(not_done - taught):
+        raise CoachbookError(f"The unit {unit} was not planned before {first}.", "Name a unit that was.")
+    rest = [session for session in plan.sessions if session.on >= first and session.on not in cancelled]
+    if not rest:
+        raise CoachbookError(f"No evening is left from {first} on.", "Plan a new term.")
+    return TermRequest(
+        dates=tuple(session.on for session in rest if not session.locked),
+        minutes=plan.minutes,
+        starts_on=plan.starts_on,
+        ends_on=plan.ends_on,
+        known=frozenset(plan.known) | (known - taught),
+        goal=plan.goal,
+        pins=tuple(pin for pin in plan.pins if pin.on >= first),
+        past=past,
+        locked=tuple(session for session in rest if session.locked),
+        not_done=tuple(dict.fromkeys((*plan.not_done, *(NotDone(unit, first) for unit in sorted(not_done))))),
+        has_answers=has_answers,
+        room=plan.room,
+        at=plan.at,
+        zone=plan.zone,
+    )
+
+
+def _check_cancelled(plan: TermPlan, first: date, cancelled: Collection[date]) -> None:
+    on_plan = {session.on for session in plan.sessions}
+    for on in sorted(cancelled):
+        if on not in on_plan:
+            raise CoachbookError(
+                f"{on} cannot be cancelled: there is no evening on it.", "'coachbook term show' lists them."
+            )
+        if on < first:
+            raise CoachbookError(
+                f"{on} cannot be cancelled: the term is planned anew from {first} on.",
+                f"Give --from {on}, or an earlier day.",
+            )
+
+
+def planned_units(sessions: Iterable[PlannedSession], kinds: Collection[SlotKind] = WORK) -> set[str]:
+    """The units that have slots of these kinds."""
+    return {slot.unit for session in sessions for slot in session.slots if slot.unit and slot.kind in kinds}
+
+
+def without_answers(plan: TermPlan, first: date, progress: Iterable[UnitProgress]) -> frozenset[str]:
+    """Units that were to be practised before `first` and in which nobody has done anything since.
+
+    Where nothing at all was logged since the term began, the plan is taken at its word.
+    """
+    last_seen: dict[str, date] = {}
+    for each in progress:
+        for evening in each.evenings:
+            last_seen[each.unit] = max(evening.on, last_seen.get(each.unit, date.min))
+    if not any(on >= plan.starts_on for on in last_seen.values()):
+        return frozenset()
+    redone = {each.unit: each.before for each in sorted(plan.not_done, key=lambda each: each.before)}
+    found = set()
+    for session in plan.sessions:
+        if session.on < first:
+            for unit in planned_units([session], (SlotKind.PRACTICE,)):
+                since = max(plan.starts_on, redone.get(unit, date.min))
+                if session.on >= since and last_seen.get(unit, date.min) < since:
+                    found.add(unit)
+    return frozenset(found)
+
+
+def succeed(old: TermPlan | None, new: TermPlan) -> TermPlan:
+    """The new plan as the one that follows the old: evenings that changed count one up, and those that
+    take place no more are kept as cancelled, so that a calendar that knows the old plan follows."""
+    if old is None:
+        return new
+    before = {session.on: session for session in old.sessions}
+    gone = {each.on: each.sequence for each in old.cancelled}
+    clock_changed = (old.at, old.zone) != (new.at, new.zone)
+    was, now = told_evenings(old), told_evenings(new)
+    sessions = []
+    for session in new.sessions:
+        sequence = gone.pop(session.on) + 1 if session.on in gone else session.sequence
+        if earlier := before.pop(session.on, None):
+            same = shape(earlier) == shape(session) and was[session.on] == now[session.on]
+            sequence = earlier.sequence + (clock_changed or not same)
+        sessions.append(replace(session, sequence=sequence))
+    gone |= {on: session.sequence + 1 for on, session in before.items()}
+    cancelled = tuple(CancelledSession(on, gone[on]) for on in sorted(gone) if on >= new.starts_on)
+    return replace(new, sessions=tuple(sessions), cancelled=cancelled)

@@ -1,0 +1,121 @@
+"""What is asked of the plan of one group's term."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from itertools import pairwise
+
+from coachbook.errors import CoachbookError
+from coachbook.model.progress import Standing, UnitProgress
+from coachbook.model.term import NotDone, Pin, PlannedSession
+
+REVIEW_MINUTES = 10
+SHORTEST_STRETCH = 10
+SHORTEST_SESSION = 30
+LONGEST_SESSION = 600
+
+
+@dataclass(frozen=True, slots=True)
+class CoachTime:
+    """From minute `start` to minute `end` of an evening the coach is with another group."""
+
+    start: int
+    end: int
+    group: str
+
+
+@dataclass(frozen=True, slots=True)
+class TermRequest:
+    """Evenings of `minutes` each on `dates`, which are still to be planned.
+
+    `past` sessions have happened and `locked` ones are to stay: both are kept as they are, on dates
+    of their own. What `not_done` names of the past sessions did not happen. `known` are codes of
+    units that the group knows already; codes that are not of the syllabus are not looked at. With a
+    `goal`, units of that level and below come first. `has_answers` tells that some student has done
+    something before, so that even the first evening has something to review.
+
+    `room` names the groups that share the coach; `busy` says by date when the coach is with others, in
+    minutes after the start. `at` and `zone` go into the plan as they are.
+
+    Raises CoachbookError if there is no date, a date is not in order or not in the term, or the
+    minutes are too few or too many.
+    """
+
+    dates: tuple[date, ...]
+    minutes: int
+    starts_on: date
+    ends_on: date
+    known: frozenset[str] = frozenset()
+    goal: int | None = None
+    pins: tuple[Pin, ...] = ()
+    past: tuple[PlannedSession, ...] = ()
+    locked: tuple[PlannedSession, ...] = ()
+    not_done: tuple[NotDone, ...] = ()
+    has_answers: bool = False
+    room: tuple[str, ...] = ()
+    at: str = ""
+    zone: str = ""
+    busy: Mapping[date, tuple[CoachTime, ...]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._check_dates()
+        if self.minutes < SHORTEST_SESSION:
+            raise CoachbookError(
+                f"An evening of {self.minutes} minutes is too short to plan.",
+                f"Give each evening at least {SHORTEST_SESSION} minutes.",
+            )
+        if self.minutes > LONGEST_SESSION:
+            raise CoachbookError(
+                f"An evening of {self.minutes} minutes is too long to plan.",
+                f"Give each evening at most {LONGEST_SESSION} minutes.",
+            )
+        if self.turn is not None and self.turn < SHORTEST_STRETCH:
+            raise CoachbookError(
+                f"{self.minutes} minutes are too short for {len(self.room)} groups in one room:"
+                f" the coach needs {SHORTEST_STRETCH} minutes with each.",
+                "Give longer evenings, or plan fewer groups together.",
+            )
+
+    @property
+    def all_dates(self) -> tuple[date, ...]:
+        """The dates to plan and those of the sessions that are kept, in order."""
+        kept = (session.on for session in (*self.past, *self.locked))
+        return tuple(sorted((*self.dates, *kept)))
+
+    @property
+    def buffer(self) -> int:
+        """Minutes that stay free at the end of an evening: five for every full hour, but five at
+        least, for a late start, a long question and tidying up (common practice, no source)."""
+        return max(1, self.minutes // 60) * 5
+
+    @property
+    def turn(self) -> int | None:
+        """How many minutes of an evening the coach is with this group alone: an equal share of what
+        review and buffer leave, in steps of five. None if the group has the coach to itself."""
+        if len(self.room) < 2:
+            return None
+        return (self.minutes - REVIEW_MINUTES - self.buffer) // len(self.room) // 5 * 5
+
+    def _check_dates(self) -> None:
+        dates = self.all_dates
+        if not dates:
+            raise CoachbookError("There is no evening to plan.", "Give at least one date.")
+        for earlier, later in (*pairwise(self.dates), *pairwise(dates)):
+            if earlier >= later:
+                raise CoachbookError(f"{later} stands after {earlier}.", "Give each date once, in order.")
+        for on in (dates[0], dates[-1]):
+            if not self.starts_on <= on <= self.ends_on:
+                raise CoachbookError(f"{on} is not in the term from {self.starts_on} to {self.ends_on}.")
+
+
+def known_units(progress: Iterable[UnitProgress]) -> frozenset[str]:
+    """Units that at least half of a group once knew: secure, or secure before and fading.
+
+    A unit that fades is brought back by review and not taught again from the start: else the whole
+    syllabus would begin anew after every summer.
+    """
+    students, knowing = set(), dict[str, int]()
+    for each in progress:
+        students.add(each.student)
+        knowing[each.unit] = knowing.get(each.unit, 0) + (each.standing in (Standing.SECURE, Standing.FADING))
+    return frozenset(code for code, count in knowing.items() if 0 < len(students) <= 2 * count)

@@ -1,0 +1,50 @@
+"""A plan for a calendar, a spreadsheet or the wall."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from coachbook.club.book import Book
+from coachbook.model.syllabus import Syllabus
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.page import put_in_place
+from coachbook.term.ics import calendar_text
+from coachbook.term.listing import csv_text
+from coachbook.workflows.planning import named_groups, print_terms, term_in_force, titles_of
+
+
+@dataclass(frozen=True, slots=True)
+class TermFiles:
+    """Where to write plans, in each form that is asked for."""
+
+    ics: Path | None = None
+    csv: Path | None = None
+    pdf: Path | None = None
+
+
+def export_terms(
+    book: Book,
+    syllabus: Syllabus,
+    groups: Sequence[str],
+    files: TermFiles,
+    now: datetime,
+    options: PaperOptions,
+) -> tuple[Path, ...]:
+    """Write the newest plans of groups (of the only one, if none is named) into files, and say into which.
+
+    `now` (aware) is the time that the calendar file tells. Raises CoachbookError.
+    """
+    with book.reading() as page:
+        plans = {group.name: term_in_force(page, group.name) for group in named_groups(page, groups)}
+    titles = titles_of(syllabus)
+    contents: list[tuple[Path, bytes]] = []
+    if files.ics is not None:
+        contents.append((files.ics, calendar_text(plans, titles, book.club_name, now)))
+    if files.csv is not None:
+        contents.append((files.csv, csv_text(plans, titles).encode()))
+    if files.pdf is not None:
+        print_terms(book.club_name, syllabus, plans, files.pdf, options)
+    for path, content in contents:
+        put_in_place(path, content)
+    return tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)

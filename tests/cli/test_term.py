@@ -1,0 +1,145 @@
+"""A term is planned, changed and exported with the commands a coach types."""
+
+import csv
+import json
+from pathlib import Path
+
+import pytest
+from icalendar import Calendar, Event
+
+from tests.cli.conftest import Club
+from tests.cli.drive import done, run
+
+DAYS = ("--from", "2026-09-10", "--to", "2026-11-12", "--weekday", "thu", "--minutes", "60")
+PLAN = ("term", "plan", "--group", "Owls", *DAYS)
+NO_MEETING = """BEGIN:VCALENDAR
+VERSION:2.0
+PRODID:school
+BEGIN:VEVENT
+UID:1
+DTSTAMP:20260101T000000Z
+DTSTART;VALUE=DATE:20261026
+DTEND;VALUE=DATE:20261031
+END:VEVENT
+END:VCALENDAR
+"""
+
+pytestmark = pytest.mark.usefixtures("club")
+
+
+def dates_of(group: str = "Owls") -> list[str]:
+    plan = json.loads(done("term", "show", "--group", group, "--json", "--date", "2026-09-10"))["plan"]
+    return [session["on"] for session in plan["sessions"]]
+
+
+def events_in(path: Path) -> dict[str, Event]:
+    events = Calendar.from_ical(path.read_bytes()).walk("VEVENT")
+    return {event.uid: event for event in events if isinstance(event, Event)}
+
+
+def test_closures_come_from_dates_ranges_files_and_holidays(club: Club) -> None:
+    (club.folder / "school.ics").write_text(NO_MEETING, encoding="utf-8")
+    skip = ("--skip", "2026-09-17", "--skip", "2026-10-07..2026-10-09")
+    done(*PLAN, *skip, "--closed", "school.ics", "--holidays", "ie", "--weekday", "mon")
+    dates = dates_of()
+    assert dates[:3] == ["2026-09-10", "2026-09-14", "2026-09-21"]
+    for day in ("2026-09-17", "2026-10-08", "2026-10-26", "2026-10-29"):
+        assert day not in dates
+    assert "2026-10-22" in dates
+
+
+def test_a_goal_is_told_to_be_reached_or_how_much_is_missing() -> None:
+    assert "Level 1 is done by the end of the term." in done(*PLAN, "--goal", "1")
+    short = done(*PLAN[:4], *DAYS[:2], "--to", "2026-09-17", *DAYS[4:], "--goal", "2")
+    assert "Did not fit: The queen's box." in short
+    assert "“The queen's box” needs two more evenings than you have." in short
+
+
+def test_a_room_shows_when_the_coach_is_with_whom() -> None:
+    told = done("term", "plan", *DAYS, "--all", "--at", "18:30", "--pdf", "room.pdf")
+    assert "Foxes: 10 evenings, 2026-09-10 to 2026-11-12, 18:30" in told
+    assert "Owls: 10 evenings" in told
+    assert "Evening     Starts  Min  For         Unit             Why" in told
+    assert "games among themselves while the coach is with Foxes" in told
+    assert told.endswith("Written: room.pdf\n")
+    assert Path("room.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_cancelled_evening_is_planned_around_and_the_difference_told() -> None:
+    done(*PLAN)
+    told = done("term", "replan", "--group", "Owls", "--from", "2026-09-24", "--cancel", "2026-09-24")
+    assert told.splitlines()[0] == "Owls:"
+    assert told.splitlines()[1].startswith("  2026-09-24: was ")
+    assert told.splitlines()[1].endswith(", now cancelled")
+    assert "2026-09-24" not in dates_of()
+    again = done("term", "replan", "--group", "Owls", "--from", "2026-09-25")
+    assert again == "Owls: nothing changes.\n"
+
+
+def test_a_pin_and_a_lock_are_shown_and_taken_away() -> None:
+    done(*PLAN)
+    day = ("--from", "2026-09-10", "--group", "Owls")
+    assert "now " in done("term", "pin", "queen-box", "2026-10-08", *day)
+    assert done("term", "lock", "2026-10-15", "--group", "Owls") == "Owls: 2026-10-15 stays as it is.\n"
+    shown = done("term", "show", "--group", "Owls", "--date", "2026-09-10")
+    assert "The queen's box (pinned)" in shown
+    assert "2026-10-15 (locked)" in shown
+    assert done("term", "unlock", "2026-10-15", "--group", "Owls") == "Owls: 2026-10-15 may change.\n"
+    assert "now " in done("term", "unpin", "queen-box", *day)
+    shown = done("term", "show", "--group", "Owls", "--date", "2026-09-10")
+    assert "(pinned)" not in shown
+    assert "(locked)" not in shown
+
+
+def test_a_calendar_that_is_exported_again_updates_the_first_one(club: Club) -> None:
+    done(*PLAN, "--at", "18:30", "--zone", "Europe/Dublin")
+    told = done("term", "export", "--group", "Owls", "--ics", "a.ics", "--csv", "a.csv", "--pdf", "a.pdf")
+    assert told == "Written: a.ics\nWritten: a.csv\nWritten: a.pdf\n"
+    done("term", "replan", "--group", "Owls", "--from", "2026-09-24", "--cancel", "2026-09-24")
+    done("term", "export", "--group", "Owls", "--ics", "b.ics")
+    before, after = events_in(club.folder / "a.ics"), events_in(club.folder / "b.ics")
+    assert before.keys() == after.keys()
+    changed = [uid for uid in before if after[uid].sequence > before[uid].sequence]
+    assert changed
+    assert [event.status for event in after.values()].count("CANCELLED") == 1
+    with (club.folder / "a.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert {row["group"] for row in rows} == {"Owls"}
+    assert rows[0]["starts"] == "18:30"
+
+
+def test_reviews_are_shown_by_evening() -> None:
+    told = done(*PLAN)
+    assert "Who is to review what, as far as can be told now:" in told
+    assert "everybody" in told
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        ((*PLAN, "--minutes", "601"), "An evening of 601 minutes is too long to plan."),
+        ((*PLAN, "--skip", "2026-09-11..2026-09-01"), "ends before it begins"),
+        ((*PLAN, "--skip", "2026-09-11"), "2026-09-11 cannot be skipped"),
+        ((*PLAN, "--skip", "soon..later"), "'soon' is not a date."),
+        ((*PLAN, "--closed", "none.ics"), "none.ics cannot be read"),
+        ((*PLAN, "--holidays", "Atlantis"), "No public holidays are known for 'Atlantis'."),
+        ((*PLAN, "--goal", "7"), "The syllabus has no level 7."),
+        ((*PLAN, "--at", "half past six"), "'half past six' is not a time of day."),
+        ((*PLAN, "--at", "25:00"), "'25:00' is not a time of day."),
+        ((*PLAN, "--at", "18:30", "--zone", "Dublin"), "There is no time zone 'Dublin'."),
+        ((*PLAN, "--zone", "Europe/Dublin"), "A time zone alone says nothing."),
+        ((*PLAN, "--all"), "not both"),
+        ((*PLAN, "--group", "Foxes", "--minutes", "30"), "too short for 2 groups in one room"),
+        (("term", "replan", "--group", "Owls"), "The group Owls has no term plan."),
+        (("term", "lock", "2026-09-10", "--group", "Owls"), "The group Owls has no term plan."),
+        (("term", "export", "--group", "Owls"), "There is no file to write."),
+        (("term", "export", "--group", "Owls", "--ics", "a.ics"), "The group Owls has no term plan."),
+    ],
+)
+def test_what_cannot_be_is_told_in_one_line(club: Club, arguments: tuple[str, ...], told: str) -> None:
+    before = club.book.read_bytes()
+    ran = run(*arguments)
+    assert ran.code == 2
+    assert len(ran.problems) == 1
+    assert told in ran.err
+    assert club.book.read_bytes() == before

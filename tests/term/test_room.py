@@ -1,0 +1,145 @@
+"""In a room with several groups the coach explains to one at a time, and each has its turn."""
+
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.errors import CoachbookError
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term import SlotKind, TermPlan
+from coachbook.term.replan import rest_of
+from coachbook.term.room import coach_times, plan_room
+from tests.term.samples import (
+    SHIPPED,
+    all_slots,
+    check_evenings,
+    check_prerequisites,
+    request,
+    syllabuses,
+    told,
+    weekly,
+    work_in,
+)
+
+ROOM = ("Foxes", "Owls", "Bears")
+Room = tuple[Syllabus, dict[str, TermPlan]]
+
+
+def shipped(groups: int, evenings: int = 12, minutes: int = 60) -> dict[str, TermPlan]:
+    names = ROOM[:groups]
+    return plan_room(SHIPPED, {name: request(evenings, minutes, room=names) for name in names})
+
+
+def check_coach(plans: dict[str, TermPlan]) -> None:
+    """Fails if the coach is to be with two groups at once."""
+    times = [coach_times(group, plan.sessions) for group, plan in plans.items()]
+    for one, other in combinations(times, 2):
+        for on in one.keys() & other.keys():
+            for mine in one[on]:
+                assert all(mine.end <= theirs.start or theirs.end <= mine.start for theirs in other[on])
+
+
+@st.composite
+def rooms(draw: st.DrawFn) -> Room:
+    syllabus = draw(syllabuses())
+    names = ROOM[: draw(st.integers(2, 3))]
+    codes = [unit.code for unit in syllabus.units]
+    evenings, minutes = draw(st.integers(1, 6)), draw(st.integers(45, 150))
+    asked = {
+        name: request(
+            evenings, minutes, room=names, known=frozenset(draw(st.sets(st.sampled_from(codes), min_size=1)))
+        )
+        for name in names
+    }
+    return syllabus, plan_room(syllabus, asked)
+
+
+def test_the_first_evening_of_three_groups_that_begin() -> None:
+    firsts = [told(plan)[0] for plan in shipped(3).values()]
+    assert firsts == [
+        ["new mate-or-stalemate 15", "practice mate-or-stalemate 30", "play-out mixed 10"],
+        ["play-out mixed 15", "new mate-or-stalemate 15", "practice mate-or-stalemate 20"],
+        ["play-out mixed 30", "new mate-or-stalemate 15", "practice mate-or-stalemate 10"],
+    ]
+
+
+def test_who_waits_is_told_for_whom() -> None:
+    plans = shipped(3)
+    assert plans["Bears"].sessions[0].slots[0].why == (
+        "games among themselves while the coach is with Foxes and Owls"
+    )
+    whys = [slot.why for slot in all_slots(plans["Owls"]) if "quiet sheet" in slot.why]
+    assert whys[0] == "a quiet sheet on what the group knows while the coach is with Foxes"
+
+
+def test_the_last_group_works_on_last_weeks_unit_before_the_coach_comes() -> None:
+    assert told(shipped(3)["Bears"])[2] == [
+        "review mixed 10",
+        "practice mate-in-one 30",
+        "new two-majors 15",
+    ]
+
+
+def test_a_group_knows_who_is_in_its_room() -> None:
+    assert {plan.room for plan in shipped(2).values()} == {("Foxes", "Owls")}
+
+
+@pytest.mark.parametrize(("groups", "minutes"), [(2, 34), (3, 44)])
+def test_an_evening_too_short_for_all_groups_is_refused(groups: int, minutes: int) -> None:
+    with pytest.raises(CoachbookError, match=f"too short for {groups} groups in one room"):
+        shipped(groups, 3, minutes)
+
+
+@pytest.mark.parametrize(("groups", "minutes"), [(2, 35), (3, 45), (3, 60), (3, 90)])
+def test_every_group_is_explained_something_on_the_first_evening_and_assessed_on_the_last(
+    groups: int, minutes: int
+) -> None:
+    for plan in shipped(groups, 12, minutes).values():
+        first, *_, last = plan.sessions
+        assert any(slot.kind is SlotKind.NEW for slot in first.slots)
+        assert any(slot.kind is SlotKind.ASSESSMENT for slot in last.slots)
+
+
+def test_an_evening_that_one_group_has_locked_is_heeded_by_the_others() -> None:
+    plans = shipped(2)
+    kept = plans["Owls"].sessions[0]
+    moved = replace(kept, slots=kept.slots[1:], locked=True)  # now the Owls begin with the coach
+    owls = replace(plans["Owls"], sessions=(moved, *plans["Owls"].sessions[1:]))
+    again = plan_room(
+        SHIPPED,
+        {"Foxes": rest_of(plans["Foxes"], weekly(1)[0]), "Owls": rest_of(owls, weekly(1)[0])},
+    )
+    check_coach(again)
+    assert again["Owls"].sessions[0] == moved
+    assert told(again["Foxes"])[0][0] == "play-out mixed 20"
+
+
+@given(rooms())
+def test_the_coach_is_never_with_two_groups_and_no_group_is_short_of_its_evening(drawn: Room) -> None:
+    syllabus, plans = drawn
+    check_coach(plans)
+    for plan in plans.values():
+        check_evenings(plan, tuple(session.on for session in plan.sessions))
+        check_prerequisites(syllabus, plan)
+
+
+@given(rooms())
+def test_no_group_has_the_coach_for_longer_than_its_turn(drawn: Room) -> None:
+    for plan in drawn[1].values():
+        turn = request(1, plan.minutes, room=plan.room).turn or 0
+        for session in plan.sessions:
+            assert sum(slot.minutes for slot in session.slots if slot.with_coach) <= turn
+
+
+@given(rooms())
+def test_every_unit_that_is_begun_is_done_in_full_and_explained_first(drawn: Room) -> None:
+    syllabus, plans = drawn
+    for plan in plans.values():
+        work = [slot for _, slot in work_in(plan.sessions)]
+        for code in {slot.unit for slot in work}:
+            own = [slot for slot in work if slot.unit == code]
+            assert own[0].kind is SlotKind.NEW
+            assert sum(slot.minutes for slot in own) >= syllabus.unit(code).minutes
