@@ -14,18 +14,23 @@ from coachbook import __version__
 from coachbook.cli import (
     card,
     care,
+    close,
     club,
     demo,
     ending,
+    evening,
     exercise,
     group,
     lesson,
     log,
     method,
+    play,
     poster,
+    report,
     review,
     sheet,
     student,
+    student_page,
     syllabus,
     term,
 )
@@ -46,6 +51,8 @@ app.add_typer(student.app, name="student")
 app.add_typer(group.app, name="group")
 app.add_typer(syllabus.app, name="syllabus")
 app.add_typer(term.app, name="term")
+app.add_typer(evening.app, name="evening")
+evening.app.command("close")(close.close)
 app.add_typer(lesson.app, name="lesson")
 app.add_typer(sheet.app, name="sheet")
 app.add_typer(card.app, name="card")
@@ -55,6 +62,11 @@ app.command("review")(review.review)
 app.command("backup")(care.backup)
 app.command("restore")(care.restore)
 app.command("check")(care.check)
+app.add_typer(report.app, name="report")
+log.app.command("playout")(play.playout)
+log.app.command("note")(play.note)
+student.app.command("show")(student_page.show)
+student.app.command("export")(student_page.export)
 ending.app.command("plan")(method.plan)
 ending.app.command("prove")(method.prove)
 app.add_typer(exercise.app, name="exercise")

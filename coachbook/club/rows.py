@@ -195,3 +195,18 @@ class ObservationRow(Row, table=True):
     evening: date
     note: str
     impression: str
+
+
+class PreparedRow(Row, table=True):
+    """What was made ready for a student in a group for an evening: a sheet and what was `wanted` on it
+    ("queen-box:4 rook-box:2"), and the codes of cards with spaces between."""
+
+    __tablename__ = "prepared"
+    __table_args__ = (_KEYED,)
+
+    student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
+    group_id: int = Field(foreign_key="teaching_group.id", primary_key=True)
+    evening: date = Field(primary_key=True, index=True)
+    sheet_id: int | None = Field(foreign_key="sheet.id", index=True)
+    wanted: str
+    cards: str

@@ -91,7 +91,7 @@ def _rows(sheet: Worksheet, width: float, men: str) -> list[_Row]:
 def _row(number: int, item: Exercise, reviewed: str, width: float, men: str) -> _Row:
     solution = item.solution
     head = [
-        *([paragraph(f"Review: {reviewed}", width, 9.0, bold=True)] if reviewed else []),
+        *([paragraph(f"Unit {reviewed}", width, 9.0, bold=True)] if reviewed else []),
         paragraph(notated(item.task, men), width, 9.0),
         space(2),
         *_answer_blocks(item.answer, width, men),

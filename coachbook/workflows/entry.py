@@ -76,8 +76,9 @@ def class_list(book: Book, group: str | None) -> tuple[str, tuple[str, ...]]:
     return name, students
 
 
-def picked(names: tuple[str, ...], typed: str) -> tuple[str, ...]:
-    """Those of `names` that a line picks, by number (from 1) or name, with commas between.
+def picked(names: tuple[str, ...], typed: str, what: str = "student") -> tuple[str, ...]:
+    """Those of `names` that a line picks, by number (from 1) or name, with commas between; `what` they
+    are is told in the error.
 
     Raises CoachbookError for a number or name that none of them has.
     """
@@ -88,7 +89,7 @@ def picked(names: tuple[str, ...], typed: str) -> tuple[str, ...]:
     wanted = [part.strip() for part in parts if part.strip()]
     for part in wanted:
         if name_key(part) not in by_key:
-            raise no_such("student in the list", part, names)
+            raise no_such(f"{what} in the list", part, names)
     chosen = {by_key[name_key(part)] for part in wanted}
     return tuple(name for name in names if name in chosen)
 

@@ -75,22 +75,29 @@ def _due_units(page: Reading, syllabus: Syllabus, student: str, on: date) -> tup
 def items_for_review(
     wanted: Iterable[tuple[Unit, int]], seed: int, used: frozenset[str]
 ) -> tuple[Exercise, ...]:
-    """So many exercises of each unit, those of a unit together, none with a key in `used`. A unit
-    without fresh positions is left out."""
+    """So many exercises of each unit, those of a unit together, none with a key in `used`; of a unit with
+    too few fresh positions those that are left."""
     found: list[Exercise] = []
     for unit, count in wanted:
-        own_seed = derived_seed(seed, "review", unit.code)
-        taken = used | {item.key for item in found}
-        with suppress(SupplyExhaustedError):
-            found += make_items(_any_kind_first(unit, own_seed), count, own_seed, taken)
+        found += fresh_items(unit, count, seed, used | {item.key for item in found})
     return tuple(found)
+
+
+def fresh_items(unit: Unit, count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
+    """So many exercises of a unit, or as many as are left, none with a key in `used`."""
+    own_seed = derived_seed(seed, "review", unit.code)
+    mixed = _any_kind_first(unit, own_seed)
+    for fewer in range(count, 0, -1):
+        with suppress(SupplyExhaustedError):
+            return make_items(mixed, fewer, own_seed, used)
+    return ()
 
 
 def _review_items(due: tuple[Unit, ...], count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
     """Up to `count` exercises of the most urgent units, those of a unit together, none with a key in `used`.
 
-    They are shared evenly among as many units as there are exercises. A unit without fresh
-    positions is left out: the sheet then has more new material.
+    They are shared evenly among as many units as there are exercises. Of a unit with too
+    few fresh positions those that are left: the sheet then has more new material.
     """
     chosen = due[:count]
     shares = ((unit, len(range(index, count, len(chosen)))) for index, unit in enumerate(chosen))

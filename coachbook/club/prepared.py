@@ -1,0 +1,74 @@
+"""What was made ready for an evening: remembered, so that it can be printed again just so."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from sqlmodel import col, delete, select
+
+from coachbook.club.book import Reading, Writing
+from coachbook.club.rows import AnswerRow, HandoutRow, PreparedRow, SheetItemRow, SheetRow, StudentRow
+from coachbook.club.sheets import sheet_row
+from coachbook.club.students import in_order, roll_of_groups, roll_of_students
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A student's papers: the code of a sheet ("" for none) with what was `wanted` on it, and cards."""
+
+    sheet: str
+    wanted: str
+    cards: tuple[str, ...]
+
+
+def prepared_for(book: Reading, group: str, on: date) -> dict[str, Prepared]:
+    """By student's name, in order: what was made ready for a group. Raises CoachbookError."""
+    group_id = roll_of_groups(book).id_of(group)
+    found = (
+        select(StudentRow.name, PreparedRow, SheetRow.code)
+        .select_from(PreparedRow)
+        .join(StudentRow)
+        .join(SheetRow, isouter=True)
+        .where(PreparedRow.group_id == group_id, PreparedRow.evening == on)
+    )
+    rows = sorted(book.session.exec(found), key=lambda row: in_order(row[0]))
+    return {name: Prepared(code or "", row.wanted, tuple(row.cards.split())) for name, row, code in rows}
+
+
+def keep_prepared(book: Writing, group: str, on: date, papers: Mapping[str, Prepared]) -> None:
+    """Remembers what was made ready for a group, in place of what was before. Raises CoachbookError."""
+    group_id, students = roll_of_groups(book).id_of(group), roll_of_students(book)
+    old = (col(PreparedRow.group_id) == group_id, col(PreparedRow.evening) == on)
+    book.session.exec(delete(PreparedRow).where(*old))
+    for name, each in papers.items():
+        book.session.add(
+            PreparedRow(
+                student_id=students.id_of(name),
+                group_id=group_id,
+                evening=on,
+                sheet_id=sheet_row(book, each.sheet).id if each.sheet else None,
+                wanted=each.wanted,
+                cards=" ".join(each.cards),
+            )
+        )
+    book.session.flush()
+
+
+def withdraw(book: Writing, student: str, code: str) -> bool:
+    """Takes a sheet back from a student who has answered nothing on it; if nobody else has it, the sheet
+    goes, too. Returns whether it was taken back. Raises CoachbookError for an unknown one."""
+    student_id, sheet_id = roll_of_students(book).id_of(student), sheet_row(book, code).id
+    of_both = (AnswerRow.student_id == student_id, AnswerRow.sheet_id == sheet_id)
+    if book.session.exec(select(AnswerRow).where(*of_both)).first() is not None:
+        return False
+    own = (col(PreparedRow.student_id) == student_id, col(PreparedRow.sheet_id) == sheet_id)
+    book.session.exec(delete(PreparedRow).where(*own))
+    book.session.exec(
+        delete(HandoutRow).where(
+            col(HandoutRow.student_id) == student_id, col(HandoutRow.sheet_id) == sheet_id
+        )
+    )
+    if book.session.exec(select(HandoutRow).where(HandoutRow.sheet_id == sheet_id)).first() is None:
+        book.session.exec(delete(SheetItemRow).where(col(SheetItemRow.sheet_id) == sheet_id))
+        book.session.exec(delete(SheetRow).where(col(SheetRow.id) == sheet_id))
+    return True

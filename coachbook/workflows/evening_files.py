@@ -1,0 +1,142 @@
+"""The two files of an evening: what is printed for the room, and what is for the coach's eyes."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from coachbook.club.book import Book
+from coachbook.model.evening_pack import EveningCover, GroupEvening, StudentPapers, TimedSlot
+from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.worksheet import Worksheet
+from coachbook.paper.bundle import bundle, pages_of
+from coachbook.paper.cards import write_cards
+from coachbook.paper.evening_cover import write_cover
+from coachbook.paper.key import write_key
+from coachbook.paper.lesson import write_lesson
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.register import write_register
+from coachbook.paper.worksheet import write_worksheets
+from coachbook.term.listing import clock
+from coachbook.workflows.cards import unit_cards
+from coachbook.workflows.lesson import lesson_sheet
+from coachbook.workflows.tonight import Tonight, units_of
+
+_REGISTER = ("Sheet", "Play-out")
+
+
+@dataclass(frozen=True, slots=True)
+class GroupPapers:
+    """A group's evening with each student's sheet and cards, by name in order."""
+
+    tonight: Tonight
+    sheets: dict[str, Worksheet]
+    cards: dict[str, tuple[str, ...]]
+
+
+def write_evening(
+    book: Book,
+    syllabus: Syllabus,
+    plan: TermPlan | None,
+    papers: Sequence[GroupPapers],
+    on: date,
+    notes: Sequence[str],
+    files: tuple[Path, Path],
+    room: Path,
+    options: PaperOptions,
+) -> int:
+    """Write both files, parts of them first in `room`: how many pages there are for the printer.
+
+    Raises CoachbookError if one cannot be written.
+    """
+    printer_pdf, coach_pdf = files
+    parts = [part for each in papers for part in _parts(book, syllabus, each, on, room, options)]
+    counts = [(title, pages_of(path)) for title, path in parts]
+    at = plan.at if plan is not None else ""
+    groups = tuple(_told(each, syllabus, at) for each in papers)
+    cover, key = room / "cover.pdf", room / "key.pdf"
+    write_cover(EveningCover(book.club_name, on, groups, tuple(counts), tuple(notes)), cover, options)
+    for_coach = [("What to think of", cover)]
+    sheets = {sheet.code: sheet for each in papers for sheet in each.sheets.values()}
+    if sheets:
+        write_key(tuple(sheets.values()), key, options)
+        for_coach.append(("Answer key", key))
+    bundle(for_coach, coach_pdf, f"Evening of {on}: for the coach")
+    return sum(bundle(parts, printer_pdf, f"Evening of {on}: to print"))
+
+
+def _parts(
+    book: Book, syllabus: Syllabus, papers: GroupPapers, on: date, room: Path, options: PaperOptions
+) -> list[tuple[str, Path]]:
+    """A group's register, lesson plans, sheets by student and cards, in the order of printing."""
+    group, session = papers.tonight.group, papers.tonight.session
+    place = room / str(len(list(room.iterdir())))
+    place.mkdir()
+    register = place / "register.pdf"
+    write_register(book.club_name, group, on, list(papers.cards), _REGISTER, register, options)
+    parts = [(f"Register {group}", register)]
+    for code in units_of(session, SlotKind.NEW) or units_of(session, SlotKind.PRACTICE)[:1]:
+        lesson, unit = place / f"lesson-{code}.pdf", syllabus.unit(code)
+        slots = session.slots
+        write_lesson(lesson_sheet(syllabus, unit, book.club_name, group, on, slots), lesson, options)
+        parts.append((f"Lesson {unit.title}", lesson))
+    if papers.sheets:
+        sheets = place / "sheets.pdf"
+        write_worksheets([(sheet, name) for name, sheet in papers.sheets.items()], sheets, options)
+        parts.append((f"Worksheets {group}", sheets))
+    cards = [card for name, codes in papers.cards.items() for card in _cards(syllabus, book, name, codes)]
+    if cards:
+        file = place / "cards.pdf"
+        write_cards(cards, file, options)
+        parts.append((f"Cards {group}", file))
+    return parts
+
+
+def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -> list[PlayOutCard]:
+    return [
+        card
+        for unit in syllabus.units
+        for card in unit_cards(unit, book.club_name, (student,))
+        if card.code in codes
+    ]
+
+
+def _told(papers: GroupPapers, syllabus: Syllabus, at: str) -> GroupEvening:
+    tonight = papers.tonight
+    titles = {unit.code: unit.title for unit in syllabus.units}
+    given = tuple(
+        StudentPapers(
+            name,
+            papers.sheets[name].code if name in papers.sheets else "",
+            _holds(papers.sheets[name], titles) if name in papers.sheets else "",
+            cards,
+        )
+        for name, cards in papers.cards.items()
+    )
+    missed = tuple((name, ", ".join(titles[code] for code in codes)) for name, codes in tonight.missed)
+    return GroupEvening(tonight.group, _timed(tonight.session, titles, at), given, tonight.advice, missed)
+
+
+def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:
+    """Such as "The rook's box (2), The queen's box (4)"."""
+    codes = [item.unit for item in sheet.items]
+    return ", ".join(f"{titles.get(code, code)} ({codes.count(code)})" for code in dict.fromkeys(codes))
+
+
+def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[TimedSlot, ...]:
+    return tuple(
+        TimedSlot(
+            clock(at or "0:00", start).removeprefix("" if at else "0"),
+            slot.minutes,
+            _what(slot, titles),
+            slot.with_coach,
+        )
+        for start, slot in zip(session.starts, session.slots, strict=True)
+    )
+
+
+def _what(slot: Slot, titles: dict[str, str]) -> str:
+    title = titles.get(slot.unit, slot.unit)
+    return f"{slot.kind}: {title}" if title else f"{slot.kind}"

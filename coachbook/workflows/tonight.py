@@ -1,0 +1,156 @@
+"""What a group needs on an evening: what goes on each student's sheet, which cards, who missed what.
+
+Everything is decided by what was known before the evening, so that it says the same when it is over.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from coachbook.club.book import Reading
+from coachbook.club.evenings import EveningsByUnit, evenings
+from coachbook.club.played import play_outs
+from coachbook.club.results import attendance
+from coachbook.errors import CoachbookError
+from coachbook.model.play_out_card import card_code
+from coachbook.model.progress import ReviewAdvice
+from coachbook.model.syllabus import Syllabus, Unit
+from coachbook.model.term import PlannedSession, SlotKind, TermPlan
+from coachbook.progress.advice import review_advice
+from coachbook.workflows.planning import term_in_force
+
+ITEMS = 6
+"""On a sheet with something new."""
+
+REVIEW_ITEMS = 2
+"""For each unit that is due, on such a sheet."""
+
+_REVIEWED_UNITS = 2
+_ASSESSED_UNITS = 4
+_MOST_CARDS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What one student is to be given: units with the number of items, in order, and cards."""
+
+    items: tuple[tuple[str, int], ...]
+    cards: tuple[str, ...]
+
+    @property
+    def in_short(self) -> str:
+        """Such as "rook-box:2 queen-box:4"."""
+        return " ".join(f"{unit}:{count}" for unit, count in self.items)
+
+
+@dataclass(frozen=True, slots=True)
+class Tonight:
+    """A group's evening: its session, what each student (by name) is to be given, who needs review, and
+    who missed the last evening with the units that were taught on it."""
+
+    group: str
+    session: PlannedSession
+    wanted: dict[str, Wanted]
+    advice: tuple[ReviewAdvice, ...]
+    missed: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight:
+    """The evening of a group. Raises CoachbookError if its plan has none on that day."""
+    plan = term_in_force(page, group)
+    session = next((each for each in plan.sessions if each.on == on), None)
+    if session is None:
+        raise CoachbookError(f"The plan of {group} has no evening on {on}.", "See 'coachbook term show'.")
+    by_student = evenings(page, group=group, until=on - timedelta(days=1))
+    advice = review_advice(syllabus, by_student, on)
+    cards = {name: _played(page, name, on) for name in by_student}
+    wanted = {
+        name: Wanted(
+            _items(syllabus, plan, session, seen, [each for each in advice if each.student == name]),
+            _cards(syllabus, plan, session, [each for each in advice if each.student == name], cards[name]),
+        )
+        for name, seen in by_student.items()
+    }
+    return Tonight(group, session, wanted, advice, _missed(page, plan, group, on))
+
+
+def units_of(session: PlannedSession, *kinds: SlotKind) -> tuple[str, ...]:
+    """The codes of the units in the slots of these kinds, each once, in order."""
+    return tuple(dict.fromkeys(slot.unit for slot in session.slots if slot.unit and slot.kind in kinds))
+
+
+def _items(
+    syllabus: Syllabus,
+    plan: TermPlan,
+    session: PlannedSession,
+    seen: EveningsByUnit,
+    advice: Sequence[ReviewAdvice],
+) -> tuple[tuple[str, int], ...]:
+    """An assessment mixes what was taught; else what is due comes first, then what the session is about.
+    Without either the student repeats what was begun last."""
+    if any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots):
+        taught = _taught(plan, session.on)[-_ASSESSED_UNITS:] or tuple(seen)[-_ASSESSED_UNITS:]
+        return _shared(taught, 2 * ITEMS if len(taught) > 2 else ITEMS)
+    subjects = units_of(session, SlotKind.NEW, SlotKind.PRACTICE)
+    due = [each.unit for each in advice if each.items and each.unit not in subjects]
+    if not subjects:
+        return _shared(tuple(due[:_ASSESSED_UNITS]) or _latest(syllabus, seen), ITEMS)
+    review = [(unit, REVIEW_ITEMS) for unit in due[:_REVIEWED_UNITS]]
+    return (*review, *_shared(subjects, ITEMS - sum(count for _, count in review)))
+
+
+def _shared(units: Sequence[str], count: int) -> tuple[tuple[str, int], ...]:
+    """So many items shared evenly among units, the first ones getting one more."""
+    return tuple((unit, share) for i, unit in enumerate(units) if (share := len(range(i, count, len(units)))))
+
+
+def _taught(plan: TermPlan, until: date) -> tuple[str, ...]:
+    """The units that the term has had up to a day, in order."""
+    past = (session for session in plan.sessions if session.on <= until)
+    return tuple(
+        dict.fromkeys(unit for session in past for unit in units_of(session, SlotKind.NEW, SlotKind.PRACTICE))
+    )
+
+
+def _latest(syllabus: Syllabus, seen: EveningsByUnit) -> tuple[str, ...]:
+    """The unit that a student had last."""
+    known = [unit.code for unit in syllabus.units if unit.code in seen]
+    return tuple(sorted(known, key=lambda code: seen[code][-1].on)[-1:])
+
+
+def _played(page: Reading, student: str, on: date) -> Counter[str]:
+    """How often a student has played each card before an evening."""
+    return Counter(result.card for result in play_outs(page, student=student, until=on - timedelta(days=1)))
+
+
+def _cards(
+    syllabus: Syllabus,
+    plan: TermPlan,
+    session: PlannedSession,
+    advice: Sequence[ReviewAdvice],
+    played: Counter[str],
+) -> tuple[str, ...]:
+    """The cards that review asks for, and for each unit that is to be played out the one that was played
+    least often; where anything may be played, of the unit that was taught last."""
+    kinds = (SlotKind.PLAY_OUT, SlotKind.ASSESSMENT)
+    planned = units_of(session, *kinds)
+    chosen = [_least_played(syllabus.unit(code), played) for code in planned]
+    if not planned and any(slot.kind in kinds for slot in session.slots):
+        taught = reversed(_taught(plan, session.on))
+        chosen = [card for code in taught if (card := _least_played(syllabus.unit(code), played))][:1]
+    asked = [each.play_out for each in advice if each.play_out]
+    return tuple(dict.fromkeys([*asked, *filter(None, chosen)]))[:_MOST_CARDS]
+
+
+def _least_played(unit: Unit, played: Counter[str]) -> str:
+    cards = [card_code(unit.code, number) for number in range(1, len(unit.play_outs) + 1)]
+    return min(cards, key=lambda code: played[code], default="")
+
+
+def _missed(page: Reading, plan: TermPlan, group: str, on: date) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Who was absent on the evening before, with the units that were new then."""
+    before = [session for session in plan.sessions if session.on < on][-1:]
+    taught = units_of(before[0], SlotKind.NEW) if before else ()
+    marks = attendance(page, on=before[0].on, group=group) if taught else []
+    return tuple((mark.student, taught) for mark in marks if not mark.present)

@@ -1,0 +1,204 @@
+"""Preparing an evening in one go, and closing it step by step."""
+
+import json
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from coachbook.club.book import open_book
+from coachbook.club.prepared import prepared_for
+from tests.cli.conftest import Club
+from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
+
+FIRST, SECOND, LATER = "2026-09-10", "2026-09-17", "2026-10-01"
+PLAN = ("--from", FIRST, "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
+
+
+@dataclass(frozen=True, slots=True)
+class Papers:
+    """Text of the two files, page by page."""
+
+    printer: list[str]
+    coach: list[str]
+
+
+def papers(folder: str | Path) -> Papers:
+    printer, coach = (
+        [page.extract_text() for page in PdfReader(Path(folder) / name).pages]
+        for name in ("print.pdf", "coach.pdf")
+    )
+    return Papers(printer, coach)
+
+
+def codes(club: Club, group: str, day: str) -> dict[str, str]:
+    """Each student's sheet."""
+    with open_book(club.book).reading() as page:
+        return {name: each.sheet for name, each in prepared_for(page, group, date.fromisoformat(day)).items()}
+
+
+def units_on(club: Club, code: str) -> list[str]:
+    return [item.unit for item in sheet_in(club.book, code).items]
+
+
+@pytest.fixture
+def planned(club: Club) -> Club:
+    for group in ("Owls", "Foxes"):
+        done("term", "plan", "--group", group, *PLAN)
+    return club
+
+
+def test_one_command_makes_everything_for_the_evening(planned: Club) -> None:
+    told = done("evening", "prepare", SECOND).splitlines()
+    assert told[0] == f"{SECOND}: Foxes, Owls"
+    assert told[1].startswith(f"For the printer: evening-{SECOND}/print.pdf (")
+    assert told[2] == f"For you:         evening-{SECOND}/coach.pdf"
+    made = papers(f"evening-{SECOND}")
+    registers = [number for number, text in enumerate(made.printer) if "Register" in text]
+    assert registers[0] == 0
+    for name in ("Ana", "Bo", "Łucja", "Dee"):
+        assert any(name in text for text in made.printer)
+    assert "Tonight: Foxes, Owls" in made.coach[0]
+    given = codes(planned, "Owls", SECOND)
+    assert len(set(given.values())) == 3
+    for name, code in given.items():
+        assert code in made.coach[0] + made.coach[1]
+        assert any(code in text and name in text for text in made.printer)
+        assert len(sheet_in(planned.book, code).items) == 6
+    outline = [
+        str(item["/Title"])
+        for item in PdfReader(f"evening-{SECOND}/print.pdf").outline
+        if isinstance(item, dict)
+    ]
+    assert outline[0] == "Register Foxes"
+    assert [title for title in outline if title.startswith("Worksheets")] == [
+        "Worksheets Foxes",
+        "Worksheets Owls",
+    ]
+
+
+def test_papers_made_again_are_the_same_byte_for_byte(planned: Club) -> None:
+    done("evening", "prepare", SECOND)
+    before = everything_in(planned.folder / f"evening-{SECOND}")
+    again = done("evening", "prepare", SECOND)
+    assert again.endswith("Nothing has changed since these papers were made.\n")
+    assert everything_in(planned.folder / f"evening-{SECOND}") == before
+    elsewhere = done("evening", "prepare", SECOND, "--to", "copy")
+    assert elsewhere.endswith("The same sheets and cards, printed again.\n")
+    assert everything_in(planned.folder / "copy") == before
+
+
+def test_papers_are_the_same_when_the_evening_is_over(planned: Club) -> None:
+    done("evening", "prepare", SECOND)
+    before = everything_in(planned.folder / f"evening-{SECOND}")
+    done("log", "answers", "--ticks", "--date", SECOND, typed="=\n=\n100000\n=\n\n")
+    done("evening", "prepare", SECOND)
+    assert everything_in(planned.folder / f"evening-{SECOND}") == before
+
+
+def test_a_second_run_after_a_change_says_what_changed(planned: Club) -> None:
+    done("evening", "prepare", SECOND, "--group", "Owls")
+    before = codes(planned, "Owls", SECOND)
+    done("student", "add", "Zed", "--group", "Owls")
+    done("group", "take", "Owls", "Bo")
+    told = done("evening", "prepare", SECOND, "--group", "Owls").splitlines()
+    after = codes(planned, "Owls", SECOND)
+    assert told[-3:] == [
+        "Changed since these papers were made:",
+        "  Bo is no longer in Owls.",
+        f"  Zed is new: sheet {after['Zed']}.",
+    ]
+    assert after == {"Ana": before["Ana"], "Łucja": before["Łucja"], "Zed": after["Zed"]}
+    assert before["Bo"] not in done("sheet", "list")
+
+
+def test_what_is_due_comes_on_the_sheet_and_a_sheet_with_answers_stays(planned: Club) -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    first = codes(planned, "Owls", FIRST)
+    done("evening", "prepare", LATER, "--group", "Owls")
+    early = codes(planned, "Owls", LATER)
+    assert units_on(planned, early["Ana"]) == ["queen-box"] * 6
+    for name in ("Ana", "Bo"):
+        done("log", "answers", first[name], "--ticks", "--date", FIRST, typed="000000\n\n")
+    done("log", "answers", early["Bo"], "--ticks", "--date", LATER, typed="=\n\n")
+    told = done("evening", "prepare", LATER, "--group", "Owls")
+    late = codes(planned, "Owls", LATER)
+    assert (late["Bo"], late["Łucja"]) == (early["Bo"], early["Łucja"])
+    assert f"Ana: sheet {late['Ana']} in place of {early['Ana']}." in told
+    assert units_on(planned, late["Ana"]) == ["two-majors"] * 2 + ["queen-box"] * 4
+    coach = "".join(papers(f"evening-{LATER}").coach)
+    assert "Two big pieces: 3 weeks ago, 0 of 6" in coach
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("2026-09-11",), "No evening is planned on 2026-09-11. The nearest one is 2026-09-10."),
+        (("2026-09-17", "--group", "Bats"), "There is no group 'Bats'."),
+        (("soon",), "'soon' is not a date."),
+    ],
+)
+def test_what_cannot_be_prepared_is_told_and_nothing_is_made(
+    planned: Club, arguments: tuple[str, ...], told: str
+) -> None:
+    before = everything_in(planned.folder)
+    ran = run("evening", "prepare", *arguments)
+    assert (ran.code, len(ran.problems)) == (2, 1)
+    assert told in ran.err
+    assert everything_in(planned.folder) == before
+
+
+def test_a_failure_leaves_neither_sheets_nor_half_a_folder(planned: Club) -> None:
+    before = everything_in(planned.folder)
+    (planned.folder / "taken").write_text("a file")
+    assert run("evening", "prepare", SECOND, "--to", "taken").code == 2
+    (planned.folder / "taken").unlink()
+    assert everything_in(planned.folder) == before
+
+
+@pytest.mark.usefixtures("club")
+def test_without_a_plan_there_is_nothing_to_prepare() -> None:
+    ran = run("evening", "prepare")
+    assert ran.code == 2
+    assert "No group has a term plan." in ran.err
+    assert "No evening is planned on" in run("evening", "close", FIRST).err
+
+
+def test_an_evening_is_closed_step_by_step(planned: Club) -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    given = codes(planned, "Owls", FIRST)
+    right = "; ".join(right_answers(sheet_in(planned.book, given["Ana"])))
+    typed = f"łucja\n\n{right}\n\n\nAna, two-majors: helped Bo\nnonsense\n\n1\n"
+    told = done("evening", "close", FIRST, "--group", "Owls", typed=typed)
+    assert "Kept: attendance on 2026-09-10: 2 of 3 there." in told
+    assert f"Sheet {given['Łucja']}" not in told
+    assert "6 of 6 right" in told
+    assert "Kept: a note on Ana in two-majors." in told
+    assert "'nonsense' is not a note." in told
+    assert f"Owls: closed; next on {SECOND}." in told
+    assert f"Not logged: sheet {given['Bo']} of Bo." in told
+    entries = json.loads(done("log", "list", "--json"))
+    assert len(entries) == 3
+    again = done(
+        "evening",
+        "close",
+        FIRST,
+        "--group",
+        "Owls",
+        typed="=\n\n\n\n",
+    )
+    assert "attendance is logged" in again
+    assert f"Sheet {given['Ana']}" not in again
+
+
+@pytest.mark.usefixtures("planned")
+def test_what_is_kept_stays_when_the_coach_stops_in_the_middle() -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    ran = run("evening", "close", FIRST, "--group", "Owls", typed="\n\n")
+    assert ran.code == 2
+    assert "Kept: attendance on 2026-09-10: 3 of 3 there." in ran.out
+    assert [each["what"] for each in json.loads(done("log", "list", "--json"))] == [
+        "attendance on 2026-09-10: 3 of 3 there"
+    ]
