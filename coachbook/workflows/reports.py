@@ -43,6 +43,7 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
                 *reversed(units[Standing.WORKING]),
                 *reversed(units[Standing.SECURE]),
                 *next_up,
+                *syllabus.units,
             ),
             book.club_name,
         ),
