@@ -58,19 +58,18 @@ class Layout:
     def _as_kept(self, unit: Unit, slot: Slot, on: date, *, has_been: bool) -> Work:
         self.kept.add(unit.code)
         work = next((work for work in self.open if work.unit is unit), None) or self._begin(unit, "")
-        if not has_been and not work.begun:
-            if missing := self._missing(unit):
-                raise CoachbookError(
-                    f"The evening of {on} is locked with {_named(unit)}, which builds on {missing};"
-                    " that cannot be done before it.",
-                    "Unlock the evening, or plan fewer things before it.",
-                )
-            if slot.kind is not SlotKind.NEW:
-                raise CoachbookError(
-                    f"The evening of {on} is locked with practice of {_named(unit)};"
-                    " that cannot be explained before it.",
-                    "Unlock the evening, or plan fewer things before it.",
-                )
+        if not has_been and (missing := self._missing(unit)):
+            raise CoachbookError(
+                f"The evening of {on} is locked with {_named(unit)}, which builds on {missing};"
+                " that cannot be done before it.",
+                "Unlock the evening, or plan fewer things before it.",
+            )
+        if not has_been and not work.begun and slot.kind is not SlotKind.NEW:
+            raise CoachbookError(
+                f"The evening of {on} is locked with practice of {_named(unit)};"
+                " that cannot be explained before it.",
+                "Unlock the evening, or plan fewer things before it.",
+            )
         return work
 
     def _plan(self, on: date) -> None:
@@ -79,8 +78,8 @@ class Layout:
         evening = PencilEvening(on, asked.minutes - asked.buffer, turn, asked.busy.get(on, ()))
         if self.sessions or self.known or asked.has_answers:
             evening.put(Slot(SlotKind.REVIEW, "", REVIEW_MINUTES, "review of earlier evenings comes first"))
-        self._assess(evening)
         pinned = list(self._pinned(on))
+        self._assess(evening, is_pinned=bool(pinned))
         self.open[:0] = pinned
         while self._go_on(evening):
             pass
@@ -96,12 +95,12 @@ class Layout:
         evening.put(Slot(SlotKind.BUFFER, "", spare, "for a late start, a long question and tidying up"))
         self.sessions.append(PlannedSession(on, tuple(evening.slots)))
 
-    def _assess(self, evening: PencilEvening) -> None:
+    def _assess(self, evening: PencilEvening, *, is_pinned: bool) -> None:
         """An assessment on the last evening, and on the one after a level is finished; not on both of
-        two evenings in a row."""
+        the last two. On an evening with a pin it is put off."""
         dates = self.request.all_dates
         is_last = evening.on == dates[-1]
-        is_due = self.finished_level is not None and evening.on not in dates[-2:]
+        is_due = self.finished_level is not None and evening.on not in dates[-2:] and not is_pinned
         if not self.known or not (is_last or is_due):
             return
         minutes = _ASSESSMENT if self.request.minutes >= _SHORT_SESSION else _SHORT_ASSESSMENT

@@ -17,7 +17,7 @@
    Each has the coach for an equal turn at most, at the first minute at which it has use for a coach who
    is free. Until then, and after, it works quietly: on what is known, or on what was explained.
 7. A unit that is pinned begins on its evening, before anything else that is new; what it builds on
-   moves to the front. A locked evening is taken as it stands.
+   moves to the front. A locked evening is taken as it stands, and what it builds on comes first, too.
 
 It is a plain loop and no solver: units come in one order and a rule is met or not, so there is nothing
 to weigh, and a coach can follow every step and overrule it.
@@ -33,6 +33,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import Shortfall, TermPlan
 from coachbook.term.layout import Layout
 from coachbook.term.request import TermRequest
+from coachbook.term.told import planned_units
 
 _MOST_EVENINGS_MORE = 52
 
@@ -104,11 +105,12 @@ def _best_layout(syllabus: Syllabus, request: TermRequest) -> Layout:
 
 
 def _in_order(syllabus: Syllabus, request: TermRequest) -> tuple[Unit, ...]:
-    """First what pinned units build on, then what the goal asks for, then the rest."""
-    pinned = with_prerequisites(syllabus, (pin.unit for pin in request.pins))
+    """First what pinned and locked units build on, then what the goal asks for, then the rest."""
+    fixed = planned_units(request.locked) & {unit.code for unit in syllabus.units}
+    first = with_prerequisites(syllabus, (*fixed, *(pin.unit for pin in request.pins)))
     asked = _asked(syllabus, request)
     return tuple(
-        sorted(syllabus.units, key=lambda unit: 0 if unit.code in pinned else 1 if unit.code in asked else 2)
+        sorted(syllabus.units, key=lambda unit: 0 if unit.code in first else 1 if unit.code in asked else 2)
     )
 
 

@@ -6,10 +6,9 @@ from datetime import date
 
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import UnitProgress
-from coachbook.model.term import CancelledSession, NotDone, PlannedSession, SlotKind, TermPlan
+from coachbook.model.term import CancelledSession, NotDone, SlotKind, TermPlan
 from coachbook.term.request import TermRequest
-from coachbook.term.told import shape, told_evenings
-from coachbook.term.work import WORK
+from coachbook.term.told import planned_units, shape, told_evenings
 
 
 def rest_of(
@@ -67,11 +66,6 @@ def _check_cancelled(plan: TermPlan, first: date, cancelled: Collection[date]) -
                 f"{on} cannot be cancelled: the term is planned anew from {first} on.",
                 f"Give --from {on}, or an earlier day.",
             )
-
-
-def planned_units(sessions: Iterable[PlannedSession], kinds: Collection[SlotKind] = WORK) -> set[str]:
-    """The units that have slots of these kinds."""
-    return {slot.unit for session in sessions for slot in session.slots if slot.unit and slot.kind in kinds}
 
 
 def without_answers(plan: TermPlan, first: date, progress: Iterable[UnitProgress]) -> frozenset[str]:

@@ -1,6 +1,6 @@
 """What the evenings of a plan are about, in words."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 from types import MappingProxyType
 
@@ -29,6 +29,11 @@ def told_evenings(plan: TermPlan, titles: Mapping[str, str] = MappingProxyType({
                 about[slot.unit] = f"{titles.get(slot.unit, slot.unit)} ({state})"
         told[session.on] = ", ".join(about.values()) or "review and play-outs"
     return told
+
+
+def planned_units(sessions: Iterable[PlannedSession], kinds: Collection[SlotKind] = WORK) -> set[str]:
+    """The units that have slots of these kinds."""
+    return {slot.unit for session in sessions for slot in session.slots if slot.unit and slot.kind in kinds}
 
 
 def shape(session: PlannedSession) -> tuple[tuple[SlotKind, str, int], ...]:

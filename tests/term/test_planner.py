@@ -380,3 +380,10 @@ def test_no_unit_outside_the_goal_begins_while_one_of_it_could(
     wanted = with_prerequisites(syllabus, (unit.code for unit in syllabus.units if unit.level <= goal))
     begun = list(dict.fromkeys(slot.unit for _, slot in work_in(made.sessions)))
     assert begun == sorted(begun, key=lambda code: code not in wanted)
+
+
+def test_an_assessment_is_put_off_for_a_pin() -> None:
+    pin = Pin("queen-box", weekly(8)[3])
+    made = plan(FOUR_UNITS, 8, pins=(pin,))
+    assert told(made)[3][:2] == ["review mixed 10", "new queen-box 40"]
+    assert told(made)[4][:2] == ["review mixed 10", "assessment mixed 20"]
