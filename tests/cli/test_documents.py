@@ -71,7 +71,7 @@ def test_the_readme_shows_commands() -> None:
 
 
 @pytest.mark.parametrize(
-    "call", ["sheet burn", "shet make", "review --loud", "sheet make --group Owls", "log undo it"]
+    "call", ["sheet burn", "shet make", "review --loud", "sheet make --group Owls", "log list it"]
 )
 def test_a_command_that_is_not_there_is_found_out(call: str) -> None:
     with pytest.raises((AssertionError, TyperException)):
