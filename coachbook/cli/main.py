@@ -8,6 +8,7 @@ from contextlib import suppress
 from typing import NoReturn
 
 import typer
+from typer.core import TyperGroup
 from typer.exceptions import TyperException
 
 from coachbook import __version__
@@ -37,9 +38,26 @@ from coachbook.cli import (
 from coachbook.cli.reports import one_line
 from coachbook.errors import CoachbookError
 
+_ORDER = (
+    *("demo", "club", "group", "student", "syllabus", "term", "evening", "log", "review", "report"),
+    *("lesson", "sheet", "card", "poster", "ending", "exercise", "backup", "restore", "check"),
+)
+"""As a coach needs them, and not as Typer would list them."""
+
+
+class _InOrder(TyperGroup):
+    """Lists the commands in the order in which a coach needs them."""
+
+    def list_commands(self, ctx: typer.Context) -> list[str]:  # type: ignore[override] # Typer's own Context
+        return sorted(super().list_commands(ctx), key=_ORDER.index)
+
+
 app = typer.Typer(
     name="coachbook",
+    cls=_InOrder,
     help="Plan, print and follow up endgame lessons for a chess club.",
+    epilog="Begin with: coachbook club new NAME. Then add a group and students, and plan a term. Each week:"
+    " coachbook evening prepare, and afterwards coachbook evening close.",
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
