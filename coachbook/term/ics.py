@@ -16,12 +16,13 @@ from coachbook.term.told import told_evenings
 from coachbook.term.work import WORK
 
 _PRODUCT = "-//coachbook//term plan//EN"
+_A_YEAR = timedelta(days=366)
 
 
 def calendar_text(
     plans: Mapping[str, TermPlan], titles: Mapping[str, str], club: str, now: datetime
 ) -> bytes:
-    """The evenings of the plans of groups, and those that were cancelled, as a calendar file.
+    """The evenings of the plans of groups (at least one), and those that were cancelled, as a calendar file.
 
     With a starting time an evening has its minutes, in the plan's zone or else in local time wherever
     it is read; without one it is a whole day. `now` (aware) is when the file is made. Raises
@@ -33,7 +34,10 @@ def calendar_text(
     for group, plan in plans.items():
         for event in _events(plan, titles, club, group, now):
             calendar.add_component(event)
-    calendar.add_missing_timezones()
+    # The rules of the zone a year before and after: a calendar needs no more, and a file stays small.
+    first = min(plan.starts_on for plan in plans.values()) - _A_YEAR
+    last = max(plan.ends_on for plan in plans.values()) + _A_YEAR
+    calendar.add_missing_timezones(first, last)
     return bytes(calendar.to_ical())
 
 
