@@ -11,7 +11,7 @@ from pathlib import Path
 from sqlalchemy import Engine
 from sqlmodel import Session, select
 
-from coachbook.club.aside import put_in_place, written_aside
+from coachbook.club.aside import put_in_place, sweep, written_aside
 from coachbook.club.clean import clean, is_unclean
 from coachbook.club.connection import (
     APPLICATION_ID,
@@ -26,7 +26,7 @@ from coachbook.club.rows import ClubRow
 from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
-HEAD = "0002"
+HEAD = "0003"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 
@@ -80,6 +80,7 @@ def create_book(path: Path, club_name: str) -> Book:
     try:
         if path.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
+        sweep(path.parent, path.name)
         with told_plainly(path), written_aside(path) as aside:
             _write_first_page(aside, name)
             put_in_place(aside, path)

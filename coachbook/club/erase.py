@@ -56,8 +56,16 @@ def rename_student(path: Path, old: str, new: str) -> Rewritten:
     another student, be it in a backup), and if a file cannot be used.
     """
     name = clean_name(new, "student")
-    change, check = partial(give_name, old=old, new=name), partial(_check_free, old=old, new=name)
-    return _rewrite_all(path, old, change, check, deletes_damaged=False)
+
+    def check(file: sqlite3.Connection, of: Path) -> None:
+        found, taken = find_student(file, old), find_student(file, name)
+        if of == path and not found:
+            raise no_such("student", old, names_in(file))
+        # A backup that holds the new name alone was renamed before, by a program that was killed.
+        if found and taken and taken != found:
+            raise CoachbookError(f"There is already a student '{taken[1]}' in {of}.", "Choose another name.")
+
+    return _rewrite_all(path, old, partial(give_name, old=old, new=name), check, deletes_damaged=False)
 
 
 def count_facts(path: Path, name: str) -> tuple[str, int]:
@@ -132,9 +140,3 @@ def _sweep(path: Path) -> None:
 
 def _accept(_file: sqlite3.Connection, _path: Path) -> None:
     """Erasing is possible whatever a file holds."""
-
-
-def _check_free(file: sqlite3.Connection, path: Path, *, old: str, new: str) -> None:
-    taken = find_student(file, new)
-    if taken is not None and taken != find_student(file, old):
-        raise CoachbookError(f"There is already a student '{taken[1]}' in {path}.", "Choose another name.")

@@ -19,6 +19,7 @@ _NO_FREE_TEXT = {
     "term_plan": None,
     "answer": {"slip"},
     "observation": {"unit", "impression"},
+    "prepared": {"wanted", "cards"},
     "play_out": {"unit", "fen", "goal", "end", "card", "moves", "slip"},
 }
 """Columns (None: all of a table) that hold coachbook's own words, where "King" is no child. Any

@@ -96,6 +96,13 @@ def test_an_existing_file_is_never_written_over(tmp_path: Path) -> None:
     assert path.read_text() == "mine"
 
 
+def test_what_a_killed_program_left_of_a_new_book_does_not_block_another(tmp_path: Path) -> None:
+    for name in (".club.book.77.part", ".club.book.77.part-journal"):
+        (tmp_path / name).touch()
+    create_book(tmp_path / "club.book", "Rook Club")
+    assert [path.name for path in tmp_path.iterdir()] == ["club.book"]
+
+
 def test_a_book_is_made_only_where_there_is_a_folder(tmp_path: Path) -> None:
     with pytest.raises(CoachbookError, match="no folder"):
         create_book(tmp_path / "nowhere" / "club.book", "Rook Club")

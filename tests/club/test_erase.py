@@ -133,7 +133,7 @@ def test_log_entries_that_held_nothing_else_go_and_shared_ones_stay(full_book: B
 def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
     made = back_up(full_book.path, MORNING)
     with closing(connect(made)) as older:
-        for table in ("play_out", "observation"):
+        for table in ("play_out", "observation", "prepared"):
             older.execute(f"DROP TABLE {table}")
         older.execute("ALTER TABLE club DROP COLUMN letters")
         older.execute("UPDATE alembic_version SET version_num = '0001'")
@@ -267,6 +267,12 @@ def test_a_student_whom_only_a_backup_holds_can_be_erased(full_book: Book) -> No
         connection.execute("DELETE FROM student WHERE id = 1")
     assert count_facts(full_book.path, "wilhelmina") == (NAME, 0)
     erase_student(full_book.path, NAME)
+    assert files_with(NAME, full_book.path.parent) == []
+
+
+def test_a_backup_of_a_backup_that_was_opened_as_a_book_is_erased_too(full_book: Book) -> None:
+    back_up(back_up(full_book.path, MORNING), MORNING)
+    assert erase_student(full_book.path, NAME).backups == 2
     assert files_with(NAME, full_book.path.parent) == []
 
 
