@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.entry import ask, type_absences, type_answers
 from coachbook.cli.evening import GroupsOption
 from coachbook.cli.options import BookOption, SyllabusOption, read_date, today
 from coachbook.errors import CoachbookError
@@ -44,6 +43,7 @@ def close(
 
 
 def _attendance(book: "Book", left: "ToClose") -> None:
+    from coachbook.cli.entry import type_absences
     from coachbook.workflows.evening import keep_attendance
 
     if left.present is not None:
@@ -56,6 +56,7 @@ def _attendance(book: "Book", left: "ToClose") -> None:
 
 
 def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
+    from coachbook.cli.entry import type_answers
     from coachbook.workflows.evening import keep_answers
 
     if not left.sheets:
@@ -69,6 +70,8 @@ def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
 
 def _play_outs(book: "Book", syllabus: "Syllabus", left: "ToClose") -> None:
     """One line for each: the number of a card that was given, and how it went."""
+    from coachbook.cli.entry import ask
+
     if not left.cards:
         return
     typer.echo("Play-outs. Type a number and how it went (3 mated in 14; 3 stalemate; 3 and the moves).")
@@ -100,6 +103,8 @@ def _keep_play_out(book: "Book", syllabus: "Syllabus", left: "ToClose", line: st
 
 
 def _notes(book: "Book", syllabus: "Syllabus", on: date) -> None:
+    from coachbook.cli.entry import ask
+
     typer.echo("Notes. Type name, unit: what you saw (Noor, queen-box: explained it to a neighbour).")
     while line := ask("Note (nothing: go on): ").strip():
         try:
@@ -123,6 +128,7 @@ def _keep_note(book: "Book", syllabus: "Syllabus", on: date, line: str) -> str:
 
 def _not_done(left: "ToClose") -> tuple[str, ...]:
     """The units that are to be planned again."""
+    from coachbook.cli.entry import ask
     from coachbook.workflows.entry import picked
 
     if not left.units:

@@ -89,8 +89,9 @@ def plan(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Plan the term of a group, or of groups in one room, evening by evening, and keep the plan."""
+    from coachbook.workflows.groups import chosen_groups
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.planning import TermWish, chosen_groups, plan_terms
+    from coachbook.workflows.planning import TermWish, plan_terms
     from coachbook.workflows.teaching import load_syllabus
 
     days = skip or []
@@ -160,8 +161,8 @@ def export(
     """Write plans into files: a calendar that updates what it has, a table, or a page for the wall."""
     if not (ics or csv or pdf):
         raise CoachbookError("There is no file to write.", "Give --ics, --csv or --pdf.")
+    from coachbook.workflows.groups import chosen_groups
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.planning import chosen_groups
     from coachbook.workflows.teaching import load_syllabus
     from coachbook.workflows.term_export import TermFiles, export_terms
 

@@ -45,8 +45,8 @@ def replan(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Plan the rest of a term anew after a cancelled or a slow evening, and say what changes."""
+    from coachbook.workflows.groups import chosen_groups
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.planning import chosen_groups
     from coachbook.workflows.replanning import replan_terms
     from coachbook.workflows.teaching import load_syllabus
 

@@ -19,8 +19,8 @@ class StudentPapers:
 
 @dataclass(frozen=True, slots=True)
 class TimedSlot:
-    """A stretch of the evening: when it begins ("18:30", or "0:20" after the start), what is done, and whether
-    the coach is needed."""
+    """A stretch of the evening: when it begins ("18:30", or "0:20" after the start), what is done, and
+    whether the coach is needed."""
 
     begins: str
     minutes: int

@@ -110,7 +110,7 @@ def _timetable(lesson: LessonSheet, width: float) -> list[Block]:
     rows, start = [], 0
     for slot in lesson.slots:
         span = f"{start}\N{EN DASH}{start + slot.minutes} min"
-        what = f"{slot.kind.value.capitalize()}: {slot.unit or 'mixed'}"
+        what = slot.kind.value.capitalize() + (f": {slot.unit}" if slot.unit else "")
         words = f"{what} ({slot.why})" if slot.why else what
         rows.append(paragraph(words, width, label=span, indent=24 * MM))
         start += slot.minutes

@@ -79,27 +79,28 @@ def _check_backup(backup: Path) -> list[Finding]:
 
 
 def _mark_again(sheet: StoredSheet, letters: str, slips: Counter[tuple[str, str]]) -> Iterator[Finding]:
-    """Answers whose mark does not follow from the sheet; slips that have another name now are counted.
-
-    The club's letters may have changed since: a mark that holds with English letters is right, too.
-    """
+    """Answers whose mark does not follow from the sheet; slips that have another name now are counted."""
+    found = dict[tuple[int, str], tuple[Mark, ...]]()
     for answer in sheet.answers:
-        if sheet.worksheet is None or answer.written in (TICK, CROSS):
-            continue
-        where = f"sheet {sheet.code}, item {answer.item}"
-        exercise = next(iter(sheet.worksheet.items[answer.item - 1 : answer.item]), None)
-        if exercise is None:
-            continue  # told as a sheet that is listed with other items
+        items = sheet.worksheet.items[answer.item - 1 : answer.item] if sheet.worksheet else ()
+        if not items or answer.written in (TICK, CROSS):
+            continue  # an item that is missing is told of the whole sheet
         try:
-            marks = [mark_answer(exercise, answer.written, each) for each in (letters or None, None)]
+            asked = answer.item, answer.written
+            marks = found[asked] = found.get(asked) or _marks(items[0], answer.written, letters)
         except ValueError as error:
-            yield where, f"cannot be marked ({error})"
+            yield f"sheet {sheet.code}, item {answer.item}", f"cannot be marked ({error})"
             continue
-        kept = Mark(answer.right, answer.slip)
         if answer.right not in {mark.right for mark in marks}:
-            yield where, _told(answer, exercise)
-        elif kept not in marks and not answer.right:
+            yield f"sheet {sheet.code}, item {answer.item}", _told(answer, items[0])
+        elif Mark(answer.right, answer.slip) not in marks:
             slips[answer.slip, next(mark.slip for mark in marks if not mark.right)] += 1
+
+
+def _marks(exercise: Exercise, written: str, letters: str) -> tuple[Mark, ...]:
+    """The mark with the club's letters, and with English ones: the club's may have changed since."""
+    english = mark_answer(exercise, written)
+    return (mark_answer(exercise, written, letters), english) if letters else (english,)
 
 
 def _told(answer: ItemResult, exercise: Exercise) -> str:

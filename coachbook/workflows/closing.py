@@ -15,7 +15,8 @@ from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import SlotKind
 from coachbook.workflows.evening import GivenSheet
-from coachbook.workflows.planning import named_groups, planned_session, term_in_force, titles_of
+from coachbook.workflows.groups import named_groups, planned_session, term_in_force
+from coachbook.workflows.planning import titles_of
 from coachbook.workflows.replanning import replan_terms
 from coachbook.workflows.reviewing import who_needs_review
 from coachbook.workflows.tonight import units_of

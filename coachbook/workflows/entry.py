@@ -12,7 +12,7 @@ from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening import CROSS, TICK, GivenSheet
-from coachbook.workflows.planning import named_group
+from coachbook.workflows.groups import named_group
 from coachbook.workflows.sheets import list_sheets
 
 _NUMBERED = re.compile(r"(?P<item>[1-9][0-9]?)\s*:\s*(?P<answer>.*)")

@@ -13,7 +13,7 @@ from coachbook.model.slips import slip_family, tell_slip
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.progress.overview import overview
 from coachbook.progress.trend import secure_on
-from coachbook.workflows.planning import named_group
+from coachbook.workflows.groups import named_group
 
 MOST_SLIPS = 5
 MOST_EVENINGS = 16

@@ -18,7 +18,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import Slot
 from coachbook.paper.lesson import write_lesson
 from coachbook.paper.options import PaperOptions
-from coachbook.workflows.planning import named_group, planned_session
+from coachbook.workflows.groups import named_group, planned_session
 from coachbook.workflows.plans import method_or_computed
 from coachbook.workflows.proving import proof_line
 from coachbook.workflows.sheets import make_folder

@@ -19,7 +19,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening_files import GroupPapers, write_evening
-from coachbook.workflows.planning import named_groups
+from coachbook.workflows.groups import named_groups
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import fresh_items, used_by
 from coachbook.workflows.sheets import make_folder

@@ -13,14 +13,8 @@ from coachbook.term.difference import differences
 from coachbook.term.replan import rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.room import CoachTimes, coach_times, merged, plan_room
-from coachbook.workflows.planning import (
-    PlannedTerm,
-    keep_plans,
-    named_group,
-    named_groups,
-    term_in_force,
-    titles_of,
-)
+from coachbook.workflows.groups import named_group, named_groups, term_in_force
+from coachbook.workflows.planning import PlannedTerm, keep_plans, titles_of
 from coachbook.workflows.term_reviews import standing_before
 
 

@@ -22,7 +22,7 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.paper.key import write_key
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.worksheet import write_worksheets
-from coachbook.workflows.planning import named_group
+from coachbook.workflows.groups import named_group
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import form_items, sheet_items
 from coachbook.workflows.sheet_request import SheetRequest

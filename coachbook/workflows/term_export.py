@@ -11,7 +11,8 @@ from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import put_in_place
 from coachbook.term.ics import calendar_text
 from coachbook.term.listing import csv_text
-from coachbook.workflows.planning import named_groups, print_terms, term_in_force, titles_of
+from coachbook.workflows.groups import named_groups, term_in_force
+from coachbook.workflows.planning import print_terms, titles_of
 
 
 @dataclass(frozen=True, slots=True)

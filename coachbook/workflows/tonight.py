@@ -18,7 +18,7 @@ from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.advice import review_advice
-from coachbook.workflows.planning import term_in_force
+from coachbook.workflows.groups import term_in_force
 
 ITEMS = 6
 """On a sheet with something new."""

@@ -19,7 +19,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.workflows.sheet_request import SheetRequest
 from coachbook.workflows.sheets import make_sheets
 from coachbook.workflows.teaching import load_syllabus
-from tests.bench.endgame import as_markdown, put_section
+from tests.bench.endgame import Row, as_markdown, put_section
 
 TITLE = "# Keys to log an evening"
 UNITS = ("mate-or-stalemate", "mate-in-one", "queen-box", "rook-box")
@@ -85,7 +85,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as room:
         evening = an_evening(Path(room))
     answers = len(evening.lines) * ITEMS
-    rows = [
+    rows: list[Row] = [
         (what, str(keys), f"{keys / answers:.1f}", f"{60 * keys / KEYS_A_MINUTE:.0f} s")
         for what, keys in (
             ("what they wrote, marked by coachbook", evening.keys),

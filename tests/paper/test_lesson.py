@@ -40,7 +40,7 @@ def test_a_lesson_tells_a_coach_everything_in_order(tmp_path: Path) -> None:
 
 def test_the_evening_is_told_by_the_minute(tmp_path: Path) -> None:
     text = printed_lesson(tmp_path / "lesson.pdf", samples.lesson())[0]
-    assert "0\N{EN DASH}10 min Review: mixed (three students are due)" in text
+    assert "0\N{EN DASH}10 min Review (three students are due)" in text
     assert "10\N{EN DASH}40 min New: The queen's box (next in the syllabus)" in text
     assert "40\N{EN DASH}60 min Practice: The queen's box" in text
 

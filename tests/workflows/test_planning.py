@@ -19,7 +19,8 @@ from coachbook.model.marks import Marks
 from coachbook.model.position import Position
 from coachbook.model.term import Closure, Pin, SlotKind, TermPlan
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.planning import PlannedTerm, TermWish, chosen_groups, plan_terms, term_of
+from coachbook.workflows.groups import chosen_groups
+from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, term_of
 from coachbook.workflows.replanning import Replanned, lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.teaching import load_syllabus
 from coachbook.workflows.term_reviews import reviews_on

@@ -1,0 +1,57 @@
+"""The groups that a coach names, and the plans that they have."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from coachbook.club.book import Book, Reading
+from coachbook.club.students import list_groups, list_students
+from coachbook.club.terms import current_term
+from coachbook.errors import CoachbookError
+from coachbook.model.club import Group
+from coachbook.model.term import PlannedSession, TermPlan
+
+
+def named_group(page: Reading, name: str | None) -> Group:
+    """The group of this name; the only group if none is named. Raises CoachbookError."""
+    groups = list_groups(page)
+    if name is not None:
+        list_students(page, name)  # says which groups there are if this is none of them
+        return next(group for group in groups if group.name.casefold() == name.strip().casefold())
+    if len(groups) == 1:
+        return groups[0]
+    if not groups:
+        raise CoachbookError("The club has no group yet.", "Make one with 'coachbook group add NAME'.")
+    known = ", ".join(group.name for group in groups)
+    raise CoachbookError("The club has several groups.", f"Say which with --group: {known}.")
+
+
+def named_groups(page: Reading, names: Sequence[str]) -> tuple[Group, ...]:
+    """The groups of these names, each once; the only group if none is named. Raises CoachbookError."""
+    if not names:
+        return (named_group(page, None),)
+    return tuple({group.name: group for group in (named_group(page, name) for name in names)}.values())
+
+
+def chosen_groups(book: Book, names: Sequence[str], *, every: bool) -> tuple[str, ...]:
+    """All groups of a club, or those that are named. Raises CoachbookError if both are asked for."""
+    if not every:
+        return tuple(names)
+    if names:
+        raise CoachbookError("Choose all groups or name some, not both.")
+    with book.reading() as page:
+        return tuple(group.name for group in list_groups(page))
+
+
+def term_in_force(page: Reading, group: str) -> TermPlan:
+    """The group's newest plan. Raises CoachbookError if it has none."""
+    plan = current_term(page, group)
+    if plan is None:
+        raise CoachbookError(f"The group {group} has no term plan.", "Make one with 'coachbook term plan'.")
+    return plan
+
+
+def planned_session(page: Reading, group: str, on: date) -> PlannedSession | None:
+    """What the group's newest plan has for an evening; None if there is no plan, or none for it."""
+    plan = current_term(page, group) if group else None
+    sessions = plan.sessions if plan else ()
+    return next((session for session in sessions if session.on == on), None)
