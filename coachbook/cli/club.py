@@ -20,6 +20,9 @@ def new(
 
     made = new_club(book or usual_book(), name)
     typer.echo(f"{made.club_name} has a book: {made.path}")
+    typer.echo(
+        "Next: coachbook group add GROUP; coachbook student add NAME --group GROUP; coachbook term plan"
+    )
 
 
 @app.command("letters")

@@ -61,6 +61,7 @@ def prepare(
     for note in made.notes:
         typer.echo(note)
     if made.is_first:
+        typer.echo("Afterwards: coachbook evening close")
         return
     if made.same_files:
         typer.echo("Nothing has changed since these papers were made.")
