@@ -16,29 +16,24 @@ from hypothesis import strategies as st
 from coachbook.club.backup import back_up, back_up_to, backups_folder, own_backups
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
-from coachbook.club.erase import count_facts, erase_student, rename_student
-from coachbook.club.log import last_entries, log_answers, log_attendance, log_observation, log_play_out
+from coachbook.club.erase import count_facts, erase_student
+from coachbook.club.log import last_entries, log_observation
 from coachbook.club.mentions import is_mentioned
 from coachbook.club.names import clean_name
 from coachbook.club.played import observations
-from coachbook.club.results import answers, attendance
+from coachbook.club.results import answers
 from coachbook.club.rows import Row
-from coachbook.club.sheets import load_worksheet, save_worksheet, saved_sheet
+from coachbook.club.sheets import load_worksheet, saved_sheet
 from coachbook.club.soundness import find_fault_of_backup
 from coachbook.club.stored import worksheet_text
-from coachbook.club.students import add_group, add_student, list_groups, list_students
+from coachbook.club.students import add_student, list_groups, list_students
 from coachbook.club.traces import _NO_FREE_TEXT, _free_text
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
-from coachbook.model.syllabus import Goal
+from coachbook.model.club import Observation
 from coachbook.model.worksheet import Worksheet
+from tests.club.traces import MORNING, NAME, NOTE, everything_of_others, files_with, fill
 
 Dump = Callable[[Path], list[str]]
-MakeResult = Callable[..., ItemResult]
-
-MORNING = datetime(2026, 11, 26, 9, 5, 7)
-NAME = "Wilhelmina"
-NOTE = f"Waited well; {NAME} and WILHELMINA's brother helped."
 
 
 @pytest.fixture
@@ -46,51 +41,6 @@ def full_book(book: Book, make_sheet: Callable[..., Worksheet], now: datetime) -
     """All that can be kept of a student is kept of Wilhelmina, and of Tom."""
     fill(book, NAME, make_sheet(code="QB-1", keys=("k1", "k2")), now)
     return book
-
-
-def fill(book: Book, name: str, sheet: Worksheet, now: datetime) -> None:
-    on = now.date()
-    with book.writing() as w:
-        add_group(w, "Tuesday")
-        for each in (name, "Tom"):
-            add_student(w, each, ["Tuesday"])
-        save_worksheet(w, sheet, [name, "Tom"])
-        log_attendance(w, [Attendance(name, on, present=True), Attendance("Tom", on, present=False)], now)
-        log_answers(w, [ItemResult(name, "QB-1", "queen-box", 1, on, "Qg7", right=True)], now)
-        log_answers(
-            w,
-            [ItemResult("Tom", "QB-1", "queen-box", 1, on, f"ask {name}", right=False, slip="unreadable")],
-            now,
-        )
-        for each in (name, "Tom"):
-            played = PlayOutResult(
-                each, "queen-box", on, "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1", Goal.WIN, 9, PlayOutEnd.MATE
-            )
-            log_play_out(w, played, now)
-            log_observation(w, Observation(each, "queen-box", on, NOTE.replace(NAME, name)), now)
-
-
-def spellings(name: str) -> list[bytes]:
-    """The bytes of a name in every form in which it could be kept."""
-    forms = {unicodedata.normalize(form, name) for form in ("NFC", "NFD")}
-    cases = {changed for form in forms for changed in (form, form.lower(), form.upper(), form.casefold())}
-    return [form.encode(coding) for form in cases for coding in ("utf-8", "utf-16-le", "utf-16-be")]
-
-
-def files_with(name: str, folder: Path) -> list[str]:
-    """The files below a folder that hold a name."""
-    files = [path for path in sorted(folder.rglob("*")) if path.is_file()]
-    return [path.name for path in files if any(form in path.read_bytes() for form in spellings(name))]
-
-
-def everything_of_others(book: Book) -> list[object]:
-    with book.reading() as r:
-        return [
-            [student for student in list_students(r) if student.name != NAME],
-            [answer for answer in answers(r) if answer.student != NAME],
-            [mark for mark in attendance(r) if mark.student != NAME],
-            load_worksheet(r, "QB-1"),
-        ]
 
 
 def test_an_erased_student_leaves_no_byte_in_any_file_of_the_folder(full_book: Book) -> None:
@@ -173,6 +123,16 @@ def test_what_an_older_version_left_in_the_free_pages_goes_too(full_book: Book) 
         careless.executemany("INSERT INTO scrap VALUES (?)", [(f"{NAME} {n}" * 20,) for n in range(500)])
         careless.execute("DROP TABLE scrap")
     erase_student(full_book.path, NAME)
+    assert files_with(NAME, full_book.path.parent) == []
+
+
+def test_what_is_deleted_is_overwritten_even_before_the_file_is_rewritten(full_book: Book) -> None:
+    with closing(connect(full_book.path)) as connection:
+        assert connection.execute("PRAGMA secure_delete").fetchone() == (1,)
+        connection.execute("UPDATE observation SET note = ''")
+        connection.execute("UPDATE answer SET written = ''")
+        connection.execute("DELETE FROM student WHERE id = 1")
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     assert files_with(NAME, full_book.path.parent) == []
 
 
@@ -386,73 +346,3 @@ def template(
     fill(book, NAME, make_sheet(code="QB-1"), now)
     shutil.copy(book.path, empty.with_name("full.book"))
     return empty
-
-
-# Renaming
-
-
-def test_an_old_name_does_not_linger(full_book: Book) -> None:
-    made = back_up(full_book.path, MORNING)
-    before = everything_of_others(full_book)
-    done = rename_student(full_book.path, NAME.lower(), " Mina  Okafor ")
-    assert (done.student, done.backups, done.mentions, done.damaged) == (NAME, 1, 3, ())
-    assert files_with(NAME, full_book.path.parent) == []
-    for path in (full_book.path, made):
-        with open_book(path).reading() as r:
-            assert [student.name for student in list_students(r)] == ["Mina Okafor", "Tom"]
-            assert [answer.student for answer in answers(r)] == ["Mina Okafor", "Tom"]
-            assert [seen.note for seen in observations(r)] == [
-                "Waited well; Mina Okafor and Mina Okafor's brother helped."
-            ] * 2
-    assert everything_of_others(full_book)[3] == before[3]
-
-
-def test_a_name_can_be_written_in_another_way(full_book: Book) -> None:
-    rename_student(full_book.path, NAME, "WilhelMina")
-    with full_book.reading() as r:
-        assert [student.name for student in list_students(r)] == ["Tom", "WilhelMina"]
-
-
-@pytest.mark.parametrize(
-    ("new", "told"),
-    [("tom", "already a student 'Tom'"), ("", "needs a name"), ("x" * 61, "61 characters")],
-)
-def test_a_name_that_is_taken_or_none_is_refused(full_book: Book, dump: Dump, new: str, told: str) -> None:
-    before = dump(full_book.path)
-    with pytest.raises(CoachbookError, match=told):
-        rename_student(full_book.path, NAME, new)
-    with pytest.raises(CoachbookError, match="no student 'Ada'"):
-        rename_student(full_book.path, "Ada", "Eve")
-    assert dump(full_book.path) == before
-
-
-def test_a_name_that_another_student_of_a_backup_has_is_refused_before_anything_changes(
-    full_book: Book, dump: Dump
-) -> None:
-    first = back_up(full_book.path, MORNING)
-    with full_book.writing() as w:
-        add_student(w, "Mina")
-    second = back_up(full_book.path, MORNING)
-    with closing(connect(full_book.path)) as connection:
-        connection.execute("DELETE FROM student WHERE name = 'Mina'")
-    before = [dump(path) for path in (full_book.path, first, second)]
-    with pytest.raises(CoachbookError, match=rf"already a student 'Mina' in .*{second.name}"):
-        rename_student(full_book.path, NAME, "Mina")
-    assert [dump(path) for path in (full_book.path, first, second)] == before
-
-
-def test_a_damaged_backup_stays_and_is_told_when_a_student_is_renamed(full_book: Book) -> None:
-    made = back_up(full_book.path, MORNING)
-    made.write_bytes(made.read_bytes()[:5000])
-    assert rename_student(full_book.path, NAME, "Mina").damaged == (made,)
-    assert made.exists()
-
-
-def test_what_is_deleted_is_overwritten_even_before_the_file_is_rewritten(full_book: Book) -> None:
-    with closing(connect(full_book.path)) as connection:
-        assert connection.execute("PRAGMA secure_delete").fetchone() == (1,)
-        connection.execute("UPDATE observation SET note = ''")
-        connection.execute("UPDATE answer SET written = ''")
-        connection.execute("DELETE FROM student WHERE id = 1")
-        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    assert files_with(NAME, full_book.path.parent) == []

@@ -1,0 +1,47 @@
+"""A book with an evening in it, what it holds, and ways to damage a copy of it."""
+
+import sys
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from coachbook.club.book import Book, open_book
+from coachbook.club.log import log_answers, log_attendance
+from coachbook.club.students import add_student, list_students
+from coachbook.model.club import Attendance, ItemResult
+
+MORNING = datetime(2026, 11, 26, 9, 5, 7)
+
+posix_only = pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX permissions")
+
+
+def log_evening(book: Book, make_result: Callable[..., ItemResult], now: datetime) -> None:
+    """Mina and Tom were there, and Mina answered three items."""
+    with book.writing() as w:
+        log_attendance(w, [Attendance(name, now.date(), present=True) for name in ("Mina", "Tom")], now)
+        log_answers(w, [make_result(item=item) for item in (1, 2, 3)], now)
+
+
+def names(path: Path) -> list[str]:
+    """The students in a book."""
+    with open_book(path).reading() as r:
+        return [student.name for student in list_students(r)]
+
+
+def add(book: Book, name: str) -> None:
+    with book.writing() as w:
+        add_student(w, name)
+
+
+def files_in(folder: Path) -> list[str]:
+    """Everything below a folder, by its path from there."""
+    return sorted(str(path.relative_to(folder)) for path in folder.rglob("*"))
+
+
+def break_page(path: Path) -> None:
+    """The last page of a book is overwritten."""
+    pages = bytearray(path.read_bytes())
+    pages[-4096:] = b"\xaa" * 4096
+    path.write_bytes(pages)
