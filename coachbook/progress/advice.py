@@ -9,9 +9,9 @@ from coachbook.model.slips import tell_slips
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.progress.overview import overview
 from coachbook.progress.review import TARGET, went_badly
-from coachbook.progress.standing import last_telling
+from coachbook.progress.standing import good_evenings, last_telling
 
-_ITEMS = 3
+_REFRESHER = 3
 
 
 def review_advice(
@@ -46,7 +46,7 @@ def _advice(unit: Unit, progress: UnitProgress, due_on: date, recall: float, tod
         urgency=1 - recall * _share_right(last),
         due_on=due_on,
         reason=f"{unit.title}: {_what_happened(last, today)}",
-        items=0 if card else _ITEMS,
+        items=0 if card else _items_to_give(unit, progress.evenings),
         play_out=card,
         is_sure=progress.is_sure,
     )
@@ -58,14 +58,18 @@ def _card_to_play(unit: Unit, evenings: tuple[Evening, ...]) -> str:
     was played least often, of these the first; "" for a sheet."""
     played = [result for evening in evenings for result in evening.play_outs]
     failed = bool(played) and not played[-1].reached
-    answered = sum(
-        each.tried >= unit.secure.items and each.right / each.tried >= unit.secure.share for each in evenings
-    )
+    answered = good_evenings(unit.secure, evenings)
     wanting = sum(each.within for each in played) < unit.secure.play_outs
     if not unit.play_outs or not (failed or (wanting and answered >= unit.secure.evenings)):
         return ""
     cards = [card_code(unit.code, number) for number in range(1, len(unit.play_outs) + 1)]
     return min(cards, key=[result.card for result in played].count)
+
+
+def _items_to_give(unit: Unit, evenings: tuple[Evening, ...]) -> int:
+    """As many as make an evening count for the unit's rule, as long as it is not met; then a few."""
+    open_rule = good_evenings(unit.secure, evenings) < unit.secure.evenings
+    return unit.secure.items if open_rule else _REFRESHER
 
 
 def _share_right(evening: Evening) -> float:

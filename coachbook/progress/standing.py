@@ -49,7 +49,7 @@ def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[str,
     their goal within the allowance.
     """
     seen = tuple(evenings)
-    good = sum(each.tried >= rule.items and each.right / each.tried >= rule.share for each in seen)
+    good = good_evenings(rule, seen)
     played = sum(each.within for evening in seen for each in evening.play_outs)
     missing = []
     if good < rule.evenings:
@@ -59,6 +59,11 @@ def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[str,
         left = rule.play_outs - played
         missing.append(f"{'a play-out' if left == 1 else f'{left} play-outs'} within the allowance")
     return tuple(missing)
+
+
+def good_evenings(rule: SecureRule, evenings: Iterable[Evening]) -> int:
+    """How many evenings have enough answers, and enough of them right."""
+    return sum(each.tried >= rule.items and each.right / each.tried >= rule.share for each in evenings)
 
 
 def is_sure(evenings: Iterable[Evening]) -> bool:

@@ -19,7 +19,7 @@ from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import items_for_review, used_by
 from coachbook.workflows.sheets import Handout, make_folder, print_sheets
 
-_MOST_ITEMS = 9
+_MOST_ITEMS = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def make_review(
     options: PaperOptions,
 ) -> ReviewPapers:
     """Make, save and print what the advice says to give: a sheet of their own for each student, with
-    at most nine items of the most urgent units, and cards for the play-outs; all of it, or nothing.
+    at most ten items of the most urgent units, and cards for the play-outs; all of it, or nothing.
 
     Raises CoachbookError.
     """

@@ -18,16 +18,14 @@ from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.advice import review_advice
+from coachbook.progress.standing import good_evenings
 from coachbook.workflows.groups import term_in_force
 
-ITEMS = 6
-"""On a sheet with something new."""
+MOST_ITEMS = 10
+"""On a sheet: two pages."""
 
-REVIEW_ITEMS = 2
-"""For each unit that is due, on such a sheet."""
-
-_REVIEWED_UNITS = 2
-_ASSESSED_UNITS = 4
+_FEW = 2
+_ASSESSED_UNITS = 2
 _MOST_CARDS = 2
 
 
@@ -87,22 +85,49 @@ def _items(
     seen: EveningsByUnit,
     advice: Sequence[ReviewAdvice],
 ) -> tuple[tuple[str, int], ...]:
-    """An assessment mixes what was taught; else what is due comes first, then what the session is about.
-    Without either the student repeats what was begun last."""
+    """What is due comes first, then what is practised: of that as many items as make the evening count
+    for the unit's rule. An assessment asks for what the student has yet to show of what was taught;
+    with nothing to practise or to bring back the student repeats what was begun last."""
     if any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots):
-        taught = _taught(plan, session.on)[-_ASSESSED_UNITS:] or tuple(seen)[-_ASSESSED_UNITS:]
-        return _shared(taught, 2 * ITEMS if len(taught) > 2 else ITEMS)
-    subjects = units_of(session, SlotKind.NEW, SlotKind.PRACTICE)
-    due = [each.unit for each in advice if each.items and each.unit not in subjects]
-    if not subjects:
-        return _shared(tuple(due[:_ASSESSED_UNITS]) or _latest(syllabus, seen), ITEMS)
-    review = [(unit, REVIEW_ITEMS) for unit in due[:_REVIEWED_UNITS]]
-    return (*review, *_shared(subjects, ITEMS - sum(count for _, count in review)))
+        taught = _taught(plan, session.on) or tuple(seen)
+        return _enough_of(syllabus, _yet_to_show(syllabus, taught, seen)[:_ASSESSED_UNITS])
+    subjects = units_of(session, SlotKind.PRACTICE) or units_of(session, SlotKind.NEW)
+    due = [each for each in advice if each.items and each.unit not in subjects]
+    main = _enough_of(syllabus, subjects[-1:] if due else subjects[-2:])
+    review = _review(due, MOST_ITEMS - sum(count for _, count in main))
+    return (*review, *main) or _enough_of(syllabus, _latest(syllabus, seen))
 
 
-def _shared(units: Sequence[str], count: int) -> tuple[tuple[str, int], ...]:
-    """So many items shared evenly among units, the first ones getting one more."""
-    return tuple((unit, share) for i, unit in enumerate(units) if (share := len(range(i, count, len(units)))))
+def _review(due: Sequence[ReviewAdvice], room: int) -> list[tuple[str, int]]:
+    """The most urgent units, each with the items that the advice asks for, or a few where these don't fit."""
+    found = []
+    for each in due:
+        count = each.items if each.items <= room else min(_FEW, room)
+        if count:
+            found.append((each.unit, count))
+            room -= count
+    return found
+
+
+def _enough_of(syllabus: Syllabus, units: Sequence[str]) -> tuple[tuple[str, int], ...]:
+    """Of each unit as many items as its rule asks for, as far as they fit on the sheet."""
+    room, found = MOST_ITEMS, []
+    for code in units:
+        count = min(syllabus.unit(code).secure.items, room)
+        if count:
+            found.append((code, count))
+            room -= count
+    return tuple(found)
+
+
+def _yet_to_show(syllabus: Syllabus, taught: Sequence[str], seen: EveningsByUnit) -> tuple[str, ...]:
+    """Units by how much is missing for their rules, of equal ones those taught last first."""
+
+    def shown(code: str) -> tuple[int, int]:
+        rule = syllabus.unit(code).secure
+        return good_evenings(rule, seen.get(code, ())) - rule.evenings, -taught.index(code)
+
+    return tuple(sorted(taught, key=shown))
 
 
 def _taught(plan: TermPlan, until: date) -> tuple[str, ...]:

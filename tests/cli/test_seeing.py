@@ -54,7 +54,7 @@ def test_review_says_what_to_give_and_prints_exactly_that(evening: Club) -> None
     advice = json.loads(done("review", "--group", "Owls", *LATER, "--json"))
     assert [(each["student"], each["items"], each["play_out"], each["is_sure"]) for each in advice] == [
         ("Bo", 0, "PLAY-QUEEN-BOX-1", False),
-        ("Ana", 3, "", False),
+        ("Ana", 5, "", False),
     ]
     told = done("review", "--group", "Owls", *LATER, "--print", "--seed", "5", "--to", "tonight")
     written = [line.removeprefix("Written: ") for line in told.splitlines() if line.startswith("Written: ")]
@@ -70,8 +70,8 @@ def test_review_says_what_to_give_and_prints_exactly_that(evening: Club) -> None
     assert code.startswith("R-")
     with open_book(evening.book).reading() as page:
         sheet = load_worksheet(page, code)
-    assert [item.unit for item in sheet.items] == ["queen-box"] * 3
-    assert "Kept: 3 answers of Ana" in done("log", "answers", code, "--ticks", *LATER, typed="=\n\n")
+    assert [item.unit for item in sheet.items] == ["queen-box"] * 5
+    assert "Kept: 5 answers of Ana" in done("log", "answers", code, "--ticks", *LATER, typed="=\n\n")
 
 
 def test_what_cannot_be_printed_leaves_no_sheet_behind(evening: Club) -> None:
