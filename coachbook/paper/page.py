@@ -1,5 +1,6 @@
 """The page: its frame, its type sizes, its running lines, and writing the file in one go."""
 
+import errno
 import os
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -25,6 +26,7 @@ TITLE = 19.0
 RULE = 0.7
 
 _SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}
+_DATABASE = b"SQLite format 3\0"  # how one begins: https://sqlite.org/fileformat.html
 _SIDE_MM, _TOP_MM, _BOTTOM_MM = 14.0, 11.0, 11.0
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
@@ -86,15 +88,35 @@ def write_pdf(
 
 
 def put_in_place(path: Path, content: bytes) -> None:
-    """Write beside the file, then rename. Raises CoachbookError, leaving nothing half-written."""
-    aside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    """Write beside the file, then rename. Raises CoachbookError, leaving nothing half-written.
+
+    Another file of that name is gone then; but never a database, which may well be the club's book.
+    """
     try:
-        aside.write_bytes(content)
-        aside.replace(path)
+        _check_may_go(path)
+        aside = path.with_name(f".{path.name}.{os.getpid()}.part")
+        try:
+            aside.write_bytes(content)
+            aside.replace(path)
+        except OSError:
+            _forget(aside)
+            raise
     except OSError as error:
-        _forget(aside)
         reason = error.strerror or str(error)
-        raise CoachbookError(f"{path} cannot be written: {reason}.", "Choose another folder.") from error
+        raise CoachbookError(f"{path} cannot be written: {reason}.", "Choose another place.") from error
+
+
+def _check_may_go(path: Path) -> None:
+    """Raises CoachbookError for a database, OSError for a folder or a name that cannot be."""
+    if path.is_dir():
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+    if path.is_file():
+        with path.open("rb") as file:
+            if file.read(len(_DATABASE)) == _DATABASE:
+                raise CoachbookError(
+                    f"{path} is a database, such as a book, and nothing is written over it.",
+                    "Choose another name.",
+                )
 
 
 def _forget(file: Path) -> None:

@@ -1,5 +1,7 @@
 import errno
 import os
+import sqlite3
+from contextlib import closing
 from datetime import date
 from pathlib import Path
 
@@ -68,3 +70,14 @@ def test_an_old_file_is_replaced(tmp_path: Path) -> None:
 
 def test_dates_are_in_words_whatever_the_machine_speaks() -> None:
     assert day_in_words(date(2025, 9, 3)) == "Wed 3 Sept 2025"
+
+
+def test_a_database_is_never_written_over(tmp_path: Path) -> None:
+    book = tmp_path / "club.book"
+    with closing(sqlite3.connect(book)) as made, made:
+        made.execute("CREATE TABLE club (name TEXT)")
+    before = book.read_bytes()
+    with pytest.raises(CoachbookError, match="is a database"):
+        put_in_place(book, b"%PDF")
+    assert book.read_bytes() == before
+    assert list(tmp_path.iterdir()) == [book]
