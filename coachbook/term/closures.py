@@ -28,7 +28,7 @@ def closures_in(content: bytes, name: str, start: date, end: date) -> tuple[Clos
             if str(event.get("status", "")).upper() != "CANCELLED"
             for closure in _days_of(event, start, end, moved)
         ]
-    except (ValueError, KeyError, AttributeError, TypeError) as error:
+    except (ValueError, KeyError, AttributeError, TypeError, OverflowError) as error:
         raise CoachbookError(
             f"{name} cannot be read as a calendar: {' '.join(str(error).split())[:80]}.",
             "Export it as an .ics file again.",
@@ -74,6 +74,8 @@ def _repeats(event: Event, first: date, start: date, end: date) -> list[date]:
     for rule in event.rrules:
         if rule.get("FREQ") and rule["FREQ"][0] not in _FREQUENCIES:
             raise ValueError(f"an event is repeated {str(rule['FREQ'][0]).lower()}")
+        if any(interval < 1 for interval in rule.get("INTERVAL", ())):
+            raise ValueError("an event is repeated every 0 days, or fewer")
         told = vRecur({key: value for key, value in rule.items() if key not in _WITHIN_A_DAY})
         if until := rule.get("UNTIL"):
             told["UNTIL"] = [datetime.combine(_day(until[0]), time())]

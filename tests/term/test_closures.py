@@ -84,6 +84,8 @@ def test_a_long_event_that_repeats_is_long_each_time() -> None:
         calendar("UID:1"),
         calendar("UID:1\nDTSTART;VALUE=DATE:20261001\nRRULE:FREQ=SECONDLY"),
         calendar("UID:1\nDTSTART;VALUE=DATE:20261001\nRRULE:FREQ=NEVER"),
+        calendar("UID:1\nDTSTART;VALUE=DATE:20261001\nRRULE:FREQ=DAILY;INTERVAL=0"),
+        calendar("UID:1\nDTSTART;VALUE=DATE:20261001\nDURATION:P99999999D"),
         calendar("UID:1\nDTSTART;VALUE=DATE:20261001\nDTEND:20261001T100000Z"),
     ],
 )
