@@ -7,7 +7,7 @@ import typer
 
 from coachbook.cli.evening import GroupsOption
 from coachbook.cli.options import BookOption, SyllabusOption, read_date, today
-from coachbook.errors import CoachbookError
+from coachbook.errors import CoachbookError, InterruptedEntryError
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -33,13 +33,18 @@ def close(
     from coachbook.workflows.teaching import load_syllabus
 
     opened, read, on = open_club(book), load_syllabus(syllabus), today(day)
-    for name in groups_to_close(opened, on, group or []):
-        _attendance(opened, to_close(opened, read, name, on))
-        _answers(opened, to_close(opened, read, name, on), ticks=ticks)
-        _play_outs(opened, read, to_close(opened, read, name, on))
-        _notes(opened, read, on)
-        not_done = _not_done(to_close(opened, read, name, on))
-        _show(name, move_on(opened, read, name, on, not_done))
+    try:
+        for name in groups_to_close(opened, on, group or []):
+            _attendance(opened, to_close(opened, read, name, on))
+            _answers(opened, to_close(opened, read, name, on), ticks=ticks)
+            _play_outs(opened, read, to_close(opened, read, name, on))
+            _notes(opened, read, on)
+            not_done = _not_done(to_close(opened, read, name, on))
+            _show(name, move_on(opened, read, name, on, not_done))
+    except InterruptedEntryError as error:
+        raise InterruptedEntryError(
+            error.message, "What was kept so far stays. To go on, close the evening again."
+        ) from error
 
 
 def _attendance(book: "Book", left: "ToClose") -> None:
@@ -79,7 +84,7 @@ def _play_outs(book: "Book", syllabus: "Syllabus", left: "ToClose") -> None:
         typer.echo(f"  {number:>2}  {name}: {card}")
     while line := ask("Play-out (nothing: go on): ").strip():
         try:
-            typer.echo(f"  {_keep_play_out(book, syllabus, left, line)}")
+            typer.echo(f"  Kept: {_keep_play_out(book, syllabus, left, line)}.")
         except CoachbookError as error:
             typer.echo(f"  {error}")
     typer.echo()
@@ -89,11 +94,12 @@ def _keep_play_out(book: "Book", syllabus: "Syllabus", left: "ToClose", line: st
     from coachbook.workflows.playing import judge, keep_play_out, start_of
 
     number, _, told = line.partition(" ")
-    if not number.isdecimal() or not 1 <= int(number) <= len(left.cards) or not told.strip():
+    cards = {str(each): card for each, card in enumerate(left.cards, start=1)}
+    if number not in cards or not told.strip():
         raise CoachbookError(
             f"'{line}' is not a number of the list and how it went.", "Such as: 1 mated in 14."
         )
-    name, card = left.cards[int(number) - 1]
+    name, card = cards[number]
     start = start_of(syllabus, card, None, None)
     judged = judge(book, start, told)
     result, _ = keep_play_out(book, name, start, told, judged, left.on, datetime.now(UTC))
@@ -138,8 +144,9 @@ def _not_done(left: "ToClose") -> tuple[str, ...]:
         typer.echo(f"  {number:>2}  {title}")
     codes = {title: code for code, title in left.units}
     while True:
+        line = ask("Not finished (numbers; nothing: all was done): ")
         try:
-            chosen = picked(tuple(codes), ask("Not finished (numbers; nothing: all was done): "), "unit")
+            chosen = picked(tuple(codes), line, "unit")
         except CoachbookError as error:
             typer.echo(f"  {error}")
         else:

@@ -199,6 +199,15 @@ def test_what_is_kept_stays_when_the_coach_stops_in_the_middle() -> None:
     ran = run("evening", "close", FIRST, "--group", "Owls", typed="\n\n")
     assert ran.code == 2
     assert "Kept: attendance on 2026-09-10: 3 of 3 there." in ran.out
+    assert ran.err == ("coachbook: Stopped. What was kept so far stays. To go on, close the evening again.\n")
     assert [each["what"] for each in json.loads(done("log", "list", "--json"))] == [
         "attendance on 2026-09-10: 3 of 3 there"
     ]
+
+
+@pytest.mark.usefixtures("planned")
+@pytest.mark.parametrize("typed", ["", "x\n", "two-majors\n0\n"])
+def test_input_that_ends_at_the_last_question_stops_the_close(typed: str) -> None:
+    done("log", "attendance", "Ana", "--group", "Owls", "--date", FIRST)
+    ran = run("evening", "close", FIRST, "--group", "Owls", typed="\n" + typed)
+    assert (ran.code, ran.err[:19]) == (2, "coachbook: Stopped.")
