@@ -114,6 +114,8 @@ def ask_for_name(name: str, facts: int) -> None:
     except (KeyboardInterrupt, EOFError) as error:
         typer.echo()
         raise InterruptedEntryError("Stopped.", "Nothing was erased.") from error
+    except UnicodeDecodeError as error:
+        raise InterruptedEntryError("What was typed is not UTF-8 text.", "Nothing was erased.") from error
     if typed.strip() != name:
         raise InterruptedEntryError(f"'{typed}' is not the name '{name}'.", "Nothing was erased.")
 

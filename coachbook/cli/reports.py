@@ -1,6 +1,7 @@
 """What a command says at its end: JSON for other programs, or the mistakes in a file."""
 
 import json
+import re
 from collections.abc import Iterable
 from dataclasses import asdict, is_dataclass
 from datetime import date
@@ -9,10 +10,14 @@ import typer
 
 from coachbook.model.problem import Problem
 
+_LONGEST = 900
+_CONTROLS = re.compile("[\x7f-\x9f]")  # JSON itself escapes only those below U+0020
+
 
 def print_json(value: object) -> None:
     """Print lists, dicts and the model's dataclasses as JSON: keys are field names, dates ISO 8601."""
-    typer.echo(json.dumps(value, indent=2, ensure_ascii=False, default=_plain))
+    text = json.dumps(value, indent=2, ensure_ascii=False, default=_plain)
+    typer.echo(_CONTROLS.sub(lambda sign: f"\\u{ord(sign[0]):04x}", text))
 
 
 def stop_if_any(problems: Iterable[Problem]) -> None:
@@ -25,8 +30,15 @@ def stop_if_any(problems: Iterable[Problem]) -> None:
 
 
 def one_line(text: str) -> str:
-    """The text without line breaks, nor anything else that a terminal would obey."""
-    return "".join(sign if sign.isprintable() else " " for sign in text)
+    """The text without line breaks, nor anything else that a terminal would obey.
+
+    Of a text that would fill the screen the middle is left out: what was typed is told at its
+    beginning, and what to do at its end.
+    """
+    told = "".join(sign if sign.isprintable() else " " for sign in text)
+    if len(told) <= _LONGEST:
+        return told
+    return f"{told[: _LONGEST // 2]} ... {told[-_LONGEST // 2 :]}"
 
 
 def _plain(value: object) -> object:

@@ -68,8 +68,11 @@ def back_up_daily(path: Path, now: datetime) -> Path | None:
 
 def back_up_to(path: Path, target: Path) -> None:
     """Makes a backup in a new file of the coach's choice. Raises CoachbookError; then there is no file."""
-    if target.exists():
-        raise trouble_of_disk(target, FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST)), "backup")
+    try:
+        if target.exists():
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
+    except OSError as error:
+        raise trouble_of_disk(target, error, "backup") from error
     with told_plainly(path), holding(path):
         _copy(path, target)
 

@@ -114,7 +114,8 @@ def read_revision(path: Path) -> str:
 def revision_of(connection: sqlite3.Connection, path: Path) -> str:
     """The same of a file that is open. Raises the same."""
     (mark,) = connection.execute("PRAGMA application_id").fetchone()
-    if mark != APPLICATION_ID:
+    found = connection.execute("SELECT count(*) FROM sqlite_master WHERE name = 'alembic_version'").fetchone()
+    if mark != APPLICATION_ID or found == (0,):
         raise CoachbookError(
             f"The file {path} is not a coachbook book.", "Choose the file that coachbook made."
         )

@@ -1,5 +1,7 @@
 """Bringing back a backup: the book holds what the backup holds, and is itself kept as one before."""
 
+import errno
+import os
 import sqlite3
 from contextlib import closing
 from dataclasses import dataclass
@@ -36,8 +38,10 @@ def restore(path: Path, backup: Path, now: datetime) -> Restored:
     in a copy, before the book is touched. The book is first kept as a backup, and then changed in
     one transaction. Raises CoachbookError; then the book is as it was.
     """
-    source = _find(path, backup)
     try:
+        if path.is_dir():
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+        source = _find(path, backup)
         sweep(path.parent, path.name)
         with written_aside(path) as aside:
             _read_into(aside, source)
@@ -57,6 +61,8 @@ def _find(path: Path, backup: Path) -> Path:
         raise CoachbookError(
             f"There is no backup {backup}.", f"The newest are {newest}." if newest else "The book has none."
         )
+    if found.is_dir():
+        raise CoachbookError(f"{backup} is a folder, not a backup.", "Name a file in it.")
     if path.exists() and found.samefile(path):
         raise CoachbookError(f"{backup} is the book itself.", "Name a backup of it.")
     return found

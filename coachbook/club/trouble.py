@@ -49,7 +49,7 @@ def _trouble_of_database(what: str, path: Path, error: BaseException | None) -> 
 
 def trouble_of_disk(path: Path, error: OSError, what: str = "book") -> CoachbookError:
     """The error for a book or a backup that could not be made or opened."""
-    if path.is_dir():
+    if error.errno != errno.ENAMETOOLONG and path.is_dir():
         return CoachbookError(f"{path} is a folder, not a {what}.", "Name a file in it.")
     if error.errno == errno.EEXIST:
         return CoachbookError(f"There is already a file {path}.", "Open it, or choose another name.")

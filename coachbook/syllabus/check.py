@@ -24,7 +24,10 @@ def check_syllabus(
     the names given; None accepts any name. A problem's `where` is a key, such as
     `unit[2].minutes` (counted from 1), or a line if the file is no valid TOML at all.
     """
-    files = sorted(path for path in folder.glob("*.toml") if not path.name.startswith("."))
+    try:
+        files = sorted(path for path in folder.glob("*.toml") if not path.name.startswith("."))
+    except OSError as error:
+        return None, (Problem(str(folder), "folder", f"cannot be read ({error.strerror})"),)
     if not files:
         return None, (Problem(str(folder), "folder", "there is no level file (*.toml) in it"),)
     known = KnownNames(known_kinds, known_methods)

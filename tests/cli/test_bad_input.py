@@ -49,6 +49,8 @@ def faulty_files(tmp_path_factory: pytest.TempPathFactory, first_club: Club) -> 
     (folder / "latin.csv").write_bytes("student,item,answer\nZoë,1,9\n".encode("latin-1"))
     with closing(sqlite3.connect(folder / "other_program.db")) as other, other:
         other.execute("CREATE TABLE recipes (name TEXT)")
+    with closing(sqlite3.connect(folder / "marked.db")) as marked, marked:
+        marked.execute(f"PRAGMA application_id = {connection.APPLICATION_ID}")
     shutil.copy(first_club.book, folder / "newer.book")
     with closing(sqlite3.connect(folder / "newer.book")) as newer, newer:
         newer.execute("UPDATE alembic_version SET version_num = '9999'")
@@ -88,6 +90,8 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "newer book": (("review", "--book", "newer.book"), "newer.book was written by a newer coachbook."),
     "folder as book": (("log", "undo", "--book", "broken"), "broken is not a file, so it is no book."),
     "book under a file": (("club", "new", "X", "--book", "empty.csv/club.book"), "cannot be made"),
+    "book with an endless name": (("club", "show", "--book", "x" * 300), "(File name too long)"),
+    "book without tables": (("club", "show", "--book", "marked.db"), "marked.db is not a coachbook book."),
     "second book": (("club", "new", "X"), "There is already a file"),
     # names
     "empty club": (("club", "new", "", "--book", "new/club.book"), "A club needs a name"),
@@ -109,6 +113,7 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "unknown unit shown": (("syllabus", "show", "knights"), "Choose one of: two-majors, queen-box."),
     "broken TOML": (("syllabus", "check", "broken"), "level-1.toml: line 2: is not valid TOML"),
     "broken TOML in use": ((*MAKE, "--group", "Owls", "--syllabus", "broken"), "The syllabus has a mistake"),
+    "syllabus with an endless name": (("syllabus", "list", "--syllabus", "x" * 300), "cannot be read (File"),
     "no syllabus": (("syllabus", "list", "--syllabus", "none"), "there is no level file"),
     # the term
     "ends before it starts": ((*TERM, "--from", "2026-12-10", "--to", "2026-09-10"), "Swap the two dates."),
@@ -122,6 +127,9 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "two weekdays": ((*TERM[:-4], "--weekday", "t", *TERM[-2:], *DATES), "Tuesday or Thursday"),
     "several groups": (("term", "plan", *TERM[4:], *DATES), "Say which with --group: Foxes, Owls."),
     "no groups": ((*TERM[:2], *TERM[4:], *DATES, "--book", "empty.book"), "The club has no group yet."),
+    "plan over the book": ((*TERM, *DATES, "--pdf", "club.book"), "nothing is written over it"),
+    "plan over a folder": ((*TERM, *DATES, "--pdf", ""), ". cannot be written: Is a directory."),
+    "answers over the book": (("log", "export", "club.book"), "nothing is written over it"),
     "plan under a file": ((*TERM, *DATES, "--pdf", "empty.csv/wall.pdf"), "cannot be written"),
     "no plan": (("term", "show", "--group", "Owls"), "The group Owls has no term plan."),
     # sheets
@@ -185,6 +193,14 @@ def test_a_mistake_is_one_line(desk: Club, arguments: tuple[str, ...], told: str
     assert len(ran.problems) == 1, ran.err
     assert told in ran.err
     assert ran.out == ""
+
+
+@pytest.mark.parametrize("sign", ["x", "\x1b", "\udcff", "字"])
+def test_of_an_endless_name_the_end_of_the_message_can_still_be_read(club: Club, sign: str) -> None:
+    ran = refused(club.folder, "student", "show", sign * 10_000)
+    assert len(ran.err) < 1000
+    assert ran.err.startswith("coachbook: There is no student '")
+    assert ran.err.endswith("'. Check the spelling.\n")
 
 
 @pytest.mark.parametrize(

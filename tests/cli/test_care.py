@@ -3,6 +3,7 @@
 import sys
 from io import StringIO
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -143,6 +144,19 @@ class Terminal(StringIO):
         return True
 
 
+@pytest.mark.usefixtures("club")
+def test_who_types_what_is_not_text_erases_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(care, "sys", SimpleNamespace(stdin=Terminal()))
+    ran = run("student", "erase", "Ana", typed=b"Ana\xff\n")
+    assert (ran.code, ran.err) == (2, "coachbook: What was typed is not UTF-8 text. Nothing was erased.\n")
+    assert "Ana" in done("student", "list")
+
+
+@pytest.mark.usefixtures("club")
+def test_there_is_no_day_before_the_year_1() -> None:
+    assert "Not seen" not in done("check", "--date", "0001-03-01")
+
+
 @pytest.mark.parametrize("typed", ["", "ana\n", "yes\n", "\n"])
 def test_on_a_terminal_the_name_must_be_typed(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, typed: str
@@ -162,6 +176,10 @@ def test_on_a_terminal_the_name_must_be_typed(
         (("restore", "club.book"), "club.book is the book itself."),
         (("backup", "--to", "none/copy.book"), "There is no folder none."),
         (("backup", "--to", "."), "Name a file in it."),
+        (("backup", "--to", "x" * 300), "(File name too long)"),
+        (("restore", ""), ". is a folder, not a backup."),
+        (("restore", "club.book", "--book", ""), ". is a folder, not a book."),
+        (("restore", "club.book", "--book", "x" * 250), "(File name too long)"),
         (("backup", "--book", "none.book"), "There is no book none.book."),
         (("check", "--months", "0"), "0 months is no time to keep data."),
         (("check", "--months", "some"), "'some' is not a whole number."),

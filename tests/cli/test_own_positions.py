@@ -1,5 +1,6 @@
 """A coach's own positions on the command line: looked at, and put on a sheet."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -74,3 +75,12 @@ def test_what_cannot_be_asked_soundly_is_refused_and_nothing_is_made(
 
 def test_a_file_that_is_not_there_is_told() -> None:
     assert "cannot be read" in refused("exercise", "own", "nowhere.pgn")
+
+
+def test_json_never_commands_the_terminal(tmp_path: Path) -> None:
+    """U+009B begins a control sequence, as the escape sign does (ECMA-48)."""
+    odd = tmp_path / "odd.epd"
+    odd.write_text("\x9b31m\x1b[31m\x7f", encoding="utf-8")
+    told = done("exercise", "own", "--json", str(odd))
+    assert r"\u009b31m\u001b[31m\u007f" in told
+    assert json.loads(told)[0]["position"] == "\x9b31m\x1b[31m\x7f"
