@@ -111,7 +111,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
 
     `arguments` are those after the program's name, by default the ones it was started with.
     """
-    _print_any_sign()
+    _agree_on_text()
     try:
         # Not standalone: Typer would tell a usage error in four lines.
         status = app(arguments, prog_name="coachbook", standalone_mode=False)
@@ -127,11 +127,15 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     sys.exit(status)
 
 
-def _print_any_sign() -> None:
-    """A name that an old terminal cannot write is shown with question marks; it is no error."""
-    reconfigure = getattr(sys.stdout, "reconfigure", None)
-    if reconfigure is not None:
-        reconfigure(errors="replace")
+def _agree_on_text() -> None:
+    """A name that an old terminal cannot write is shown with question marks; it is no error.
+
+    What is typed must be text, though in the locale "C" Python would let any bytes pass (PEP 538).
+    """
+    for stream, errors in ((sys.stdout, "replace"), (sys.stdin, "strict")):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors=errors)
 
 
 def _drop_output() -> None:

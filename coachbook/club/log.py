@@ -25,6 +25,9 @@ from coachbook.club.students import roll_of_students
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, ItemResult, LogEntry, Observation, PlayOutResult
 
+_MOST = 2**63 - 1
+"""SQLite's integers have 64 bits; no book has so many entries."""
+
 
 def log_attendance(book: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
     """Logs who was there, as one entry; `logged_at` is aware.
@@ -104,8 +107,8 @@ def log_observation(book: Writing, seen: Observation, logged_at: datetime) -> Lo
 
 def last_entries(book: Reading, count: int) -> list[LogEntry]:
     """The newest entries, the last one first."""
-    rows = book.session.exec(select(LogEntryRow).order_by(col(LogEntryRow.id).desc()).limit(count)).all()
-    return [_entry(book, row) for row in rows]
+    newest = select(LogEntryRow).order_by(col(LogEntryRow.id).desc()).limit(min(count, _MOST))
+    return [_entry(book, row) for row in book.session.exec(newest).all()]
 
 
 def undo(book: Writing, number: int | None = None) -> LogEntry:
@@ -115,8 +118,7 @@ def undo(book: Writing, number: int | None = None) -> LogEntry:
     """
     wanted = select(LogEntryRow)
     if number is not None:
-        # SQLite's integers have 64 bits; no book has so many entries.
-        wanted = wanted.where(LogEntryRow.id == min(max(number, 0), 2**63 - 1))
+        wanted = wanted.where(LogEntryRow.id == min(max(number, 0), _MOST))
     row = book.session.exec(wanted.order_by(col(LogEntryRow.id).desc())).first()
     if row is None and number is not None:
         raise CoachbookError(f"There is no entry {number} in the log.", "See 'coachbook log list'.")

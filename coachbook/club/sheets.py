@@ -89,7 +89,8 @@ def used_keys(book: Reading, student: str) -> frozenset[str]:
 
 def sheet_row(book: Reading, code: str) -> SheetRow:
     """The row of a sheet, for the other parts of the club. Raises CoachbookError with the nearest code."""
-    row = book.session.exec(_of_code(code.strip().upper())).first()
+    asked = code.strip().upper()
+    row = book.session.exec(_of_code(asked)).first() if _CODE.fullmatch(asked) else None
     if row is None:
         raise no_such("sheet", code, book.session.exec(select(SheetRow.code)))
     return row

@@ -99,7 +99,9 @@ def take_back(book: Book, number: int | None = None) -> LogEntry:
 
 
 def list_log(book: Book, count: int) -> list[LogEntry]:
-    """The newest entries of the log, the last one first."""
+    """The newest entries of the log, the last one first. Raises CoachbookError for fewer than one."""
+    if count < 1:
+        raise CoachbookError(f"{count} entries cannot be listed.", "Ask for 1 or more.")
     with book.reading() as page:
         return last_entries(page, count)
 

@@ -143,6 +143,7 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "unknown paper": ((*MAKE, "--group", "Owls", "--paper", "A5"), "'A5' is not one of"),
     "sheet made some day": ((*MAKE, "--group", "Owls", "--date", "today"), "'today' is not a date."),
     "unknown sheet": (("sheet", "print", "QB-00000"), "There is no sheet 'QB-00000'."),
+    "sheet in no letters": (("sheet", "print", "\udcff"), "There is no sheet ' '."),
     "forms for one": ((*MAKE, "--student", "Ana", "--forms"), "two students or more"),
     "forms for each": ((*MAKE, "--group", "Owls", "--forms", "--each"), "not both"),
     "review together": ((*MAKE, "--group", "Owls", "--review", "2"), "Give --each, too."),
@@ -175,6 +176,9 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "whose attendance": (("log", "attendance", "Ana"), "Say which with --group"),
     "empty class": (("log", "attendance", "--book", "lonely.book"), "The group Owls has no student yet."),
     "nothing to undo": (("log", "undo"), "There is nothing to take back."),
+    "no entry of that number": (("log", "undo", "9" * 30), "in the log."),
+    "list of nothing": (("log", "list", "--last", "0"), "0 entries cannot be listed. Ask for 1 or more."),
+    "list of less": (("log", "list", "--last", "-1"), "-1 entries cannot be listed."),
     # review
     "review on no day": (("review", "--date", "10.9.2026"), "Write year, month and day"),
     "review of no group": (("review", "--group", "Foxe"), "Did you mean 'Foxes'?"),

@@ -140,3 +140,17 @@ def test_a_terminal_of_few_signs_shows_question_marks(club: Club) -> None:
         command, capture_output=True, env=os.environ | {"PYTHONIOENCODING": "latin-1"}, check=True
     )
     assert b"?ucja" in ran.stdout
+
+
+def test_what_is_not_text_is_told_whatever_the_language_of_the_machine(club: Club) -> None:
+    before = club.book.read_bytes()
+    ran = subprocess.run(
+        [sys.executable, "-c", MAIN, "log", "answers", "--date", "2026-09-10", "--book", str(club.book)],
+        input=b"9;\xff\n\n\n\n",
+        capture_output=True,
+        env=os.environ | {"LC_ALL": "C"},
+        check=False,
+    )
+    assert ran.returncode == 2
+    assert ran.stderr == b"coachbook: What was typed is not UTF-8 text. Nothing was kept.\n"
+    assert club.book.read_bytes() == before
