@@ -41,6 +41,7 @@ def answers(
     preview: Annotated[
         bool, typer.Option("--preview", help="With --csv: mark everything, show it, and keep nothing.")
     ] = False,
+    group: GroupOption = None,
     on: DateOption = None,
     book: BookOption = None,
 ) -> None:
@@ -60,7 +61,7 @@ def answers(
         from coachbook.cli.entry import type_answers
         from coachbook.workflows.entry import sheets_to_log
 
-        typed = type_answers(sheets_to_log(opened, sheet, day), day, opened.letters, ticks=ticks)
+        typed = type_answers(sheets_to_log(opened, sheet, day, group), day, opened.letters, ticks=ticks)
         entry = keep_answers(opened, typed, datetime.now(UTC)) if typed else None
     _tell_kept(entry)
 

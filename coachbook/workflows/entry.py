@@ -6,7 +6,7 @@ from datetime import date
 
 from coachbook.club.book import Book
 from coachbook.club.names import name_key, no_such
-from coachbook.club.results import logged_students
+from coachbook.club.results import attendance, logged_students
 from coachbook.club.sheets import load_worksheet, saved_sheet
 from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import CoachbookError
@@ -105,9 +105,10 @@ def who_was_there(book: Book, group: str | None, present: Sequence[str]) -> dict
     return dict.fromkeys(students, False) | dict.fromkeys(sorted(there), True)
 
 
-def sheets_to_log(book: Book, code: str | None, on: date) -> tuple[GivenSheet, ...]:
+def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = None) -> tuple[GivenSheet, ...]:
     """The sheet named, else all that were made on the newest day up to `on`, each with its students;
-    of these only students of whom no answer to it is logged yet.
+    of these only students (of a group, if one is named) of whom no answer to it is logged yet, and
+    who were not marked absent on that day.
 
     Raises CoachbookError if there is none.
     """
@@ -119,9 +120,11 @@ def sheets_to_log(book: Book, code: str | None, on: date) -> tuple[GivenSheet, .
     newest = [sheet.code for sheet in made if sheet.made_on == made[-1].made_on]
     with book.reading() as page:
         logged = {code: logged_students(page, code) for code in newest}
+        away = {mark.student for mark in attendance(page, on=on) if not mark.present}
+        wanted = {student.name for student in list_students(page, group)} - away
     left = []
     for sheet, students in (given_to(book, code) for code in newest):
-        waiting = tuple(name for name in students if name not in logged[sheet.code])
+        waiting = tuple(name for name in students if name in wanted - logged[sheet.code])
         if waiting:
             left.append((sheet, waiting))
     if not left:

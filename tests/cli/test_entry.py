@@ -162,3 +162,12 @@ def test_the_clubs_own_letters_are_read(club: Club) -> None:
     assert "6 of 6 right" in done(*LOG, typed=f"{'; '.join(right)}\n\n\nn\n")
     assert done("club", "letters", "none") == "Answers are read with English letters.\n"
     assert run("club", "letters", "KDT").code == 2
+
+
+def test_the_sheets_of_the_absent_and_of_other_groups_are_not_asked_for(club: Club) -> None:
+    done("log", "attendance", "Ana", "Łucja", "--group", "Owls", "--date", "2026-09-10")
+    told = done(*LOG, typed="\n\n")
+    assert "Bo: " not in told
+    assert told.count(": ") >= 2
+    assert "Bo: " in done(*LOG, club.sheet, typed="\n\n\n")
+    assert "Everything on the sheets of 2026-09-10 is logged." in run(*LOG, "--group", "Foxes").err
