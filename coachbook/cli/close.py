@@ -38,7 +38,7 @@ def close(
             _attendance(opened, to_close(opened, read, name, on))
             _answers(opened, to_close(opened, read, name, on), ticks=ticks)
             _play_outs(opened, read, to_close(opened, read, name, on))
-            _notes(opened, read, on)
+            _notes(opened, read, to_close(opened, read, name, on))
             not_done = _not_done(to_close(opened, read, name, on))
             _show(name, move_on(opened, read, name, on, not_done))
     except InterruptedEntryError as error:
@@ -108,27 +108,31 @@ def _keep_play_out(book: "Book", syllabus: "Syllabus", left: "ToClose", line: st
     return f"{name}: {result.in_words}{slip}"
 
 
-def _notes(book: "Book", syllabus: "Syllabus", on: date) -> None:
+def _notes(book: "Book", syllabus: "Syllabus", left: "ToClose") -> None:
     from coachbook.cli.entry import ask
 
-    typer.echo("Notes. Type name, unit: what you saw (Noor, queen-box: explained it to a neighbour).")
+    typer.echo("Notes. Type name, unit: what you saw (Noor, 1: explained it to a neighbour).")
+    for number, (code, title) in enumerate(left.units, start=1):
+        typer.echo(f"  {number:>2}  {title} ({code})")
     while line := ask("Note (nothing: go on): ").strip():
         try:
-            typer.echo(f"  Kept: {_keep_note(book, syllabus, on, line)}.")
+            typer.echo(f"  Kept: {_keep_note(book, syllabus, left, line)}.")
         except CoachbookError as error:
             typer.echo(f"  {error}")
     typer.echo()
 
 
-def _keep_note(book: "Book", syllabus: "Syllabus", on: date, line: str) -> str:
+def _keep_note(book: "Book", syllabus: "Syllabus", left: "ToClose", line: str) -> str:
     from coachbook.model.club import Observation
     from coachbook.workflows.playing import keep_observation
 
     who, colon, words = line.partition(":")
     name, comma, unit = who.rpartition(",")
     if not colon or not comma:
-        raise CoachbookError(f"'{line}' is not a note.", "Such as: Noor, queen-box: explained it.")
-    seen = Observation(name.strip(), syllabus.unit(unit.strip()).code, on, words)
+        raise CoachbookError(f"'{line}' is not a note.", "Such as: Noor, 1: explained it.")
+    numbered = {str(number): code for number, (code, _) in enumerate(left.units, start=1)}
+    code = syllabus.unit(numbered.get(unit.strip(), unit.strip())).code
+    seen = Observation(name.strip(), code, left.on, words)
     return keep_observation(book, seen, datetime.now(UTC)).what
 
 

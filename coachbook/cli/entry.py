@@ -91,7 +91,7 @@ def _show_marks(results: tuple[ItemResult, ...], *, ticks: bool) -> None:
 def _absent_of(students: tuple[str, ...]) -> tuple[str, ...]:
     while True:
         try:
-            return picked(students, input("Absent: "))
+            return picked(students, input("Absent (nothing: all are there): "))
         except CoachbookError as error:
             typer.echo(f"  {error}")
 

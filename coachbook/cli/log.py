@@ -51,7 +51,7 @@ def answers(
 
     opened, day, now = open_club(book), today(on), datetime.now(UTC)
     if csv is not None:
-        logged = answers_from_table(opened, csv, sheet, day, now, preview=preview)
+        logged = answers_from_table(opened, csv, sheet, day, now, preview=preview, dated=on is not None)
         stop_if_any(logged.problems)
         if preview:
             _show_marks(logged.results)
@@ -62,7 +62,7 @@ def answers(
         from coachbook.workflows.entry import sheets_to_log
 
         typed = type_answers(sheets_to_log(opened, sheet, day, group), day, opened.letters, ticks=ticks)
-        entry = keep_answers(opened, typed, datetime.now(UTC)) if typed else None
+        entry = keep_answers(opened, typed, datetime.now(UTC), dated=on is not None) if typed else None
     _tell_kept(entry)
 
 

@@ -29,6 +29,7 @@ def add(
 
     student = add_member(open_club(book), name, group or [])
     typer.echo(f"Added: {student.name} ({', '.join(student.groups) or 'in no group'})")
+    _tell_unprintable([student.name])
 
 
 @app.command("list")
@@ -51,11 +52,13 @@ def import_(
     book: BookOption = None,
 ) -> None:
     """Add the students of a table, all of them or none; groups that are missing are made."""
-    from coachbook.workflows.members import import_students, open_club
+    from coachbook.workflows.members import import_students, open_club, students_of
 
-    count, problems = import_students(open_club(book), file)
+    opened = open_club(book)
+    count, problems = import_students(opened, file)
     stop_if_any(problems)
     typer.echo(f"Added: {count} {'student' if count == 1 else 'students'}")
+    _tell_unprintable([student.name for student in students_of(opened)])
 
 
 @app.command("rename")
@@ -96,3 +99,13 @@ def erase(
 def _told(done: "Rewritten") -> str:
     backups = counted(done.backups, "backup")
     return f"{backups}; also the name in {counted(done.mentions, 'note')}" if done.mentions else backups
+
+
+def _tell_unprintable(names: list[str]) -> None:
+    """On paper such a name would be no name."""
+    from coachbook.workflows.members import cannot_be_printed
+
+    for name in cannot_be_printed(names):
+        typer.echo(
+            f"'{name}' cannot be printed: coachbook's fonts lack its letters. Rename, for paper's sake."
+        )

@@ -46,12 +46,16 @@ def _answers(book: Reading, entry_id: int) -> str:
 
 
 def _play_out(book: Reading, entry_id: int) -> str:
-    played = select(StudentRow.name, PlayOutRow.unit, PlayOutRow.end).join(StudentRow)
+    played = select(StudentRow.name, PlayOutRow).join(StudentRow)
     found = book.session.exec(played.where(PlayOutRow.entry_id == entry_id)).first()
-    return f"a play-out of {found[0]} in {found[1]}: {found[2]}" if found else ""
+    if found is None:
+        return ""
+    name, row = found
+    moves = "" if row.used is None else f" after {row.used} {'move' if row.used == 1 else 'moves'}"
+    return f"a play-out of {name} in {row.unit} on {row.evening}: {row.end}{moves}"
 
 
 def _observation(book: Reading, entry_id: int) -> str:
-    seen = select(StudentRow.name, ObservationRow.unit).join(StudentRow)
+    seen = select(StudentRow.name, ObservationRow.unit, col(ObservationRow.evening)).join(StudentRow)
     found = book.session.exec(seen.where(ObservationRow.entry_id == entry_id)).first()
-    return f"a note on {found[0]} in {found[1]}" if found else ""
+    return f"a note on {found[0]} in {found[1]} on {found[2]}" if found else ""

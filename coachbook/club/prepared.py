@@ -7,7 +7,7 @@ from datetime import date
 from sqlmodel import col, delete, select
 
 from coachbook.club.book import Reading, Writing
-from coachbook.club.rows import AnswerRow, HandoutRow, PreparedRow, SheetItemRow, SheetRow, StudentRow
+from coachbook.club.rows import PreparedRow, SheetRow, StudentRow
 from coachbook.club.sheets import sheet_row
 from coachbook.club.students import in_order, roll_of_groups, roll_of_students
 
@@ -52,23 +52,3 @@ def keep_prepared(book: Writing, group: str, on: date, papers: Mapping[str, Prep
             )
         )
     book.session.flush()
-
-
-def withdraw(book: Writing, student: str, code: str) -> bool:
-    """Takes a sheet back from a student who has answered nothing on it; if nobody else has it, the sheet
-    goes, too. Returns whether it was taken back. Raises CoachbookError for an unknown one."""
-    student_id, sheet_id = roll_of_students(book).id_of(student), sheet_row(book, code).id
-    of_both = (AnswerRow.student_id == student_id, AnswerRow.sheet_id == sheet_id)
-    if book.session.exec(select(AnswerRow).where(*of_both)).first() is not None:
-        return False
-    own = (col(PreparedRow.student_id) == student_id, col(PreparedRow.sheet_id) == sheet_id)
-    book.session.exec(delete(PreparedRow).where(*own))
-    book.session.exec(
-        delete(HandoutRow).where(
-            col(HandoutRow.student_id) == student_id, col(HandoutRow.sheet_id) == sheet_id
-        )
-    )
-    if book.session.exec(select(HandoutRow).where(HandoutRow.sheet_id == sheet_id)).first() is None:
-        book.session.exec(delete(SheetItemRow).where(col(SheetItemRow.sheet_id) == sheet_id))
-        book.session.exec(delete(SheetRow).where(col(SheetRow.id) == sheet_id))
-    return True

@@ -82,6 +82,13 @@ def facts_of(book: sqlite3.Connection, student_id: int) -> int:
     )
 
 
+_ONLY_HERS = (
+    "SELECT sheet_id FROM handout WHERE student_id = ? AND sheet_id NOT IN"
+    " (SELECT others.sheet_id FROM handout AS others WHERE others.student_id <> handout.student_id)"
+)
+"""The sheets that nobody else has."""
+
+
 def _delete(book: sqlite3.Connection, student_id: int) -> int:
     count = facts_of(book, student_id)
     logged = _tables_with(book, "entry_id")
@@ -90,7 +97,11 @@ def _delete(book: sqlite3.Connection, student_id: int) -> int:
         for table in logged
         for (entry,) in book.execute(f'SELECT entry_id FROM "{table}" WHERE student_id = ?', (student_id,))  # noqa: S608
     }
+    own_sheets = [sheet for (sheet,) in book.execute(_ONLY_HERS, (student_id,))]
     book.execute("DELETE FROM student WHERE id = ?", (student_id,))
+    for sheet in own_sheets:
+        book.execute("DELETE FROM sheet_item WHERE sheet_id = ?", (sheet,))
+        book.execute("DELETE FROM sheet WHERE id = ?", (sheet,))
     for entry in entries:
         if not any(
             book.execute(f'SELECT 1 FROM "{table}" WHERE entry_id = ? LIMIT 1', (entry,)).fetchone()  # noqa: S608

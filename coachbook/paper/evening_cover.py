@@ -32,7 +32,7 @@ def _checklist(cover: EveningCover, width: float) -> Section:
     lines = [
         f"Print the other file, {pages} pages in this order: {parts}.",
         f"Boards and men for pairs: {boards}. Pencils. A clock that all can see.",
-        "Hand out each sheet by the name on it; keep those of who is absent.",
+        "Hand out each sheet by the name on it; keep the sheets of those who are absent.",
         "Afterwards: coachbook evening close",
         *cover.notes,
     ]

@@ -19,10 +19,12 @@ def review_advice(
     evenings_by_student: Mapping[str, Mapping[str, Iterable[Evening]]],
     today: date,
     target: float = TARGET,
+    due_by: date | None = None,
 ) -> tuple[ReviewAdvice, ...]:
-    """One piece of advice for each student and unit that needs review on `today`.
+    """One piece of advice for each student and unit that needs review on `today`, or will by `due_by`
+    (a later day, such as that of the next evening).
 
-    A unit needs review when predicted recall is below `target`, or when the last evening went
+    A unit needs review when predicted recall is below `target` by then, or when the last evening went
     badly, however fresh it is. `urgency` is 1 minus what may be expected if the last evening came
     again: predicted recall times the share that went right on it. Equally urgent ones stand by
     student's name, then in the order of the syllabus.
@@ -31,7 +33,7 @@ def review_advice(
         _advice(syllabus.unit(progress.unit), progress, progress.due_on, progress.recall, today)
         for progress in overview(syllabus, evenings_by_student, today, target)
         if progress.recall is not None and progress.due_on is not None
-        if progress.recall < target or went_badly(last_telling(progress.evenings))
+        if progress.due_on <= (due_by or today) or went_badly(last_telling(progress.evenings))
     ]
     return tuple(sorted(advice, key=lambda each: -each.urgency))
 

@@ -26,8 +26,8 @@ from coachbook.workflows.tonight import units_of
 class ToClose:
     """What is still to be logged of a group's evening.
 
-    `present` is None as long as attendance is not logged, and then sheets and cards are those of
-    everybody. `units` are those that were planned, by code and title.
+    `present` is None as long as attendance is not logged of everybody, and then sheets and cards are
+    those of everybody. `units` are those that were planned, by code and title.
     """
 
     group: str
@@ -59,7 +59,8 @@ def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, .
         names = tuple(group.name for group in chosen if planned_session(page, group.name, on) is not None)
     if not names:
         raise CoachbookError(
-            f"No evening is planned on {on}.", "Name the date, or log with 'coachbook log' what happened."
+            f"No evening is planned on {on}.",
+            "Name its date (see 'coachbook term show'), or log with 'coachbook log' what happened.",
         )
     return names
 
@@ -71,7 +72,8 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
         session = planned_session(page, group, on)
         students = tuple(student.name for student in list_students(page, group))
         marks = attendance(page, on=on, group=group)
-        present = frozenset(mark.student for mark in marks if mark.present) if marks else None
+        is_logged = {mark.student for mark in marks} >= set(students)
+        present = frozenset(mark.student for mark in marks if mark.present) if is_logged else None
         there = [name for name in students if present is None or name in present]
         units = units_of(session, *SlotKind) if session is not None else ()
         return ToClose(
@@ -97,6 +99,9 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
     if not_done and ahead:
         (done,) = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done)
         changes = done.changes
+    elif not_done:
+        lost = ", ".join(titles.get(code, code) for code in not_done)
+        changes = (f"No evening is left in the plan for: {lost}.",)
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = units_of(session, SlotKind.NEW) if session is not None else ()
     return NextWeek(
@@ -105,7 +110,7 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
         absent,
         tuple(titles.get(code, code) for code in taught if code not in not_done),
         tuple((names[0], sheet.code) for sheet, names in left.sheets),
-        who_needs_review(book, syllabus, group, ahead[0]) if ahead else (),
+        who_needs_review(book, syllabus, group, on, ahead[0]) if ahead else (),
     )
 
 

@@ -1,12 +1,13 @@
 """Logging an evening: who was there and what was answered, typed or from tables."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading
 from coachbook.club.log import last_entries, log_answers, log_attendance, undo
+from coachbook.club.results import answers
 from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import CoachbookError
@@ -62,8 +63,13 @@ def mark_sheet(
 ) -> tuple[ItemResult, ...]:
     """Mark what a student wrote, by item number (from 1), perhaps with the club's own `letters`.
 
-    A tick or a cross is the coach's own mark. Raises CoachbookError if there is no such item.
+    A tick or a cross is the coach's own mark. Raises CoachbookError if there is no such item, or for
+    a day on which there was no such sheet.
     """
+    if on < sheet.made_on:
+        raise CoachbookError(
+            f"Sheet {sheet.code} was made on {sheet.made_on}: nobody answered it on {on}.", "Check the date."
+        )
     results = []
     for item, text in sorted(written.items()):
         if not 1 <= item <= len(sheet.items):
@@ -78,10 +84,25 @@ def mark_sheet(
     return tuple(results)
 
 
-def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> LogEntry:
-    """Log marked answers as one entry. Raises CoachbookError."""
+def keep_answers(
+    book: Book, results: tuple[ItemResult, ...], now: datetime, *, dated: bool = True
+) -> LogEntry:
+    """Log marked answers as one entry. Raises CoachbookError.
+
+    If the coach has not said the date (not `dated`), what a student has answered on a sheet of which
+    something is logged already belongs to the same evening: it is a correction.
+    """
     before_logging(book, now)
     with book.writing() as page:
+        if not dated:
+            known = {
+                (each.student, each.sheet): each.on
+                for name in {result.student for result in results}
+                for each in answers(page, student=name)
+            }
+            results = tuple(
+                replace(each, on=known.get((each.student, each.sheet), each.on)) for each in results
+            )
         return log_answers(page, results, now)
 
 
@@ -107,7 +128,14 @@ def list_log(book: Book, count: int) -> list[LogEntry]:
 
 
 def answers_from_table(
-    book: Book, path: Path, code: str | None, on: date, now: datetime, *, preview: bool = False
+    book: Book,
+    path: Path,
+    code: str | None,
+    on: date,
+    now: datetime,
+    *,
+    preview: bool = False,
+    dated: bool = True,
 ) -> Logged:
     """Log the answers of a table (student, item, answer; sheet and date may be named in each row).
 
@@ -132,7 +160,8 @@ def answers_from_table(
         return Logged(None, problems=tuple(found))
     if preview:
         return Logged(None, tuple(results))
-    return Logged(keep_answers(book, tuple(results), now), tuple(results))
+    dated = dated or any(row["date"] for row in rows)
+    return Logged(keep_answers(book, tuple(results), now, dated=dated), tuple(results))
 
 
 def attendance_from_table(book: Book, path: Path, now: datetime) -> Logged:

@@ -9,7 +9,7 @@ from coachbook.club.book import Book
 from coachbook.model.evening_pack import EveningCover, GroupEvening, StudentPapers, TimedSlot
 from coachbook.model.play_out_card import PlayOutCard
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.term import PlannedSession, Slot, SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.bundle import bundle, pages_of
 from coachbook.paper.cards import write_cards
@@ -29,17 +29,18 @@ _REGISTER = ("Sheet", "Play-out")
 
 @dataclass(frozen=True, slots=True)
 class GroupPapers:
-    """A group's evening with each student's sheet and cards, by name in order."""
+    """A group's evening with each student's sheet and cards, by name in order, and when it begins
+    ("18:30", or "")."""
 
     tonight: Tonight
     sheets: dict[str, Worksheet]
     cards: dict[str, tuple[str, ...]]
+    at: str
 
 
 def write_evening(
     book: Book,
     syllabus: Syllabus,
-    plan: TermPlan | None,
     papers: Sequence[GroupPapers],
     on: date,
     notes: Sequence[str],
@@ -54,8 +55,7 @@ def write_evening(
     printer_pdf, coach_pdf = files
     parts = [part for each in papers for part in _parts(book, syllabus, each, on, room, options)]
     counts = [(title, pages_of(path)) for title, path in parts]
-    at = plan.at if plan is not None else ""
-    groups = tuple(_told(each, syllabus, at) for each in papers)
+    groups = tuple(_told(each, syllabus) for each in papers)
     cover, key = room / "cover.pdf", room / "key.pdf"
     write_cover(EveningCover(book.club_name, on, groups, tuple(counts), tuple(notes)), cover, options)
     for_coach = [("What to think of", cover)]
@@ -103,7 +103,7 @@ def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -
     ]
 
 
-def _told(papers: GroupPapers, syllabus: Syllabus, at: str) -> GroupEvening:
+def _told(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
     tonight = papers.tonight
     titles = {unit.code: unit.title for unit in syllabus.units}
     given = tuple(
@@ -116,7 +116,9 @@ def _told(papers: GroupPapers, syllabus: Syllabus, at: str) -> GroupEvening:
         for name, cards in papers.cards.items()
     )
     missed = tuple((name, ", ".join(titles[code] for code in codes)) for name, codes in tonight.missed)
-    return GroupEvening(tonight.group, _timed(tonight.session, titles, at), given, tonight.advice, missed)
+    return GroupEvening(
+        tonight.group, _timed(tonight.session, titles, papers.at), given, tonight.advice, missed
+    )
 
 
 def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:

@@ -40,8 +40,7 @@ def group_overview(
         on=on,
         units=tuple(UnitColumn(unit.code, unit.title, unit.level) for unit in units),
         rows=tuple(
-            (student, tuple(standings[student, unit.code] for unit in units))
-            for student in sorted(by_student)
+            (student, tuple(standings[student, unit.code] for unit in units)) for student in by_student
         ),
         slips=frequent_slips(syllabus, by_student, since),
         trend=_trend(syllabus, by_student, since),

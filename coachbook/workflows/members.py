@@ -18,6 +18,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.club import Group, Student
 from coachbook.model.problem import Problem
 from coachbook.paper.options import PaperOptions
+from coachbook.paper.text import unprintable
 from coachbook.workflows.places import usual_book
 from coachbook.workflows.tables import read_table
 
@@ -75,6 +76,11 @@ def add_member(book: Book, name: str, groups: Iterable[str]) -> Student:
     """Add a student, to these groups. Raises CoachbookError."""
     with book.writing() as page:
         return add_student(page, name, groups)
+
+
+def cannot_be_printed(names: Iterable[str]) -> tuple[str, ...]:
+    """Those of the names that hold a sign which no font of coachbook's has: on paper it is a mark only."""
+    return tuple(name for name in names if unprintable(name))
 
 
 def add_teaching_group(book: Book, name: str) -> Group:

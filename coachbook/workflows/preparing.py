@@ -8,9 +8,10 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
-from coachbook.club.prepared import Prepared, keep_prepared, prepared_for, withdraw
+from coachbook.club.prepared import Prepared, keep_prepared, prepared_for
+from coachbook.club.results import logged_students
 from coachbook.club.sheets import load_worksheet, save_worksheet
-from coachbook.club.students import list_groups
+from coachbook.club.students import list_groups, student_named
 from coachbook.club.terms import current_term
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import derived_seed
@@ -59,7 +60,8 @@ def prepare_evening(
     is named) of the groups that have one, or of those named; all of it, or nothing.
 
     Papers that were made before are printed again just so, unless something has changed; a sheet
-    with answers is never replaced. Raises CoachbookError.
+    with answers is never replaced, and one that is stays in the book, as it may be printed.
+    Raises CoachbookError.
     """
     with book.reading() as page:
         day, names = _evening_of(page, on, groups, today)
@@ -78,9 +80,7 @@ def prepare_evening(
                 changes += _prepare_group(page, book.club_name, syllabus, tonight, notes)
                 papers.append(_papers_of(page, tonight))
             progress(len(names), len(names) + 1, "printing")
-            pages = write_evening(
-                book, syllabus, current_term(page, names[0]), papers, day, notes, files, Path(room), options
-            )
+            pages = write_evening(book, syllabus, papers, day, notes, files, Path(room), options)
     except BaseException:
         _put_back(files, before, place if made_folder else None)
         raise
@@ -128,21 +128,21 @@ def _prepare_group(
     on, group = tonight.session.on, tonight.group
     old = prepared_for(page, group, on)
     changes = [f"{name} is no longer in {group}." for name in old if name not in tonight.wanted]
-    for name in old:
-        if name not in tonight.wanted and old[name].sheet:
-            withdraw(page, name, old[name].sheet)
     now: dict[str, Prepared] = {}
     for number, (name, wanted) in enumerate(tonight.wanted.items()):
         had = old.get(name)
         sheet = had.sheet if had is not None else ""
-        if had is None or had.wanted != wanted.in_short:
-            replaced = not sheet or withdraw(page, name, sheet)
-            if replaced:
-                sheet = _make_sheet(page, club, syllabus, tonight, name, number, notes)
+        if had is None or (had.wanted != wanted.in_short and not (sheet and _is_begun(page, name, sheet))):
+            sheet = _make_sheet(page, club, syllabus, tonight, name, number, notes)
         now[name] = Prepared(sheet, wanted.in_short, wanted.cards)
         changes += _told_changes(name, had, now[name])
     keep_prepared(page, group, on, now)
     return changes
+
+
+def _is_begun(page: Reading, student: str, sheet: str) -> bool:
+    """Whether an answer of the student on the sheet is logged: then it is never replaced."""
+    return student in logged_students(page, sheet)
 
 
 def _told_changes(name: str, had: Prepared | None, now: Prepared) -> list[str]:
@@ -150,7 +150,9 @@ def _told_changes(name: str, had: Prepared | None, now: Prepared) -> list[str]:
         return [f"{name} is new: sheet {now.sheet or 'none'}."]
     told = []
     if had.sheet != now.sheet:
-        told.append(f"{name}: sheet {now.sheet or 'none'} in place of {had.sheet or 'none'}.")
+        told.append(
+            f"{name}: sheet {now.sheet or 'none'} in place of {had.sheet or 'none'}, which stays in the book."
+        )
     if had.cards != now.cards:
         cards, were = (", ".join(each) or "none" for each in (now.cards, had.cards))
         told.append(f"{name}: cards {cards} in place of {were}.")
@@ -168,8 +170,10 @@ def _make_sheet(
 ) -> str:
     """A student's sheet, saved: its code, "" if there is nothing to put on it."""
     on = tonight.session.on
-    # Of what is wanted, too: a sheet with other contents never has the code of one that was printed.
-    seed = derived_seed(0, str(on), tonight.group, student, tonight.wanted[student].in_short)
+    # Of what is wanted, too: a sheet with other contents never has the code of one that was printed. And
+    # of the student's number, not the name: an erased student's name is in no seed.
+    own = str(student_named(page, student).id)
+    seed = derived_seed(0, str(on), own, tonight.wanted[student].in_short)
     used = used_by(page, (student,))
     items: list[Exercise] = []
     for code, count in tonight.wanted[student].items:
@@ -205,4 +209,6 @@ def _main_unit(syllabus: Syllabus, items: Sequence[tuple[str, int]]) -> Unit:
 def _papers_of(page: Reading, tonight: Tonight) -> GroupPapers:
     kept = prepared_for(page, tonight.group, tonight.session.on)
     sheets = {name: load_worksheet(page, each.sheet) for name, each in kept.items() if each.sheet}
-    return GroupPapers(tonight, sheets, {name: each.cards for name, each in kept.items()})
+    plan = current_term(page, tonight.group)
+    cards = {name: each.cards for name, each in kept.items()}
+    return GroupPapers(tonight, sheets, cards, plan.at if plan is not None else "")

@@ -1,7 +1,7 @@
 """Reports: for a family, a certificate for a level, and the term in numbers for the committee."""
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, timedelta
 
 from coachbook.club.book import Book
 from coachbook.club.evenings import EveningsByUnit, evenings
@@ -42,8 +42,8 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
                 *units[Standing.FADING],
                 *reversed(units[Standing.WORKING]),
                 *reversed(units[Standing.SECURE]),
-                *next_up,
-                *syllabus.units,
+                *(next_up if len(units[Standing.NEW]) < len(syllabus.units) else ()),
+                *(syllabus.units if len(units[Standing.NEW]) < len(syllabus.units) else ()),
             ),
             book.club_name,
         ),
@@ -76,7 +76,7 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
         by_student = evenings(page, until=ends_on)
         marks = [mark for mark in attendance(page) if starts_on <= mark.on <= ends_on]
         groups = sum(group.size > 0 for group in list_groups(page))
-        before = _secure_counts(overview(syllabus, by_student, starts_on))
+        before = _secure_counts(overview(syllabus, by_student, starts_on - timedelta(days=1)))
         now = overview(syllabus, by_student, ends_on)
     met = [
         (code, evening)
@@ -92,7 +92,7 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
         ends_on=ends_on,
         students=len(by_student),
         groups=groups,
-        evenings=len({mark.on for mark in marks} | {evening.on for _, evening in met}),
+        evenings=len({mark.on for mark in marks} or {evening.on for _, evening in met}),
         present=sum(mark.present for mark in marks),
         expected=len(marks),
         right=sum(evening.right for _, evening in met),

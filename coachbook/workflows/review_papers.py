@@ -8,6 +8,7 @@ from pathlib import Path
 
 from coachbook.club.book import Book, Writing
 from coachbook.club.sheets import save_worksheet
+from coachbook.exercises.generate import derived_seed
 from coachbook.model.play_out_card import PlayOutCard
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
@@ -90,7 +91,7 @@ def _sheet_for(
         if each.student == student and each.items and left:
             wanted.append((syllabus.unit(each.unit), min(each.items, left)))
             left -= wanted[-1][1]
-    items = items_for_review(wanted, seed, used_by(page, (student,)))
+    items = items_for_review(wanted, derived_seed(seed, str(number)), used_by(page, (student,)))
     if not items:
         return []
     first = wanted[0][0]

@@ -4,7 +4,7 @@ Everything is decided by what was known before the evening, so that it says the 
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -61,7 +61,8 @@ def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonig
     if session is None:
         raise CoachbookError(f"The plan of {group} has no evening on {on}.", "See 'coachbook term show'.")
     by_student = evenings(page, group=group, until=on - timedelta(days=1))
-    advice = review_advice(syllabus, by_student, on)
+    next_on = next((each.on for each in plan.sessions if each.on > on), on)
+    advice = review_advice(syllabus, by_student, on, due_by=next_on)
     cards = {name: _played(page, name, on) for name in by_student}
     wanted = {
         name: Wanted(
@@ -70,7 +71,7 @@ def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonig
         )
         for name, seen in by_student.items()
     }
-    return Tonight(group, session, wanted, advice, _missed(page, plan, group, on))
+    return Tonight(group, session, wanted, advice, _missed(page, plan, by_student, group, on))
 
 
 def units_of(session: PlannedSession, *kinds: SlotKind) -> tuple[str, ...]:
@@ -87,7 +88,8 @@ def _items(
 ) -> tuple[tuple[str, int], ...]:
     """What is due comes first, then what is practised: of that as many items as make the evening count
     for the unit's rule. An assessment asks for what the student has yet to show of what was taught;
-    with nothing to practise or to bring back the student repeats what was begun last."""
+    where practice is mixed the rest of the sheet is of what the student has begun; with nothing to practise
+    or to bring back that is the unit begun last."""
     if any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots):
         taught = _taught(plan, session.on) or tuple(seen)
         return _enough_of(syllabus, _yet_to_show(syllabus, taught, seen)[:_ASSESSED_UNITS])
@@ -95,7 +97,11 @@ def _items(
     due = [each for each in advice if each.items and each.unit not in subjects]
     main = _enough_of(syllabus, subjects[-1:] if due else subjects[-2:])
     review = _review(due, MOST_ITEMS - sum(count for _, count in main))
-    return (*review, *main) or _enough_of(syllabus, _latest(syllabus, seen))
+    given = (*review, *main)
+    if any(slot.kind is SlotKind.PRACTICE and not slot.unit for slot in session.slots):
+        known = [code for code in _yet_to_show(syllabus, tuple(seen), seen) if code not in dict(given)]
+        given += tuple(_enough_of(syllabus, known, MOST_ITEMS - sum(count for _, count in given)))
+    return given or _enough_of(syllabus, _latest(syllabus, seen))
 
 
 def _review(due: Sequence[ReviewAdvice], room: int) -> list[tuple[str, int]]:
@@ -109,9 +115,11 @@ def _review(due: Sequence[ReviewAdvice], room: int) -> list[tuple[str, int]]:
     return found
 
 
-def _enough_of(syllabus: Syllabus, units: Sequence[str]) -> tuple[tuple[str, int], ...]:
-    """Of each unit as many items as its rule asks for, as far as they fit on the sheet."""
-    room, found = MOST_ITEMS, []
+def _enough_of(
+    syllabus: Syllabus, units: Sequence[str], room: int = MOST_ITEMS
+) -> tuple[tuple[str, int], ...]:
+    """Of each unit as many items as its rule asks for, as far as there is room on the sheet."""
+    found = []
     for code in units:
         count = min(syllabus.unit(code).secure.items, room)
         if count:
@@ -131,11 +139,9 @@ def _yet_to_show(syllabus: Syllabus, taught: Sequence[str], seen: EveningsByUnit
 
 
 def _taught(plan: TermPlan, until: date) -> tuple[str, ...]:
-    """The units that the term has had up to a day, in order."""
+    """The units that the term has practised up to a day, in order."""
     past = (session for session in plan.sessions if session.on <= until)
-    return tuple(
-        dict.fromkeys(unit for session in past for unit in units_of(session, SlotKind.NEW, SlotKind.PRACTICE))
-    )
+    return tuple(dict.fromkeys(unit for session in past for unit in units_of(session, SlotKind.PRACTICE)))
 
 
 def _latest(syllabus: Syllabus, seen: EveningsByUnit) -> tuple[str, ...]:
@@ -173,9 +179,14 @@ def _least_played(unit: Unit, played: Counter[str]) -> str:
     return min(cards, key=lambda code: played[code], default="")
 
 
-def _missed(page: Reading, plan: TermPlan, group: str, on: date) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """Who was absent on the evening before, with the units that were new then."""
+def _missed(
+    page: Reading, plan: TermPlan, by_student: Mapping[str, EveningsByUnit], group: str, on: date
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Who was absent on the evening before, with the units that were new then and that they have done
+    nothing in yet."""
     before = [session for session in plan.sessions if session.on < on][-1:]
     taught = units_of(before[0], SlotKind.NEW) if before else ()
     marks = attendance(page, on=before[0].on, group=group) if taught else []
-    return tuple((mark.student, taught) for mark in marks if not mark.present)
+    absent = [mark.student for mark in marks if not mark.present]
+    open_units = [(name, tuple(code for code in taught if code not in by_student[name])) for name in absent]
+    return tuple((name, codes) for name, codes in open_units if codes)

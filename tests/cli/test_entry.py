@@ -171,3 +171,19 @@ def test_the_sheets_of_the_absent_and_of_other_groups_are_not_asked_for(club: Cl
     assert told.count(": ") >= 2
     assert "Bo: " in done(*LOG, club.sheet, typed="\n\n\n")
     assert "Everything on the sheets of 2026-09-10 is logged." in run(*LOG, "--group", "Foxes").err
+
+
+def test_a_correction_belongs_to_the_evening_of_the_sheet_unless_a_date_is_given(club: Club) -> None:
+    done(*LOG, club.sheet, "--ticks", typed="110000\n\n\n\n")
+    done("log", "answers", club.sheet, "--ticks", typed="111111\n\n\n\n")
+    assert "2026-09-10: 6 of 6" in done("student", "show", "Ana", "--date", "2026-09-11")
+    early = run("log", "answers", club.sheet, "--date", "2026-09-09", typed="1 2 3 4 5 6\n\n\n\n\n")
+    assert f"Sheet {club.sheet} was made on 2026-09-10: nobody answered it on 2026-09-09." in early.out
+
+
+@pytest.mark.usefixtures("club")
+def test_a_name_that_no_font_has_is_told_when_it_is_added() -> None:
+    assert "cannot be printed" not in done("student", "add", "Đức Ελένη Мирослава")
+    assert "'\u05e9\u05d9\u05e8\u05d4' cannot be printed" in done(
+        "student", "add", "\u05e9\u05d9\u05e8\u05d4"
+    )

@@ -111,7 +111,7 @@ def test_a_second_run_after_a_change_says_what_changed(planned: Club) -> None:
         f"  Zed is new: sheet {after['Zed']}.",
     ]
     assert after == {"Ana": before["Ana"], "Łucja": before["Łucja"], "Zed": after["Zed"]}
-    assert before["Bo"] not in done("sheet", "list")
+    assert before["Bo"] in done("sheet", "list")
 
 
 def test_what_is_due_comes_on_the_sheet_and_a_sheet_with_answers_stays(planned: Club) -> None:
@@ -126,7 +126,11 @@ def test_what_is_due_comes_on_the_sheet_and_a_sheet_with_answers_stays(planned: 
     told = done("evening", "prepare", LATER, "--group", "Owls")
     late = codes(planned, "Owls", LATER)
     assert (late["Bo"], late["Łucja"]) == (early["Bo"], early["Łucja"])
-    assert f"Ana: sheet {late['Ana']} in place of {early['Ana']}." in told
+    assert f"Ana: sheet {late['Ana']} in place of {early['Ana']}, which stays in the book." in told
+    assert "Kept: 5 answers of Ana" in done(
+        "log", "answers", early["Ana"], "--ticks", "--date", LATER, typed="=\n\n"
+    )
+    done("log", "undo")
     assert units_on(planned, late["Ana"]) == ["two-majors"] * 5 + ["queen-box"] * 5
     coach = "".join(papers(f"evening-{LATER}").coach)
     assert "Two big pieces: 3 weeks ago, 0 of 5" in coach
@@ -175,7 +179,7 @@ def test_an_evening_is_closed_step_by_step(planned: Club) -> None:
     assert "Kept: attendance on 2026-09-10: 2 of 3 there." in told
     assert f"Sheet {given['Łucja']}" not in told
     assert "5 of 5 right" in told
-    assert "Kept: a note on Ana in two-majors." in told
+    assert "Kept: a note on Ana in two-majors on 2026-09-10." in told
     assert "'nonsense' is not a note." in told
     assert f"Owls: closed; next on {SECOND}." in told
     assert f"Not logged: sheet {given['Bo']} of Bo." in told
@@ -211,3 +215,11 @@ def test_input_that_ends_at_the_last_question_stops_the_close(typed: str) -> Non
     done("log", "attendance", "Ana", "--group", "Owls", "--date", FIRST)
     ran = run("evening", "close", FIRST, "--group", "Owls", typed="\n" + typed)
     assert (ran.code, ran.err[:19]) == (2, "coachbook: Stopped.")
+
+
+def test_a_guest_who_is_marked_elsewhere_does_not_close_a_groups_attendance(planned: Club) -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    done("log", "attendance", "Dee", "Ana", "--group", "Foxes", "--date", FIRST)
+    told = done("evening", "close", FIRST, "--group", "Owls", typed="\n\n\n\n\n\n\n\n")
+    assert "Owls on 2026-09-10: who is absent?" in told
+    assert codes(planned, "Owls", FIRST)

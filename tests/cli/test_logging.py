@@ -22,11 +22,13 @@ def answers_of(club: Club, *rows: str) -> Path:
 @pytest.mark.usefixtures("club")
 def test_a_play_out_is_told_in_words_without_quotes() -> None:
     told = done("log", "playout", "ana", "queen-box-1", "mated", "in", "9", *DAY)
-    assert told == "Kept: a play-out of Ana in queen-box: mate.\n"
+    assert told == "Kept: a play-out of Ana in queen-box on 2026-09-10: mate after 9 moves.\n"
     late = done("log", "playout", "Bo", "PLAY-QUEEN-BOX-1", "mate 49", *DAY)
-    assert late == "Kept: a play-out of Bo in queen-box: mate, not within the allowance.\n"
+    assert late == (
+        "Kept: a play-out of Bo in queen-box on 2026-09-10: mate after 49 moves, not within the allowance.\n"
+    )
     lost = done("log", "playout", "Bo", "play-queen-box-1", *DAY, typed="stalemate\n")
-    assert lost.endswith("Kept: a play-out of Bo in queen-box: stalemate, goal not reached.\n")
+    assert lost.endswith("Kept: a play-out of Bo in queen-box on 2026-09-10: stalemate, goal not reached.\n")
 
 
 def test_a_play_out_with_moves_is_judged_and_printed(club: Club) -> None:
@@ -36,7 +38,9 @@ def test_a_play_out_with_moves_is_judged_and_printed(club: Club) -> None:
     told = done("log", "playout", "Ana", FEN, moves, *unit, "--pdf", str(page), *DAY).splitlines()
     assert told[0] == "1. Qc4 Ke3 2. Kb2 Kf3"
     assert told[1].startswith("Not finished after 2 moves (")
-    assert told[-2] == "Kept: a play-out of Ana in queen-box: not finished, goal not reached."
+    assert told[-2] == (
+        "Kept: a play-out of Ana in queen-box on 2026-09-10: not finished after 2 moves, goal not reached."
+    )
     assert page.read_bytes().startswith(b"%PDF")
 
 
@@ -77,7 +81,7 @@ def test_what_cannot_be_logged_is_told_in_a_line_and_nothing_is_kept(
 @pytest.mark.usefixtures("club")
 def test_notes_are_kept_and_shown_as_evidence() -> None:
     note = ("log", "note", "Ana", "explained", "it", "to", "Bo", "--unit", "queen-box")
-    assert done(*note, "--can", *DAY) == "Kept: a note on Ana in queen-box.\n"
+    assert done(*note, "--can", *DAY) == "Kept: a note on Ana in queen-box on 2026-09-10.\n"
     assert "2026-09-10: seen: explained it to Bo (can do it)" in done("student", "show", "Ana", *DAY)
     assert "Give --can or --trouble, not both." in run(*note, "--can", "--trouble", *DAY).err
     assert "A note needs words" in run("log", "note", "Ana", " ", "--unit", "queen-box", *DAY).err
@@ -92,9 +96,11 @@ def test_any_entry_can_be_listed_and_taken_back() -> None:
     listed = json.loads(done("log", "list", "--json"))
     assert [(each["id"], each["what"]) for each in listed] == [
         (2, "attendance on 2026-09-10: 1 of 3 there"),
-        (1, "a play-out of Ana in queen-box: mate"),
+        (1, "a play-out of Ana in queen-box on 2026-09-10: mate after 9 moves"),
     ]
-    assert done("log", "undo", "1").startswith("Taken back: a play-out of Ana in queen-box: mate (logged on ")
+    assert done("log", "undo", "1").startswith(
+        "Taken back: a play-out of Ana in queen-box on 2026-09-10: mate"
+    )
     assert "There is no entry 1 in the log." in run("log", "undo", "1").err
     assert "attendance" in done("log", "list", "--last", "1")
 

@@ -46,9 +46,9 @@ def test_play_outs_and_notes_come_back_as_they_were_logged(
     )
     with evening_book.writing() as w:
         entry = log_play_out(w, replace(played, student="mina"), now)
-        assert entry.what == "a play-out of Mina in queen-box: stalemate"
+        assert entry.what == "a play-out of Mina in queen-box on 2026-11-25: stalemate"
         log_play_out(w, noor, now)
-        assert log_observation(w, seen, now).what == "a note on Tom in rook-box"
+        assert log_observation(w, seen, now).what == "a note on Tom in rook-box on 2026-11-25"
     with evening_book.reading() as r:
         assert play_outs(r) == [noor, played]
         assert play_outs(r, student="MINA") == [played]
@@ -81,8 +81,8 @@ def test_any_entry_can_be_taken_back(
         log_observation(w, seen, now)
         newest = last_entries(w, 2)
         assert [(entry.id, entry.what) for entry in newest] == [
-            (3, "a note on Tom in rook-box"),
-            (2, "a play-out of Mina in queen-box: stalemate"),
+            (3, "a note on Tom in rook-box on 2026-11-25"),
+            (2, "a play-out of Mina in queen-box on 2026-11-25: stalemate"),
         ]
         assert undo(w, 2) == newest[1]
         with pytest.raises(CoachbookError, match="no entry 2"):
