@@ -35,6 +35,21 @@ def prepared_for(book: Reading, group: str, on: date) -> dict[str, Prepared]:
     return {name: Prepared(code or "", row.wanted, tuple(row.cards.split())) for name, row, code in rows}
 
 
+def prepared_codes(book: Reading, on: date) -> dict[str, set[str]]:
+    """By student's name: the codes of the sheets that were made ready for an evening."""
+    found = (
+        select(StudentRow.name, SheetRow.code)
+        .select_from(PreparedRow)
+        .join(StudentRow)
+        .join(SheetRow)
+        .where(PreparedRow.evening == on)
+    )
+    codes: dict[str, set[str]] = {}
+    for name, code in book.session.exec(found):
+        codes.setdefault(name, set()).add(code)
+    return codes
+
+
 def keep_prepared(book: Writing, group: str, on: date, papers: Mapping[str, Prepared]) -> None:
     """Remembers what was made ready for a group, in place of what was before. Raises CoachbookError."""
     group_id, students = roll_of_groups(book).id_of(group), roll_of_students(book)

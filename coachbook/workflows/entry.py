@@ -6,6 +6,7 @@ from datetime import date
 
 from coachbook.club.book import Book
 from coachbook.club.names import name_key, no_such
+from coachbook.club.prepared import prepared_codes
 from coachbook.club.results import attendance, logged_students
 from coachbook.club.sheets import load_worksheet, saved_sheet
 from coachbook.club.students import in_order, list_students, student_named
@@ -108,7 +109,8 @@ def who_was_there(book: Book, group: str | None, present: Sequence[str]) -> dict
 def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = None) -> tuple[GivenSheet, ...]:
     """The sheet named, else all that were made on the newest day up to `on`, each with its students;
     of these only students (of a group, if one is named) of whom no answer to it is logged yet, and
-    who were not marked absent on that day.
+    who were not marked absent on that day. A sheet of one student that another took the place of, when
+    the evening was prepared again, is not among them.
 
     Raises CoachbookError if there is none.
     """
@@ -122,8 +124,11 @@ def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = No
         logged = {code: logged_students(page, code) for code in newest}
         away = {mark.student for mark in attendance(page, on=on) if not mark.present}
         wanted = {student.name for student in list_students(page, group)} - away
+        prepared = prepared_codes(page, made[-1].made_on)
     left = []
     for sheet, students in (given_to(book, code) for code in newest):
+        if len(students) == 1 and sheet.code not in prepared.get(students[0], {sheet.code}):
+            continue
         waiting = tuple(name for name in students if name in wanted - logged[sheet.code])
         if waiting:
             left.append((sheet, waiting))

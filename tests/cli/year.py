@@ -191,10 +191,11 @@ class Year:
         self._log_play_outs(group, on)
 
     def _waiting_sheets(self, on: date) -> list[tuple[str, Worksheet]]:
-        """In the order in which `log answers` asks for them."""
+        """In the order in which `log answers` asks for them: not of those who are known to be absent."""
         logged = {sheet for _, sheet, _ in self.answers}
+        away = {name for group in list(self.groups)[:2] for name in self._absent(group, on)}
         given = [(name, each.sheet) for group in self.groups for name, each in self.papers(group, on).items()]
-        left = [(name, code) for name, code in given if code and code not in logged]
+        left = [(name, code) for name, code in given if code and code not in logged and name not in away]
         return [(name, self.sheet(code)) for name, code in sorted(left, key=lambda each: in_order(each[0]))]
 
     def _log_table(self, on: date) -> None:
