@@ -33,13 +33,13 @@ def test_a_kill_leaves_the_book_whole(action: str, runs: int, tmp_path: Path) ->
     kill(action, runs, tmp_path)
 
 
-@pytest.mark.full
+@pytest.mark.long
 @pytest.mark.parametrize(("action", "runs"), [(each, 500 if each == "logging" else 60) for each in ACTIONS])
 def test_many_kills_leave_the_book_whole(action: str, runs: int, tmp_path: Path) -> None:
     kill(action, runs, tmp_path)
 
 
-@pytest.mark.full
+@pytest.mark.long
 def test_a_command_that_is_killed_has_logged_the_whole_table_or_nothing(book: Book, tmp_path: Path) -> None:
     names = [f"Student {number}" for number in range(100)]
     with book.writing() as w:
