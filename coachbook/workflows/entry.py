@@ -1,6 +1,7 @@
 """What a coach types in after an evening: lists to go through, and what a typed line means."""
 
 import re
+import unicodedata
 from collections.abc import Sequence
 from datetime import date
 
@@ -15,6 +16,7 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening import CROSS, TICK, GivenSheet
 from coachbook.workflows.groups import named_group
 from coachbook.workflows.sheets import list_sheets
+from coachbook.workflows.tables import LONGEST_FIELD
 
 _NUMBERED = re.compile(r"(?P<item>[1-9][0-9]?)\s*:\s*(?P<answer>.*)")
 _TICKS = {"1": TICK, "+": TICK, "v": TICK, "0": CROSS, "x": CROSS, "-": "", ".": ""}
@@ -24,8 +26,18 @@ def typed_answers(sheet: Worksheet, line: str) -> dict[int, str]:
     """Answers as typed in one line: in item order, parted by semicolons (those left out are blank),
     or by spaces if there is one for each item; or some items by their numbers ("3: Qe5; 5: 9").
 
-    Raises CoachbookError for more answers than items, and where it is not plain which is which.
+    Raises CoachbookError for more answers than items, where it is not plain which is which, and for
+    what a table of answers could not hold.
     """
+    answers = _by_item(sheet, line)
+    if any(len(answer) > LONGEST_FIELD for answer in answers.values()):
+        raise CoachbookError(f"An answer has more than {LONGEST_FIELD} characters.", "Shorten it.")
+    if any(unicodedata.category(sign) == "Cc" for answer in answers.values() for sign in answer):
+        raise CoachbookError("There is a control character in the line.", "Type it again.")
+    return answers
+
+
+def _by_item(sheet: Worksheet, line: str) -> dict[int, str]:
     parts = [part.strip() for part in line.split(";")]
     count = len(sheet.items)
     numbered = [_NUMBERED.fullmatch(part) for part in parts]

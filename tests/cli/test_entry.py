@@ -187,3 +187,13 @@ def test_a_name_that_no_font_has_is_told_when_it_is_added() -> None:
     assert "'\u05e9\u05d9\u05e8\u05d4' cannot be printed" in done(
         "student", "add", "\u05e9\u05d9\u05e8\u05d4"
     )
+
+
+def test_an_answer_that_no_table_could_hold_is_asked_for_again(club: Club) -> None:
+    long, spaced = "x" * 201, " ".join(["x" * 40] * 6)
+    told = done(*LOG, typed=f"1;{long}\n3: \x1b[2J\n{spaced}\n\n\n\n")
+    assert "An answer has more than 200 characters." in told
+    assert "There is a control character in the line." in told
+    assert told.endswith(f"Kept: 6 answers of Ana on sheet {club.sheet}.\n")
+    done("log", "export", "all.csv")
+    assert done("log", "answers", "--csv", "all.csv", "--preview").endswith("Nothing was kept.\n")
