@@ -17,7 +17,8 @@ _VARIATION = re.compile(r"\([^()]*\)")
 _RESULT = re.compile(r"(?:(?<!\w)(?:1|0|1/2|½)\s*[-\N{EN DASH}]\s*(?:1|0|1/2|½)|\*)\s*$")
 # "7.", "7...", "7. ..." and "7"; not the 5 of "Q e 5".
 _NUMBER = re.compile(r"((?<![\w-])\d+\s*(?:[.:)…]+\s*)+|(?<!\S)(?<![a-hA-H]\s)\d+(?=\s))")
-_WORD = re.compile(r"[^\s,;]*\w[^\s,;]*")
+_BETWEEN_WORDS = re.compile(r"[\s,;]+")
+_IN_A_WORD = re.compile(r"\w")
 _WHY_NOT = {
     NoMove.UNREADABLE: "cannot be read.",
     NoMove.ILLEGAL: "is not a legal move there.",
@@ -103,7 +104,7 @@ def _cut(text: str) -> list[tuple[str, int]]:
 
     Mostly a word is a move; where it is not ("Q e5") the whole text stands for each of its moves.
     """
-    words = _WORD.findall(text)
+    words = [word for word in _BETWEEN_WORDS.split(text) if _IN_A_WORD.search(word)]
     count = len(read_moves(_NO_MEN, text))
     if [len(read_moves(_NO_MEN, word)) for word in words] == [1] * count:
         return [(word, 0) for word in words]

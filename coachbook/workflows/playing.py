@@ -28,6 +28,9 @@ from coachbook.workflows.care import before_logging
 from coachbook.workflows.plans import read_board
 
 LONGEST_NOTE = 300
+LONGEST_GAME = 20_000
+"""In characters: the longest game with some remarks takes a quarter of it."""
+
 _MOST_MOVES = 50  # Laws of Chess 9.3: after 50 moves by each side a draw may be claimed
 
 
@@ -69,8 +72,13 @@ def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | N
 def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
     """The play-out judged move by move, if `told` is a game; None if it says only how it ended.
 
-    Raises CoachbookError for moves that cannot be read or are not legal, naming the first.
+    Raises CoachbookError for moves that cannot be read or are not legal, naming the first, and for
+    more than LONGEST_GAME characters.
     """
+    if len(told) > LONGEST_GAME:
+        raise CoachbookError(
+            f"{len(told):,} characters are no play-out.", f"Give the moves of one game, in {LONGEST_GAME:,}."
+        )
     goal = start.play_out.goal
     if read_told(told, goal) is not None:
         return None

@@ -179,6 +179,7 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "no entry of that number": (("log", "undo", "9" * 30), "in the log."),
     "list of nothing": (("log", "list", "--last", "0"), "0 entries cannot be listed. Ask for 1 or more."),
     "list of less": (("log", "list", "--last", "-1"), "-1 entries cannot be listed."),
+    "a book for a game": (("log", "playout", "Ana", "PLAY-QUEEN-BOX-1", "e4 " * 7000), "Give the moves"),
     # review
     "review on no day": (("review", "--date", "10.9.2026"), "Write year, month and day"),
     "review of no group": (("review", "--group", "Foxe"), "Did you mean 'Foxes'?"),

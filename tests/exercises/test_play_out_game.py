@@ -103,3 +103,10 @@ def test_any_game_is_read_back_as_it_was_played(data: st.DataObject, fen: str) -
         game.push(move)
     assert list(read_game(start, start.variation_san(game.move_stack))) == game.move_stack
     assert list(read_game(start, " ".join(plain))) == game.move_stack
+
+
+@pytest.mark.parametrize("sign", ['"', "(", "[", "...", "\N{SLIGHTLY SMILING FACE}"])
+def test_what_holds_no_word_at_all_is_refused_however_long(sign: str) -> None:
+    """With a pattern that tries every length it would take hours."""
+    with pytest.raises(CoachbookError, match="There is no move in"):
+        read_game(chess.Board(), sign * 200_000)
