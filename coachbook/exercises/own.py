@@ -105,13 +105,20 @@ def _read_line(text: str) -> chess.Board | str:
 def _from_games(text: str) -> Iterator[OwnPosition]:
     pgn = io.StringIO(text)
     number = 0
-    while (game := chess.pgn.read_game(pgn)) is not None:
+    while (game := chess.pgn.read_game(pgn, Visitor=_QuietBuilder)) is not None:
         number += 1
         title = f"{game.headers.get('White', '?')} - {game.headers.get('Black', '?')}"
         if game.errors:
             yield OwnPosition(f"game {number}", title, fault=f"it cannot be read ({game.errors[0]})")
         else:
             yield _checked(f"game {number}", title, _ending_of(game))
+
+
+class _QuietBuilder(chess.pgn.GameBuilder[chess.pgn.Game]):
+    """Collects what is wrong with a game, and does not also write it to stderr."""
+
+    def handle_error(self, error: Exception) -> None:
+        self.game.errors.append(error)
 
 
 def _ending_of(game: chess.pgn.Game) -> chess.Board | str:

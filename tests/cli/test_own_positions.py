@@ -1,6 +1,8 @@
 """A coach's own positions on the command line: looked at, and put on a sheet."""
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -84,3 +86,15 @@ def test_json_never_commands_the_terminal(tmp_path: Path) -> None:
     told = done("exercise", "own", "--json", str(odd))
     assert r"\u009b31m\u001b[31m\u007f" in told
     assert json.loads(told)[0]["position"] == "\x9b31m\x1b[31m\x7f"
+
+
+def test_an_illegal_move_in_a_game_is_told_in_its_place_only(tmp_path: Path) -> None:
+    """In a process of its own: pytest catches what a library logs."""
+    game = tmp_path / "game.pgn"
+    game.write_text('[Event "x"]\n\n1. e4 e4 *\n', encoding="utf-8")
+    code = "from coachbook.cli.main import main; main()"
+    ran = subprocess.run(
+        [sys.executable, "-c", code, "exercise", "own", str(game)], capture_output=True, check=True
+    )
+    assert ran.stderr == b""
+    assert b"cannot be used: it cannot be read (illegal san: 'e4'" in ran.stdout
