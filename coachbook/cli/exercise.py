@@ -6,7 +6,7 @@ import typer
 
 from coachbook.cli.console import progress_bar, show_table
 from coachbook.cli.options import JsonOption, SyllabusOption, noun
-from coachbook.cli.reports import print_json
+from coachbook.cli.reports import one_line, print_json
 
 app = noun("Kinds of exercise, and how many different ones there are.")
 
@@ -79,9 +79,9 @@ def own(
         )
         return
     for position, offers in found:
-        typer.echo(f"{position.where}: {position.text}")
+        typer.echo(one_line(f"{position.where}: {position.text}"))
         if position.fault:
-            typer.echo(f"  cannot be used: {position.fault}")
+            typer.echo(one_line(f"  cannot be used: {position.fault}"))
             continue
         if position.exchanged:
             typer.echo("  colours are exchanged: the stronger side is shown as White")

@@ -88,6 +88,16 @@ def test_json_never_commands_the_terminal(tmp_path: Path) -> None:
     assert json.loads(told)[0]["position"] == "\x9b31m\x1b[31m\x7f"
 
 
+def test_nor_does_a_position_or_the_names_in_a_game(tmp_path: Path) -> None:
+    odd = tmp_path / "odd.pgn"
+    odd.write_text('[White "\x9b31m"]\n[Black "\x1b[2J"]\n\n1. e9 *\n', encoding="utf-8")
+    assert "game 1:  31m -  [2J\n" in done("exercise", "own", str(odd))
+    odd.write_text("\x9b31m\n", encoding="utf-8")
+    assert "line 1:  31m\n" in done("exercise", "own", str(odd))
+    odd.write_text("x" * 100_000, encoding="utf-8")
+    assert len(done("exercise", "own", str(odd))) < 1000
+
+
 def test_an_illegal_move_in_a_game_is_told_in_its_place_only(tmp_path: Path) -> None:
     """In a process of its own: pytest catches what a library logs."""
     game = tmp_path / "game.pgn"
