@@ -1,9 +1,15 @@
+import functools
 import shutil
+import sys
+import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+import typer.main
+from typer.testing import CliRunner
 
+from tests.cli.desk import Desk
 from tests.cli.drive import done, sheet_in
 
 SYLLABUS = Path(__file__).with_name("syllabus")
@@ -47,3 +53,52 @@ def club(first_club: Club, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> C
     monkeypatch.setenv("COACHBOOK_SYLLABUS", str(SYLLABUS))
     monkeypatch.chdir(folder)
     return Club(folder, book, first_club.sheet)
+
+
+@pytest.fixture(scope="session")
+def busy_club(first_club: Club, tmp_path_factory: pytest.TempPathFactory) -> Club:
+    """The same club some evenings later, with something of everything in its book."""
+    folder = tmp_path_factory.mktemp("busy") / "club"
+    shutil.copytree(first_club.folder, folder)
+    book = folder / first_club.book.name
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("COACHBOOK_BOOK", str(book))
+        patch.setenv("COACHBOOK_SYLLABUS", str(SYLLABUS))
+        patch.chdir(folder)
+        done("group", "add", "Bears")
+        for name in ("أحمد", "O'Neil-Smith", "Zo\u00eb", "x" * 60):
+            done("student", "add", name, "--group", "Foxes")
+        day, seed = ("--date", "2026-09-17"), ("--seed", "8", "--items", "2")
+        done("sheet", "make", "--unit", "queen-box", "--group", "Foxes", "--each", *day, *seed)
+        done("log", "attendance", "Ana", "Bo", "--group", "Owls", "--date", "2026-09-10")
+        done("log", "answers", first_club.sheet, "--date", "2026-09-10", typed="1 2 3 4 5 6\n\n\n\n")
+        done("log", "playout", "Ana", "PLAY-QUEEN-BOX-1", "mated in 9", *day)
+        done("log", "note", "Bo", "guards the fence", "--unit", "two-majors", "--can", *day)
+        evenings = ("--from", "2026-09-10", "--to", "2026-12-10", "--weekday", "thu", "--minutes", "60")
+        done("term", "plan", "--group", "Owls", *evenings)
+        done("term", "pin", "queen-box", "2026-10-01", "--group", "Owls", "--from", "2026-09-10")
+        done("evening", "prepare", "2026-10-08", "--group", "Owls", "--to", "tonight")
+        done("backup", "--to", "copy.book")
+    (folder / "notes.csv").write_text("Not to be lost.\n", encoding="utf-8")
+    (folder.parent / "outside.txt").write_text("Not to be touched.\n", encoding="utf-8")
+    return Club(folder, book, first_club.sheet)
+
+
+@pytest.fixture
+def desk(busy_club: Club, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
+    """A copy of the busy club, alone on the machine, with a coach at the keyboard."""
+    home = tmp_path / "home"
+    shutil.copytree(busy_club.folder.parent, home)
+    folder = home / "club"
+    for variable in ("HOME", "XDG_DATA_HOME"):
+        monkeypatch.setenv(variable, str(home))
+    monkeypatch.setattr(tempfile, "tempdir", str(home))
+    monkeypatch.setenv("COACHBOOK_BOOK", str(folder / busy_club.book.name))
+    monkeypatch.setenv("COACHBOOK_SYLLABUS", str(SYLLABUS))
+    monkeypatch.chdir(folder)
+    # Only what is typed comes from a terminal: who is asked can answer.
+    wrapper = vars(sys.modules[CliRunner.__module__])["_NamedTextIOWrapper"]
+    monkeypatch.setattr(wrapper, "isatty", lambda stream: stream.name == "<stdin>", raising=False)
+    # Building the tree of all commands takes twice as long as running one; it never changes.
+    monkeypatch.setattr(typer.main, "get_command", functools.cache(typer.main.get_command))
+    return Desk(folder, folder / busy_club.book.name)
