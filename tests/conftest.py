@@ -12,13 +12,14 @@ from tests.authority.fetch import NotAvailableError, is_required, published_data
 
 _cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
 
-settings.register_profile("everyday", deadline=None)
+# Half the usual examples: all checks stay under a quarter of an hour. Three times as many before a release.
+settings.register_profile("everyday", deadline=None, max_examples=50)
 settings.register_profile("full", deadline=None, max_examples=300)
 
 
 def pytest_configure(config: pytest.Config) -> None:
     os.environ[FOLDER_VARIABLE] = _cache.name
-    settings.load_profile("full" if config.getoption("-m") == "full" else "everyday")
+    settings.load_profile("full" if config.getoption("-m") in ("full", "long") else "everyday")
 
 
 def pytest_unconfigure() -> None:
