@@ -18,7 +18,7 @@ from coachbook.cli.options import (
     read_number,
     today,
 )
-from coachbook.cli.reports import print_json
+from coachbook.cli.reports import one_line, print_json
 from coachbook.paper.options import PaperOptions, PaperSize
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ def review(
         chosen = randbelow(_SEEDS) if seed is None else seed
         made = make_review(opened, read, advice, day, chosen, to, PaperOptions(paper))
         for file in made.files:
-            typer.echo(f"Written: {file}", err=as_json)
+            typer.echo(one_line(f"Written: {file}"), err=as_json)
         for name in made.short:
             typer.echo(f"For {name} no fresh positions are left.", err=as_json)
 

@@ -23,6 +23,9 @@ _BY_CODE = {
     sqlite3.SQLITE_READONLY: ("can only be read.", "Make the file and its folder writable for you."),
 }
 
+_NO_TEXT = "Could not decode to UTF-8"
+"""How Python's own sqlite3, without a code, complains about text that is damaged."""
+
 
 @contextmanager
 def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
@@ -37,13 +40,21 @@ def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
         if trouble is None:
             raise
         raise trouble from error
+    except UnicodeDecodeError as error:  # SQLite tells, in bytes that are no text, of what is damaged
+        raise _told(what, path, sqlite3.SQLITE_CORRUPT) from error
 
 
 def _trouble_of_database(what: str, path: Path, error: BaseException | None) -> CoachbookError | None:
     code = getattr(error, "sqlite_errorcode", None)
+    if code is None and str(error).startswith(_NO_TEXT):
+        code = sqlite3.SQLITE_CORRUPT
     if code is None or (code & 0xFF) not in _BY_CODE:
         return None
-    complaint, hint = _BY_CODE[code & 0xFF]
+    return _told(what, path, code & 0xFF)
+
+
+def _told(what: str, path: Path, code: int) -> CoachbookError:
+    complaint, hint = _BY_CODE[code]
     return CoachbookError(f"The {what} {path} {complaint}", hint)
 
 

@@ -7,7 +7,7 @@ import sqlite3
 import sys
 import unicodedata
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -99,6 +99,7 @@ class Desk:
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_bytes(content)
             book = self.folder / _named_book(call.words, self.book)
+            damaged = {name for name in call.files if faults_of(self.folder / name)}
             log, before = log_of(book), everything_in(self._around)
             ran = self._run(call.words, call.typed)
             _check_told(ran, call)
@@ -106,7 +107,7 @@ class Desk:
             changed = [name for name in _differing(before, after) if not name.endswith(_OF_THE_DAY)]
             kept = re.findall(r"(?:^|[\])] |  )Kept: (.*)\.$", ran.out, re.MULTILINE)
             assert ran.code == 0 or kept or not changed, (ran, changed)
-            self._check_files(after, changed)
+            self._check_files(changed, after, damaged)
             now = log_of(book)
             if not re.search("^(Brought back|Erased): ", ran.out, re.MULTILINE):
                 _check_log(log, now, kept, undone=ran.out.startswith("Taken back: "))
@@ -136,16 +137,13 @@ class Desk:
         _check_told(ran, Call(words))
         return ran
 
-    def _check_files(self, after: Contents, changed: Sequence[str]) -> None:
-        """Each is in the folder, whole, and a sound book if it is one."""
-        assert all(name.startswith(f"{self.folder.name}/") for name in changed), changed
-        assert not [name for name in changed if name in after and name.endswith(_UNFINISHED)], changed
+    def _check_files(self, changed: Sequence[str], after: Contents, damaged: Container[str]) -> None:
+        """Each is in the folder, whole, and a sound book if it is one (and was no damaged one before)."""
         for name in changed:
-            content = after.get(name)
-            if content is not None and content.startswith(_MAGIC):
-                with closing(sqlite3.connect(self._around / name)) as book:
-                    assert book.execute("PRAGMA foreign_key_check").fetchall() == []
-                    assert book.execute("PRAGMA quick_check").fetchall() == [("ok",)]
+            inside = name.removeprefix(f"{self.folder.name}/")
+            assert inside != name, changed
+            assert name not in after or not name.endswith(_UNFINISHED), changed
+            assert inside in damaged or not faults_of(self._around / name), changed
 
     def _put_back(self) -> None:
         now = everything_in(self._around)
@@ -174,10 +172,22 @@ def log_of(book: Path) -> Log:
             for table in _FACTS:
                 counted = f"SELECT entry_id, count(*) FROM {table} GROUP BY entry_id"  # noqa: S608 - our tables
                 for number, count in connection.execute(counted):
-                    found[number][table] = count
-    except (OSError, sqlite3.Error):
+                    found.setdefault(number, Counter())[table] = count
+    except (OSError, UnicodeDecodeError, sqlite3.Error):
         return {}
     return found
+
+
+def faults_of(path: Path) -> list[object]:
+    """What is wrong with a database; nothing with another file, or if there is none."""
+    if not path.is_file() or not path.read_bytes().startswith(_MAGIC):
+        return []
+    try:
+        with closing(sqlite3.connect(path)) as book:
+            found = book.execute("PRAGMA quick_check").fetchall()
+            return [*book.execute("PRAGMA foreign_key_check"), *(told for told in found if told != ("ok",))]
+    except (sqlite3.Error, UnicodeDecodeError) as error:
+        return [error]
 
 
 def _named_book(words: Sequence[str], usual: Path) -> str | Path:
