@@ -115,9 +115,12 @@ def _copy(path: Path, target: Path) -> None:
         with told_plainly(target, "backup"), written_aside(target) as aside:
             with closing(connect(path)) as book, closing(connect(aside)) as copy:
                 book.backup(copy)
-                check_sound(copy, path)
+                with told_plainly(path):
+                    check_sound(copy, path)
                 make_single_and_clean(copy)
-                if not holds_the_same(book, copy):
+                with told_plainly(path):
+                    is_same = holds_the_same(book, copy)
+                if not is_same:
                     raise CoachbookError(f"The backup {target} is not the same as the book.", "Try again.")
             put_in_place(aside, target)
     except OSError as error:

@@ -1,7 +1,7 @@
 """Whether a database is sound, and whether two of them hold the same; of any version of the schema."""
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import closing
 from itertools import zip_longest
 from pathlib import Path
@@ -57,8 +57,8 @@ def holds_the_same(
     connection: sqlite3.Connection, other: sqlite3.Connection, *, schema: str = "main", of: str = "main"
 ) -> bool:
     """Whether two databases have the same tables and indexes with the same rows."""
-    pairs = zip_longest(_contents(connection, schema), _contents(other, of))
-    return all(one == two for one, two in pairs)
+    with closing(_contents(connection, schema)) as ours, closing(_contents(other, of)) as theirs:
+        return all(one == two for one, two in zip_longest(ours, theirs))
 
 
 def _damage(connection: sqlite3.Connection) -> list[str]:
@@ -88,7 +88,7 @@ def indexes(connection: sqlite3.Connection, schema: str = "main") -> list[str]:
     return [sql for (sql,) in found]
 
 
-def _contents(connection: sqlite3.Connection, schema: str) -> Iterator[object]:
+def _contents(connection: sqlite3.Connection, schema: str) -> Generator[object, None, None]:
     yield from indexes(connection, schema)
     for name, sql in tables(connection, schema):
         yield sql

@@ -23,8 +23,8 @@ _BY_CODE = {
     sqlite3.SQLITE_READONLY: ("can only be read.", "Make the file and its folder writable for you."),
 }
 
-_NO_TEXT = "Could not decode to UTF-8"
-"""How Python's own sqlite3, without a code, complains about text that is damaged."""
+_OF_DAMAGE = ("Could not decode to UTF-8", "no such table", "no such column")
+"""How sqlite3 complains about damaged text and lost tables, with no code of their own."""
 
 
 @contextmanager
@@ -46,7 +46,7 @@ def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
 
 def _trouble_of_database(what: str, path: Path, error: BaseException | None) -> CoachbookError | None:
     code = getattr(error, "sqlite_errorcode", None)
-    if code is None and str(error).startswith(_NO_TEXT):
+    if code in (None, sqlite3.SQLITE_ERROR) and str(error).startswith(_OF_DAMAGE):
         code = sqlite3.SQLITE_CORRUPT
     if code is None or (code & 0xFF) not in _BY_CODE:
         return None

@@ -14,12 +14,14 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
 from contextlib import closing
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
+from multiprocessing import get_context
 from pathlib import Path
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import create_book
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.exercises.generate import make_items
@@ -50,8 +52,9 @@ class Spent:
     mib: float
 
 
-def fill(book: Book, groups: int, evenings: int) -> int:
+def fill(path: Path, groups: int, evenings: int) -> int:
     """Groups, students, sheets and answers: how many answers there are. A third of the answers is wrong."""
+    book = create_book(path, "Harbour Lane")
     syllabus = load_syllabus()
     units = syllabus.units[:14]
     samples = {unit.code: make_items(unit, ITEMS, 1, frozenset()) for unit in units}
@@ -113,6 +116,12 @@ def spent(path: Path, arguments: tuple[str, ...]) -> Spent:
     return min(runs, key=lambda run: run.seconds)
 
 
+def _filled_elsewhere(path: Path, groups: int, evenings: int) -> int:
+    """The same in another process: what a process has used at most counts for all that it starts."""
+    with ProcessPoolExecutor(max_workers=1, mp_context=get_context("spawn")) as other:
+        return other.submit(fill, path, groups, evenings).result()
+
+
 def rows_of(measured: list[tuple[int, dict[str, Spent]]]) -> Iterator[Row]:
     """Each command: its time in each book, and the peak memory in the biggest."""
     for what, (_, aim) in COMMANDS.items():
@@ -124,9 +133,9 @@ def main() -> None:
     measured = []
     for groups, evenings in SIZES:
         with tempfile.TemporaryDirectory() as room:
-            book = create_book(Path(room) / "club.book", "Harbour Lane")
-            answers = fill(book, groups, evenings)
-            runs = {what: spent(book.path, arguments) for what, (arguments, _) in COMMANDS.items()}
+            path = Path(room) / "club.book"
+            answers = _filled_elsewhere(path, groups, evenings)
+            runs = {what: spent(path, arguments) for what, (arguments, _) in COMMANDS.items()}
             measured.append((answers, runs))
     sizes = (f"{answers:,} answers" for answers, _ in measured)
     headers = ("", *sizes, "peak memory", "aim")

@@ -51,6 +51,10 @@ def faulty_files(tmp_path_factory: pytest.TempPathFactory, first_club: Club) -> 
         other.execute("CREATE TABLE recipes (name TEXT)")
     with closing(sqlite3.connect(folder / "marked.db")) as marked, marked:
         marked.execute(f"PRAGMA application_id = {connection.APPLICATION_ID}")
+    whole = first_club.book.read_bytes()
+    (folder / "no_text.book").write_bytes(whole.replace("Łucja".encode(), b"\xff\xffucja"))
+    (folder / "no_table.book").write_bytes(whole.replace(b"TABLE student", b"TABLE stude\xfft"))
+    (folder / "lost_table.book").write_bytes(whole.replace(b"log_entry", b"log_entrx"))
     shutil.copy(first_club.book, folder / "newer.book")
     with closing(sqlite3.connect(folder / "newer.book")) as newer, newer:
         newer.execute("UPDATE alembic_version SET version_num = '9999'")
@@ -92,6 +96,10 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "book under a file": (("club", "new", "X", "--book", "empty.csv/club.book"), "cannot be made"),
     "book with an endless name": (("club", "show", "--book", "x" * 300), "(File name too long)"),
     "book without tables": (("club", "show", "--book", "marked.db"), "marked.db is not a coachbook book."),
+    "book whose text is damaged": (("student", "list", "--book", "no_text.book"), "no_text.book is damaged."),
+    "backup of it": (("backup", "--to", "b", "--book", "no_text.book"), "no_text.book is damaged."),
+    "book whose tables are damaged": (("review", "--book", "no_table.book"), "no_table.book is damaged."),
+    "book that lost a table": (("check", "--book", "lost_table.book"), "lost_table.book is damaged."),
     "second book": (("club", "new", "X"), "There is already a file"),
     # names
     "empty club": (("club", "new", "", "--book", "new/club.book"), "A club needs a name"),
