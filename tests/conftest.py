@@ -12,8 +12,8 @@ from tests.authority.fetch import NotAvailableError, is_required, published_data
 
 _cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
 
-# Half the usual examples: all checks stay under a quarter of an hour. Three times as many before a release.
-settings.register_profile("everyday", deadline=None, max_examples=50)
+# Three times as many before a release.
+settings.register_profile("everyday", deadline=None, max_examples=100)
 settings.register_profile("full", deadline=None, max_examples=300)
 
 
