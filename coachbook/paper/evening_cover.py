@@ -20,6 +20,8 @@ def write_cover(cover: EveningCover, path: Path, options: PaperOptions) -> None:
     names = ", ".join(group.group for group in cover.groups)
     running = Running(cover.club, day_in_words(cover.on), f"Tonight: {names}", names)
     sections = [_checklist(cover, width)]
+    if len(cover.groups) > 1:
+        sections.append(_own_way(cover, width))
     for group in cover.groups:
         sections += _group_sections(group, width)
     write_sections(path, options, running, sections)
@@ -38,6 +40,22 @@ def _checklist(cover: EveningCover, width: float) -> Section:
     ]
     blocks = [block for line in lines for block in (tick_line(line, _TICK, width), space(3))]
     return Section("", blocks)
+
+
+def _own_way(cover: EveningCover, width: float) -> Section:
+    """The stretches of all groups that need the coach, by the clock."""
+    table = columns(width, ("From", 16 * MM), ("Min", 11 * MM), ("Group", 34 * MM), ("What", 0))
+    needed = sorted(
+        (
+            (slot.begins, slot, group.group)
+            for group in cover.groups
+            for slot in group.slots
+            if slot.with_coach
+        ),
+        key=lambda each: each[0],
+    )
+    rows = [table.row((begins, str(slot.minutes), group, slot.what), _TEXT) for begins, slot, group in needed]
+    return Section("Where you are needed", rows, table.head())
 
 
 def _group_sections(group: GroupEvening, width: float) -> Iterator[Section]:
