@@ -82,15 +82,17 @@ def _play_outs(book: "Book", syllabus: "Syllabus", left: "ToClose") -> None:
     typer.echo("Play-outs. Type a number and how it went (3 mated in 14; 3 stalemate; 3 and the moves).")
     for number, (name, card) in enumerate(left.cards, start=1):
         typer.echo(f"  {number:>2}  {name}: {card}")
+    kept: set[str] = set()
     while line := ask("Play-out (nothing: go on): ").strip():
         try:
-            typer.echo(f"  Kept: {_keep_play_out(book, syllabus, left, line)}.")
+            typer.echo(f"  Kept: {_keep_play_out(book, syllabus, left, line, kept)}.")
         except CoachbookError as error:
             typer.echo(f"  {error}")
     typer.echo()
 
 
-def _keep_play_out(book: "Book", syllabus: "Syllabus", left: "ToClose", line: str) -> str:
+def _keep_play_out(book: "Book", syllabus: "Syllabus", left: "ToClose", line: str, kept: set[str]) -> str:
+    """Adds the number to those that are kept."""
     from coachbook.workflows.playing import judge, keep_play_out, start_of
 
     number, _, told = line.partition(" ")
@@ -99,10 +101,17 @@ def _keep_play_out(book: "Book", syllabus: "Syllabus", left: "ToClose", line: st
         raise CoachbookError(
             f"'{line}' is not a number of the list and how it went.", "Such as: 1 mated in 14."
         )
+    if number in kept:
+        raise CoachbookError(
+            f"Play-out {number} is kept.",
+            "If it was wrong, take it back after closing with 'coachbook log undo'; a second game of the"
+            " same card goes in with 'coachbook log playout'.",
+        )
     name, card = cards[number]
     start = start_of(syllabus, card, None, None)
     judged = judge(book, start, told)
     result, _ = keep_play_out(book, name, start, told, judged, left.on, datetime.now(UTC))
+    kept.add(number)
     first = judged.first_slip if judged is not None else None
     slip = f"; first slip {first.number}. {first.san}: {first.told}" if first is not None else ""
     return f"{name}: {result.in_words}{slip}"
@@ -112,6 +121,9 @@ def _notes(book: "Book", syllabus: "Syllabus", left: "ToClose") -> None:
     from coachbook.cli.entry import ask
 
     typer.echo("Notes. Type name, unit: what you saw (Noor, 1: explained it to a neighbour).")
+    typer.echo(
+        "A + after the unit says that the student can do it, a - that there is trouble (Noor, 1+: ...)."
+    )
     for number, (code, title) in enumerate(left.units, start=1):
         typer.echo(f"  {number:>2}  {title} ({code})")
     while line := ask("Note (nothing: go on): ").strip():
@@ -123,17 +135,22 @@ def _notes(book: "Book", syllabus: "Syllabus", left: "ToClose") -> None:
 
 
 def _keep_note(book: "Book", syllabus: "Syllabus", left: "ToClose", line: str) -> str:
-    from coachbook.model.club import Observation
+    from coachbook.model.club import Impression, Observation
     from coachbook.workflows.playing import keep_observation
+
+    impressions = {"+": Impression.CAN, "-": Impression.TROUBLE}
 
     who, colon, words = line.partition(":")
     name, comma, unit = who.rpartition(",")
     if not colon or not comma:
         raise CoachbookError(f"'{line}' is not a note.", "Such as: Noor, 1: explained it.")
     numbered = {str(number): code for number, (code, _) in enumerate(left.units, start=1)}
-    code = syllabus.unit(numbered.get(unit.strip(), unit.strip())).code
-    seen = Observation(name.strip(), code, left.on, words)
-    return keep_observation(book, seen, datetime.now(UTC)).what
+    impression = impressions.get(unit.strip()[-1:], Impression.NONE)
+    which = unit.strip().removesuffix("+").removesuffix("-").strip()
+    code = syllabus.unit(numbered.get(which, which)).code
+    seen = Observation(name.strip(), code, left.on, words, impression)
+    what = keep_observation(book, seen, datetime.now(UTC)).what
+    return f"{what}: {impression}" if impression else what
 
 
 def _not_done(left: "ToClose") -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from datetime import date
 from coachbook.club.book import Book, Reading
 from coachbook.club.played import play_outs
 from coachbook.club.prepared import prepared_for
-from coachbook.club.results import attendance, logged_students
+from coachbook.club.results import attendance, wholly_logged_students
 from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
@@ -115,12 +115,12 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
 
 
 def _sheets(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[GivenSheet, ...]:
-    """The sheets made ready for those who are there, of which nothing is logged."""
+    """The sheets made ready for those who are there, of which not every item is logged."""
     kept = prepared_for(page, group, on)
     return tuple(
         (load_worksheet(page, kept[name].sheet), (name,))
         for name in there
-        if name in kept and kept[name].sheet and name not in logged_students(page, kept[name].sheet)
+        if name in kept and kept[name].sheet and name not in wholly_logged_students(page, kept[name].sheet)
     )
 
 
