@@ -140,5 +140,8 @@ def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[Ti
 
 
 def _what(slot: Slot, titles: dict[str, str]) -> str:
-    title = titles.get(slot.unit, slot.unit)
-    return f"{slot.kind}: {title}" if title else f"{slot.kind}"
+    """Such as "practice: The queen's box"; of what is of no unit, the reason."""
+    told = titles.get(slot.unit, slot.unit)
+    if not told and slot.kind is not SlotKind.BUFFER:
+        told = slot.why
+    return f"{slot.kind}: {told}" if told else f"{slot.kind}"

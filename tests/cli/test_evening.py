@@ -61,6 +61,7 @@ def test_one_command_makes_everything_for_the_evening(planned: Club) -> None:
     for name in ("Ana", "Bo", "Łucja", "Dee"):
         assert any(name in text for text in made.printer)
     assert "Tonight: Foxes, Owls" in made.coach[0]
+    assert "review: nobody is due: a short warm-up on earlier evenings" in made.coach[0]
     given = codes(planned, "Owls", SECOND)
     assert len(set(given.values())) == 3
     for name, code in given.items():
