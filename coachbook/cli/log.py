@@ -19,8 +19,10 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.cli.reports import print_json, stop_if_any
+from coachbook.errors import CoachbookError
 
 if TYPE_CHECKING:
+    from coachbook.club.book import Book
     from coachbook.model.club import ItemResult, LogEntry
 
 app = noun("Log an evening: who was there, and what they answered and played.")
@@ -75,28 +77,44 @@ def attendance(
         Path | None,
         typer.Option("--csv", metavar="FILE", help="A table: date, student, present (yes or no)."),
     ] = None,
+    came: Annotated[
+        list[str] | None,
+        typer.Option("--present", metavar="NAME", help="Put right: was there after all. May be given again."),
+    ] = None,
+    missing: Annotated[
+        list[str] | None,
+        typer.Option("--absent", metavar="NAME", help="Put right: was not there. May be given again."),
+    ] = None,
     group: GroupOption = None,
     on: DateOption = None,
     book: BookOption = None,
 ) -> None:
-    """Log who was there: named here, typed in, or from a table."""
+    """Log who was there: named here, typed in, or from a table.
+
+    Who of the group is not named was absent. To put one student right afterwards, and leave all others
+    as they are, give --present or --absent.
+    """
     from coachbook.workflows.entry import class_list, who_was_there
-    from coachbook.workflows.evening import attendance_from_table, keep_attendance
+    from coachbook.workflows.evening import attendance_from_table
     from coachbook.workflows.members import open_club
 
+    if (came or missing) and (present or csv is not None):
+        raise CoachbookError(
+            "Log a whole evening or put some students right, not both.", "Give --present and --absent alone."
+        )
     opened, day = open_club(book), today(on)
-    if csv is not None:
+    if came or missing:
+        _put_right(opened, group, came or [], missing or [], day)
+    elif csv is not None:
         logged = attendance_from_table(opened, csv, datetime.now(UTC))
         stop_if_any(logged.problems)
-        entry = logged.entry
+        _tell_kept(logged.entry)
     elif present:
-        entry = keep_attendance(opened, who_was_there(opened, group, present), day, datetime.now(UTC))
+        _keep_attendance(opened, who_was_there(opened, group, present), day)
     else:
         from coachbook.cli.entry import type_absences
 
-        told = type_absences(*class_list(opened, group), day)
-        entry = keep_attendance(opened, told, day, datetime.now(UTC)) if told else None
-    _tell_kept(entry)
+        _keep_attendance(opened, type_absences(*class_list(opened, group), day), day)
 
 
 @app.command("list")
@@ -158,6 +176,34 @@ def export(
 
     count = write_answers(open_club(book), file, group=group, student=student, since=since, until=until)
     typer.echo(f"Written: {file} ({count} {'answer' if count == 1 else 'answers'})")
+
+
+def _keep_attendance(book: "Book", told: "dict[str, bool]", on: date) -> None:
+    """Keep a whole evening, and say of whom something else was logged before."""
+    from coachbook.workflows.attendance import find_changed
+    from coachbook.workflows.evening import keep_attendance
+
+    changed = find_changed(book, told, on)
+    _tell_kept(keep_attendance(book, told, on, datetime.now(UTC)) if told else None)
+    if changed:
+        now = ", ".join(f"{name} ({_presence(here=told[name])})" for name in changed)
+        typer.echo(f"Changed by this list: {now}. To take it back: coachbook log undo")
+
+
+def _put_right(book: "Book", group: str | None, came: list[str], missing: list[str], on: date) -> None:
+    from coachbook.workflows.attendance import put_right
+
+    now = put_right(book, group, came, missing, on, datetime.now(UTC))
+    _tell_kept(now.entry)
+    typer.echo(
+        f"There on {on}: {', '.join(now.there) or 'nobody'}. Absent: {', '.join(now.away) or 'nobody'}."
+    )
+    if now.entry is not None:
+        typer.echo("All others are as they were. To take it back: coachbook log undo")
+
+
+def _presence(*, here: bool) -> str:
+    return "there" if here else "absent"
 
 
 def _tell_kept(entry: "LogEntry | None") -> None:

@@ -13,14 +13,15 @@ def entry_in_words(book: Reading, entry_id: int) -> str:
 
 
 def _attendance(book: Reading, entry_id: int) -> str:
-    marks = select(col(AttendanceRow.evening), AttendanceRow.present).where(
-        AttendanceRow.entry_id == entry_id
-    )
-    found = book.session.exec(marks).all()
-    evenings = {evening for evening, _ in found}
+    marks = select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present).join(StudentRow)
+    found = book.session.exec(marks.where(AttendanceRow.entry_id == entry_id)).all()
+    evenings = {evening for _, evening, _ in found}
     if len(evenings) > 1:
         return f"attendance on {len(evenings)} evenings"
-    there = sum(present for _, present in found)
+    if len(found) == 1:
+        name, evening, present = found[0]
+        return f"attendance of {name} on {evening}: {'there' if present else 'absent'}"
+    there = sum(present for _, _, present in found)
     return "".join(f"attendance on {evening}: {there} of {len(found)} there" for evening in evenings)
 
 

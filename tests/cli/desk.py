@@ -24,7 +24,10 @@ Contents = Mapping[str, bytes | None]
 """All files (their bytes) and folders (None) below a folder, by name."""
 
 _FACTS = ("answer", "attendance", "play_out", "observation")
-_COUNTED = {"answer": r"(\d+) answers? of ", "attendance": r"(?:\d+ of (\d+) there|evenings)$"}
+_COUNTED = {
+    "answer": r"(\d+) answers? of ",
+    "attendance": r"(?:\d+ of (\d+) there|evenings|attendance of .*: (?:there|absent))$",
+}
 _LONGEST_LINE = 1000
 _MAGIC = b"SQLite format 3\0"
 _OF_THE_DAY = ("-daily.book", ".book.backups")  # made before the first thing is logged

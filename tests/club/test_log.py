@@ -27,6 +27,7 @@ def test_an_entry_says_in_words_what_was_logged(
         rook = make_result("noor", "rb-1", 2, unit="rook-box")
         many = log_answers(w, [make_result(), make_result("Tom"), rook], now)
         assert many.what == "3 answers of 3 students on 2 sheets"
+        assert log_attendance(w, marks[1:], now).what == "attendance of Tom on 2026-11-25: absent"
         both = [*marks, Attendance("Mina", evening + timedelta(days=7), present=True)]
         assert log_attendance(w, both, now).what == "attendance on 2 evenings"
 
