@@ -9,7 +9,6 @@ import typer
 from coachbook.cli.options import (
     BookOption,
     DateOption,
-    GroupOption,
     JsonOption,
     PaperOption,
     SyllabusOption,
@@ -21,7 +20,7 @@ from coachbook.cli.options import (
 )
 from coachbook.cli.reports import print_json
 from coachbook.cli.term_changes import lock, pin, replan, unlock, unpin
-from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_clock, read_days, show_term
+from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_clock, read_days, show_terms
 from coachbook.errors import CoachbookError
 from coachbook.paper.options import PaperOptions, PaperSize
 
@@ -114,15 +113,15 @@ def plan(
         zone=zone or "",
     )
     names = chosen_groups(opened, groups or (), every=every)
-    for made in plan_terms(opened, read, names, wish, wall=pdf, options=PaperOptions(size=paper)):
-        show_term(made, read)
+    show_terms(plan_terms(opened, read, names, wish, wall=pdf, options=PaperOptions(size=paper)), read)
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 
 
 @app.command("show")
 def show(
-    group: GroupOption = None,
+    groups: GroupsOption = None,
+    every: AllGroupsOption = False,
     on: DateOption = None,
     pdf: PdfOption = None,
     paper: PaperOption = PaperSize.A4,
@@ -130,19 +129,23 @@ def show(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show a group's plan again, and who is to review what from the day on."""
+    """Show the plans of groups again, and who is to review what from the day on."""
+    from coachbook.workflows.groups import chosen_groups
     from coachbook.workflows.members import open_club
     from coachbook.workflows.planning import print_terms, term_of
     from coachbook.workflows.teaching import load_syllabus
 
     read, opened = load_syllabus(syllabus), open_club(book)
-    kept = term_of(opened, read, group, today(on))
+    names: tuple[str | None, ...] = chosen_groups(opened, groups or (), every=every) or (None,)
+    kept = [term_of(opened, read, name, today(on)) for name in names]
     if pdf is not None:
-        print_terms(opened.club_name, read, {kept.group: kept.plan}, pdf, PaperOptions(size=paper))
+        plans = {each.group: each.plan for each in kept}
+        print_terms(opened.club_name, read, plans, pdf, PaperOptions(size=paper))
     if as_json:
-        print_json({"group": kept.group, "plan": kept.plan, "reviews": kept.reviews})
+        told = [{"group": each.group, "plan": each.plan, "reviews": each.reviews} for each in kept]
+        print_json(told if len(told) > 1 or every else told[0])
         return
-    show_term(kept, read)
+    show_terms(kept, read)
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 

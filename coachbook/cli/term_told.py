@@ -50,8 +50,15 @@ def read_clock(text: str) -> str:
         ) from error
 
 
-def show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
-    """Print a plan as a table, then what did not fit, and who is to review what."""
+def show_terms(terms: Iterable["PlannedTerm"], syllabus: Syllabus) -> None:
+    """Print each plan as a table, then what did not fit, and who is to review what."""
+    for number, term in enumerate(terms):
+        if number:
+            typer.echo()
+        _show_term(term, syllabus)
+
+
+def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
     plan, titles = term.plan, {unit.code: unit.title for unit in syllabus.units}
     at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
     typer.echo(f"{term.group}: {len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}{at}")

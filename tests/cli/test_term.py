@@ -65,6 +65,16 @@ def test_a_room_shows_when_the_coach_is_with_whom() -> None:
     assert Path("room.pdf").read_bytes().startswith(b"%PDF")
 
 
+def test_the_plans_of_all_groups_are_shown_one_after_the_other() -> None:
+    done("term", "plan", *DAYS, "--all")
+    told = done("term", "show", "--all", "--date", "2026-09-10", "--pdf", "room.pdf")
+    owls = done("term", "show", "--group", "Owls", "--date", "2026-09-10")
+    foxes = done("term", "show", "--group", "Foxes", "--date", "2026-09-10")
+    assert told == f"{foxes}\n{owls}Written: room.pdf\n"
+    both = json.loads(done("term", "show", "--all", "--date", "2026-09-10", "--json"))
+    assert [each["group"] for each in both] == ["Foxes", "Owls"]
+
+
 def test_a_cancelled_evening_is_planned_around_and_the_difference_told() -> None:
     done(*PLAN)
     told = done("term", "replan", "--group", "Owls", "--from", "2026-09-24", "--cancel", "2026-09-24")
