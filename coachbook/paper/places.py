@@ -22,9 +22,7 @@ _HIGH_BOX, _WIDE_BOX = 9 * MM, 45 * MM
 _LARGE = 1.6
 # In a box so wide, two moves find room.
 _SHARED_BOX = 26 * MM
-# So many boxes are made if there is room, however few moves are right.
-_FEWEST_MOVES = 5
-# Fewer boxes than that would tell too much, and then the page is too full.
+# Fewer boxes than that would tell how few moves are right; many more look as if all were to be filled.
 _FEWEST_BOXES = 3
 
 
@@ -66,7 +64,7 @@ def _moves(area: Area, layout: Layout, most: int) -> Block | None:
     best: tuple[float, int, int, float] | None = None
     columns = 1
     while (width := min((area.width - (columns - 1) * _GAP) / columns, _WIDE_BOX)) >= scale * _NARROWEST_BOX:
-        rows = min(-(-max(_FEWEST_MOVES, most) // columns), int((high + _GAP) / (lowest + _GAP)))
+        rows = min(-(-max(_FEWEST_BOXES, most) // columns), int((high + _GAP) / (lowest + _GAP)))
         room = columns * rows * (2 if width >= scale * _SHARED_BOX else 1)
         if columns * rows >= _FEWEST_BOXES and most <= room:
             height = min((high - (rows - 1) * _GAP) / rows, scale * _HIGH_BOX)

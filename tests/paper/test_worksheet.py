@@ -10,9 +10,11 @@ from coachbook.errors import CoachbookError
 from coachbook.model.exercise import Answer, AnswerForm, Exercise
 from coachbook.paper.options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
 from coachbook.paper.worksheet import write_worksheets
+from tests.exercises.samples import FIRST_USES, Use, sample
 from tests.paper import printed, samples
 
 A4 = PaperOptions()
+WANT_ONE_MOVE = {"mate_in_two", "only_move", "opposition", "shrink_or_king", "smallest_box"}
 NAMES = ("Zażółć Gęślą", "Ωραία Ελένη", "Щукин Юрий", "Nguyễn Thị Ảnh", "Åse O'Brien-Ñuñez")
 
 
@@ -99,6 +101,25 @@ def test_the_number_of_move_lines_does_not_tell_how_many_are_right(tmp_path: Pat
     for name, copy in (("two right.pdf", sheet), ("none right.pdf", other)):
         write_worksheets([(copy, "")], tmp_path / name, A4)
     assert (tmp_path / "two right.pdf").read_bytes() == (tmp_path / "none right.pdf").read_bytes()
+
+
+def boxes_to_write_in(path: Path, item: Exercise) -> int:
+    write_worksheets([(replace(samples.worksheet(1), items=(item,)), "")], path, A4)
+    return sum(count for name, count in printed.uses_of_forms(path).items() if name.startswith("box-"))
+
+
+def test_one_move_has_one_box_and_every_move_a_few(tmp_path: Path) -> None:
+    assert boxes_to_write_in(tmp_path / "one.pdf", samples.smaller_box()) == 1
+    assert boxes_to_write_in(tmp_path / "every.pdf", samples.all_mates()) == 3
+    four = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, ("Qa1", "Qa2", "Qa3", "Qa4")))
+    assert boxes_to_write_in(tmp_path / "four.pdf", four) == 4
+
+
+@pytest.mark.parametrize(
+    "use", [use for use in FIRST_USES if use.use.kind in WANT_ONE_MOVE], ids=lambda use: use.use.kind
+)
+def test_a_task_that_wants_one_move_has_one_box(tmp_path: Path, use: Use) -> None:
+    assert boxes_to_write_in(tmp_path / "x.pdf", sample(use, 1)[0]) == 1
 
 
 @pytest.mark.parametrize(

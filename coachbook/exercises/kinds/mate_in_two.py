@@ -37,7 +37,13 @@ def _draft(board: chess.Board) -> Draft | None:
     return Draft(
         task="White mates in two moves. What is the first move?",
         task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, (board.san(move),), wrong=Slip.NOT_QUICKEST, missed=Slip.MISSED_MATE),
+        answer=Answer(
+            AnswerForm.MOVES,
+            (board.san(move),),
+            all_needed=False,
+            wrong=Slip.NOT_QUICKEST,
+            missed=Slip.MISSED_MATE,
+        ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
             text="Whatever he replies, the next move is mate.",

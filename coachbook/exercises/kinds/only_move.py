@@ -49,6 +49,7 @@ def _draft(board: chess.Board) -> Draft | None:
         answer=Answer(
             AnswerForm.MOVES,
             (best.san,),
+            all_needed=False,
             wrong=Slip.WIN_THROWN_AWAY if wins else Slip.DRAW_THROWN_AWAY,
             missed=Slip.WIN_NOT_SEEN if wins else Slip.DRAW_NOT_SEEN,
         ),

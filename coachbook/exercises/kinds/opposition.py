@@ -47,7 +47,13 @@ def _draft(board: chess.Board) -> Draft | None:
     return Draft(
         task=f"{side} to move. Take the opposition!",
         task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, (san,), wrong=Slip.NO_OPPOSITION, missed=Slip.NO_OPPOSITION),
+        answer=Answer(
+            AnswerForm.MOVES,
+            (san,),
+            all_needed=False,
+            wrong=Slip.NO_OPPOSITION,
+            missed=Slip.NO_OPPOSITION,
+        ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
             text=f"The kings face each other and it is {'Black' if board.turn else 'White'}'s turn. "

@@ -78,7 +78,11 @@ def _draft(board: chess.Board) -> Draft | None:
         task=f"Make the smallest box with the {name}. Leave him two squares or more.",
         task_marks=Marks(),
         answer=Answer(
-            AnswerForm.MOVES, (board.san(move),), wrong=Slip.NOT_BEST_BOX, missed=Slip.NOT_BEST_BOX
+            AnswerForm.MOVES,
+            (board.san(move),),
+            all_needed=False,
+            wrong=Slip.NOT_BEST_BOX,
+            missed=Slip.NOT_BEST_BOX,
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
