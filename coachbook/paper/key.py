@@ -15,13 +15,16 @@ from coachbook.model.exercise import Answer, AnswerForm, Exercise
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
+from coachbook.paper.mixed import told_mix
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, draw_heading, frame_of, write_pdf
 from coachbook.paper.places import tick_line
 from coachbook.paper.plan import PLAN_SIZE, plan_head, plan_rows
-from coachbook.paper.text import draw_text, notated
+from coachbook.paper.text import draw_fitted, draw_text, notated
 
 _HEADING = 18 * MM
+# Under the title, what else is on the sheet, in a line of its own.
+_MIX, _MIX_LINE = 48.0, 3 * MM
 _FOOTER = 8 * MM
 _NUMBER = 15.0
 # Six rows of boards fit on an A4 page, like the six items of a worksheet's page.
@@ -67,12 +70,16 @@ def write_key(worksheets: Sequence[Worksheet], path: Path, options: PaperOptions
             canvas.bookmarkPage(f"key{number}")
             canvas.addOutlineEntry(f"{sheet.unit_title} - {sheet.code}", f"key{number}")
             rows = _rows(sheet, _middle_width(frame), options.men)
-            pages = _pages(rows, frame.top - _HEADING - frame.bottom - _FOOTER)
+            pages = _pages(rows, frame.top - _heading(sheet) - frame.bottom - _FOOTER)
             for page, on_page in enumerate(pages, start=1):
                 _draw_page(canvas, frame, sheet, on_page, f"page {page} of {len(pages)}")
 
     codes = ", ".join(sheet.code for sheet in worksheets)
     write_pdf(path, options.size, f"Answer key {codes}", draw)
+
+
+def _heading(sheet: Worksheet) -> float:
+    return _HEADING + _MIX_LINE if told_mix(sheet) else _HEADING
 
 
 def _middle_width(frame: Frame) -> float:
@@ -172,7 +179,9 @@ def _height(blocks: Sequence[Block]) -> float:
 def _draw_page(canvas: Canvas, frame: Frame, sheet: Worksheet, rows: Sequence[_Row], page: str) -> None:
     level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
     draw_heading(canvas, frame, sheet.club, level, f"Answers: {sheet.unit_title}", size=16, aside=sheet.code)
-    top = frame.top - _HEADING
+    if mix := told_mix(sheet):
+        draw_fitted(canvas, frame.left, frame.top - _MIX, mix, 9.0, frame.width)
+    top = frame.top - _heading(sheet)
     for row in rows:
         _draw_row(canvas, frame, row, top)
         top -= row.height

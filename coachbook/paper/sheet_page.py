@@ -5,11 +5,16 @@ from dataclasses import dataclass
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.page import MM, Frame, draw_heading, draw_rule
+from coachbook.paper.mixed import told_mix
+from coachbook.paper.page import MM, TITLE, Frame, draw_heading, draw_rule
 from coachbook.paper.qr import draw_qr
-from coachbook.paper.text import draw_fitted, draw_right, draw_text, text_width
+from coachbook.paper.text import draw_fitted, draw_right, draw_text, text_width, wrap
 
 _QR = 16.5 * MM
+# What else is on a sheet stands right of its title, in at most two lines of the first size that fits.
+_MIX_SIZES = (10.0, 9.5, 9.0, 8.5, 8.0)
+_MIX_LINES, _MIX_GAP = 2, 6 * MM
+_TITLE_SHARE = 0.55
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,12 +34,12 @@ _LARGE = _Sizes(label=18, name=20, code=18, page=18, name_line=112, date_width=6
 
 
 def draw_sheet_head(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str, *, large: bool) -> None:
-    """Club, level, title and form of the sheet, a line with the student's name, a line for the date."""
+    """Club, level, title and form of the sheet, what else is on it, lines for the name and the date."""
     level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
     if large:
         _draw_large_heading(canvas, frame, sheet, level)
     else:
-        draw_heading(canvas, frame, sheet.club, level, sheet.unit_title, aside=_form(sheet))
+        _draw_heading(canvas, frame, sheet, level)
     sizes = _LARGE if large else _ORDINARY
     y, date_x = frame.top - sizes.name_line, frame.right - sizes.date_width
     _draw_blank(canvas, frame.left, date_x - 6 * MM, y, "Name", student, sizes)
@@ -54,8 +59,34 @@ def draw_sheet_footer(
         _draw_score(canvas, frame.right, y, len(sheet.items), sizes.code)
 
 
+def _draw_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, level: str) -> None:
+    """The title is set smaller where it would leave no room for what else is on the sheet."""
+    mix, form, size = told_mix(sheet), _form(sheet), TITLE
+    if mix:
+        most = _TITLE_SHARE * frame.width
+        size *= min(1, most / text_width(sheet.unit_title, TITLE, bold=True))
+    draw_heading(canvas, frame, sheet.club, level, sheet.unit_title, size=size, aside=form)
+    if mix:
+        right = frame.right - 1.5 * text_width(form, 12, bold=True)
+        left = frame.left + text_width(sheet.unit_title, size, bold=True) + _MIX_GAP
+        _draw_mix(canvas, left, right, frame.top - 35, mix)
+
+
+def _draw_mix(canvas: Canvas, left: float, right: float, y: float, mix: str) -> None:
+    """Lines that end at `right`, the last of them at y; what is too long for them is one small line."""
+    for size in _MIX_SIZES:
+        lines = wrap(mix, size, right - left)
+        if len(lines) <= _MIX_LINES:
+            for above, line in enumerate(reversed(lines)):
+                draw_right(canvas, right, y + 1.15 * size * above, line, size)
+            return
+    draw_fitted(canvas, left, y, mix, _MIX_SIZES[-1], right - left)
+
+
 def _draw_large_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, level: str) -> None:
-    """One under the other what ordinary print sets side by side."""
+    """One under the other what ordinary print sets side by side; what else is on the sheet comes in
+    place of the level's title."""
+    mix = told_mix(sheet)
     y = frame.top - 16
     draw_fitted(canvas, frame.left, y, sheet.club, 18, frame.width)
     draw_rule(canvas, frame.left, frame.right, y - 8, 1.8)
@@ -63,7 +94,8 @@ def _draw_large_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, level: s
     room = frame.width - 1.5 * text_width(form, 20, bold=True)
     draw_fitted(canvas, frame.left, y - 36, sheet.unit_title, 26, room, bold=True)
     draw_right(canvas, frame.right, y - 36, form, 20, bold=True)
-    draw_fitted(canvas, frame.left, y - 62, level, 18, frame.width)
+    below = f"Level {sheet.level} \N{MIDDLE DOT} {mix}" if mix else level
+    draw_fitted(canvas, frame.left, y - 62, below, 18, frame.width)
 
 
 def _form(sheet: Worksheet) -> str:

@@ -1,0 +1,67 @@
+"""A sheet of several units says so: on its pages, and on its key."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from coachbook.model.worksheet import Worksheet
+from coachbook.paper.key import write_key
+from coachbook.paper.mixed import told_mix
+from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.paper.worksheet import write_worksheets
+from tests.paper import printed, samples
+
+
+def sheet_of(*units: str) -> Worksheet:
+    """A sheet on the rook's box with an item of each of these units."""
+    items = tuple(replace(samples.how_big(), unit=unit) for unit in units)
+    return replace(samples.worksheet(1), unit="rook-box", unit_title="The rook's box", items=items)
+
+
+def on_paper(path: Path, sheet: Worksheet, *, large: bool = False, size: PaperSize = PaperSize.A4) -> str:
+    write_worksheets([(sheet, "Ida")], path, PaperOptions(size, large_print=large))
+    return " ".join(printed.texts(path)[0].split())
+
+
+@pytest.mark.parametrize(
+    ("units", "told"),
+    [
+        (("rook-box",), ""),
+        (("rook-box", "rook-box"), ""),
+        (("mate-in-one", "rook-box"), "Also: mate in one (1)"),
+        (
+            ("mate-in-one", "mate-in-one", "two-majors", "rook-box"),
+            "Also: mate in one (1 to 2), two majors (3)",
+        ),
+        (("mate-in-one", "rook-box", "mate-in-one", "mate-in-one"), "Also: mate in one (1, 3 to 4)"),
+    ],
+)
+def test_items_of_other_units_are_told_by_number(units: tuple[str, ...], told: str) -> None:
+    assert told_mix(sheet_of(*units)) == told
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_a_sheet_tells_what_is_on_it_beside_its_own_unit(tmp_path: Path, large: bool) -> None:
+    text = on_paper(tmp_path / "x.pdf", sheet_of("mate-in-one", "rook-box"), large=large)
+    assert "The rook's box" in text
+    assert "Also: mate in one (1)" in text
+    assert "Also:" not in on_paper(tmp_path / "y.pdf", sheet_of("rook-box"), large=large)
+
+
+def test_the_key_tells_it_too(tmp_path: Path) -> None:
+    write_key([sheet_of("mate-in-one", "rook-box")], tmp_path / "mixed.pdf", PaperOptions())
+    assert "Also: mate in one (1)" in " ".join(printed.texts(tmp_path / "mixed.pdf")[0].split())
+    write_key([sheet_of("rook-box")], tmp_path / "plain.pdf", PaperOptions())
+    assert "Also:" not in printed.texts(tmp_path / "plain.pdf")[0]
+
+
+@pytest.mark.parametrize("size", PaperSize)
+def test_long_titles_and_many_units_stay_whole_within_the_margins(tmp_path: Path, size: PaperSize) -> None:
+    units = [f"a-unit-with-a-long-name-{number}" for number in range(1, 10)]
+    title = "A title that is as long as no title ever was before"
+    sheet = replace(sheet_of(*units, "rook-box"), unit_title=title, code="RB-4K7M2-A", form="A")
+    text = on_paper(tmp_path / "x.pdf", sheet, size=size)
+    assert "a unit with a long name 9 (9)" in text
+    page = printed.pixels(tmp_path / "x.pdf", 72, tmp_path)[0]
+    assert min(printed.margins_mm(page, 72)[::2]) >= 13.3
