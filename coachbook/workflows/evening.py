@@ -17,7 +17,7 @@ from coachbook.model.problem import Problem
 from coachbook.model.slips import tell_slips
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.care import before_logging
-from coachbook.workflows.tables import Row, read_table
+from coachbook.workflows.tables import Row, in_line_order, read_table
 
 GivenSheet = tuple[Worksheet, tuple[str, ...]]
 """A sheet and the students who were given it."""
@@ -157,7 +157,7 @@ def answers_from_table(
             except CoachbookError as error:
                 found.append(row.problem(path, str(error)))
     if found:
-        return Logged(None, problems=tuple(found))
+        return Logged(None, problems=in_line_order(found))
     if preview:
         return Logged(None, tuple(results))
     dated = dated or any(row["date"] for row in rows)
@@ -175,7 +175,7 @@ def attendance_from_table(book: Book, path: Path, now: datetime) -> Logged:
             except CoachbookError as error:
                 found.append(row.problem(path, str(error)))
     if found:
-        return Logged(None, problems=tuple(found))
+        return Logged(None, problems=in_line_order(found))
     before_logging(book, now)
     with book.writing() as page:
         return Logged(log_attendance(page, entries, now), attendance=tuple(entries))

@@ -3,7 +3,7 @@
 import csv
 import io
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,6 +26,11 @@ class Row:
     def problem(self, path: Path, message: str) -> Problem:
         """A mistake in this row of the file at `path`."""
         return Problem(path.name, f"line {self.line}", message)
+
+
+def in_line_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The mistakes in a table as somebody reads it, from the first line to the last."""
+    return tuple(sorted(problems, key=lambda problem: int(problem.where.removeprefix("line "))))
 
 
 def read_table(
