@@ -1,10 +1,13 @@
 """`coachbook group`: the teaching groups."""
 
+from datetime import UTC, datetime
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.asking import agrees, can_ask
+from coachbook.cli.care import counted
 from coachbook.cli.console import show_table
 from coachbook.cli.options import (
     BookOption,
@@ -17,7 +20,11 @@ from coachbook.cli.options import (
 )
 from coachbook.cli.overview import show_overview
 from coachbook.cli.reports import print_json
+from coachbook.errors import CoachbookError
 from coachbook.paper.options import PaperOptions, PaperSize
+
+if TYPE_CHECKING:
+    from coachbook.club.groups import Held
 
 app = noun("The teaching groups of the club.")
 
@@ -95,6 +102,65 @@ def take(group: GroupArgument, students: StudentsArgument, book: BookOption = No
     from coachbook.workflows.members import open_club, take_members
 
     _show(take_members(open_club(book), students, group))
+
+
+@app.command("rename")
+def rename(
+    old: Annotated[str, typer.Argument(metavar="OLD", help="The name as it is.")],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
+    book: BookOption = None,
+) -> None:
+    """Give a group another name; its students, plans and papers stay with it."""
+    from coachbook.workflows.members import open_club, rename_teaching_group
+
+    known, name, is_planned = rename_teaching_group(open_club(book), old, new)
+    typer.echo(f"Renamed: {known} is {name}.")
+    if is_planned and known != name:
+        typer.echo(
+            "If its evenings are in a calendar already: delete them there, and export the term again"
+            " ('coachbook term export'), or each stands there twice."
+        )
+
+
+@app.command("remove")
+def remove(
+    group: GroupArgument,
+    yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
+    book: BookOption = None,
+) -> None:
+    """Remove a group; its students, and all that they did, stay in the book."""
+    from coachbook.workflows.members import open_club, remove_teaching_group, what_hangs_on
+
+    opened = open_club(book)
+    held = what_hangs_on(opened, group)
+    if not held.is_empty and not yes and not _agrees_to_remove(held):
+        return
+    remove_teaching_group(opened, held.group, datetime.now(UTC))
+    stay = (
+        f" In the book: {counted(len(held.students), 'student')} of it, as before." if held.students else ""
+    )
+    typer.echo(f"Removed: {held.group}.{stay}")
+    if held.room_mates:
+        typer.echo(
+            f"{' and '.join(held.room_mates)} had the coach by turns with it: see 'coachbook term replan'."
+        )
+
+
+def _agrees_to_remove(held: "Held") -> bool:
+    if not can_ask():
+        raise CoachbookError("Nobody can be asked here whether to remove.", "Give --yes, if you are sure.")
+    typer.echo(f"This removes the group {held.group}, and cannot be taken back.")
+    if held.students:
+        nowhere = [student.name for student in held.students if student.groups == (held.group,)]
+        told = f" In no group then: {', '.join(nowhere)}." if nowhere else ""
+        names = ", ".join(student.name for student in held.students)
+        typer.echo(f"  Who is in it stays in the book, with all that was done: {names}.{told}")
+    if held.plan is not None:
+        typer.echo(f"  The term plan from {held.plan.starts_on} to {held.plan.ends_on} goes.")
+    if held.ready:
+        evenings = counted(held.ready, "evening")
+        typer.echo(f"  The list of papers made ready for {evenings} goes; the sheets stay, by their codes.")
+    return agrees("Remove it?", "Nothing was removed.")
 
 
 def _show(members: tuple[str, tuple[str, ...]]) -> None:

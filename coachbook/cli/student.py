@@ -1,5 +1,6 @@
 """`coachbook student`: who is in the club."""
 
+import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,6 +13,7 @@ from coachbook.cli.reports import print_json, stop_if_any
 
 if TYPE_CHECKING:
     from coachbook.club.erase import Rewritten
+    from coachbook.workflows.members import Imported
 
 app = noun("The students of the club.")
 
@@ -49,15 +51,22 @@ def list_(group: GroupOption = None, book: BookOption = None, as_json: JsonOptio
 @app.command("import")
 def import_(
     file: Annotated[Path, typer.Argument(metavar="FILE.csv", help="A table with columns name and group.")],
+    preview: Annotated[bool, typer.Option("--preview", help="Only say what would be added.")] = False,
     book: BookOption = None,
 ) -> None:
-    """Add the students of a table, all of them or none; groups that are missing are made."""
+    """Add the students of a table, all of them or none; groups that are missing are made, and told."""
     from coachbook.workflows.members import import_students, open_club, students_of
 
     opened = open_club(book)
-    count, problems = import_students(opened, file)
-    stop_if_any(problems)
-    typer.echo(f"Added: {count} {'student' if count == 1 else 'students'}")
+    done = import_students(opened, file, preview=preview)
+    stop_if_any(done.problems)
+    if preview:
+        typer.echo(f"To be added: {counted(done.students, 'student')}")
+        _tell_new_groups(done)
+        typer.echo("Nothing was kept.")
+        return
+    typer.echo(f"Added: {counted(done.students, 'student')}")
+    _tell_new_groups(done)
     _tell_unprintable([student.name for student in students_of(opened)])
 
 
@@ -99,6 +108,17 @@ def erase(
 def _told(done: "Rewritten") -> str:
     backups = counted(done.backups, "backup")
     return f"{backups}; also the name in {counted(done.mentions, 'note')}" if done.mentions else backups
+
+
+def _tell_new_groups(done: "Imported") -> None:
+    """A group that is new because its name was misspelt is easily overlooked."""
+    for group in done.new_groups:
+        typer.echo(f"New group: {group.name} ({counted(group.size, 'student')})")
+        if group.like:
+            typer.echo(
+                f"  There was a group {group.like} already. If it is meant: coachbook group put"
+                f" {shlex.quote(group.like)} NAME..., then coachbook group remove {shlex.quote(group.name)}"
+            )
 
 
 def _tell_unprintable(names: list[str]) -> None:

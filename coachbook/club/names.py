@@ -78,12 +78,19 @@ class Roll:
 
 def no_such(what: str, asked: str, known: Iterable[str]) -> CoachbookError:
     """The error for a name or code that the book does not hold, with the nearest one it does."""
-    by_key = {name_key(name): name for name in known}
-    near = difflib.get_close_matches(name_key(asked), by_key, n=1)
-    if near:
-        hint = f"Did you mean '{by_key[near[0]]}'?"
-    elif by_key:
+    names = list(known)
+    near = find_near(asked, names)
+    if near is not None:
+        hint = f"Did you mean '{near}'?"
+    elif names:
         hint = "Check the spelling."
     else:
         hint = f"The book has no {what} yet."
     return CoachbookError(f"There is no {what} '{asked}'.", hint)
+
+
+def find_near(asked: str, known: Iterable[str]) -> str | None:
+    """The name that is most like the one asked for, None if none is much like it."""
+    by_key = {name_key(name): name for name in known}
+    near = difflib.get_close_matches(name_key(asked), by_key, n=1)
+    return by_key[near[0]] if near else None

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.names import name_key
 from coachbook.club.students import list_groups, list_students
 from coachbook.club.terms import current_term
 from coachbook.errors import CoachbookError
@@ -16,7 +17,7 @@ def named_group(page: Reading, name: str | None) -> Group:
     groups = list_groups(page)
     if name is not None:
         list_students(page, name)  # says which groups there are if this is none of them
-        return next(group for group in groups if group.name.casefold() == name.strip().casefold())
+        return next(group for group in groups if name_key(group.name) == name_key(name))
     if len(groups) == 1:
         return groups[0]
     if not groups:

@@ -1,11 +1,14 @@
 """The club's students and groups: one by one, or many from a table."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, create_book, open_book, set_letters
-from coachbook.club.names import name_key
+from coachbook.club.groups import Held, held_by, remove_group, rename_group
+from coachbook.club.names import find_near, name_key
 from coachbook.club.students import (
     add_group,
     add_student,
@@ -19,8 +22,29 @@ from coachbook.model.club import Group, Student
 from coachbook.model.problem import Problem
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.text import unprintable
+from coachbook.workflows.care import before_logging
 from coachbook.workflows.places import usual_book
-from coachbook.workflows.tables import read_table
+from coachbook.workflows.tables import in_line_order, read_table
+
+
+@dataclass(frozen=True, slots=True)
+class NewGroup:
+    """A group that an import makes: how many students it gets, and a group that was there before and
+    has much the same name, or ""."""
+
+    name: str
+    size: int
+    like: str
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """What a table of students led to: how many were added, and the groups that were made; or the
+    mistakes, and then nothing was."""
+
+    students: int
+    new_groups: tuple[NewGroup, ...] = ()
+    problems: tuple[Problem, ...] = ()
 
 
 def new_club(path: Path, name: str) -> Book:
@@ -103,26 +127,55 @@ def take_members(book: Book, students: Iterable[str], group: str) -> tuple[str, 
         return _members(page, group)
 
 
-def import_students(book: Book, path: Path) -> tuple[int, tuple[Problem, ...]]:
+def rename_teaching_group(book: Book, old: str, new: str) -> tuple[str, str, bool]:
+    """Rename a group: the name as it was, as it is, and whether it has a term plan. Raises CoachbookError."""
+    with book.writing() as page:
+        known, name = rename_group(page, old, new)
+        return known, name, held_by(page, name).plan is not None
+
+
+def what_hangs_on(book: Book, group: str) -> Held:
+    """What would go with a group, or stay without it. Raises CoachbookError."""
+    with book.reading() as page:
+        return held_by(page, group)
+
+
+def remove_teaching_group(book: Book, group: str, now: datetime) -> Held:
+    """Remove a group, after the backup of the day; its students stay. Raises CoachbookError."""
+    before_logging(book, now)
+    with book.writing() as page:
+        return remove_group(page, group)
+
+
+def import_students(book: Book, path: Path, *, preview: bool = False) -> Imported:
     """Add the students of a table (name, group); all of them, or none if anything is wrong.
 
-    A group that is not there yet is made; the group may be left empty. Returns how many were
-    added, and the mistakes.
+    A group that is not there yet is made; the group may be left empty. With `preview` nothing is kept.
     """
     rows, problems = read_table(path, ("name",), ("group",))
     found = list(problems)
+    new: list[NewGroup] = []
     try:
         with book.writing() as page:
+            before = [group.name for group in list_groups(page)]
             for row in rows:
                 try:
                     _add(page, row["name"], row["group"])
                 except CoachbookError as error:
                     found.append(row.problem(path, str(error)))
-            if found:
-                raise _NothingKeptError("mistakes in the table")
+            new += _new_groups(page, before)
+            if found or preview:
+                raise _NothingKeptError("mistakes in the table, or only looked at")
     except _NothingKeptError:
-        return 0, tuple(found)
-    return len(rows), ()
+        if found:
+            return Imported(0, problems=in_line_order(found))
+    return Imported(len(rows), tuple(new))
+
+
+def _new_groups(page: Reading, before: list[str]) -> Iterator[NewGroup]:
+    for group in list_groups(page):
+        if group.name not in before:
+            yield NewGroup(group.name, group.size, find_near(group.name, before) or "")
 
 
 def _add(page: Writing, name: str, group: str) -> None:

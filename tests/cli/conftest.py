@@ -2,6 +2,7 @@ import functools
 import shutil
 import sys
 import tempfile
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -55,6 +56,15 @@ def club(first_club: Club, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> C
     return Club(folder, book, first_club.sheet)
 
 
+@pytest.fixture
+def at_a_terminal(monkeypatch: pytest.MonkeyPatch) -> Callable[[], None]:
+    """Once called, what is typed comes from a terminal."""
+    wrapper = vars(sys.modules[CliRunner.__module__])["_NamedTextIOWrapper"]
+    return lambda: monkeypatch.setattr(
+        wrapper, "isatty", lambda stream: stream.name == "<stdin>", raising=False
+    )
+
+
 @pytest.fixture(scope="session")
 def busy_club(first_club: Club, tmp_path_factory: pytest.TempPathFactory) -> Club:
     """The same club some evenings later, with something of everything in its book."""
@@ -85,7 +95,9 @@ def busy_club(first_club: Club, tmp_path_factory: pytest.TempPathFactory) -> Clu
 
 
 @pytest.fixture
-def desk(busy_club: Club, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
+def desk(
+    busy_club: Club, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, at_a_terminal: Callable[[], None]
+) -> Desk:
     """A copy of the busy club, alone on the machine, with a coach at the keyboard."""
     home = tmp_path / "home"
     shutil.copytree(busy_club.folder.parent, home)
@@ -96,9 +108,7 @@ def desk(busy_club: Club, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> De
     monkeypatch.setenv("COACHBOOK_BOOK", str(folder / busy_club.book.name))
     monkeypatch.setenv("COACHBOOK_SYLLABUS", str(SYLLABUS))
     monkeypatch.chdir(folder)
-    # Only what is typed comes from a terminal: who is asked can answer.
-    wrapper = vars(sys.modules[CliRunner.__module__])["_NamedTextIOWrapper"]
-    monkeypatch.setattr(wrapper, "isatty", lambda stream: stream.name == "<stdin>", raising=False)
+    at_a_terminal()  # who is asked can answer
     # Building the tree of all commands takes twice as long as running one; it never changes.
     monkeypatch.setattr(typer.main, "get_command", functools.cache(typer.main.get_command))
     return Desk(folder, folder / busy_club.book.name)

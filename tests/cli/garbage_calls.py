@@ -52,6 +52,7 @@ _SORTS: dict[str | None, Sort] = {
 _SORTS_OF_ONE: dict[tuple[Command, str] | str, Sort] = {
     (("club", "new"), "name"): garbage.newcomer,
     (("group", "add"), "name"): garbage.newcomer,
+    (("group", "rename"), "old"): garbage.group,
     (("student", "add"), "name"): garbage.newcomer,
     (("ending", "table"), "name"): garbage.ending,
     (("term", "plan"), "minutes"): garbage.minutes,
