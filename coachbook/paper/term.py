@@ -2,11 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.paper.days_off import NO_CLUB, days_off
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import (
@@ -28,7 +30,7 @@ DATE_WIDTH = 21 * MM
 _REVIEW_WIDTH = 12 * MM
 _MINUTES_WIDTH = 7 * MM
 COLUMN_GAP = 3 * MM
-_PAD = 4.5
+_PAD, _LOW_PAD = 4.5, 2.0
 _MOST_NAMED = 5
 _COLUMNS: dict[str, tuple[SlotKind, ...]] = {
     "Review": (SlotKind.REVIEW,),
@@ -43,14 +45,19 @@ def write_term(
 ) -> None:
     """Print the plan of a group's term; `unit_titles` gives the titles of unit codes.
 
-    A unit without a title is printed by its code; the minutes to spare are not printed. Raises
+    A unit without a title is printed by its code; the minutes to spare are not printed, days without club
+    are. Raises
     CoachbookError if the file cannot be written.
     """
     frame = frame_of(options.size)
     wide = len(_COLUMNS) - 1
     column = (frame.width - DATE_WIDTH - _REVIEW_WIDTH - (wide + 1) * COLUMN_GAP) / wide
     widths = (DATE_WIDTH, _REVIEW_WIDTH, *(column for _ in range(wide)))
-    rows = [table_row(_cells(session, unit_titles, widths), widths, 0.5) for session in plan.sessions]
+    evenings = [
+        (session.on, table_row(_cells(session, unit_titles, widths), widths, 0.5))
+        for session in plan.sessions
+    ]
+    rows = with_days_off(evenings, days_off(plan), frame.width)
     rows += left_over(plan, unit_titles, frame.width)
     head = table_row(
         [paragraph(name, width, BODY) for name, width in zip(("Date", *_COLUMNS), widths, strict=True)],
@@ -89,18 +96,39 @@ def write_wall(
     write_pdf(path, options.size, told.title, draw)
 
 
-def table_row(cells: Sequence[Block], widths: Sequence[float], rule: float) -> Block:
-    """Cells side by side, with a rule below."""
-    height = max(cell.height for cell in cells) + 2 * _PAD
+def table_row(cells: Sequence[Block], widths: Sequence[float], rule: float, *, pad: float = _PAD) -> Block:
+    """Cells side by side, with air above and below and a rule at the foot."""
+    height = max(cell.height for cell in cells) + 2 * pad
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
         left = x
         for cell, width in zip(cells, widths, strict=True):
-            cell.draw(canvas, left, top - _PAD)
+            cell.draw(canvas, left, top - pad)
             left += width + COLUMN_GAP
         draw_rule(canvas, x, left - COLUMN_GAP, top - height, rule)
 
     return Block(height, draw)
+
+
+def with_days_off(evenings: Sequence[tuple[date, Block]], off: Sequence[date], width: float) -> list[Block]:
+    """The rows of evenings by date, between them a low one for each day without club."""
+    widths = (DATE_WIDTH, width - DATE_WIDTH - COLUMN_GAP)
+    rows = [
+        *evenings,
+        *(
+            (
+                day,
+                table_row(
+                    [paragraph(short_day(day), DATE_WIDTH, _TEXT), paragraph(NO_CLUB, widths[1], _TEXT)],
+                    widths,
+                    0.5,
+                    pad=_LOW_PAD,
+                ),
+            )
+            for day in off
+        ),
+    ]
+    return [row for _, row in sorted(rows, key=lambda row: row[0])]
 
 
 def span_of(plan: TermPlan) -> str:

@@ -1,16 +1,20 @@
 """A plan for a calendar, a spreadsheet or the wall."""
 
-from collections.abc import Sequence
+import csv
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from io import StringIO
 from pathlib import Path
 
 from coachbook.club.book import Book
 from coachbook.model.syllabus import Syllabus
+from coachbook.model.term import TermPlan
+from coachbook.paper.days_off import NO_CLUB, days_off
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import put_in_place
 from coachbook.term.ics import calendar_text
-from coachbook.term.listing import csv_text
+from coachbook.term.listing import COLUMNS, csv_text
 from coachbook.workflows.groups import named_groups, term_in_force
 from coachbook.workflows.planning import print_terms, titles_of
 
@@ -43,9 +47,24 @@ def export_terms(
     if files.ics is not None:
         contents.append((files.ics, calendar_text(plans, titles, book.club_name, now)))
     if files.csv is not None:
-        contents.append((files.csv, csv_text(plans, titles).encode()))
+        contents.append((files.csv, table_of_terms(plans, titles).encode()))
     if files.pdf is not None:
         print_terms(book.club_name, syllabus, plans, files.pdf, options)
     for path, content in contents:
         put_in_place(path, content)
     return tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)
+
+
+def table_of_terms(plans: Mapping[str, TermPlan], titles: Mapping[str, str]) -> str:
+    """The plans of groups as a table (RFC 4180): a row for each slot, and one for each day without club."""
+    head, *rows = csv.reader(StringIO(csv_text(plans, titles)))
+    empty = dict.fromkeys(COLUMNS, "")
+    off = [
+        [*(empty | {"group": group, "date": str(day), "for": NO_CLUB.lower()}).values()]
+        for group, plan in plans.items()
+        for day in days_off(plan)
+    ]
+    groups = list(plans)
+    told = StringIO()
+    csv.writer(told).writerows([head, *sorted(rows + off, key=lambda row: (groups.index(row[0]), row[1]))])
+    return told.getvalue()
