@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.asking import agrees, can_ask
 from coachbook.cli.console import show_table
 from coachbook.cli.options import (
     BookOption,
@@ -23,6 +24,7 @@ from coachbook.errors import CoachbookError
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
+    from coachbook.club.log import Answered
     from coachbook.model.club import ItemResult, LogEntry
 
 app = noun("Log an evening: who was there, and what they answered and played.")
@@ -147,13 +149,23 @@ def undo(
         int | None,
         typer.Argument(metavar="[ENTRY]", parser=read_number, help="Its number, if it is not the last."),
     ] = None,
+    yes: Annotated[
+        bool, typer.Option("--yes", help="Do not ask, also if it holds answers of several students.")
+    ] = False,
     book: BookOption = None,
 ) -> None:
     """Take an entry back, and say what it was."""
-    from coachbook.workflows.evening import take_back
+    from coachbook.workflows.evening import take_back, to_take_back
     from coachbook.workflows.members import open_club
 
-    taken = take_back(open_club(book), entry)
+    opened = open_club(book)
+    if not yes and can_ask():
+        found = to_take_back(opened, entry)
+        if len(found.students) > 1 and not _agrees_to_undo(found):
+            return
+        # What the coach has agreed to, though something else may have been logged meanwhile.
+        entry = found.entry.id
+    taken = take_back(opened, entry)
     typer.echo(f"Taken back: {taken.what} (logged on {_local_time(taken)}).")
 
 
@@ -204,6 +216,13 @@ def _put_right(book: "Book", group: str | None, came: list[str], missing: list[s
 
 def _presence(*, here: bool) -> str:
     return "there" if here else "absent"
+
+
+def _agrees_to_undo(found: "Answered") -> bool:
+    typer.echo(f"This takes back entry {found.entry.id}, logged on {_local_time(found.entry)}:")
+    typer.echo(f"  {found.entry.what}, evening of {' and '.join(map(str, found.evenings))}")
+    typer.echo(f"  {', '.join(found.students)}")
+    return agrees("Take it back?", "Nothing was taken back.")
 
 
 def _tell_kept(entry: "LogEntry | None") -> None:

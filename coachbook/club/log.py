@@ -5,7 +5,8 @@ then on, and taking it back lets the earlier one hold again.
 """
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
-from datetime import UTC, datetime
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
 
 from sqlmodel import col, delete, insert, select
 
@@ -19,14 +20,24 @@ from coachbook.club.rows import (
     ObservationRow,
     PlayOutRow,
     SheetItemRow,
+    StudentRow,
 )
 from coachbook.club.sheets import sheet_row
-from coachbook.club.students import roll_of_students
+from coachbook.club.students import in_order, roll_of_students
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, ItemResult, LogEntry, Observation, PlayOutResult
 
 _MOST = 2**63 - 1
 """SQLite's integers have 64 bits; no book has so many entries."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """An entry with the students whose answers it holds, by name, and the evenings; both () if none."""
+
+    entry: LogEntry
+    students: tuple[str, ...]
+    evenings: tuple[date, ...]
 
 
 def log_attendance(book: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
@@ -111,11 +122,30 @@ def last_entries(book: Reading, count: int) -> list[LogEntry]:
     return [_entry(book, row) for row in book.session.exec(newest).all()]
 
 
+def find_answered(book: Reading, number: int | None = None) -> Answered:
+    """Whose answers an entry holds, the last one if no `number` is given. Raises CoachbookError."""
+    row = _row_of(book, number)
+    facts = (
+        select(StudentRow.name, col(AnswerRow.evening))
+        .select_from(AnswerRow)
+        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
+    )
+    found = book.session.exec(facts.where(AnswerRow.entry_id == row.id)).all()
+    names = tuple(sorted({name for name, _ in found}, key=in_order))
+    return Answered(_entry(book, row), names, tuple(sorted({evening for _, evening in found})))
+
+
 def undo(book: Writing, number: int | None = None) -> LogEntry:
     """Takes an entry back, the last one if no `number` is given, with all that it said, and returns it.
 
     What it replaced holds again. Raises CoachbookError if there is none.
     """
+    entry = _entry(book, _row_of(book, number))
+    book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id) == entry.id))
+    return entry
+
+
+def _row_of(book: Reading, number: int | None) -> LogEntryRow:
     wanted = select(LogEntryRow)
     if number is not None:
         wanted = wanted.where(LogEntryRow.id == min(max(number, 0), _MOST))
@@ -124,9 +154,7 @@ def undo(book: Writing, number: int | None = None) -> LogEntry:
         raise CoachbookError(f"There is no entry {number} in the log.", "See 'coachbook log list'.")
     if row is None:
         raise CoachbookError("There is nothing to take back.", "The log is empty.")
-    entry = _entry(book, row)
-    book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id) == entry.id))
-    return entry
+    return row
 
 
 def _entry(book: Reading, row: LogEntryRow) -> LogEntry:

@@ -28,6 +28,7 @@ _COUNTED = {
     "answer": r"(\d+) answers? of ",
     "attendance": r"(?:\d+ of (\d+) there|evenings|attendance of .*: (?:there|absent))$",
 }
+_UNDONE = r"(?:^|\[y/N\] )Taken back: "
 _LONGEST_LINE = 1000
 _MAGIC = b"SQLite format 3\0"
 _OF_THE_DAY = ("-daily.book", ".book.backups")  # made before the first thing is logged
@@ -113,7 +114,7 @@ class Desk:
             self._check_files(changed, after, damaged)
             now = log_of(book)
             if not re.search("^(Brought back|Erased): ", ran.out, re.MULTILINE):
-                _check_log(log, now, kept, undone=ran.out.startswith("Taken back: "))
+                _check_log(log, now, kept, undone=re.search(_UNDONE, ran.out) is not None)
             logged = tuple(facts for number, facts in now.items() if number not in log)
             return Tried(ran, logged, tuple(map(self._go_on, call.then if changed else ())))
         finally:

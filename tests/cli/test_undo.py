@@ -1,0 +1,94 @@
+"""Taking back many answers at once is asked about; one student's goes at once."""
+
+import json
+from collections.abc import Callable
+
+import pytest
+
+from tests.cli.conftest import Club
+from tests.cli.drive import done, everything_in, run
+
+DAY = ("--date", "2026-09-10")
+TWO = "1 2 3 4 5 6\n3: 9\n\n\n"
+
+
+def entries() -> list[int]:
+    return [each["id"] for each in json.loads(done("log", "list", "--json"))]
+
+
+def test_answers_of_several_students_are_shown_before_they_go(
+    club: Club, at_a_terminal: Callable[[], None]
+) -> None:
+    done("log", "answers", club.sheet, *DAY, typed=TWO)
+    at_a_terminal()
+    told = done("log", "undo", typed="what?\nYES\n").splitlines()
+    assert told[0].startswith("This takes back entry 1, logged on 20")
+    assert told[1:3] == [
+        f"  7 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10",
+        "  Ana, Bo",
+    ]
+    asked = "Take it back? [y/N] "
+    assert told[3].startswith(f"{asked}{asked}Taken back: 7 answers of 2 students on sheet {club.sheet} (")
+    assert entries() == []
+
+
+def test_several_evenings_are_all_named(club: Club, at_a_terminal: Callable[[], None]) -> None:
+    (club.folder / "late.csv").write_text(
+        f"student,item,answer,sheet,date\nBo,1,9,{club.sheet},2026-09-17\nAna,1,9,{club.sheet},2026-09-10\n",
+        encoding="utf-8",
+    )
+    done("log", "answers", "--csv", "late.csv")
+    at_a_terminal()
+    assert "evening of 2026-09-10 and 2026-09-17\n  Ana, Bo\n" in done("log", "undo", typed="n\n")
+
+
+@pytest.mark.parametrize("typed", ["\n", "n\n", "no\n", "", "perhaps\n", b"\xff\n"])
+def test_whoever_does_not_say_yes_takes_nothing_back(
+    club: Club, at_a_terminal: Callable[[], None], typed: str | bytes
+) -> None:
+    done("log", "answers", club.sheet, *DAY, typed=TWO)
+    before = everything_in(club.folder)
+    at_a_terminal()
+    ran = run("log", "undo", typed=typed)
+    assert "Nothing was taken back." in ran.out + ran.err
+    assert len(ran.problems) == (1 if ran.code else 0)
+    assert everything_in(club.folder) == before
+
+
+@pytest.mark.parametrize("is_terminal", [True, False])
+def test_who_is_sure_is_not_asked(club: Club, at_a_terminal: Callable[[], None], is_terminal: bool) -> None:
+    done("log", "answers", club.sheet, *DAY, typed=TWO)
+    if is_terminal:
+        at_a_terminal()
+    assert done("log", "undo", "--yes").startswith("Taken back: 7 answers of 2 students")
+
+
+def test_a_script_is_not_asked(club: Club) -> None:
+    done("log", "answers", club.sheet, *DAY, typed=TWO)
+    assert done("log", "undo").startswith("Taken back: 7 answers of 2 students")
+
+
+def test_one_students_answers_and_attendance_go_at_once(
+    club: Club, at_a_terminal: Callable[[], None]
+) -> None:
+    done("log", "answers", club.sheet, *DAY, typed="1 2 3 4 5 6\n\n\n\n")
+    done("log", "attendance", "--group", "Owls", "Ana", *DAY)
+    at_a_terminal()
+    assert done("log", "undo").startswith("Taken back: attendance on 2026-09-10: 1 of 3 there")
+    assert done("log", "undo").startswith("Taken back: 6 answers of Ana")
+    assert run("log", "undo").err == "coachbook: There is nothing to take back. The log is empty.\n"
+
+
+def test_the_entry_that_was_shown_goes_though_another_came_meanwhile(
+    club: Club, at_a_terminal: Callable[[], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done("log", "answers", club.sheet, *DAY, typed=TWO)
+    at_a_terminal()
+
+    def typed_late(_question: str) -> str:
+        done("log", "attendance", "--group", "Owls", "Ana", *DAY)
+        return "y"
+
+    monkeypatch.setattr("builtins.input", typed_late)
+    assert "Taken back: 7 answers" in done("log", "undo")
+    assert entries() == [2]
