@@ -20,7 +20,7 @@ _AXIS = 9 * MM
 # The last date may reach so far beyond the middle of a narrow slot.
 _EDGE = 5.5 * MM
 _PANEL_TITLE = 13.0
-# Room between a panel's highest value and its title, for that value's number.
+# Room between a panel's highest value and its title, for numbers.
 _HEADROOM = 12.0
 _LINE_PANEL, _BAR_PANEL = 23 * MM, 13 * MM
 _PANEL_GAP = 8.0
@@ -69,6 +69,7 @@ def shown(evenings: int, slot: float, needed: float) -> list[int]:
 
 
 def _draw_shares(canvas: Canvas, panel: _Panel, trend: Sequence[TrendPoint]) -> None:
+    """Levels, line and points; the numbers in a row above them, where no line runs."""
     for share in (0, 50, 100):
         y = panel.y + share / 100 * panel.height
         draw_right(canvas, panel.x - 4, y - 0.34 * _NUMBER, str(share), _NUMBER)
@@ -87,7 +88,7 @@ def _draw_shares(canvas: Canvas, panel: _Panel, trend: Sequence[TrendPoint]) -> 
             canvas.circle(*at, _POINT, stroke=0, fill=1)
             if i in labelled:
                 share = round(100 * point.right / point.tried)
-                _draw_number(canvas, at[0], at[1] + 5, share)
+                draw_centred(canvas, at[0], panel.y + panel.height + 4, str(share), _NUMBER)
 
 
 def _draw_secure(canvas: Canvas, panel: _Panel, trend: Sequence[TrendPoint]) -> None:
@@ -99,16 +100,7 @@ def _draw_secure(canvas: Canvas, panel: _Panel, trend: Sequence[TrendPoint]) -> 
         middle, height = panel.middle(i), point.secure / most * panel.height
         fill_with(canvas, Standing.SECURE, middle - bar / 2, panel.y, bar, height)
         if i in labelled:
-            _draw_number(canvas, middle, panel.y + height + 3, point.secure)
-
-
-def _draw_number(canvas: Canvas, middle: float, y: float, number: int) -> None:
-    """A number on white, so that no line runs through it."""
-    wide = text_width(str(number), _NUMBER) + 2
-    canvas.setFillGray(1)
-    canvas.rect(middle - wide / 2, y - 1, wide, _NUMBER, stroke=0, fill=1)
-    canvas.setFillGray(0)
-    draw_centred(canvas, middle, y, str(number), _NUMBER)
+            draw_centred(canvas, middle, panel.y + height + 3, str(point.secure), _NUMBER)
 
 
 def _draw_level(canvas: Canvas, panel: _Panel, y: float, *, fine: bool) -> None:

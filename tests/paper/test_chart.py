@@ -1,10 +1,11 @@
-from datetime import date
+from datetime import date, timedelta
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pypdf import PdfReader
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.reports import TrendPoint
@@ -34,6 +35,26 @@ def test_an_evening_without_answers_has_no_share(tmp_path: Path) -> None:
     words = chart_words(tmp_path / "c.pdf", TrendPoint(date(2026, 9, 10), 0, 0, 17))
     assert words.count("0") == 1
     assert "17" in words
+
+
+def test_no_line_of_the_chart_runs_through_a_number(tmp_path: Path) -> None:
+    start = date(2026, 9, 10)
+    high = [
+        TrendPoint(start + timedelta(weeks=i), right, 100, 0) for i, right in enumerate((100, 93, 87, 41))
+    ]
+    frame = frame_of(PaperSize.A4)
+    chart_words(tmp_path / "c.pdf", *high)
+    (page,) = PdfReader(tmp_path / "c.pdf").pages
+    heights: dict[str, float] = {}
+
+    def keep(text: str, _page: object, at: list[float], *_: object) -> None:
+        heights.setdefault(text.strip(), at[5])
+
+    page.extract_text(visitor_text=keep)
+    # The level of 100 stands in the middle of its number at the axis; nothing is drawn above it.
+    level = frame.top - 13 - 12
+    assert heights["100"] < level + 7.5
+    assert [heights[share] - level for share in ("93", "87", "41")] == pytest.approx([4, 4, 4], abs=0.01)
 
 
 @pytest.mark.parametrize("evenings", [1, 2, 12, 40])
