@@ -21,6 +21,9 @@ Run = tuple[str, str]
 # From baseline to baseline, as a share of the size.
 LEADING = 1.28
 _REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
+# The spare font has no bold: its letters are drawn with an outline so wide, as a share of the size.
+_OUTLINE = 0.035
+_FILLED, _FILLED_AND_OUTLINED = 0, 2
 _BLANKS = re.compile("( +)")
 _PIECE = re.compile(r"(?<!\w)[KQRBN](?=[a-h]?[1-8]?x?[a-h][1-8](?!\w))|(?<=[a-h][18]=)[QRBN](?!\w)")
 
@@ -92,11 +95,21 @@ def fit(text: str, sizes: Iterable[float], width: float, height: float, *, bold:
 
 def draw_text(canvas: Canvas, x: float, y: float, text: str, size: float, *, bold: bool = False) -> None:
     """One line with its baseline at y, from x to the right."""
+    parts = runs(text, bold=bold)
+    outlined = bold and any(font == WIDE for font, _ in parts)
+    if outlined:
+        canvas.saveState()
+        canvas.setStrokeGray(0)
+        canvas.setLineWidth(_OUTLINE * size)
     line = canvas.beginText(x, y)
-    for font, part in runs(text, bold=bold):
+    for font, part in parts:
+        if outlined:
+            line.setTextRenderMode(_FILLED_AND_OUTLINED if font == WIDE else _FILLED)
         line.setFont(font, size)
         line.textOut(part)
     canvas.drawText(line)
+    if outlined:
+        canvas.restoreState()
 
 
 def draw_fitted(

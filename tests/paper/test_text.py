@@ -1,14 +1,18 @@
 import re
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
 from coachbook.paper.fonts import BOLD, FIGURINES, TEXT, WIDE
-from coachbook.paper.options import Notation, PaperOptions
-from coachbook.paper.text import LEADING, fit, notated, runs, text_width, unprintable, wrap
+from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.paper.page import write_pdf
+from coachbook.paper.text import LEADING, draw_text, fit, notated, runs, text_width, unprintable, wrap
+from tests.paper import printed
 
 MEN = PaperOptions().men
 LETTER_OF = dict(zip("\u2654\u2655\u2656\u2657\u2658", "KQRBN", strict=True))
@@ -134,3 +138,20 @@ def test_text_is_set_smaller_before_it_is_refused() -> None:
     assert fit(text, (12, 11, 10, 9), width + 0.1, 2 * 12 * LEADING) == 12
     with pytest.raises(CoachbookError, match="too long"):
         fit(text, (12, 11), width, 12 * LEADING)
+
+
+def ink(path: Path, text: str, *, bold: bool) -> int:
+    """How many pixels are dark."""
+
+    def draw(canvas: Canvas) -> None:
+        draw_text(canvas, 50, 400, text, 30, bold=bold)
+        canvas.showPage()
+
+    write_pdf(path, PaperSize.A4, "ink", draw)
+    (page,) = printed.pixels(path, 72, path.parent)
+    return int((page < 128).sum())
+
+
+@pytest.mark.parametrize("text", ["Siân", "Đức", "Ελένη", "Мирослава"])
+def test_bold_is_bold_in_every_script(tmp_path: Path, text: str) -> None:
+    assert ink(tmp_path / "bold.pdf", text, bold=True) > 1.15 * ink(tmp_path / "plain.pdf", text, bold=False)
