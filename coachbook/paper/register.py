@@ -84,7 +84,8 @@ def write_register(
 def _measures(frame: Frame, students: Sequence[str], columns: Sequence[str], lines: int) -> _Measures:
     """The names take what they need, within bounds; the narrow columns leave room for notes."""
     widest = max((text_width(student, _NAME) for student in students), default=0) + 8
-    name = min(max(widest, _LEAST_NAME), _MOST_NAME)
+    spare = frame.width - _NUMBER - _HERE - _LEAST_NOTES - len(columns) * _WIDEST_COLUMN
+    name = min(max(widest, _LEAST_NAME), max(spare, _MOST_NAME))
     rest = frame.width - _NUMBER - name - _HERE - _LEAST_NOTES
     column = min(_WIDEST_COLUMN, rest / max(1, len(columns)))
     further = frame.left + _NUMBER + name + _HERE
@@ -109,8 +110,8 @@ def _draw_heads(canvas: Canvas, at: _Measures, columns: Sequence[str]) -> None:
     """The heads stand on the table."""
     foot = at.top + 4
     draw_text(canvas, at.name, foot, "Name", _HEAD)
-    draw_centred(canvas, at.here + _HERE / 2, foot, "here", _HEAD)
-    draw_text(canvas, at.notes + 5, foot, "notes", _HEAD)
+    draw_centred(canvas, at.here + _HERE / 2, foot, "Here", _HEAD)
+    draw_text(canvas, at.notes + 5, foot, "Notes", _HEAD)
     room = at.column - 4
     for i, column in enumerate(columns):
         lines, size = head_lines(column, room)

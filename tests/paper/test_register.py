@@ -36,10 +36,10 @@ def test_it_has_every_student_with_a_number_in_the_order_given(tmp_path: Path) -
     (text,) = pages(tmp_path / "r.pdf", NAMES)
     assert "Register: Foxes" in text
     assert "Thu 10 Dec 2026" in text
-    assert "Name here" in text
+    assert "Name Here" in text
     rows = " ".join(f"{i} {name}" for i, name in enumerate(NAMES, start=1))
     assert rows in text
-    assert all(column in text for column in (*COLUMNS, "notes"))
+    assert all(column in text for column in (*COLUMNS, "Notes"))
 
 
 @pytest.mark.parametrize("students", [(), NAMES[:1], NAMES, LONG_NAMES])
@@ -53,6 +53,13 @@ def test_there_are_lines_for_guests(tmp_path: Path, students: Sequence[str]) -> 
 def test_forty_students_fit_on_one_page(tmp_path: Path, size: PaperSize, columns: Sequence[str]) -> None:
     (text,) = pages(tmp_path / "r.pdf", LONG_NAMES, columns, size)
     assert all(name in text for name in LONG_NAMES)
+
+
+def test_a_long_name_is_readable_where_few_columns_leave_room(tmp_path: Path) -> None:
+    pages(tmp_path / "r.pdf", LONG_NAMES)
+    sizes = [size for text, size in printed.sized_texts(tmp_path / "r.pdf") if text.strip() in LONG_NAMES]
+    assert len(sizes) == len(LONG_NAMES)
+    assert min(sizes) >= 8.5
 
 
 def test_more_go_on_with_their_numbers_and_guests_come_last(tmp_path: Path) -> None:
