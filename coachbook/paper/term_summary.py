@@ -58,9 +58,10 @@ def unit_columns(width: float) -> Columns:
 
 
 def _figures(summary: TermSummary, width: float) -> list[Block]:
-    """The large numbers in two rows."""
+    """The large numbers in two rows. The students are all of the book: one who left a group has answers in
+    these figures, too."""
     tiles = [
-        (f"{summary.students:,}", "students"),
+        (f"{summary.students:,}", "students, in a group or not"),
         (f"{summary.groups:,}", "groups"),
         (f"{summary.evenings:,}", "evenings"),
         (f"{summary.play_outs:,}", "games played out"),

@@ -27,6 +27,11 @@ def test_the_whole_syllabus_fits_on_one_page(tmp_path: Path) -> None:
         assert words in text
 
 
+def test_the_students_counted_are_those_without_a_group_too(tmp_path: Path) -> None:
+    (text,) = pages(tmp_path / "t.pdf", summary())
+    assert "students, in a group or not" in text
+
+
 def test_no_name_is_on_it(tmp_path: Path) -> None:
     (text,) = pages(tmp_path / "t.pdf", summary())
     assert not any(name in text for name in NAMES)
