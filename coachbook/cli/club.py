@@ -35,12 +35,15 @@ def letters(
     ],
     book: BookOption = None,
 ) -> None:
-    """Say with which letters the club writes moves, so that answers in them are read."""
+    """Say with which letters the club writes moves: answers in them are read, and papers that are asked
+    for with --notation letters have them."""
     from coachbook.workflows.members import choose_letters, open_club
 
     chosen = choose_letters(open_club(book), "" if pieces.lower() == "none" else pieces)
     which = f"the letters {chosen}, or English ones" if chosen else "English letters"
     typer.echo(f"Answers are read with {which}.")
+    if chosen:
+        typer.echo("Papers are printed with them if you give --notation letters.")
 
 
 @app.command("show")
@@ -55,6 +58,7 @@ def show(book: BookOption = None, as_json: JsonOption = False) -> None:
             {
                 "club": opened.club_name,
                 "book": str(opened.path),
+                "letters": opened.letters,
                 "students": len(students),
                 "groups": groups,
             }
@@ -62,5 +66,6 @@ def show(book: BookOption = None, as_json: JsonOption = False) -> None:
         return
     typer.echo(opened.club_name)
     typer.echo(f"Book      {opened.path}")
+    typer.echo(f"Letters   {opened.letters or 'English (KQRBN)'}")
     typer.echo(f"Students  {len(students)}")
     typer.echo(f"Groups    {', '.join(f'{group.name} ({group.size})' for group in groups) or 'none yet'}")

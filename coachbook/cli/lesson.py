@@ -42,6 +42,7 @@ def make(
     from coachbook.workflows.members import open_club
     from coachbook.workflows.teaching import load_syllabus
 
-    options, read = paper_options(paper, notation, letters), load_syllabus(syllabus)
-    path = make_lesson(open_club(book), read, read.unit(unit), group, today(on), to, options)
+    opened, read = open_club(book), load_syllabus(syllabus)
+    options = paper_options(paper, notation, letters, own=opened.letters)
+    path = make_lesson(opened, read, read.unit(unit), group, today(on), to, options)
     typer.echo(f"Written: {path}")

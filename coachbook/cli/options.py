@@ -59,14 +59,17 @@ def paper_options(
     *,
     large: bool = False,
     two_sides: bool = False,
+    own: str = "",
 ) -> PaperOptions:
-    """What was asked for on paper. Letters for the pieces mean that moves are written with letters.
+    """What was asked for on paper. Letters for the pieces mean that moves are written with letters;
+    letters without saying which are the club's `own` ("" if it has none: English ones).
 
     Raises CoachbookError for letters or a number of boards that cannot be.
     """
-    if letters is None:
-        return PaperOptions(paper, notation, boards_a_page=boards, large_print=large, two_sides=two_sides)
-    return PaperOptions(paper, Notation.LETTERS, letters, boards, large, two_sides)
+    if letters is not None:
+        notation = Notation.LETTERS
+    chosen = letters if letters is not None else own or PaperOptions().letters
+    return PaperOptions(paper, notation, chosen, boards, large, two_sides)
 
 
 BookOption = Annotated[
@@ -93,14 +96,17 @@ PaperOption = Annotated[
     PaperSize, typer.Option("--paper", case_sensitive=False, metavar="A4|Letter", help="The size of paper.")
 ]
 NotationOption = Annotated[
-    Notation, typer.Option("--notation", help="Moves with little pieces, or with letters.")
+    Notation,
+    typer.Option(
+        "--notation", help="Moves with little pieces, or with letters: the club's own, else English."
+    ),
 ]
 LettersOption = Annotated[
     str | None,
     typer.Option(
         "--letters",
         metavar="KQRBN",
-        help="Your letters for king, queen, rook, bishop and knight, such as KDTLS.",
+        help="Letters for king, queen, rook, bishop and knight, such as KDTLS, if not the club's own.",
     ),
 ]
 BoardsOption = Annotated[

@@ -71,8 +71,8 @@ def playout(
 
     if pgn is not None and told:
         raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
-    options = paper_options(paper, notation, letters)
     opened, day = open_club(book), today(on)
+    options = paper_options(paper, notation, letters, own=opened.letters)
     student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
     text = read_pgn_file(pgn) if pgn is not None else " ".join(told or []) or _ask()
     judged = judge(opened, begun, text)

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from coachbook.cli.options import (
+    BookOption,
     FolderOption,
     LettersOption,
     NotationOption,
@@ -28,11 +29,15 @@ def make(
     paper: PaperOption = PaperSize.A4,
     notation: NotationOption = Notation.FIGURINE,
     letters: LettersOption = None,
+    book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
     """Print a method's rules on one page, with two boards and how it is known to work."""
+    from coachbook.workflows.members import letters_of_club
     from coachbook.workflows.poster import make_poster
     from coachbook.workflows.teaching import load_syllabus
 
-    options = paper_options(paper, notation, letters)
+    # A poster needs no book, but for the club's own letters.
+    own = letters_of_club(book) if notation is Notation.LETTERS and letters is None else ""
+    options = paper_options(paper, notation, letters, own=own)
     typer.echo(f"Written: {make_poster(load_syllabus(syllabus), method, to, options)}")

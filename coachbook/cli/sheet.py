@@ -94,8 +94,10 @@ def make(
     from coachbook.workflows.sheets import make_sheets, students_asked_for
     from coachbook.workflows.teaching import load_syllabus
 
-    options = paper_options(paper, notation, letters, boards, large=large, two_sides=two_sides)
     read, opened = load_syllabus(syllabus), open_club(book)
+    options = paper_options(
+        paper, notation, letters, boards, large=large, two_sides=two_sides, own=opened.letters
+    )
     if (own is None) != (kind is None):
         raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
     request = SheetRequest(
@@ -136,8 +138,11 @@ def print_(
     from coachbook.workflows.members import open_club
     from coachbook.workflows.sheets import reprint_sheets
 
-    options = paper_options(paper, notation, letters, boards, large=large, two_sides=two_sides)
-    _show(reprint_sheets(open_club(book), codes, to, options))
+    opened = open_club(book)
+    options = paper_options(
+        paper, notation, letters, boards, large=large, two_sides=two_sides, own=opened.letters
+    )
+    _show(reprint_sheets(opened, codes, to, options))
 
 
 @app.command("list")

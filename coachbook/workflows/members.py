@@ -85,6 +85,12 @@ def groups_of(book: Book) -> tuple[Group, ...]:
         return tuple(list_groups(page))
 
 
+def letters_of_club(path: Path | None) -> str:
+    """The club's own letters for the pieces; "" if it has none, or if there is no club and none is
+    named. Raises CoachbookError."""
+    return open_club(path).letters if path is not None or usual_book().exists() else ""
+
+
 def choose_letters(book: Book, letters: str) -> str:
     """Keep the club's own letters for the pieces, as capitals; "" for none. Raises CoachbookError for
     letters that cannot be."""

@@ -132,6 +132,7 @@ def test_the_club_shows_its_groups_and_its_book(club: Club) -> None:
     assert done("club", "show").splitlines() == [
         "Harbour Lane",
         f"Book      {club.book}",
+        "Letters   English (KQRBN)",
         "Students  4",
         "Groups    Foxes (1), Owls (3)",
     ]

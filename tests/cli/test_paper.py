@@ -1,5 +1,7 @@
 """What a coach may choose for paper: forms, large print, letters, boards a page, cards and posters."""
 
+import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -68,6 +70,64 @@ def test_letters_of_another_language_are_letters_without_more_words(club: Club) 
     shown = " ".join(page.extract_text() for page in PdfReader(club.folder / lesson).pages)
     assert not set("♔♕♖♗♘") & set(shown)
     assert "Dd" in shown or "De" in shown or "Dc" in shown
+
+
+def text_of(path: Path) -> str:
+    return " ".join(page.extract_text() for page in PdfReader(path).pages)
+
+
+def test_a_club_with_letters_of_its_own_has_them_on_paper_that_has_letters(club: Club) -> None:
+    sheet = ("sheet", "print", club.sheet, "--to")
+    moves = ("log", "playout", "Ana", "queen-box-1", "1. Qc5", "--date", "2026-09-10", "--pdf")
+    papers = {
+        "sheet": (*sheet, "{}"),
+        "lesson": ("lesson", "make", "--unit", "queen-box", "--to", "{}"),
+        "poster": ("poster", "make", "queen-box", "--to", "{}"),
+        "play-out": (*moves, "{}/page.pdf"),
+    }
+
+    def printed(*options: str) -> dict[str, str]:
+        found = {}
+        for name, words in papers.items():
+            Path(name).mkdir()
+            done(*(word.format(name) for word in words), *options)
+            found[name] = " ".join(map(text_of, sorted(Path(name).glob("*.pdf"))))
+            shutil.rmtree(name)
+        return found
+
+    asked = ("--notation", "letters")
+    english, german = printed(*asked), printed("--letters", "KDTLS")
+    assert all(german[name] != english[name] for name in papers)
+    figurines = printed()
+    done("club", "letters", "KDTLS")
+    assert printed(*asked) == german
+    assert printed("--letters", "KQRBN") == english
+    assert printed() == figurines
+    codes, _ = made(club, "--student", "Dee", *asked)
+    done("sheet", "print", *codes, "--letters", "KDTLS", "--to", "again")
+    assert everything_in(club.folder / "again") == everything_in(club.folder / "new")
+
+
+@pytest.mark.usefixtures("club")
+def test_a_club_shows_its_letters() -> None:
+    assert "Letters   English (KQRBN)\n" in done("club", "show")
+    assert json.loads(done("club", "show", "--json"))["letters"] == ""
+    assert done("club", "letters", "kdtls") == (
+        "Answers are read with the letters KDTLS, or English ones.\n"
+        "Papers are printed with them if you give --notation letters.\n"
+    )
+    assert "Letters   KDTLS\n" in done("club", "show")
+    assert json.loads(done("club", "show", "--json"))["letters"] == "KDTLS"
+
+
+def test_a_poster_in_letters_needs_no_book_either(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("COACHBOOK_BOOK", raising=False)
+    for variable in ("HOME", "XDG_DATA_HOME"):
+        monkeypatch.setenv(variable, str(tmp_path))
+    monkeypatch.chdir(tmp_path)
+    done("poster", "make", "queen-box", "--notation", "letters")
+    assert [path.name for path in tmp_path.iterdir()] == ["poster-queen-box.pdf"]
+    assert not set("♔♕♖♗♘") & set(text_of(tmp_path / "poster-queen-box.pdf"))
 
 
 @pytest.mark.usefixtures("club")
