@@ -3,12 +3,15 @@
 import re
 from dataclasses import dataclass
 
+from coachbook.errors import CoachbookError
 from coachbook.model.club import PlayOutEnd
 from coachbook.model.syllabus import Goal
 
-_COUNTED = re.compile(
-    r"(?P<words>.*?)(?: (?:in|after|for|on|at))?(?: move)?(?: ?(?P<used>[1-9][0-9]{0,2})(?: moves?)?)?"
-)
+MOST_MOVES = 999
+
+_WORDS_AND_COUNT = r"(?P<words>.*?)(?: (?:in|after|for|on|at))?(?: move)?(?: ?(?P<used>%s)(?: moves?)?)?"
+_COUNTED = re.compile(_WORDS_AND_COUNT % "[1-9][0-9]{0,2}")
+_MISCOUNTED = re.compile(_WORDS_AND_COUNT % "-?[0-9]{1,20}")
 _LOST_A_MAN = re.compile(r"lost (?:(?:the|his|her|a) )?(?:queen|rook|bishop|knight|pawn|piece)")
 _SAID = {
     PlayOutEnd.MATE: ("won", "win", "wins"),
@@ -53,12 +56,28 @@ def read_told(text: str, goal: Goal) -> Told | None:
     is said to have "mated" was mated; to say that he won, write "won". To lose a man is a draw
     for who was to win.
     """
-    tidy = " ".join(text.casefold().replace("#", " mate ").replace(",", " ").split()).strip(" .!")
+    tidy = _tidy(text)
     match = _COUNTED.fullmatch(tidy)
     if match is None or not tidy:
         return None
     end = _end(match["words"], goal)
     return None if end is None else Told(end, int(match["used"]) if match["used"] else None)
+
+
+def check_count(text: str, goal: Goal) -> None:
+    """Raises CoachbookError if the words tell an end, but no play-out has so many moves ("mated in 0")."""
+    match = _MISCOUNTED.fullmatch(_tidy(text))
+    if match is None or not match["used"] or _end(match["words"], goal) is None:
+        return
+    if match["used"] not in map(str, range(1, MOST_MOVES + 1)):
+        raise CoachbookError(
+            f"A play-out of {match['used']} moves cannot be.",
+            f"Give the student's moves, 1 to {MOST_MOVES}, such as 'mated in 14', or leave the number out.",
+        )
+
+
+def _tidy(text: str) -> str:
+    return " ".join(text.casefold().replace("#", " mate ").replace(",", " ").split()).strip(" .!")
 
 
 def _end(words: str, goal: Goal) -> PlayOutEnd | None:

@@ -13,7 +13,7 @@ from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.exercises.play_out import judge_play_out
 from coachbook.exercises.play_out_game import read_game
-from coachbook.exercises.play_out_told import read_told
+from coachbook.exercises.play_out_told import check_count, read_told
 from coachbook.method.border import fits
 from coachbook.method.plan import find_length
 from coachbook.method.registry import find_method
@@ -72,8 +72,8 @@ def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | N
 def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
     """The play-out judged move by move, if `told` is a game; None if it says only how it ended.
 
-    Raises CoachbookError for moves that cannot be read or are not legal, naming the first, and for
-    more than LONGEST_GAME characters.
+    Raises CoachbookError for a number of moves that no play-out has, for moves that cannot be read or
+    are not legal, naming the first, and for more than LONGEST_GAME characters.
     """
     if len(told) > LONGEST_GAME:
         raise CoachbookError(
@@ -82,6 +82,7 @@ def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
     goal = start.play_out.goal
     if read_told(told, goal) is not None:
         return None
+    check_count(told, goal)
     board = chess.Board(start.play_out.fen)
     moves = read_game(board, told, book.letters or None)
     if not moves:

@@ -62,6 +62,10 @@ def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:
         (("Ana", FEN, "stalemate"), "A position of your own needs a unit."),
         (("Anna", "queen-box-1", "stalemate"), "There is no student 'Anna'. Did you mean 'Ana'?"),
         (("Ana", "queen-box-1", "1. Qh9"), "Move 1, White"),
+        (
+            ("Ana", "queen-box-1", "mated", "in", "0"),
+            "A play-out of 0 moves cannot be. Give the student's moves",
+        ),
         (("Ana", "queen-box-1", "stalemate", "--pdf", "x.pdf"), "There is no page without moves."),
         (("Ana", "queen-box-1", "stalemate", "--pgn", "x.pgn"), "The game is given twice."),
         (("Ana", "queen-box-1", "--pgn", "x.pgn"), "x.pgn cannot be read (No such file or directory)."),

@@ -2,7 +2,8 @@
 
 import pytest
 
-from coachbook.exercises.play_out_told import Told, read_told
+from coachbook.errors import CoachbookError
+from coachbook.exercises.play_out_told import Told, check_count, read_told
 from coachbook.model.club import PlayOutEnd
 from coachbook.model.syllabus import Goal
 
@@ -68,3 +69,31 @@ def test_words_tell_how_it_ended_for_who_was_to_draw(text: str, end: PlayOutEnd,
 )
 def test_anything_else_tells_no_end(text: str, goal: Goal) -> None:
     assert read_told(text, goal) is None
+
+
+@pytest.mark.parametrize("goal", Goal)
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("mated in 0", "0"),
+        ("Mate in 0 moves.", "0"),
+        ("#0", "0"),
+        ("0", "0"),
+        ("stalemate on move 0", "0"),
+        ("gave up after 1000", "1000"),
+        ("mated in 007", "007"),
+        ("mated in -3", "-3"),
+    ],
+)
+def test_a_number_of_moves_that_cannot_be_is_told(text: str, count: str, goal: Goal) -> None:
+    assert read_told(text, goal) is None
+    with pytest.raises(CoachbookError, match=f"A play-out of {count} moves cannot be"):
+        check_count(text, goal)
+
+
+@pytest.mark.parametrize("goal", Goal)
+@pytest.mark.parametrize(
+    "text", ["mated in 1", "won in 999", "mated", "1. Qe5 0-0", "Qe5", "0-1", "in 0", "", "0" * 20_000]
+)
+def test_other_words_have_no_wrong_number(text: str, goal: Goal) -> None:
+    check_count(text, goal)
