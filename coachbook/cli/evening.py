@@ -51,8 +51,8 @@ def prepare(
     from coachbook.workflows.preparing import prepare_evening
     from coachbook.workflows.teaching import load_syllabus
 
-    options = paper_options(paper, notation, letters, large=large, two_sides=two_sides)
     opened, read = open_club(book), load_syllabus(syllabus)
+    options = paper_options(paper, notation, letters, large=large, two_sides=two_sides, own=opened.letters)
     with progress_bar() as progress:
         made = prepare_evening(opened, read, day, group or [], to, today(None), options, progress)
     typer.echo(f"{made.on}: {', '.join(made.groups)}")

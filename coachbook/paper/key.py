@@ -87,18 +87,18 @@ def _middle_width(frame: Frame) -> float:
 
 
 def _rows(sheet: Worksheet, width: float, men: str) -> list[_Row]:
-    """The rows of a sheet; an item from another unit says that it is for review, and of what."""
-    reviewed = [item.unit if item.unit != sheet.unit else "" for item in sheet.items]
+    """The rows of a sheet; an item from another unit says from which."""
+    others = [sheet.title_of(item.unit) if item.unit != sheet.unit else "" for item in sheet.items]
     return [
         _row(number, item, unit, width, men)
-        for number, (item, unit) in enumerate(zip(sheet.items, reviewed, strict=True), start=1)
+        for number, (item, unit) in enumerate(zip(sheet.items, others, strict=True), start=1)
     ]
 
 
-def _row(number: int, item: Exercise, reviewed: str, width: float, men: str) -> _Row:
+def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Row:
     solution = item.solution
     head = [
-        *([paragraph(f"Unit {reviewed}", width, 9.0, bold=True)] if reviewed else []),
+        *([paragraph(f"From: {other}", width, 9.0, bold=True)] if other else []),
         paragraph(notated(item.task, men), width, 9.0),
         space(2),
         *_answer_blocks(item.answer, width, men),

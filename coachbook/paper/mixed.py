@@ -6,16 +6,17 @@ from coachbook.model.worksheet import Worksheet
 
 
 def told_mix(sheet: Worksheet) -> str:
-    """Which items are of other units: "Also: mate or stalemate (1 to 5), two majors (9)"; "" if none is.
+    """Which items are of which other units: "Also: Mate in one (1 to 5), Two big pieces (9)"; "" if none is.
 
-    A sheet holds no title but its own, so these units are told by the words of their codes.
+    A sheet that is not called after its own unit (such as "Review") tells all of them.
     """
+    is_its_own = sheet.title_of(sheet.unit) == sheet.unit_title
     numbers: dict[str, list[int]] = {}
     for number, item in enumerate(sheet.items, start=1):
-        if item.unit != sheet.unit:
+        if item.unit != sheet.unit or not is_its_own:
             numbers.setdefault(item.unit, []).append(number)
-    others = [f"{unit.replace('-', ' ')} ({_ranges(told)})" for unit, told in numbers.items()]
-    return f"Also: {', '.join(others)}" if others else ""
+    told = ", ".join(f"{sheet.title_of(unit)} ({_ranges(items)})" for unit, items in numbers.items())
+    return f"{'Also' if is_its_own else 'From'}: {told}" if told else ""
 
 
 def _ranges(numbers: list[int]) -> str:

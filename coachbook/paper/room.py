@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.paper.days_off import days_off
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import BODY, MM, frame_of, short_day
@@ -17,6 +18,7 @@ from coachbook.paper.term import (
     left_over,
     span_of,
     table_row,
+    with_days_off,
     write_wall,
 )
 
@@ -47,7 +49,10 @@ def write_room(
         widths,
         1.2,
     )
-    rows = [table_row(_cells(on, plans, unit_titles, column), widths, 0.5) for on in _dates(plans)]
+    dates = _dates(plans)
+    evenings = [(on, table_row(_cells(on, plans, unit_titles, column), widths, 0.5)) for on in dates]
+    off = sorted({day for plan in plans.values() for day in days_off(plan)}.difference(dates))
+    rows = with_days_off(evenings, off, frame.width)
     rows.append(stack([space(6), paragraph("In bold: with the coach.", frame.width, BODY)]))
     for group, plan in plans.items():
         rows += left_over(plan, unit_titles, frame.width, group)

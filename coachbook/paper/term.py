@@ -46,8 +46,7 @@ def write_term(
     """Print the plan of a group's term; `unit_titles` gives the titles of unit codes.
 
     A unit without a title is printed by its code; the minutes to spare are not printed, days without club
-    are. Raises
-    CoachbookError if the file cannot be written.
+    are. Raises CoachbookError if the file cannot be written.
     """
     frame = frame_of(options.size)
     wide = len(_COLUMNS) - 1

@@ -22,7 +22,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening_files import GroupPapers, write_evening
 from coachbook.workflows.groups import named_groups
 from coachbook.workflows.sheet_codes import free_code
-from coachbook.workflows.sheet_items import fresh_items, used_by
+from coachbook.workflows.sheet_items import fresh_items, titles_on, used_by
 from coachbook.workflows.sheets import make_folder
 from coachbook.workflows.tonight import Tonight, tonight_of
 
@@ -195,6 +195,7 @@ def _make_sheet(
         made_on=on,
         seed=seed,
         items=tuple(items),
+        titles=titles_on(syllabus, items),
     )
     save_worksheet(page, sheet, (student,))
     return sheet.code

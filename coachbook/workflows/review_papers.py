@@ -17,7 +17,7 @@ from coachbook.paper.cards import write_cards
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.cards import unit_cards
 from coachbook.workflows.sheet_codes import free_code
-from coachbook.workflows.sheet_items import items_for_review, used_by
+from coachbook.workflows.sheet_items import items_for_review, titles_on, used_by
 from coachbook.workflows.sheets import Handout, make_folder, print_sheets
 
 _MOST_ITEMS = 10
@@ -105,6 +105,7 @@ def _sheet_for(
         made_on=on,
         seed=seed,
         items=items,
+        titles=titles_on(syllabus, items),
     )
     save_worksheet(page, sheet, (student,))
     return [(sheet, (student,))]

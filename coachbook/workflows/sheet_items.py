@@ -35,6 +35,11 @@ def sheet_items(
         return due + make_items(request.unit, new, seed, used | {item.key for item in due})
 
 
+def titles_on(syllabus: Syllabus, items: Iterable[Exercise]) -> tuple[tuple[str, str], ...]:
+    """The codes and titles of the units of items, each once, in order."""
+    return tuple((code, syllabus.unit(code).title) for code in dict.fromkeys(item.unit for item in items))
+
+
 def _check_own(own: tuple[Exercise, ...], used: frozenset[str]) -> None:
     keys = [exercise.key for exercise in own]
     for number, exercise in enumerate(own):

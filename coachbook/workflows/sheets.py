@@ -24,7 +24,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.paper.worksheet import write_worksheets
 from coachbook.workflows.groups import named_group
 from coachbook.workflows.sheet_codes import free_code
-from coachbook.workflows.sheet_items import form_items, sheet_items
+from coachbook.workflows.sheet_items import form_items, sheet_items, titles_on
 from coachbook.workflows.sheet_request import SheetRequest
 
 Handout = tuple[Worksheet, tuple[str, ...]]
@@ -178,6 +178,7 @@ def _make(
             made_on=request.made_on,
             seed=request.seed,
             items=items,
+            titles=titles_on(syllabus, items),
             form=form,
         )
         save_worksheet(page, sheet, students)

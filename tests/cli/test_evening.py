@@ -224,3 +224,12 @@ def test_a_guest_who_is_marked_elsewhere_does_not_close_a_groups_attendance(plan
     told = done("evening", "close", FIRST, "--group", "Owls", typed="\n\n\n\n\n\n\n\n")
     assert "Owls on 2026-09-10: who is absent?" in told
     assert codes(planned, "Owls", FIRST)
+
+
+@pytest.mark.usefixtures("planned")
+def test_papers_of_an_evening_are_printed_with_the_clubs_letters_too() -> None:
+    done("club", "letters", "KDTLS")
+    done("evening", "prepare", SECOND, "--notation", "letters")
+    own = papers(f"evening-{SECOND}")
+    done("evening", "prepare", SECOND, "--notation", "letters", "--letters", "KQRBN")
+    assert papers(f"evening-{SECOND}") != own

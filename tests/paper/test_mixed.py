@@ -12,11 +12,15 @@ from coachbook.paper.options import PaperOptions, PaperSize
 from coachbook.paper.worksheet import write_worksheets
 from tests.paper import printed, samples
 
+TITLES = (("rook-box", "The rook's box"), ("mate-in-one", "Mate in one move"))
+
 
 def sheet_of(*units: str) -> Worksheet:
-    """A sheet on the rook's box with an item of each of these units."""
+    """A sheet on the rook's box with an item of each of these units, of which two have titles."""
     items = tuple(replace(samples.how_big(), unit=unit) for unit in units)
-    return replace(samples.worksheet(1), unit="rook-box", unit_title="The rook's box", items=items)
+    return replace(
+        samples.worksheet(1), unit="rook-box", unit_title="The rook's box", items=items, titles=TITLES
+    )
 
 
 def on_paper(path: Path, sheet: Worksheet, *, large: bool = False, size: PaperSize = PaperSize.A4) -> str:
@@ -29,29 +33,34 @@ def on_paper(path: Path, sheet: Worksheet, *, large: bool = False, size: PaperSi
     [
         (("rook-box",), ""),
         (("rook-box", "rook-box"), ""),
-        (("mate-in-one", "rook-box"), "Also: mate in one (1)"),
+        (("mate-in-one", "rook-box"), "Also: Mate in one move (1)"),
         (
             ("mate-in-one", "mate-in-one", "two-majors", "rook-box"),
-            "Also: mate in one (1 to 2), two majors (3)",
+            "Also: Mate in one move (1 to 2), two majors (3)",
         ),
-        (("mate-in-one", "rook-box", "mate-in-one", "mate-in-one"), "Also: mate in one (1, 3 to 4)"),
+        (("mate-in-one", "rook-box", "mate-in-one", "mate-in-one"), "Also: Mate in one move (1, 3 to 4)"),
     ],
 )
 def test_items_of_other_units_are_told_by_number(units: tuple[str, ...], told: str) -> None:
     assert told_mix(sheet_of(*units)) == told
 
 
+def test_a_sheet_that_is_called_after_no_unit_tells_them_all() -> None:
+    sheet = replace(sheet_of("rook-box", "mate-in-one", "mate-in-one"), unit_title="Review")
+    assert told_mix(sheet) == "From: The rook's box (1), Mate in one move (2 to 3)"
+
+
 @pytest.mark.parametrize("large", [False, True])
 def test_a_sheet_tells_what_is_on_it_beside_its_own_unit(tmp_path: Path, large: bool) -> None:
     text = on_paper(tmp_path / "x.pdf", sheet_of("mate-in-one", "rook-box"), large=large)
     assert "The rook's box" in text
-    assert "Also: mate in one (1)" in text
+    assert "Also: Mate in one move (1)" in text
     assert "Also:" not in on_paper(tmp_path / "y.pdf", sheet_of("rook-box"), large=large)
 
 
 def test_the_key_tells_it_too(tmp_path: Path) -> None:
     write_key([sheet_of("mate-in-one", "rook-box")], tmp_path / "mixed.pdf", PaperOptions())
-    assert "Also: mate in one (1)" in " ".join(printed.texts(tmp_path / "mixed.pdf")[0].split())
+    assert "Also: Mate in one move (1)" in " ".join(printed.texts(tmp_path / "mixed.pdf")[0].split())
     write_key([sheet_of("rook-box")], tmp_path / "plain.pdf", PaperOptions())
     assert "Also:" not in printed.texts(tmp_path / "plain.pdf")[0]
 

@@ -1,10 +1,12 @@
 """Groups that share a room stand side by side, minute by minute."""
 
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.paper.options import PaperOptions
+from coachbook.paper.page import short_day
 from coachbook.paper.room import write_room
 from tests.paper import printed, samples
 
@@ -65,3 +67,19 @@ def test_a_long_term_of_three_groups_stays_within_the_page(tmp_path: Path) -> No
     assert all("Date A B C" in page for page in pages)
     printed_room(tmp_path / "again.pdf", {"A": long, "B": long, "C": long})
     assert (tmp_path / "room.pdf").read_bytes() == (tmp_path / "again.pdf").read_bytes()
+
+
+def test_a_day_on_which_no_group_meets_is_told_and_one_on_which_another_does_is_not(tmp_path: Path) -> None:
+    weeks = [EVENING + timedelta(weeks=week) for week in range(4)]
+    sessions = {"Foxes": (weeks[0], weeks[3]), "Owls": (weeks[0], weeks[1], weeks[3])}
+    told = {
+        name: replace(
+            plan,
+            ends_on=weeks[3],
+            sessions=tuple(replace(plan.sessions[0], on=on) for on in sessions[name]),
+        )
+        for name, plan in plans().items()
+    }
+    text = " ".join(printed_room(tmp_path / "room.pdf", told))
+    assert text.count("No club") == 1
+    assert f"{short_day(weeks[2])} No club" in text

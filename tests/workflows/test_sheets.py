@@ -133,7 +133,7 @@ def test_own_sheets_begin_with_what_their_student_has_to_review(book: Book) -> N
     assert [units[name] for name in NAMES if name != "Bo"] == [[QUEEN.code] * 4] * 4
     own = next(sheet for sheet, names in printed.handed_out if names == ("Bo",))
     assert not classes(own) & classes(old)
-    assert f"Unit {ROOK.code}" in " ".join(text_of(printed.key_pdf))
+    assert f"From: {ROOK.title}" in " ".join(text_of(printed.key_pdf))
     results = mark_sheet(own, "Bo", {1: "?", 4: "?"}, LATER)
     assert [result.unit for result in results] == [ROOK.code, QUEEN.code]
     keep_answers(book, results, datetime(2026, 11, 9, 20, tzinfo=UTC))
