@@ -2,9 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.evenings import evenings
+from coachbook.club.results import attendance
 from coachbook.club.terms import current_term, save_term
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
@@ -38,22 +40,30 @@ def replan_terms(
 ) -> tuple[Replanned, ...]:
     """Plan the terms of groups (of the only one, if none is named) anew from `first` on, and save them.
 
-    Earlier evenings and locked ones stay as they are. `cancel` are evenings that fall out; `closures`
-    are days without one. Units in `not_done` are planned again, and so are units that were to be
-    practised before `first` and in which nobody has done anything. Raises CoachbookError.
+    Earlier evenings, those that were held, and locked ones stay as they are. `cancel` are evenings
+    that fall out; `closures` are days without one. Units in `not_done` are planned again, and so are
+    units that were to be practised before `first` and in which nobody has done anything. Raises
+    CoachbookError.
     """
     with book.writing() as page:
         plans = {group.name: term_in_force(page, group.name) for group in named_groups(page, groups)}
+        begins = {name: _first_open(page, name, plan, first) for name, plan in plans.items()}
         requests = {}
         for name, plan in plans.items():
+            if held := [on for on in cancel if first <= on < begins[name]]:
+                raise CoachbookError(
+                    f"{held[0]} cannot be cancelled: it was held.",
+                    "Take its log back first with 'coachbook log undo' if it was not.",
+                )
             fallen = set(cancel) | {
                 session.on
                 for session in plan.sessions
-                if session.on >= first and any(each.first <= session.on <= each.last for each in closures)
+                if session.on >= begins[name]
+                and any(each.first <= session.on <= each.last for each in closures)
             }
             again = frozenset(syllabus.unit(code).code for code in not_done)
-            requests[name] = _rest(page, syllabus, name, plan, first, fallen, again)
-        return _kept(page, syllabus, plans, requests, first)
+            requests[name] = _rest(page, syllabus, name, plan, begins[name], fallen, again)
+        return _kept(page, syllabus, plans, requests, begins)
 
 
 def pin_unit(
@@ -61,13 +71,14 @@ def pin_unit(
 ) -> Replanned:
     """Let a unit begin on an evening, and plan the term anew from `first` on. Raises CoachbookError."""
     code = syllabus.unit(unit).code
-    if on < first:
-        raise CoachbookError(
-            f"{on} has been: from {first} on the term can be changed.", "Choose a later evening."
-        )
     with book.writing() as page:
         name = named_group(page, group).name
         plan = term_in_force(page, name)
+        first = _first_open(page, name, plan, first)
+        if on < first:
+            raise CoachbookError(
+                f"{on} has been: from {first} on the term can be changed.", "Choose a later evening."
+            )
         if code in plan.known:
             raise CoachbookError(f"The group {name} knows {code} already.", "Pin a unit that is to come.")
         if any(
@@ -87,7 +98,7 @@ def unpin_unit(book: Book, syllabus: Syllabus, group: str | None, unit: str, fir
         pins = tuple(pin for pin in plan.pins if pin.unit != code)
         if pins == plan.pins:
             raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_told(plan))
-        return _pinned(page, syllabus, name, plan, pins, first)
+        return _pinned(page, syllabus, name, plan, pins, _first_open(page, name, plan, first))
 
 
 def lock_session(book: Book, group: str | None, on: date, *, locked: bool) -> str:
@@ -111,7 +122,17 @@ def _pinned(
     page: Writing, syllabus: Syllabus, name: str, plan: TermPlan, pins: tuple[Pin, ...], first: date
 ) -> Replanned:
     request = replace(_rest(page, syllabus, name, plan, first), pins=pins)
-    return _kept(page, syllabus, {name: plan}, {name: request}, first)[0]
+    return _kept(page, syllabus, {name: plan}, {name: request}, {name: first})[0]
+
+
+def _first_open(page: Reading, group: str, plan: TermPlan, first: date) -> date:
+    """`first`, or the day after the last evening of the plan that the log says was held: on the night of
+    an evening, what was taught on it is not to be planned anew."""
+    days = {mark.on for mark in attendance(page, group=group) if mark.present}
+    for by_unit in evenings(page, group=group).values():
+        days |= {evening.on for seen in by_unit.values() for evening in seen}
+    held = [session.on for session in plan.sessions if session.on in days]
+    return max([first, *(on + timedelta(days=1) for on in held)])
 
 
 def _rest(
@@ -139,7 +160,7 @@ def _kept(
     syllabus: Syllabus,
     old: Mapping[str, TermPlan],
     requests: Mapping[str, TermRequest],
-    first: date,
+    begins: Mapping[str, date],
 ) -> tuple[Replanned, ...]:
     busy = {name: _room_mates(page, name, plan, tuple(requests)) for name, plan in old.items()}
     plans = plan_room(
@@ -148,7 +169,8 @@ def _kept(
     titles = titles_of(syllabus)
     return tuple(
         Replanned(planned, differences(old[planned.group], planned.plan, titles))
-        for planned in keep_plans(page, syllabus, plans, first)
+        for name, plan in plans.items()
+        for planned in keep_plans(page, syllabus, {name: plan}, begins[name])
     )
 
 

@@ -1,19 +1,20 @@
 """Terms are planned from where the groups stand, planned anew when something comes between, and the
 book keeps nobody's name in a plan."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from coachbook.club.book import Book, create_book
-from coachbook.club.log import log_answers
+from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.club.terms import current_term
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import MateIn
-from coachbook.model.club import ItemResult
+from coachbook.model.club import Attendance, ItemResult
 from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
 from coachbook.model.marks import Marks
 from coachbook.model.position import Position
@@ -246,3 +247,43 @@ def test_all_groups_or_some(book: Book) -> None:
     assert chosen_groups(book, ["owls"], every=False) == ("owls",)
     with pytest.raises(CoachbookError, match="not both"):
         chosen_groups(book, ["Owls"], every=True)
+
+
+def present(book: Book, student: str, on: date) -> None:
+    with book.writing() as page:
+        log_attendance(page, [Attendance(student, on, present=True)], NOW)
+
+
+def test_an_evening_that_was_held_is_never_planned_anew(book: Book) -> None:
+    (before,) = planned(book, "Foxes")
+    present(book, "Ana", START)
+    again = replanned(book, week(1), not_done=(FIRST,)).planned.plan
+    later = replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[week(2)])[0].planned.plan
+    assert later.sessions[0] == again.sessions[0]
+    assert shapes(later)[0] == shapes(before.plan)[0]
+    assert begun(replace(later, sessions=later.sessions[1:]))[0] == FIRST
+    with pytest.raises(CoachbookError, match=f"{START} cannot be cancelled: it was held."):
+        replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[START])
+
+
+def test_answers_tell_of_an_evening_that_was_held_too(book: Book) -> None:
+    planned(book, "Foxes")
+    answered(book, "Bo", FIRST, START)
+    with pytest.raises(CoachbookError, match=f"{START} cannot be cancelled: it was held."):
+        replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[START])
+
+
+def test_a_pin_on_the_night_of_an_evening_leaves_that_evening_as_it_was(book: Book) -> None:
+    (before,) = planned(book, "Foxes")
+    present(book, "Ana", START)
+    later = pin_unit(book, SYLLABUS, "Foxes", "two-majors", week(3), START).planned.plan
+    assert shapes(later)[0] == shapes(before.plan)[0]
+    assert later.pins == (Pin("two-majors", week(3)),)
+    with pytest.raises(CoachbookError, match=f"{START} has been"):
+        pin_unit(book, SYLLABUS, "Foxes", "two-majors", START, START)
+
+
+def shapes(plan: TermPlan) -> list[tuple[tuple[str, str, int], ...]]:
+    return [
+        tuple((slot.kind, slot.unit, slot.minutes) for slot in session.slots) for session in plan.sessions
+    ]
