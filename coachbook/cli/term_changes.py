@@ -18,7 +18,10 @@ EveningArgument = Annotated[
 FromOption = Annotated[
     date | None,
     typer.Option(
-        "--from", parser=read_date, metavar="DATE", help="What is before it stays, and what was held; today, if not told."
+        "--from",
+        parser=read_date,
+        metavar="DATE",
+        help="What is before it stays, and what was held; today, if not told.",
     ),
 ]
 
