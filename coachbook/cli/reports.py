@@ -2,12 +2,14 @@
 
 import json
 import re
+import sys
 from collections.abc import Iterable
 from dataclasses import asdict, is_dataclass
 from datetime import date
 
 import typer
 
+from coachbook.cli.wrapping import as_it_is
 from coachbook.model.problem import Problem
 
 _LONGEST = 900
@@ -17,7 +19,7 @@ _CONTROLS = re.compile("[\x7f-\x9f]")  # JSON itself escapes only those below U+
 def print_json(value: object) -> None:
     """Print lists, dicts and the model's dataclasses as JSON: keys are field names, dates ISO 8601."""
     text = json.dumps(value, indent=2, ensure_ascii=False, default=_plain)
-    typer.echo(_CONTROLS.sub(lambda sign: f"\\u{ord(sign[0]):04x}", text))
+    typer.echo(_CONTROLS.sub(lambda sign: f"\\u{ord(sign[0]):04x}", text), file=as_it_is(sys.stdout))
 
 
 def stop_if_any(problems: Iterable[Problem]) -> None:

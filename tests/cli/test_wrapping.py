@@ -1,0 +1,93 @@
+"""What is told on a terminal breaks at spaces; what goes to a file or a pipe never does."""
+
+import fcntl
+import os
+import pty
+import struct
+import subprocess
+import sys
+import termios
+
+import pytest
+
+from coachbook.cli.wrapping import wrap_line
+
+WIDTH = 40
+
+
+def test_a_long_line_breaks_at_spaces() -> None:
+    assert wrap_line("one two three four five six", 20) == "one two three four\nfive six"
+    assert wrap_line("exactly twenty signs", 20) == "exactly twenty signs"
+
+
+@pytest.mark.parametrize(
+    ("line", "wrapped"),
+    [
+        ("  indented by two, as a list is", "  indented by two,\n  as a list is"),
+        ("  12  two rooks and the king", "  12  two rooks and\n      the king"),
+        ("Slip:  he can take the rook", "Slip:  he can take\n       the rook"),
+        ("a label that is longer  text", "a label that is\nlonger  text"),
+    ],
+)
+def test_what_goes_on_stands_below_the_text(line: str, wrapped: str) -> None:
+    assert wrap_line(line, 20) == wrapped
+
+
+def test_a_word_that_is_longer_than_a_line_stays_whole() -> None:
+    assert wrap_line("Written: /a/folder/with/a-long-name.pdf", 20) == (
+        "Written:\n/a/folder/with/a-long-name.pdf"
+    )
+    assert wrap_line("/a/folder/with/a-long-name.pdf", 20) == "/a/folder/with/a-long-name.pdf"
+
+
+def test_wide_letters_count_twice_and_marks_above_letters_not_at_all() -> None:
+    assert wrap_line("佐藤花佐藤花 佐藤花佐", 20) == "佐藤花佐藤花\n佐藤花佐"
+    assert wrap_line("e\u0301" * 9 + " " + "e\u0301" * 10, 20) == "e\u0301" * 9 + " " + "e\u0301" * 10
+
+
+def test_what_a_terminal_obeys_and_a_width_of_no_use_leave_a_line_alone() -> None:
+    bold = f"\x1b[1mStudent\x1b[0m  {'Groups ' * 9}"
+    assert wrap_line(bold, 20) == bold
+    assert wrap_line("one two three four five six", 0) == "one two three four five six"
+
+
+@pytest.mark.usefixtures("club")
+@pytest.mark.parametrize("arguments", [("student", "show", "Zoe"), ("student", "export", "Ana")])
+def test_on_a_terminal_messages_and_errors_keep_words_whole(arguments: tuple[str, ...]) -> None:
+    told, piped = _on_a_terminal(*arguments), _piped(*arguments)
+    assert all(len(line) <= WIDTH for line in told.splitlines()), told
+    assert any(len(line) > WIDTH for line in piped.splitlines()), piped
+    assert told.split() == piped.split()
+
+
+@pytest.mark.usefixtures("club")
+def test_json_is_not_wrapped() -> None:
+    assert _on_a_terminal("student", "show", "Ana", "--json") == _piped("student", "show", "Ana", "--json")
+
+
+def _piped(*arguments: str) -> str:
+    ran = subprocess.run(_command(*arguments), capture_output=True, text=True, check=False)
+    return ran.stdout + ran.stderr
+
+
+def _on_a_terminal(*arguments: str) -> str:
+    """What the command tells on a terminal of WIDTH columns."""
+    outer, inner = pty.openpty()
+    fcntl.ioctl(inner, termios.TIOCSWINSZ, struct.pack("HHHH", 25, WIDTH, 0, 0))
+    with subprocess.Popen(_command(*arguments), stdin=inner, stdout=inner, stderr=inner):
+        os.close(inner)
+        told = b"".join(iter(lambda: _read(outer), b""))
+    os.close(outer)
+    return told.decode().replace("\r\n", "\n")
+
+
+def _read(terminal: int) -> bytes:
+    """What comes next; nothing once the other end is closed."""
+    try:
+        return os.read(terminal, 4096)
+    except OSError:
+        return b""
+
+
+def _command(*arguments: str) -> list[str]:
+    return [sys.executable, "-c", "from coachbook.cli.main import main; main()", *arguments]
