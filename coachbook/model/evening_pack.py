@@ -3,8 +3,6 @@
 from dataclasses import dataclass
 from datetime import date
 
-from coachbook.model.progress import ReviewAdvice
-
 
 @dataclass(frozen=True, slots=True)
 class StudentPapers:
@@ -15,6 +13,15 @@ class StudentPapers:
     sheet: str
     holds: str
     cards: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reminder:
+    """A student who is due in a unit, why, and what of it is given tonight."""
+
+    student: str
+    reason: str
+    give: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +37,7 @@ class TimedSlot:
 
 @dataclass(frozen=True, slots=True)
 class GroupEvening:
-    """A group's evening: its plan, papers, who is forgetting what, and who missed the last evening.
+    """A group's evening: its plan, papers, who is due in what, and who missed the last evening.
 
     `missed` holds students with what was new on the evening that they missed.
     """
@@ -38,7 +45,7 @@ class GroupEvening:
     group: str
     slots: tuple[TimedSlot, ...]
     papers: tuple[StudentPapers, ...]
-    reminders: tuple[ReviewAdvice, ...]
+    reminders: tuple[Reminder, ...]
     missed: tuple[tuple[str, str], ...] = ()
 
 

@@ -70,14 +70,11 @@ def _group_sections(group: GroupEvening, width: float) -> Iterator[Section]:
         ],
         plan.head(),
     )
-    fading = columns(width, ("Student", 34 * MM), ("Who is forgetting, and why", 0), ("Give", 42 * MM))
+    due = columns(width, ("Student", 34 * MM), ("Who is due, and why", 0), ("Give", 46 * MM))
     yield Section(
         f"{group.group}: to bring back",
-        [
-            fading.row((each.student, each.reason, each.play_out or "on the sheet"), _TEXT)
-            for each in group.reminders
-        ],
-        fading.head(),
+        [due.row((each.student, each.reason, each.give), _TEXT) for each in group.reminders],
+        due.head(),
     )
     missed = columns(width, ("Student", 34 * MM), ("Missed the last evening: what was new then", 0))
     yield Section(
@@ -85,7 +82,7 @@ def _group_sections(group: GroupEvening, width: float) -> Iterator[Section]:
         [missed.row((name, what), _TEXT) for name, what in group.missed],
         missed.head(),
     )
-    papers = columns(width, ("Student", 34 * MM), ("Sheet", 22 * MM), ("On it", 0), ("Cards", 46 * MM))
+    papers = columns(width, ("Student", 34 * MM), ("Sheet", 27 * MM), ("On it", 0), ("Cards", 46 * MM))
     yield Section(
         f"{group.group}: papers",
         [

@@ -111,13 +111,15 @@ def with_review_words(
     sessions = tuple(
         session
         if session.on < first or session.locked
-        else _told(session, _in_words(counts.get(session.on, Counter()), titles))
+        else with_due(session, counts.get(session.on, Counter()), titles)
         for session in plan.sessions
     )
     return replace(plan, sessions=sessions)
 
 
-def _told(session: PlannedSession, why: str) -> PlannedSession:
+def with_due(session: PlannedSession, counts: Counter[str], titles: Mapping[str, str]) -> PlannedSession:
+    """The session with review slots that say how many students are due in each unit (by code)."""
+    why = _in_words(counts, titles)
     slots = (replace(slot, why=why) if slot.kind is SlotKind.REVIEW else slot for slot in session.slots)
     return replace(session, slots=tuple(slots))
 

@@ -6,8 +6,9 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book
-from coachbook.model.evening_pack import EveningCover, GroupEvening, StudentPapers, TimedSlot
+from coachbook.model.evening_pack import EveningCover, GroupEvening, Reminder, StudentPapers, TimedSlot
 from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import PlannedSession, Slot, SlotKind
 from coachbook.model.worksheet import Worksheet
@@ -116,9 +117,23 @@ def _told(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
         for name, cards in papers.cards.items()
     )
     missed = tuple((name, ", ".join(titles[code] for code in codes)) for name, codes in tonight.missed)
-    return GroupEvening(
-        tonight.group, _timed(tonight.session, titles, papers.at), given, tonight.advice, missed
+    reminders = tuple(
+        reminder_of(each, papers.sheets.get(each.student), papers.cards.get(each.student, ()))
+        for each in tonight.advice
     )
+    return GroupEvening(tonight.group, _timed(tonight.session, titles, papers.at), given, reminders, missed)
+
+
+def reminder_of(advice: ReviewAdvice, sheet: Worksheet | None, cards: Sequence[str]) -> Reminder:
+    """Who is due, and what of the advice the student's papers have: they do not hold everything."""
+    items = sum(item.unit == advice.unit for item in sheet.items) if sheet is not None else 0
+    if advice.play_out in cards:
+        give = f"card {advice.play_out}"
+    elif items:
+        give = f"on the sheet ({items})"
+    else:
+        give = "another evening: no room"
+    return Reminder(advice.student, advice.reason, give)
 
 
 def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:

@@ -19,6 +19,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.advice import review_advice
 from coachbook.progress.standing import good_evenings
+from coachbook.term.reviews import with_due
 from coachbook.workflows.groups import term_in_force
 
 MOST_ITEMS = 10
@@ -44,8 +45,9 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class Tonight:
-    """A group's evening: its session, what each student (by name) is to be given, who needs review, and
-    who missed the last evening with the units that were taught on it."""
+    """A group's evening: its session (with who is due by what is known now), what each student (by name)
+    is to be given, who needs review, and who missed the last evening with the units that were taught on it.
+    """
 
     group: str
     session: PlannedSession
@@ -71,7 +73,14 @@ def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonig
         )
         for name, seen in by_student.items()
     }
-    return Tonight(group, session, wanted, advice, _missed(page, plan, by_student, group, on))
+    told = with_due(session, _due(session, advice), {unit.code: unit.title for unit in syllabus.units})
+    return Tonight(group, told, wanted, advice, _missed(page, plan, by_student, group, on))
+
+
+def _due(session: PlannedSession, advice: Sequence[ReviewAdvice]) -> Counter[str]:
+    """How many are due in each unit that is not practised tonight anyway."""
+    practised = units_of(session, SlotKind.PRACTICE, SlotKind.PLAY_OUT)
+    return Counter(each.unit for each in advice if each.unit not in practised)
 
 
 def units_of(session: PlannedSession, *kinds: SlotKind) -> tuple[str, ...]:

@@ -233,3 +233,14 @@ def test_papers_of_an_evening_are_printed_with_the_clubs_letters_too() -> None:
     own = papers(f"evening-{SECOND}")
     done("evening", "prepare", SECOND, "--notation", "letters", "--letters", "KQRBN")
     assert papers(f"evening-{SECOND}") != own
+
+
+def test_the_lesson_and_the_cover_say_who_is_due_by_the_log_and_not_by_the_plan(planned: Club) -> None:
+    done("log", "answers", planned.sheet, "--date", FIRST, typed="?; ?\n\n\n\n\n")
+    plan = json.loads(done("term", "show", "--group", "Owls", "--json", "--date", FIRST))["plan"]
+    assert plan["sessions"][1]["slots"][0]["why"].startswith("nobody is due")
+    done("evening", "prepare", SECOND, "--group", "Owls")
+    made = papers(f"evening-{SECOND}")
+    told = "students due before the next evening: The queen's box (1)"
+    assert told in " ".join(made.coach[0].split())
+    assert any(told in " ".join(text.split()) for text in made.printer)
