@@ -1,6 +1,7 @@
 """Names of students, groups and the club: what is a name, and when two are the same."""
 
 import difflib
+import re
 import unicodedata
 from collections.abc import Iterable
 
@@ -11,6 +12,22 @@ LONGEST_NAME = 60
 
 # Joiners are part of the spelling in some scripts, though they cannot be seen.
 JOINERS = "\u200c\u200d"
+_ACCENTS = re.compile("[\u0300-\u036f]")
+# Letters of Latin scripts that Unicode does not take apart into a letter and an accent.
+_PLAIN = str.maketrans(
+    {
+        "ł": "l",
+        "ø": "o",
+        "đ": "d",
+        "ð": "d",
+        "þ": "th",
+        "ħ": "h",
+        "ŧ": "t",
+        "ŋ": "n",
+        "\N{LATIN SMALL LETTER DOTLESS I}": "i",
+    }
+    | {"æ": "ae", "œ": "oe", "ə": "e", "\N{RIGHT SINGLE QUOTATION MARK}": "'"}
+)
 _UNPRINTABLE = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
@@ -46,6 +63,30 @@ def name_key(text: str) -> str:
     return unicodedata.normalize("NFD", unicodedata.normalize("NFD", seen).casefold())
 
 
+def plain_key(text: str) -> str:
+    """As `name_key`, and equal too for names that differ in accents only ("Zoe" and "Zoë").
+
+    Only accents of Latin, Greek and Cyrillic letters are left out; in other scripts the signs above and
+    below a letter are vowels.
+    """
+    return unicodedata.normalize("NFD", _ACCENTS.sub("", name_key(text)).translate(_PLAIN))
+
+
+def find_named(asked: str, names: Iterable[str]) -> str | None:
+    """The name that is meant: as it is spelt, else without accents. None if there is no such name.
+
+    Raises CoachbookError if without accents it could be several.
+    """
+    known = list(names)
+    exact = next((name for name in known if name_key(name) == name_key(asked)), None)
+    if exact is not None:
+        return exact
+    alike = [name for name in known if plain_key(name) == plain_key(asked)]
+    if len(alike) > 1:
+        raise CoachbookError(f"'{asked}' could be {' or '.join(sorted(alike))}.", "Write the accents too.")
+    return alike[0] if alike else None
+
+
 class Roll:
     """The names of one sort that the book holds, each with the id of its row."""
 
@@ -71,9 +112,13 @@ class Roll:
 
     def _find(self, name: str) -> tuple[str, int]:
         found = self._by_key.get(name_key(name))
-        if found is None:
-            raise no_such(self._what, name, (known for known, _ in self._by_key.values()))
-        return found
+        if found is not None:
+            return found
+        names = [known for known, _ in self._by_key.values()]
+        meant = find_named(name, names)
+        if meant is None:
+            raise no_such(self._what, name, names)
+        return self._by_key[name_key(meant)]
 
 
 def no_such(what: str, asked: str, known: Iterable[str]) -> CoachbookError:

@@ -46,9 +46,9 @@ def list_students(book: Reading, group: str | None = None) -> list[Student]:
 
 
 def student_named(book: Reading, name: str) -> Student:
-    """The student with this name, whatever its case and spacing.
+    """The student with this name, whatever its case, spacing and, if it is plain who is meant, accents.
 
-    Raises CoachbookError with the nearest name if there is none.
+    Raises CoachbookError with the nearest name if there is none, or if it could be several.
     """
     student_id = roll_of_students(book).id_of(name)
     return next(student for student in list_students(book) if student.id == student_id)

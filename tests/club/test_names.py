@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.club.names import LONGEST_NAME, Roll, clean_name, name_key, no_such
+from coachbook.club.names import LONGEST_NAME, Roll, clean_name, find_named, name_key, no_such
 from coachbook.errors import CoachbookError
 
 names = st.text(st.characters(categories=["L", "M", "N", "P", "Zs"]), min_size=1, max_size=30)
@@ -70,3 +70,43 @@ def test_a_roll_finds_a_name_in_any_case_and_refuses_a_taken_one() -> None:
     roll.check_free("Tom")
     with pytest.raises(CoachbookError, match="already a student 'Mina'"):
         roll.check_free("mina")
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("zoe", "Zoë"),
+        ("Jose Maria", "José María"),
+        ("LUKASZ", "Łukasz"),
+        ("Soren", "Søren"),
+        ("Dordevic", "Đorđević"),
+        ("Ayse Isik", "Ay\u015fe I\u015f\u0131k"),
+        ("Nguyen An", "Nguyễn An"),
+        ("O'Hara", "O\N{RIGHT SINGLE QUOTATION MARK}Hara"),
+        ("Иван Андреи", "Иван Андрей"),
+    ],
+)
+def test_a_name_is_found_without_its_accents(typed: str, name: str) -> None:
+    assert Roll("student", [("Tom", 1), (name, 2)]).name_of(typed) == name
+
+
+def test_a_name_as_it_is_spelt_goes_before_those_that_differ_in_accents() -> None:
+    assert find_named("Zoe", ["Zoë", "Zoe"]) == "Zoe"
+    assert find_named("zoë", ["Zoë", "Zoe"]) == "Zoë"
+    with pytest.raises(CoachbookError, match="'Zoe' could be Zoé or Zoë"):
+        find_named("Zoe", ["Zoë", "Zoé"])
+    assert find_named("Zo", ["Zoë"]) is None
+
+
+def test_vowel_signs_are_no_accents() -> None:
+    assert find_named("\u0915\u0941", ["\u0915\u0947"]) is None
+
+
+def test_two_students_may_differ_in_accents_alone() -> None:
+    Roll("student", [("Zoë", 1)]).check_free("Zoe")
+
+
+@given(names)
+def test_a_name_is_among_those_that_it_names(name: str) -> None:
+    assert find_named(name, ["Tom", name]) in ("Tom", name)
+    assert find_named(name.upper(), [name]) == name
