@@ -89,7 +89,9 @@ class Layout:
                 f"Take the pin away with 'coachbook term unpin {late.unit.code}'.",
             )
         if evening.free >= SHORTEST_STRETCH:
-            doing = "play-outs of what the group knows" if self.known or self.open else "games"
+            units = (*map(self.syllabus.unit, self.known), *(work.unit for work in self.open))
+            has_cards = any(unit.play_outs for unit in units)
+            doing = "play-outs of what the group knows" if has_cards else "games among themselves"
             evening.put(Slot(SlotKind.PLAY_OUT, "", evening.free, f"minutes to spare: {doing}"))
         spare = asked.minutes - evening.at
         evening.put(Slot(SlotKind.BUFFER, "", spare, "for a late start, a long question and tidying up"))
@@ -108,6 +110,8 @@ class Layout:
         if visit is None:
             return
         start, stretch = visit
+        while any(self._work_quietly(work, evening, start - evening.at) for work in self._ready()):
+            pass
         if start > evening.at:
             evening.wait(start, knows_something=True)
         why = "the last evening" if is_last else f"level {self.finished_level} is finished"
@@ -130,10 +134,13 @@ class Layout:
     def _go_on(self, evening: PencilEvening) -> bool:
         """Put one more slot on the evening, if anything fits. A unit that is open waits if what it
         builds on turned out not to be done."""
-        if ready := [work for work in self.open if not self._missing(work.unit)]:
+        if ready := self._ready():
             return any(self._step(work, evening) for work in ready)
         unit = self._next_unit(evening.on)
         return unit is not None and self._step(self._begin(unit, self._why(unit)), evening)
+
+    def _ready(self) -> list[Work]:
+        return [work for work in self.open if not self._missing(work.unit)]
 
     def _next_unit(self, on: date) -> Unit | None:
         waiting = {pin.unit for pin in self.request.pins if pin.on > on}

@@ -83,6 +83,18 @@ def test_the_last_group_works_on_last_weeks_unit_before_the_coach_comes() -> Non
     ]
 
 
+def test_a_group_that_waits_for_its_assessment_finishes_a_unit_meanwhile() -> None:
+    asked = request(12, 60, room=ROOM)
+    plans = plan_room(SHIPPED, {name: replace(asked, goal=2) for name in ROOM})
+    assert told(plans["Bears"])[-1] == [
+        "review mixed 10",
+        "play-out queen-box 20",
+        "practice mixed 10",
+        "assessment mixed 15",
+    ]
+    assert all("queen-box" not in plan.left_over for plan in plans.values())
+
+
 def test_a_group_knows_who_is_in_its_room() -> None:
     assert {plan.room for plan in shipped(2).values()} == {("Foxes", "Owls")}
 
