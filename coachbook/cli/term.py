@@ -113,7 +113,8 @@ def plan(
         zone=zone or "",
     )
     names = chosen_groups(opened, groups or (), every=every)
-    show_terms(plan_terms(opened, read, names, wish, wall=pdf, options=PaperOptions(size=paper)), read)
+    made = plan_terms(opened, read, names, wish, wall=pdf, options=PaperOptions(size=paper))
+    show_terms(made, read, in_short=True)
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 

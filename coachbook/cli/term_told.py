@@ -1,6 +1,6 @@
 """What the commands for terms share: how days and times are read, and how a plan is shown."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Annotated
@@ -11,7 +11,8 @@ from coachbook.cli.console import show_table
 from coachbook.cli.options import read_date
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, PlannedReview, SlotKind, TermPlan, TermReviews
+from coachbook.model.term import Closure, PlannedReview, PlannedSession, SlotKind, TermPlan, TermReviews
+from coachbook.paper.days_off import days_off
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import PlannedTerm
@@ -50,19 +51,61 @@ def read_clock(text: str) -> str:
         ) from error
 
 
-def show_terms(terms: Iterable["PlannedTerm"], syllabus: Syllabus) -> None:
-    """Print each plan as a table, then what did not fit, and who is to review what."""
+def show_terms(terms: Sequence["PlannedTerm"], syllabus: Syllabus, *, in_short: bool = False) -> None:
+    """Print each plan as a table, then what did not fit, and who is to review what.
+
+    Of several plans first what is new on which evening, side by side; `in_short` that alone.
+    """
+    if len(terms) > 1:
+        _show_side_by_side(terms, syllabus)
+        if in_short:
+            typer.echo()
+            typer.echo("Minute by minute, with reasons and reviews: coachbook term show --group NAME")
+            return
+        typer.echo()
     for number, term in enumerate(terms):
         if number:
             typer.echo()
         _show_term(term, syllabus)
 
 
+def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
+    titles = {unit.code: unit.title for unit in syllabus.units}
+    dates = sorted({session.on for term in terms for session in term.plan.sessions})
+    new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
+    for line in dict.fromkeys(line for term in terms for line in _about(term.plan)):
+        typer.echo(line)
+    typer.echo()
+    show_table(
+        ("New on", *(term.group for term in terms)),
+        [(str(on), *(each.get(on, "no evening") for each in new)) for on in dates],
+    )
+    typer.echo()
+    for term in terms:
+        for line in _fitting(term.plan, titles):
+            typer.echo(f"{term.group}: {line}")
+
+
+def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
+    """Such as "Two big pieces, assessment"; "-" for an evening that only goes on."""
+    new = (titles.get(slot.unit, slot.unit) for slot in session.slots if slot.kind is SlotKind.NEW)
+    last = (slot.kind for slot in session.slots if slot.kind is SlotKind.ASSESSMENT)
+    return ", ".join(dict.fromkeys((*new, *last))) or "-"
+
+
+def _about(plan: TermPlan) -> Iterator[str]:
+    """How many evenings from when to when, and on which dates there is no club."""
+    at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
+    yield f"{len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}{at}"
+    if off := days_off(plan):
+        yield f"No club on {', '.join(map(str, off))}."
+
+
 def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
     plan, titles = term.plan, {unit.code: unit.title for unit in syllabus.units}
-    at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
-    typer.echo(f"{term.group}: {len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}{at}")
-    typer.echo()
+    first, *more = _about(plan)
+    for line in (f"{term.group}: {first}", *more, ""):
+        typer.echo(line)
     headers: tuple[str, ...] = ("Evening", "Starts", "Min", "For", "Unit", "Why")
     if plan.room:
         headers = (*headers, "Coach")

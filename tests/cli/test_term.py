@@ -56,13 +56,19 @@ def test_a_goal_is_told_to_be_reached_or_how_much_is_missing() -> None:
 
 
 def test_a_room_shows_when_the_coach_is_with_whom() -> None:
-    told = done("term", "plan", *DAYS, "--all", "--at", "18:30", "--pdf", "room.pdf")
-    assert "Foxes: 10 evenings, 2026-09-10 to 2026-11-12, 18:30" in told
-    assert "Owls: 10 evenings" in told
+    brief = done("term", "plan", *DAYS, "--all", "--at", "18:30", "--skip", "2026-10-08", "--pdf", "room.pdf")
+    lines = brief.splitlines()
+    assert lines[:2] == ["9 evenings, 2026-09-10 to 2026-11-12, 18:30", "No club on 2026-10-08."]
+    assert lines[3].split() == ["New", "on", "Foxes", "Owls"]
+    assert lines[4] == "2026-09-10  Two big pieces   Two big pieces"
+    assert "Foxes: Every unit fits." in brief
+    assert brief.endswith("reviews: coachbook term show --group NAME\nWritten: room.pdf\n")
+    assert Path("room.pdf").read_bytes().startswith(b"%PDF")
+    told = done("term", "show", "--all", "--date", "2026-09-10")
+    assert "Foxes: 9 evenings, 2026-09-10 to 2026-11-12, 18:30" in told
+    assert "Owls: 9 evenings" in told
     assert "Evening     Starts  Min  For         Unit             Why" in told
     assert "games among themselves while the coach is with Foxes" in told
-    assert told.endswith("Written: room.pdf\n")
-    assert Path("room.pdf").read_bytes().startswith(b"%PDF")
 
 
 def test_the_plans_of_all_groups_are_shown_one_after_the_other() -> None:
@@ -70,7 +76,7 @@ def test_the_plans_of_all_groups_are_shown_one_after_the_other() -> None:
     told = done("term", "show", "--all", "--date", "2026-09-10", "--pdf", "room.pdf")
     owls = done("term", "show", "--group", "Owls", "--date", "2026-09-10")
     foxes = done("term", "show", "--group", "Foxes", "--date", "2026-09-10")
-    assert told == f"{foxes}\n{owls}Written: room.pdf\n"
+    assert told.endswith(f"\n\n{foxes}\n{owls}Written: room.pdf\n")
     both = json.loads(done("term", "show", "--all", "--date", "2026-09-10", "--json"))
     assert [each["group"] for each in both] == ["Foxes", "Owls"]
 
