@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.asking import can_ask
 from coachbook.cli.options import (
     BookOption,
     DateOption,
@@ -22,6 +23,7 @@ from coachbook.errors import CoachbookError
 from coachbook.paper.options import Notation, PaperSize
 
 if TYPE_CHECKING:
+    from coachbook.model.club import PlayOutResult
     from coachbook.model.play_out import JudgedPlayOut, PlayedMove
 
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
@@ -63,6 +65,7 @@ def playout(
         judge,
         keep_play_out,
         known_student,
+        lacks_its_count,
         print_play_out,
         read_pgn_file,
         start_of,
@@ -71,10 +74,13 @@ def playout(
 
     if pgn is not None and told:
         raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
+    start, told = _whole_code(start, told or [])
     opened, day = open_club(book), today(on)
     options = paper_options(paper, notation, letters, own=opened.letters)
     student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
-    text = read_pgn_file(pgn) if pgn is not None else " ".join(told or []) or _ask()
+    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _ask()
+    if can_ask() and lacks_its_count(begun, text):
+        text = f"{text} {_ask_count()}"
     judged = judge(opened, begun, text)
     if judged is None and pdf is not None:
         raise CoachbookError("There is no page without moves.", "Give the moves, or leave --pdf out.")
@@ -83,7 +89,7 @@ def playout(
         if pdf is not None:
             print_play_out(opened, begun, judged, student, day, pdf, options)
     result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
-    typer.echo(f"Kept: {entry.what}{'' if result.within else _verdict(reached=result.reached)}.")
+    typer.echo(f"Kept: {entry.what}{_verdict(result)}.")
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 
@@ -122,8 +128,25 @@ def _ask() -> str:
     return ask("How did it go? (mated in 14, stalemate, gave up ..., or the moves) ")
 
 
-def _verdict(*, reached: bool) -> str:
-    return ", not within the allowance" if reached else ", goal not reached"
+def _ask_count() -> str:
+    from coachbook.cli.entry import ask
+
+    return ask("After how many moves? (nothing: not counted) ").strip() or "not counted"
+
+
+def _whole_code(start: str, told: list[str]) -> tuple[str, list[str]]:
+    """A code that was read off paper with a space after a hyphen comes in several words."""
+    while start.endswith("-") and told:
+        start, told = start + told[0], told[1:]
+    return start, told
+
+
+def _verdict(result: "PlayOutResult") -> str:
+    if result.within:
+        return ""
+    if result.reached:
+        return ", moves not counted" if result.used is None else ", not within the allowance"
+    return ", goal not reached"
 
 
 def _show(judged: "JudgedPlayOut") -> None:

@@ -54,7 +54,7 @@ def hand_out(book: Writing, code: str, students: Iterable[str]) -> None:
 
 
 def load_worksheet(book: Reading, code: str) -> Worksheet:
-    """The worksheet exactly as it was saved; `code` in any case. Raises CoachbookError."""
+    """The worksheet exactly as it was saved; `code` in any case, and with spaces. Raises CoachbookError."""
     row = sheet_row(book, code)
     return worksheet_from(row.body, row.code)
 
@@ -89,7 +89,7 @@ def used_keys(book: Reading, student: str) -> frozenset[str]:
 
 def sheet_row(book: Reading, code: str) -> SheetRow:
     """The row of a sheet, for the other parts of the club. Raises CoachbookError with the nearest code."""
-    asked = code.strip().upper()
+    asked = "".join(code.split()).upper()
     row = book.session.exec(_of_code(asked)).first() if _CODE.fullmatch(asked) else None
     if row is None:
         raise no_such("sheet", code, book.session.exec(select(SheetRow.code)))

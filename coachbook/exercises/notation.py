@@ -72,12 +72,17 @@ def read_moves(
     `letters` are the club's for king, queen, rook, bishop and knight (German: KDTLS), None if it
     uses the English ones. OTHER_SIDE is what would be a legal move if it were the other side's turn.
     """
+    parts, every = _parts(written, letters)
+    return tuple(_read_move(board, part, every) for part in parts)
+
+
+def _parts(written: str, letters: str | None) -> tuple[list[str], list[Signs]]:
+    """What may be moves in a line, and the letters by which they are to be read."""
     text = written.translate(_WHITE)
     for pattern, replacement in _tidying(letters or ""):
         text = pattern.sub(replacement, text)
     every = [_signs(each) for each in (letters, _ENGLISH) if each]
-    parts = (part for part in _SEPARATORS.split(text) if any(map(_says_something, part)))
-    return tuple(_read_move(board, part, every) for part in parts)
+    return [part for part in _SEPARATORS.split(text) if any(map(_says_something, part))], every
 
 
 @lru_cache(maxsize=8)
@@ -93,6 +98,12 @@ def _tidying(letters: str) -> tuple[tuple[re.Pattern[str], str], ...]:
 def _signs(letters: str) -> Signs:
     cases = (str.upper, str.lower, str)
     return {case(sign): man for case in cases for sign, man in zip(letters, _FIGURINES, strict=False)}
+
+
+def may_mean(board: chess.Board, written: str, letters: str | None = None) -> tuple[chess.Move, ...]:
+    """The legal moves that a text of one move may mean; if there are several, `read_moves` reads none."""
+    parts, every = _parts(written, letters)
+    return tuple(_first_found(board, parts[0], every) or ()) if len(parts) == 1 else ()
 
 
 def _says_something(sign: str) -> bool:
@@ -117,15 +128,23 @@ def _find_move(board: chess.Board, part: str, every: list[Signs]) -> chess.Move 
     castles = _CASTLING.get(part.upper().replace("0", "O"))
     if castles is not None:
         return next((move for move in board.legal_moves if castles(board, move)), NoMove.ILLEGAL)
-    answer = NoMove.UNREADABLE
+    found = _first_found(board, part, every)
+    if found is None or len(found) > 1:
+        return NoMove.UNREADABLE
+    return found[0] if found else NoMove.ILLEGAL
+
+
+def _first_found(board: chess.Board, part: str, every: list[Signs]) -> list[chess.Move] | None:
+    """The legal moves that fit the likeliest reading that has any; [] if the text only looks like a
+    move, None if it does not."""
+    found = None
     for text in _readings(part, every):
         match = _PLAIN_MOVE.fullmatch(text) or _MAN_MOVE.fullmatch(text)
         if match is not None:
             found = [move for move in board.legal_moves if _fits(board, move, *match.groups())]
             if found:
-                return found[0] if len(found) == 1 else NoMove.UNREADABLE
-            answer = NoMove.ILLEGAL
-    return answer
+                break
+    return found
 
 
 def _readings(part: str, every: list[Signs]) -> Iterator[str]:

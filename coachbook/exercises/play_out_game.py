@@ -8,7 +8,8 @@ import chess
 import chess.pgn
 
 from coachbook.errors import CoachbookError
-from coachbook.exercises.notation import NoMove, read_moves
+from coachbook.exercises.notation import NoMove, may_mean, read_moves
+from coachbook.exercises.play_out_told import ENDS
 
 _HEADER = re.compile(r'^\s*\[\w+\s+".*"\]\s*$', re.MULTILINE)
 _LINE_COMMENT = re.compile(r";.*$|^%.*$", re.MULTILINE)
@@ -25,7 +26,10 @@ _WHY_NOT = {
     NoMove.OTHER_SIDE: "is a move of the other side; is one missing before it?",
 }
 _NO_MEN = chess.Board(None)
-_HINT = "Write all moves of both sides in order, such as 1. Qe5 Kf7 2. Kd2."
+_COUNTS = ("no", "one", "two", "three", "four")
+_MOVES = "all moves of both sides in order, such as 1. Qe5 Kf7 2. Kd2."
+_HINT = f"Write {_MOVES}"
+_HINT_AT_FIRST = f"Say how it ended ({ENDS}), or write {_MOVES}"
 
 
 def read_game(board: chess.Board, text: str, letters: str | None = None) -> tuple[chess.Move, ...]:
@@ -94,7 +98,7 @@ def _read_stretch(now: chess.Board, text: str, letters: str | None) -> Iterator[
     for written, place in _cut(text):
         read = read_moves(now, written, letters)[place]
         if isinstance(read, NoMove):
-            raise _no_move(now, _short(written), read)
+            raise _two_meanings(now, written, letters) or _no_move(now, _short(written), read)
         yield read
         now.push(read)
 
@@ -111,11 +115,34 @@ def _cut(text: str) -> list[tuple[str, int]]:
     return [(text, place) for place in range(count)]
 
 
+def _two_meanings(now: chess.Board, written: str, letters: str | None) -> CoachbookError | None:
+    """What to say of a text that may mean several moves; None of any other."""
+    meant = sorted(may_mean(now, written, letters), key=lambda move: (move.to_square, move.from_square))
+    if len(meant) < 2:
+        return None
+    own = str.maketrans("KQRBN", letters or "KQRBN")
+    names = [now.san(move).rstrip("+#").translate(own) for move in meant]
+    which = f"{', '.join(names[:-1])} or {names[-1]}"
+    men = {now.piece_type_at(move.from_square) for move in meant}
+    starts = {move.from_square for move in meant}
+    if len(men) == 1 and len(starts) == len(meant) < len(_COUNTS):
+        man = chess.piece_name(men.pop() or chess.PAWN)
+        told = f"{_COUNTS[len(meant)]} {man}s can go to {chess.square_name(meant[0].to_square)}: {which}"
+    else:
+        told = f"'{_short(written)}' can mean {which}"
+    return CoachbookError(f"{_place(now)}: {told}.", "Write which of them.")
+
+
+def _place(now: chess.Board) -> str:
+    return f"Move {now.fullmove_number}, {'White' if now.turn else 'Black'}"
+
+
 def _no_move(now: chess.Board, written: str, why: NoMove) -> CoachbookError:
-    place = f"Move {now.fullmove_number}, {'White' if now.turn else 'Black'}: '{written}'"
+    place = f"{_place(now)}: '{written}'"
     if not any(now.legal_moves):
         return CoachbookError(f"{place} comes after the end of the game.", "Take it out.")
-    return CoachbookError(f"{place} {_WHY_NOT[why]}", _HINT)
+    at_first = why is NoMove.UNREADABLE and not now.move_stack
+    return CoachbookError(f"{place} {_WHY_NOT[why]}", _HINT_AT_FIRST if at_first else _HINT)
 
 
 def _short(text: str) -> str:

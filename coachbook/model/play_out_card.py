@@ -20,8 +20,9 @@ def card_code(unit: str, number: int) -> str:
 
 
 def read_card_code(code: str) -> tuple[str, int] | None:
-    """The unit's code and the number of the play-out, whatever the case; None for any other code."""
-    match = _CODE.fullmatch(code.strip().upper())
+    """The unit's code and the number of the play-out, whatever the case, and with spaces that may have
+    come in where it was read; None for any other code."""
+    match = _CODE.fullmatch("".join(code.split()).upper())
     return (match["unit"].lower(), int(match["number"])) if match else None
 
 

@@ -13,7 +13,7 @@ from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.exercises.play_out import judge_play_out
 from coachbook.exercises.play_out_game import read_game
-from coachbook.exercises.play_out_told import check_count, read_told
+from coachbook.exercises.play_out_told import check_count, check_told, lacks_count, read_told
 from coachbook.method.border import fits
 from coachbook.method.plan import find_length
 from coachbook.method.registry import find_method
@@ -69,21 +69,26 @@ def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | N
     return Start(own, _own_play_out(read_board(text.strip()), own, allowance))
 
 
+def lacks_its_count(start: Start, told: str) -> bool:
+    """Whether only the number of moves is missing in what is told of a mate."""
+    return lacks_count(told, start.play_out.goal)
+
+
 def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
     """The play-out judged move by move, if `told` is a game; None if it says only how it ended.
 
-    Raises CoachbookError for a number of moves that no play-out has, for moves that cannot be read or
-    are not legal, naming the first, and for more than LONGEST_GAME characters.
+    Raises CoachbookError for an end that cannot have been, or lacks its number of moves; for moves that
+    cannot be read or are not legal, naming the first; and for more than LONGEST_GAME characters.
     """
     if len(told) > LONGEST_GAME:
         raise CoachbookError(
             f"{len(told):,} characters are no play-out.", f"Give the moves of one game, in {LONGEST_GAME:,}."
         )
-    goal = start.play_out.goal
+    goal, board = start.play_out.goal, chess.Board(start.play_out.fen)
     if read_told(told, goal) is not None:
+        check_told(told, board, goal)
         return None
     check_count(told, goal)
-    board = chess.Board(start.play_out.fen)
     moves = read_game(board, told, book.letters or None)
     if not moves:
         raise CoachbookError(

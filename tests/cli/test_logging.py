@@ -2,6 +2,7 @@
 
 import csv
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -29,6 +30,27 @@ def test_a_play_out_is_told_in_words_without_quotes() -> None:
     )
     lost = done("log", "playout", "Bo", "play-queen-box-1", *DAY, typed="stalemate\n")
     assert lost.endswith("Kept: a play-out of Bo in queen-box on 2026-09-10: stalemate, goal not reached.\n")
+
+
+def test_who_sits_at_a_terminal_is_asked_after_how_many_moves_it_was_mate(
+    at_a_terminal: Callable[[], None], club: Club
+) -> None:
+    before = everything_in(club.folder)
+    ran = run("log", "playout", "Ana", "queen-box-1", "mate", *DAY)
+    assert ran.err.startswith("coachbook: In how many moves was it mate? Say it, such as 'mated in 14'")
+    assert (ran.code, everything_in(club.folder)) == (2, before)
+    at_a_terminal()
+    counted = done("log", "playout", "Ana", "queen-box-1", "mate", *DAY, typed="9\n")
+    assert counted.endswith("Kept: a play-out of Ana in queen-box on 2026-09-10: mate after 9 moves.\n")
+    uncounted = done("log", "playout", "Ana", "queen-box-1", "mate", *DAY, typed="\n")
+    assert uncounted.endswith("in queen-box on 2026-09-10: mate, moves not counted.\n")
+
+
+@pytest.mark.usefixtures("club")
+def test_a_code_may_be_typed_as_it_is_read_with_spaces() -> None:
+    kept = "Kept: a play-out of Ana in queen-box on 2026-09-10: stalemate, goal not reached.\n"
+    for code in (("PLAY-QUEEN-", "BOX-1"), ("PLAY- QUEEN-BOX- 1",), ("queen-", "box-", "1")):
+        assert done("log", "playout", "Ana", *code, "stalemate", *DAY) == kept
 
 
 def test_a_play_out_with_moves_is_judged_and_printed(club: Club) -> None:
@@ -62,6 +84,7 @@ def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:
         (("Ana", FEN, "stalemate"), "A position of your own needs a unit."),
         (("Anna", "queen-box-1", "stalemate"), "There is no student 'Anna'. Did you mean 'Ana'?"),
         (("Ana", "queen-box-1", "1. Qh9"), "Move 1, White"),
+        (("Ana", "queen-box-1", "lost", "a", "rook"), "White has no rook in this play-out"),
         (
             ("Ana", "queen-box-1", "mated", "in", "0"),
             "A play-out of 0 moves cannot be. Give the student's moves",

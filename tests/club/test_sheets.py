@@ -22,11 +22,11 @@ from coachbook.model.worksheet import Worksheet
 MakeSheet = Callable[..., Worksheet]
 
 
-def test_a_worksheet_is_loaded_as_it_was_saved_by_its_code_in_any_case(
+def test_a_worksheet_is_loaded_as_it_was_saved_by_its_code_in_any_case_and_with_spaces(
     evening_book: Book, make_sheet: MakeSheet
 ) -> None:
     with evening_book.reading() as r:
-        assert load_worksheet(r, " qb-1 ") == make_sheet("QB-1", "queen-box", ("k1", "k2", "k3"))
+        assert load_worksheet(r, " qb- 1 ") == make_sheet("QB-1", "queen-box", ("k1", "k2", "k3"))
 
 
 def test_an_unknown_code_is_told_with_the_nearest(evening_book: Book) -> None:

@@ -88,6 +88,42 @@ def test_the_first_thing_that_is_no_move_is_named(text: str, told: str) -> None:
     assert caught.value.message.startswith(told)
 
 
+@pytest.mark.parametrize(
+    ("fen", "text", "told"),
+    [
+        (
+            "8/8/8/8/1R1k4/8/8/R5K1 w - - 0 1",
+            "1. Kf1 Kc5 2. Ra4",
+            "Move 2, White: two rooks can go to a4: Raa4 or Rba4.",
+        ),
+        ("8/7k/8/1Q6/8/8/8/K7 w - - 0 1", "1. b2 Kg7", "Move 1, White: 'b2' can mean Kb2 or Qb2."),
+        (
+            "8/4P3/8/8/8/k7/8/K7 w - - 0 1",
+            "e8",
+            "Move 1, White: 'e8' can mean e8=Q, e8=R, e8=B or e8=N.",
+        ),
+    ],
+)
+def test_of_a_move_that_may_mean_several_all_are_told(fen: str, text: str, told: str) -> None:
+    with pytest.raises(CoachbookError) as caught:
+        read(text, fen)
+    assert caught.value.message.startswith(told)
+    assert caught.value.hint == "Write which of them."
+
+
+def test_the_moves_that_may_be_meant_are_told_in_the_club_s_own_letters() -> None:
+    with pytest.raises(CoachbookError, match="two rooks can go to a4: Taa4 or Tba4"):
+        read("Ta4", "8/8/8/8/1R1k4/8/8/R5K1 w - - 0 1", letters="KDTLS")
+
+
+def test_who_is_at_a_loss_for_words_is_told_those_that_are_understood() -> None:
+    with pytest.raises(CoachbookError) as caught:
+        read("it went well")
+    assert "Say how it ended (mated in 14, stalemate, draw, lost, gave up, stopped), or write all" in str(
+        caught.value
+    )
+
+
 def test_nothing_comes_after_mate() -> None:
     with pytest.raises(CoachbookError, match=r"Move 1, Black: 'Kd9' comes after the end of the game\."):
         read("Qg7# Kd9", "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1")

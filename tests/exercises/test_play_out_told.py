@@ -1,9 +1,10 @@
 """What a coach says of the end of a play-out."""
 
+import chess
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.exercises.play_out_told import Told, check_count, read_told
+from coachbook.exercises.play_out_told import Told, check_count, check_told, lacks_count, read_told
 from coachbook.model.club import PlayOutEnd
 from coachbook.model.syllabus import Goal
 
@@ -22,6 +23,8 @@ from coachbook.model.syllabus import Goal
         ("checkmate in 1 move", PlayOutEnd.MATE, 1),
         ("mated", PlayOutEnd.MATE, None),
         ("won", PlayOutEnd.MATE, None),
+        ("mated, not counted", PlayOutEnd.MATE, None),
+        ("mate, moves not counted", PlayOutEnd.MATE, None),
         ("stalemate", PlayOutEnd.STALEMATE, None),
         ("Stalemated on move 9", PlayOutEnd.STALEMATE, 9),
         ("draw", PlayOutEnd.DRAW, None),
@@ -35,6 +38,7 @@ from coachbook.model.syllabus import Goal
         ("resigned", PlayOutEnd.GAVE_UP, None),
         ("not finished", PlayOutEnd.UNFINISHED, None),
         ("Unfinished after 30", PlayOutEnd.UNFINISHED, 30),
+        ("time up", PlayOutEnd.UNFINISHED, None),
     ],
 )
 def test_words_tell_how_it_ended_for_who_was_to_win(text: str, end: PlayOutEnd, used: int | None) -> None:
@@ -97,3 +101,50 @@ def test_a_number_of_moves_that_cannot_be_is_told(text: str, count: str, goal: G
 )
 def test_other_words_have_no_wrong_number(text: str, goal: Goal) -> None:
     check_count(text, goal)
+
+
+TWO_ROOKS = chess.Board("8/8/8/3k4/8/8/5K2/R6R w - - 0 1")
+PAWN = chess.Board("8/8/8/8/1k6/8/3P4/3K4 w - - 0 1")
+LONE_KING = chess.Board("8/8/8/8/P4k2/8/8/7K b - - 0 1")
+
+
+@pytest.mark.parametrize("text", ["mate", "Mated.", "won"])
+def test_a_mate_that_was_to_be_reached_needs_its_number_of_moves(text: str) -> None:
+    assert lacks_count(text, Goal.WIN)
+    with pytest.raises(
+        CoachbookError, match=r"In how many moves was it mate\? Say it, such as 'mated in 14'"
+    ):
+        check_told(text, TWO_ROOKS, Goal.WIN)
+
+
+@pytest.mark.parametrize("text", ["mated in 9", "mated, not counted", "stalemate", "gave up", "9", "Qe5"])
+def test_nothing_else_needs_one(text: str) -> None:
+    assert not lacks_count(text, Goal.WIN)
+    check_told(text, TWO_ROOKS, Goal.WIN)
+
+
+@pytest.mark.parametrize("text", ["mated", "won", "held"])
+def test_where_a_draw_was_to_be_held_no_number_is_needed(text: str) -> None:
+    assert not lacks_count(text, Goal.DRAW)
+    check_told(text, LONE_KING, Goal.DRAW)
+
+
+@pytest.mark.parametrize(
+    ("board", "text", "told"),
+    [
+        (TWO_ROOKS, "lost the queen", "White has no queen in this play-out: it has the king and 2 rooks."),
+        (TWO_ROOKS, "lost a pawn on move 3", "White has no pawn in this play-out"),
+        (LONE_KING, "lost the rook", "Black has no rook in this play-out: it has the king alone."),
+    ],
+)
+def test_nobody_loses_a_man_whom_he_never_had(board: chess.Board, text: str, told: str) -> None:
+    with pytest.raises(CoachbookError) as caught:
+        check_told(text, board, Goal.WIN)
+    assert caught.value.message.startswith(told)
+
+
+@pytest.mark.parametrize(
+    ("board", "text"), [(TWO_ROOKS, "lost a rook"), (TWO_ROOKS, "lost a piece"), (PAWN, "lost the queen")]
+)
+def test_what_was_there_or_may_have_come_from_a_pawn_can_be_lost(board: chess.Board, text: str) -> None:
+    check_told(text, board, Goal.WIN)

@@ -8,10 +8,11 @@ units = st.from_regex(r"[a-z0-9]+(-[a-z0-9]+)*", fullmatch=True)
 
 
 @given(units, st.integers(1, 99))
-def test_a_card_code_is_read_back_as_written_and_in_small_letters(unit: str, number: int) -> None:
+def test_a_card_code_is_read_back_as_written_in_small_letters_and_with_spaces(unit: str, number: int) -> None:
     code = card_code(unit, number)
     assert read_card_code(code) == (unit, number)
     assert read_card_code(f" {code.lower()}\n") == (unit, number)
+    assert read_card_code(code.replace("-", "- ")) == (unit, number)
 
 
 def test_a_card_code_is_as_it_was_first_printed() -> None:
