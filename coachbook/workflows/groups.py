@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from datetime import date
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.evenings import evenings
 from coachbook.club.names import name_key
+from coachbook.club.results import attendance
 from coachbook.club.students import list_groups, list_students
 from coachbook.club.terms import current_term
 from coachbook.errors import CoachbookError
@@ -56,3 +58,12 @@ def planned_session(page: Reading, group: str, on: date) -> PlannedSession | Non
     plan = current_term(page, group) if group else None
     sessions = plan.sessions if plan else ()
     return next((session for session in sessions if session.on == on), None)
+
+
+def days_held(page: Reading, group: str) -> frozenset[date]:
+    """The days on which somebody of the group was there, or did something, by the log. Raises
+    CoachbookError."""
+    days = {mark.on for mark in attendance(page, group=group) if mark.present}
+    for by_unit in evenings(page, group=group).values():
+        days |= {evening.on for seen in by_unit.values() for evening in seen}
+    return frozenset(days)

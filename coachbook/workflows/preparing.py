@@ -20,7 +20,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening_files import GroupPapers, write_evening
-from coachbook.workflows.groups import named_groups
+from coachbook.workflows.groups import days_held, named_groups
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import fresh_items, titles_on, used_by
 from coachbook.workflows.sheets import make_folder
@@ -104,13 +104,15 @@ def _put_back(files: Sequence[Path], before: Sequence[bytes], folder: Path | Non
 def _evening_of(
     page: Reading, on: date | None, groups: Sequence[str], today: date
 ) -> tuple[date, tuple[str, ...]]:
-    """The day, and the groups whose plan has an evening on it. Raises CoachbookError."""
+    """The day, and the groups whose plan has an evening on it; the next one that was not held, if none is
+    named. Raises CoachbookError."""
     chosen = named_groups(page, groups) if groups else tuple(list_groups(page))
     plans = {group.name: current_term(page, group.name) for group in chosen}
     days = {name: [each.on for each in plan.sessions] for name, plan in plans.items() if plan is not None}
     if not days:
         raise CoachbookError("No group has a term plan.", "Make one with 'coachbook term plan'.")
-    ahead = [each for known in days.values() for each in known if each >= today]
+    held = {name: days_held(page, name) for name in days}
+    ahead = [day for name, known in days.items() for day in known if day >= today and day not in held[name]]
     if on is None and not ahead:
         raise CoachbookError("No evening is planned from today on.", "Name one, or plan a term.")
     day = on or min(ahead)

@@ -5,8 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from coachbook.club.book import Book, Reading, Writing
-from coachbook.club.evenings import evenings
-from coachbook.club.results import attendance
 from coachbook.club.terms import current_term, save_term
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
@@ -15,7 +13,7 @@ from coachbook.term.difference import differences
 from coachbook.term.replan import rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.room import CoachTimes, coach_times, merged, plan_room
-from coachbook.workflows.groups import named_group, named_groups, term_in_force
+from coachbook.workflows.groups import days_held, named_group, named_groups, term_in_force
 from coachbook.workflows.planning import PlannedTerm, keep_plans, titles_of
 from coachbook.workflows.term_reviews import standing_before
 
@@ -128,9 +126,7 @@ def _pinned(
 def _first_open(page: Reading, group: str, plan: TermPlan, first: date) -> date:
     """`first`, or the day after the last evening of the plan that the log says was held: on the night of
     an evening, what was taught on it is not to be planned anew."""
-    days = {mark.on for mark in attendance(page, group=group) if mark.present}
-    for by_unit in evenings(page, group=group).values():
-        days |= {evening.on for seen in by_unit.values() for evening in seen}
+    days = days_held(page, group)
     held = [session.on for session in plan.sessions if session.on in days]
     return max([first, *(on + timedelta(days=1) for on in held)])
 

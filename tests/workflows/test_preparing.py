@@ -1,0 +1,52 @@
+"""Which evening is prepared if the coach names none."""
+
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from coachbook.club.book import Book, create_book
+from coachbook.club.log import log_attendance
+from coachbook.club.students import add_group, add_student
+from coachbook.model.club import Attendance
+from coachbook.paper.options import PaperOptions
+from coachbook.workflows.planning import TermWish, plan_terms
+from coachbook.workflows.preparing import prepare_evening
+from coachbook.workflows.teaching import load_syllabus
+
+SYLLABUS = load_syllabus()
+START = date(2026, 9, 10)
+NEXT = START + timedelta(weeks=1)
+NOW = datetime(2026, 9, 10, 20, tzinfo=UTC)
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Book:
+    made = create_book(tmp_path / "club.book", "Hill Street")
+    with made.writing() as page:
+        for group, name in (("Foxes", "Ana"), ("Owls", "Cy")):
+            add_group(page, group)
+            add_student(page, name, [group])
+    plan_terms(made, SYLLABUS, ("Foxes", "Owls"), TermWish(START, NEXT, weekdays=(3,), minutes=60))
+    return made
+
+
+def prepared(book: Book, today: date) -> tuple[date, tuple[str, ...]]:
+    folder = book.path.parent / "papers"
+    made = prepare_evening(
+        book, SYLLABUS, None, (), folder, today, PaperOptions(), lambda _done, _of, _what: None
+    )
+    return made.on, made.groups
+
+
+def present(book: Book, *students: str) -> None:
+    with book.writing() as page:
+        log_attendance(page, [Attendance(name, START, present=True) for name in students], NOW)
+
+
+def test_it_is_todays_evening_until_every_group_has_held_it(book: Book) -> None:
+    assert prepared(book, START) == (START, ("Foxes", "Owls"))
+    present(book, "Ana")
+    assert prepared(book, START) == (START, ("Foxes", "Owls"))
+    present(book, "Cy")
+    assert prepared(book, START) == (NEXT, ("Foxes", "Owls"))
