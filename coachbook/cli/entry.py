@@ -9,8 +9,9 @@ import typer
 from coachbook.errors import CoachbookError, InterruptedEntryError
 from coachbook.model.club import ItemResult
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.entry import picked, typed_answers, typed_ticks
+from coachbook.workflows.entry import picked
 from coachbook.workflows.evening import mark_sheet, tally
+from coachbook.workflows.typed_lines import typed_answers, typed_ticks
 
 _HELP = """\
   Type what the student wrote, item by item, with a semicolon between:  Qe5; 9; -

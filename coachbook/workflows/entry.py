@@ -1,80 +1,19 @@
-"""What a coach types in after an evening: lists to go through, and what a typed line means."""
+"""What a coach goes through after an evening: students, and sheets that are to be logged."""
 
-import re
-import unicodedata
 from collections.abc import Sequence
 from datetime import date
 
 from coachbook.club.book import Book
-from coachbook.club.names import name_key, no_such
+from coachbook.club.names import find_named, no_such
 from coachbook.club.prepared import prepared_codes
 from coachbook.club.results import attendance, logged_students
 from coachbook.club.sheets import load_worksheet, saved_sheet
 from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.evening import CROSS, TICK, GivenSheet
+from coachbook.workflows.evening import GivenSheet
 from coachbook.workflows.groups import named_group
 from coachbook.workflows.sheets import list_sheets
-from coachbook.workflows.tables import LONGEST_FIELD
-
-_NUMBERED = re.compile(r"(?P<item>[1-9][0-9]?)\s*:\s*(?P<answer>.*)")
-_TICKS = {"1": TICK, "+": TICK, "v": TICK, "0": CROSS, "x": CROSS, "-": "", ".": ""}
-
-
-def typed_answers(sheet: Worksheet, line: str) -> dict[int, str]:
-    """Answers as typed in one line: in item order, parted by semicolons (those left out are blank),
-    or by spaces if there is one for each item; or some items by their numbers ("3: Qe5; 5: 9").
-
-    Raises CoachbookError for more answers than items, where it is not plain which is which, and for
-    what a table of answers could not hold.
-    """
-    answers = _by_item(sheet, line)
-    if any(len(answer) > LONGEST_FIELD for answer in answers.values()):
-        raise CoachbookError(f"An answer has more than {LONGEST_FIELD} characters.", "Shorten it.")
-    if any(unicodedata.category(sign) == "Cc" for answer in answers.values() for sign in answer):
-        raise CoachbookError("There is a control character in the line.", "Type it again.")
-    return answers
-
-
-def _by_item(sheet: Worksheet, line: str) -> dict[int, str]:
-    parts = [part.strip() for part in line.split(";")]
-    count = len(sheet.items)
-    numbered = [_NUMBERED.fullmatch(part) for part in parts]
-    if all(numbered):
-        return {int(match["item"]): match["answer"] for match in numbered if match}
-    if len(parts) == 1 and count > 1:
-        parts = line.split()
-        if len(parts) != count:
-            raise CoachbookError(
-                f"The sheet has {count} items, and between spaces there are {len(parts)} answers.",
-                "Put semicolons between them, or their number before one, such as '3: Qe5'.",
-            )
-    if len(parts) > count:
-        raise CoachbookError(f"These are {len(parts)} answers, but the sheet has {count} items.")
-    parts += [""] * (count - len(parts))
-    return dict(enumerate(parts, start=1))
-
-
-def typed_ticks(sheet: Worksheet, line: str) -> dict[int, str]:
-    """Ticks and crosses as typed, one sign an item: 1 right, 0 wrong, - not tried; "=" for all right.
-
-    Raises CoachbookError for another sign, or another number of them.
-    """
-    signs = "".join(line.lower().split())
-    if signs == "=":
-        signs = "1" * len(sheet.items)
-    strange = sorted(set(signs) - set(_TICKS))
-    if strange:
-        raise CoachbookError(
-            f"'{strange[0]}' is no mark.",
-            "Type 1 for right, 0 for wrong, - for not tried; or = for all right.",
-        )
-    if len(signs) != len(sheet.items):
-        raise CoachbookError(
-            f"These are {len(signs)} marks, but the sheet has {len(sheet.items)} items.", "Type one for each."
-        )
-    return {item: _TICKS[sign] for item, sign in enumerate(signs, start=1)}
 
 
 def class_list(book: Book, group: str | None) -> tuple[str, tuple[str, ...]]:
@@ -93,18 +32,28 @@ def picked(names: tuple[str, ...], typed: str, what: str = "student") -> tuple[s
     """Those of `names` that a line picks, by number (from 1) or name, with commas between; `what` they
     are is told in the error.
 
-    Raises CoachbookError for a number or name that none of them has.
+    A name may be without its accents. Raises CoachbookError for a number or name that none of them has.
     """
-    by_key = {name_key(name): name for name in names}
-    by_key |= {str(number): name for number, name in enumerate(names, start=1)}
     bare = typed.replace(",", " ").split()
     parts = bare if all(part.isdecimal() for part in bare) else typed.split(",")
-    wanted = [part.strip() for part in parts if part.strip()]
-    for part in wanted:
-        if name_key(part) not in by_key:
-            raise no_such(f"{what} in the list", part, names)
-    chosen = {by_key[name_key(part)] for part in wanted}
+    chosen = {find_picked(names, part.strip(), what) for part in parts if part.strip()}
     return tuple(name for name in names if name in chosen)
+
+
+def find_picked(names: tuple[str, ...], part: str, what: str) -> str:
+    """The one of `names` with this number (from 1) or name. Raises CoachbookError if there is none."""
+    numbered = {str(number): name for number, name in enumerate(names, start=1)}
+    found = numbered.get(part) or find_named(part, names)
+    if found is None and part.casefold().endswith(" late"):
+        raise CoachbookError(f"'{part}': who comes late is there.", "Name only those who did not come.")
+    if found is None and part.isdecimal():
+        raise CoachbookError(
+            f"There is no {what} {part[:20]} in the list.",
+            "The only number is 1." if len(names) == 1 else f"Numbers are 1 to {len(names)}.",
+        )
+    if found is None:
+        raise no_such(f"{what} in the list", part, names)
+    return found
 
 
 def who_was_there(book: Book, group: str | None, present: Sequence[str]) -> dict[str, bool]:

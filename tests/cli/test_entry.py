@@ -61,7 +61,7 @@ def test_personal_sheets_of_an_evening_are_gone_through_together(club: Club) -> 
     assert done("log", "answers", "--date", "2026-09-16", typed="\n\n\n").startswith(f"Sheet {club.sheet}")
 
 
-@pytest.mark.parametrize("line", ["2, łucja", "2 3", "3,2", "bo,Łucja,2"])
+@pytest.mark.parametrize("line", ["2, łucja", "2 3", "3,2", "bo,Łucja,2", "lucja, bo"])
 @pytest.mark.usefixtures("club")
 def test_the_absent_are_named_by_number_or_name(line: str) -> None:
     told = done("log", "attendance", "--group", "Owls", "--date", "2026-09-10", typed=f"{line}\n\n")
@@ -72,8 +72,9 @@ def test_the_absent_are_named_by_number_or_name(line: str) -> None:
 
 @pytest.mark.usefixtures("club")
 def test_an_unknown_absentee_is_asked_for_again() -> None:
-    told = done("log", "attendance", "--group", "Owls", typed="4\nBoo\n\nn\n")
-    assert "There is no student in the list '4'." in told
+    told = done("log", "attendance", "--group", "Owls", typed="4\nBoo\n2 late\n\nn\n")
+    assert "There is no student 4 in the list. Numbers are 1 to 3." in told
+    assert "'2 late': who comes late is there. Name only those who did not come." in told
     assert "There is no student in the list 'Boo'. Did you mean 'Bo'?" in told
     assert "There: 3 of 3. Absent: nobody." in told
     assert told.endswith("Nothing was kept.\n")
