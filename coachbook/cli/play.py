@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from coachbook.model.club import PlayOutResult
     from coachbook.model.play_out import JudgedPlayOut, PlayedMove
 
+_MOST_OFF = 3
+"""The most moves off the rule that are told, as on paper."""
+
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
 
 
@@ -159,9 +162,9 @@ def _show(judged: "JudgedPlayOut") -> None:
         typer.echo(f"Best moment:  {_told(judged.praise)}")
     if judged.first_slip is not None:
         typer.echo(f"First slip:   {_told(judged.first_slip)}")
-    for move in judged.off_method[:3]:
+    for move in judged.to_mend[:_MOST_OFF]:
         typer.echo(f"Off the rule: {_told(move)}")
-    more = len(judged.off_method) - 3
+    more = len(judged.to_mend) - _MOST_OFF
     if more > 0:
         typer.echo(f"              and {more} more")
 

@@ -112,7 +112,7 @@ def _tell(before: Positions, after: Positions) -> str:
     left = "one row left" if new == 1 else f"{new} rows left"
     if old == NO_FENCE:
         return f"a fence: {left}{check}"
-    return f"still {left}{check}" if old == new else f"rows left {old} → {new}{check}"
+    return f"still {left}{check}" if old == new else f"he had {old} rows, now {new}{check}"
 
 
 _BEST_FENCE = (least(fence), most(region_size))

@@ -46,3 +46,10 @@ class JudgedPlayOut:
     off_method: tuple[PlayedMove, ...] = ()
     praise: PlayedMove | None = None
     method_title: str = ""
+
+    @property
+    def to_mend(self) -> tuple[PlayedMove, ...]:
+        """The moves off the method of which to tell: those that had a better one, without the first
+        slip, of which enough is said already."""
+        slip = self.first_slip.number if self.first_slip else 0
+        return tuple(move for move in self.off_method if move.better and move.number != slip)

@@ -72,7 +72,7 @@ def play_out_blocks(
     judged: JudgedPlayOut, student: str, width: float, height: float, men: str
 ) -> list[Block]:
     """What the page shows, no higher than `height` (points); parts with nothing to tell are left out."""
-    off = _off_method(judged)
+    off = judged.to_mend
     moments = _moments(judged, off)
     blocks = [_opening(judged, student, width), space(14)]
     if moments:
@@ -143,12 +143,6 @@ def _figures(counts: Sequence[tuple[int, str]]) -> Block:
             draw_centred(canvas, left + _FIGURE / 2, top - height + 6, words, 9)
 
     return Block(height, draw)
-
-
-def _off_method(judged: JudgedPlayOut) -> Sequence[PlayedMove]:
-    """The moves off the method that had a better one; what is said of the first slip is enough."""
-    told = judged.first_slip.number if judged.first_slip else 0
-    return [move for move in judged.off_method if move.better and move.number != told]
 
 
 def _moments(judged: JudgedPlayOut, off: Sequence[PlayedMove]) -> list[Moment]:

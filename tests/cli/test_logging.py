@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run
@@ -64,6 +65,17 @@ def test_a_play_out_with_moves_is_judged_and_printed(club: Club) -> None:
         "Kept: a play-out of Ana in queen-box on 2026-09-10: not finished after 2 moves, goal not reached."
     )
     assert page.read_bytes().startswith(b"%PDF")
+
+
+def test_the_screen_counts_the_moves_off_the_rule_as_the_page_does(club: Club) -> None:
+    start = "8/8/8/8/8/8/1k6/3Q3K w - - 0 1"
+    walk = "Kg2 Ka2 Kf2 Kb2 Ke2 Ka2 Kf3 Kb2 Ke2 Ka2 Kf2 Kb2 Ke2"  # the first move is as quick as any
+    page = club.folder / "ana.pdf"
+    told = done("log", "playout", "Ana", start, walk, "--unit", "queen-box", "--pdf", str(page), *DAY)
+    assert told.count("Off the rule: ") == 3
+    assert "              and 2 more\n" in told
+    text = PdfReader(page).pages[0].extract_text()
+    assert ("Move 2: " in text, text.count("\N{EN DASH}"), "And 2 more moves." in text) == (True, 3, True)
 
 
 def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:

@@ -10,6 +10,7 @@ from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.registry import find_method, method_names
 from coachbook.method.rules import Method
 from coachbook.method.sides import Aim
+from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.exercise import Plan
 from tests.method.broken import LAZY_QUEEN
 from tests.method.plain import legal_boards
@@ -83,3 +84,9 @@ def test_a_plan_says_what_each_move_achieved() -> None:
     board = chess.Board("8/8/8/3k4/8/8/1K6/6Q1 w - - 0 1")
     first = written_plan(board, QUEEN_BOX).steps[0]
     assert (first.move, first.rule, first.achieved) == ("Qe3", "make the box smaller", "box 42 → 20")
+
+
+def test_a_fence_is_told_by_the_rows_that_it_leaves() -> None:
+    board = chess.Board("8/8/8/3k4/8/8/5K2/R6R w - - 0 1")
+    steps = written_plan(board, TWO_MAJORS).steps
+    assert [step.achieved for step in steps[:2]] == ["a fence: 4 rows left", "he had 4 rows, now 3, check"]
