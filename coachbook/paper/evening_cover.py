@@ -35,6 +35,7 @@ def _checklist(cover: EveningCover, width: float) -> Section:
         f"Print the other file, {pages} pages in this order: {parts}.",
         f"Boards and men for pairs: {boards}. Pencils. A clock that all can see.",
         "Hand out each sheet by the name on it; keep the sheets of those who are absent.",
+        "Who has finished early sets up an item of the sheet on a board, and plays it out with a neighbour.",
         "Afterwards: coachbook evening close",
         *cover.notes,
     ]

@@ -54,7 +54,7 @@ def write_evening(
     Raises CoachbookError if one cannot be written.
     """
     printer_pdf, coach_pdf = files
-    parts = [part for each in papers for part in _parts(book, syllabus, each, on, room, options)]
+    parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, room, options)]
     counts = [(title, pages_of(path)) for title, path in parts]
     groups = tuple(_told(each, syllabus) for each in papers)
     cover, key = room / "cover.pdf", room / "key.pdf"
@@ -69,19 +69,33 @@ def write_evening(
 
 
 def _parts(
-    book: Book, syllabus: Syllabus, papers: GroupPapers, on: date, room: Path, options: PaperOptions
+    book: Book,
+    syllabus: Syllabus,
+    papers: GroupPapers,
+    everybody: Sequence[GroupPapers],
+    on: date,
+    room: Path,
+    options: PaperOptions,
 ) -> list[tuple[str, Path]]:
-    """A group's register, lesson plans, sheets by student and cards, in the order of printing."""
+    """A group's register, lesson plans, sheets by student and cards, in the order of printing.
+
+    A lesson that several groups have is printed with the first of them, for all; their times are on
+    the cover.
+    """
     group, session = papers.tonight.group, papers.tonight.session
     place = room / str(len(list(room.iterdir())))
     place.mkdir()
     register = place / "register.pdf"
     write_register(book.club_name, group, on, list(papers.cards), _REGISTER, register, options)
     parts = [(f"Register {group}", register)]
-    for code in units_of(session, SlotKind.NEW) or units_of(session, SlotKind.PRACTICE)[:1]:
+    for code in _taught(session):
+        sharing = [each.tonight.group for each in everybody if code in _taught(each.tonight.session)]
+        if sharing[0] != group:
+            continue
         lesson, unit = place / f"lesson-{code}.pdf", syllabus.unit(code)
-        slots = session.slots
-        write_lesson(lesson_sheet(syllabus, unit, book.club_name, group, on, slots), lesson, options)
+        slots = session.slots if len(sharing) == 1 else ()
+        told = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots)
+        write_lesson(told, lesson, options)
         parts.append((f"Lesson {unit.title}", lesson))
     if papers.sheets:
         sheets = place / "sheets.pdf"
@@ -93,6 +107,11 @@ def _parts(
         write_cards(cards, file, options)
         parts.append((f"Cards {group}", file))
     return parts
+
+
+def _taught(session: PlannedSession) -> tuple[str, ...]:
+    """What is new, or else what is practised first."""
+    return units_of(session, SlotKind.NEW) or units_of(session, SlotKind.PRACTICE)[:1]
 
 
 def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -> list[PlayOutCard]:

@@ -13,6 +13,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.teaching import load_syllabus
+from tests.paper.printed import texts
 
 SYLLABUS = load_syllabus()
 START = date(2026, 9, 10)
@@ -50,3 +51,23 @@ def test_it_is_todays_evening_until_every_group_has_held_it(book: Book) -> None:
     assert prepared(book, START) == (START, ("Foxes", "Owls"))
     present(book, "Cy")
     assert prepared(book, START) == (NEXT, ("Foxes", "Owls"))
+
+
+def test_a_lesson_that_two_groups_have_is_printed_once_for_both(book: Book) -> None:
+    prepared(book, START)
+    pages = [" ".join(page.split()) for page in texts(book.path.parent / "papers" / "print.pdf")]
+    lessons = [page for page in pages if "Say, in this order" in page]
+    assert len(lessons) == 1
+    assert "Hill Street · Foxes, Owls" in lessons[0]
+    assert "The evening" not in lessons[0]
+    cover = " ".join(texts(book.path.parent / "papers" / "coach.pdf")[0].split())
+    assert cover.count("Lesson Is the game over?") == 1
+
+
+def test_a_lesson_of_one_group_has_its_minutes(book: Book) -> None:
+    folder = book.path.parent / "own"
+    prepare_evening(book, SYLLABUS, START, ("Owls",), folder, START, PaperOptions(), lambda *_: None)
+    pages = [" ".join(page.split()) for page in texts(folder / "print.pdf")]
+    (lesson,) = (page for page in pages if "Say, in this order" in page)
+    assert "Hill Street · Owls" in lesson
+    assert "The evening" in lesson
