@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.care import counted
 from coachbook.cli.console import show_table
 from coachbook.cli.options import BookOption, DateOption, JsonOption, PaperOption, SyllabusOption, today
 from coachbook.cli.reports import print_json
@@ -13,6 +14,8 @@ from coachbook.paper.options import PaperOptions, PaperSize
 if TYPE_CHECKING:
     from coachbook.model.progress import Evening, UnitProgress
     from coachbook.model.reports import StudentRecord
+
+_MOST_ABSENCES = 4
 
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
 
@@ -33,16 +36,14 @@ def show(
     if as_json:
         print_json(record.progress)
         return
-    there = sum(mark.present for mark in record.attendance)
     groups = ", ".join(record.groups) or "in no group"
-    evenings = "evening" if there == 1 else "evenings"
-    typer.echo(f"{record.student} ({groups}), {record.on}: there on {there} {evenings}")
+    typer.echo(f"{record.student} ({groups}), {record.on}: {_attendance(record)}")
     typer.echo()
     begun = [each for each in record.progress if each.evenings]
     if begun:
         _show_units(record, begun)
     else:
-        typer.echo("Nothing is logged yet.")
+        typer.echo("Nothing else is logged yet." if record.attendance else "Nothing is logged yet.")
 
 
 def export(
@@ -82,6 +83,14 @@ def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
         typer.echo()
     for each in missing:
         typer.echo(f"Missing in {titles[each.unit]}: {'; '.join(each.missing)}.")
+
+
+def _attendance(record: "StudentRecord") -> str:
+    there = [mark.on for mark in record.attendance if mark.present]
+    absent = [str(mark.on) for mark in record.attendance if not mark.present]
+    if absent and not there:
+        return f"absent on {', '.join(absent[-_MOST_ABSENCES:])}"
+    return f"there on {counted(len(there), 'evening')}"
 
 
 def _sure(progress: "UnitProgress") -> str:

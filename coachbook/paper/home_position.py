@@ -72,8 +72,9 @@ def _goal(card: PlayOutCard, student: str) -> str:
     letters = set(card.position.pieces.values())
     if card.goal is Goal.WIN:
         goal = (
-            f"{student} tries to checkmate your king in at most {moves}: your king is attacked and cannot get"
-            " away. If you have no move left and your king is not attacked, it is stalemate, a draw."
+            f"{student} tries to checkmate your king in at most {moves}. It is checkmate when your king is"
+            " attacked and no move of yours can save it. If it is not attacked and you have no move at all,"
+            " it is stalemate, a draw."
         )
     else:
         goal = f"You try to win. {student} tries to hold out for {moves}; then it is a draw, and well done."

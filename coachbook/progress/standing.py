@@ -53,12 +53,21 @@ def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[str,
     played = sum(each.within for evening in seen for each in evening.play_outs)
     missing = []
     if good < rule.evenings:
-        more = "a good evening" if rule.evenings - good == 1 else f"{rule.evenings - good} good evenings"
-        missing.append(f"{more} ({rule.items} items or more, {rule.share:.0%} right)")
+        done = f"{good} of {rule.evenings}; " if good else ""
+        asked = f"{rule.items} items or more, {rule.share:.0%} right"
+        missing.append(f"{_left(rule.evenings, good, 'good evening')} ({done}{asked})")
     if played < rule.play_outs:
-        left = rule.play_outs - played
-        missing.append(f"{'a play-out' if left == 1 else f'{left} play-outs'} within the allowance")
+        done = f" ({played} of {rule.play_outs})" if played else ""
+        missing.append(f"{_left(rule.play_outs, played, 'play-out')} within the allowance{done}")
     return tuple(missing)
+
+
+def _left(asked: int, done: int, what: str) -> str:
+    """Such as "a play-out", "2 play-outs", or once something is done "one more play-out"."""
+    left = asked - done
+    if left == 1:
+        return f"one more {what}" if done else f"a {what}"
+    return f"{left}{' more' if done else ''} {what}s"
 
 
 def good_evenings(rule: SecureRule, evenings: Iterable[Evening]) -> int:

@@ -37,13 +37,12 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
         fading=_aims(units[Standing.FADING]),
         working=_aims(units[Standing.WORKING]),
         next_up=_aims(next_up),
+        # Of what was never shown a family could not tell whether it is played right.
         at_home=_position_for_home(
             (
                 *units[Standing.FADING],
                 *reversed(units[Standing.WORKING]),
                 *reversed(units[Standing.SECURE]),
-                *(next_up if len(units[Standing.NEW]) < len(syllabus.units) else ()),
-                *(syllabus.units if len(units[Standing.NEW]) < len(syllabus.units) else ()),
             ),
             book.club_name,
         ),

@@ -35,6 +35,11 @@ def test_a_student_is_shown_with_the_evidence_and_what_is_missing() -> None:
     data = json.loads(done("student", "show", "Bo", *LATER, "--json"))
     assert next(each["standing"] for each in data if each["unit"] == "queen-box") == "working"
     assert "Nothing is logged yet." in done("student", "show", "Dee", *LATER)
+    assert done("student", "show", "Łucja", *LATER).splitlines() == [
+        "Łucja (Owls), 2026-11-10: absent on 2026-09-10",
+        "",
+        "Nothing else is logged yet.",
+    ]
 
 
 @pytest.mark.usefixtures("evening")
@@ -101,6 +106,18 @@ def test_reports_are_written_and_named_after_whom_they_are_for() -> None:
     for name in ("Ana", "Bo", "Dee"):
         assert name not in text.split()
     assert "Swap the dates" in run("report", "term", "--from", "2026-12-01", "--to", "2026-09-01").err
+
+
+@pytest.mark.usefixtures("evening")
+def test_a_family_plays_at_home_what_the_student_has_met_else_nothing() -> None:
+    """Of the two units only the queen's box has a play-out."""
+    done("log", "note", "Dee", "guards the fence", "--unit", "two-majors", "--can", *FIRST)
+    at_home = {
+        name: json.loads(done("report", "family", name, *LATER, "--json"))["at_home"]
+        for name in ("Ana", "Dee", "Łucja")
+    }
+    assert at_home["Ana"]["code"] == "PLAY-QUEEN-BOX-1"
+    assert (at_home["Dee"], at_home["Łucja"]) == (None, None)
 
 
 @pytest.mark.usefixtures("evening")

@@ -98,6 +98,7 @@ def test_sides_first_move_and_goal_are_told() -> None:
     _, sides, goal, _ = steps(HOME, "Amara")
     assert sides == "Amara has White, you have Black. White moves first."
     assert "Amara tries to checkmate your king in at most 16 moves" in goal
+    assert "checkmate when your king is attacked and no move of yours can save it" in goal
     assert "pawn" not in goal
     _, sides, goal, _ = steps(HOLD, "Amara")
     assert sides == "Amara has Black, you have White. Black moves first."

@@ -111,6 +111,17 @@ def test_a_note_without_an_impression_changes_nothing_but_is_kept_as_evidence() 
     assert with_note.evenings[-1] == note
 
 
+def test_what_is_missing_counts_what_is_there_already() -> None:
+    good = [Evening(FIRST + WEEK * n, 5, 5) for n in range(3)]
+    won = Evening(FIRST, play_outs=(WON,))
+    asked = "5 items or more, 80% right"
+    assert what_is_missing(SecureRule(2, 5, 0.8), good[:1]) == (f"one more good evening (1 of 2; {asked})",)
+    assert what_is_missing(SecureRule(4, 5, 0.8), good[:2]) == (f"2 more good evenings (2 of 4; {asked})",)
+    assert what_is_missing(SecureRule(1, 5, 0.8), []) == (f"a good evening ({asked})",)
+    rule = SecureRule(1, 5, 0.8, play_outs=2)
+    assert what_is_missing(rule, [*good, won]) == ("one more play-out within the allowance (1 of 2)",)
+
+
 def test_what_the_coach_saw_never_makes_a_unit_secure_but_keeps_it_fresh() -> None:
     seen = Observation("Zoë", UNIT.code, FIRST, "explained it to a neighbour", Impression.CAN)
     later = Evening(FIRST + WEEK * 4, observations=(seen,))
