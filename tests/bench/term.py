@@ -16,11 +16,7 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_answers
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
-from coachbook.model.claims import MateIn
 from coachbook.model.club import ItemResult
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.planning import TermWish, plan_terms
@@ -28,25 +24,13 @@ from coachbook.workflows.replanning import replan_terms
 from coachbook.workflows.teaching import load_syllabus
 from coachbook.workflows.term_reviews import due_after
 from tests.bench.endgame import Row, as_markdown, put_section, seconds
+from tests.model.an_exercise import AN_EXERCISE
 
 TITLE = "# Speed of the term plan"
 GROUPS, STUDENTS, EVENINGS, ITEMS = 3, 30, 12, 6
 START = date(2026, 9, 10)
 WISH = TermWish(START, START + timedelta(weeks=EVENINGS - 1), (START.weekday(),), 60, goal=3)
 NOW = datetime(2026, 9, 1, tzinfo=UTC)
-SIX = Exercise(
-    kind="mate_in_one",
-    unit="",
-    position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-    task="",
-    task_marks=Marks(),
-    answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-    solution=Solution(Marks(), ""),
-    claims=(MateIn(1),),
-    difficulty=1,
-    key="k",
-    seed=1,
-)
 
 
 def a_club(folder: Path, syllabus: Syllabus) -> Book:
@@ -62,7 +46,7 @@ def a_club(folder: Path, syllabus: Syllabus) -> Book:
                 for evening in range(2):
                     on = START - timedelta(days=20 * (index + 1) + 7 * evening + number)
                     code = f"S{number:02}-{index}{evening}"
-                    items = (replace(SIX, unit=unit.code),) * ITEMS
+                    items = (replace(AN_EXERCISE, unit=unit.code),) * ITEMS
                     sheet = Worksheet(code, "", unit.code, "", 1, "", on, 1, items)
                     save_worksheet(page, sheet, [name])
                     log_answers(page, _results(name, code, unit.code, on, number), NOW)

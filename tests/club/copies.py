@@ -6,9 +6,14 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+from alembic.migration import MigrationContext
+from alembic.operations import Operations
+from alembic.script import ScriptDirectory
 
 from coachbook.club.book import Book, open_book
+from coachbook.club.connection import APPLICATION_ID, create_private, engine_of, for_writing
 from coachbook.club.log import log_answers, log_attendance
+from coachbook.club.migrate import MIGRATIONS
 from coachbook.club.students import add_student, list_students
 from coachbook.model.club import Attendance, ItemResult
 
@@ -45,3 +50,16 @@ def break_page(path: Path) -> None:
     pages = bytearray(path.read_bytes())
     pages[-4096:] = b"\xaa" * 4096
     path.write_bytes(pages)
+
+
+def make_first_version(path: Path, student: str) -> None:
+    """A book of the first version of the schema, with one student."""
+    create_private(path)
+    with for_writing(engine_of(path)).begin() as connection:
+        context = MigrationContext.configure(connection)
+        with Operations.context(context):
+            ScriptDirectory(MIGRATIONS).get_revision("0001").module.upgrade()
+        context.stamp(ScriptDirectory(MIGRATIONS), "0001")
+        connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+        connection.exec_driver_sql("INSERT INTO club VALUES (1, 'Old Club')")
+        connection.exec_driver_sql("INSERT INTO student VALUES (1, ?)", (student,))

@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
-from alembic.operations import Operations
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, create_engine, inspect
 
@@ -20,11 +19,8 @@ from coachbook.club import migrate as migrate_module
 from coachbook.club.backup import backups_folder, own_backups
 from coachbook.club.book import HEAD, Book, open_book
 from coachbook.club.connection import (
-    APPLICATION_ID,
     connect,
-    create_private,
     engine_of,
-    for_writing,
     read_revision,
 )
 from coachbook.club.migrate import MIGRATIONS, migrate, upgrade
@@ -34,6 +30,7 @@ from coachbook.club.rows import Row
 from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError
+from tests.club.copies import make_first_version
 
 Dump = Callable[[Path], list[str]]
 
@@ -182,15 +179,7 @@ def test_an_upgrade_that_goes_wrong_changes_nothing(
 
 def test_a_book_of_the_first_version_gets_play_outs_and_keeps_everything(tmp_path: Path, dump: Dump) -> None:
     path = tmp_path / "old.book"
-    create_private(path)
-    with for_writing(engine_of(path)).begin() as connection:
-        context = MigrationContext.configure(connection)
-        with Operations.context(context):
-            ScriptDirectory(MIGRATIONS).get_revision("0001").module.upgrade()
-        context.stamp(ScriptDirectory(MIGRATIONS), "0001")
-        connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
-        connection.exec_driver_sql("INSERT INTO club VALUES (1, 'Old Club')")
-        connection.exec_driver_sql("INSERT INTO student VALUES (1, 'Mina')")
+    make_first_version(path, "Mina")
     before = [line for line in dump(path) if line.startswith("INSERT") and "alembic" not in line]
     book = open_book(path)
     with book.reading() as page:

@@ -12,11 +12,20 @@ import pytest
 from coachbook.club import restore as restore_module
 from coachbook.club.backup import back_up, back_up_to, own_backups
 from coachbook.club.book import Book, create_book
-from coachbook.club.connection import APPLICATION_ID, connect, read_revision
+from coachbook.club.connection import connect, read_revision
 from coachbook.club.restore import restore
 from coachbook.errors import CoachbookError
 from coachbook.model.club import ItemResult
-from tests.club.copies import MORNING, add, break_page, files_in, log_evening, names, posix_only
+from tests.club.copies import (
+    MORNING,
+    add,
+    break_page,
+    files_in,
+    log_evening,
+    make_first_version,
+    names,
+    posix_only,
+)
 
 Dump = Callable[[Path], list[str]]
 
@@ -79,7 +88,7 @@ def test_what_a_lost_book_left_beside_it_is_not_mixed_with_another(full_book: Bo
 
 def test_an_older_backup_is_upgraded_and_stays_as_it_is(full_book: Book, dump: Dump) -> None:
     old = full_book.path.with_name("old.book")
-    _make_first_version(old)
+    make_first_version(old, "Ada")
     before = old.read_bytes()
     restore(full_book.path, old, MORNING)
     assert names(full_book.path) == ["Ada"]
@@ -87,25 +96,6 @@ def test_an_older_backup_is_upgraded_and_stays_as_it_is(full_book: Book, dump: D
     assert old.read_bytes() == before
     assert not list(full_book.path.parent.glob("*old.book?*"))
     assert any("Ada" in line for line in dump(full_book.path))
-
-
-def _make_first_version(path: Path) -> None:
-    from alembic.migration import MigrationContext
-    from alembic.operations import Operations
-    from alembic.script import ScriptDirectory
-
-    from coachbook.club.connection import create_private, engine_of, for_writing
-    from coachbook.club.migrate import MIGRATIONS
-
-    create_private(path)
-    with for_writing(engine_of(path)).begin() as connection:
-        context = MigrationContext.configure(connection)
-        with Operations.context(context):
-            ScriptDirectory(MIGRATIONS).get_revision("0001").module.upgrade()
-        context.stamp(ScriptDirectory(MIGRATIONS), "0001")
-        connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
-        connection.exec_driver_sql("INSERT INTO club VALUES (1, 'Old Club')")
-        connection.exec_driver_sql("INSERT INTO student VALUES (1, 'Ada')")
 
 
 def _cut_short(path: Path) -> None:

@@ -138,6 +138,21 @@ def margins_mm(page: Pixels, dpi: int) -> tuple[float, float, float, float]:
     return left, top, right, bottom
 
 
+def check_margins(path: Path, folder: Path) -> None:
+    """Fails if anything is printed nearer to the edge than printers reach."""
+    dpi = 72
+    for page in pixels(path, dpi, folder):
+        left, top, right, bottom = margins_mm(page, dpi)
+        assert min(left, right) >= 13.3
+        assert min(top, bottom) >= 10.3
+
+
+def check_greys(path: Path, folder: Path) -> None:
+    """Fails if any dot has a colour."""
+    for page in pixels(path, 50, folder, colour=True):
+        assert np.array_equal(page.max(axis=2), page.min(axis=2))
+
+
 def _resources(resources: Any) -> list[Any]:  # noqa: ANN401 - pypdf's objects are untyped dictionaries
     here = resources.get_object()
     below = [form.get_object().get("/Resources") for form in here.get("/XObject", {}).values()]

@@ -2,7 +2,6 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 from coachbook.paper.cards import write_cards
@@ -47,16 +46,11 @@ PAPERS: dict[str, Write] = {
 @pytest.mark.parametrize("size", PaperSize)
 @pytest.mark.parametrize("paper", PAPERS)
 def test_nothing_is_printed_in_the_margins(tmp_path: Path, paper: str, size: PaperSize) -> None:
-    dpi = 72
     PAPERS[paper](tmp_path / "paper.pdf", PaperOptions(size))
-    for page in printed.pixels(tmp_path / "paper.pdf", dpi, tmp_path):
-        left, top, right, bottom = printed.margins_mm(page, dpi)
-        assert min(left, right) >= 13.3
-        assert min(top, bottom) >= 10.3
+    printed.check_margins(tmp_path / "paper.pdf", tmp_path)
 
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_every_dot_is_black_white_or_grey(tmp_path: Path, paper: str) -> None:
     PAPERS[paper](tmp_path / "paper.pdf", PaperOptions())
-    for page in printed.pixels(tmp_path / "paper.pdf", 50, tmp_path, colour=True):
-        assert np.array_equal(page.max(axis=2), page.min(axis=2))
+    printed.check_greys(tmp_path / "paper.pdf", tmp_path)

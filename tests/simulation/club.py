@@ -15,12 +15,8 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_answers, log_play_out
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
-from coachbook.model.claims import MateIn
 from coachbook.model.club import ItemResult, PlayOutEnd, PlayOutResult
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Marks
 from coachbook.model.play_out_card import read_card_code
-from coachbook.model.position import Position
 from coachbook.model.progress import Standing
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal, Syllabus
@@ -28,25 +24,13 @@ from coachbook.model.term import SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.standing import progress_of
 from coachbook.workflows.tonight import Wanted, units_of
+from tests.model.an_exercise import AN_EXERCISE
 from tests.simulation.coaches import Coach, Given
 from tests.simulation.students import Performance, SimulatedStudent
 
 GROUPS = ("Herons", "Otters", "Swifts")
 STUDENTS_A_GROUP = 10
 _NOW = datetime(2026, 9, 1, tzinfo=UTC)
-_ITEM = Exercise(
-    kind="mate_in_one",
-    unit="",
-    position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-    task="",
-    task_marks=Marks(),
-    answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-    solution=Solution(Marks(), ""),
-    claims=(MateIn(1),),
-    difficulty=1,
-    key="k",
-    seed=1,
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +152,7 @@ def new_club(path: Path, syllabus: Syllabus, seed: int) -> SimulatedClub:
 
 
 def _sheet(code: str, on: date, items: Sequence[tuple[str, int]]) -> Worksheet:
-    exercises = tuple(replace(_ITEM, unit=unit) for unit, count in items for _ in range(count))
+    exercises = tuple(replace(AN_EXERCISE, unit=unit) for unit, count in items for _ in range(count))
     return Worksheet(code, "", items[-1][0], "", 1, "", on, 1, exercises)
 
 

@@ -13,11 +13,7 @@ from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.club.terms import current_term
 from coachbook.errors import CoachbookError
-from coachbook.model.claims import MateIn
 from coachbook.model.club import Attendance, ItemResult
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
 from coachbook.model.term import Closure, Pin, SlotKind, TermPlan
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.groups import chosen_groups
@@ -25,6 +21,7 @@ from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, term
 from coachbook.workflows.replanning import Replanned, lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.teaching import load_syllabus
 from coachbook.workflows.term_reviews import reviews_on
+from tests.model.an_exercise import AN_EXERCISE
 
 SYLLABUS = load_syllabus()
 START = date(2026, 9, 10)
@@ -52,19 +49,7 @@ def book(tmp_path: Path) -> Book:
 def answered(book: Book, student: str, unit: str, on: date, right: int = 6) -> None:
     """Six answers of a student in a unit on an evening."""
     code = f"{unit[:2]}-{student}-{on:%m%d}".upper()
-    exercise = Exercise(
-        kind="mate_in_one",
-        unit=unit,
-        position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-        task="Mate in one.",
-        task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-        solution=Solution(Marks(), ""),
-        claims=(MateIn(1),),
-        difficulty=1,
-        key="k",
-        seed=1,
-    )
+    exercise = replace(AN_EXERCISE, unit=unit)
     sheet = Worksheet(code, "", unit, "", 1, "", on, 1, (exercise,) * 6)
     results = [
         ItemResult(student, code, unit, item, on, "Qg7#", item <= right, "" if item <= right else "blank")

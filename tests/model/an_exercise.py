@@ -1,0 +1,20 @@
+"""An exercise for tests that need one, whatever it is."""
+
+from coachbook.model.claims import MateIn
+from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
+from coachbook.model.marks import Marks
+from coachbook.model.position import Position
+
+AN_EXERCISE = Exercise(
+    kind="mate_in_one",
+    unit="",
+    position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
+    task="Mate in one.",
+    task_marks=Marks(),
+    answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
+    solution=Solution(Marks(), ""),
+    claims=(MateIn(1),),
+    difficulty=1,
+    key="k",
+    seed=1,
+)
