@@ -4,7 +4,6 @@ A card has the start position, what is asked for, a numbered grid for the moves 
 how it ended. Nothing of a student is printed but the name, or a line to write it on.
 """
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,7 +20,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import MM, SMALL, Frame, draw_rule, frame_of, write_pdf
 from coachbook.paper.places import tick_line
 from coachbook.paper.qr import draw_qr
-from coachbook.paper.text import LEADING, draw_centred, draw_fitted, draw_right, draw_text, text_width
+from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width
 
 _COLUMNS, _ROWS = 2, 2
 _CARDS_A_PAGE = _COLUMNS * _ROWS
@@ -106,7 +105,8 @@ def _draw_card(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
     rail = area.x + RIM + _BOARD + 4 * MM
     draw_blocks(canvas, _asked(card, area.x + area.width - rail), rail, area.top - _HEAD)
     draw_qr(canvas, card.code, rail, board_y, _QR)
-    _draw_code(canvas, card.code, rail + _QR + 6, board_y + 1, area.x + area.width)
+    # Below its symbol there is room for the longest in one line: broken, a code would be typed wrongly.
+    draw_fitted(canvas, rail, board_y - SMALL - 1, card.code, SMALL, area.x + area.width - rail, bold=True)
     top = board_y - RIM - 3 * MM
     _draw_grid(canvas, Area(area.x, area.y + _FOOT, area.width, top - area.y - _FOOT), card)
     _draw_results(canvas, area, card.goal)
@@ -129,17 +129,6 @@ def _draw_head(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
         blank = start + text_width(label, 9.5) + 4
         draw_rule(canvas, blank, end, line - 2)
         draw_fitted(canvas, blank + 2, line, filled, 11, end - blank - 4, bold=True)
-
-
-def _draw_code(canvas: Canvas, code: str, x: float, y: float, right: float) -> None:
-    """The code beside its symbol, a long one broken after hyphens, its last line at y."""
-    lines = [""]
-    for part in re.findall(r"[^-]+-?", code):
-        if lines[-1] and text_width(lines[-1] + part, SMALL, bold=True) > right - x:
-            lines.append("")
-        lines[-1] += part
-    for i, line in enumerate(reversed(lines)):
-        draw_fitted(canvas, x, y + i * SMALL * LEADING, line, SMALL, right - x, bold=True)
 
 
 def _asked(card: PlayOutCard, width: float) -> list[Block]:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
-from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.play_out_card import PlayOutCard, card_code
 from coachbook.model.position import Position
 from coachbook.paper.cards import grid_for, moves_to_write, write_cards
 from coachbook.paper.options import PaperOptions, PaperSize
@@ -44,6 +44,15 @@ def test_a_card_tells_all_that_is_asked_for(tmp_path: Path) -> None:
         "Mate Stalemate Gave up",
     ):
         assert words in text
+
+
+@pytest.mark.parametrize("size", PaperSize)
+@pytest.mark.parametrize("unit", ["two-majors", "queen-against-pawn", "a-very-long-name-of-ones-own-unit"])
+def test_a_code_stands_in_one_line_on_its_card(tmp_path: Path, unit: str, size: PaperSize) -> None:
+    code = card_code(unit, 10)
+    write_cards([replace(samples.card(), code=code)], tmp_path / "c.pdf", PaperOptions(size))
+    lines = [" ".join(line.split()) for line in printed.texts(tmp_path / "c.pdf")[0].splitlines()]
+    assert code in lines
 
 
 def test_black_can_be_the_student_and_can_begin(tmp_path: Path) -> None:
