@@ -61,7 +61,7 @@ def _attendance(book: "Book", left: "ToClose") -> None:
 
 
 def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
-    from coachbook.cli.entry import type_answers
+    from coachbook.cli.entry_answers import type_answers
     from coachbook.workflows.evening import keep_answers
 
     if not left.sheets:

@@ -62,11 +62,13 @@ def answers(
         _show_tally(logged.results)
         entry = logged.entry
     else:
-        from coachbook.cli.entry import type_answers
+        from coachbook.cli.entry_answers import type_answers
         from coachbook.workflows.entry import sheets_to_log
 
         typed = type_answers(sheets_to_log(opened, sheet, day, group), day, opened.letters, ticks=ticks)
-        entry = keep_answers(opened, typed, datetime.now(UTC), dated=on is not None) if typed else None
+        if not typed:
+            return
+        entry = keep_answers(opened, typed, datetime.now(UTC), dated=on is not None)
     _tell_kept(entry)
 
 

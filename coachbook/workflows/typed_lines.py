@@ -2,10 +2,12 @@
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from coachbook.errors import CoachbookError
+from coachbook.exercises.letters import Suggestion, suggest_letters
 from coachbook.exercises.mark import mark_answer
+from coachbook.model.club import ItemResult
 from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
@@ -16,6 +18,7 @@ _NUMBERED = re.compile(r"(?P<item>[1-9][0-9]?)\s*:\s*(?P<answer>.*)")
 _NEXT_NUMBERED = re.compile(r";|,(?=\s*[1-9][0-9]?\s*:)")
 _COMMA = re.compile(r"\s*,\s*")
 _SPACED_COMMA = re.compile(r"\s*,\s+")
+_NO_MOVE = (Slip.UNREADABLE, Slip.ILLEGAL, Slip.MISREAD_SIDE)
 _TICKS = {"1": TICK, "+": TICK, "v": TICK, "0": CROSS, "x": CROSS, "-": "", ".": ""}
 
 
@@ -60,6 +63,17 @@ def typed_ticks(sheet: Worksheet, line: str) -> dict[int, str]:
             f"These are {len(signs)} marks, but the sheet has {len(sheet.items)} items.", "Type one for each."
         )
     return {item: _TICKS[sign] for item, sign in enumerate(signs, start=1)}
+
+
+def suggested_letters(sheet: Worksheet, results: Sequence[ItemResult]) -> Suggestion | None:
+    """The letters of another language in which moves seem to be written that English ones don't make
+    legal; None if there are none."""
+    items = [(sheet.items[result.item - 1], result) for result in results if result.slip in _NO_MOVE]
+    return suggest_letters(
+        (exercise.position.fen, result.written)
+        for exercise, result in items
+        if exercise.answer.form is AnswerForm.MOVES
+    )
 
 
 def _by_item(sheet: Worksheet, line: str) -> dict[int, str]:

@@ -81,7 +81,7 @@ def busy_club(first_club: Club, tmp_path_factory: pytest.TempPathFactory) -> Clu
         day, seed = ("--date", "2026-09-17"), ("--seed", "8", "--items", "2")
         done("sheet", "make", "--unit", "queen-box", "--group", "Foxes", "--each", *day, *seed)
         done("log", "attendance", "Ana", "Bo", "--group", "Owls", "--date", "2026-09-10")
-        done("log", "answers", first_club.sheet, "--date", "2026-09-10", typed="1 2 3 4 5 6\n\n\n\n")
+        done("log", "answers", first_club.sheet, "--date", "2026-09-10", typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n")
         done("log", "playout", "Ana", "PLAY-QUEEN-BOX-1", "mated in 9", *day)
         done("log", "note", "Bo", "guards the fence", "--unit", "two-majors", "--can", *day)
         evenings = ("--from", "2026-09-10", "--to", "2026-12-10", "--weekday", "thu", "--minutes", "60")

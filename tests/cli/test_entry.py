@@ -1,6 +1,7 @@
 """Typing an evening in: what is shown, and that nothing is kept before the coach says yes."""
 
 import builtins
+from pathlib import Path
 
 import pytest
 
@@ -13,7 +14,7 @@ LOG = ("log", "answers", "--date", "2026-09-10")
 def test_each_line_is_marked_at_once_and_all_are_kept_as_one_entry(club: Club) -> None:
     right = right_answers(sheet_in(club.book, club.sheet))
     ana = "; ".join(right)
-    told = done(*LOG, typed=f"{ana}\n\n;nonsense\n\n").splitlines()
+    told = done(*LOG, typed=f"{ana}\n\n;nonsense\n\n\n").splitlines()
     assert told[0] == f"Sheet {club.sheet}, The queen's box: 6 items. '?' shows help."
     assert told[1].startswith("Ana: ")
     assert sum("✓ right" in line for line in told) == 6
@@ -33,12 +34,57 @@ def test_help_and_too_many_answers_ask_again(club: Club) -> None:
     assert told.endswith("Nothing was kept.\n")
 
 
-def test_a_coach_who_says_no_keeps_nothing(club: Club) -> None:
+def test_a_coach_who_says_no_is_asked_what_to_type_again(club: Club) -> None:
+    told = done(*LOG, typed="9;\n\n8;\nperhaps\nn\n3\n1 2 Qa1 Qb2 Qc3 Qd4\nn\n4\nlucja\n\nn\n\n\n")
+    assert told.count("Keep these? [Y/n]") == 5
+    assert "  1  Ana: 0 of 6 right: left 5 blank, miscounted the box once\n" in told
+    assert "  2  Bo: nothing typed\n" in told
+    assert "Łucja, again (nothing: as it was): " in told
+    assert "There is no student 4 in the list. Numbers are 1 to 3." in told
+    assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}.\n")
+    done("log", "export", "all.csv")
+    assert f"Łucja,{club.sheet},3,Qa1," in Path("all.csv").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("typed", "lost"), [("9;\n\n\n", "6 answers of Ana"), ("9;\n1: 8\n\n", "7 answers of 2 students")]
+)
+def test_all_is_thrown_away_by_a_plain_word_alone_and_that_is_told(club: Club, typed: str, lost: str) -> None:
     before = everything_in(club.folder)
-    told = done(*LOG, typed="9;\n\n\nperhaps\nn\n")
-    assert told.count("Keep these? [Y/n]") == 2
-    assert told.endswith("Nothing was kept.\n")
+    assert done(*LOG, typed=typed + "n\nnone\n").endswith(f"Nothing kept: {lost}.\n")
     assert everything_in(club.folder) == before
+    assert done(*LOG, typed="\n\n\n").endswith("Nothing was kept.\n")
+
+
+def test_an_item_that_cannot_be_read_is_asked_for_again(club: Club) -> None:
+    right = right_answers(sheet_in(club.book, club.sheet))
+    told = done(
+        *LOG, typed="; ".join(["?", "many", "Qh9", *right[3:]]) + f"\n{right[1]}\nQi8\n{right[2]}\n\n\n\n"
+    )
+    assert told.count("Again (nothing: the student wrote that; <: the whole line): ") == 3
+    assert "  Item 2: 'many' cannot be read.\n" in told
+    assert "  Item 3: 'Qi8' cannot be read.\n" in told
+    assert told.count("✓ right") == 5
+    assert "  5 of 6 right: left 1 blank\n" in told
+
+
+@pytest.mark.usefixtures("club")
+def test_what_the_student_wrote_stays_by_enter_and_a_line_in_the_wrong_place_is_typed_again() -> None:
+    told = done(*LOG, typed="3: Qh9\n\n3: x\n" + "x" * 201 + "\n<\n3: Qe1\n\n\n")
+    assert told.count("Bo: ") == 2
+    assert "An answer has more than 200 characters." in told
+    assert "  0 of 1 right: wrote unreadably once\n" in told
+    assert "   3  Qe1  ✗ " in told
+
+
+def test_the_student_before_is_one_key_away(club: Club) -> None:
+    told = done(*LOG, typed="<\n1: 1\n1: 2\n<\n<\n1: 3\n\nskip\n<\n1: 4\n<\n1: 5\n\n")
+    assert "There is no student before." in told
+    assert told.count("Ana, again") == 1
+    done("log", "export", "all.csv")
+    kept = [row.split(",")[:4] for row in Path("all.csv").read_text(encoding="utf-8").splitlines()[1:]]
+    assert told.endswith(f"Kept: 3 answers of 3 students on sheet {club.sheet}.\n")
+    assert [row[-1] for row in sorted(kept)] == ["3", "2", "5"]
 
 
 def test_personal_sheets_of_an_evening_are_gone_through_together(club: Club) -> None:
@@ -72,12 +118,12 @@ def test_the_absent_are_named_by_number_or_name(line: str) -> None:
 
 @pytest.mark.usefixtures("club")
 def test_an_unknown_absentee_is_asked_for_again() -> None:
-    told = done("log", "attendance", "--group", "Owls", typed="4\nBoo\n2 late\n\nn\n")
+    told = done("log", "attendance", "--group", "Owls", typed="4\nBoo\n2 late\n\nn\n2\n\n")
     assert "There is no student 4 in the list. Numbers are 1 to 3." in told
     assert "'2 late': who comes late is there. Name only those who did not come." in told
     assert "There is no student in the list 'Boo'. Did you mean 'Bo'?" in told
     assert "There: 3 of 3. Absent: nobody." in told
-    assert told.endswith("Nothing was kept.\n")
+    assert told.endswith(": 2 of 3 there.\n")
 
 
 @pytest.mark.parametrize(
@@ -122,24 +168,24 @@ def test_what_is_not_text_keeps_nothing(club: Club) -> None:
 
 
 def test_one_word_for_each_item_needs_no_semicolons_and_some_items_can_be_told_by_number(club: Club) -> None:
-    told = done(*LOG, typed="1 2 3 4 5 6\n3: Qe5; 5: 9\n\n\n")
+    told = done(*LOG, typed="1 2 Qa1 Qb2 Qc3 Qd4\n3: Qe5; 5: Qa1\n\n\n")
     assert told.endswith(f"Kept: 8 answers of 2 students on sheet {club.sheet}.\n")
     told = done(*LOG, club.sheet, typed="1 2 3 4 5\n\n\n\n")
     assert "The sheet has 6 items, and between spaces there are 5 answers." in told
 
 
 def test_an_interrupted_evening_goes_on_where_it_stopped(club: Club) -> None:
-    done(*LOG, typed="\n1 2 3 4 5 6\n\n\n")
+    done(*LOG, typed="\n1 2 Qa1 Qb2 Qc3 Qd4\n\n\n")
     told = done(*LOG, typed="\n\n")
     assert "Bo: " not in told
     assert "Ana: " in told
-    done(*LOG, typed="1 2 3 4 5 6\n1 2 3 4 5 6\n\n")
+    done(*LOG, typed="1 2 Qa1 Qb2 Qc3 Qd4\n1 2 Qa1 Qb2 Qc3 Qd4\n\n")
     ran = run(*LOG)
     assert ran.code == 2
     assert ran.err == (
         "coachbook: Everything on the sheets of 2026-09-10 is logged. To change something, name the sheet.\n"
     )
-    assert "Kept: 18" not in done(*LOG, club.sheet, typed="1 2 3 4 5 6\n\n\n\n")
+    assert "Kept: 18" not in done(*LOG, club.sheet, typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n")
 
 
 def test_ticks_and_crosses_take_one_key_an_item(club: Club) -> None:
@@ -157,10 +203,12 @@ def test_the_clubs_own_letters_are_read(club: Club) -> None:
     right = right_answers(sheet_in(club.book, club.sheet))
     german = "; ".join(right).translate(str.maketrans("QRBN", "DTLS"))
     assert german != "; ".join(right)
-    assert "6 of 6 right" not in done(*LOG, typed=f"{german}\n\n\nn\n")
+    told = done(*LOG, typed=f"{german}\n{german}\n\nn\nnone\n")
+    assert "6 of 6 right" not in told
+    assert told.count("Does your club write D for the queen? coachbook club letters KDTLS\n") == 1
     done("club", "letters", "kdtls")
-    assert "6 of 6 right" in done(*LOG, typed=f"{german}\n\n\nn\n")
-    assert "6 of 6 right" in done(*LOG, typed=f"{'; '.join(right)}\n\n\nn\n")
+    assert "6 of 6 right" in done(*LOG, typed=f"{german}\n\n\nn\nnone\n")
+    assert "6 of 6 right" in done(*LOG, typed=f"{'; '.join(right)}\n\n\nn\nnone\n")
     assert done("club", "letters", "none") == "Answers are read with English letters.\n"
     assert run("club", "letters", "KDT").code == 2
 
@@ -178,7 +226,7 @@ def test_a_correction_belongs_to_the_evening_of_the_sheet_unless_a_date_is_given
     done(*LOG, club.sheet, "--ticks", typed="110000\n\n\n\n")
     done("log", "answers", club.sheet, "--ticks", typed="111111\n\n\n\n")
     assert "2026-09-10: 6 of 6" in done("student", "show", "Ana", "--date", "2026-09-11")
-    early = run("log", "answers", club.sheet, "--date", "2026-09-09", typed="1 2 3 4 5 6\n\n\n\n\n")
+    early = run("log", "answers", club.sheet, "--date", "2026-09-09", typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n\n")
     assert f"Sheet {club.sheet} was made on 2026-09-10: nobody answered it on 2026-09-09." in early.out
 
 
@@ -192,7 +240,7 @@ def test_a_name_that_no_font_has_is_told_when_it_is_added() -> None:
 
 def test_an_answer_that_no_table_could_hold_is_asked_for_again(club: Club) -> None:
     long, spaced = "x" * 201, " ".join(["x" * 40] * 6)
-    told = done(*LOG, typed=f"1;{long}\n3: \x1b[2J\n{spaced}\n\n\n\n")
+    told = done(*LOG, typed=f"1;{long}\n3: \x1b[2J\n{spaced}" + "\n" * 10)
     assert "An answer has more than 200 characters." in told
     assert "There is a control character in the line." in told
     assert told.endswith(f"Kept: 6 answers of Ana on sheet {club.sheet}.\n")

@@ -9,7 +9,7 @@ from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run
 
 DAY = ("--date", "2026-09-10")
-TWO = "1 2 3 4 5 6\n3: 9\n\n\n"
+TWO = "1 2 Qa1 Qb2 Qc3 Qd4\n3: Qe5\n\n\n"
 
 
 def entries() -> list[int]:
@@ -71,7 +71,7 @@ def test_a_script_is_not_asked(club: Club) -> None:
 def test_one_students_answers_and_attendance_go_at_once(
     club: Club, at_a_terminal: Callable[[], None]
 ) -> None:
-    done("log", "answers", club.sheet, *DAY, typed="1 2 3 4 5 6\n\n\n\n")
+    done("log", "answers", club.sheet, *DAY, typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n")
     done("log", "attendance", "--group", "Owls", "Ana", *DAY)
     at_a_terminal()
     assert done("log", "undo").startswith("Taken back: attendance on 2026-09-10: 1 of 3 there")

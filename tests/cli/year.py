@@ -30,6 +30,7 @@ from tests.bench.keystrokes import shortest
 from tests.cli.drive import done
 
 ABSENT, FORGOTTEN_SHEET = 0.1, 0.04
+UNREADABLE = "Zz9"
 SYLLABUS = load_syllabus()
 
 
@@ -161,7 +162,9 @@ class Year:
         lines = [", ".join(self._absent(group, on)), "y"]
         sheets = [(name, self.sheet(papers[name].sheet)) for name in present if papers[name].sheet]
         typed = [self._typed(name, sheet, on) for name, sheet in sheets]
-        lines += [*typed, *(["y"] if any(typed) else [])]
+        for line in typed:
+            lines += [line, *[""] * line.count(UNREADABLE)]  # that it stands there so
+        lines += ["y"] if any(typed) else []
         cards = [(name, card) for name in present for card in papers[name].cards]
         for number, (name, card) in enumerate(cards, start=1):
             lines.append(f"{number} {self._played(name, card, on)}")
@@ -284,7 +287,7 @@ def wrong_answer(item: Exercise, chance: random.Random) -> str:
     board = chess.Board(item.position.fen)
     right = {board.parse_san(san) for san in answer.accepted}
     others = [board.san(move) for move in board.legal_moves if move not in right]
-    return chance.choice([*others, "Zz9"])
+    return chance.choice([*others, UNREADABLE])
 
 
 def play_out_of(card: str) -> PlayOut:

@@ -1,0 +1,59 @@
+"""Answers in the letters of another language are recognised, and nothing else is."""
+
+import chess
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.exercises.letters import COMMON_LETTERS, Suggestion, suggest_letters
+from coachbook.exercises.notation import NoMove, read_moves
+from coachbook.paper.options import PaperOptions
+
+ROOK, QUEEN = "8/8/8/3k4/8/8/R7/K7 w - - 0 1", "8/8/8/3k4/8/8/3Q4/K7 w - - 0 1"
+ALL_MEN = "4k3/8/8/8/8/2N1B3/1Q4R1/4K3 w - - 0 1"
+
+
+@pytest.mark.parametrize(
+    ("answers", "suggestion"),
+    [
+        ([(ROOK, "Ta4"), (QUEEN, "Dg2 Dh2")], Suggestion("KDTLS", "T", "rook")),
+        ([(QUEEN, "Dh6+")], Suggestion("KDTLS", "D", "queen")),
+        ([(ALL_MEN, "Df2, Fd4, Cd5")], Suggestion("RDTFC", "D", "queen")),
+        ([(ALL_MEN, "Ad4"), (ALL_MEN, "Cd5")], Suggestion("RDTAC", "A", "bishop")),
+        ([(QUEEN, "Hh6"), (ROOK, "Wa4")], Suggestion("KHWGS", "H", "queen")),
+        ([(ROOK, "ta4")], Suggestion("KDTLS", "T", "rook")),
+        ([(QUEEN, "Vh6"), (QUEEN, "Qz9")], Suggestion("KVBFH", "V", "queen")),
+    ],
+)
+def test_letters_with_which_the_moves_are_legal_are_suggested(
+    answers: list[tuple[str, str]], suggestion: Suggestion
+) -> None:
+    assert suggest_letters(answers) == suggestion
+
+
+@pytest.mark.parametrize(
+    "answers",
+    [
+        *([], [(QUEEN, "Qh9")], [(QUEEN, "Bd4")], [(QUEEN, "dd4")], [(QUEEN, "Dd9")], [(QUEEN, "Da8")]),
+        *([(ROOK, "hello")], [(ROOK, "-")], [(ROOK, "Rb4")], [(QUEEN, "Kh6")]),
+    ],
+)
+def test_moves_that_other_letters_do_not_make_legal_suggest_nothing(answers: list[tuple[str, str]]) -> None:
+    assert suggest_letters(answers) is None
+
+
+@given(st.sampled_from(sorted(COMMON_LETTERS.values())), st.data())
+def test_a_move_written_in_any_of_the_languages_is_read(letters: str, data: st.DataObject) -> None:
+    board = chess.Board(ALL_MEN)
+    move = data.draw(st.sampled_from(list(board.legal_moves)))
+    written = board.san(move).translate(str.maketrans("KQRBN", letters))
+    assert read_moves(board, written, letters) == (move,)
+    found = suggest_letters([(ALL_MEN, written)])
+    assert (found is None) == (written[0] in "KQRBNP" or written[0] not in letters)
+    if found is not None:
+        assert not any(isinstance(each, NoMove) for each in read_moves(board, written, found.letters))
+
+
+@pytest.mark.parametrize("letters", COMMON_LETTERS.values(), ids=list(COMMON_LETTERS))
+def test_a_club_can_take_any_of_the_letters(letters: str) -> None:
+    assert PaperOptions(letters=letters).letters == letters
