@@ -70,4 +70,4 @@ def prepare(
         for change in made.changes:
             typer.echo(f"  {change}")
     else:
-        typer.echo("The same sheets and cards, printed again.")
+        typer.echo("The same sheets and cards for all who are in the group now, printed again.")

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -11,7 +11,15 @@ from coachbook.cli.console import show_table
 from coachbook.cli.options import read_date
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, PlannedReview, PlannedSession, SlotKind, TermPlan, TermReviews
+from coachbook.model.term import (
+    Closure,
+    PlannedReview,
+    PlannedSession,
+    SlotKind,
+    TermPlan,
+    TermReviews,
+    clock,
+)
 from coachbook.paper.days_off import days_off
 
 if TYPE_CHECKING:
@@ -127,12 +135,9 @@ def _rows(plan: TermPlan, titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
             if (slot.unit, session.on) in pins and slot.kind is SlotKind.NEW:
                 title += " (pinned)"
             coach = "yes" if slot.with_coach else ""
-            yield day, _clock(plan.at, start), str(slot.minutes), slot.kind, title, slot.why, coach
+            starts = clock(plan.at, start) if plan.at else str(start)
+            yield day, starts, str(slot.minutes), slot.kind, title, slot.why, coach
             day = ""
-
-
-def _clock(at: str, minutes: int) -> str:
-    return f"{datetime.strptime(at, '%H:%M') + timedelta(minutes=minutes):%H:%M}" if at else f"{minutes}"
 
 
 def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:

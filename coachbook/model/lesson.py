@@ -15,7 +15,7 @@ class LessonSheet:
     """Everything that a printed lesson plan shows.
 
     `slots` are the evening's stretches of time, with titles of units in place of their codes, or ()
-    if the lesson is in no term plan.
+    if the lesson is in no term plan; `at` is the time of day at which the evening starts, or "".
     `demonstration_boards` are the turning points of `demonstration`, first position first,
     each with its caption; at most five are printed in a row. `rules` are the method's rules
     in a child's words, in order; `proof_line` tells how the method is known to work, or is "".
@@ -31,3 +31,4 @@ class LessonSheet:
     demonstration_boards: tuple[tuple[Position, Marks, str], ...]
     rules: tuple[str, ...]
     proof_line: str
+    at: str = ""

@@ -1,7 +1,7 @@
 """A term's plan: sessions (club evenings) and what each is for. It holds no student's name."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 from itertools import accumulate
 
@@ -160,3 +160,8 @@ class TermReviews:
 
     planned: tuple[PlannedReview, ...] = ()
     unfit: tuple[UnfitReview, ...] = ()
+
+
+def clock(at: str, minutes: int) -> str:
+    """The time of day so many minutes after `at` ("18:30"), such as "19:05"."""
+    return f"{datetime.strptime(at, '%H:%M') + timedelta(minutes=minutes):%H:%M}"

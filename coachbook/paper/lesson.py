@@ -14,6 +14,7 @@ from coachbook.model.lesson import LessonSheet
 from coachbook.model.marks import Marks
 from coachbook.model.position import Position
 from coachbook.model.syllabus import PlayOut
+from coachbook.model.term import clock
 from coachbook.paper.boards import CaptionedBoard, board_row
 from coachbook.paper.flow import Block, draw_blocks, label_width, paginate, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
@@ -106,10 +107,13 @@ def _spaced(block: Block) -> Block:
 
 
 def _timetable(lesson: LessonSheet, width: float) -> list[Block]:
-    """One line for each stretch of the evening: from minute to minute, what, and why."""
+    """One line for each stretch of the evening: from when to when, what, and why."""
     rows, start = [], 0
     for slot in lesson.slots:
-        span = f"{start}\N{EN DASH}{start + slot.minutes} min"
+        ends = start + slot.minutes
+        span = f"{start}\N{EN DASH}{ends} min"
+        if lesson.at:
+            span = f"{clock(lesson.at, start)}\N{EN DASH}{clock(lesson.at, ends)}"
         what = slot.kind.value.capitalize() + (f": {slot.unit}" if slot.unit else "")
         words = f"{what} ({slot.why})" if slot.why else what
         rows.append(paragraph(words, width, label=span, indent=24 * MM))

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan, clock
 from coachbook.paper.days_off import days_off
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
@@ -98,8 +98,4 @@ def _in_words(slot: Slot, titles: Mapping[str, str]) -> str:
 
 def _time(at: str, minutes: int) -> str:
     """The time of day, or the minutes since the start."""
-    if not at:
-        return f"{minutes}\N{PRIME}"
-    hours, told = at.split(":")
-    passed = int(hours) * 60 + int(told) + minutes
-    return f"{passed // 60 % 24}:{passed % 60:02}"
+    return clock(at, minutes) if at else f"{minutes}\N{PRIME}"

@@ -2,10 +2,9 @@
 
 import csv
 from collections.abc import Mapping
-from datetime import datetime, timedelta
 from io import StringIO
 
-from coachbook.model.term import TermPlan
+from coachbook.model.term import TermPlan, clock
 
 COLUMNS = ("group", "date", "starts", "minutes", "for", "unit", "title", "with coach", "why")
 
@@ -26,8 +25,3 @@ def csv_text(plans: Mapping[str, TermPlan], titles: Mapping[str, str]) -> str:
                     (group, session.on, starts, slot.minutes, slot.kind, slot.unit, title, coach, slot.why)
                 )
     return told.getvalue()
-
-
-def clock(at: str, minutes: int) -> str:
-    """The time of day so many minutes after `at` ("18:30"), such as "19:05"."""
-    return f"{datetime.strptime(at, '%H:%M') + timedelta(minutes=minutes):%H:%M}"

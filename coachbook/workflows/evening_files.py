@@ -10,7 +10,7 @@ from coachbook.model.evening_pack import EveningCover, GroupEvening, Reminder, S
 from coachbook.model.play_out_card import PlayOutCard
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import PlannedSession, Slot, SlotKind
+from coachbook.model.term import PlannedSession, Slot, SlotKind, clock
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.bundle import bundle, pages_of
 from coachbook.paper.cards import write_cards
@@ -20,7 +20,6 @@ from coachbook.paper.lesson import write_lesson
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.register import write_register
 from coachbook.paper.worksheet import write_worksheets
-from coachbook.term.listing import clock
 from coachbook.workflows.cards import unit_cards
 from coachbook.workflows.lesson import lesson_sheet
 from coachbook.workflows.tonight import Tonight, units_of
@@ -94,7 +93,7 @@ def _parts(
             continue
         lesson, unit = place / f"lesson-{code}.pdf", syllabus.unit(code)
         slots = session.slots if len(sharing) == 1 else ()
-        told = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots)
+        told = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
         write_lesson(told, lesson, options)
         parts.append((f"Lesson {unit.title}", lesson))
     if papers.sheets:

@@ -7,6 +7,7 @@ from pathlib import Path
 import chess
 
 from coachbook.club.book import Book
+from coachbook.club.terms import current_term
 from coachbook.method.courses import course_for
 from coachbook.method.registry import find_method
 from coachbook.method.stages import staged
@@ -32,9 +33,12 @@ def print_lesson(
     """Write the lesson plan of a unit as PDF. Raises CoachbookError."""
     with book.reading() as page:
         session = planned_session(page, group, on)
+        plan = current_term(page, group) if session else None
     slots = session.slots if session and any(slot.unit == unit.code for slot in session.slots) else ()
     make_folder(path.parent)
-    write_lesson(lesson_sheet(syllabus, unit, book.club_name, group, on, slots), path, options)
+    write_lesson(
+        lesson_sheet(syllabus, unit, book.club_name, group, on, slots, plan.at if plan else ""), path, options
+    )
 
 
 def make_lesson(
@@ -55,7 +59,13 @@ def make_lesson(
 
 
 def lesson_sheet(
-    syllabus: Syllabus, unit: Unit, club: str, group: str, on: date, slots: tuple[Slot, ...]
+    syllabus: Syllabus,
+    unit: Unit,
+    club: str,
+    group: str,
+    on: date,
+    slots: tuple[Slot, ...],
+    at: str = "",
 ) -> LessonSheet:
     """Everything that the lesson plan of a unit shows. Raises CoachbookError."""
     titles = {each.code: each.title for each in syllabus.units}
@@ -72,6 +82,7 @@ def lesson_sheet(
         demonstration_boards=turning_points(plan),
         rules=tuple(rule.words for rule in method.told) if method else stages_in_words(unit),
         proof_line=proof_line(unit.method) or stages_line(unit),
+        at=at,
     )
 
 

@@ -87,7 +87,7 @@ def test_papers_made_again_are_the_same_byte_for_byte(planned: Club) -> None:
     assert again.endswith("Nothing has changed since these papers were made.\n")
     assert everything_in(planned.folder / f"evening-{SECOND}") == before
     elsewhere = done("evening", "prepare", SECOND, "--to", "copy")
-    assert elsewhere.endswith("The same sheets and cards, printed again.\n")
+    assert elsewhere.endswith("The same sheets and cards for all who are in the group now, printed again.\n")
     assert everything_in(planned.folder / "copy") == before
 
 

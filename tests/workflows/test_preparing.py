@@ -71,3 +71,13 @@ def test_a_lesson_of_one_group_has_its_minutes(book: Book) -> None:
     (lesson,) = (page for page in pages if "Say, in this order" in page)
     assert "Hill Street · Owls" in lesson
     assert "The evening" in lesson
+
+
+def test_where_the_evening_has_a_time_of_day_the_lesson_tells_it(book: Book) -> None:
+    wish = TermWish(START, NEXT, weekdays=(3,), minutes=60, at="18:30")
+    plan_terms(book, SYLLABUS, ("Owls",), wish)
+    folder = book.path.parent / "own"
+    prepare_evening(book, SYLLABUS, START, ("Owls",), folder, START, PaperOptions(), lambda *_: None)
+    (lesson,) = (page for page in texts(folder / "print.pdf") if "Say, in this order" in page)
+    assert "18:30\N{EN DASH}18:55" in lesson
+    assert "19:25\N{EN DASH}19:30" in lesson
