@@ -27,7 +27,7 @@ def group_overview(
     force, at most the last 16 evenings. Raises CoachbookError.
     """
     with book.reading() as page:
-        name = named_group(page, group).name
+        name = named_group(page, group, "after 'group show'").name
         by_student = evenings(page, group=name, until=on)
         plan = current_term(page, name)
     since = plan.starts_on if plan is not None and plan.starts_on <= on else date.min

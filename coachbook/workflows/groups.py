@@ -13,9 +13,12 @@ from coachbook.errors import CoachbookError
 from coachbook.model.club import Group
 from coachbook.model.term import PlannedSession, TermPlan
 
+OR_ALL = "with --group, or take --all"
 
-def named_group(page: Reading, name: str | None) -> Group:
-    """The group of this name; the only group if none is named. Raises CoachbookError."""
+
+def named_group(page: Reading, name: str | None, how: str = "with --group") -> Group:
+    """The group of this name; the only group if none is named. Raises CoachbookError, which says `how`
+    the command is told of a group."""
     groups = list_groups(page)
     if name is not None:
         list_students(page, name)  # says which groups there are if this is none of them
@@ -25,13 +28,16 @@ def named_group(page: Reading, name: str | None) -> Group:
     if not groups:
         raise CoachbookError("The club has no group yet.", "Make one with 'coachbook group add NAME'.")
     known = ", ".join(group.name for group in groups)
-    raise CoachbookError("The club has several groups.", f"Say which with --group: {known}.")
+    raise CoachbookError("The club has several groups.", f"Say which {how}: {known}.")
 
 
 def named_groups(page: Reading, names: Sequence[str]) -> tuple[Group, ...]:
-    """The groups of these names, each once; the only group if none is named. Raises CoachbookError."""
+    """The groups of these names, each once; the only group if none is named. Raises CoachbookError.
+
+    For commands that have --all, too.
+    """
     if not names:
-        return (named_group(page, None),)
+        return (named_group(page, None, OR_ALL),)
     return tuple({group.name: group for group in (named_group(page, name) for name in names)}.values())
 
 

@@ -82,9 +82,18 @@ def test_a_table_of_a_header_only_has_no_rows(table: Path) -> None:
         ),
         (
             "name,age\nAna,7\n",
-            ["line 1: there is no use for a column 'age'; expected the columns name, group"],
+            [
+                "line 1: there is no use for a column 'age'; expected the columns name, group. Take it out,"
+                " then import again."
+            ],
         ),
-        ("name,\nAna,\n", ["line 1: there is no use for a column ''; expected the columns name, group"]),
+        (
+            "name,\nAna,\n",
+            [
+                "line 1: there is no use for a column ''; expected the columns name, group. Take it out,"
+                " then import again."
+            ],
+        ),
         ("name,name\nAna,Bo\n", ["line 1: the column 'name' is there 2 times"]),
         ("name,group\nAna\n", ["line 2: there are 1 fields; expected 2: name, group"]),
         ("name,group\nAna,Owls,7\nBo,Owls\n", ["line 2: there are 3 fields; expected 2: name, group"]),
