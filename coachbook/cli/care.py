@@ -106,7 +106,8 @@ def ask_for_name(name: str, facts: int) -> None:
     if not sys.stdin.isatty():
         raise CoachbookError("Nobody can be asked here whether to erase.", "Give --yes, if you are sure.")
     typer.echo(
-        f"This erases {name}, with {counted(facts, 'fact')}: groups, sheets, attendance, answers, notes."
+        f"This erases {name}, with {counted(facts, 'fact')}: groups, sheets, attendance, answers, play-outs,"
+        " notes."
     )
     typer.echo("It is done in the book and in all of its own backups, and cannot be taken back.")
     try:

@@ -14,7 +14,6 @@ from coachbook.cli.options import (
     NotationOption,
     PaperOption,
     SyllabusOption,
-    UnitOption,
     paper_options,
     read_number,
     today,
@@ -100,7 +99,9 @@ def playout(
 def note(
     name: _NameArgument,
     text: Annotated[list[str], typer.Argument(metavar="NOTE...", help="What you saw, in your words.")],
-    unit: UnitOption,
+    unit: Annotated[
+        str | None, typer.Option("--unit", metavar="UNIT", help="Its code, such as queen-box. Needed.")
+    ] = None,
     can: Annotated[bool, typer.Option("--can", help="You saw that the student can do it.")] = False,
     trouble: Annotated[bool, typer.Option("--trouble", help="You saw that the student has trouble.")] = False,
     on: DateOption = None,
@@ -114,15 +115,16 @@ def note(
     """
     from coachbook.model.club import Impression, Observation
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.playing import keep_observation
+    from coachbook.workflows.playing import keep_observation, unit_of_note
     from coachbook.workflows.teaching import load_syllabus
 
     if can and trouble:
         raise CoachbookError("A note says one thing.", "Give --can or --trouble, not both.")
     impression = Impression.CAN if can else Impression.TROUBLE if trouble else Impression.NONE
-    known = load_syllabus(syllabus).unit(unit)
-    seen = Observation(name, known.code, today(on), " ".join(text), impression)
-    typer.echo(f"Kept: {keep_observation(open_club(book), seen, datetime.now(UTC)).what}.")
+    opened, day = open_club(book), today(on)
+    known = unit_of_note(opened, load_syllabus(syllabus), name, unit, day)
+    seen = Observation(name, known.code, day, " ".join(text), impression)
+    typer.echo(f"Kept: {keep_observation(opened, seen, datetime.now(UTC)).what}.")
 
 
 def _ask() -> str:

@@ -81,7 +81,7 @@ def rename(
     from coachbook.workflows.members import open_club
 
     done = rename_member(open_club(book), old, new)
-    typer.echo(f"Renamed: {done.student} is {' '.join(new.split())}, here and in {_told(done)}.")
+    typer.echo(f"Renamed: {done.student} is {' '.join(new.split())}{_told(done)}.")
     tell_damaged(done.damaged, "Could not be read, and may hold the old name; delete it")
 
 
@@ -100,13 +100,14 @@ def erase(
     if not yes:
         ask_for_name(student, facts)
     done = erase_member(opened, student)
-    typer.echo(f"Erased: {student}, with {counted(done.facts, 'fact')}, here and in {_told(done)}.")
+    typer.echo(f"Erased: {student}, with {counted(done.facts, 'fact')}{_told(done)}.")
     tell_damaged(done.damaged, "Deleted, because it could not be read")
     typer.echo(OUT_OF_REACH)
 
 
 def _told(done: "Rewritten") -> str:
-    backups = counted(done.backups, "backup")
+    """Where else, after a comma; nothing if there was nothing else."""
+    backups = f", here and in {counted(done.backups, 'backup')}" if done.backups else ""
     return f"{backups}; also the name in {counted(done.mentions, 'note')}" if done.mentions else backups
 
 
@@ -127,5 +128,6 @@ def _tell_unprintable(names: list[str]) -> None:
 
     for name in cannot_be_printed(names):
         typer.echo(
-            f"'{name}' cannot be printed: coachbook's fonts lack its letters. Rename, for paper's sake."
+            f"'{name}' cannot be printed: coachbook's fonts lack its letters. For paper, give a name in"
+            f" others: coachbook student rename {shlex.quote(name)} NAME"
         )

@@ -14,9 +14,12 @@ from coachbook.workflows.sheets import make_folder
 
 def make_cards(
     book: Book, unit: Unit, students: tuple[str, ...], folder: Path, options: PaperOptions
-) -> Path:
+) -> tuple[Path, int]:
     """Print the cards of a unit, all positions for each student in turn; without students one of each
-    with a blank name line. Raises CoachbookError if the unit has no play-out."""
+    with a blank name line. Returns the file and how many cards are in it.
+
+    Raises CoachbookError if the unit has no play-out.
+    """
     cards = unit_cards(unit, book.club_name, students)
     if not cards:
         raise CoachbookError(
@@ -25,7 +28,7 @@ def make_cards(
     path = folder / f"cards-{unit.code}.pdf"
     make_folder(folder)
     write_cards(cards, path, options)
-    return path
+    return path, len(cards)
 
 
 def unit_cards(unit: Unit, club: str, students: tuple[str, ...]) -> tuple[PlayOutCard, ...]:

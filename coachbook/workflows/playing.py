@@ -7,6 +7,7 @@ from pathlib import Path
 import chess
 
 from coachbook.club.book import Book
+from coachbook.club.evenings import evenings
 from coachbook.club.log import log_observation, log_play_out
 from coachbook.club.students import student_named
 from coachbook.endgame.probe import Result, probe
@@ -139,6 +140,18 @@ def known_student(book: Book, name: str) -> str:
     """The student's name as the book has it. Raises CoachbookError."""
     with book.reading() as page:
         return student_named(page, name).name
+
+
+def unit_of_note(book: Book, syllabus: Syllabus, student: str, unit: str | None, on: date) -> Unit:
+    """The unit of this code. Raises CoachbookError; without a code it names what the student has begun."""
+    if unit is not None:
+        return syllabus.unit(unit)
+    with book.reading() as page:
+        name = student_named(page, student).name
+        begun = evenings(page, student=name, until=on)[name]
+    codes = ", ".join(each.code for each in syllabus.units if each.code in begun)
+    hint = f"{name} has begun {codes}." if codes else "'coachbook syllabus list' shows all units."
+    raise CoachbookError("Of which unit is the note?", f"Say it with --unit. {hint}")
 
 
 def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:

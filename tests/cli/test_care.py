@@ -104,6 +104,12 @@ def test_a_student_is_renamed_in_backups_too(club: Club) -> None:
 
 
 @pytest.mark.usefixtures("club")
+def test_without_backups_none_are_told_of() -> None:
+    assert done("student", "rename", "ana", "Anna") == "Renamed: Ana is Anna.\n"
+    assert done("student", "erase", "Anna", "--yes").startswith("Erased: Anna, with 2 facts.\n")
+
+
+@pytest.mark.usefixtures("club")
 def test_erasing_tells_what_was_done_and_what_is_out_of_reach() -> None:
     done("backup")
     told = done("student", "erase", "ana", "--yes")
@@ -163,7 +169,8 @@ def test_on_a_terminal_the_name_must_be_typed(
 ) -> None:
     monkeypatch.setattr(sys, "stdin", Terminal("Ana\n"))
     care.ask_for_name("Ana", 2)
-    assert "This erases Ana, with 2 facts" in capsys.readouterr().out
+    told = "This erases Ana, with 2 facts: groups, sheets, attendance, answers, play-outs, notes."
+    assert told in capsys.readouterr().out
     monkeypatch.setattr(sys, "stdin", Terminal(typed))
     with pytest.raises(InterruptedEntryError, match=r"Nothing was erased\."):
         care.ask_for_name("Ana", 2)

@@ -233,9 +233,9 @@ def test_a_correction_belongs_to_the_evening_of_the_sheet_unless_a_date_is_given
 @pytest.mark.usefixtures("club")
 def test_a_name_that_no_font_has_is_told_when_it_is_added() -> None:
     assert "cannot be printed" not in done("student", "add", "Đức Ελένη Мирослава")
-    assert "'\u05e9\u05d9\u05e8\u05d4' cannot be printed" in done(
-        "student", "add", "\u05e9\u05d9\u05e8\u05d4"
-    )
+    told = done("student", "add", "\u05e9\u05d9\u05e8\u05d4 \u05db")
+    assert "'\u05e9\u05d9\u05e8\u05d4 \u05db' cannot be printed" in told
+    assert "coachbook student rename '\u05e9\u05d9\u05e8\u05d4 \u05db' NAME" in told
 
 
 def test_an_answer_that_no_table_could_hold_is_asked_for_again(club: Club) -> None:

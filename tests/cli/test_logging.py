@@ -128,6 +128,17 @@ def test_notes_are_kept_and_shown_as_evidence() -> None:
 
 
 @pytest.mark.usefixtures("club")
+def test_a_note_without_a_unit_is_told_which_units_the_student_has_begun() -> None:
+    done("log", "playout", "Ana", "queen-box-1", "9", *DAY)
+    ask = "coachbook: Of which unit is the note? Say it with --unit."
+    assert run("log", "note", "ana", "well done", *DAY).err == f"{ask} Ana has begun queen-box.\n"
+    assert run("log", "note", "Bo", "well done", *DAY).err == (
+        f"{ask} 'coachbook syllabus list' shows all units.\n"
+    )
+    assert "no student 'Zed'" in run("log", "note", "Zed", "well done", *DAY).err
+
+
+@pytest.mark.usefixtures("club")
 def test_any_entry_can_be_listed_and_taken_back() -> None:
     assert done("log", "list") == "Nothing is logged yet.\n"
     done("log", "playout", "Ana", "queen-box-1", "9", *DAY)

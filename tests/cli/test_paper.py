@@ -138,6 +138,9 @@ def test_cards_are_for_a_group_for_a_student_or_without_names() -> None:
         assert "PLAY-QUEEN-" in text
         return sum(name in text for name in ("Ana", "Bo", "Łucja", "Dee"))
 
+    told = done("card", "make", "--unit", "queen-box", "--group", "Owls").splitlines()
+    assert told[1] == "In it: 3 cards, 1 for each of 3 students."
+    assert done("card", "make", "--unit", "queen-box").splitlines()[1] == "In it: 1 card."
     assert names() == 0
     assert names("--student", "dee") == 1
     assert names("--group", "Owls") == 3

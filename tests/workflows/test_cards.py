@@ -54,8 +54,8 @@ def test_each_student_gets_each_position() -> None:
 @pytest.mark.parametrize("code", ["queen-box", "hold-the-pawn"])
 def test_a_printed_card_has_the_name_and_what_is_asked_for(book: Book, tmp_path: Path, code: str) -> None:
     unit = SYLLABUS.unit(code)
-    path = make_cards(book, unit, ("Łucja",), tmp_path / "new", PaperOptions())
-    assert path.name == f"cards-{code}.pdf"
+    path, number = make_cards(book, unit, ("Łucja",), tmp_path / "new", PaperOptions())
+    assert (path.name, number) == (f"cards-{code}.pdf", len(unit.play_outs))
     text = " ".join(PdfReader(path).pages[0].extract_text().split())
     assert text.count("Łucja") == len(unit.play_outs)
     for play_out in unit.play_outs:
