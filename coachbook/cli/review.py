@@ -1,5 +1,6 @@
 """`coachbook review`: who needs review."""
 
+from dataclasses import asdict
 from pathlib import Path
 from secrets import randbelow
 from typing import TYPE_CHECKING, Annotated
@@ -23,6 +24,7 @@ from coachbook.paper.options import PaperOptions, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.model.progress import ReviewAdvice
+    from coachbook.workflows.reviewing import Reviews
 
 _HERE = Path()
 _SEEDS = 1_000_000
@@ -44,22 +46,18 @@ def review(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Say who needs review, most urgent first, why, and what to give."""
+    """Say who needs review by the next planned evening, most urgent first, why, and what to give."""
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.reviewing import who_needs_review
+    from coachbook.workflows.reviewing import reviews_due
     from coachbook.workflows.teaching import load_syllabus
 
     opened, read, day = open_club(book), load_syllabus(syllabus), today(on)
-    advice = who_needs_review(opened, read, group, day)
+    found = reviews_due(opened, read, group, day)
+    advice = found.advice
     if as_json:
-        print_json(advice)
-    elif advice:
-        show_table(
-            ("Student", "Due", "Why", "Give", "Sure"),
-            [(each.student, str(each.due_on), each.reason, _give(each), _sure(each)) for each in advice],
-        )
+        print_json([{**asdict(each), "due_by": found.due_by} for each in advice])
     else:
-        typer.echo("Nobody needs review.")
+        _show(found)
     if papers and advice:
         from coachbook.workflows.review_papers import make_review
 
@@ -69,6 +67,19 @@ def review(
             typer.echo(one_line(f"Written: {file}"), err=as_json)
         for name in made.short:
             typer.echo(f"For {name} no fresh positions are left.", err=as_json)
+
+
+def _show(found: "Reviews") -> None:
+    by = f"by {found.due_by}, the next evening" if found.is_planned else ""
+    if not found.advice:
+        typer.echo(f"Nobody needs review{by and ' '}{by}.")
+        return
+    if by:
+        typer.echo(f"Due {by}:")
+    show_table(
+        ("Student", "Due", "Why", "Give", "Sure"),
+        [(each.student, str(each.due_on), each.reason, _give(each), _sure(each)) for each in found.advice],
+    )
 
 
 def _give(advice: "ReviewAdvice") -> str:

@@ -70,7 +70,7 @@ def test_everyone_is_reviewed_in_time_and_nobody_before(club: Club) -> None:
     (advice,) = json.loads(done("review", "--group", "Owls", "--date", "2027-09-10", "--json"))
     assert set(advice) == {
         *("student", "unit", "unit_title", "urgency", "due_on", "reason"),
-        *("items", "play_out", "is_sure"),
+        *("items", "play_out", "is_sure", "due_by"),
     }
     assert (advice["student"], advice["unit"]) == ("Ana", "queen-box")
     assert done("review", "--date", advice["due_on"]).startswith("Student  Due         Why")

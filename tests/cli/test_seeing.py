@@ -1,6 +1,7 @@
 """Seeing where students stand: one student, a group, who needs review, and the reports."""
 
 import json
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -77,6 +78,27 @@ def test_review_says_what_to_give_and_prints_exactly_that(evening: Club) -> None
         sheet = load_worksheet(page, code)
     assert [item.unit for item in sheet.items] == ["queen-box"] * 5
     assert "Kept: 5 answers of Ana" in done("log", "answers", code, "--ticks", *LATER, typed="=\n\n")
+
+
+@pytest.mark.usefixtures("evening")
+def test_who_becomes_due_before_the_next_planned_evening_is_to_review_now() -> None:
+    def names(*asked: str) -> list[str]:
+        return [each["student"] for each in json.loads(done("review", *asked, "--json"))]
+
+    due = {each["student"]: each["due_on"] for each in json.loads(done("review", *LATER, "--json"))}
+    eve = date.fromisoformat(due["Ana"]) - timedelta(days=1)
+    asked = ("--date", str(eve))
+    assert names("--group", "Owls", *asked) == ["Bo"]
+    assert not done("review", "--group", "Owls", *asked).startswith("Due by")
+    days = ("--from", "2026-09-10", "--to", "2026-12-10", "--weekday", "thu", "--minutes", "60")
+    done("term", "plan", "--group", "Owls", *days)
+    thursday = eve + timedelta(days=7 - (eve.weekday() + 4) % 7)
+    told = done("review", "--group", "Owls", *asked).splitlines()
+    assert told[0] == f"Due by {thursday}, the next evening:"
+    assert [line.split()[0] for line in told[2:]] == ["Bo", "Ana"]
+    assert names("--group", "Owls", *asked) == names(*asked) == ["Bo", "Ana"]
+    assert done("review", "--date", "2026-09-09") == "Nobody needs review by 2026-09-10, the next evening.\n"
+    assert names("--group", "Foxes", *asked) == []
 
 
 def test_what_cannot_be_printed_leaves_no_sheet_behind(evening: Club) -> None:
