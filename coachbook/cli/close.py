@@ -11,7 +11,6 @@ from coachbook.errors import CoachbookError, InterruptedEntryError
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
-    from coachbook.model.syllabus import Syllabus
     from coachbook.workflows.closing import NextWeek, ToClose
 
 
@@ -28,23 +27,29 @@ def close(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Log an evening step by step: attendance, answers, play-outs, notes; and see what moves to the next."""
+    from coachbook.cli.close_notes import type_notes, type_play_outs
     from coachbook.workflows.closing import groups_to_close, move_on, to_close
     from coachbook.workflows.members import open_club
     from coachbook.workflows.teaching import load_syllabus
 
     opened, read, on = open_club(book), load_syllabus(syllabus), today(day)
+    ahead: list[date] = []
     try:
         for name in groups_to_close(opened, on, group or []):
             _attendance(opened, to_close(opened, read, name, on))
             _answers(opened, to_close(opened, read, name, on), ticks=ticks)
-            _play_outs(opened, read, to_close(opened, read, name, on))
-            _notes(opened, read, to_close(opened, read, name, on))
+            type_play_outs(opened, read, to_close(opened, read, name, on))
+            type_notes(opened, read, to_close(opened, read, name, on))
             not_done = _not_done(to_close(opened, read, name, on))
-            _show(name, move_on(opened, read, name, on, not_done))
+            moves = move_on(opened, read, name, on, not_done)
+            _show(name, moves)
+            ahead += [moves.on] if moves.on else []
     except InterruptedEntryError as error:
         raise InterruptedEntryError(
             error.message, "What was kept so far stays. To go on, close the evening again."
         ) from error
+    if ahead:
+        typer.echo(f"Next: coachbook evening prepare {min(ahead)}")
 
 
 def _attendance(book: "Book", left: "ToClose") -> None:
@@ -52,7 +57,7 @@ def _attendance(book: "Book", left: "ToClose") -> None:
     from coachbook.workflows.evening import keep_attendance
 
     if left.present is not None:
-        typer.echo(f"{left.group} on {left.on}: attendance is logged.")
+        _put_right(book, left, left.present)
         return
     told = type_absences(left.group, left.students, left.on)
     if told:
@@ -60,97 +65,42 @@ def _attendance(book: "Book", left: "ToClose") -> None:
     typer.echo()
 
 
+def _put_right(book: "Book", left: "ToClose", present: frozenset[str]) -> None:
+    """Lets the coach put logged attendance right: of whom is named, the other thing holds."""
+    from coachbook.cli.entry import ask, listed, show_numbered
+    from coachbook.workflows.attendance import put_right
+    from coachbook.workflows.closing_lines import to_put_right
+
+    there, away = present, tuple(name for name in left.students if name not in present)
+    typer.echo(f"{left.group} on {left.on}: attendance is logged. Absent: {listed(away)}.")
+    show_numbered(left.students)
+    while line := ask("Who came late, or was not there (numbers or names; nothing: it is right)? ").strip():
+        try:
+            wrong = to_put_right(left.students, line)
+        except CoachbookError as error:
+            typer.echo(f"  {error}")
+            continue
+        came, missing = ([name for name in wrong if (name in there) is here] for here in (False, True))
+        now = put_right(book, left.group, came, missing, left.on, datetime.now(UTC))
+        there = frozenset(now.there)
+        typer.echo(f"There: {listed(now.there)}. Absent: {listed(now.away)}.")
+    typer.echo()
+
+
 def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
+    from coachbook.cli.entry import listed
     from coachbook.cli.entry_answers import type_answers
     from coachbook.workflows.evening import keep_answers
 
     if not left.sheets:
-        typer.echo("Every sheet is logged.")
+        away = [name for name in left.students if left.present is not None and name not in left.present]
+        of = f" of those who were there is logged. Absent: {listed(away)}." if away else " is logged."
+        typer.echo(f"Every sheet{of}\n")
         return
     typed = type_answers(left.sheets, left.on, book.letters, ticks=ticks)
     if typed:
         typer.echo(f"Kept: {keep_answers(book, typed, datetime.now(UTC)).what}.")
     typer.echo()
-
-
-def _play_outs(book: "Book", syllabus: "Syllabus", left: "ToClose") -> None:
-    """One line for each: the number of a card that was given, and how it went."""
-    from coachbook.cli.entry import ask
-
-    if not left.cards:
-        return
-    typer.echo("Play-outs. Type a number and how it went (3 mated in 14; 3 stalemate; 3 and the moves).")
-    for number, (name, card) in enumerate(left.cards, start=1):
-        typer.echo(f"  {number:>2}  {name}: {card}")
-    kept: set[str] = set()
-    while line := ask("Play-out (nothing: go on): ").strip():
-        try:
-            typer.echo(f"  Kept: {_keep_play_out(book, syllabus, left, line, kept)}.")
-        except CoachbookError as error:
-            typer.echo(f"  {error}")
-    typer.echo()
-
-
-def _keep_play_out(book: "Book", syllabus: "Syllabus", left: "ToClose", line: str, kept: set[str]) -> str:
-    """Adds the number to those that are kept."""
-    from coachbook.workflows.playing import judge, keep_play_out, start_of
-
-    number, _, told = line.partition(" ")
-    cards = {str(each): card for each, card in enumerate(left.cards, start=1)}
-    if number not in cards or not told.strip():
-        raise CoachbookError(
-            f"'{line}' is not a number of the list and how it went.", "Such as: 1 mated in 14."
-        )
-    if number in kept:
-        raise CoachbookError(
-            f"Play-out {number} is kept.",
-            "If it was wrong, take it back after closing with 'coachbook log undo'; a second game of the"
-            " same card goes in with 'coachbook log playout'.",
-        )
-    name, card = cards[number]
-    start = start_of(syllabus, card, None, None)
-    judged = judge(book, start, told)
-    result, _ = keep_play_out(book, name, start, told, judged, left.on, datetime.now(UTC))
-    kept.add(number)
-    first = judged.first_slip if judged is not None else None
-    slip = f"; first slip {first.number}. {first.san}: {first.told}" if first is not None else ""
-    return f"{name}: {result.in_words}{slip}"
-
-
-def _notes(book: "Book", syllabus: "Syllabus", left: "ToClose") -> None:
-    from coachbook.cli.entry import ask
-
-    typer.echo("Notes. Type name, unit: what you saw (Noor, 1: explained it to a neighbour).")
-    typer.echo(
-        "A + after the unit says that the student can do it, a - that there is trouble (Noor, 1+: ...)."
-    )
-    for number, (code, title) in enumerate(left.units, start=1):
-        typer.echo(f"  {number:>2}  {title} ({code})")
-    while line := ask("Note (nothing: go on): ").strip():
-        try:
-            typer.echo(f"  Kept: {_keep_note(book, syllabus, left, line)}.")
-        except CoachbookError as error:
-            typer.echo(f"  {error}")
-    typer.echo()
-
-
-def _keep_note(book: "Book", syllabus: "Syllabus", left: "ToClose", line: str) -> str:
-    from coachbook.model.club import Impression, Observation
-    from coachbook.workflows.playing import keep_observation
-
-    impressions = {"+": Impression.CAN, "-": Impression.TROUBLE}
-
-    who, colon, words = line.partition(":")
-    name, comma, unit = who.rpartition(",")
-    if not colon or not comma:
-        raise CoachbookError(f"'{line}' is not a note.", "Such as: Noor, 1: explained it.")
-    numbered = {str(number): code for number, (code, _) in enumerate(left.units, start=1)}
-    impression = impressions.get(unit.strip()[-1:], Impression.NONE)
-    which = unit.strip().removesuffix("+").removesuffix("-").strip()
-    code = syllabus.unit(numbered.get(which, which)).code
-    seen = Observation(name.strip(), code, left.on, words, impression)
-    what = keep_observation(book, seen, datetime.now(UTC)).what
-    return f"{what}: {impression}" if impression else what
 
 
 def _not_done(left: "ToClose") -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from coachbook.club.results import attendance, wholly_logged_students
 from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
+from coachbook.model.play_out_card import card_code
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import SlotKind
@@ -27,7 +28,8 @@ class ToClose:
     """What is still to be logged of a group's evening.
 
     `present` is None as long as attendance is not logged of everybody, and then sheets and cards are
-    those of everybody. `units` are those that were planned, by code and title.
+    those of everybody. `units` are those that were planned, by code and title; `playable` the first card
+    of each that has play-outs.
     """
 
     group: str
@@ -37,6 +39,7 @@ class ToClose:
     sheets: tuple[GivenSheet, ...]
     cards: tuple[tuple[str, str], ...]
     units: tuple[tuple[str, str], ...]
+    playable: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +87,9 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
             _sheets(page, group, on, there),
             _cards(page, group, on, there),
             tuple((code, titles.get(code, code)) for code in units),
+            tuple(
+                card_code(unit.code, 1) for unit in syllabus.units if unit.code in units and unit.play_outs
+            ),
         )
 
 

@@ -35,10 +35,11 @@ def test_a_play_out_that_is_kept_is_not_taken_a_second_time(planned: Club) -> No
     done("evening", "prepare", WITH_CARDS, "--group", "Owls")
     assert len(cards_of(planned, WITH_CARDS)) == 3
     done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", WITH_CARDS)
-    told = close(WITH_CARDS, "\n\n\n" + "1 mated in 9\n1 mated in 9\n2 gave up\n\n" + "\n\n")
+    told = close(WITH_CARDS, "\n\n\n\n" + "1 mated in 9\n1 mated in 9\n2 gave up\n\n" + "\n\n")
     assert told.count("  Kept: ") == 2
     assert "Play-out 1 is kept." in told
     assert "coachbook log undo" in told
+    assert "goes in with its code: Ana PLAY-QUEEN-BOX-1 mated in 9." in told
     kept = [entry for entry in json.loads(done("log", "list", "--json")) if "play-out" in entry["what"]]
     assert len(kept) == 2
 
@@ -51,7 +52,7 @@ def test_a_sheet_of_which_a_part_is_logged_is_not_called_logged(planned: Club) -
     Path("one.csv").write_text(f"student,item,answer\nAna,1,{first}\n", encoding="utf-8")
     done("log", "answers", code, "--csv", "one.csv", "--date", FIRST)
     done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", FIRST)
-    assert f"Sheet {code}" in close(FIRST, "\n\n\n\n\n")
+    assert f"Sheet {code}" in close(FIRST, "\n\n\n\n\n\n")
 
 
 @pytest.mark.usefixtures("planned")
@@ -60,6 +61,68 @@ def test_a_sheet_of_which_a_part_is_logged_is_not_called_logged(planned: Club) -
 )
 def test_a_sign_after_the_unit_says_what_the_coach_saw(sign: str, impression: str) -> None:
     done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", FIRST)
-    told = close(FIRST, f"Ana, 1{sign}: found it alone\n\n\n")
-    kept = next(line for line in told.splitlines() if "a note on Ana" in line)
-    assert kept.endswith(impression)
+    told = close(FIRST, f"\nAna, 1{sign}: found it alone\n1 {sign}: and again\n\n\n")
+    kept = [line for line in told.splitlines() if "a note on Ana" in line]
+    assert [line.endswith(impression) for line in kept] == [True, True]
+
+
+@pytest.mark.usefixtures("planned")
+def test_a_note_needs_no_accents_and_no_unit_where_one_was_planned() -> None:
+    done("log", "attendance", "Bo", "Łucja", "--group", "Owls", "--date", FIRST)
+    told = close(FIRST, "\nLucja: helps\n2: sees it\n3 text\n7: text\n: text\nBo, 2: text\n\n\n")
+    assert "Notes on Two big pieces." in told
+    assert "(Bo: explained it to a neighbour)" in told
+    assert "Kept: a note on Łucja in two-majors" in told
+    assert "Kept: a note on Bo in two-majors" in told
+    assert "'3 text' is not a note. Such as: Bo: explained it to a neighbour." in told
+    assert "There is no student 7 in the list. Numbers are 1 to 3." in told
+    assert "There is no unit '2'." in told
+
+
+@pytest.mark.usefixtures("planned")
+def test_who_came_late_is_put_right_and_then_asked_for_the_sheet() -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    first = close(FIRST, "2, 3\n\n\n\n=\n\n\n")
+    assert "Bo: " not in first.split("Kept: attendance")[1].split("Notes")[0]
+    told = close(FIRST, "9\n3 late\n\n\n\n\n\n")
+    assert "attendance is logged. Absent: Bo, Łucja." in told
+    assert "There is no student 9 in the list. Numbers are 1 to 3." in told
+    assert "There: Ana, Łucja. Absent: Bo.\n" in told
+    assert "Łucja: " in told
+    assert "There: Łucja. Absent: Ana, Bo.\n" in close(FIRST, "ana\n\n\n\n\n\n")
+
+
+@pytest.mark.usefixtures("planned")
+def test_who_was_absent_is_named_where_every_other_sheet_is_logged() -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    ticked = done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="2\n\n=\n=\n\n\n\n")
+    assert "Kept: 10 answers of 2 students on 2 sheets." in ticked
+    told = close(FIRST, "\n\n\n")
+    assert "Every sheet of those who were there is logged. Absent: Bo.\n" in told
+
+
+@pytest.mark.usefixtures("planned")
+def test_a_play_out_from_a_card_that_was_not_given_out_is_taken_by_its_code() -> None:
+    done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", WITH_CARDS)
+    typed = "lucja queen-box-1 mated in 9\nAna PLAY-QUEEN- BOX-1 1. Qc4 Ke3 2. Kb2 Kf3\n1 mated in 9\n"
+    told = close(WITH_CARDS, "\n" + typed + "Bo two-majors-1 mate\nTom queen-box-1 gave up\n\n\n\n")
+    assert (
+        "Play-outs. Type name, card and how it went, or the moves (Ana PLAY-QUEEN-BOX-1 mated in 14)." in told
+    )
+    assert "  Kept: Łucja: mate in 9 moves" in told
+    assert "  Kept: Ana: not finished" in told
+    assert (
+        "'1 mated in 9' is neither a number of the list nor a name and a card's code, and then how it went."
+        in told
+    )
+    assert "The unit two-majors has no play-out 1." in told
+    assert "There is no student 'Tom'." in told
+
+
+def test_a_card_of_the_list_that_is_told_by_its_code_is_not_taken_by_its_number_too(planned: Club) -> None:
+    done("evening", "prepare", WITH_CARDS, "--group", "Owls")
+    assert len(cards_of(planned, WITH_CARDS)) == 3
+    typed = "bo queen-box-1 mated in 9\n2 mated in 9\nBo queen-box-1 mated in 8\n\n"
+    told = close(WITH_CARDS, "\n\n\n\n\n" + typed + "\n\n")
+    assert "Play-out 2 is kept." in told
+    assert told.count("  Kept: Bo: mate in ") == 2

@@ -183,6 +183,7 @@ def test_an_evening_is_closed_step_by_step(planned: Club) -> None:
     assert "Kept: a note on Ana in two-majors on 2026-09-10." in told
     assert "'nonsense' is not a note." in told
     assert f"Owls: closed; next on {SECOND}." in told
+    assert told.endswith(f"Next: coachbook evening prepare {SECOND}\n")
     assert f"Not logged: sheet {given['Bo']} of Bo." in told
     entries = json.loads(done("log", "list", "--json"))
     assert len(entries) == 3
@@ -192,9 +193,9 @@ def test_an_evening_is_closed_step_by_step(planned: Club) -> None:
         FIRST,
         "--group",
         "Owls",
-        typed="=\n\n\n\n",
+        typed="\n\n\n\n",
     )
-    assert "attendance is logged" in again
+    assert "attendance is logged. Absent: Łucja.\n  1  Ana\n  2  Bo\n  3  Łucja\n" in again
     assert f"Sheet {given['Ana']}" not in again
 
 

@@ -168,10 +168,10 @@ class Year:
         cards = [(name, card) for name in present for card in papers[name].cards]
         for number, (name, card) in enumerate(cards, start=1):
             lines.append(f"{number} {self._played(name, card, on)}")
-        lines += [""] if cards else []
         with self.book.reading() as page:
             session = planned_session(page, group, on)
         units = list(dict.fromkeys(slot.unit for slot in session.slots if slot.unit)) if session else []
+        lines += [""] if cards or any(SYLLABUS.unit(unit).play_outs for unit in units) else []
         if present and units:
             self.notes.append((on, present[0], "helped a neighbour"))
             lines.append(f"{present[0]}, {units[0]}: helped a neighbour")
