@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from coachbook.club.book import Book
     from coachbook.club.log import Answered
     from coachbook.model.club import ItemResult, LogEntry
+    from coachbook.workflows.evening import ListedEntry
 
 app = noun("Log an evening: who was there, and what they answered and played.")
 
@@ -138,8 +139,8 @@ def list_(
         print_json(entries)
     elif entries:
         show_table(
-            ("Entry", "Logged", "What"),
-            [(str(each.id), _local_time(each), each.what) for each in entries],
+            ("Entry", "Logged", "Group", "What"),
+            [(str(each.id), _local_time(each), each.group, each.what) for each in entries],
         )
     else:
         typer.echo("Nothing is logged yet.")
@@ -231,7 +232,7 @@ def _tell_kept(entry: "LogEntry | None") -> None:
     typer.echo(f"Kept: {entry.what}." if entry else "Nothing was kept.")
 
 
-def _local_time(entry: "LogEntry") -> str:
+def _local_time(entry: "LogEntry | ListedEntry") -> str:
     return f"{entry.logged_at.astimezone():%Y-%m-%d at %H:%M}"
 
 

@@ -14,6 +14,7 @@ from coachbook.club.log import (
     log_attendance,
     undo,
 )
+from coachbook.club.log_groups import groups_of_entries
 from coachbook.club.results import answers
 from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of
 from coachbook.club.students import student_named
@@ -44,6 +45,16 @@ class Logged:
     results: tuple[ItemResult, ...] = ()
     attendance: tuple[Attendance, ...] = ()
     problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ListedEntry:
+    """An entry of the log, and the `group` that all its students are in, "" if that is not one."""
+
+    id: int
+    what: str
+    group: str
+    logged_at: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,12 +143,14 @@ def take_back(book: Book, number: int | None = None) -> LogEntry:
         return undo(page, number)
 
 
-def list_log(book: Book, count: int) -> list[LogEntry]:
+def list_log(book: Book, count: int) -> list[ListedEntry]:
     """The newest entries of the log, the last one first. Raises CoachbookError for fewer than one."""
     if count < 1:
         raise CoachbookError(f"{count} entries cannot be listed.", "Ask for 1 or more.")
     with book.reading() as page:
-        return last_entries(page, count)
+        entries = last_entries(page, count)
+        groups = groups_of_entries(page, entries[-1].id) if entries else {}
+    return [ListedEntry(each.id, each.what, groups.get(each.id, ""), each.logged_at) for each in entries]
 
 
 def answers_from_table(

@@ -155,6 +155,21 @@ def test_any_entry_can_be_listed_and_taken_back() -> None:
     assert "attendance" in done("log", "list", "--last", "1")
 
 
+@pytest.mark.usefixtures("club")
+def test_the_list_names_the_group_of_which_an_entry_is() -> None:
+    done("log", "attendance", "Ana", "--group", "Owls", *DAY)
+    done("log", "attendance", "Dee", "--group", "Foxes", *DAY)
+    done("log", "attendance", "Ana", "Dee", "--group", "Owls", *DAY)
+    done("student", "add", "Eve", "--group", "Owls", "--group", "Foxes")
+    done("log", "note", "Eve", "helps", "--unit", "queen-box", *DAY)
+    done("log", "attendance", "Eve", "Bo", "--group", "Owls", *DAY)
+    listed = json.loads(done("log", "list", "--json"))
+    assert [each["group"] for each in listed] == ["Owls", "", "", "Foxes", "Owls"]
+    told = done("log", "list").splitlines()
+    assert told[0].split() == ["Entry", "Logged", "Group", "What"]
+    assert "  Foxes  attendance of Dee on 2026-09-10: there" in told[4]
+
+
 def test_a_preview_marks_everything_and_keeps_nothing(club: Club) -> None:
     file = answers_of(club, f"Ana,1,rubbish,{club.sheet},2026-09-10", f"Bo,2,-,{club.sheet},2026-09-11")
     before = everything_in(club.folder)
