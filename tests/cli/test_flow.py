@@ -22,9 +22,10 @@ def test_a_term_is_planned_shown_and_printed_for_the_wall(club: Club) -> None:
     planned = done("term", "plan", "--group", "owls", *TERM, "--skip", "2026-10-29", "--pdf", "wall.pdf")
     lines = planned.splitlines()
     assert lines[0] == "Owls: 13 evenings, 2026-09-10 to 2026-12-10"
-    assert lines[2].split() == ["Evening", "Starts", "Min", "For", "Unit", "Why"]
-    assert lines[3].startswith("2026-09-10  ")
-    assert "2026-10-29" not in planned
+    assert lines[1] == "No club on 2026-10-29."
+    assert lines[3].split() == ["Evening", "Starts", "Min", "For", "Unit", "Why"]
+    assert lines[4].startswith("2026-09-10  ")
+    assert planned.count("2026-10-29") == 1
     assert "Every unit fits." in lines
     assert lines[-1] == "Written: wall.pdf"
     assert (club.folder / "wall.pdf").read_bytes().startswith(b"%PDF")
