@@ -52,9 +52,7 @@ def type_notes(book: Book, syllabus: Syllabus, left: ToClose) -> None:
         f"Notes{about}. Type a name or number,{form} a colon, and what you saw ({example_note(left)})."
     )
     signed = f"{example_student(left)} +" if one else f"{example_student(left)}, 1+"
-    typer.echo(
-        f"A + before the colon says that the student can do it, a - that there is trouble ({signed}: ...)."
-    )
+    typer.echo(f"With + before the colon ({signed}: ...) it says: can do it; with -: has trouble.")
     show_numbered(left.students)
     if not one and left.units:
         typer.echo("Units:")
