@@ -8,7 +8,7 @@ from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan, clock
 from coachbook.paper.days_off import days_off
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import BODY, MM, frame_of, short_day
+from coachbook.paper.page import BODY, MM, day_in_words, frame_of, short_day
 from coachbook.paper.term import (
     COLUMN_GAP,
     DATE_WIDTH,
@@ -16,7 +16,6 @@ from coachbook.paper.term import (
     about,
     evening_of,
     left_over,
-    span_of,
     table_row,
     with_days_off,
     write_wall,
@@ -40,7 +39,8 @@ def write_room(
     frame = frame_of(options.size)
     column = (frame.width - DATE_WIDTH - len(plans) * COLUMN_GAP) / len(plans)
     widths = (DATE_WIDTH, *(column for _ in plans))
-    first = next(iter(plans.values()))
+    starts_on, ends_on = (min(p.starts_on for p in plans.values()), max(p.ends_on for p in plans.values()))
+    span = f"{day_in_words(starts_on)} to {day_in_words(ends_on)}"
     head = table_row(
         [
             paragraph("Date", DATE_WIDTH, BODY),
@@ -57,7 +57,9 @@ def write_room(
     for group, plan in plans.items():
         rows += left_over(plan, unit_titles, frame.width, group)
     title = f"Term plan: {', '.join(plans)}"
-    write_wall(path, options, head, rows, WallHeading(club, span_of(first), title, evening_of(first), ""))
+    evenings_told = {evening_of(plan) for plan in plans.values()}
+    aside = evenings_told.pop() if len(evenings_told) == 1 else ""
+    write_wall(path, options, head, rows, WallHeading(club, span, title, aside, ""))
 
 
 def _dates(plans: Mapping[str, TermPlan]) -> list[date]:

@@ -83,3 +83,11 @@ def test_a_day_on_which_no_group_meets_is_told_and_one_on_which_another_does_is_
     text = " ".join(printed_room(tmp_path / "room.pdf", told))
     assert text.count("No club") == 1
     assert f"{short_day(weeks[2])} No club" in text
+
+
+def test_the_length_of_an_evening_is_told_if_it_is_that_of_all_groups(tmp_path: Path) -> None:
+    assert "60 min" in printed_room(tmp_path / "room.pdf", plans())[0]
+    longer = {name: replace(plan, minutes=60 + 30 * (name == "Owls")) for name, plan in plans().items()}
+    (text,) = printed_room(tmp_path / "room.pdf", longer)
+    assert "60 min" not in text
+    assert "90 min" not in text
