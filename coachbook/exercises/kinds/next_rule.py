@@ -53,7 +53,7 @@ def _draft(board: chess.Board) -> Draft | None:
     pieces = board.occupied_co[chess.WHITE] & ~board.kings
     spoiling = sum(len(spoiling_moves(board, piece)) for piece in chess.SquareSet(pieces))
     return Draft(
-        task="Read the rules from the top. Tick the first that has a move.",
+        task="Read the rules from the top. Tick the first you can follow.",
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.CHOICE,
