@@ -141,6 +141,8 @@ def _checked(where: str, text: str, board: chess.Board | str) -> OwnPosition:
         probe(board)
     except CoachbookError as error:
         return OwnPosition(where, text, fault=str(error))
+    if board.occupied == board.kings:
+        return OwnPosition(where, text, fault="there is nothing on it but the kings, and nothing to ask")
     material = material_of(board)
     exchanged = material.canonical != material
     shown = board.mirror() if exchanged else board

@@ -2,7 +2,8 @@
 
 import errno
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from io import BytesIO
@@ -92,7 +93,7 @@ def put_in_place(path: Path, content: bytes) -> None:
 
     Another file of that name is gone then; but never a database, which may well be the club's book.
     """
-    try:
+    with _told_plainly(path):
         _check_may_go(path)
         aside = path.with_name(f".{path.name}.{os.getpid()}.part")
         try:
@@ -101,6 +102,23 @@ def put_in_place(path: Path, content: bytes) -> None:
         except OSError:
             _forget(aside)
             raise
+
+
+def check_places(paths: Sequence[Path]) -> None:
+    """Raises CoachbookError if any of several files cannot go to its place, before one of them does."""
+    for number, path in enumerate(paths):
+        if any(path.absolute() == other.absolute() for other in paths[:number]):
+            raise CoachbookError(f"{path} is named for two files.", "Give each a name of its own.")
+        with _told_plainly(path):
+            _check_may_go(path)
+            if not path.absolute().parent.is_dir():
+                raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT))
+
+
+@contextmanager
+def _told_plainly(path: Path) -> Iterator[None]:
+    try:
+        yield
     except OSError as error:
         reason = error.strerror or str(error)
         raise CoachbookError(f"{path} cannot be written: {reason}.", "Choose another place.") from error

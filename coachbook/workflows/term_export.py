@@ -12,7 +12,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import TermPlan
 from coachbook.paper.days_off import NO_CLUB, days_off
 from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import put_in_place
+from coachbook.paper.page import check_places, put_in_place
 from coachbook.term.ics import calendar_text
 from coachbook.term.listing import COLUMNS, csv_text
 from coachbook.workflows.groups import named_groups, term_in_force
@@ -42,6 +42,8 @@ def export_terms(
     """
     with book.reading() as page:
         plans = {group.name: term_in_force(page, group.name) for group in named_groups(page, groups)}
+    named = tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)
+    check_places(named)
     titles = titles_of(syllabus)
     contents: list[tuple[Path, bytes]] = []
     if files.ics is not None:
@@ -52,7 +54,7 @@ def export_terms(
         print_terms(book.club_name, syllabus, plans, files.pdf, options)
     for path, content in contents:
         put_in_place(path, content)
-    return tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)
+    return named
 
 
 def table_of_terms(plans: Mapping[str, TermPlan], titles: Mapping[str, str]) -> str:

@@ -124,6 +124,22 @@ def test_a_calendar_that_is_exported_again_updates_the_first_one(club: Club) -> 
     assert rows[0]["starts"] == "18:30"
 
 
+@pytest.mark.parametrize(
+    ("files", "told"),
+    [
+        (("--pdf", "out.pdf", "--ics", "club.book"), "club.book is a database, such as a book"),
+        (("--pdf", "out.pdf", "--csv", "none/out.csv"), "none/out.csv cannot be written"),
+        (("--ics", "out.pdf", "--pdf", "./out.pdf"), "out.pdf is named for two files."),
+    ],
+)
+def test_if_one_file_cannot_be_written_none_is(club: Club, files: tuple[str, ...], told: str) -> None:
+    done(*PLAN)
+    ran = run("term", "export", "--group", "Owls", *files)
+    assert ran.code == 2
+    assert told in ran.err
+    assert not (club.folder / "out.pdf").exists()
+
+
 def test_reviews_are_shown_by_evening() -> None:
     told = done(*PLAN)
     assert "Who is to review what, as far as can be told now:" in told

@@ -57,6 +57,12 @@ def test_of_games_the_set_up_position_or_the_first_small_one_is_taken() -> None:
     assert [position.text for position in (first, third)] == ["Ada - Bo", "Eli - Fay"]
 
 
+def test_kings_alone_are_refused() -> None:
+    position = one("8/8/8/8/8/8/8/K1k5 w - - 0 1")
+    assert position.fault == "there is nothing on it but the kings, and nothing to ask"
+    assert offers(position, "own") == ()
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [
