@@ -11,7 +11,7 @@ def differences(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> tupl
     changed. `titles` gives the titles of unit codes."""
     before, after = told_evenings(old, titles), told_evenings(new, titles)
     shapes = {session.on: shape(session) for session in old.sessions}
-    lines = []
+    lines, other_minutes = [], []
     for session in new.sessions:
         was, now = before.get(session.on), after[session.on]
         if was is None:
@@ -19,9 +19,12 @@ def differences(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> tupl
         elif was != now:
             lines.append(f"{session.on}: was {was}, now {now}")
         elif shapes[session.on] != shape(session):
-            lines.append(f"{session.on}: {now} as before, with other minutes")
+            other_minutes.append(str(session.on))
     lines += [f"{on}: was {was}, now cancelled" for on, was in before.items() if on not in after]
-    return (*sorted(lines), *_joined_and_left(old, new, titles))
+    lines.sort()
+    if other_minutes:
+        lines.append(f"As before, with other minutes: {', '.join(other_minutes)}")
+    return (*lines, *_joined_and_left(old, new, titles))
 
 
 def _joined_and_left(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> list[str]:

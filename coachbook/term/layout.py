@@ -4,11 +4,10 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
-from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import PlannedSession, Slot, SlotKind
 from coachbook.term.pencil import PencilEvening, stretch_of
-from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, TermRequest
+from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, TermRequest, WishError
 from coachbook.term.work import WORK, Work, begin
 
 _ASSESSMENT, _SHORT_ASSESSMENT, _SHORT_SESSION = 20, 10, 45
@@ -59,16 +58,18 @@ class Layout:
         self.kept.add(unit.code)
         work = next((work for work in self.open if work.unit is unit), None) or self._begin(unit, "")
         if not has_been and (missing := self._missing(unit)):
-            raise CoachbookError(
+            raise WishError(
                 f"The evening of {on} is locked with {_named(unit)}, which builds on {missing};"
                 " that cannot be done before it.",
                 "Unlock the evening, or plan fewer things before it.",
+                on,
             )
         if not has_been and not work.begun and slot.kind is not SlotKind.NEW:
-            raise CoachbookError(
+            raise WishError(
                 f"The evening of {on} is locked with practice of {_named(unit)};"
                 " that cannot be explained before it.",
                 "Unlock the evening, or plan fewer things before it.",
+                on,
             )
         return work
 
@@ -84,10 +85,7 @@ class Layout:
         while self._go_on(evening):
             pass
         if late := next((work for work in pinned if not work.begun), None):
-            raise CoachbookError(
-                f"{_named(late.unit)} cannot begin on {on}: that evening has no time for it.",
-                f"Take the pin away with 'coachbook term unpin {late.unit.code}'.",
-            )
+            raise self._too_late(late.unit, on)
         if evening.free >= SHORTEST_STRETCH:
             units = (*map(self.syllabus.unit, self.known), *(work.unit for work in self.open))
             has_cards = any(unit.play_outs for unit in units)
@@ -124,12 +122,19 @@ class Layout:
             unit = self.syllabus.unit(pin.unit)
             if pin.on != on or unit.code in self.known or any(work.unit is unit for work in self.open):
                 continue
-            if missing := self._missing(unit):
-                raise CoachbookError(
-                    f"{_named(unit)} cannot begin on {on}: it builds on {missing}, not done by then.",
-                    "Pin it to a later evening.",
-                )
             yield self._begin(unit, "pinned to this evening by the coach" + self._builds_on(unit))
+
+    def _too_late(self, unit: Unit, on: date) -> WishError:
+        """For a pinned unit that has not begun by the end of its evening."""
+        missing = self._missing(unit)
+        why = f"it builds on {missing}, not done by then" if missing else "that evening has no time for it"
+        mend = f"take the pin away with 'coachbook term unpin {unit.code}'."
+        return WishError(
+            f"{_named(unit)} cannot begin on {on}: {why}.",
+            f"Pin it to a later evening, or {mend}",
+            on,
+            unit.code,
+        )
 
     def _go_on(self, evening: PencilEvening) -> bool:
         """Put one more slot on the evening, if anything fits. A unit that is open waits if what it

@@ -32,7 +32,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import Shortfall, TermPlan
 from coachbook.term.layout import Layout
-from coachbook.term.request import TermRequest
+from coachbook.term.request import TermRequest, WishError
 from coachbook.term.told import planned_units
 
 _MOST_EVENINGS_MORE = 52
@@ -69,6 +69,26 @@ def plan_term(syllabus: Syllabus, request: TermRequest) -> TermPlan:
     )
 
 
+def plan_term_giving_way(syllabus: Syllabus, request: TermRequest) -> TermPlan:
+    """The plan that is asked for without the pins and locks that cannot be kept, when what has happened
+    comes first. Raises CoachbookError as `plan_term` does, but for no pin and no lock."""
+    while True:
+        try:
+            return plan_term(syllabus, request)
+        except WishError as wish:
+            request = _without(request, wish)
+
+
+def _without(request: TermRequest, wish: WishError) -> TermRequest:
+    if wish.unit:
+        return replace(request, pins=tuple(pin for pin in request.pins if pin.unit != wish.unit))
+    return replace(
+        request,
+        dates=tuple(sorted((*request.dates, wish.on))),
+        locked=tuple(session for session in request.locked if session.on != wish.on),
+    )
+
+
 def _check_wishes(syllabus: Syllabus, request: TermRequest) -> None:
     numbers = [level.number for level in syllabus.levels]
     if request.goal is not None and request.goal not in numbers:
@@ -78,9 +98,11 @@ def _check_wishes(syllabus: Syllabus, request: TermRequest) -> None:
     for pin in request.pins:
         title = syllabus.unit(pin.unit).title
         if pin.on not in request.all_dates:
-            raise CoachbookError(
+            raise WishError(
                 f"{title} cannot begin on {pin.on}: the club does not meet then.",
                 f"Take the pin away with 'coachbook term unpin {pin.unit}'.",
+                pin.on,
+                pin.unit,
             )
 
 
@@ -97,9 +119,12 @@ def _best_layout(syllabus: Syllabus, request: TermRequest) -> Layout:
             return layout
         unit = next((unit for unit in reversed(unfinished) if unit.code not in pinned), None)
         if unit is None:
-            raise CoachbookError(
-                f"{unfinished[0].title} is pinned so late that it would not be finished by the end.",
+            late = next(pin for pin in request.pins if pin.unit == unfinished[-1].code)
+            raise WishError(
+                f"{unfinished[-1].title} is pinned so late that it would not be finished by the end.",
                 "Pin it to an earlier evening.",
+                late.on,
+                late.unit,
             )
         left_out.add(unit.code)
 

@@ -15,6 +15,15 @@ SHORTEST_SESSION = 30
 LONGEST_SESSION = 600
 
 
+class WishError(CoachbookError):
+    """A wish that cannot be kept: the pin of a unit, or the lock on an evening (`on`, with no unit)."""
+
+    def __init__(self, message: str, hint: str, on: date, unit: str = "") -> None:
+        super().__init__(message, hint)
+        self.on = on
+        self.unit = unit
+
+
 @dataclass(frozen=True, slots=True)
 class CoachTime:
     """From minute `start` to minute `end` of an evening the coach is with another group."""

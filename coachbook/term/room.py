@@ -7,28 +7,32 @@ from datetime import date
 
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import PlannedSession, TermPlan
-from coachbook.term.planner import plan_term
+from coachbook.term.planner import plan_term, plan_term_giving_way
 from coachbook.term.request import CoachTime, TermRequest
 
 CoachTimes = Mapping[date, tuple[CoachTime, ...]]
 """By date, when the coach is with which group."""
 
 
-def plan_room(syllabus: Syllabus, requests: Mapping[str, TermRequest]) -> dict[str, TermPlan]:
+def plan_room(
+    syllabus: Syllabus, requests: Mapping[str, TermRequest], *, giving_way: bool = False
+) -> dict[str, TermPlan]:
     """The plans of groups that start at the same time, by the groups' names and in their order.
 
     No two have the coach at once: each takes what the groups before it, and the locked evenings of
-    those after it, leave of the coach's time. Raises CoachbookError.
+    those after it, leave of the coach's time. If they are `giving_way`, pins and locks that cannot be
+    kept are left out. Raises CoachbookError.
     """
+    plan = plan_term_giving_way if giving_way else plan_term
     plans: dict[str, TermPlan] = {}
     for group, request in requests.items():
         later = [other for other in requests if other != group and other not in plans]
         busy = merged(
             request.busy,
-            *(coach_times(other, plan.sessions) for other, plan in plans.items()),
+            *(coach_times(other, made.sessions) for other, made in plans.items()),
             *(coach_times(other, requests[other].locked) for other in later),
         )
-        plans[group] = plan_term(syllabus, replace(request, busy=busy))
+        plans[group] = plan(syllabus, replace(request, busy=busy))
     return plans
 
 

@@ -1,6 +1,6 @@
 """Planning the rest of a term anew, and editing a plan by hand: pins and locks."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -40,8 +40,8 @@ def replan_terms(
 
     Earlier evenings, those that were held, and locked ones stay as they are. `cancel` are evenings
     that fall out; `closures` are days without one. Units in `not_done` are planned again, and so are
-    units that were to be practised before `first` and in which nobody has done anything. Raises
-    CoachbookError.
+    units that were to be practised before `first` and in which nobody has done anything. Pins and locks
+    that cannot be kept then give way, and are told. Raises CoachbookError.
     """
     with book.writing() as page:
         plans = {group.name: term_in_force(page, group.name) for group in named_groups(page, groups)}
@@ -61,7 +61,7 @@ def replan_terms(
             }
             again = frozenset(syllabus.unit(code).code for code in not_done)
             requests[name] = _rest(page, syllabus, name, plan, begins[name], fallen, again)
-        return _kept(page, syllabus, plans, requests, begins)
+        return _kept(page, syllabus, plans, requests, begins, giving_way=True)
 
 
 def pin_unit(
@@ -157,17 +157,38 @@ def _kept(
     old: Mapping[str, TermPlan],
     requests: Mapping[str, TermRequest],
     begins: Mapping[str, date],
+    *,
+    giving_way: bool = False,
 ) -> tuple[Replanned, ...]:
     busy = {name: _room_mates(page, name, plan, tuple(requests)) for name, plan in old.items()}
     plans = plan_room(
-        syllabus, {name: replace(request, busy=busy[name]) for name, request in requests.items()}
+        syllabus,
+        {name: replace(request, busy=busy[name]) for name, request in requests.items()},
+        giving_way=giving_way,
     )
     titles = titles_of(syllabus)
     return tuple(
-        Replanned(planned, differences(old[planned.group], planned.plan, titles))
+        Replanned(
+            planned,
+            (
+                *differences(old[planned.group], planned.plan, titles),
+                *_gave_way(requests[name], planned.plan, titles),
+            ),
+        )
         for name, plan in plans.items()
         for planned in keep_plans(page, syllabus, {name: plan}, begins[name])
     )
+
+
+def _gave_way(asked: TermRequest, plan: TermPlan, titles: Mapping[str, str]) -> Iterator[str]:
+    for pin in asked.pins:
+        if pin not in plan.pins:
+            title = titles.get(pin.unit, pin.unit)
+            yield f"The pin of {title} to {pin.on} could not be kept, and is taken away."
+    locked = {session.on for session in plan.sessions if session.locked}
+    for session in asked.locked:
+        if session.on not in locked:
+            yield f"The lock on {session.on} could not be kept, and is taken away."
 
 
 def _room_mates(page: Reading, group: str, plan: TermPlan, replanned: tuple[str, ...]) -> CoachTimes:

@@ -230,6 +230,9 @@ def test_every_evening_that_differs_is_told_and_counts_up_and_no_other(
     syllabus, old, _, new = drawn
     lines = differences(old, new, {unit.code: unit.title for unit in syllabus.units})
     told_lines = {line.split(":")[0]: line for line in lines if line[:2] == "20"}
+    for line in lines:
+        if line.startswith("As before, with other minutes: "):
+            told_lines |= dict.fromkeys(line.split(": ")[1].split(", "), line)
     for session in old.sessions:
         same = session.on in _dates(new) and _shape(old, session.on) == _shape(new, session.on)
         line = told_lines.get(str(session.on), "")

@@ -16,6 +16,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, ItemResult
 from coachbook.model.term import Closure, Pin, SlotKind, TermPlan
 from coachbook.model.worksheet import Worksheet
+from coachbook.term.told import planned_units
 from coachbook.workflows.groups import chosen_groups
 from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, term_of
 from coachbook.workflows.replanning import Replanned, lock_session, pin_unit, replan_terms, unpin_unit
@@ -272,3 +273,31 @@ def shapes(plan: TermPlan) -> list[tuple[tuple[str, str, int], ...]]:
     return [
         tuple((slot.kind, slot.unit, slot.minutes) for slot in session.slots) for session in plan.sessions
     ]
+
+
+def test_a_pin_gives_way_to_an_evening_that_falls_out_or_was_not_done(book: Book) -> None:
+    (before,) = planned(book, "Foxes")
+    unit = begun(before.plan)[2]
+    on = next(each.on for each in before.plan.sessions if unit in planned_units([each]))
+    pin_unit(book, SYLLABUS, "Foxes", unit, on, START)
+    told = f"The pin of {SYLLABUS.unit(unit).title} to {on} could not be kept, and is taken away."
+    with pytest.raises(CoachbookError, match="builds on"):
+        pin_unit(book, SYLLABUS, "Foxes", begun(before.plan)[3], week(1), START)
+    fallen = replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[on])[0]
+    assert told in fallen.changes
+    assert fallen.planned.plan.pins == ()
+    assert on not in {session.on for session in fallen.planned.plan.sessions}
+
+
+def test_a_lock_gives_way_to_what_was_not_done(book: Book) -> None:
+    (before,) = planned(book, "Foxes")
+    second = begun(before.plan)[1]
+    on = next(each.on for each in before.plan.sessions if second in planned_units([each]))
+    later = next(each.on for each in before.plan.sessions if each.on > on)
+    lock_session(book, "Foxes", later, locked=True)
+    first_again = [code for code in begun(before.plan) if code in planned_units(before.plan.sessions[:1])]
+    changed = replan_terms(book, SYLLABUS, ("Foxes",), later, not_done=first_again)[0]
+    locked = [session.on for session in changed.planned.plan.sessions if session.locked]
+    told = f"The lock on {later} could not be kept, and is taken away."
+    assert (locked == []) == (told in changed.changes)
+    assert told in changed.changes
