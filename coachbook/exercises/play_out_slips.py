@@ -46,11 +46,9 @@ def moves_off_method(turns: Iterable[Turn]) -> tuple[PlayedMove, ...]:
 
 def _off_method(turn: Turn) -> PlayedMove:
     ruled = turn.ruled[0]
-    told = f"{ruled.rule}: {ruled.move.san}"
-    if ruled.achieved != ruled.rule:
-        told = f"{told}, {ruled.achieved}"
+    told = f"the rule “{ruled.rule}” says {ruled.move.san}"
     if turn.goal is Goal.WIN and turn.is_best:
-        return turn.told(f"As quick as any move. By the rule, {told}")
+        return turn.told(f"as quick as any move; {told}")
     return turn.told(told, ruled.move)
 
 

@@ -4,13 +4,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import chess
-import numpy as np
 
 from coachbook.endgame.probe import JudgedMove, Outcome, Result, judge_moves
 from coachbook.method.border import attacker, fits, from_board, move_of
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.sides import Aim
-from coachbook.model.marks import Arrow
+from coachbook.model.marks import Arrow, ArrowStyle
 from coachbook.model.play_out import PlayedMove
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Goal
@@ -29,11 +28,10 @@ def worth(outcome: Outcome) -> int:
 
 @dataclass(frozen=True, slots=True)
 class Ruled:
-    """A method's own move, the name of the rule that decided, and what the move achieves."""
+    """A method's own move, and the short words of the rule that decided."""
 
     move: JudgedMove
     rule: str
-    achieved: str
 
 
 @dataclass(frozen=True)
@@ -101,7 +99,8 @@ class Turn:
 
     def told(self, words: str, better: JudgedMove | None = None) -> PlayedMove:
         """The move with what is to be said of it, and perhaps a better one."""
-        shown = (better or self.played).move
+        own = self.played.move
+        shown = better.move if better else own
         return PlayedMove(
             self.number,
             self.played.san,
@@ -109,6 +108,7 @@ class Turn:
             words,
             better.san if better else "",
             Arrow(shown.from_square, shown.to_square),
+            Arrow(own.from_square, own.to_square, ArrowStyle.PLAYED) if better else None,
         )
 
 
@@ -134,8 +134,6 @@ def _ruled(
     found = []
     for row in range(len(choice.moves.of)):
         move = outcomes[move_of(choice.moves, before, row, attacker(board))]
-        after = choice.moves.after.take(np.array([row]))
-        achieved = method.aim.value if after.see(method.goal)[0] else method.tell(before, after)
-        found.append(Ruled(move, method.rules[choice.rule[0]].name, achieved))
+        found.append(Ruled(move, method.rules[choice.rule[0]].name))
     kept = all(reaches(goal, ruled.move.outcome) for ruled in found)
     return tuple(sorted(found, key=lambda ruled: ruled.move.move.uci())) if kept else ()

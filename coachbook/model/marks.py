@@ -5,10 +5,11 @@ from enum import StrEnum
 
 
 class ArrowStyle(StrEnum):
-    """A suggestion is drawn hollow, an answer solid."""
+    """A suggestion is drawn hollow, an answer solid, a move that was made instead of it dashed."""
 
     SUGGESTION = "suggestion"
     ANSWER = "answer"
+    PLAYED = "played"
 
 
 class Sign(StrEnum):

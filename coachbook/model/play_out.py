@@ -12,7 +12,8 @@ from coachbook.model.syllabus import Goal
 class PlayedMove:
     """One of the student's moves: its number (from 1), as it is written (SAN), and what is to be
     said of it. `before` is the position in which it was made, `better` a better move (SAN) or "".
-    `arrow` is the move to draw there: the better one, or else the move itself.
+    `arrow` is the move to draw there: the better one, or else the move itself; `played` is the move
+    itself where there is a better one.
     """
 
     number: int
@@ -21,6 +22,7 @@ class PlayedMove:
     told: str
     better: str = ""
     arrow: Arrow | None = None
+    played: Arrow | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -126,6 +126,9 @@ def _draw_arrow(canvas: Canvas, arrow: Arrow, square: float, *, short: bool) -> 
     canvas.setStrokeGray(0)
     canvas.setLineWidth(0.055 * square)
     canvas.setFillGray(0 if arrow.style is ArrowStyle.ANSWER else 1)
+    if arrow.style is ArrowStyle.PLAYED:
+        canvas.setLineWidth(0.075 * square)
+        canvas.setDash(0.16 * square, 0.09 * square)
     canvas.drawPath(path, fill=1)
     canvas.restoreState()
 

@@ -7,12 +7,13 @@ the game, it stays one page: the moves are set smaller, and in the end cut with 
 import re
 from collections.abc import Sequence
 from datetime import date
+from math import hypot
 from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.club import PlayOutEnd
-from coachbook.model.marks import Marks
+from coachbook.model.marks import Arrow, Marks
 from coachbook.model.play_out import JudgedPlayOut, PlayedMove
 from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.paper.diagram import RIM, draw_diagram
@@ -28,6 +29,7 @@ _COLUMNS = 3
 _FIGURE = 27 * MM
 _CAPTION = 10.5
 _LARGE, _ASKED = 15.0, 12.0
+_ARROWS, _ARROWS_SIZE = "Two arrows: the black one is the better move, the dashed one is yours.", 9.0
 # The most moves off the method that are told; a longer list helps nobody.
 _MOST_OFF = 3
 _GAME_SIZES = (12.0, 11.0, 10.0, 9.0, 8.5)
@@ -41,8 +43,8 @@ _ENDS = {
     PlayOutEnd.UNFINISHED: "Not finished.",
 }
 
-Moment = tuple[str, PlayedMove, str]
-"""A title, the move, and what is told of it."""
+Moment = tuple[str, str, PlayedMove, str]
+"""Two lines to stand above the diagram, the move, and what is told of it."""
 
 
 def write_play_out(
@@ -149,15 +151,20 @@ def _moments(judged: JudgedPlayOut, off: Sequence[PlayedMove]) -> list[Moment]:
     """The moments that get a diagram, the best one first."""
     moments: list[Moment] = []
     if judged.praise:
-        moments.append(("Well done", judged.praise, judged.praise.told))
+        moments.append(("Well done", _played(judged.praise), judged.praise, judged.praise.told))
     if judged.first_slip:
         slip = judged.first_slip
         title = "First slip" if judged.slip else "There was a quicker way"
         better = f"Better: {slip.better}." if slip.better else ""
-        moments.append((title, slip, f"{slip.told} {better}"))
+        moments.append((title, _played(slip), slip, f"{slip.told} {better}"))
     if off:
-        moments.append(("Here is what the rule says", off[0], _sentence(off[0].told)))
+        rule = f"The rule says {off[0].better}."
+        moments.append((f"{_played(off[0])}.", rule, off[0], _sentence(off[0].told)))
     return moments
+
+
+def _played(move: PlayedMove) -> str:
+    return f"Move {move.number}: you played {move.san}"
 
 
 def _sentence(words: str) -> str:
@@ -165,23 +172,35 @@ def _sentence(words: str) -> str:
 
 
 def _row(moments: Sequence[Moment], width: float, men: str) -> Block:
-    """The moments side by side: title, move, diagram, words."""
+    """The moments side by side: two lines, diagram, words; below them what the arrows mean."""
     column = (width - (_COLUMNS - 1) * _GAP) / _COLUMNS
     board = column - RIM
-    words = [paragraph(notated(text, men), board, _CAPTION) for _, _, text in moments]
+    words = [paragraph(notated(text, men), board, _CAPTION) for _, _, _, text in moments]
+    key = paragraph(_ARROWS if any(move.played for _, _, move, _ in moments) else "", width, _ARROWS_SIZE)
     head = 33.0
+    below = head + board + RIM + 6 + max(block.height for block in words)
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
-        for i, (title, move, _) in enumerate(moments):
+        for i, (first, second, move, _) in enumerate(moments):
             left = x + i * (column + _GAP) + RIM
-            played = notated(f"Move {move.number}: {move.san}", men)
-            draw_fitted(canvas, left, top - 12, title, _ASKED, board, bold=True)
-            draw_fitted(canvas, left, top - 26, played, _CAPTION, board)
-            marks = Marks(arrows=(move.arrow,) if move.arrow else ())
+            draw_fitted(canvas, left, top - 12, notated(first, men), _ASKED, board, bold=True)
+            draw_fitted(canvas, left, top - 26, notated(second, men), _CAPTION, board)
+            marks = Marks(arrows=_arrows(move))
             draw_diagram(canvas, move.before, marks, left, top - head - board, board)
             words[i].draw(canvas, left, top - head - board - RIM - 2)
+        key.draw(canvas, x + RIM, top - below)
 
-    return Block(head + board + RIM + 6 + max(block.height for block in words), draw)
+    return Block(below + key.height, draw)
+
+
+def _arrows(move: PlayedMove) -> tuple[Arrow, ...]:
+    """The long one first: of two along one line, it would hide the other."""
+    arrows = [arrow for arrow in (move.played, move.arrow) if arrow]
+    return tuple(sorted(arrows, key=_length, reverse=True))
+
+
+def _length(arrow: Arrow) -> float:
+    return hypot(arrow.end % 8 - arrow.start % 8, arrow.end // 8 - arrow.start // 8)
 
 
 def _also_off(off: Sequence[PlayedMove], width: float, men: str) -> list[Block]:

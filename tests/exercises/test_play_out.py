@@ -20,6 +20,7 @@ from coachbook.method.registry import find_method, methods_for
 from coachbook.method.rules import Method
 from coachbook.method.sides import Aim
 from coachbook.model.club import PlayOutEnd
+from coachbook.model.marks import Arrow, ArrowStyle
 from coachbook.model.play_out import JudgedPlayOut, PlayedMove
 from coachbook.model.position import square_name
 from coachbook.model.slips import Slip
@@ -176,10 +177,10 @@ def test_a_method_answers_first_but_only_with_a_move_that_is_worth_more() -> Non
 def test_the_rule_that_should_have_decided_is_named() -> None:
     judged = judge(OPEN_QUEEN, "Kg2 Ka2 Qc1", method="queen-box")
     assert [shown(move) for move in judged.off_method] == [
-        "1 Kg2: As quick as any move. By the rule, make the box smaller: Qd3, box 21 → 6 [] h1g2",
-        "2 Qc1: make the box smaller: Qd3, box 21 → 6 [Qd3] d1d3",
+        "1 Kg2: as quick as any move; the rule “make the box smaller” says Qd3 [] h1g2",
+        "2 Qc1: the rule “make the box smaller” says Qd3 [Qd3] d1d3",
     ]
-    assert judge(CORNERED, "Kf7 Kh7", method="queen-box").off_method[0].told == "mate: Qg7#"
+    assert judge(CORNERED, "Kf7 Kh7", method="queen-box").off_method[0].told == "the rule “mate” says Qg7#"
 
 
 def test_a_method_for_something_else_says_nothing() -> None:
@@ -328,7 +329,14 @@ def test_a_move_off_the_method_is_none_of_its_own(game: Game) -> None:
         chosen = choose(before, game.method)
         assert move not in chosen.moves
         assert chosen.rule is not None
-        assert f"{chosen.rule.name}: " in told.told
+        assert f"the rule “{chosen.rule.name}” says " in told.told
+
+
+def test_with_a_better_move_the_one_that_was_played_is_to_be_drawn_too() -> None:
+    quick, slow = judge(OPEN_QUEEN, "Kg2 Ka2 Qc1", method="queen-box").off_method
+    assert quick.played is None
+    assert slow.played == Arrow(chess.D1, chess.C1, ArrowStyle.PLAYED)
+    assert slow.arrow == Arrow(chess.D1, chess.D3)
 
 
 @given(game=games())

@@ -73,7 +73,7 @@ def test_an_arrow_leads_from_square_to_square(tmp_path: Path, style: ArrowStyle)
     assert ink(page, "e6") == 0
 
 
-def test_an_answer_is_solid_and_a_suggestion_hollow(tmp_path: Path) -> None:
+def test_an_answer_is_solid_a_suggestion_hollow_and_what_was_played_dashed(tmp_path: Path) -> None:
     dark = {
         style: ink(
             show(tmp_path, Marks(arrows=(Arrow(square_index("c4"), square_index("g4"), style),))), "e4"
@@ -81,6 +81,7 @@ def test_an_answer_is_solid_and_a_suggestion_hollow(tmp_path: Path) -> None:
         for style in ArrowStyle
     }
     assert dark[ArrowStyle.ANSWER] > dark[ArrowStyle.SUGGESTION] + 0.03
+    assert dark[ArrowStyle.SUGGESTION] > dark[ArrowStyle.PLAYED] + 0.01
 
 
 def test_an_arrow_stops_short_of_a_piece(tmp_path: Path) -> None:

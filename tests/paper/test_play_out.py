@@ -1,13 +1,15 @@
 """The page of a play-out: praise first, one page however long the game."""
 
+import re
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from coachbook.model.club import PlayOutEnd
-from coachbook.model.marks import Arrow
+from coachbook.model.marks import Arrow, ArrowStyle
 from coachbook.model.play_out import JudgedPlayOut, PlayedMove
 from coachbook.model.position import Position, square_index
 from coachbook.model.syllabus import Goal
@@ -21,9 +23,15 @@ START = Position("8/8/8/8/4k3/8/8/K1Q5 w - - 0 1")
 LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesdays"
 
 
-def moved(number: int, san: str, told: str, better: str = "", arrow: str = "c1c5") -> PlayedMove:
-    squares = Arrow(square_index(arrow[:2]), square_index(arrow[2:]))
-    return PlayedMove(number, san, START, told, better, squares)
+def arrow_of(move: str, style: ArrowStyle = ArrowStyle.ANSWER) -> Arrow:
+    return Arrow(square_index(move[:2]), square_index(move[2:]), style)
+
+
+def moved(
+    number: int, san: str, told: str, better: str = "", arrow: str = "c1c5", played: str = ""
+) -> PlayedMove:
+    own = arrow_of(played, ArrowStyle.PLAYED) if played else None
+    return PlayedMove(number, san, START, told, better, arrow_of(arrow), own)
 
 
 def line(moves: int) -> str:
@@ -42,7 +50,7 @@ FULL = JudgedPlayOut(
     slip="piece lost",
     first_slip=moved(8, "Qd4+", "Black can take the queen.", "Kb2"),
     off_method=tuple(
-        moved(number, "Kb1", f"bring the king: Kb{number}, king 3 from the meeting square", "Kb2")
+        moved(number, "Kb1", "the rule “bring the king” says Kb2", "Kb2", "a1b2", "a1b1")
         for number in range(3, 9)
     ),
     praise=moved(9, "Qg5", "Of 21 moves, only this one keeps the win."),
@@ -74,6 +82,13 @@ def boards(path: Path) -> int:
     return sum(count for name, count in printed.uses_of_forms(path).items() if name.startswith("board-"))
 
 
+def dashes(path: Path) -> int:
+    """How often the page changes to a dashed line."""
+    content = PdfReader(path).pages[0].get_contents()
+    assert content is not None
+    return len(re.findall(rb"\[[0-9. ]+\] 0 d\b", content.get_data()))
+
+
 def test_a_page_tells_who_what_and_how_and_praises_first(tmp_path: Path) -> None:
     text = page(tmp_path / "p.pdf", FULL)
     told = [
@@ -87,23 +102,22 @@ def test_a_page_tells_who_what_and_how_and_praises_first(tmp_path: Path) -> None
         "16allowed",
         "7best possible",
         "Well done",
-        "Move 9: Qg5",
+        "Move 9: you played Qg5",
         "Of 21 moves, only this one keeps the win.",
         "First slip",
-        "Move 8: Qd4+",
+        "Move 8: you played Qd4+",
         "Black can take the queen. Better: Kb2.",
-        "Here is what the rule says",
-        "Move 3: Kb1",
-        "Bring the king: Kb3, king 3 from the meeting square.",
+        "Move 3: you played Kb1. The rule says Kb2.",
+        "The rule “bring the king” says Kb2.",
         "Also not by the rule",
-        "Move 4, Kb1. Bring the king: Kb4",
+        "Move 4, Kb1. The rule “bring the king” says Kb2.",
         "Move 5, Kb1.",
         "And 2 more moves.",
         "The game",
         "1.Qd2+ Ke2 2.Qd3+",
     ]
     assert [words for words in told if words not in text] == []
-    assert text.index("Well done") < text.index("First slip") < text.index("Here is what the rule says")
+    assert text.index("Well done") < text.index("First slip") < text.index("The rule says")
     assert boards(tmp_path / "p.pdf") == 1 + 3
 
 
@@ -132,7 +146,7 @@ def test_a_game_of_which_there_is_nothing_to_tell_is_still_a_page(tmp_path: Path
 
 
 def test_a_slow_move_is_no_slip_and_the_rule_is_not_held_against_a_quick_one(tmp_path: Path) -> None:
-    quick = moved(2, "Qc5", "As quick as any move. By the rule, bring the king: Kb2")
+    quick = moved(2, "Qc5", "as quick as any move; the rule “bring the king” says Kb2")
     text = page(tmp_path / "p.pdf", replace(FULL, slip="", off_method=(quick,)))
     assert "There was a quicker way" in text
     assert "slip" not in text
@@ -202,7 +216,7 @@ def test_moves_are_in_figurines_or_in_the_letters_of_the_club(tmp_path: Path) ->
     assert "1.\N{WHITE CHESS QUEEN}d2+" in page(tmp_path / "f.pdf", FULL, PaperOptions())
     swedish = page(tmp_path / "l.pdf", FULL, replace(LETTERS, letters="KDTLS"))
     assert "1.Dd2+" in swedish
-    assert "Move 8: Dd4+" in swedish
+    assert "Move 8: you played Dd4+" in swedish
 
 
 def test_a_name_is_printed_in_its_script_with_all_fonts_in_the_file(tmp_path: Path) -> None:
@@ -214,3 +228,12 @@ def test_the_same_game_gives_the_same_bytes(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
         page(tmp_path / name, FULL)
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
+
+
+def test_beside_the_better_move_the_one_that_was_played_is_drawn_and_said_to_be(tmp_path: Path) -> None:
+    both = replace(FULL, praise=None, first_slip=None, slip="", off_method=FULL.off_method[:1])
+    one = replace(both, off_method=(replace(both.off_method[0], played=None),))
+    told = "Two arrows: the black one is the better move, the dashed one is yours."
+    assert told in page(tmp_path / "both.pdf", both)
+    assert told not in page(tmp_path / "one.pdf", one)
+    assert dashes(tmp_path / "both.pdf") == dashes(tmp_path / "one.pdf") + 1
