@@ -1,7 +1,7 @@
 """The groups that a coach names, and the plans that they have."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from coachbook.club.book import Book, Reading
 from coachbook.club.evenings import evenings
@@ -73,3 +73,11 @@ def days_held(page: Reading, group: str) -> frozenset[date]:
     for by_unit in evenings(page, group=group).values():
         days |= {evening.on for seen in by_unit.values() for evening in seen}
     return frozenset(days)
+
+
+def first_open(page: Reading, group: str, plan: TermPlan, first: date) -> date:
+    """`first`, or the day after the last evening of the plan that the log says was held: on the night of
+    an evening, what was taught on it is past. Raises CoachbookError."""
+    days = days_held(page, group)
+    held = [session.on for session in plan.sessions if session.on in days]
+    return max([first, *(on + timedelta(days=1) for on in held)])

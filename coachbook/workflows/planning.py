@@ -19,7 +19,7 @@ from coachbook.term.replan import succeed
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import with_review_words
 from coachbook.term.room import plan_room
-from coachbook.workflows.groups import OR_ALL, named_group, named_groups, term_in_force
+from coachbook.workflows.groups import OR_ALL, first_open, named_group, named_groups, term_in_force
 from coachbook.workflows.standing import progress_of
 from coachbook.workflows.term_reviews import reviews_ahead
 
@@ -93,7 +93,7 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
     with book.reading() as page:
         name = named_group(page, group, OR_ALL).name
         plan = term_in_force(page, name)
-        reviews = reviews_ahead(page, syllabus, name, plan, first)
+        reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, plan, first))
         return PlannedTerm(name, plan, reviews, _names(page, name))
 
 

@@ -118,8 +118,11 @@ def _evening_of(
     day = on or min(ahead)
     names = tuple(name for name, known in days.items() if day in known)
     if not names:
-        near = min((each for known in days.values() for each in known), key=lambda each: abs(each - day))
-        raise CoachbookError(f"No evening is planned on {day}.", f"The nearest one is {near}.")
+        planned = sorted(each for known in days.values() for each in known)
+        later = [each for each in planned if each > day]
+        hint = f"The next one is {later[0]}." if later else f"The last one is {planned[-1]}."
+        fallen = any(gone.on == day for plan in plans.values() if plan for gone in plan.cancelled)
+        raise CoachbookError(f"{day} was cancelled." if fallen else f"No evening is planned on {day}.", hint)
     return day, names
 
 

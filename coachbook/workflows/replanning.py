@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.terms import current_term, save_term
@@ -13,7 +13,7 @@ from coachbook.term.difference import differences
 from coachbook.term.replan import rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.room import CoachTimes, coach_times, merged, plan_room
-from coachbook.workflows.groups import days_held, named_group, named_groups, term_in_force
+from coachbook.workflows.groups import first_open, named_group, named_groups, term_in_force
 from coachbook.workflows.planning import PlannedTerm, keep_plans, titles_of
 from coachbook.workflows.term_reviews import standing_before
 
@@ -45,7 +45,7 @@ def replan_terms(
     """
     with book.writing() as page:
         plans = {group.name: term_in_force(page, group.name) for group in named_groups(page, groups)}
-        begins = {name: _first_open(page, name, plan, first) for name, plan in plans.items()}
+        begins = {name: first_open(page, name, plan, first) for name, plan in plans.items()}
         requests = {}
         for name, plan in plans.items():
             if held := [on for on in cancel if first <= on < begins[name]]:
@@ -72,7 +72,7 @@ def pin_unit(
     with book.writing() as page:
         name = named_group(page, group).name
         plan = term_in_force(page, name)
-        first = _first_open(page, name, plan, first)
+        first = first_open(page, name, plan, first)
         if on < first:
             raise CoachbookError(
                 f"{on} has been: from {first} on the term can be changed.", "Choose a later evening."
@@ -96,7 +96,7 @@ def unpin_unit(book: Book, syllabus: Syllabus, group: str | None, unit: str, fir
         pins = tuple(pin for pin in plan.pins if pin.unit != code)
         if pins == plan.pins:
             raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_told(plan))
-        return _pinned(page, syllabus, name, plan, pins, _first_open(page, name, plan, first))
+        return _pinned(page, syllabus, name, plan, pins, first_open(page, name, plan, first))
 
 
 def lock_session(book: Book, group: str | None, on: date, *, locked: bool) -> str:
@@ -121,14 +121,6 @@ def _pinned(
 ) -> Replanned:
     request = replace(_rest(page, syllabus, name, plan, first), pins=pins)
     return _kept(page, syllabus, {name: plan}, {name: request}, {name: first})[0]
-
-
-def _first_open(page: Reading, group: str, plan: TermPlan, first: date) -> date:
-    """`first`, or the day after the last evening of the plan that the log says was held: on the night of
-    an evening, what was taught on it is not to be planned anew."""
-    days = days_held(page, group)
-    held = [session.on for session in plan.sessions if session.on in days]
-    return max([first, *(on + timedelta(days=1) for on in held)])
 
 
 def _rest(

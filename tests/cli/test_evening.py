@@ -140,7 +140,7 @@ def test_what_is_due_comes_on_the_sheet_and_a_sheet_with_answers_stays(planned: 
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
-        (("2026-09-11",), "No evening is planned on 2026-09-11. The nearest one is 2026-09-10."),
+        (("2026-09-11",), "No evening is planned on 2026-09-11. The next one is 2026-09-17."),
         (("2026-09-17", "--group", "Bats"), "There is no group 'Bats'."),
         (("soon",), "'soon' is not a date."),
     ],

@@ -8,16 +8,18 @@ import pytest
 from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
+from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
+from coachbook.workflows.replanning import replan_terms
 from coachbook.workflows.teaching import load_syllabus
 from tests.paper.printed import texts
 
 SYLLABUS = load_syllabus()
 START = date(2026, 9, 10)
-NEXT = START + timedelta(weeks=1)
+NEXT, LAST = (START + timedelta(weeks=week) for week in (1, 3))
 NOW = datetime(2026, 9, 10, 20, tzinfo=UTC)
 
 
@@ -28,7 +30,7 @@ def book(tmp_path: Path) -> Book:
         for group, name in (("Foxes", "Ana"), ("Owls", "Cy")):
             add_group(page, group)
             add_student(page, name, [group])
-    plan_terms(made, SYLLABUS, ("Foxes", "Owls"), TermWish(START, NEXT, weekdays=(3,), minutes=60))
+    plan_terms(made, SYLLABUS, ("Foxes", "Owls"), TermWish(START, LAST, weekdays=(3,), minutes=60))
     return made
 
 
@@ -81,3 +83,17 @@ def test_where_the_evening_has_a_time_of_day_the_lesson_tells_it(book: Book) -> 
     (lesson,) = (page for page in texts(folder / "print.pdf") if "Say, in this order" in page)
     assert "18:30\N{EN DASH}18:55" in lesson
     assert "19:25\N{EN DASH}19:30" in lesson
+
+
+def test_a_day_without_an_evening_is_told_with_the_next_one(book: Book) -> None:
+    def refused(on: date) -> str:
+        with pytest.raises(CoachbookError) as told:
+            prepare_evening(
+                book, SYLLABUS, on, (), book.path.parent / "x", START, PaperOptions(), lambda *_: None
+            )
+        return str(told.value)
+
+    assert refused(START + timedelta(1)) == f"No evening is planned on 2026-09-11. The next one is {NEXT}."
+    assert refused(LAST + timedelta(1)) == f"No evening is planned on 2026-10-02. The last one is {LAST}."
+    replan_terms(book, SYLLABUS, ("Foxes", "Owls"), START, cancel=[START])
+    assert refused(START) == f"2026-09-10 was cancelled. The next one is {NEXT}."
