@@ -98,8 +98,10 @@ def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
         typer.echo(f"Every sheet{of}\n")
         return
     typed = type_answers(left.sheets, left.on, book.letters, ticks=ticks)
-    if typed:
-        typer.echo(f"Kept: {keep_answers(book, typed, datetime.now(UTC)).what}.")
+    if typed.results:
+        typer.echo(f"Kept: {keep_answers(book, typed.results, datetime.now(UTC)).what}.")
+    if typed.is_stopped:
+        raise InterruptedEntryError("Stopped.")
     typer.echo()
 
 

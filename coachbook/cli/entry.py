@@ -1,6 +1,6 @@
 """Questions of an evening, and who was there. Nothing is kept before the coach has said yes."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from datetime import date
 
@@ -63,14 +63,21 @@ def _absent_of(students: tuple[str, ...]) -> tuple[str, ...]:
 
 
 @contextmanager
-def entering() -> Iterator[None]:
-    """Ctrl-C or the end of the input stops the whole entry."""
+def entering(lost: Callable[[], str] = str) -> Iterator[None]:
+    """Ctrl-C or the end of the input stops the whole entry; `lost` says what was typed and is not kept,
+    "" for nothing. Raises InterruptedEntryError."""
     with suppress(ImportError):
         import readline  # noqa: F401  (gives `input` the arrow keys, where there is a readline)
     try:
         yield
     except (KeyboardInterrupt, EOFError) as error:
         typer.echo()
-        raise InterruptedEntryError("Stopped.", "Nothing was kept.") from error
+        raise _interrupted("Stopped.", lost()) from error
     except UnicodeDecodeError as error:
-        raise InterruptedEntryError("What was typed is not UTF-8 text.", "Nothing was kept.") from error
+        raise _interrupted("What was typed is not UTF-8 text.", lost()) from error
+
+
+def _interrupted(why: str, lost: str) -> InterruptedEntryError:
+    if lost:
+        return InterruptedEntryError(f"{why} Not kept: {lost}.")
+    return InterruptedEntryError(why, "Nothing was kept.")

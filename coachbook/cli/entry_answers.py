@@ -1,6 +1,6 @@
 """Typing the answers of an evening in, line by line. Nothing is kept before the coach has said yes."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -13,12 +13,21 @@ from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.entry import find_picked
 from coachbook.workflows.evening import GivenSheet, mark_sheet, tally
-from coachbook.workflows.typed_lines import check_typed, suggested_letters, typed_answers, typed_ticks
+from coachbook.workflows.number_list import counted_off, listed_off
+from coachbook.workflows.typed_lines import (
+    check_typed,
+    left_out,
+    suggested_letters,
+    typed_answers,
+    typed_ticks,
+)
 
-_BACK, _SKIP, _NONE = "<", "skip", "none"
+_BACK, _SKIP = "<", "skip"
+_DROP = ("drop", "none")
 _EITHER = """\
-  An empty line: the next student.  <  the student before, again.  skip  nothing of this student.
-  To change answers later, log the sheet again by its code: what is typed last counts."""
+  An empty line: the next student; what was typed of this one stays.
+  <  the student before, again.  skip  forget what was typed of this student.
+  To change answers later: coachbook log answers and the sheet's code. What is typed last counts."""
 _HELP = f"""\
   Type what the student wrote, item by item, with a semicolon between:  Qe5; 9; -
   If there is one word for each item, spaces or commas will do:  Qe5 9 -
@@ -33,56 +42,95 @@ _TICKS_HELP = f"""\
 {_EITHER}"""
 
 
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """The marked answers that the coach wants to keep; `is_stopped` if there was perhaps more to type."""
+
+    results: tuple[ItemResult, ...]
+    is_stopped: bool = False
+
+
 @dataclass(slots=True)
 class _Step:
-    """One student's sheet to type in, and what was typed."""
+    """One student's sheet to type in, and what was typed; `missing` are its items if others are logged."""
 
     student: str
     sheet: Worksheet
+    missing: tuple[int, ...] = ()
     results: tuple[ItemResult, ...] = ()
     is_seen: bool = False
 
 
 @dataclass(slots=True)
 class _Entry:
-    """What holds for all lines; `letters` are the club's own. Other letters are suggested once."""
+    """What holds for all lines; `letters` are the club's own. Other letters are suggested once.
+
+    `at` is the step that is typed in, one more than the last when all were gone through.
+    """
 
     on: date
     letters: str
     ticks: bool
     steps: list[_Step] = field(default_factory=list)
     is_hinted: bool = False
+    at: int = 0
+
+    @property
+    def results(self) -> tuple[ItemResult, ...]:
+        return tuple(result for step in self.steps for result in step.results)
 
 
 def type_answers(
-    sheets: Sequence[GivenSheet], on: date, letters: str, *, ticks: bool
-) -> tuple[ItemResult, ...]:
-    """The marked answers that the coach types and wants to keep; `letters` are the club's own.
+    sheets: Sequence[GivenSheet],
+    on: date,
+    letters: str,
+    *,
+    ticks: bool,
+    missing: Mapping[tuple[str, str], tuple[int, ...]] | None = None,
+) -> Typed:
+    """The answers that the coach types; `letters` are the club's own.
 
-    With `ticks` the coach types marks in place of answers. If nothing is kept, that is told. Raises
-    InterruptedEntryError.
+    With `ticks` the coach types marks in place of answers; `missing` are the items to type of a student's
+    sheet (by name and code), where others are logged. If nothing is kept, that is told. On the first
+    Ctrl-C the coach is asked whether to keep what is typed so far. Raises InterruptedEntryError.
     """
-    entry = _Entry(on, letters, ticks)
-    entry.steps = [_Step(student, sheet) for sheet, students in sheets for student in students]
-    with entering():
-        _go_through(entry)
-        return _wanted(entry)
+    entry, half = _Entry(on, letters, ticks), missing or {}
+    entry.steps = [
+        _Step(student, sheet, half.get((student, sheet.code), ()))
+        for sheet, students in sheets
+        for student in students
+    ]
+    with entering(lambda: _counted(entry.results)):
+        try:
+            _go_through(entry)
+            return Typed(_wanted(entry))
+        except KeyboardInterrupt:
+            if not entry.results:
+                raise
+            _tell_stopped(entry)
+            return Typed(_wanted(entry), is_stopped=True)
 
 
 def _go_through(entry: _Entry) -> None:
-    at, shown = 0, None
-    while at < len(entry.steps):
-        step = entry.steps[at]
+    shown = None
+    while entry.at < len(entry.steps):
+        step = entry.steps[entry.at]
         if step.sheet is not shown:
             _show_head(step.sheet, is_first=shown is None)
             shown = step.sheet
         if _type_line(entry, step):
-            at += 1
-        elif at:
-            at -= 1
+            entry.at += 1
+        elif entry.at:
+            entry.at -= 1
         else:
             typer.echo("  There is no student before.")
     typer.echo()
+
+
+def _tell_stopped(entry: _Entry) -> None:
+    where = f" at {entry.steps[entry.at].student}" if entry.at < len(entry.steps) else ""
+    are = "is" if len(entry.results) == 1 else "are"
+    typer.echo(f"\nStopped{where}. {_counted(entry.results)} {are} typed.")
 
 
 def _show_head(sheet: Worksheet, *, is_first: bool) -> None:
@@ -94,8 +142,9 @@ def _show_head(sheet: Worksheet, *, is_first: bool) -> None:
 def _type_line(entry: _Entry, step: _Step) -> bool:
     """Lets the coach type a student's line; False if the student before is wanted."""
     again = ", again (nothing: as it was)" if step.is_seen else ""
+    only = f" ({counted_off('item', step.missing)})" if step.missing else ""
     while True:
-        line = input(f"{step.student}{again}: ").strip()
+        line = input(f"{step.student}{only}{again}: ").strip()
         if line == _BACK:
             return False
         if line == "?":
@@ -115,8 +164,8 @@ def _type_line(entry: _Entry, step: _Step) -> bool:
 def _marked(entry: _Entry, step: _Step, line: str) -> tuple[ItemResult, ...] | None:
     """The answers of a line, marked and shown; None if it is to be typed again."""
     try:
-        read = typed_ticks if entry.ticks else typed_answers
-        results = mark_sheet(step.sheet, step.student, read(step.sheet, line), entry.on, entry.letters)
+        written = _written(entry, step, line)
+        results = mark_sheet(step.sheet, step.student, written, entry.on, entry.letters)
     except CoachbookError as error:
         typer.echo(f"  {error}")
         return None
@@ -129,6 +178,23 @@ def _marked(entry: _Entry, step: _Step, line: str) -> tuple[ItemResult, ...] | N
         settled.append(read_again)
     _show_marks(settled, ticks=entry.ticks)
     return tuple(settled)
+
+
+def _written(entry: _Entry, step: _Step, line: str) -> dict[int, str]:
+    """What a line says, item by item; of the last ones it may say nothing. Raises CoachbookError."""
+    if entry.ticks:
+        return typed_ticks(step.sheet, line, step.missing)
+    while True:
+        answers = typed_answers(step.sheet, line, step.missing)
+        blank = () if step.missing else left_out(step.sheet, line, answers)
+        if not blank:
+            return answers
+        these = "This is 1 answer" if len(answers) == 1 else f"These are {len(answers)} answers"
+        typer.echo(f"  {these}, the sheet has {len(step.sheet.items)} items.")
+        were = "was" if len(blank) == 1 else "were"
+        line = input(f"  The line again (nothing: {listed_off(blank)} {were} left blank): ").strip()
+        if not line:
+            return answers | dict.fromkeys(blank, "")
 
 
 def _settled(entry: _Entry, step: _Step, result: ItemResult) -> ItemResult | None:
@@ -174,16 +240,16 @@ def _told(results: Sequence[ItemResult]) -> Iterator[str]:
 
 def _wanted(entry: _Entry) -> tuple[ItemResult, ...]:
     """What is kept in the end; () if nothing is, which is told."""
-    while typed := tuple(result for step in entry.steps for result in step.results):
+    while entry.results:
         said = asks_to_keep(_BACK)
         if said == YES:
-            return typed
+            return entry.results
         if said == _BACK:
-            _type_line(entry, entry.steps[-1])
+            _type_line(entry, entry.steps[min(entry.at, len(entry.steps) - 1)])
         elif not _mend(entry):
-            typer.echo(f"Nothing kept: {_counted(typed)}.")
+            typer.echo(f"Not kept: {_counted(entry.results)}.")
             return ()
-    typer.echo("Nothing was kept.")
+    typer.echo("No answers typed.")
     return ()
 
 
@@ -195,9 +261,9 @@ def _mend(entry: _Entry) -> bool:
         typer.echo(f"  {number:>{width}}  {label}: {next(_told(step.results), 'nothing typed')}")
     while True:
         line = input(
-            f"Which one again? Number or name (nothing: none of them; {_NONE}: keep nothing): "
+            "Which one again? Number or name (Enter: keep all as it is; drop: keep nothing): "
         ).strip()
-        if line.casefold() == _NONE:
+        if line.casefold() in _DROP:
             return False
         if not line:
             return True
@@ -220,6 +286,9 @@ def _labels(steps: Sequence[_Step]) -> tuple[str, ...]:
 
 
 def _counted(results: Sequence[ItemResult]) -> str:
+    """How many answers of whom, "" of none."""
+    if not results:
+        return ""
     names = list(dict.fromkeys(result.student for result in results))
     answers = "1 answer" if len(results) == 1 else f"{len(results)} answers"
     return f"{answers} of {names[0] if len(names) == 1 else f'{len(names)} students'}"

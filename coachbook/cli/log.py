@@ -20,7 +20,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.cli.reports import print_json, stop_if_any
-from coachbook.errors import CoachbookError
+from coachbook.errors import CoachbookError, InterruptedEntryError
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -67,9 +67,11 @@ def answers(
         from coachbook.workflows.entry import sheets_to_log
 
         typed = type_answers(sheets_to_log(opened, sheet, day, group), day, opened.letters, ticks=ticks)
-        if not typed:
-            return
-        entry = keep_answers(opened, typed, datetime.now(UTC), dated=on is not None)
+        if typed.results:
+            _tell_kept(keep_answers(opened, typed.results, datetime.now(UTC), dated=on is not None))
+        if typed.is_stopped:
+            raise InterruptedEntryError("Stopped.", "To type the rest, log answers again.")
+        return
     _tell_kept(entry)
 
 

@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from coachbook.errors import CoachbookError
 from coachbook.exercises.letters import Suggestion, suggest_letters
@@ -12,6 +12,7 @@ from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening import CROSS, TICK
+from coachbook.workflows.number_list import counted_off
 from coachbook.workflows.tables import LONGEST_FIELD
 
 _NUMBERED = re.compile(r"(?P<item>[1-9][0-9]?)\s*:\s*(?P<answer>.*)")
@@ -22,18 +23,25 @@ _NO_MOVE = (Slip.UNREADABLE, Slip.ILLEGAL, Slip.MISREAD_SIDE)
 _TICKS = {"1": TICK, "+": TICK, "v": TICK, "0": CROSS, "x": CROSS, "-": "", ".": ""}
 
 
-def typed_answers(sheet: Worksheet, line: str) -> dict[int, str]:
-    """Answers as typed in one line: in item order, parted by semicolons (those left out are blank),
+def typed_answers(sheet: Worksheet, line: str, missing: Sequence[int] = ()) -> dict[int, str]:
+    """Answers as typed in one line: in item order, parted by semicolons (the last ones may be left out),
     or by spaces or commas if there is one for each item; or some items by their numbers
-    ("3: Qe5; 5: 9").
+    ("3: Qe5; 5: 9"). Where only some items are `missing`, one answer for each of these will do.
 
     Raises CoachbookError for more answers than items, where it is not plain which is which, and for
     what a table of answers could not hold.
     """
-    answers = _by_item(sheet, line)
+    answers = _by_number(line) or _in_order(sheet, line, missing)
     for answer in answers.values():
         check_typed(answer)
     return answers
+
+
+def left_out(sheet: Worksheet, line: str, answers: Mapping[int, str]) -> tuple[int, ...]:
+    """The last items, of which a line says nothing though it doesn't tell items by their numbers."""
+    if _by_number(line):
+        return ()
+    return tuple(range(len(answers) + 1, len(sheet.items) + 1))
 
 
 def check_typed(answer: str) -> None:
@@ -44,25 +52,27 @@ def check_typed(answer: str) -> None:
         raise CoachbookError("There is a control character in the line.", "Type it again.")
 
 
-def typed_ticks(sheet: Worksheet, line: str) -> dict[int, str]:
+def typed_ticks(sheet: Worksheet, line: str, missing: Sequence[int] = ()) -> dict[int, str]:
     """Ticks and crosses as typed, one sign an item: 1 right, 0 wrong, - not tried; "=" for all right.
+    Where only some items are `missing`, these are meant by "=" or by one sign for each of them.
 
     Raises CoachbookError for another sign, or another number of them.
     """
     signs = "".join(line.lower().split())
+    items = missing or range(1, len(sheet.items) + 1)
     if signs == "=":
-        signs = "1" * len(sheet.items)
+        signs = "1" * len(items)
     strange = sorted(set(signs) - set(_TICKS))
     if strange:
         raise CoachbookError(
             f"'{strange[0]}' is no mark.",
             "Type 1 for right, 0 for wrong, - for not tried; or = for all right.",
         )
-    if len(signs) != len(sheet.items):
-        raise CoachbookError(
-            f"These are {len(signs)} marks, but the sheet has {len(sheet.items)} items.", "Type one for each."
-        )
-    return {item: _TICKS[sign] for item, sign in enumerate(signs, start=1)}
+    if len(signs) == len(sheet.items):
+        items = range(1, len(sheet.items) + 1)
+    if len(signs) != len(items):
+        raise CoachbookError(_unlike(sheet, len(signs), "mark", missing), "Type one for each.")
+    return {item: _TICKS[sign] for item, sign in zip(items, signs, strict=True)}
 
 
 def suggested_letters(sheet: Worksheet, results: Sequence[ItemResult]) -> Suggestion | None:
@@ -76,29 +86,57 @@ def suggested_letters(sheet: Worksheet, results: Sequence[ItemResult]) -> Sugges
     )
 
 
-def _by_item(sheet: Worksheet, line: str) -> dict[int, str]:
+def _by_number(line: str) -> dict[int, str]:
+    """Answers with the numbers of their items before them; none if a part of the line has no number."""
     numbered = [_NUMBERED.fullmatch(_tidy(part)) for part in _NEXT_NUMBERED.split(line)]
-    if all(numbered):
-        return {int(match["item"]): match["answer"] for match in numbered if match}
-    parts = [_tidy(part) for part in line.split(";")]
-    count = len(sheet.items)
-    if len(parts) == 1 and count > 1:
-        parts = _without_semicolons(sheet, line)
-    if len(parts) > count:
-        raise CoachbookError(f"These are {len(parts)} answers, but the sheet has {count} items.")
-    parts += [""] * (count - len(parts))
-    return dict(enumerate(parts, start=1))
+    if not all(numbered):
+        return {}
+    return {int(match["item"]): match["answer"] for match in numbered if match}
 
 
-def _without_semicolons(sheet: Worksheet, line: str) -> list[str]:
-    """One answer for each item. Raises CoachbookError where it is not plain which is which."""
-    for parts in _divided(line):
-        if len(parts) == len(sheet.items) and all(map(_is_one_answer, sheet.items, parts)):
-            return parts
+def _in_order(sheet: Worksheet, line: str, missing: Sequence[int]) -> dict[int, str]:
+    """One answer for each item, or for each missing one, or fewer parted by semicolons."""
+    whole = range(1, len(sheet.items) + 1)
+    # Words with spaces between may all belong to the one item that is missing.
+    for items in (whole, missing) if len(missing) < 2 else (missing, whole):
+        parts = _parted([sheet.items[item - 1] for item in items], line)
+        if items and len(parts) == len(items):
+            return dict(zip(items, parts, strict=True))
+    parts = _parted(sheet.items, line)
+    if len(parts) == 1:
+        raise _unparted(sheet, line)
+    if len(parts) > len(sheet.items) or missing:
+        raise CoachbookError(_unlike(sheet, len(parts), "answer", missing))
+    return dict(enumerate(parts if parts[-1] else parts[:-1], start=1))
+
+
+def _unlike(sheet: Worksheet, count: int, what: str, missing: Sequence[int]) -> str:
+    """That there is another number of them than items."""
+    told = f"This is 1 {what}" if count == 1 else f"These are {count} {what}s"
+    asked = (
+        f"{counted_off('item', missing)} {'is' if len(missing) == 1 else 'are'} missing, and "
+        if missing
+        else ""
+    )
+    return f"{told}, but {asked}the sheet has {len(sheet.items)} items."
+
+
+def _parted(exercises: Sequence[Exercise], line: str) -> list[str]:
+    """The line parted by semicolons; without one, by spaces or commas if that gives each exercise one
+    answer."""
+    if ";" not in line and len(exercises) > 1:
+        for parts in _divided(line):
+            if len(parts) == len(exercises) and all(map(_is_one_answer, exercises, parts)):
+                return parts
+    return [_tidy(part) for part in line.split(";")]
+
+
+def _unparted(sheet: Worksheet, line: str) -> CoachbookError:
+    """That it is not plain which answer is which."""
     answers = line.replace(",", " ").split()
     between = "spaces and commas" if "," in line else "spaces"
     told = "is 1 answer" if len(answers) == 1 else f"are {len(answers)} answers"
-    raise CoachbookError(
+    return CoachbookError(
         f"The sheet has {len(sheet.items)} items, and between {between} there {told}.",
         "Put semicolons between them, or their number before one, such as '3: Qe5'.",
     )

@@ -9,7 +9,7 @@ import pytest
 from coachbook.club.book import open_book
 from coachbook.club.prepared import prepared_for
 from tests.cli.conftest import Club
-from tests.cli.drive import done, right_answers, sheet_in
+from tests.cli.drive import done, right_answers, run, sheet_in
 
 FIRST, WITH_CARDS = "2026-09-10", "2026-09-24"
 PLAN = ("--from", FIRST, "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
@@ -126,3 +126,14 @@ def test_a_card_of_the_list_that_is_told_by_its_code_is_not_taken_by_its_number_
     told = close(WITH_CARDS, "\n\n\n\n\n" + typed + "\n\n")
     assert "Play-out 2 is kept." in told
     assert told.count("  Kept: Bo: mate in ") == 2
+
+
+@pytest.mark.usefixtures("planned")
+def test_closing_that_is_stopped_says_which_answers_are_lost() -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    ran = run("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="\n\n=\n=\n")
+    assert ran.code == 2
+    assert ran.err == (
+        "coachbook: Stopped. Not kept: 10 answers of 2 students. What was kept so far stays."
+        " To go on, close the evening again.\n"
+    )

@@ -1,20 +1,23 @@
 """Typing an evening in: what is shown, and that nothing is kept before the coach says yes."""
 
 import builtins
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+import typer
 
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
 
 LOG = ("log", "answers", "--date", "2026-09-10")
+CTRL_C = "\x03"
 
 
 def test_each_line_is_marked_at_once_and_all_are_kept_as_one_entry(club: Club) -> None:
     right = right_answers(sheet_in(club.book, club.sheet))
     ana = "; ".join(right)
-    told = done(*LOG, typed=f"{ana}\n\n;nonsense\n\n\n").splitlines()
+    told = done(*LOG, typed=f"{ana}\n\n;nonsense\n\n\n\n").splitlines()
     assert told[0] == f"Sheet {club.sheet}, The queen's box: 6 items. '?' shows help."
     assert told[1].startswith("Ana: ")
     assert sum("✓ right" in line for line in told) == 6
@@ -31,11 +34,11 @@ def test_help_and_too_many_answers_ask_again(club: Club) -> None:
     assert "with a semicolon between" in told
     assert "These are 7 answers, but the sheet has 6 items." in told
     assert told.count("Ana: ") == 3
-    assert told.endswith("Nothing was kept.\n")
+    assert told.endswith("No answers typed.\n")
 
 
 def test_a_coach_who_says_no_is_asked_what_to_type_again(club: Club) -> None:
-    told = done(*LOG, typed="9;\n\n8;\nperhaps\nn\n3\n1 2 Qa1 Qb2 Qc3 Qd4\nn\n4\nlucja\n\nn\n\n\n")
+    told = done(*LOG, typed="9;\n\n\n8;\n\nperhaps\nn\n3\n1 2 Qa1 Qb2 Qc3 Qd4\nn\n4\nlucja\n\nn\n\n\n")
     assert told.count("Keep these? [Y/n]") == 5
     assert "  1  Ana: 0 of 6 right: left 5 blank, miscounted the box once\n" in told
     assert "  2  Bo: nothing typed\n" in told
@@ -47,13 +50,16 @@ def test_a_coach_who_says_no_is_asked_what_to_type_again(club: Club) -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "lost"), [("9;\n\n\n", "6 answers of Ana"), ("9;\n1: 8\n\n", "7 answers of 2 students")]
+    ("typed", "lost"), [("9;\n\n\n\n", "6 answers of Ana"), ("9;\n\n1: 8\n\n", "7 answers of 2 students")]
 )
-def test_all_is_thrown_away_by_a_plain_word_alone_and_that_is_told(club: Club, typed: str, lost: str) -> None:
+@pytest.mark.parametrize("word", ["drop", "none"])
+def test_all_is_thrown_away_by_a_plain_word_alone_and_that_is_told(
+    club: Club, typed: str, lost: str, word: str
+) -> None:
     before = everything_in(club.folder)
-    assert done(*LOG, typed=typed + "n\nnone\n").endswith(f"Nothing kept: {lost}.\n")
+    assert done(*LOG, typed=f"{typed}n\n{word}\n").endswith(f"Not kept: {lost}.\n")
     assert everything_in(club.folder) == before
-    assert done(*LOG, typed="\n\n\n").endswith("Nothing was kept.\n")
+    assert done(*LOG, typed="\n\n\n").endswith("No answers typed.\n")
 
 
 def test_an_item_that_cannot_be_read_is_asked_for_again(club: Club) -> None:
@@ -127,36 +133,89 @@ def test_an_unknown_absentee_is_asked_for_again() -> None:
 
 
 @pytest.mark.parametrize(
-    ("arguments", "typed"),
+    ("arguments", "typed", "told"),
     [
-        (LOG, ""),
-        (LOG, "9;\n"),
-        (LOG, "9;\n9;\n9;\n"),
-        (("log", "attendance", "--group", "Owls"), ""),
-        (("log", "attendance", "--group", "Owls"), "1\n"),
+        (LOG, "", "Nothing was kept."),
+        (LOG, "9;\n", "Nothing was kept."),
+        (LOG, "9;\n\n", "Not kept: 6 answers of Ana."),
+        (LOG, "9;\n\n9;\n\n9;\n\n", "Not kept: 18 answers of 3 students."),
+        (("log", "attendance", "--group", "Owls"), "", "Nothing was kept."),
+        (("log", "attendance", "--group", "Owls"), "1\n", "Nothing was kept."),
     ],
 )
-def test_input_that_ends_early_keeps_nothing(club: Club, arguments: tuple[str, ...], typed: str) -> None:
+def test_input_that_ends_early_keeps_nothing(
+    club: Club, arguments: tuple[str, ...], typed: str, told: str
+) -> None:
     before = everything_in(club.folder)
     ran = run(*arguments, typed=typed)
-    assert (ran.code, ran.err) == (2, "coachbook: Stopped. Nothing was kept.\n")
+    assert (ran.code, ran.err) == (2, f"coachbook: Stopped. {told}\n")
     assert everything_in(club.folder) == before
 
 
-def test_ctrl_c_keeps_nothing(club: Club, monkeypatch: pytest.MonkeyPatch) -> None:
-    before = everything_in(club.folder)
-    lines = iter(["9;", "9;"])
+@pytest.fixture
+def keys(monkeypatch: pytest.MonkeyPatch) -> Callable[..., None]:
+    """Lines that are typed one by one; CTRL_C is that key, and so is all that comes after the last."""
 
-    def typed(_prompt: str) -> str:
-        try:
-            return next(lines)
-        except StopIteration:
-            raise KeyboardInterrupt from None
+    def typed(*lines: str) -> None:
+        left = iter(lines)
 
-    monkeypatch.setattr(builtins, "input", typed)
+        def answer(prompt: str) -> str:
+            typer.echo(prompt)
+            line = next(left, CTRL_C)
+            if line == CTRL_C:
+                raise KeyboardInterrupt
+            return line
+
+        monkeypatch.setattr(builtins, "input", answer)
+
+    return typed
+
+
+def test_ctrl_c_asks_whether_to_keep_what_is_typed_so_far(club: Club, keys: Callable[..., None]) -> None:
+    keys("1 2 Qa1 Qb2 Qc3 Qd4", CTRL_C, "")
     ran = run(*LOG)
-    assert (ran.code, ran.err) == (2, "coachbook: Stopped. Nothing was kept.\n")
+    assert (
+        "\nStopped at Bo. 6 answers of Ana are typed.\nKeep these? [Y/n] \nKept: 6 answers of Ana" in ran.out
+    )
+    assert (ran.code, ran.err) == (2, "coachbook: Stopped. To type the rest, log answers again.\n")
+    assert f"6 answers of Ana on sheet {club.sheet}" in done("log", "list")
+
+
+def test_ctrl_c_in_the_middle_of_a_line_keeps_nothing_of_that_line(
+    club: Club, keys: Callable[..., None]
+) -> None:
+    keys("1: 1", "2: many", CTRL_C, "")
+    assert f"Kept: 1 answer of Ana on sheet {club.sheet}." in run(*LOG).out
+    keys("1; 2", CTRL_C, "")
+    assert run(*LOG).err == "coachbook: Stopped. Nothing was kept.\n"
+
+
+def test_ctrl_c_at_the_last_question_asks_it_once_more(club: Club, keys: Callable[..., None]) -> None:
+    keys("1: 1", "1: 1", "1: 1", CTRL_C, "n", "bo", "1: 2", "")
+    ran = run(*LOG)
+    assert "\nStopped. 3 answers of 3 students are typed.\n" in ran.out
+    assert f"Kept: 3 answers of 3 students on sheet {club.sheet}." in ran.out
+    assert ran.code == 2
+
+
+def test_a_second_ctrl_c_keeps_nothing_and_says_what(club: Club, keys: Callable[..., None]) -> None:
+    before = everything_in(club.folder)
+    keys("1: 1", "2: 1", CTRL_C, CTRL_C)
+    ran = run(*LOG)
+    assert (ran.code, ran.err) == (2, "coachbook: Stopped. Not kept: 2 answers of 2 students.\n")
+    keys(CTRL_C, "")
+    assert run(*LOG).err == "coachbook: Stopped. Nothing was kept.\n"
     assert everything_in(club.folder) == before
+
+
+def test_fewer_answers_than_items_are_typed_again_or_the_last_were_left_blank(club: Club) -> None:
+    told = done(*LOG, typed="1; 2; Qa1; Qb2;\n1; 2; Qa1\n1 2 Qa1 Qb2 Qc3 Qd4\n1;2;Qa1;Qb2;Qc3\n\n\n\n")
+    assert "  These are 4 answers, the sheet has 6 items.\n" in told
+    assert "The line again (nothing: 5 and 6 were left blank): " in told
+    assert "The line again (nothing: 4 to 6 were left blank): " in told
+    assert "The line again (nothing: 6 was left blank): " in told
+    assert told.count("✗ not tried") == 1
+    assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}.\n")
 
 
 def test_what_is_not_text_keeps_nothing(club: Club) -> None:

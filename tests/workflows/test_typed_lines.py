@@ -7,7 +7,7 @@ import pytest
 from coachbook.errors import CoachbookError
 from coachbook.model.exercise import Exercise
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.typed_lines import typed_answers
+from coachbook.workflows.typed_lines import left_out, typed_answers, typed_ticks
 from tests.exercises.samples import FIRST_USES, sample
 
 
@@ -74,3 +74,40 @@ def test_nothing_between_two_commas_is_a_blank() -> None:
 def test_what_could_be_parted_in_two_ways_is_asked_for_again(sheet: Worksheet, line: str, told: str) -> None:
     with pytest.raises(CoachbookError, match=told):
         typed_answers(sheet, line)
+
+
+def test_the_last_items_may_be_left_out_where_items_are_not_told_by_number() -> None:
+    assert left_out(MIXED, "s; s; n", typed_answers(MIXED, "s; s; n")) == (4, 5)
+    assert left_out(MIXED, "s; s;", typed_answers(MIXED, "s; s;")) == (3, 4, 5)
+    assert left_out(MIXED, "3: n", typed_answers(MIXED, "3: n")) == ()
+    assert left_out(MIXED, "s;s;n;Rd8;", typed_answers(MIXED, "s;s;n;Rd8;")) == ()
+
+
+@pytest.mark.parametrize(
+    ("missing", "line", "told"),
+    [
+        ((3, 4, 5), "n; Rd8; Qc3", {3: "n", 4: "Rd8", 5: "Qc3"}),
+        ((3, 4, 5), "n Rd8 Qc3", {3: "n", 4: "Rd8", 5: "Qc3"}),
+        ((4,), "Rd8", {4: "Rd8"}),
+        ((4,), "Qe5, Qb8", {4: "Qe5, Qb8"}),
+        ((1,), "s s n Rd8 Qc3", {1: "s", 2: "s", 3: "n", 4: "Rd8", 5: "Qc3"}),
+        ((3, 4, 5), "4: Rd8", {4: "Rd8"}),
+    ],
+)
+def test_where_some_items_are_missing_an_answer_for_each_of_these_will_do(
+    missing: tuple[int, ...], line: str, told: dict[int, str]
+) -> None:
+    assert typed_answers(MIXED, line, missing) == told
+
+
+def test_neither_for_the_missing_items_nor_for_all_is_asked_for_again() -> None:
+    with pytest.raises(CoachbookError, match="2 answers, but items 3 to 5 are missing, and the sheet has 5"):
+        typed_answers(MIXED, "n; Rd8", (3, 4, 5))
+    with pytest.raises(CoachbookError, match="This is 1 mark, but items 4 and 5 are missing"):
+        typed_ticks(MIXED, "1", (4, 5))
+
+
+def test_marks_may_be_those_of_the_missing_items_alone() -> None:
+    assert typed_ticks(MIXED, "10", (4, 5)) == {4: "\u2713", 5: "\u2717"}
+    assert set(typed_ticks(MIXED, "=", (4, 5))) == {4, 5}
+    assert set(typed_ticks(MIXED, "11111", (4, 5))) == {1, 2, 3, 4, 5}
