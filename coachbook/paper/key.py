@@ -5,9 +5,10 @@ for. A row that does not fit moves to the next page; one with a long plan is cut
 two steps, and the board is printed again beside the rest.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from types import MappingProxyType
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -20,11 +21,13 @@ from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, draw_heading, frame_of, write_pdf
 from coachbook.paper.places import tick_line
 from coachbook.paper.plan import PLAN_SIZE, plan_head, plan_rows
-from coachbook.paper.text import draw_fitted, draw_text, notated
+from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 
 _HEADING = 18 * MM
 # Under the title, what else is on the sheet, in a line of its own.
 _MIX, _MIX_LINE = 48.0, 3 * MM
+# In the same line, below the code, whose sheet it is.
+_NAMES, _MOST_NAMES = 11.0, 4
 _FOOTER = 8 * MM
 _NUMBER = 15.0
 # Six rows of boards fit on an A4 page, like the six items of a worksheet's page.
@@ -58,24 +61,38 @@ class _Row:
         return max(_BOARD + RIM, middle, _height(self.watch)) + _ROW_GAP
 
 
-def write_key(worksheets: Sequence[Worksheet], path: Path, options: PaperOptions) -> None:
+def write_key(
+    worksheets: Sequence[Worksheet],
+    path: Path,
+    options: PaperOptions,
+    names: Mapping[str, Sequence[str]] = MappingProxyType({}),
+) -> None:
     """Print the answer key of each worksheet, each from a new page.
 
-    Raises CoachbookError if the file cannot be written.
+    `names` has the students of a sheet by its code; they stand below it, unless they are too many to
+    be found by. Raises CoachbookError if the file cannot be written.
     """
     frame = frame_of(options.size)
 
     def draw(canvas: Canvas) -> None:
         for number, sheet in enumerate(worksheets, start=1):
             canvas.bookmarkPage(f"key{number}")
-            canvas.addOutlineEntry(f"{sheet.unit_title} - {sheet.code}", f"key{number}")
+            given = _named(names.get(sheet.code, ()))
+            told = " - ".join(part for part in (sheet.unit_title, sheet.code, given) if part)
+            canvas.addOutlineEntry(told, f"key{number}")
             rows = _rows(sheet, _middle_width(frame), options.men)
             pages = _pages(rows, frame.top - _heading(sheet) - frame.bottom - _FOOTER)
             for page, on_page in enumerate(pages, start=1):
-                _draw_page(canvas, frame, sheet, on_page, f"page {page} of {len(pages)}")
+                _draw_page(canvas, frame, sheet, given, on_page, f"page {page} of {len(pages)}")
 
     codes = ", ".join(sheet.code for sheet in worksheets)
     write_pdf(path, options.size, f"Answer key {codes}", draw)
+
+
+def _named(students: Sequence[str]) -> str:
+    """Such as "Ada, Ben", or "" of a sheet that goes to many."""
+    named = [student for student in students if student]
+    return ", ".join(named) if len(named) <= _MOST_NAMES else ""
 
 
 def _heading(sheet: Worksheet) -> float:
@@ -176,11 +193,15 @@ def _height(blocks: Sequence[Block]) -> float:
     return sum(block.height for block in blocks)
 
 
-def _draw_page(canvas: Canvas, frame: Frame, sheet: Worksheet, rows: Sequence[_Row], page: str) -> None:
+def _draw_page(
+    canvas: Canvas, frame: Frame, sheet: Worksheet, names: str, rows: Sequence[_Row], page: str
+) -> None:
     level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
     draw_heading(canvas, frame, sheet.club, level, f"Answers: {sheet.unit_title}", size=16, aside=sheet.code)
+    width = min(text_width(names, _NAMES, bold=True), frame.width / 2)
+    draw_fitted(canvas, frame.right - width, frame.top - _MIX, names, _NAMES, width, bold=True)
     if mix := told_mix(sheet):
-        draw_fitted(canvas, frame.left, frame.top - _MIX, mix, 9.0, frame.width)
+        draw_fitted(canvas, frame.left, frame.top - _MIX, mix, 9.0, frame.width - width - _GAP)
     top = frame.top - _heading(sheet)
     for row in rows:
         _draw_row(canvas, frame, row, top)

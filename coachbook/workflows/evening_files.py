@@ -61,10 +61,18 @@ def write_evening(
     for_coach = [("What to think of", cover)]
     sheets = {sheet.code: sheet for each in papers for sheet in each.sheets.values()}
     if sheets:
-        write_key(tuple(sheets.values()), key, options)
+        write_key(tuple(sheets.values()), key, options, _names_by_sheet(papers))
         for_coach.append(("Answer key", key))
     bundle(for_coach, coach_pdf, f"Evening of {on}: for the coach")
     return sum(bundle(parts, printer_pdf, f"Evening of {on}: to print"))
+
+
+def _names_by_sheet(papers: Sequence[GroupPapers]) -> dict[str, list[str]]:
+    names: dict[str, list[str]] = {}
+    for each in papers:
+        for name, sheet in each.sheets.items():
+            names.setdefault(sheet.code, []).append(name)
+    return names
 
 
 def _parts(

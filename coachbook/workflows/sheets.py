@@ -132,7 +132,9 @@ def print_sheets(
     make_folder(sheets_pdf.parent)
     write_worksheets(copies, sheets_pdf, options)
     try:
-        write_key(tuple({sheet.code: sheet for sheet, _ in copies}.values()), key_pdf, options)
+        sheets = {sheet.code: sheet for sheet, _ in copies}
+        names = {code: [name for sheet, name in copies if sheet.code == code] for code in sheets}
+        write_key(tuple(sheets.values()), key_pdf, options, names)
     except CoachbookError:
         sheets_pdf.unlink(missing_ok=True)
         raise

@@ -70,6 +70,7 @@ def test_review_says_what_to_give_and_prints_exactly_that(evening: Club) -> None
         "tonight/review-2026-11-10-cards.pdf",
     ]
     assert "Ana" in PdfReader(written[0]).pages[0].extract_text()
+    assert "Ana" in PdfReader(written[1]).pages[0].extract_text()
     assert "Bo" in PdfReader(written[2]).pages[0].extract_text()
     listed = json.loads(done("sheet", "list", "--student", "Ana", "--json"))
     code = listed[-1]["code"]

@@ -6,7 +6,7 @@ import pytest
 from coachbook.model.exercise import Exercise
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.key import write_key
-from coachbook.paper.options import Notation, PaperOptions
+from coachbook.paper.options import Notation, PaperOptions, PaperSize
 from tests.paper import printed, samples
 
 LETTERS = PaperOptions(notation=Notation.LETTERS)
@@ -149,3 +149,32 @@ def test_the_same_key_gives_the_same_bytes(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
         write_key([samples.worksheet(8)], tmp_path / name, PaperOptions())
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
+
+
+def test_the_names_of_a_sheet_for_few_stand_by_its_code(tmp_path: Path) -> None:
+    sheets = [replace(samples.worksheet(1), code=code) for code in ("A-1", "B-2", "C-3")]
+    names = {"A-1": ["Łucja"], "B-2": ["Ada", "Ben"], "D-4": ["Zoë"]}
+    write_key(sheets, tmp_path / "key.pdf", LETTERS, names)
+    one, two, nobody = printed.texts(tmp_path / "key.pdf")
+    assert "Łucja" in one and "Ada" not in one
+    assert "Ada, Ben" in two and "Łucja" not in two
+    assert not [name for name in ("Łucja", "Ada", "Zoë") if name in nobody]
+
+
+def test_a_sheet_for_many_has_no_names_on_its_key(tmp_path: Path) -> None:
+    sheet = samples.worksheet(1)
+    write_key([sheet], tmp_path / "many.pdf", LETTERS, {sheet.code: [f"Ada {i}" for i in range(8)]})
+    write_key([sheet], tmp_path / "none.pdf", LETTERS)
+    assert (tmp_path / "many.pdf").read_bytes() == (tmp_path / "none.pdf").read_bytes()
+
+
+@pytest.mark.parametrize("size", PaperSize)
+def test_long_names_stay_in_their_half_of_the_line(tmp_path: Path, size: PaperSize) -> None:
+    sheet = samples.worksheet(1)
+    long = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesdays"
+    write_key(
+        [sheet], tmp_path / "key.pdf", PaperOptions(size), {sheet.code: [f"{long} {i}" for i in range(4)]}
+    )
+    (pixels,) = printed.pixels(tmp_path / "key.pdf", 72, tmp_path)
+    left, _, right, _ = printed.margins_mm(pixels, 72)
+    assert min(left, right) >= 13.3

@@ -97,3 +97,10 @@ def test_a_day_without_an_evening_is_told_with_the_next_one(book: Book) -> None:
     assert refused(LAST + timedelta(1)) == f"No evening is planned on 2026-10-02. The last one is {LAST}."
     replan_terms(book, SYLLABUS, ("Foxes", "Owls"), START, cancel=[START])
     assert refused(START) == f"2026-09-10 was cancelled. The next one is {NEXT}."
+
+
+def test_the_key_in_the_coach_s_file_names_whose_sheet_it_is(book: Book) -> None:
+    prepared(book, START)
+    keys = [page for page in texts(book.path.parent / "papers" / "coach.pdf") if "Answers: " in page]
+    named = [[name for name in ("Ana", "Cy") if name in page.split()] for page in keys]
+    assert sorted(map(tuple, named)) == [("Ana",), ("Cy",)]

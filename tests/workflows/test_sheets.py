@@ -210,6 +210,16 @@ def test_all_sheets_of_one_making_are_printed_again_byte_by_byte(book: Book, cha
     assert again.key_pdf.read_bytes() == made.key_pdf.read_bytes()
 
 
+def test_the_key_names_whose_own_sheet_it_is_and_not_a_whole_class(book: Book) -> None:
+    own = make(book, replace(request(), personal=True), "own")
+    owners = {sheet.code: names for sheet, names in own.handed_out}
+    for page in text_of(own.key_pdf):
+        (code,) = [code for code in owners if code in page]
+        assert [name for name in NAMES if name in page.split()] == list(owners[code])
+    shared = " ".join(text_of(make(book, request(), "shared").key_pdf)).split()
+    assert [name for name in NAMES if name in shared] == []
+
+
 def test_one_form_of_two_can_be_printed_alone(book: Book) -> None:
     (_, (b, _)) = make(book, replace(request(), forms=True)).handed_out
     alone = reprint_sheets(book, [b.code.lower()], book.path.parent / "again", A4)
