@@ -162,8 +162,14 @@ def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
     if reviews.unfit:
         typer.echo()
         typer.echo("No room for these reviews:")
-        rows = [(each.student, titles.get(each.unit, each.unit), each.reason) for each in reviews.unfit]
-        show_table(("Student", "Unit", "Why"), rows)
+        found: dict[tuple[str, str], list[str]] = {}
+        for each in reviews.unfit:
+            found.setdefault((each.unit, each.reason), []).append(each.student)
+        rows = [
+            (_who(students, term.students), titles.get(unit, unit), reason)
+            for (unit, reason), students in found.items()
+        ]
+        show_table(("Students", "Unit", "Why"), rows)
 
 
 def _review_rows(
@@ -174,6 +180,9 @@ def _review_rows(
         found.setdefault((str(each.on), each.unit), []).append(each.student)
     last = ""
     for (day, unit), students in found.items():
-        who = "everybody" if len(students) == len(everybody) > 1 else ", ".join(sorted(students))
-        yield day if day != last else "", titles.get(unit, unit), who
+        yield day if day != last else "", titles.get(unit, unit), _who(students, everybody)
         last = day
+
+
+def _who(students: Sequence[str], everybody: Sequence[str]) -> str:
+    return "everybody" if len(students) == len(everybody) > 1 else ", ".join(sorted(students))

@@ -111,23 +111,27 @@ def with_review_words(
     sessions = tuple(
         session
         if session.on < first or session.locked
-        else with_due(session, counts.get(session.on, Counter()), titles)
+        else with_due(
+            session, counts.get(session.on, Counter()), titles, is_last=session is plan.sessions[-1]
+        )
         for session in plan.sessions
     )
     return replace(plan, sessions=sessions)
 
 
-def with_due(session: PlannedSession, counts: Counter[str], titles: Mapping[str, str]) -> PlannedSession:
+def with_due(
+    session: PlannedSession, counts: Counter[str], titles: Mapping[str, str], *, is_last: bool
+) -> PlannedSession:
     """The session with review slots that say how many students are due in each unit (by code)."""
-    why = _in_words(counts, titles)
+    why = _in_words(counts, titles, "" if is_last else " before the next evening")
     slots = (replace(slot, why=why) if slot.kind is SlotKind.REVIEW else slot for slot in session.slots)
     return replace(session, slots=tuple(slots))
 
 
-def _in_words(counts: Counter[str], titles: Mapping[str, str]) -> str:
+def _in_words(counts: Counter[str], titles: Mapping[str, str], by: str) -> str:
     if not counts:
         return "nobody is due: a short warm-up on earlier evenings"
     told = [f"{titles.get(code, code)} ({count})" for code, count in counts.most_common(_MOST_UNITS_TOLD)]
     more = len(counts) - len(told)
     rest = f" and {more} more" if more else ""
-    return f"students due before the next evening: {', '.join(told)}{rest}"
+    return f"students due{by}: {', '.join(told)}{rest}"

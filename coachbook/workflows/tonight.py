@@ -73,7 +73,8 @@ def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonig
         )
         for name, seen in by_student.items()
     }
-    told = with_due(session, _due(session, advice), {unit.code: unit.title for unit in syllabus.units})
+    titles = {unit.code: unit.title for unit in syllabus.units}
+    told = with_due(session, _due(session, advice), titles, is_last=next_on == on)
     return Tonight(group, told, wanted, advice, _missed(page, plan, by_student, group, on))
 
 

@@ -109,7 +109,7 @@ def test_an_evening_that_is_logged_already_is_not_counted_twice() -> None:
 
 
 def test_a_review_slot_tells_how_many_are_due_in_what_and_nobodys_name() -> None:
-    plan = TermPlan(START, START, 60, (session(0),))
+    plan = TermPlan(START, START + timedelta(7), 60, (session(0), session(1)))
     names = ("Ana", "Bo", "Cy")
     planned = tuple(
         PlannedReview(name, unit, START, START)
@@ -124,7 +124,15 @@ def test_a_review_slot_tells_how_many_are_due_in_what_and_nobodys_name() -> None
     assert with_review_words(plan, TermReviews(), TITLES, START).sessions[0].slots[0].why == (
         "nobody is due: a short warm-up on earlier evenings"
     )
-    assert with_review_words(plan, TermReviews(), TITLES, START + timedelta(1)) == plan
+    assert with_review_words(plan, TermReviews(), TITLES, START + timedelta(8)) == plan
+
+
+def test_the_last_evening_speaks_of_no_next_one() -> None:
+    plan = TermPlan(START, START, 60, (session(0),))
+    told = with_review_words(
+        plan, TermReviews((PlannedReview("Ana", UNITS[0], START, START),)), TITLES, START
+    )
+    assert told.sessions[0].slots[0].why == "students due: Is the game over? (1)"
 
 
 @pytest.mark.parametrize(
