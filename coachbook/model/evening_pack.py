@@ -37,9 +37,9 @@ class TimedSlot:
 
 @dataclass(frozen=True, slots=True)
 class GroupEvening:
-    """A group's evening: its plan, papers, who is due in what, and who missed the last evening.
+    """A group's evening: its plan, papers, who is due in what, and who has to catch up.
 
-    `missed` holds students with what was new on the evening that they missed.
+    `missed` holds students with what was new on evenings that they missed, and is not begun yet.
     """
 
     group: str

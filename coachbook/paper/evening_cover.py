@@ -77,7 +77,7 @@ def _group_sections(group: GroupEvening, width: float) -> Iterator[Section]:
         [due.row((each.student, each.reason, each.give), _TEXT) for each in group.reminders],
         due.head(),
     )
-    missed = columns(width, ("Student", 34 * MM), ("Missed the last evening: what was new then", 0))
+    missed = columns(width, ("Student", 34 * MM), ("Was absent when this was new", 0))
     yield Section(
         f"{group.group}: to catch up",
         [missed.row((name, what), _TEXT) for name, what in group.missed],

@@ -15,7 +15,7 @@ from coachbook.club.results import attendance
 from coachbook.errors import CoachbookError
 from coachbook.model.play_out_card import card_code
 from coachbook.model.progress import ReviewAdvice
-from coachbook.model.syllabus import Syllabus, Unit
+from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.advice import review_advice
 from coachbook.progress.standing import good_evenings
@@ -46,7 +46,7 @@ class Wanted:
 @dataclass(frozen=True, slots=True)
 class Tonight:
     """A group's evening: its session (with who is due by what is known now), what each student (by name)
-    is to be given, who needs review, and who missed the last evening with the units that were taught on it.
+    is to be given, who needs review, and who was absent when which units were new and has yet to begin them.
     """
 
     group: str
@@ -65,17 +65,18 @@ def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonig
     by_student = evenings(page, group=group, until=on - timedelta(days=1))
     next_on = next((each.on for each in plan.sessions if each.on > on), on)
     advice = review_advice(syllabus, by_student, on, due_by=next_on)
-    cards = {name: _played(page, name, on) for name in by_student}
-    wanted = {
-        name: Wanted(
-            _items(syllabus, plan, session, seen, [each for each in advice if each.student == name]),
-            _cards(syllabus, plan, session, [each for each in advice if each.student == name], cards[name]),
+    missed = _missed(page, plan, by_student, group, session)
+    wanted = {}
+    for number, (name, seen) in enumerate(by_student.items()):
+        own = [each for each in advice if each.student == name]
+        cards = _Cards(syllabus, _played(page, name, on), number)
+        wanted[name] = Wanted(
+            _items(syllabus, plan, session, seen, own, missed.get(name, ())),
+            _cards(cards, plan, session, own),
         )
-        for name, seen in by_student.items()
-    }
     titles = {unit.code: unit.title for unit in syllabus.units}
     told = with_due(session, _due(session, advice), titles, is_last=next_on == on)
-    return Tonight(group, told, wanted, advice, _missed(page, plan, by_student, group, on))
+    return Tonight(group, told, wanted, advice, tuple(missed.items()))
 
 
 def _due(session: PlannedSession, advice: Sequence[ReviewAdvice]) -> Counter[str]:
@@ -95,23 +96,30 @@ def _items(
     session: PlannedSession,
     seen: EveningsByUnit,
     advice: Sequence[ReviewAdvice],
+    missed: Sequence[str],
 ) -> tuple[tuple[str, int], ...]:
-    """What is due comes first, then what is practised: of that as many items as make the evening count
-    for the unit's rule. An assessment asks for what the student has yet to show of what was taught;
-    where practice is mixed the rest of the sheet is of what the student has begun; with nothing to practise
-    or to bring back that is the unit begun last."""
+    """What was missed comes first (one unit an evening), then what is due, then what is practised: of that
+    as many items as make the evening count for the unit's rule. An assessment asks for what the student
+    has yet to show of what was taught; where practice is mixed the rest of the sheet is of what the student
+    has begun; with nothing to practise or to bring back that is the unit begun last."""
     if any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots):
         taught = _taught(plan, session.on) or tuple(seen)
         return _enough_of(syllabus, _yet_to_show(syllabus, taught, seen)[:_ASSESSED_UNITS])
     subjects = units_of(session, SlotKind.PRACTICE) or units_of(session, SlotKind.NEW)
     due = [each for each in advice if each.items and each.unit not in subjects]
-    main = _enough_of(syllabus, subjects[-1:] if due else subjects[-2:])
-    review = _review(due, MOST_ITEMS - sum(count for _, count in main))
-    given = (*review, *main)
+    behind = [code for code in missed if code not in subjects][:1]
+    main = _enough_of(syllabus, subjects[-1:] if due or behind else subjects[-2:])
+    caught_up = _enough_of(syllabus, behind, _room_beside(main))
+    review = _review(due, _room_beside((*caught_up, *main)))
+    given = (*caught_up, *review, *main)
     if any(slot.kind is SlotKind.PRACTICE and not slot.unit for slot in session.slots):
         known = [code for code in _yet_to_show(syllabus, tuple(seen), seen) if code not in dict(given)]
-        given += tuple(_enough_of(syllabus, known, MOST_ITEMS - sum(count for _, count in given)))
+        given += tuple(_enough_of(syllabus, known, _room_beside(given)))
     return given or _enough_of(syllabus, _latest(syllabus, seen))
+
+
+def _room_beside(given: Sequence[tuple[str, int]]) -> int:
+    return MOST_ITEMS - sum(count for _, count in given)
 
 
 def _review(due: Sequence[ReviewAdvice], room: int) -> list[tuple[str, int]]:
@@ -165,38 +173,54 @@ def _played(page: Reading, student: str, on: date) -> Counter[str]:
     return Counter(result.card for result in play_outs(page, student=student, until=on - timedelta(days=1)))
 
 
+@dataclass(frozen=True, slots=True)
+class _Cards:
+    """The cards of the units for one student, by how often each was played.
+
+    Of those that were played equally often neighbours get different ones: `number` counts the students.
+    """
+
+    syllabus: Syllabus
+    played: Counter[str]
+    number: int
+
+    def of(self, unit: str) -> str:
+        """The one that was played least often, "" if the unit has none."""
+        count = len(self.syllabus.unit(unit).play_outs)
+        cards = [card_code(unit, (self.number + each) % count + 1) for each in range(count)]
+        return min(cards, key=lambda code: self.played[code], default="")
+
+
 def _cards(
-    syllabus: Syllabus,
-    plan: TermPlan,
-    session: PlannedSession,
-    advice: Sequence[ReviewAdvice],
-    played: Counter[str],
+    cards: _Cards, plan: TermPlan, session: PlannedSession, advice: Sequence[ReviewAdvice]
 ) -> tuple[str, ...]:
     """The cards that review asks for, and for each unit that is to be played out the one that was played
     least often; where anything may be played, of the unit that was taught last."""
     kinds = (SlotKind.PLAY_OUT, SlotKind.ASSESSMENT)
     planned = units_of(session, *kinds)
-    chosen = [_least_played(syllabus.unit(code), played) for code in planned]
+    chosen = [cards.of(code) for code in planned]
     if not planned and any(slot.kind in kinds for slot in session.slots):
         taught = reversed(_taught(plan, session.on))
-        chosen = [card for code in taught if (card := _least_played(syllabus.unit(code), played))][:1]
+        chosen = [card for code in taught if (card := cards.of(code))][:1]
     asked = [each.play_out for each in advice if each.play_out]
     return tuple(dict.fromkeys([*asked, *filter(None, chosen)]))[:_MOST_CARDS]
 
 
-def _least_played(unit: Unit, played: Counter[str]) -> str:
-    cards = [card_code(unit.code, number) for number in range(1, len(unit.play_outs) + 1)]
-    return min(cards, key=lambda code: played[code], default="")
-
-
 def _missed(
-    page: Reading, plan: TermPlan, by_student: Mapping[str, EveningsByUnit], group: str, on: date
-) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """Who was absent on the evening before, with the units that were new then and that they have done
-    nothing in yet."""
-    before = [session for session in plan.sessions if session.on < on][-1:]
-    taught = units_of(before[0], SlotKind.NEW) if before else ()
-    marks = attendance(page, on=before[0].on, group=group) if taught else []
-    absent = [mark.student for mark in marks if not mark.present]
-    open_units = [(name, tuple(code for code in taught if code not in by_student[name])) for name in absent]
-    return tuple((name, codes) for name, codes in open_units if codes)
+    page: Reading,
+    plan: TermPlan,
+    by_student: Mapping[str, EveningsByUnit],
+    group: str,
+    tonight: PlannedSession,
+) -> dict[str, tuple[str, ...]]:
+    """Who was absent when units were new, with those in which they have done nothing yet; not what is
+    new again tonight."""
+    absent: dict[str, list[str]] = {}
+    again = units_of(tonight, SlotKind.NEW)
+    by_day = {(mark.on, mark.student) for mark in attendance(page, group=group) if not mark.present}
+    for session in plan.sessions:
+        for code in units_of(session, SlotKind.NEW) if session.on < tonight.on else ():
+            for name, seen in by_student.items():
+                if (session.on, name) in by_day and code not in seen and code not in again:
+                    absent.setdefault(name, []).append(code)
+    return {name: tuple(dict.fromkeys(codes)) for name, codes in absent.items()}
