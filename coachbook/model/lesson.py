@@ -11,6 +11,19 @@ from coachbook.model.term import Slot
 
 
 @dataclass(frozen=True, slots=True)
+class RuleInWords:
+    """A rule as a child is told it. `short` are the few words by which a worksheet calls it, or ""."""
+
+    words: str
+    short: str = ""
+
+    @property
+    def head(self) -> str:
+        """What stands before the rule on paper, such as "Build the fence:", or ""."""
+        return f"{self.short[:1].upper()}{self.short[1:]}:" if self.short else ""
+
+
+@dataclass(frozen=True, slots=True)
 class LessonSheet:
     """Everything that a printed lesson plan shows.
 
@@ -29,6 +42,6 @@ class LessonSheet:
     slots: tuple[Slot, ...]
     demonstration: Plan
     demonstration_boards: tuple[tuple[Position, Marks, str], ...]
-    rules: tuple[str, ...]
+    rules: tuple[RuleInWords, ...]
     proof_line: str
     at: str = ""

@@ -86,6 +86,36 @@ def paragraph(
     return Block(len(lines) * pitch, draw)
 
 
+def headed(
+    head: str,
+    text: str,
+    width: float,
+    size: float = BODY,
+    *,
+    label: str = "",
+    indent: float = 0,
+    leading: float = LEADING,
+) -> Block:
+    """A paragraph that begins with a few words in bold, on one line; with none it is a plain one."""
+    if not head:
+        return paragraph(text, width, size, label=label, indent=indent, leading=leading)
+    before = text_width(f"{head} ", size, bold=True)
+    beside, words = "", text.split()
+    while words and text_width(longer := f"{beside} {words[0]}".strip(), size) <= width - indent - before:
+        beside = longer
+        words.pop(0)
+    rest = paragraph(" ".join(words), width, size, indent=indent, leading=leading)
+    pitch = size * leading
+
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        draw_text(canvas, x, top - size, label, size, bold=True)
+        draw_text(canvas, x + indent, top - size, f"{head} ", size, bold=True)
+        draw_text(canvas, x + indent + before, top - size, beside, size)
+        rest.draw(canvas, x, top - pitch)
+
+    return Block(pitch + (rest.height if words else 0), draw)
+
+
 def label_width(labels: Iterable[str], size: float = BODY) -> float:
     """Room for the widest of these hanging labels and a gap."""
     return max((text_width(label, size, bold=True) for label in labels), default=0) + 0.6 * size

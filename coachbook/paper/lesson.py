@@ -10,13 +10,13 @@ from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.lesson import LessonSheet
+from coachbook.model.lesson import LessonSheet, RuleInWords
 from coachbook.model.marks import Marks
 from coachbook.model.position import Position
 from coachbook.model.syllabus import PlayOut
 from coachbook.model.term import clock
 from coachbook.paper.boards import CaptionedBoard, board_row
-from coachbook.paper.flow import Block, draw_blocks, label_width, paginate, paragraph, space, stack
+from coachbook.paper.flow import Block, draw_blocks, headed, label_width, paginate, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import (
     BODY,
@@ -88,11 +88,19 @@ def _section(title: str, blocks: Sequence[Block]) -> list[Block]:
     return [Block(heading.height + 2, heading.draw, keep_next=True), *blocks, space(9)]
 
 
-def _numbered(texts: Sequence[str], width: float, men: str, size: float = BODY) -> list[Block]:
-    indent = label_width((f"{len(texts)}",), size)
+def _numbered(texts: Sequence[str], width: float, men: str) -> list[Block]:
+    indent = label_width((f"{len(texts)}",))
     return [
-        _spaced(paragraph(notated(text, men), width, size, label=f"{i}", indent=indent))
+        _spaced(paragraph(notated(text, men), width, label=f"{i}", indent=indent))
         for i, text in enumerate(texts, start=1)
+    ]
+
+
+def _rules(rules: Sequence[RuleInWords], width: float, men: str) -> list[Block]:
+    indent = label_width((f"{len(rules)}",), _CARD_TEXT)
+    return [
+        _spaced(headed(rule.head, notated(rule.words, men), width, _CARD_TEXT, label=f"{i}", indent=indent))
+        for i, rule in enumerate(rules, start=1)
     ]
 
 
@@ -157,7 +165,7 @@ def _card(lesson: LessonSheet, width: float, men: str) -> Block:
     """The rules in a dashed frame to cut out."""
     inner = width - 2 * _CARD_PAD
     title = _spaced(paragraph(lesson.unit.title, inner, 14, bold=True))
-    body = stack([title, *_numbered(lesson.rules, inner, men, _CARD_TEXT)])
+    body = stack([title, *_rules(lesson.rules, inner, men)])
     height = body.height + 2 * _CARD_PAD
 
     def draw(canvas: Canvas, x: float, top: float) -> None:

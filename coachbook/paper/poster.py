@@ -1,14 +1,16 @@
 """A method's rules on one page, in type that is read from the back of the room."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
+from coachbook.model.lesson import RuleInWords
 from coachbook.paper.boards import CaptionedBoard
 from coachbook.paper.diagram import draw_diagram, rim_of
-from coachbook.paper.flow import Block, draw_blocks, label_width, paragraph, space
+from coachbook.paper.flow import Block, draw_blocks, headed, label_width, paragraph, space
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import MM, Frame, draw_rule, frame_of, write_pdf
 from coachbook.paper.text import fit, notated
@@ -30,7 +32,7 @@ _TIGHT = 1.18
 def write_poster(
     title: str,
     summary: str,
-    rules: Sequence[str],
+    rules: Sequence[RuleInWords],
     boards: Sequence[CaptionedBoard],
     proof_line: str,
     path: Path,
@@ -57,7 +59,7 @@ def write_poster(
 def poster_blocks(
     title: str,
     summary: str,
-    rules: Sequence[str],
+    rules: Sequence[RuleInWords],
     boards: Sequence[CaptionedBoard],
     proof_line: str,
     frame: Frame,
@@ -67,7 +69,7 @@ def poster_blocks(
     foot = (
         [_rule(frame.width), paragraph(notated(proof_line, men), frame.width, _PROOF)] if proof_line else []
     )
-    told = [notated(rule, men) for rule in rules]
+    told = [replace(rule, words=notated(rule.words, men)) for rule in rules]
     for size in _SIZES:
         above = [*_head(title, notated(summary, men), size, frame.width), *_rules(told, size, frame.width)]
         below = [*_board_row(boards, _board_size(size), frame.width, men), *foot]
@@ -90,11 +92,11 @@ def _head(title: str, summary: str, size: float, width: float) -> list[Block]:
     return [*blocks, space(6), _rule(width), space(0.3 * size)]
 
 
-def _rules(rules: Sequence[str], size: float, width: float) -> list[Block]:
+def _rules(rules: Sequence[RuleInWords], size: float, width: float) -> list[Block]:
     indent = label_width((f"{len(rules)}",), size)
     blocks = []
     for i, rule in enumerate(rules, start=1):
-        block = paragraph(rule, width, size, label=f"{i}", indent=indent, leading=_TIGHT)
+        block = headed(rule.head, rule.words, width, size, label=f"{i}", indent=indent, leading=_TIGHT)
         blocks += [block, space(0.4 * size)]
     return blocks
 

@@ -10,9 +10,10 @@ from coachbook.club.book import Book
 from coachbook.club.terms import current_term
 from coachbook.method.courses import course_for
 from coachbook.method.registry import find_method
+from coachbook.method.rules import Method
 from coachbook.method.stages import staged
 from coachbook.model.exercise import Plan
-from coachbook.model.lesson import LessonSheet
+from coachbook.model.lesson import LessonSheet, RuleInWords
 from coachbook.model.marks import Arrow, Marks
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Syllabus, Unit
@@ -80,16 +81,21 @@ def lesson_sheet(
         slots=tuple(replace(slot, unit=titles.get(slot.unit, slot.unit)) for slot in slots),
         demonstration=plan,
         demonstration_boards=turning_points(plan),
-        rules=tuple(rule.words for rule in method.told) if method else stages_in_words(unit),
+        rules=rules_in_words(method) if method else stages_in_words(unit),
         proof_line=proof_line(unit.method) or stages_line(unit),
         at=at,
     )
 
 
-def stages_in_words(unit: Unit) -> tuple[str, ...]:
+def rules_in_words(method: Method) -> tuple[RuleInWords, ...]:
+    """A method's rules in the order in which they are told, with the words to tick on a worksheet."""
+    return tuple(RuleInWords(rule.words, rule.name) for rule in method.told)
+
+
+def stages_in_words(unit: Unit) -> tuple[RuleInWords, ...]:
     """The goals of an ending that is taught in stages; none for another."""
     course = course_for(chess.Board(unit.demonstration))
-    return tuple(stage.goal for stage in course.stages) if course else ()
+    return tuple(RuleInWords(stage.goal) for stage in course.stages) if course else ()
 
 
 def stages_line(unit: Unit) -> str:

@@ -13,6 +13,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.paper.boards import CaptionedBoard
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.poster import write_poster
+from coachbook.workflows.lesson import rules_in_words
 from coachbook.workflows.proving import method_named, proof_line, shipped_proofs
 from coachbook.workflows.sheets import make_folder
 
@@ -21,7 +22,7 @@ def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptio
     """Print the poster of the method with this name. Raises CoachbookError."""
     method = method_named(name)
     path = folder / f"poster-{method.name}.pdf"
-    rules = tuple(rule.words for rule in method.told)
+    rules = rules_in_words(method)
     make_folder(folder)
     write_poster(
         method.title,

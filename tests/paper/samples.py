@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from coachbook.model.exercise import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution
-from coachbook.model.lesson import LessonSheet
+from coachbook.model.lesson import LessonSheet, RuleInWords
 from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
 from coachbook.model.play_out_card import PlayOutCard
 from coachbook.model.position import Position, square_index
@@ -253,9 +253,11 @@ def lesson(steps: int = 9) -> LessonSheet:
         demonstration=shown,
         demonstration_boards=boards,
         rules=(
-            "Give mate if you can.",
-            "Make the box smaller with the queen, but leave him two squares.",
-            "Else bring the king towards the meeting square.",
+            RuleInWords("Give mate if you can.", "mate"),
+            RuleInWords(
+                "Make the box smaller with the queen, but leave him two squares.", "make the box smaller"
+            ),
+            RuleInWords("Else bring the king towards the meeting square."),
         ),
         proof_line="Followed to the letter, the rules mate from every one of 144,508 positions.",
     )

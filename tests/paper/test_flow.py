@@ -1,7 +1,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.paper.flow import Block, paginate, paragraph, space
+from coachbook.paper.flow import Block, headed, paginate, paragraph, space
+from coachbook.paper.text import LEADING
 
 blocks = st.lists(st.builds(space, st.integers(1, 60).map(float), keep_next=st.booleans()), max_size=40)
 
@@ -34,3 +35,11 @@ def test_a_page_is_begun_only_when_the_one_before_is_full() -> None:
 def test_a_paragraph_is_as_high_as_its_lines() -> None:
     one, three = paragraph("a", 100, 10), paragraph("word " * 12, 100, 10)
     assert three.height == 3 * one.height
+
+
+@given(st.text("ab ", max_size=300), st.integers(120, 400))
+def test_a_bold_head_pushes_the_words_on_as_far_as_it_is_long(text: str, width: int) -> None:
+    plain = paragraph(text, width, 12)
+    assert headed("", text, width, 12).height == plain.height
+    with_head = headed("Make the box:", text, width, 12)
+    assert plain.height <= with_head.height <= plain.height + 12 * LEADING

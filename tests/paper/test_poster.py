@@ -4,6 +4,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
+from coachbook.model.lesson import RuleInWords
 from coachbook.paper.boards import CaptionedBoard
 from coachbook.paper.options import Notation, PaperOptions, PaperSize
 from coachbook.paper.poster import write_poster
@@ -16,7 +17,7 @@ SUMMARY = "A box for the king, smaller with each move."
 
 def poster(
     path: Path,
-    rules: Sequence[str] = LESSON.rules,
+    rules: Sequence[RuleInWords] = LESSON.rules,
     boards: Sequence[CaptionedBoard] = BOARDS,
     summary: str = SUMMARY,
     proof_line: str = LESSON.proof_line,
@@ -35,7 +36,12 @@ def boards_on(path: Path) -> int:
 @pytest.mark.parametrize("size", PaperSize)
 def test_a_poster_is_one_page_that_tells_the_method_in_order(tmp_path: Path, size: PaperSize) -> None:
     text = poster(tmp_path / "p.pdf", size=size)
-    told = ["The queen's box", SUMMARY, *LESSON.rules, LESSON.proof_line]
+    told = [
+        "The queen's box",
+        SUMMARY,
+        *(f"{rule.head} {rule.words}".strip() for rule in LESSON.rules),
+        LESSON.proof_line,
+    ]
     places = [text.index(words) for words in told]
     assert places == sorted(places)
     assert all(caption in text for _, _, caption in BOARDS)
@@ -50,15 +56,15 @@ def test_short_rules_are_read_from_two_metres(tmp_path: Path, size: PaperSize) -
 
 
 def test_long_rules_are_set_smaller_but_still_in_full(tmp_path: Path) -> None:
-    rules = tuple(f"Rule {i}: {'think of the box before you move ' * 3}." for i in range(8))
+    rules = tuple(RuleInWords(f"Rule {i}: {'think of the box before you move ' * 3}.") for i in range(8))
     text = poster(tmp_path / "p.pdf", rules)
-    assert all(" ".join(rule.split()) in text for rule in rules)
+    assert all(" ".join(rule.words.split()) in text for rule in rules)
     assert min(size for words, size in printed.sized_texts(tmp_path / "p.pdf") if "Rule" in words) >= 14
 
 
 def test_more_than_a_page_holds_is_refused(tmp_path: Path) -> None:
     with pytest.raises(CoachbookError, match="do not fit on a page"):
-        poster(tmp_path / "p.pdf", ("Think of the box before you move. " * 8,) * 10)
+        poster(tmp_path / "p.pdf", (RuleInWords("Think of the box before you move. " * 8),) * 10)
     with pytest.raises(CoachbookError, match="room for two boards"):
         poster(tmp_path / "p.pdf", boards=LESSON.demonstration_boards[:3])
     assert not list(tmp_path.iterdir())

@@ -5,9 +5,14 @@ from datetime import date
 import chess
 import pytest
 
+from coachbook.exercises.kinds import next_rule
+from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.registry import find_method
+from coachbook.method.rook_box import ROOK_BOX
+from coachbook.method.rules import Method
+from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.syllabus import Unit
-from coachbook.workflows.lesson import lesson_sheet
+from coachbook.workflows.lesson import lesson_sheet, rules_in_words
 from coachbook.workflows.teaching import load_syllabus
 
 SYLLABUS = load_syllabus()
@@ -34,5 +39,15 @@ def test_a_unit_with_a_method_has_its_rules_and_its_proof_in_a_line(unit: Unit) 
     method = find_method(unit.method)
     assert method is not None
     sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
-    assert sheet.rules == tuple(rule.words for rule in method.told)
+    assert [rule.words for rule in sheet.rules] == [rule.words for rule in method.told]
     assert "positions" in sheet.proof_line
+
+
+@pytest.mark.parametrize("method", [QUEEN_BOX, ROOK_BOX, TWO_MAJORS], ids=lambda method: str(method.name))
+def test_what_a_worksheet_has_to_tick_stands_before_the_rules_of_the_card(method: Method) -> None:
+    unit = next(unit for unit in SYLLABUS.units if unit.method == method.name)
+    draft = next_rule.KIND.draft(chess.Board(unit.demonstration))
+    assert draft is not None
+    told = [rule.short for rule in rules_in_words(method)]
+    told.remove(method.never.name)  # It chooses no move: nobody can follow it next.
+    assert list(draft.answer.options) == told

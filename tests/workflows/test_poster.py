@@ -40,7 +40,7 @@ def test_a_poster_is_one_page_with_all_rules_and_the_proof(
     method = method_named(name)
     assert method.title in text
     for rule in method.told:
-        assert " ".join(rule.words.split()) in text
+        assert f"{rule.name.capitalize()}: {' '.join(rule.words.split())}" in text
     assert " ".join(proof_line(name).split()) in text
     assert "The hardest of all" in text
 
