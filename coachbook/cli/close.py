@@ -40,9 +40,9 @@ def close(
             _answers(opened, to_close(opened, read, name, on), ticks=ticks)
             type_play_outs(opened, read, to_close(opened, read, name, on))
             type_notes(opened, read, to_close(opened, read, name, on))
-            not_done = _not_done(to_close(opened, read, name, on))
-            moves = move_on(opened, read, name, on, not_done)
-            _show(name, moves)
+            left = to_close(opened, read, name, on)
+            moves = move_on(opened, read, name, on, _not_done(left))
+            _show(left, moves)
             ahead += [moves.on] if moves.on else []
     except InterruptedEntryError as error:
         raise InterruptedEntryError(
@@ -97,7 +97,8 @@ def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
         of = f" of those who were there is logged. Absent: {listed(away)}." if away else " is logged."
         typer.echo(f"Every sheet{of}\n")
         return
-    typed = type_answers(left.sheets, left.on, book.letters, ticks=ticks)
+    half = {(each.student, each.sheet): each.items for each in left.half}
+    typed = type_answers(left.sheets, left.on, book.letters, ticks=ticks, missing=half)
     if typed.results:
         typer.echo(f"Kept: {keep_answers(book, typed.results, datetime.now(UTC)).what}.")
     if typed.is_stopped:
@@ -108,6 +109,7 @@ def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
 def _not_done(left: "ToClose") -> tuple[str, ...]:
     """The units that are to be planned again."""
     from coachbook.cli.entry import ask
+    from coachbook.workflows.closing_lines import quoted
     from coachbook.workflows.entry import picked
 
     if not left.units:
@@ -116,25 +118,23 @@ def _not_done(left: "ToClose") -> tuple[str, ...]:
     for number, (_, title) in enumerate(left.units, start=1):
         typer.echo(f"  {number:>2}  {title}")
     codes = {title: code for code, title in left.units}
+    noted = ", ".join(map(quoted, left.not_done))
+    question = f"so far: {noted}" if noted else "numbers; nothing: all was done"
     while True:
-        line = ask("Not finished (numbers; nothing: all was done): ")
+        line = ask(f"Not finished ({question}): ")
         try:
             chosen = picked(tuple(codes), line, "unit")
         except CoachbookError as error:
             typer.echo(f"  {error}")
         else:
-            return tuple(codes[title] for title in chosen)
+            return tuple(codes[title] for title in chosen if title not in left.not_done)
 
 
-def _show(group: str, moves: "NextWeek") -> None:
+def _show(left: "ToClose", moves: "NextWeek") -> None:
+    from coachbook.workflows.closing_lines import told_moves
+
     typer.echo()
     when = f"next on {moves.on}" if moves.on else "the last evening of the plan"
-    typer.echo(f"{group}: closed; {when}.")
-    for change in moves.changes:
-        typer.echo(f"  {change}")
-    if moves.absent and moves.missed:
-        typer.echo(f"  To catch up: {', '.join(moves.absent)} missed {', '.join(moves.missed)}.")
-    for name, code in moves.open_sheets:
-        typer.echo(f"  Not logged: sheet {code} of {name}.")
-    for each in moves.advice:
-        typer.echo(f"  To bring back: {each.student}, {each.reason}")
+    typer.echo(f"{left.group}: closed; {when}.")
+    for line in told_moves(left.on, moves):
+        typer.echo(f"  {line}")

@@ -1,20 +1,24 @@
 """Closing an evening: what is still to be logged, and what moves to the next one."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.evenings import evenings
 from coachbook.club.played import play_outs
 from coachbook.club.prepared import prepared_for
-from coachbook.club.results import attendance, wholly_logged_students
+from coachbook.club.results import answers, attendance
 from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
+from coachbook.model.club import Impression
 from coachbook.model.play_out_card import card_code
-from coachbook.model.progress import ReviewAdvice
+from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import SlotKind
+from coachbook.model.worksheet import Worksheet
+from coachbook.progress.standing import last_telling
 from coachbook.workflows.evening import GivenSheet
 from coachbook.workflows.groups import named_groups, planned_session, term_in_force
 from coachbook.workflows.planning import titles_of
@@ -24,12 +28,21 @@ from coachbook.workflows.tonight import units_of
 
 
 @dataclass(frozen=True, slots=True)
+class HalfLogged:
+    """The `items` of a student's sheet that are not logged, where others are."""
+
+    student: str
+    sheet: str
+    items: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ToClose:
     """What is still to be logged of a group's evening.
 
     `present` is None as long as attendance is not logged of everybody, and then sheets and cards are
     those of everybody. `units` are those that were planned, by code and title; `playable` the first card
-    of each that has play-outs.
+    of each that has play-outs; `not_done` the titles of those that are planned again already.
     """
 
     group: str
@@ -40,19 +53,32 @@ class ToClose:
     cards: tuple[tuple[str, str], ...]
     units: tuple[tuple[str, str], ...]
     playable: tuple[str, ...] = ()
+    half: tuple[HalfLogged, ...] = ()
+    not_done: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BringBack:
+    """What a student needs review of: each a unit's title and what happened last."""
+
+    student: str
+    units: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class NextWeek:
     """What moves to the next evening (None if there is none): changes of the plan, who was absent and
-    missed which units, whose sheets came back without answers, and who needs review then."""
+    missed which units, whose sheets came back without answers or with some, who needs review then, and
+    who is due though the last time was `all_right`."""
 
     on: date | None
     changes: tuple[str, ...]
     absent: tuple[str, ...]
     missed: tuple[str, ...]
     open_sheets: tuple[tuple[str, str], ...]
-    advice: tuple[ReviewAdvice, ...]
+    half: tuple[HalfLogged, ...]
+    bring_back: tuple[BringBack, ...]
+    all_right: tuple[str, ...]
 
 
 def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, ...]:
@@ -79,55 +105,118 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
         present = frozenset(mark.student for mark in marks if mark.present) if is_logged else None
         there = [name for name in students if present is None or name in present]
         units = units_of(session, *SlotKind) if session is not None else ()
+        sheets = _sheets(page, group, on, there)
+        again = _planned_again(page, group, on)
         return ToClose(
             group,
             on,
             students,
             present,
-            _sheets(page, group, on, there),
+            sheets,
             _cards(page, group, on, there),
             tuple((code, titles.get(code, code)) for code in units),
             tuple(
                 card_code(unit.code, 1) for unit in syllabus.units if unit.code in units and unit.play_outs
             ),
+            tuple(half for sheet, (name,) in sheets if (half := _half_logged(page, sheet, name)).items),
+            tuple(titles.get(code, code) for code in units if code in again),
         )
 
 
 def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> NextWeek:
-    """Plan anew what was not done, from the next evening on, and tell what moves. Raises CoachbookError."""
+    """Plan anew what was not done, from the next evening on, and tell what moves. If the rest of the term
+    cannot be planned anew, that is told among the changes. Raises CoachbookError."""
     left = to_close(book, syllabus, group, on)
-    titles = titles_of(syllabus)
     with book.reading() as page:
         plan = term_in_force(page, group)
         session = planned_session(page, group, on)
+        again = _planned_again(page, group, on) | set(not_done)
+        seen = evenings(page, group=group, until=on)
     ahead = [each.on for each in plan.sessions if each.on > on]
-    changes: tuple[str, ...] = ()
-    if not_done and ahead:
-        (done,) = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done)
-        changes = done.changes
-    elif not_done:
-        lost = ", ".join(titles.get(code, code) for code in not_done)
-        changes = (f"No evening is left in the plan for: {lost}.",)
+    changes = _planned_anew(book, syllabus, group, ahead, not_done) if not_done else ()
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = units_of(session, SlotKind.NEW) if session is not None else ()
+    titles, half = titles_of(syllabus), {(each.student, each.sheet) for each in left.half}
     return NextWeek(
         ahead[0] if ahead else None,
         changes,
         absent,
-        tuple(titles.get(code, code) for code in taught if code not in not_done),
-        tuple((names[0], sheet.code) for sheet, names in left.sheets),
-        who_needs_review(book, syllabus, group, on, ahead[0]) if ahead else (),
+        tuple(titles.get(code, code) for code in taught if code not in again),
+        tuple((name, sheet.code) for sheet, (name,) in left.sheets if (name, sheet.code) not in half),
+        left.half,
+        *(_to_bring_back(book, syllabus, left, ahead[0], seen) if ahead else ((), ())),
+    )
+
+
+def _planned_anew(
+    book: Book, syllabus: Syllabus, group: str, ahead: Sequence[date], not_done: Sequence[str]
+) -> tuple[str, ...]:
+    """What changes, in words, also if nothing can."""
+    if not ahead:
+        titles = titles_of(syllabus)
+        lost = ", ".join(titles.get(code, code) for code in not_done)
+        return (f"No evening is left in the plan for: {lost}.",)
+    try:
+        (done,) = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done)
+    except CoachbookError as error:
+        return (f"The plan stays as it was: {error}",)
+    return done.changes
+
+
+def _planned_again(page: Reading, group: str, on: date) -> frozenset[str]:
+    """Units of which the plan says by now that they were not done on this evening."""
+    return frozenset(each.unit for each in term_in_force(page, group).not_done if each.before > on)
+
+
+def _to_bring_back(
+    book: Book,
+    syllabus: Syllabus,
+    left: ToClose,
+    due_by: date,
+    seen: Mapping[str, Mapping[str, Sequence[Evening]]],
+) -> tuple[tuple[BringBack, ...], tuple[str, ...]]:
+    """Who is to review what, most urgent first; and who is due but did everything right the last time."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    fine: dict[str, None] = {}
+    for each in who_needs_review(book, syllabus, left.group, left.on, due_by):
+        if _was_all_right(last_telling(seen[each.student][each.unit])):
+            fine[each.student] = None
+        else:
+            told = each.reason.removeprefix(f"{each.unit_title}: ")
+            found.setdefault(each.student, []).append((each.unit_title, told))
+    return (
+        tuple(BringBack(name, tuple(units)) for name, units in found.items()),
+        tuple(name for name in fine if name not in found),
+    )
+
+
+def _was_all_right(evening: Evening) -> bool:
+    return (
+        evening.right == evening.tried
+        and all(each.within for each in evening.play_outs)
+        and all(each.impression is not Impression.TROUBLE for each in evening.observations)
     )
 
 
 def _sheets(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[GivenSheet, ...]:
     """The sheets made ready for those who are there, of which not every item is logged."""
     kept = prepared_for(page, group, on)
-    return tuple(
-        (load_worksheet(page, kept[name].sheet), (name,))
-        for name in there
-        if name in kept and kept[name].sheet and name not in wholly_logged_students(page, kept[name].sheet)
-    )
+    given = [
+        (load_worksheet(page, kept[name].sheet), name) for name in there if name in kept and kept[name].sheet
+    ]
+    return tuple((sheet, (name,)) for sheet, name in given if _unlogged(page, sheet, name))
+
+
+def _half_logged(page: Reading, sheet: Worksheet, name: str) -> HalfLogged:
+    """Without items if nothing of the sheet is logged."""
+    left = _unlogged(page, sheet, name)
+    return HalfLogged(name, sheet.code, left if len(left) < len(sheet.items) else ())
+
+
+def _unlogged(page: Reading, sheet: Worksheet, name: str) -> tuple[int, ...]:
+    """The items of a student's sheet that are not logged."""
+    logged = {each.item for each in answers(page, student=name) if each.sheet == sheet.code}
+    return tuple(item for item in range(1, len(sheet.items) + 1) if item not in logged)
 
 
 def _cards(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[tuple[str, str], ...]:

@@ -1,14 +1,18 @@
-"""What a coach types while an evening is closed: whom to put right, a play-out, a note."""
+"""Lines of an evening that is closed: what a coach types (whom to put right, a play-out, a note), and what
+moves to the next evening."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Impression, Observation
 from coachbook.model.play_out_card import read_card_code
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.closing import ToClose
+from coachbook.workflows.closing import NextWeek, ToClose
 from coachbook.workflows.entry import find_picked, picked
+from coachbook.workflows.number_list import counted_off
 
 _LATE = re.compile(r"\s+late(?=\s*(,|$))", re.IGNORECASE)
 _SIGNS = {"+": Impression.CAN, "-": Impression.TROUBLE}
@@ -95,3 +99,30 @@ def example_note(left: ToClose) -> str:
     """What could be typed this evening."""
     unit = "" if len(left.units) == 1 else ", 1" if left.units else ", queen-box"
     return f"{example_student(left)}{unit}: explained it to a neighbour"
+
+
+def quoted(title: str) -> str:
+    """A unit's title, in quotes if it ends with a sign that would be taken for the sentence's own."""
+    if title[-1:].isalnum():
+        return title
+    return f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"
+
+
+def told_moves(on: date, moves: NextWeek) -> Iterator[str]:
+    """What moves from the evening of a day to the next one, a line for each thing."""
+    yield from moves.changes
+    if moves.absent and moves.missed:
+        yield f"To catch up: {', '.join(moves.absent)} missed {', '.join(map(quoted, moves.missed))}."
+    for name, code in moves.open_sheets:
+        yield f"Not logged: sheet {code} of {name}."
+    for half in moves.half:
+        items = f"{counted_off('item', half.items)} of sheet {half.sheet} of {half.student}"
+        yield f"Half logged: {items} {'is' if len(half.items) == 1 else 'are'} missing."
+    if moves.open_sheets or moves.half:
+        yield f"To log what is missing: coachbook evening close {on}"
+    if moves.bring_back:
+        yield f"To bring back by {moves.on}:"
+    for each in moves.bring_back:
+        yield f"  {each.student}: {', '.join(f'{quoted(title)} ({told})' for title, told in each.units)}"
+    if moves.all_right:
+        yield f"Due by {moves.on} too, and all right the last time: {', '.join(moves.all_right)}."

@@ -8,10 +8,13 @@ import pytest
 
 from coachbook.club.book import open_book
 from coachbook.club.prepared import prepared_for
+from coachbook.errors import CoachbookError
+from coachbook.workflows import closing
+from coachbook.workflows.closing_lines import quoted
 from tests.cli.conftest import Club
 from tests.cli.drive import done, right_answers, run, sheet_in
 
-FIRST, WITH_CARDS = "2026-09-10", "2026-09-24"
+FIRST, SECOND, WITH_CARDS = "2026-09-10", "2026-09-17", "2026-09-24"
 PLAN = ("--from", FIRST, "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
 
 
@@ -44,15 +47,84 @@ def test_a_play_out_that_is_kept_is_not_taken_a_second_time(planned: Club) -> No
     assert len(kept) == 2
 
 
-def test_a_sheet_of_which_a_part_is_logged_is_not_called_logged(planned: Club) -> None:
+def half_logged(club: Club) -> str:
+    """Ana's sheet, of which the first two items are logged."""
     done("evening", "prepare", FIRST, "--group", "Owls")
-    with open_book(planned.book).reading() as page:
+    with open_book(club.book).reading() as page:
         code = prepared_for(page, "Owls", date.fromisoformat(FIRST))["Ana"].sheet
-    first = right_answers(sheet_in(planned.book, code))[0]
-    Path("one.csv").write_text(f"student,item,answer\nAna,1,{first}\n", encoding="utf-8")
-    done("log", "answers", code, "--csv", "one.csv", "--date", FIRST)
+    Path("two.csv").write_text("student,item,answer\nAna,1,\nAna,2,\n", encoding="utf-8")
+    done("log", "answers", code, "--csv", "two.csv", "--date", FIRST)
     done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", FIRST)
-    assert f"Sheet {code}" in close(FIRST, "\n\n\n\n\n\n")
+    return code
+
+
+def test_a_sheet_of_which_a_part_is_logged_is_called_half_logged(planned: Club) -> None:
+    code = half_logged(planned)
+    told = close(FIRST, "\n\n\n\n\n\n")
+    assert f"Sheet {code}" in told
+    assert "\nAna (items 3 to 5): " in told
+    assert f"  Half logged: items 3 to 5 of sheet {code} of Ana are missing.\n" in told
+    assert told.count("  Not logged: sheet ") == 2
+    assert f"  To log what is missing: coachbook evening close {FIRST}\n" in told
+
+
+def test_only_the_missing_items_of_a_sheet_need_to_be_typed(planned: Club) -> None:
+    code = half_logged(planned)
+    rest = right_answers(sheet_in(planned.book, code))[2:]
+    told = close(FIRST, f"\n{'; '.join(rest[:2])}\n{'; '.join(rest)}\n\n\n\n\n\n")
+    assert "These are 2 answers, but items 3 to 5 are missing, and the sheet has 5 items." in told
+    assert f"Kept: 3 answers of Ana on sheet {code}." in told
+    assert "Half logged" not in told
+    done("log", "undo")
+    ticked = done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="\n=\n\n\n\n\n\n")
+    assert f"Kept: 3 answers of Ana on sheet {code}." in ticked
+
+
+@pytest.mark.usefixtures("planned")
+def test_what_was_not_finished_by_an_earlier_close_is_told_and_nobody_missed_it() -> None:
+    done("log", "attendance", "Ana", "Bo", "--group", "Owls", "--date", FIRST)
+    assert "To catch up: Łucja missed Two big pieces." in close(FIRST, "\n\n\n")
+    first = close(FIRST, "\n\n1\n")
+    assert "Not finished (numbers; nothing: all was done): " in first
+    assert "To catch up" not in first
+    plan = done("term", "show", "--group", "Owls", "--json", "--date", FIRST)
+    for again in ("", "1"):
+        told = close(FIRST, f"\n\n{again}\n")
+        assert "Not finished (so far: Two big pieces): " in told
+        assert "To catch up" not in told
+        assert done("term", "show", "--group", "Owls", "--json", "--date", FIRST) == plan
+
+
+@pytest.mark.usefixtures("planned")
+def test_a_plan_that_cannot_be_made_anew_does_not_stop_the_close(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise CoachbookError("The hall is too small.", "Ask for another.")
+
+    monkeypatch.setattr(closing, "replan_terms", refuse)
+    done("log", "attendance", "Ana", "Bo", "--group", "Owls", "--date", FIRST)
+    told = close(FIRST, "\n\n1\n")
+    assert "\nOwls: closed; next on 2026-09-17.\n" in told
+    assert "  The plan stays as it was: The hall is too small. Ask for another.\n" in told
+    assert told.endswith("Next: coachbook evening prepare 2026-09-17\n")
+
+
+@pytest.mark.usefixtures("planned")
+def test_whom_to_bring_back_is_told_student_by_student_and_who_was_right_comes_last() -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    typed = "\n\n10000\n=\n11110\n\n\n\n"
+    told = done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed=typed).splitlines()
+    start = told.index(f"  To bring back by {SECOND}:")
+    assert told[start + 1] == "    Ana: Two big pieces (today, 1 of 5)"
+    assert not any(line.startswith("    Bo: ") for line in told)
+    note = ("log", "note", "Bo", "sees it", "--unit", "queen-box", "--can", "--date", "2026-06-01")
+    done(*note)
+    late = close(FIRST, "\n\n\n\n").splitlines()
+    assert late[-2] == f"  Due by {SECOND} too, and all right the last time: Bo."
+
+
+def test_a_title_that_ends_with_a_sign_stands_in_quotes() -> None:
+    assert quoted("Is the game over?") == "“Is the game over?”"
+    assert quoted("Two big pieces") == "Two big pieces"
 
 
 @pytest.mark.usefixtures("planned")
