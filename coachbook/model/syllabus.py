@@ -1,6 +1,7 @@
 """The graded syllabus: levels, their units, and what each unit asks for."""
 
 from dataclasses import dataclass
+from difflib import get_close_matches
 from enum import StrEnum
 
 from coachbook.errors import CoachbookError
@@ -110,12 +111,22 @@ class Syllabus:
         return tuple(unit for level in self.levels for unit in level.units)
 
     def unit(self, code: str) -> Unit:
-        """The unit with this code, whatever the case. Raises CoachbookError."""
+        """The unit with this code, or of this title, whatever the case. Raises CoachbookError."""
         for unit in self.units:
             if unit.code == code.lower():
                 return unit
+        return self._by_title(code)
+
+    def _by_title(self, asked: str) -> Unit:
+        plain = " ".join(asked.casefold().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'").split())
+        by_name = {unit.code: unit for unit in self.units}
+        by_name |= {unit.title.casefold(): unit for unit in self.units}
+        if plain in by_name:
+            return by_name[plain]
+        near = get_close_matches(plain, by_name, n=1)
         known = ", ".join(unit.code for unit in self.units)
-        raise CoachbookError(f"There is no unit '{code}'.", f"Choose one of: {known}.")
+        hint = f"Did you mean {by_name[near[0]].code}?" if near else f"Choose one of: {known}."
+        raise CoachbookError(f"There is no unit '{asked}'.", hint)
 
     def level_of(self, unit: Unit) -> Level:
         return next(level for level in self.levels if level.number == unit.level)
