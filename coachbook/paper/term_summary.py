@@ -61,20 +61,25 @@ def _figures(summary: TermSummary, width: float) -> list[Block]:
     """The large numbers in two rows. The students are all of the book: one who left a group has answers in
     these figures, too."""
     tiles = [
-        (f"{summary.students:,}", "students, in a group or not"),
-        (f"{summary.groups:,}", "groups"),
-        (f"{summary.evenings:,}", "evenings"),
-        (f"{summary.play_outs:,}", "games played out"),
+        (f"{summary.students:,}", f"{_counted(summary.students, 'student')}, in a group or not"),
+        (f"{summary.groups:,}", _counted(summary.groups, "group")),
+        (f"{summary.evenings:,}", _counted(summary.evenings, "evening")),
+        (f"{summary.play_outs:,}", f"{_counted(summary.play_outs, 'game')} played out"),
     ]
     shares = [
         (share_in_words(summary.present, summary.expected), "there, of all expected"),
-        (share_in_words(summary.right, summary.tried), "answers right"),
+        (share_in_words(summary.right, summary.tried), f"{_counted(summary.tried, 'answer')} right"),
         (
             share_in_words(summary.play_outs_within, summary.play_outs),
-            "games played out within the moves allowed",
+            f"{_counted(summary.play_outs, 'game')} played out within the moves allowed",
         ),
     ]
     return [stack([_tiles(tiles, width, _FIGURE), _tiles(shares, width, 14.0)])]
+
+
+def _counted(number: int, what: str) -> str:
+    """The word that stands with a number: "group" with 1, "groups" with any other."""
+    return what if number == 1 else f"{what}s"
 
 
 def _tiles(tiles: Sequence[tuple[str, str]], width: float, size: float) -> Block:
@@ -91,14 +96,14 @@ def _tiles(tiles: Sequence[tuple[str, str]], width: float, size: float) -> Block
 
 def _unit_rows(summary: TermSummary, table: Columns) -> list[Block]:
     """The units that were begun, a level's number beside its first; then how many were not, and a note."""
-    rows, level = [], None
+    rows, level, units = [], None, len(summary.units)
     begun = [unit for unit in summary.units if unit.begun]
     for unit in begun:
         rows.append(_unit_row(unit, str(unit.level) if unit.level != level else "", summary.students, table))
         level = unit.level
     words = [_READING] if begun else []
-    if others := len(summary.units) - len(begun):
-        words.insert(0, f"Not begun by anybody: {others} of the {len(summary.units)} units.")
+    if others := units - len(begun):
+        words.insert(0, f"Not begun by anybody: {others} of the {units} {_counted(units, 'unit')}.")
     notes = [paragraph(text, table.width, _CAPTION) for text in words]
     return [*rows, *([stack([space(4), *notes])] if notes else [])]
 

@@ -1,6 +1,8 @@
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from coachbook.model.reports import TermSummary
 from coachbook.paper.options import PaperOptions, PaperSize
 from coachbook.paper.term_summary import share_in_words, write_term_summary
@@ -60,3 +62,20 @@ def test_an_empty_term_is_told_without_dividing_by_nothing(tmp_path: Path) -> No
 def test_shares_are_in_whole_hundredths() -> None:
     assert share_in_words(2, 3) == "2 of 3 (67 %)"
     assert share_in_words(0, 0) == "none"
+
+
+@pytest.mark.parametrize(("number", "ending"), [(0, "s"), (1, ""), (2, "s")])
+def test_one_of_anything_is_told_in_the_singular(tmp_path: Path, number: int, ending: str) -> None:
+    counted = replace(summary(), students=number, groups=number, evenings=number, units=(), slips=())
+    done = replace(counted, tried=number, right=number, play_outs=number, play_outs_within=number)
+    (text,) = pages(tmp_path / "t.pdf", done)
+    text = text.replace(", in a group or not", "")
+    for words in ("student{} ", "group{} ", "evening{} ", "answer{} right", "game{} played out"):
+        assert words.format(ending) in text
+        assert words.format("" if ending else "s") not in text
+
+
+def test_one_unit_is_no_units(tmp_path: Path) -> None:
+    alone = replace(summary().units[0], begun=0)
+    (text,) = pages(tmp_path / "t.pdf", replace(summary(), units=(alone,)))
+    assert "Not begun by anybody: 1 of the 1 unit." in text
