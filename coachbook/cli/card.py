@@ -41,7 +41,7 @@ def make(
     read, opened = load_syllabus(syllabus), open_club(book)
     named = group is not None or student is not None
     students = students_asked_for(opened, group, student) if named else ()
-    path, number = make_cards(opened, read.unit(unit), students, to, PaperOptions(paper))
+    path, number = make_cards(opened, read, read.unit(unit), students, to, PaperOptions(paper))
     typer.echo(f"Written: {path}")
     each = f", {number // len(students)} for each of {len(students)} students" if len(students) > 1 else ""
     typer.echo(f"In it: {counted(number, 'card')}{each}.")

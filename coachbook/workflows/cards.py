@@ -6,14 +6,22 @@ from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
 from coachbook.model.play_out_card import PlayOutCard, card_code
 from coachbook.model.position import Position
-from coachbook.model.syllabus import Unit
+from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.paper.cards import write_cards
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.sheets import make_folder
 
+_NEAREST = 3
+"""Of so many units with cards the title is told, too, where a unit has none."""
+
 
 def make_cards(
-    book: Book, unit: Unit, students: tuple[str, ...], folder: Path, options: PaperOptions
+    book: Book,
+    syllabus: Syllabus,
+    unit: Unit,
+    students: tuple[str, ...],
+    folder: Path,
+    options: PaperOptions,
 ) -> tuple[Path, int]:
     """Print the cards of a unit, all positions for each student in turn; without students one of each
     with a blank name line. Returns the file and how many cards are in it.
@@ -23,12 +31,26 @@ def make_cards(
     cards = unit_cards(unit, book.club_name, students)
     if not cards:
         raise CoachbookError(
-            f"The unit {unit.code} has no position to play out.", "Add a play_out to it in the syllabus."
+            f"The unit {unit.code} has no position to play out.", _units_with_cards(syllabus, unit)
         )
     path = folder / f"cards-{unit.code}.pdf"
     make_folder(folder)
     write_cards(cards, path, options)
     return path, len(cards)
+
+
+def _units_with_cards(syllabus: Syllabus, unit: Unit) -> str:
+    """The nearest by code and title, then the codes of all others, in the order of the syllabus."""
+    codes = [each.code for each in syllabus.units]
+    here = codes.index(unit.code)
+    known = [each for each in syllabus.units if each.play_outs]
+    if not known:
+        return "No unit has one: add a play_out in the syllabus."
+    by_distance = sorted(known, key=lambda each: abs(codes.index(each.code) - here))
+    nearest = [each for each in known if each in by_distance[:_NEAREST]]
+    told = ", ".join(f"{each.code} ({each.title})" for each in nearest)
+    others = ", ".join(each.code for each in known if each not in nearest)
+    return f"Near it these have: {told}{f'; and then {others}' if others else ''}."
 
 
 def unit_cards(unit: Unit, club: str, students: tuple[str, ...]) -> tuple[PlayOutCard, ...]:

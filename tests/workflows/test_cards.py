@@ -1,5 +1,7 @@
 """Play-out cards: every position of a unit, for each student or without a name."""
 
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import chess
@@ -9,7 +11,7 @@ from pypdf import PdfReader
 from coachbook.club.book import Book, create_book
 from coachbook.errors import CoachbookError
 from coachbook.model.play_out_card import read_card_code
-from coachbook.model.syllabus import Unit
+from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.cards import make_cards, unit_cards
 from coachbook.workflows.teaching import load_syllabus
@@ -54,7 +56,7 @@ def test_each_student_gets_each_position() -> None:
 @pytest.mark.parametrize("code", ["queen-box", "hold-the-pawn"])
 def test_a_printed_card_has_the_name_and_what_is_asked_for(book: Book, tmp_path: Path, code: str) -> None:
     unit = SYLLABUS.unit(code)
-    path, number = make_cards(book, unit, ("Łucja",), tmp_path / "new", PaperOptions())
+    path, number = make_cards(book, SYLLABUS, unit, ("Łucja",), tmp_path / "new", PaperOptions())
     assert (path.name, number) == (f"cards-{code}.pdf", len(unit.play_outs))
     text = " ".join(PdfReader(path).pages[0].extract_text().split())
     assert text.count("Łucja") == len(unit.play_outs)
@@ -67,5 +69,25 @@ def test_a_printed_card_has_the_name_and_what_is_asked_for(book: Book, tmp_path:
 
 def test_a_unit_without_play_outs_has_no_cards(book: Book, tmp_path: Path) -> None:
     with pytest.raises(CoachbookError, match="no position to play out"):
-        make_cards(book, WITHOUT[0], (), tmp_path / "new", PaperOptions())
+        make_cards(book, SYLLABUS, WITHOUT[0], (), tmp_path / "new", PaperOptions())
     assert not (tmp_path / "new").exists()
+
+
+def test_who_asks_for_cards_of_a_unit_without_is_told_of_all_that_have_them(
+    book: Book, tmp_path: Path
+) -> None:
+    first = WITHOUT[0]
+    with pytest.raises(CoachbookError) as refused:
+        make_cards(book, SYLLABUS, first, (), tmp_path, PaperOptions())
+    told = refused.value.hint.replace(";", ",").replace(" and then", "").removesuffix(".")
+    listed = [word.split(" (")[0] for word in re.split(r", (?![^(]*\))", told.partition(": ")[2])]
+    assert listed == [unit.code for unit in WITH_PLAY_OUTS]
+    nearest = WITH_PLAY_OUTS[0]
+    assert f"{nearest.code} ({nearest.title})" in refused.value.hint
+
+
+def test_a_syllabus_without_a_card_says_so(book: Book, tmp_path: Path) -> None:
+    unit = WITHOUT[0]
+    alone = Syllabus((replace(SYLLABUS.level_of(unit), units=(unit,)),))
+    with pytest.raises(CoachbookError, match="No unit has one"):
+        make_cards(book, alone, unit, (), tmp_path, PaperOptions())
