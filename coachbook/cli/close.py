@@ -54,12 +54,14 @@ def close(
 
 def _attendance(book: "Book", left: "ToClose") -> None:
     from coachbook.cli.entry import type_absences
+    from coachbook.workflows.attendance import answers_that_evening
     from coachbook.workflows.evening import keep_attendance
 
     if left.present is not None:
         _put_right(book, left, left.present)
         return
-    told = type_absences(left.group, left.students, left.on)
+    answered = answers_that_evening(book, left.students, left.on)
+    told = type_absences(left.group, left.students, left.on, answered)
     if told:
         typer.echo(f"Kept: {keep_attendance(book, told, left.on, datetime.now(UTC)).what}.")
     typer.echo()
@@ -67,20 +69,22 @@ def _attendance(book: "Book", left: "ToClose") -> None:
 
 def _put_right(book: "Book", left: "ToClose", present: frozenset[str]) -> None:
     """Lets the coach put logged attendance right: of whom is named, the other thing holds."""
-    from coachbook.cli.entry import ask, listed, show_numbered
-    from coachbook.workflows.attendance import put_right
+    from coachbook.cli.entry import ask, listed, show_numbered, still_absent
+    from coachbook.workflows.attendance import answers_that_evening, put_right
     from coachbook.workflows.closing_lines import to_put_right
 
     there, away = present, tuple(name for name in left.students if name not in present)
     typer.echo(f"{left.group} on {left.on}: attendance is logged. Absent: {listed(away)}.")
     show_numbered(left.students)
-    while line := ask("Who came late, or was not there (numbers or names; nothing: it is right)? ").strip():
+    typer.echo("Type who is wrong in this list: absent becomes there, there becomes absent.")
+    while line := ask("Wrong (numbers or names; nothing: it is right): ").strip():
         try:
             wrong = to_put_right(left.students, line)
         except CoachbookError as error:
             typer.echo(f"  {error}")
             continue
         came, missing = ([name for name in wrong if (name in there) is here] for here in (False, True))
+        missing = list(still_absent(answers_that_evening(book, missing, left.on)))
         now = put_right(book, left.group, came, missing, left.on, datetime.now(UTC))
         there = frozenset(now.there)
         typer.echo(f"There: {listed(now.there)}. Absent: {listed(now.away)}.")

@@ -1,6 +1,6 @@
 """Questions of an evening, and who was there. Nothing is kept before the coach has said yes."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from datetime import date
 
@@ -30,13 +30,31 @@ def asks_to_keep(*other: str) -> str:
             return said
 
 
-def type_absences(group: str, students: Sequence[str], on: date) -> dict[str, bool]:
-    """Who was there, as the coach types it until it is right. Raises InterruptedEntryError."""
+def still_absent(answered: Mapping[str, int]) -> tuple[str, ...]:
+    """Of students with the number of their answers that evening, those who are to count as absent:
+    the coach is asked about each with answers. Raises InterruptedEntryError."""
+    return tuple(name for name, count in answered.items() if not count or _is_absent(name, count))
+
+
+def _is_absent(name: str, count: int) -> bool:
+    answers = "1 answer" if count == 1 else f"{count} answers"
+    while True:
+        said = ask(f"{name} has {answers} of this evening. Absent all the same? [y/N] ").strip().lower()
+        if said in ("", "n", "no", "y", "yes"):
+            return said.startswith("y")
+
+
+def type_absences(
+    group: str, students: Sequence[str], on: date, answered: Mapping[str, int]
+) -> dict[str, bool]:
+    """Who was there, as the coach types it until it is right; `answered` is how many answers of that
+    evening each student has. Raises InterruptedEntryError."""
     typer.echo(f"{group} on {on}: who is absent? Numbers or names, with commas between.")
     show_numbered(students)
     with entering():
         while True:
-            absent = _absent_of(tuple(students))
+            named = _absent_of(tuple(students))
+            absent = still_absent({name: answered.get(name, 0) for name in named})
             there = len(students) - len(absent)
             typer.echo(f"There: {there} of {len(students)}. Absent: {listed(absent)}.")
             if asks_to_keep() == YES:

@@ -117,11 +117,16 @@ def attendance(
         stop_if_any(logged.problems)
         _tell_kept(logged.entry)
     elif present:
-        _keep_attendance(opened, who_was_there(opened, group, present), day)
+        told = who_was_there(opened, group, present)
+        absent = _asked_about(opened, [name for name, here in told.items() if not here], day)
+        _keep_attendance(opened, {name: name not in absent for name in told}, day)
     else:
         from coachbook.cli.entry import type_absences
+        from coachbook.workflows.attendance import answers_that_evening
 
-        _keep_attendance(opened, type_absences(*class_list(opened, group), day), day)
+        name, students = class_list(opened, group)
+        answered = answers_that_evening(opened, students, day)
+        _keep_attendance(opened, type_absences(name, students, day, answered), day)
 
 
 @app.command("list")
@@ -210,13 +215,23 @@ def _keep_attendance(book: "Book", told: "dict[str, bool]", on: date) -> None:
 def _put_right(book: "Book", group: str | None, came: list[str], missing: list[str], on: date) -> None:
     from coachbook.workflows.attendance import put_right
 
-    now = put_right(book, group, came, missing, on, datetime.now(UTC))
+    now = put_right(book, group, came, _asked_about(book, missing, on), on, datetime.now(UTC))
     _tell_kept(now.entry)
     typer.echo(
         f"There on {on}: {', '.join(now.there) or 'nobody'}. Absent: {', '.join(now.away) or 'nobody'}."
     )
     if now.entry is not None:
         typer.echo("All others are as they were. To take it back: coachbook log undo")
+
+
+def _asked_about(book: "Book", absent: list[str], on: date) -> list[str]:
+    """Those who are to count as absent; at a terminal the coach is asked about who has answers."""
+    from coachbook.cli.entry import still_absent
+    from coachbook.workflows.attendance import answers_that_evening
+
+    if not can_ask():
+        return absent
+    return list(still_absent(answers_that_evening(book, absent, on)))
 
 
 def _presence(*, here: bool) -> str:

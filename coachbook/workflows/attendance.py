@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from coachbook.club.book import Book, Reading
 from coachbook.club.log import log_attendance
-from coachbook.club.results import attendance
+from coachbook.club.results import answers, attendance
 from coachbook.club.students import list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, LogEntry
@@ -50,6 +50,14 @@ def find_changed(book: Book, told: Mapping[str, bool], on: date) -> tuple[str, .
     with book.reading() as page:
         marked = {mark.student: mark.present for mark in attendance(page, on=on)}
     return tuple(name for name, here in told.items() if marked.get(name, here) is not here)
+
+
+def answers_that_evening(book: Book, names: Sequence[str], on: date) -> dict[str, int]:
+    """How many answers of an evening are logged of each of these students, who cannot well have been
+    absent then. Raises CoachbookError for an unknown name."""
+    with book.reading() as page:
+        students = [student_named(page, name).name for name in names]
+        return {name: sum(each.on == on for each in answers(page, student=name)) for name in students}
 
 
 def _named(page: Reading, present: Sequence[str], absent: Sequence[str]) -> dict[str, bool]:

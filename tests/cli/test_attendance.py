@@ -1,6 +1,7 @@
 """Attendance that is put right afterwards: one student alone, and what a second list changes."""
 
 import json
+from collections.abc import Callable
 
 import pytest
 
@@ -101,3 +102,40 @@ def test_a_second_list_says_whom_it_changes(club: Club) -> None:
     assert "Changed by this list: Ana (there), Bo (there)." in typed
     assert there(club) == dict.fromkeys(("Ana", "Bo", "Łucja"), True)
     assert "Changed" not in done(*LOG, "--group", "Owls", typed="\n\n")
+
+
+ASKED = "Ana has 6 answers of this evening. Absent all the same? [y/N] "
+
+
+@pytest.fixture
+def answered(club: Club) -> Club:
+    """Ana's sheet of the evening is logged."""
+    done("log", "answers", *DAY, typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n")
+    return club
+
+
+@pytest.mark.parametrize(("said", "here"), [("", True), ("perhaps\nn", True), ("y", False)])
+def test_who_has_answers_of_the_evening_is_absent_only_by_a_second_word(
+    answered: Club, said: str, here: bool
+) -> None:
+    told = done(*LOG, "--group", "Owls", typed=f"ana, bo\n{said}\n\n")
+    assert ASKED in told
+    assert "Bo has" not in told
+    assert there(answered) == {"Ana": here, "Bo": False, "Łucja": True}
+
+
+@pytest.mark.parametrize(("said", "here"), [("", True), ("yes", False)])
+def test_at_a_terminal_a_list_or_one_name_is_asked_about_too(
+    answered: Club, at_a_terminal: Callable[[], None], said: str, here: bool
+) -> None:
+    at_a_terminal()
+    assert ASKED in done(*LOG, "--group", "Owls", "Bo", typed=f"{said}\n")
+    assert there(answered)["Ana"] is here
+    done(*LOG, "--present", "Ana")
+    assert ASKED in done(*LOG, "--absent", "ana", typed=f"{said}\n")
+    assert there(answered)["Ana"] is here
+
+
+def test_a_command_in_a_script_is_taken_at_its_word(answered: Club) -> None:
+    assert "Absent all" not in done(*LOG, "--group", "Owls", "Bo")
+    assert not there(answered)["Ana"]

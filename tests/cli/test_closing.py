@@ -209,3 +209,14 @@ def test_closing_that_is_stopped_says_which_answers_are_lost() -> None:
         "coachbook: Stopped. Not kept: 10 answers of 2 students. What was kept so far stays."
         " To go on, close the evening again.\n"
     )
+
+
+@pytest.mark.usefixtures("planned")
+def test_who_has_answers_is_not_put_down_as_absent_without_a_question() -> None:
+    done("evening", "prepare", FIRST, "--group", "Owls")
+    done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="3\n\n=\n\n\n\n\n")
+    told = close(FIRST, "ana, bo\n\nana\ny\n\n\n\n\n\n")
+    assert told.count("Ana has 5 answers of this evening. Absent all the same? [y/N] ") == 2
+    assert "There: Ana. Absent: Bo, Łucja.\n" in told
+    assert "There: nobody. Absent: Ana, Bo, Łucja.\n" in told
+    assert "Type who is wrong in this list: absent becomes there, there becomes absent.\n" in told
