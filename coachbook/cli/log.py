@@ -61,6 +61,8 @@ def answers(
         if preview:
             _show_marks(logged.results)
         _show_tally(logged.results)
+        for line in logged.unreadable:
+            typer.echo(line)
         entry = logged.entry
     else:
         from coachbook.cli.entry_answers import type_answers

@@ -1,6 +1,6 @@
 """Logging an evening: who was there and what was answered, typed or from tables."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -22,9 +22,10 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.mark import Mark, mark_answer
 from coachbook.model.club import Attendance, ItemResult, LogEntry
 from coachbook.model.problem import Problem
-from coachbook.model.slips import tell_slips
+from coachbook.model.slips import Slip, tell_slips
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.care import before_logging
+from coachbook.workflows.number_list import counted_off
 from coachbook.workflows.tables import Row, in_line_order, read_table
 
 GivenSheet = tuple[Worksheet, tuple[str, ...]]
@@ -39,12 +40,16 @@ _PRESENT = {"yes": True, "y": True, "x": True, "1": True, "no": False, "n": Fals
 
 @dataclass(frozen=True, slots=True)
 class Logged:
-    """What a table led to: the log entry and what it holds, or the mistakes (then nothing is kept)."""
+    """What a table led to: the log entry and what it holds, or the mistakes (then nothing is kept).
+
+    `unreadable` says of each answer that could not be read where it stands and that it counts as wrong.
+    """
 
     entry: LogEntry | None
     results: tuple[ItemResult, ...] = ()
     attendance: tuple[Attendance, ...] = ()
     problems: tuple[Problem, ...] = ()
+    unreadable: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +176,7 @@ def answers_from_table(
     none; with `preview` none in any case.
     """
     rows, problems = read_table(path, ("student", "item", "answer"), ("sheet", "date", "right", "slip"))
-    found, results = list(problems), list[ItemResult]()
+    found, results, unreadable = list(problems), list[ItemResult](), list[str]()
     with book.reading() as page:
         sheets: dict[str, GivenSheet] = {}
         told = set[tuple[str, str, int]]()
@@ -180,14 +185,15 @@ def answers_from_table(
                 result = _answer(page, row, code, on, sheets, book.letters)
                 _check_new(result, told)
                 results.append(result)
+                if result.slip == Slip.UNREADABLE:
+                    unreadable.append(_told_unreadable(row, result))
             except CoachbookError as error:
                 found.append(row.problem(path, str(error)))
     if found:
-        return Logged(None, problems=in_line_order(found))
-    if preview:
-        return Logged(None, tuple(results))
+        return Logged(None, problems=_each_once(found))
     dated = dated or any(row["date"] for row in rows)
-    return Logged(keep_answers(book, tuple(results), now, dated=dated), tuple(results))
+    entry = None if preview else keep_answers(book, tuple(results), now, dated=dated)
+    return Logged(entry, tuple(results), unreadable=tuple(unreadable))
 
 
 def attendance_from_table(book: Book, path: Path, now: datetime) -> Logged:
@@ -201,10 +207,25 @@ def attendance_from_table(book: Book, path: Path, now: datetime) -> Logged:
             except CoachbookError as error:
                 found.append(row.problem(path, str(error)))
     if found:
-        return Logged(None, problems=in_line_order(found))
+        return Logged(None, problems=_each_once(found))
     before_logging(book, now)
     with book.writing() as page:
         return Logged(log_attendance(page, entries, now), attendance=tuple(entries))
+
+
+def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The mistakes in line order; one that is the same in several lines, such as a name, is told once."""
+    lines: dict[tuple[str, str], list[int]] = {}
+    for each in in_line_order(problems):
+        lines.setdefault((each.file, each.message), []).append(int(each.where.removeprefix("line ")))
+    return tuple(
+        Problem(file, counted_off("line", found), message) for (file, message), found in lines.items()
+    )
+
+
+def _told_unreadable(row: Row, result: ItemResult) -> str:
+    where = f"line {row.line}: {result.student}, item {result.item}"
+    return f"{where}: {result.written} cannot be read; it counts as wrong"
 
 
 def _answer(

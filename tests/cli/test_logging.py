@@ -200,3 +200,32 @@ def test_a_table_that_was_written_can_be_read_in_again(club: Club) -> None:
         "(0 answers)\n"
     )
     assert done("log", "export", str(again), "--student", "ana").endswith("(1 answer)\n")
+
+
+def test_what_cannot_be_read_in_a_table_is_told_in_a_line_each(club: Club) -> None:
+    rows = ("Ana,1,rubbish", "Ana,2,", "Bo,1,9", "", "lucja,3,Qi9")
+    told = [
+        "line 2: Ana, item 1: rubbish cannot be read; it counts as wrong",
+        "line 6: Łucja, item 3: Qi9 cannot be read; it counts as wrong",
+    ]
+    file = answers_of(club, *(f"{row},{club.sheet},2026-09-10" if row else "" for row in rows))
+    for more in (("--preview",), ()):
+        lines = done("log", "answers", "--csv", str(file), *more).splitlines()
+        assert lines[-3:-1] == told
+
+
+def test_a_name_that_is_not_found_is_told_once_with_its_lines(club: Club) -> None:
+    names = ("Anna", "Anna", "Ana", "Zed", "Anna", "Anna")
+    file = answers_of(club, *(f"{name},{item},9,," for item, name in enumerate(names, start=1)))
+    ran = run("log", "answers", "--csv", str(file), *DAY)
+    assert ran.problems == [
+        "coachbook: answers.csv: lines 2, 3, 6 and 7: There is no student 'Anna'. Did you mean 'Ana'?",
+        "coachbook: answers.csv: line 5: There is no student 'Zed'. Check the spelling.",
+    ]
+    there = club.folder / "there.csv"
+    days = "".join(f"2026-09-{day},Anna,yes\n" for day in (10, 17, 24))
+    there.write_text(f"date,student,present\n{days}", encoding="utf-8")
+    ran = run("log", "attendance", "--csv", str(there))
+    assert ran.problems == [
+        "coachbook: there.csv: lines 2 to 4: There is no student 'Anna'. Did you mean 'Ana'?"
+    ]
