@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.evening import GroupsOption
+from coachbook.cli.evening import EveningOption, GroupsOption, one_day
 from coachbook.cli.options import BookOption, SyllabusOption, read_date, today
 from coachbook.errors import CoachbookError, InterruptedEntryError
 
@@ -19,6 +19,7 @@ def close(
         date | None,
         typer.Argument(metavar="[DATE]", parser=read_date, help="The evening, if not tonight."),
     ] = None,
+    asked: EveningOption = None,
     group: GroupsOption = None,
     ticks: Annotated[
         bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (not tried) for each item.")
@@ -32,7 +33,8 @@ def close(
     from coachbook.workflows.members import open_club
     from coachbook.workflows.teaching import load_syllabus
 
-    opened, read, on = open_club(book), load_syllabus(syllabus), today(day)
+    on = today(one_day(day, asked))
+    opened, read = open_club(book), load_syllabus(syllabus)
     ahead: list[date] = []
     try:
         for name in groups_to_close(opened, on, group or []):

@@ -20,6 +20,7 @@ from coachbook.cli.options import (
     read_date,
     today,
 )
+from coachbook.errors import CoachbookError
 from coachbook.paper.options import Notation, PaperSize
 
 app = noun("A club evening: prepare it, and close it.")
@@ -28,14 +29,25 @@ DayArgument = Annotated[
     date | None,
     typer.Argument(metavar="[DATE]", parser=read_date, help="The evening, if not the next one."),
 ]
+EveningOption = Annotated[
+    date | None, typer.Option("--date", metavar="DATE", parser=read_date, help="The same as DATE alone.")
+]
 GroupsOption = Annotated[
     list[str] | None, typer.Option("--group", metavar="GROUP", help="Only this group; may be given again.")
 ]
 
 
+def one_day(day: date | None, on: date | None) -> date | None:
+    """The evening that is named, as an argument or an option. Raises CoachbookError for two of them."""
+    if day is not None and on is not None and day != on:
+        raise CoachbookError(f"Which evening: {day} or {on}?", "Give one date.")
+    return day or on
+
+
 @app.command("prepare")
 def prepare(
     day: DayArgument = None,
+    on: EveningOption = None,
     group: GroupsOption = None,
     to: Annotated[Path | None, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")] = None,
     paper: PaperOption = PaperSize.A4,
@@ -51,6 +63,7 @@ def prepare(
     from coachbook.workflows.preparing import prepare_evening
     from coachbook.workflows.teaching import load_syllabus
 
+    day = one_day(day, on)
     opened, read = open_club(book), load_syllabus(syllabus)
     options = paper_options(paper, notation, letters, large=large, two_sides=two_sides, own=opened.letters)
     with progress_bar() as progress:

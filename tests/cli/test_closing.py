@@ -220,3 +220,12 @@ def test_who_has_answers_is_not_put_down_as_absent_without_a_question() -> None:
     assert "There: Ana. Absent: Bo, Łucja.\n" in told
     assert "There: nobody. Absent: Ana, Bo, Łucja.\n" in told
     assert "Type who is wrong in this list: absent becomes there, there becomes absent.\n" in told
+
+
+@pytest.mark.usefixtures("planned")
+@pytest.mark.parametrize(("command", "typed"), [("prepare", ""), ("close", "\n" * 9)])
+def test_the_evening_may_be_named_with_date_as_elsewhere(command: str, typed: str) -> None:
+    assert SECOND in done("evening", command, "--date", SECOND, typed=typed)
+    assert SECOND in done("evening", command, SECOND, "--date", SECOND, typed=typed)
+    ran = run("evening", command, SECOND, "--date", FIRST)
+    assert (ran.code, ran.err) == (2, f"coachbook: Which evening: {SECOND} or {FIRST}? Give one date.\n")
