@@ -6,6 +6,7 @@ a card of rules to hand out, and how the method is known to work.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
@@ -28,7 +29,7 @@ from coachbook.paper.page import (
     write_pdf,
 )
 from coachbook.paper.plan import plan_head, plan_rows
-from coachbook.paper.text import draw_text, notated
+from coachbook.paper.text import LEADING, draw_text, notated
 
 _HEADING = 22 * MM
 _FOOTER = 9 * MM
@@ -36,14 +37,15 @@ _MOST_BOARDS = 5
 _PLAY_OUTS_A_ROW = 4
 _CARD_TEXT = 12.0
 _CARD_PAD = 5 * MM
+# Leading, points between items and after sections: the usual ones, then closer ones.
+_CLOSENESS = ((LEADING, 2.0, 9.0), (1.23, 1.5, 6.0), (1.18, 1.0, 4.0))
 
 
 def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None:
     """Print the lesson plan. Raises CoachbookError if the file cannot be written."""
     frame = frame_of(options.size)
-    pages = paginate(
-        lesson_blocks(lesson, frame.width, options.men), frame.top - _HEADING - frame.bottom - _FOOTER
-    )
+    height = frame.top - _HEADING - frame.bottom - _FOOTER
+    pages = lesson_pages(lesson, frame.width, height, options.men)
 
     who = " \N{MIDDLE DOT} ".join(part for part in (lesson.club, lesson.group) if part)
     level = f"Level {lesson.unit.level} \N{MIDDLE DOT} {lesson.level_title}"
@@ -60,61 +62,77 @@ def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None
     write_pdf(path, options.size, f"Lesson: {lesson.unit.title}", draw)
 
 
-def lesson_blocks(lesson: LessonSheet, width: float, men: str) -> list[Block]:
+def lesson_pages(lesson: LessonSheet, width: float, height: float, men: str) -> list[list[Block]]:
+    """The blocks by page, drawn closer together where that, and only where that, saves a page."""
+    columns = (_Column(width, men, *closeness) for closeness in _CLOSENESS)
+    return min((paginate(_blocks(lesson, column), height) for column in columns), key=len)
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """The column of a page: its width in points, how the men are written, and what air there is.
+
+    `leading` is from baseline to baseline, as a share of the size; `between` items and `after`
+    sections stand so many points.
+    """
+
+    width: float
+    men: str
+    leading: float
+    between: float
+    after: float
+
+    def text(
+        self, words: str, *, size: float = BODY, bold: bool = False, label: str = "", indent: float = 0
+    ) -> Block:
+        told = notated(words, self.men)
+        return paragraph(told, self.width, size, bold=bold, label=label, indent=indent, leading=self.leading)
+
+    def spaced(self, block: Block) -> Block:
+        return Block(block.height + self.between, block.draw, block.keep_next)
+
+
+def _blocks(lesson: LessonSheet, column: _Column) -> list[Block]:
     """The sections of a lesson plan; empty ones are left out."""
     unit = lesson.unit
-    questions = [(question.ask, question.expect) for question in unit.questions]
-    sections = [
-        _section("Aim", [paragraph(notated(unit.aim, men), width)]),
-        _section("The evening", _timetable(lesson, width)),
-        _section("Say, in this order", _numbered(unit.say, width, men)),
-        _section("Show", _demonstration(lesson, width, men)),
-        _section("Ask", [_question(ask, expect, width, men) for ask, expect in questions]),
-        _section("What goes wrong", _dashed(unit.slips, width, men)),
-        _section("For those who are ahead", _dashed(unit.ahead, width, men)),
-        _section("For those who are behind", _dashed(unit.behind, width, men)),
-        _section("Play out", _play_outs(unit.play_outs, width, men)),
-        _section("Card to hand out", [_card(lesson, width, men)] if lesson.rules else []),
-        _section("How we know", [paragraph(lesson.proof_line, width)] if lesson.proof_line else []),
+    titled = [
+        ("Aim", [column.text(unit.aim)]),
+        ("The evening", _timetable(lesson, column)),
+        ("Say, in this order", _numbered(unit.say, column)),
+        ("Show", _demonstration(lesson, column)),
+        ("Ask", [_question(each.ask, each.expect, column) for each in unit.questions]),
+        ("What goes wrong", _dashed(unit.slips, column)),
+        ("For those who are ahead", _dashed(unit.ahead, column)),
+        ("For those who are behind", _dashed(unit.behind, column)),
+        ("Play out", _play_outs(unit.play_outs, column)),
+        ("Card to hand out", [_card(lesson, column)] if lesson.rules else []),
+        ("How we know", [column.text(lesson.proof_line)] if lesson.proof_line else []),
     ]
-    return [block for section in sections for block in section]
+    sections = [_section(title, blocks, column) for title, blocks in titled if blocks]
+    # No air after the last: it could begin a page that has nothing else on it.
+    return [block for section in sections for block in section][:-1]
 
 
-def _section(title: str, blocks: Sequence[Block]) -> list[Block]:
+def _section(title: str, blocks: Sequence[Block], column: _Column) -> list[Block]:
     """A heading, never left alone at the foot of a page, its blocks, and some air."""
-    if not blocks:
-        return []
-    heading = paragraph(title, 400, 12, bold=True)
-    return [Block(heading.height + 2, heading.draw, keep_next=True), *blocks, space(9)]
+    heading = column.spaced(paragraph(title, column.width, 12, bold=True))
+    return [replace(heading, keep_next=True), *blocks, space(column.after)]
 
 
-def _numbered(texts: Sequence[str], width: float, men: str) -> list[Block]:
+def _numbered(texts: Sequence[str], column: _Column) -> list[Block]:
     indent = label_width((f"{len(texts)}",))
     return [
-        _spaced(paragraph(notated(text, men), width, label=f"{i}", indent=indent))
-        for i, text in enumerate(texts, start=1)
+        column.spaced(column.text(text, label=f"{i}", indent=indent)) for i, text in enumerate(texts, start=1)
     ]
 
 
-def _rules(rules: Sequence[RuleInWords], width: float, men: str) -> list[Block]:
-    indent = label_width((f"{len(rules)}",), _CARD_TEXT)
-    return [
-        _spaced(headed(rule.head, notated(rule.words, men), width, _CARD_TEXT, label=f"{i}", indent=indent))
-        for i, rule in enumerate(rules, start=1)
-    ]
-
-
-def _dashed(texts: Sequence[str], width: float, men: str) -> list[Block]:
+def _dashed(texts: Sequence[str], column: _Column) -> list[Block]:
     dash = "\N{EN DASH}"
     indent = label_width((dash,))
-    return [paragraph(notated(text, men), width, label=dash, indent=indent) for text in texts]
+    return [column.text(text, label=dash, indent=indent) for text in texts]
 
 
-def _spaced(block: Block) -> Block:
-    return Block(block.height + 2, block.draw, block.keep_next)
-
-
-def _timetable(lesson: LessonSheet, width: float) -> list[Block]:
+def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
     """One line for each stretch of the evening: from when to when, what, and why."""
     rows, start = [], 0
     for slot in lesson.slots:
@@ -124,35 +142,34 @@ def _timetable(lesson: LessonSheet, width: float) -> list[Block]:
             span = f"{clock(lesson.at, start)}\N{EN DASH}{clock(lesson.at, ends)}"
         what = slot.kind.value.capitalize() + (f": {slot.unit}" if slot.unit else "")
         words = f"{what} ({slot.why})" if slot.why else what
-        rows.append(paragraph(words, width, label=span, indent=24 * MM))
+        rows.append(column.text(words, label=span, indent=24 * MM))
         start += slot.minutes
     return rows
 
 
-def _demonstration(lesson: LessonSheet, width: float, men: str) -> list[Block]:
+def _demonstration(lesson: LessonSheet, column: _Column) -> list[Block]:
     blocks: list[Block] = []
     boards = lesson.demonstration_boards[:_MOST_BOARDS]
     if boards:
-        blocks += [board_row(boards, max(4, len(boards)), width, men), space(4)]
+        row = board_row(boards, max(4, len(boards)), column.width, column.men)
+        blocks += [row, space(2 * column.between)]
     if lesson.demonstration.steps:
-        head = plan_head(lesson.demonstration, width)
-        blocks.append(Block(head.height, head.draw, keep_next=True))
-        blocks += plan_rows(lesson.demonstration.steps, width, men)
-        blocks.append(paragraph(f"Source: {lesson.demonstration.source}.", width, 8.5))
+        head = plan_head(lesson.demonstration, column.width)
+        blocks.append(replace(head, keep_next=True))
+        blocks += plan_rows(lesson.demonstration.steps, column.width, column.men)
+        blocks.append(column.text(f"Source: {lesson.demonstration.source}.", size=8.5))
     return blocks
 
 
-def _question(ask: str, expect: str, width: float, men: str) -> Block:
-    indent = 6 * MM
-    asked = paragraph(notated(ask, men), width, bold=True)
-    expected = paragraph(notated(expect, men), width, label="\N{RIGHTWARDS ARROW}", indent=indent)
-    return _spaced(stack([asked, expected]))
+def _question(ask: str, expect: str, column: _Column) -> Block:
+    expected = column.text(expect, label="\N{RIGHTWARDS ARROW}", indent=6 * MM)
+    return column.spaced(stack([column.text(ask, bold=True), expected]))
 
 
-def _play_outs(play_outs: Sequence[PlayOut], width: float, men: str) -> list[Block]:
+def _play_outs(play_outs: Sequence[PlayOut], column: _Column) -> list[Block]:
     boards = [_play_out(play_out) for play_out in play_outs]
     rows = [boards[i : i + _PLAY_OUTS_A_ROW] for i in range(0, len(boards), _PLAY_OUTS_A_ROW)]
-    return [board_row(row, _PLAY_OUTS_A_ROW, width, men) for row in rows]
+    return [board_row(row, _PLAY_OUTS_A_ROW, column.width, column.men) for row in rows]
 
 
 def _play_out(play_out: PlayOut) -> CaptionedBoard:
@@ -161,11 +178,11 @@ def _play_out(play_out: PlayOut) -> CaptionedBoard:
     return position, Marks(), f"{side} to move: {play_out.in_words}."
 
 
-def _card(lesson: LessonSheet, width: float, men: str) -> Block:
+def _card(lesson: LessonSheet, column: _Column) -> Block:
     """The rules in a dashed frame to cut out."""
-    inner = width - 2 * _CARD_PAD
-    title = _spaced(paragraph(lesson.unit.title, inner, 14, bold=True))
-    body = stack([title, *_rules(lesson.rules, inner, men)])
+    width, inner = column.width, column.width - 2 * _CARD_PAD
+    title = column.spaced(paragraph(lesson.unit.title, inner, 14, bold=True))
+    body = stack([title, *_rules(lesson.rules, replace(column, width=inner))])
     height = body.height + 2 * _CARD_PAD
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
@@ -176,3 +193,15 @@ def _card(lesson: LessonSheet, width: float, men: str) -> Block:
         body.draw(canvas, x + _CARD_PAD, top - _CARD_PAD)
 
     return Block(height, draw)
+
+
+def _rules(rules: Sequence[RuleInWords], column: _Column) -> list[Block]:
+    indent = label_width((f"{len(rules)}",), _CARD_TEXT)
+    blocks = []
+    for i, rule in enumerate(rules, start=1):
+        words = notated(rule.words, column.men)
+        block = headed(
+            rule.head, words, column.width, _CARD_TEXT, label=f"{i}", indent=indent, leading=column.leading
+        )
+        blocks.append(column.spaced(block))
+    return blocks

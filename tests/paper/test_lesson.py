@@ -1,8 +1,10 @@
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from coachbook.model.lesson import LessonSheet
-from coachbook.paper.lesson import write_lesson
+from coachbook.paper.lesson import lesson_pages, write_lesson
 from coachbook.paper.options import Notation, PaperOptions
 from tests.paper import printed, samples
 
@@ -86,3 +88,29 @@ def test_the_same_lesson_gives_the_same_bytes_with_all_fonts_in_it(tmp_path: Pat
         write_lesson(samples.lesson(), tmp_path / name, PaperOptions())
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
     assert all(printed.fonts(tmp_path / "one.pdf").values())
+
+
+def heights(height: float) -> list[float]:
+    """How high the pages are filled if they are so high."""
+    pages = lesson_pages(samples.lesson(), 500, height, "KQRBN")
+    return [sum(block.height for block in page) for page in pages]
+
+
+def test_a_lesson_is_drawn_together_where_that_saves_a_page_and_only_there() -> None:
+    (whole,) = heights(5000)
+    assert heights(whole + 1) == [whole]
+    (drawn_together,) = heights(0.93 * whole)
+    assert drawn_together <= 0.93 * whole
+    for share in (0.8, 0.7):
+        assert sum(heights(share * whole)) == pytest.approx(whole)
+        assert len(heights(share * whole)) == 2
+
+
+def test_what_is_drawn_together_is_in_the_same_type(tmp_path: Path) -> None:
+    def printed_sizes(slips: int) -> set[float]:
+        lesson = samples.lesson()
+        unit = replace(lesson.unit, slips=tuple(f"Slip {i} of this unit." for i in range(slips)))
+        printed_lesson(tmp_path / f"{slips}.pdf", replace(lesson, unit=unit))
+        return {size for _, size in printed.sized_texts(tmp_path / f"{slips}.pdf")}
+
+    assert len({frozenset(printed_sizes(slips)) for slips in range(1, 40, 3)}) == 1
