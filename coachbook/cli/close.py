@@ -115,7 +115,7 @@ def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
 def _not_done(left: "ToClose") -> tuple[str, ...]:
     """The units that are to be planned again."""
     from coachbook.cli.entry import ask
-    from coachbook.workflows.closing_lines import quoted
+    from coachbook.workflows.closing import quoted
     from coachbook.workflows.entry import picked
 
     if not left.units:

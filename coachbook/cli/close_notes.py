@@ -1,16 +1,18 @@
 """The steps of `coachbook evening close` that take one line for each thing: play-outs and notes."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 
 import typer
 
 from coachbook.cli.entry import ask, show_numbered
+from coachbook.cli.play_told import told_moves
 from coachbook.club.book import Book
 from coachbook.club.names import name_key
 from coachbook.errors import CoachbookError
+from coachbook.exercises.play_out_told import ENDS
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.closing import ToClose
+from coachbook.workflows.closing import ToClose, quoted
 from coachbook.workflows.closing_lines import (
     TypedPlayOut,
     example_note,
@@ -20,6 +22,13 @@ from coachbook.workflows.closing_lines import (
     read_play_out,
 )
 from coachbook.workflows.playing import judge, keep_observation, keep_play_out, start_of
+
+_PLAY_OUTS_HELP = f"""\
+  How it went: {ENDS}; or a number alone, that of the moves in which the goal was reached.
+  Or all the moves, from the position on the card: 1. Qc5 Kd3 2. Qe5 ... Then coachbook judges them.
+  Whose it was: the number in the list (1: stalemate), or a name and the code on the card."""
+_NOTES_HELP = """\
+  Who, of which unit, and what you saw, with a colon between. Notes help you; only + or - counts as seen."""
 
 
 def type_play_outs(book: Book, syllabus: Syllabus, left: ToClose) -> None:
@@ -38,7 +47,11 @@ def type_play_outs(book: Book, syllabus: Syllabus, left: ToClose) -> None:
     else:
         typer.echo(f"Play-outs. Type name, card and how it went, or the moves ({example_play_out(left)}).")
     kept: set[int] = set()
-    _each_line("Play-out (nothing: go on): ", lambda line: _keep_play_out(book, syllabus, left, line, kept))
+    _each_line(
+        "Play-out (nothing: go on; ?: help): ",
+        lambda line: _keep_play_out(book, syllabus, left, line, kept),
+        _PLAY_OUTS_HELP,
+    )
 
 
 def type_notes(book: Book, syllabus: Syllabus, left: ToClose) -> None:
@@ -47,7 +60,7 @@ def type_notes(book: Book, syllabus: Syllabus, left: ToClose) -> None:
     Raises InterruptedEntryError.
     """
     one = len(left.units) == 1
-    about, form = (f" on {left.units[0][1]}", "") if one else ("", " the unit,")
+    about, form = (f" on {quoted(left.units[0][1])}", "") if one else ("", " the unit,")
     typer.echo(
         f"Notes{about}. Type a name or number,{form} a colon, and what you saw ({example_note(left)})."
     )
@@ -57,20 +70,30 @@ def type_notes(book: Book, syllabus: Syllabus, left: ToClose) -> None:
     if not one and left.units:
         typer.echo("Units:")
         show_numbered([f"{title} ({code})" for code, title in left.units])
-    _each_line("Note (nothing: go on): ", lambda line: _keep_note(book, syllabus, left, line))
+    _each_line(
+        "Note (nothing: go on; ?: help): ", lambda line: _keep_note(book, syllabus, left, line), _NOTES_HELP
+    )
 
 
-def _each_line(question: str, keep: Callable[[str], str]) -> None:
-    """Asks until nothing is typed; `keep` says what it kept of a line, or raises CoachbookError."""
+def _each_line(question: str, keep: Callable[[str], Sequence[str]], help_: str) -> None:
+    """Asks until nothing is typed; `keep` says what it kept of a line, and then more about it, or raises
+    CoachbookError."""
     while line := ask(question).strip():
+        if line == "?":
+            typer.echo(help_)
+            continue
         try:
-            typer.echo(f"  Kept: {keep(line)}.")
+            what, *more = keep(line)
         except CoachbookError as error:
             typer.echo(f"  {error}")
+        else:
+            typer.echo("\n".join([f"  Kept: {what}.", *(f"    {told}" for told in more)]))
     typer.echo()
 
 
-def _keep_play_out(book: Book, syllabus: Syllabus, left: ToClose, line: str, kept: set[int]) -> str:
+def _keep_play_out(
+    book: Book, syllabus: Syllabus, left: ToClose, line: str, kept: set[int]
+) -> tuple[str, ...]:
     """Adds the number to those that are kept."""
     typed = read_play_out(left, line)
     if typed.number in kept:
@@ -84,9 +107,7 @@ def _keep_play_out(book: Book, syllabus: Syllabus, left: ToClose, line: str, kep
     now = datetime.now(UTC)
     result, _ = keep_play_out(book, typed.student, start, typed.told, judged, left.on, now)
     kept |= _numbers(left, TypedPlayOut(result.student, result.card, typed.told))
-    first = judged.first_slip if judged is not None else None
-    slip = f"; first slip {first.number}. {first.san}: {first.told.rstrip('.')}" if first is not None else ""
-    return f"{result.student}: {result.in_words}{slip}"
+    return f"{result.student}: {result.in_words}", *(told_moves(judged) if judged is not None else ())
 
 
 def _numbers(left: ToClose, played: TypedPlayOut) -> set[int]:
@@ -98,7 +119,7 @@ def _numbers(left: ToClose, played: TypedPlayOut) -> set[int]:
     }
 
 
-def _keep_note(book: Book, syllabus: Syllabus, left: ToClose, line: str) -> str:
+def _keep_note(book: Book, syllabus: Syllabus, left: ToClose, line: str) -> tuple[str]:
     seen = read_note(syllabus, left, line)
     what = keep_observation(book, seen, datetime.now(UTC)).what
-    return f"{what}: {seen.impression}" if seen.impression else what
+    return (f"{what}: {seen.impression}" if seen.impression else what,)

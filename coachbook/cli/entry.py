@@ -28,6 +28,7 @@ def asks_to_keep(*other: str) -> str:
             return NO
         if said in other:
             return said
+        typer.echo(f"  Type {', '.join(('y', *other))} or n.")
 
 
 def still_absent(answered: Mapping[str, int]) -> tuple[str, ...]:

@@ -154,7 +154,7 @@ def _planned_anew(
     """What changes, in words, also if nothing can."""
     if not ahead:
         titles = titles_of(syllabus)
-        lost = ", ".join(titles.get(code, code) for code in not_done)
+        lost = ", ".join(quoted(titles.get(code, code)) for code in not_done)
         return (f"No evening is left in the plan for: {lost}.",)
     try:
         (done,) = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done)
@@ -196,6 +196,13 @@ def _was_all_right(evening: Evening) -> bool:
         and all(each.within for each in evening.play_outs)
         and all(each.impression is not Impression.TROUBLE for each in evening.observations)
     )
+
+
+def quoted(title: str) -> str:
+    """A unit's title, in quotes if it ends with a sign that would be taken for the sentence's own."""
+    if title[-1:].isalnum():
+        return title
+    return f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"
 
 
 def _sheets(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[GivenSheet, ...]:

@@ -10,11 +10,12 @@ from coachbook.errors import CoachbookError
 from coachbook.model.club import Impression, Observation
 from coachbook.model.play_out_card import read_card_code
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.closing import NextWeek, ToClose
+from coachbook.workflows.closing import NextWeek, ToClose, quoted
 from coachbook.workflows.entry import find_picked, picked
 from coachbook.workflows.number_list import counted_off
 
 _LATE = re.compile(r"\s+late(?=\s*(,|$))", re.IGNORECASE)
+_NUMBERED = re.compile(r"(?P<number>[0-9]{1,9})(?:\s*:\s*|\s+)(?P<told>\S.*)")
 _SIGNS = {"+": Impression.CAN, "-": Impression.TROUBLE}
 
 
@@ -44,7 +45,8 @@ def example_student(left: ToClose) -> str:
 
 
 def read_play_out(left: ToClose, line: str) -> TypedPlayOut:
-    """A line such as "3 mated in 14" (a card of the list) or "Ana queen-box-1 stalemate" (any card).
+    """A line such as "3 mated in 14" or "3: mated in 14" (a card of the list), or "Ana queen-box-1
+    stalemate" (any card).
 
     Raises CoachbookError for a line that says neither.
     """
@@ -52,18 +54,18 @@ def read_play_out(left: ToClose, line: str) -> TypedPlayOut:
     for start in range(1, len(words)):
         # A code that is broken at the end of a line is typed with a space.
         for end in (start + 1, start + 2):
-            code = "".join(words[start:end])
+            code = "".join(words[start:end]).removesuffix(":")
             if words[end:] and (read_card_code(code) or read_card_code(f"PLAY-{code}")):
                 return TypedPlayOut(" ".join(words[:start]), code, line.split(maxsplit=end)[end])
-    number, _, told = line.partition(" ")
+    numbered = _NUMBERED.fullmatch(line)
     cards = dict(enumerate(left.cards, start=1))
-    if not number.isdecimal() or int(number[:9]) not in cards or not told.strip():
+    if numbered is None or int(numbered["number"]) not in cards:
         raise CoachbookError(
             f"'{line}' is neither a number of the list nor a name and a card's code, and then how it went.",
             f"Such as: {example_play_out(left)}.",
         )
-    student, card = cards[int(number)]
-    return TypedPlayOut(student, card, told, int(number))
+    number = int(numbered["number"])
+    return TypedPlayOut(*cards[number], numbered["told"], number)
 
 
 def example_play_out(left: ToClose) -> str:
@@ -99,13 +101,6 @@ def example_note(left: ToClose) -> str:
     """What could be typed this evening."""
     unit = "" if len(left.units) == 1 else ", 1" if left.units else ", queen-box"
     return f"{example_student(left)}{unit}: explained it to a neighbour"
-
-
-def quoted(title: str) -> str:
-    """A unit's title, in quotes if it ends with a sign that would be taken for the sentence's own."""
-    if title[-1:].isalnum():
-        return title
-    return f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"
 
 
 def told_moves(on: date, moves: NextWeek) -> Iterator[str]:

@@ -52,7 +52,7 @@ def find_picked(names: tuple[str, ...], part: str, what: str) -> str:
             "The only number is 1." if len(names) == 1 else f"Numbers are 1 to {len(names)}.",
         )
     if found is None:
-        raise no_such(f"{what} in the list", part, names)
+        raise CoachbookError(f"The list has no {what} '{part}'.", no_such(what, part, names).hint)
     return found
 
 

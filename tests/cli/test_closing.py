@@ -10,7 +10,7 @@ from coachbook.club.book import open_book
 from coachbook.club.prepared import prepared_for
 from coachbook.errors import CoachbookError
 from coachbook.workflows import closing
-from coachbook.workflows.closing_lines import quoted
+from coachbook.workflows.closing import quoted
 from tests.cli.conftest import Club
 from tests.cli.drive import done, right_answers, run, sheet_in
 
@@ -229,3 +229,28 @@ def test_the_evening_may_be_named_with_date_as_elsewhere(command: str, typed: st
     assert SECOND in done("evening", command, SECOND, "--date", SECOND, typed=typed)
     ran = run("evening", command, SECOND, "--date", FIRST)
     assert (ran.code, ran.err) == (2, f"coachbook: Which evening: {SECOND} or {FIRST}? Give one date.\n")
+
+
+@pytest.mark.usefixtures("planned")
+def test_a_play_out_may_have_a_colon_and_help_is_one_key_away() -> None:
+    done("evening", "prepare", WITH_CARDS, "--group", "Owls")
+    typed = "?\n1: stalemate\n2:mated in 9\n3 : gave up\n4: mated in 9\nAna queen-box-1: 8\n\n?\n\n\n"
+    told = close(WITH_CARDS, "\n\n\n\n\n" + typed)
+    assert "How it went: mated in 14, stalemate, draw, lost, gave up, stopped; or a number alone" in told
+    assert "Who, of which unit, and what you saw" in told
+    assert told.count("  Kept: ") == 4
+    assert "  Kept: Bo: mate in 9 moves" in told
+    assert "'4: mated in 9' is neither a number of the list" in told
+
+
+@pytest.mark.usefixtures("planned")
+def test_the_moves_of_a_play_out_are_judged_as_by_its_own_command() -> None:
+    done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", WITH_CARDS)
+    moves = "1. Qd1 Kf5 2. Qd4 Ke6 3. Qc5 Kf6 4. Qd5 Ke7 5. Qc6 Kf7 6. Qa6 Ke7"
+    own = done("log", "playout", "Bo", "queen-box-1", *moves.split(), "--date", WITH_CARDS).splitlines()
+    judged = [line for line in own if line.startswith(("Best", "First", "Off", "   "))]
+    assert any(line.startswith("Best moment: ") for line in judged)
+    assert any(line.startswith("Off the rule: ") for line in judged)
+    told = close(WITH_CARDS, f"\nAna queen-box-1 {moves}\n\n\n\n").splitlines()
+    kept = next(number for number, line in enumerate(told) if "  Kept: Ana: not finished." in line)
+    assert [line[4:] for line in told[kept + 1 : kept + 1 + len(judged)]] == judged

@@ -40,6 +40,7 @@ def test_help_and_too_many_answers_ask_again(club: Club) -> None:
 def test_a_coach_who_says_no_is_asked_what_to_type_again(club: Club) -> None:
     told = done(*LOG, typed="9;\n\n\n8;\n\nperhaps\nn\n3\n1 2 Qa1 Qb2 Qc3 Qd4\nn\n4\nlucja\n\nn\n\n\n")
     assert told.count("Keep these? [Y/n]") == 5
+    assert "Keep these? [Y/n]   Type y, < or n.\n" in told
     assert "  1  Ana: 0 of 6 right: left 5 blank, miscounted the box once\n" in told
     assert "  2  Bo: nothing typed\n" in told
     assert "Łucja, again (nothing: as it was): " in told
@@ -127,7 +128,7 @@ def test_an_unknown_absentee_is_asked_for_again() -> None:
     told = done("log", "attendance", "--group", "Owls", typed="4\nBoo\n2 late\n\nn\n2\n\n")
     assert "There is no student 4 in the list. Numbers are 1 to 3." in told
     assert "'2 late': who comes late is there. Name only those who did not come." in told
-    assert "There is no student in the list 'Boo'. Did you mean 'Bo'?" in told
+    assert "The list has no student 'Boo'. Did you mean 'Bo'?" in told
     assert "There: 3 of 3. Absent: nobody." in told
     assert told.endswith(": 2 of 3 there.\n")
 
