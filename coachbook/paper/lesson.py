@@ -11,6 +11,7 @@ from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.model.exercise import Plan
 from coachbook.model.lesson import LessonSheet, RuleInWords
 from coachbook.model.marks import Marks
 from coachbook.model.position import Position
@@ -34,11 +35,13 @@ from coachbook.paper.text import LEADING, draw_text, notated
 _HEADING = 22 * MM
 _FOOTER = 9 * MM
 _MOST_BOARDS = 5
+_BOARDS_A_ROW, _BOARDS_BESIDE = 4, 2
 _PLAY_OUTS_A_ROW = 4
+_ABOVE_BOARDS = 2.0
 _CARD_TEXT = 12.0
 _CARD_PAD = 5 * MM
 # Leading, points between items and after sections: the usual ones, then closer ones.
-_CLOSENESS = ((LEADING, 2.0, 9.0), (1.23, 1.5, 6.0), (1.18, 1.0, 4.0))
+_CLOSENESS = ((LEADING, 2.0, 9.0), (1.23, 1.5, 6.0), (1.18, 0.5, 3.0))
 
 
 def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None:
@@ -115,7 +118,7 @@ def _blocks(lesson: LessonSheet, column: _Column) -> list[Block]:
 
 def _section(title: str, blocks: Sequence[Block], column: _Column) -> list[Block]:
     """A heading, never left alone at the foot of a page, its blocks, and some air."""
-    heading = column.spaced(paragraph(title, column.width, 12, bold=True))
+    heading = column.spaced(column.text(title, size=12, bold=True))
     return [replace(heading, keep_next=True), *blocks, space(column.after)]
 
 
@@ -148,17 +151,31 @@ def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
 
 
 def _demonstration(lesson: LessonSheet, column: _Column) -> list[Block]:
-    blocks: list[Block] = []
+    """The boards and below them the plan; beside them, if they are so few that there is room."""
     boards = lesson.demonstration_boards[:_MOST_BOARDS]
-    if boards:
-        row = board_row(boards, max(4, len(boards)), column.width, column.men)
-        blocks += [row, space(2 * column.between)]
-    if lesson.demonstration.steps:
-        head = plan_head(lesson.demonstration, column.width)
-        blocks.append(replace(head, keep_next=True))
-        blocks += plan_rows(lesson.demonstration.steps, column.width, column.men)
-        blocks.append(column.text(f"Source: {lesson.demonstration.source}.", size=8.5))
-    return blocks
+    if not boards:
+        return _plan(lesson.demonstration, column)
+    columns = max(_BOARDS_A_ROW, len(boards))
+    row = stack([space(_ABOVE_BOARDS), board_row(boards, columns, column.width, column.men)])
+    left = len(boards) / columns * column.width
+    beside = stack(_plan(lesson.demonstration, replace(column, width=column.width - left)))
+    if len(boards) > _BOARDS_BESIDE or beside.height > row.height:
+        return [row, space(2 * column.between), *_plan(lesson.demonstration, column)]
+
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        row.draw(canvas, x, top)
+        beside.draw(canvas, x + left, top)
+
+    return [Block(row.height, draw)]
+
+
+def _plan(plan: Plan, column: _Column) -> list[Block]:
+    """The plan as a table, its source below; nothing of a plan without a step."""
+    if not plan.steps:
+        return []
+    head = replace(plan_head(plan, column.width), keep_next=True)
+    source = column.text(f"Source: {plan.source}.", size=8.5)
+    return [head, *plan_rows(plan.steps, column.width, column.men), source]
 
 
 def _question(ask: str, expect: str, column: _Column) -> Block:
@@ -169,7 +186,8 @@ def _question(ask: str, expect: str, column: _Column) -> Block:
 def _play_outs(play_outs: Sequence[PlayOut], column: _Column) -> list[Block]:
     boards = [_play_out(play_out) for play_out in play_outs]
     rows = [boards[i : i + _PLAY_OUTS_A_ROW] for i in range(0, len(boards), _PLAY_OUTS_A_ROW)]
-    return [board_row(row, _PLAY_OUTS_A_ROW, column.width, column.men) for row in rows]
+    drawn = [board_row(row, _PLAY_OUTS_A_ROW, column.width, column.men) for row in rows]
+    return [stack([space(_ABOVE_BOARDS), row]) for row in drawn]
 
 
 def _play_out(play_out: PlayOut) -> CaptionedBoard:

@@ -90,6 +90,11 @@ def test_the_same_lesson_gives_the_same_bytes_with_all_fonts_in_it(tmp_path: Pat
     assert all(printed.fonts(tmp_path / "one.pdf").values())
 
 
+def height_of(lesson: LessonSheet) -> float:
+    (page,) = lesson_pages(lesson, 500, 5000, "KQRBN")
+    return sum(block.height for block in page)
+
+
 def heights(height: float) -> list[float]:
     """How high the pages are filled if they are so high."""
     pages = lesson_pages(samples.lesson(), 500, height, "KQRBN")
@@ -114,3 +119,18 @@ def test_what_is_drawn_together_is_in_the_same_type(tmp_path: Path) -> None:
         return {size for _, size in printed.sized_texts(tmp_path / f"{slips}.pdf")}
 
     assert len({frozenset(printed_sizes(slips)) for slips in range(1, 40, 3)}) == 1
+
+
+@pytest.mark.parametrize(
+    ("boards", "steps", "beside"), [(1, 1, True), (2, 2, True), (3, 3, False), (1, 9, False)]
+)
+def test_a_short_plan_stands_beside_its_few_boards(
+    tmp_path: Path, boards: int, steps: int, beside: bool
+) -> None:
+    lesson = samples.lesson(steps)
+    lesson = replace(lesson, demonstration_boards=lesson.demonstration_boards[:boards])
+    text = " ".join(printed_lesson(tmp_path / "lesson.pdf", lesson))
+    assert f"Source: {lesson.demonstration.source}." in text
+    no_plan = replace(lesson, demonstration=replace(lesson.demonstration, steps=()))
+    saved = height_of(lesson) - height_of(no_plan) < 5
+    assert saved == beside
