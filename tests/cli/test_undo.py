@@ -86,7 +86,7 @@ def test_the_entry_that_was_shown_goes_though_another_came_meanwhile(
     at_a_terminal()
 
     def typed_late(_question: str) -> str:
-        done("log", "attendance", "--group", "Owls", "Ana", *DAY)
+        done("log", "attendance", "--group", "Owls", "Ana", "Bo", "Łucja", *DAY)
         return "y"
 
     monkeypatch.setattr("builtins.input", typed_late)
