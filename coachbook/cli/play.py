@@ -18,15 +18,13 @@ from coachbook.cli.options import (
     read_number,
     today,
 )
+from coachbook.cli.play_told import told_moves
 from coachbook.errors import CoachbookError
 from coachbook.paper.options import Notation, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.model.club import PlayOutResult
-    from coachbook.model.play_out import JudgedPlayOut, PlayedMove
-
-_MOST_OFF = 3
-"""The most moves off the rule that are told, as on paper."""
+    from coachbook.model.play_out import JudgedPlayOut
 
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
 
@@ -160,16 +158,5 @@ def _show(judged: "JudgedPlayOut") -> None:
     moves = "move" if judged.used == 1 else "moves"
     how = f"{str(judged.end).capitalize()} after {judged.used} {moves}"
     typer.echo(f"{how} ({judged.allowance} allowed{best}).")
-    if judged.praise is not None:
-        typer.echo(f"Best moment:  {_told(judged.praise)}")
-    if judged.first_slip is not None:
-        typer.echo(f"First slip:   {_told(judged.first_slip)}")
-    for move in judged.to_mend[:_MOST_OFF]:
-        typer.echo(f"Off the rule: {_told(move)}")
-    more = len(judged.to_mend) - _MOST_OFF
-    if more > 0:
-        typer.echo(f"              and {more} more")
-
-
-def _told(move: "PlayedMove") -> str:
-    return f"{move.number}. {move.san}: {move.told}"
+    for line in told_moves(judged):
+        typer.echo(line)
