@@ -74,7 +74,7 @@ def prepare(
     for note in made.notes:
         typer.echo(note)
     if made.is_first:
-        typer.echo("Afterwards: coachbook evening close")
+        typer.echo(f"Afterwards: coachbook evening close {made.on}")
         return
     if made.same_files:
         typer.echo("Nothing has changed since these papers were made.")

@@ -81,7 +81,7 @@ def write_key(
             told = " - ".join(part for part in (sheet.unit_title, sheet.code, given) if part)
             canvas.addOutlineEntry(told, f"key{number}")
             rows = _rows(sheet, _middle_width(frame), options.men)
-            pages = _pages(rows, frame.top - _heading(sheet) - frame.bottom - _FOOTER)
+            pages = _pages(rows, frame.top - _heading(sheet, given) - frame.bottom - _FOOTER)
             for page, on_page in enumerate(pages, start=1):
                 _draw_page(canvas, frame, sheet, given, on_page, f"page {page} of {len(pages)}")
 
@@ -95,8 +95,8 @@ def _named(students: Sequence[str]) -> str:
     return ", ".join(named) if len(named) <= _MOST_NAMES else ""
 
 
-def _heading(sheet: Worksheet) -> float:
-    return _HEADING + _MIX_LINE if told_mix(sheet) else _HEADING
+def _heading(sheet: Worksheet, names: str) -> float:
+    return _HEADING + _MIX_LINE if names or told_mix(sheet) else _HEADING
 
 
 def _middle_width(frame: Frame) -> float:
@@ -202,7 +202,7 @@ def _draw_page(
     draw_fitted(canvas, frame.right - width, frame.top - _MIX, names, _NAMES, width, bold=True)
     if mix := told_mix(sheet):
         draw_fitted(canvas, frame.left, frame.top - _MIX, mix, 9.0, frame.width - width - _GAP)
-    top = frame.top - _heading(sheet)
+    top = frame.top - _heading(sheet, names)
     for row in rows:
         _draw_row(canvas, frame, row, top)
         top -= row.height
