@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.evening import EveningOption, GroupsOption, one_day
-from coachbook.cli.options import BookOption, SyllabusOption, read_date, today
+from coachbook.cli.options import BookOption, SyllabusOption, today
 from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.model.dates import read_date
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book

@@ -17,10 +17,10 @@ from coachbook.cli.options import (
     TwoSidesOption,
     noun,
     paper_options,
-    read_date,
     today,
 )
 from coachbook.errors import CoachbookError
+from coachbook.model.dates import read_date
 from coachbook.paper.options import Notation, PaperSize
 
 app = noun("A club evening: prepare it, and close it.")

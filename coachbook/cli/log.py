@@ -15,12 +15,12 @@ from coachbook.cli.options import (
     JsonOption,
     StudentOption,
     noun,
-    read_date,
     read_number,
     today,
 )
 from coachbook.cli.reports import print_json, stop_if_any
 from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.model.dates import read_date
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book

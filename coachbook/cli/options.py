@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from coachbook.errors import CoachbookError
+from coachbook.model.dates import read_date
 from coachbook.paper.options import Notation, PaperOptions, PaperSize
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -15,16 +16,6 @@ _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday",
 def noun(told: str) -> typer.Typer:
     """The commands for one thing; without a command it shows its help."""
     return typer.Typer(help=told, no_args_is_help=True, rich_markup_mode=None)
-
-
-def read_date(text: str) -> date:
-    """A date such as 2026-09-10. Raises CoachbookError."""
-    try:
-        return date.fromisoformat(text)
-    except ValueError as error:
-        raise CoachbookError(
-            f"'{text}' is not a date.", "Write year, month and day, such as 2026-09-10."
-        ) from error
 
 
 def read_number(text: str) -> int:

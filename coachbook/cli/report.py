@@ -13,11 +13,11 @@ from coachbook.cli.options import (
     PaperOption,
     SyllabusOption,
     noun,
-    read_date,
     read_number,
     today,
 )
 from coachbook.cli.reports import print_json
+from coachbook.model.dates import read_date
 from coachbook.paper.options import PaperOptions, PaperSize
 
 app = noun("Reports for families and the committee.")

@@ -13,7 +13,6 @@ from coachbook.cli.options import (
     PaperOption,
     SyllabusOption,
     noun,
-    read_date,
     read_number,
     read_weekday,
     today,
@@ -22,6 +21,7 @@ from coachbook.cli.reports import print_json
 from coachbook.cli.term_changes import lock, pin, replan, unlock, unpin
 from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_clock, read_days, show_terms
 from coachbook.errors import CoachbookError
+from coachbook.model.dates import read_date
 from coachbook.paper.options import PaperOptions, PaperSize
 
 app = noun("The plan of a group's term.")

@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, read_date, today
+from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, today
 from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_days
+from coachbook.model.dates import read_date
 
 if TYPE_CHECKING:
     from coachbook.workflows.replanning import Replanned

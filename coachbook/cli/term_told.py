@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.console import show_table
-from coachbook.cli.options import read_date
 from coachbook.errors import CoachbookError
+from coachbook.model.dates import read_date
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import (
     Closure,

@@ -117,12 +117,10 @@ def _not_seen(page: Reading, since: date) -> tuple[tuple[str, date | None], ...]
 
 
 def _months_before(day: date, months: int) -> date:
-    """The same day of an earlier month, or that month's last; not before the year 1."""
+    """The same day of an earlier month, or that month's last."""
     if not 1 <= months <= 1200:
         raise CoachbookError(f"{months} months is no time to keep data.", "Ask for 1 to 1200.")
     year, month = divmod(day.year * 12 + day.month - 1 - months, 12)
-    if year < date.min.year:
-        return date.min
     return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
 
 

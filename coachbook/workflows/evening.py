@@ -21,6 +21,7 @@ from coachbook.club.students import student_named
 from coachbook.errors import CoachbookError
 from coachbook.exercises.mark import Mark, mark_answer
 from coachbook.model.club import Attendance, ItemResult, LogEntry
+from coachbook.model.dates import read_date
 from coachbook.model.problem import Problem
 from coachbook.model.slips import Slip, tell_slips
 from coachbook.model.worksheet import Worksheet
@@ -231,7 +232,7 @@ def _told_unreadable(row: Row, result: ItemResult) -> str:
 def _answer(
     page: Reading, row: Row, code: str | None, on: date, sheets: dict[str, GivenSheet], letters: str
 ) -> ItemResult:
-    on = _date(row["date"]) if row["date"] else on
+    on = read_date(row["date"]) if row["date"] else on
     student = student_named(page, row["student"]).name
     named = row["sheet"] or code or _newest_sheet(page, student, on)
     if named not in sheets:
@@ -264,15 +265,8 @@ def _newest_sheet(page: Reading, student: str, on: date) -> str:
     return given[-1].code
 
 
-def _date(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError as error:
-        raise CoachbookError(f"'{text}' is not a date.", "Write it as 2026-09-10.") from error
-
-
 def _attendance(page: Reading, row: Row) -> Attendance:
-    on = _date(row["date"])
+    on = read_date(row["date"])
     present = _PRESENT.get(row["present"].lower())
     if present is None:
         raise CoachbookError(f"'{row['present']}' is neither yes nor no.", "Write yes or no.")

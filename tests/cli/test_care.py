@@ -158,11 +158,6 @@ def test_who_types_what_is_not_text_erases_nothing(monkeypatch: pytest.MonkeyPat
     assert "Ana" in done("student", "list")
 
 
-@pytest.mark.usefixtures("club")
-def test_there_is_no_day_before_the_year_1() -> None:
-    assert "Not seen" not in done("check", "--date", "0001-03-01")
-
-
 @pytest.mark.parametrize("typed", ["", "ana\n", "yes\n", "\n"])
 def test_on_a_terminal_the_name_must_be_typed(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, typed: str
