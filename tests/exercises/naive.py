@@ -21,10 +21,12 @@ _TURNS: tuple[Callable[[int, int], tuple[int, int]], ...] = (
     lambda file, rank: (rank, 7 - file),
     lambda file, rank: (7 - rank, 7 - file),
 )
+_MIRRORED = _TURNS[:2]
 
 
 def position_class(fen: str) -> tuple[str, Men]:
-    """The same for positions without pawns that differ only by turning or mirroring the board."""
+    """The same for positions that differ only by turning or mirroring the board; with pawns, by mirroring
+    it from left to right."""
     placement, side, *_ = fen.split()
     men = []
     for row, text in enumerate(placement.split("/")):
@@ -35,7 +37,8 @@ def position_class(fen: str) -> tuple[str, Men]:
             else:
                 men.append((letter, file, 7 - row))
                 file += 1
-    looks = (tuple(sorted((man, *turn(file, rank)) for man, file, rank in men)) for turn in _TURNS)
+    turns = _MIRRORED if "p" in placement.lower() else _TURNS
+    looks = (tuple(sorted((man, *turn(file, rank)) for man, file, rank in men)) for turn in turns)
     return side, min(looks)
 
 

@@ -132,3 +132,10 @@ def test_where_the_supply_ends_the_nearest_of_the_rest_are_paired(
     made = make_forms(ROOK_STALEMATES, count, 1, frozenset())
     assert sorted(gaps(made)) == apart
     assert made.widest == max(apart)
+
+
+def test_positions_with_a_pawn_are_one_only_if_mirrored_from_left_to_right() -> None:
+    here, mirrored, turned = "k7/8/8/8/8/2P5/8/K7 w", "7k/8/8/8/8/5P2/8/7K w", "k6K/8/5P2/8/8/8/8/8 w"
+    assert naive.position_class(here) == naive.position_class(mirrored) != naive.position_class(turned)
+    made = make_forms(BY_CODE["king-and-pawn"], 19, 40255, frozenset())
+    assert len(set(classes(made.a) + classes(made.b))) == 2 * 19
