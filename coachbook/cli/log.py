@@ -215,13 +215,12 @@ def _keep_attendance(book: "Book", told: "dict[str, bool]", on: date) -> None:
 
 
 def _put_right(book: "Book", group: str | None, came: list[str], missing: list[str], on: date) -> None:
+    from coachbook.cli.entry import listed
     from coachbook.workflows.attendance import put_right
 
     now = put_right(book, group, came, _asked_about(book, missing, on), on, datetime.now(UTC))
     _tell_kept(now.entry)
-    typer.echo(
-        f"There on {on}: {', '.join(now.there) or 'nobody'}. Absent: {', '.join(now.away) or 'nobody'}."
-    )
+    typer.echo(f"There on {on}: {listed(now.there)}. Absent: {listed(now.away)}.")
     if now.entry is not None:
         typer.echo("All others are as they were. To take it back: coachbook log undo")
 

@@ -20,7 +20,6 @@ from coachbook.model.term import (
     TermReviews,
     clock,
 )
-from coachbook.paper.days_off import days_off
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import PlannedTerm
@@ -78,7 +77,7 @@ def show_terms(terms: Sequence["PlannedTerm"], syllabus: Syllabus, *, in_short: 
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
-    titles = {unit.code: unit.title for unit in syllabus.units}
+    titles = syllabus.titles
     dates = sorted({session.on for term in terms for session in term.plan.sessions})
     new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
     for line in dict.fromkeys(line for term in terms for line in _about(term.plan)):
@@ -105,12 +104,12 @@ def _about(plan: TermPlan) -> Iterator[str]:
     """How many evenings from when to when, and on which dates there is no club."""
     at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
     yield f"{len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}{at}"
-    if off := days_off(plan):
+    if off := plan.days_off:
         yield f"No club on {', '.join(map(str, off))}."
 
 
 def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
-    plan, titles = term.plan, {unit.code: unit.title for unit in syllabus.units}
+    plan, titles = term.plan, syllabus.titles
     first, *more = _about(plan)
     for line in (f"{term.group}: {first}", *more, ""):
         typer.echo(line)

@@ -110,6 +110,11 @@ class Syllabus:
     def units(self) -> tuple[Unit, ...]:
         return tuple(unit for level in self.levels for unit in level.units)
 
+    @property
+    def titles(self) -> dict[str, str]:
+        """The titles of units by their codes."""
+        return {unit.code: unit.title for unit in self.units}
+
     def unit(self, code: str) -> Unit:
         """The unit with this code, or of this title, whatever the case. Raises CoachbookError."""
         for unit in self.units:

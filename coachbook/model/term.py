@@ -132,6 +132,18 @@ class TermPlan:
     zone: str = ""
     cancelled: tuple[CancelledSession, ...] = ()
 
+    @property
+    def days_off(self) -> tuple[date, ...]:
+        """The days from the first to the last of the term that fall on one of its weekdays and have no
+        evening.
+
+        A plan keeps no closures: what they left out is what is missing between its evenings.
+        """
+        planned = {session.on for session in self.sessions}
+        weekdays = {on.weekday() for on in planned}
+        days = (self.starts_on + timedelta(days=i) for i in range((self.ends_on - self.starts_on).days + 1))
+        return tuple(day for day in days if day.weekday() in weekdays and day not in planned)
+
 
 @dataclass(frozen=True, slots=True)
 class PlannedReview:

@@ -5,10 +5,9 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan, clock
-from coachbook.paper.days_off import days_off
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import BODY, MM, day_in_words, frame_of, short_day
+from coachbook.paper.page import BODY, MM, frame_of, short_day
 from coachbook.paper.term import (
     COLUMN_GAP,
     DATE_WIDTH,
@@ -16,6 +15,7 @@ from coachbook.paper.term import (
     about,
     evening_of,
     left_over,
+    span_of,
     table_row,
     with_days_off,
     write_wall,
@@ -39,8 +39,6 @@ def write_room(
     frame = frame_of(options.size)
     column = (frame.width - DATE_WIDTH - len(plans) * COLUMN_GAP) / len(plans)
     widths = (DATE_WIDTH, *(column for _ in plans))
-    starts_on, ends_on = (min(p.starts_on for p in plans.values()), max(p.ends_on for p in plans.values()))
-    span = f"{day_in_words(starts_on)} to {day_in_words(ends_on)}"
     head = table_row(
         [
             paragraph("Date", DATE_WIDTH, BODY),
@@ -51,7 +49,7 @@ def write_room(
     )
     dates = _dates(plans)
     evenings = [(on, table_row(_cells(on, plans, unit_titles, column), widths, 0.5)) for on in dates]
-    off = sorted({day for plan in plans.values() for day in days_off(plan)}.difference(dates))
+    off = sorted({day for plan in plans.values() for day in plan.days_off}.difference(dates))
     rows = with_days_off(evenings, off, frame.width)
     rows.append(stack([space(6), paragraph("In bold: with the coach.", frame.width, BODY)]))
     for group, plan in plans.items():
@@ -59,7 +57,7 @@ def write_room(
     title = f"Term plan: {', '.join(plans)}"
     evenings_told = {evening_of(plan) for plan in plans.values()}
     aside = evenings_told.pop() if len(evenings_told) == 1 else ""
-    write_wall(path, options, head, rows, WallHeading(club, span, title, aside, ""))
+    write_wall(path, options, head, rows, WallHeading(club, span_of(*plans.values()), title, aside, ""))
 
 
 def _dates(plans: Mapping[str, TermPlan]) -> list[date]:

@@ -8,7 +8,6 @@ from pathlib import Path
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.paper.days_off import NO_CLUB, days_off
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import (
@@ -31,6 +30,9 @@ _REVIEW_WIDTH = 12 * MM
 _MINUTES_WIDTH = 7 * MM
 COLUMN_GAP = 3 * MM
 _PAD, _LOW_PAD = 4.5, 2.0
+
+NO_CLUB = "No club"
+"""What stands at a day of the term without an evening."""
 _MOST_NAMED = 5
 _COLUMNS: dict[str, tuple[SlotKind, ...]] = {
     "Review": (SlotKind.REVIEW,),
@@ -56,7 +58,7 @@ def write_term(
         (session.on, table_row(_cells(session, unit_titles, widths), widths, 0.5))
         for session in plan.sessions
     ]
-    rows = with_days_off(evenings, days_off(plan), frame.width)
+    rows = with_days_off(evenings, plan.days_off, frame.width)
     rows += left_over(plan, unit_titles, frame.width)
     head = table_row(
         [paragraph(name, width, BODY) for name, width in zip(("Date", *_COLUMNS), widths, strict=True)],
@@ -130,9 +132,10 @@ def with_days_off(evenings: Sequence[tuple[date, Block]], off: Sequence[date], w
     return [row for _, row in sorted(rows, key=lambda row: row[0])]
 
 
-def span_of(plan: TermPlan) -> str:
-    """From when to when."""
-    return f"{day_in_words(plan.starts_on)} to {day_in_words(plan.ends_on)}"
+def span_of(*plans: TermPlan) -> str:
+    """From when to when, of at least one plan."""
+    starts_on, ends_on = min(plan.starts_on for plan in plans), max(plan.ends_on for plan in plans)
+    return f"{day_in_words(starts_on)} to {day_in_words(ends_on)}"
 
 
 def evening_of(plan: TermPlan) -> str:

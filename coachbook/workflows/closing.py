@@ -21,7 +21,6 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
 from coachbook.workflows.evening import GivenSheet
 from coachbook.workflows.groups import named_groups, planned_session, term_in_force
-from coachbook.workflows.planning import titles_of
 from coachbook.workflows.replanning import replan_terms
 from coachbook.workflows.reviewing import who_needs_review
 from coachbook.workflows.tonight import units_of
@@ -96,7 +95,7 @@ def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, .
 
 def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
     """What is still to be logged of a group's evening. Raises CoachbookError."""
-    titles = titles_of(syllabus)
+    titles = syllabus.titles
     with book.reading() as page:
         session = planned_session(page, group, on)
         students = tuple(student.name for student in list_students(page, group))
@@ -136,7 +135,7 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
     changes = _planned_anew(book, syllabus, group, ahead, not_done) if not_done else ()
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = units_of(session, SlotKind.NEW) if session is not None else ()
-    titles, half = titles_of(syllabus), {(each.student, each.sheet) for each in left.half}
+    titles, half = syllabus.titles, {(each.student, each.sheet) for each in left.half}
     return NextWeek(
         ahead[0] if ahead else None,
         changes,
@@ -153,7 +152,7 @@ def _planned_anew(
 ) -> tuple[str, ...]:
     """What changes, in words, also if nothing can."""
     if not ahead:
-        titles = titles_of(syllabus)
+        titles = syllabus.titles
         lost = ", ".join(quoted(titles.get(code, code)) for code in not_done)
         return (f"No evening is left in the plan for: {lost}.",)
     try:

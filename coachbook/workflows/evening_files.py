@@ -132,7 +132,7 @@ def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -
 
 def _told(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
     tonight = papers.tonight
-    titles = {unit.code: unit.title for unit in syllabus.units}
+    titles = syllabus.titles
     given = tuple(
         StudentPapers(
             name,

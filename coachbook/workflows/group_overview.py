@@ -51,7 +51,7 @@ def frequent_slips(
     syllabus: Syllabus, by_student: Mapping[str, EveningsByUnit], since: date
 ) -> tuple[FrequentSlip, ...]:
     """The slips made most often since a day, at most five, each with the units that it was made in."""
-    titles = {unit.code: unit.title for unit in syllabus.units}
+    titles = syllabus.titles
     where: defaultdict[str, Counter[str]] = defaultdict(Counter)
     for units in by_student.values():
         for code, seen in units.items():

@@ -69,7 +69,7 @@ def lesson_sheet(
     at: str = "",
 ) -> LessonSheet:
     """Everything that the lesson plan of a unit shows. Raises CoachbookError."""
-    titles = {each.code: each.title for each in syllabus.units}
+    titles = syllabus.titles
     method = find_method(unit.method)
     plan = method_or_computed(chess.Board(unit.demonstration), method)
     return LessonSheet(

@@ -101,7 +101,7 @@ def keep_plans(
     page: Writing, syllabus: Syllabus, plans: Mapping[str, TermPlan], first: date
 ) -> tuple[PlannedTerm, ...]:
     """Save new plans of groups, their reviews from `first` on in words. Raises CoachbookError."""
-    titles = titles_of(syllabus)
+    titles = syllabus.titles
     kept = []
     for group, made in plans.items():
         reviews = reviews_ahead(page, syllabus, group, made, first)
@@ -115,17 +115,12 @@ def print_terms(
     club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], path: Path, options: PaperOptions
 ) -> None:
     """Write plans as a PDF for the wall: one group's, or several side by side. Raises CoachbookError."""
-    titles = titles_of(syllabus)
+    titles = syllabus.titles
     if len(plans) == 1:
         ((group, plan),) = plans.items()
         write_term(plan, titles, club, group, path, options)
     else:
         write_room(plans, titles, club, path, options)
-
-
-def titles_of(syllabus: Syllabus) -> dict[str, str]:
-    """The titles of units by their codes."""
-    return {unit.code: unit.title for unit in syllabus.units}
 
 
 def _request(

@@ -1,7 +1,7 @@
 """Everything for an evening in one go: one file for the printer, one for the coach."""
 
 import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
@@ -111,11 +111,7 @@ def _evening_of(
     days = {name: [each.on for each in plan.sessions] for name, plan in plans.items() if plan is not None}
     if not days:
         raise CoachbookError("No group has a term plan.", "Make one with 'coachbook term plan'.")
-    held = {name: days_held(page, name) for name in days}
-    ahead = [day for name, known in days.items() for day in known if day >= today and day not in held[name]]
-    if on is None and not ahead:
-        raise CoachbookError("No evening is planned from today on.", "Name one, or plan a term.")
-    day = on or min(ahead)
+    day = on or _next_evening(page, days, today)
     names = tuple(name for name, known in days.items() if day in known)
     if not names:
         planned = sorted(each for known in days.values() for each in known)
@@ -124,6 +120,17 @@ def _evening_of(
         fallen = any(gone.on == day for plan in plans.values() if plan for gone in plan.cancelled)
         raise CoachbookError(f"{day} was cancelled." if fallen else f"No evening is planned on {day}.", hint)
     return day, names
+
+
+def _next_evening(page: Reading, days: Mapping[str, Sequence[date]], today: date) -> date:
+    """The first of the evenings of groups that was not held. Raises CoachbookError if none is left."""
+    ahead: list[date] = []
+    for name, known in days.items():
+        held = days_held(page, name)
+        ahead += [day for day in known if day >= today and day not in held]
+    if not ahead:
+        raise CoachbookError("No evening is planned from today on.", "Name one, or plan a term.")
+    return min(ahead)
 
 
 def _prepare_group(

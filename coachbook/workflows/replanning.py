@@ -14,7 +14,7 @@ from coachbook.term.replan import rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.room import CoachTimes, coach_times, merged, plan_room
 from coachbook.workflows.groups import first_open, named_group, named_groups, term_in_force
-from coachbook.workflows.planning import PlannedTerm, keep_plans, titles_of
+from coachbook.workflows.planning import PlannedTerm, keep_plans
 from coachbook.workflows.term_reviews import standing_before
 
 
@@ -158,7 +158,7 @@ def _kept(
         {name: replace(request, busy=busy[name]) for name, request in requests.items()},
         giving_way=giving_way,
     )
-    titles = titles_of(syllabus)
+    titles = syllabus.titles
     return tuple(
         Replanned(
             planned,

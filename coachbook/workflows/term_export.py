@@ -10,13 +10,13 @@ from pathlib import Path
 from coachbook.club.book import Book
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import TermPlan
-from coachbook.paper.days_off import NO_CLUB, days_off
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import check_places, put_in_place
+from coachbook.paper.term import NO_CLUB
 from coachbook.term.ics import calendar_text
 from coachbook.term.listing import COLUMNS, csv_text
 from coachbook.workflows.groups import named_groups, term_in_force
-from coachbook.workflows.planning import print_terms, titles_of
+from coachbook.workflows.planning import print_terms
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ def export_terms(
         plans = {group.name: term_in_force(page, group.name) for group in named_groups(page, groups)}
     named = tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)
     check_places(named)
-    titles = titles_of(syllabus)
+    titles = syllabus.titles
     contents: list[tuple[Path, bytes]] = []
     if files.ics is not None:
         contents.append((files.ics, calendar_text(plans, titles, book.club_name, now)))
@@ -64,7 +64,7 @@ def table_of_terms(plans: Mapping[str, TermPlan], titles: Mapping[str, str]) -> 
     off = [
         [*(empty | {"group": group, "date": str(day), "for": NO_CLUB.lower()}).values()]
         for group, plan in plans.items()
-        for day in days_off(plan)
+        for day in plan.days_off
     ]
     groups = list(plans)
     told = StringIO()

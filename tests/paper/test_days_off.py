@@ -7,7 +7,6 @@ from io import StringIO
 from pathlib import Path
 
 from coachbook.model.term import TermPlan
-from coachbook.paper.days_off import days_off
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.term import write_term
 from coachbook.term.listing import csv_text
@@ -23,15 +22,15 @@ def term_without(*weeks: int, sessions: int = 6) -> TermPlan:
 
 
 def test_a_term_without_gaps_has_no_day_off() -> None:
-    assert days_off(term_without()) == ()
+    assert term_without().days_off == ()
 
 
 def test_what_is_missing_between_the_evenings_is_off() -> None:
-    assert days_off(term_without(2, 3)) == (date(2025, 1, 28), date(2025, 2, 4))
+    assert term_without(2, 3).days_off == (date(2025, 1, 28), date(2025, 2, 4))
 
 
 def test_the_first_and_the_last_week_count_too() -> None:
-    assert days_off(term_without(0, 5)) == (date(2025, 1, 14), date(2025, 2, 18))
+    assert term_without(0, 5).days_off == (date(2025, 1, 14), date(2025, 2, 18))
 
 
 def test_each_weekday_of_the_club_counts_for_itself() -> None:
@@ -40,11 +39,11 @@ def test_each_weekday_of_the_club_counts_for_itself() -> None:
         replace(session, on=session.on + timedelta(days=2)) for session in samples.term_plan(3).sessions
     )
     both = replace(plan, sessions=(*plan.sessions, *thursdays[:2]), ends_on=thursdays[2].on)
-    assert days_off(both) == (date(2025, 1, 21), date(2025, 1, 30))
+    assert both.days_off == (date(2025, 1, 21), date(2025, 1, 30))
 
 
 def test_a_term_without_evenings_has_no_weekday_to_miss() -> None:
-    assert days_off(replace(term_without(), sessions=())) == ()
+    assert replace(term_without(), sessions=()).days_off == ()
 
 
 def test_the_wall_plan_shows_them_between_the_evenings(tmp_path: Path) -> None:
