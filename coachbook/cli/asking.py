@@ -1,15 +1,34 @@
 """A question before something goes that cannot easily be had again."""
 
 import sys
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.errors import InterruptedEntryError
+from coachbook.errors import CoachbookError, InterruptedEntryError
+
+if TYPE_CHECKING:
+    from coachbook.model.club import LogEntry
+
+YesOption = Annotated[bool, typer.Option("--yes", help="Do not ask.")]
+PreviewOption = Annotated[bool, typer.Option("--preview", help="Show what would change, and keep nothing.")]
 
 
 def can_ask() -> bool:
     """Whether somebody sits at a terminal."""
     return sys.stdin.isatty()
+
+
+def check_can_ask(what: str) -> None:
+    """Raises CoachbookError, which says `what` would have to be asked, where nobody sits at a terminal."""
+    if not can_ask():
+        raise CoachbookError(what, "Look at it with --preview; give --yes if it is meant so.")
+
+
+def tell_how_to_take_back(entry: "LogEntry | None") -> None:
+    """One line, for everything that changes what is in the book; none if nothing was kept."""
+    if entry is not None:
+        typer.echo(f"To take it back: coachbook log undo {entry.id}")
 
 
 def agrees(question: str, otherwise: str) -> bool:

@@ -155,8 +155,8 @@ def _agrees_to_remove(held: "Held") -> bool:
         told = f" In no group then: {', '.join(nowhere)}." if nowhere else ""
         names = ", ".join(student.name for student in held.students)
         typer.echo(f"  Who is in it stays in the book, with all that was done: {names}.{told}")
-    if held.plan is not None:
-        typer.echo(f"  The term plan from {held.plan.starts_on} to {held.plan.ends_on} goes.")
+    for plan in held.plans:
+        typer.echo(f"  The term plan from {plan.starts_on} to {plan.ends_on} goes.")
     if held.ready:
         evenings = counted(held.ready, "evening")
         typer.echo(f"  The list of papers made ready for {evenings} goes; the sheets stay, by their codes.")

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import agrees, can_ask
+from coachbook.cli.asking import can_ask
 from coachbook.cli.console import show_table
 from coachbook.cli.options import (
     BookOption,
@@ -19,16 +19,18 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.cli.reports import print_json, stop_if_any
+from coachbook.cli.undo import redo, undo
 from coachbook.errors import CoachbookError, InterruptedEntryError
 from coachbook.model.dates import read_date
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
-    from coachbook.club.log import Answered
     from coachbook.model.club import ItemResult, LogEntry
     from coachbook.workflows.evening import ListedEntry
 
 app = noun("Log an evening: who was there, and what they answered and played.")
+app.command()(undo)
+app.command()(redo)
 
 
 @app.command("answers")
@@ -155,32 +157,6 @@ def list_(
         typer.echo("Nothing is logged yet.")
 
 
-@app.command("undo")
-def undo(
-    entry: Annotated[
-        int | None,
-        typer.Argument(metavar="[ENTRY]", parser=read_number, help="Its number, if it is not the last."),
-    ] = None,
-    yes: Annotated[
-        bool, typer.Option("--yes", help="Do not ask, also if it holds answers of several students.")
-    ] = False,
-    book: BookOption = None,
-) -> None:
-    """Take an entry back, and say what it was."""
-    from coachbook.workflows.evening import take_back, to_take_back
-    from coachbook.workflows.members import open_club
-
-    opened = open_club(book)
-    if not yes and can_ask():
-        found = to_take_back(opened, entry)
-        if len(found.students) > 1 and not _agrees_to_undo(found):
-            return
-        # What the coach has agreed to, though something else may have been logged meanwhile.
-        entry = found.entry.id
-    taken = take_back(opened, entry)
-    typer.echo(f"Taken back: {taken.what} (logged on {_local_time(taken)}).")
-
-
 @app.command("export")
 def export(
     file: Annotated[Path, typer.Argument(metavar="FILE.csv", help="The table to write.")],
@@ -237,13 +213,6 @@ def _asked_about(book: "Book", absent: list[str], on: date) -> list[str]:
 
 def _presence(*, here: bool) -> str:
     return "there" if here else "absent"
-
-
-def _agrees_to_undo(found: "Answered") -> bool:
-    typer.echo(f"This takes back entry {found.entry.id}, logged on {_local_time(found.entry)}:")
-    typer.echo(f"  {found.entry.what}, evening of {' and '.join(map(str, found.evenings))}")
-    typer.echo(f"  {', '.join(found.students)}")
-    return agrees("Take it back?", "Nothing was taken back.")
 
 
 def _tell_kept(entry: "LogEntry | None") -> None:

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from coachbook.cli.asking import PreviewOption, YesOption, agrees, check_can_ask, tell_how_to_take_back
 from coachbook.cli.options import (
     BookOption,
     DateOption,
@@ -18,8 +19,16 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.cli.reports import print_json
-from coachbook.cli.term_changes import lock, pin, replan, unlock, unpin
-from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_clock, read_days, show_terms
+from coachbook.cli.term_changes import lock, pin, replan, show_changes, unlock, unpin
+from coachbook.cli.term_told import (
+    AllGroupsOption,
+    Days,
+    GroupsOption,
+    read_clock,
+    read_days,
+    show_other_terms,
+    show_terms,
+)
 from coachbook.errors import CoachbookError
 from coachbook.model.dates import read_date
 from coachbook.paper.options import PaperOptions, PaperSize
@@ -84,13 +93,20 @@ def plan(
     zone: ZoneOption = None,
     pdf: PdfOption = None,
     paper: PaperOption = PaperSize.A4,
+    preview: PreviewOption = False,
+    yes: YesOption = False,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Plan the term of a group, or of groups in one room, evening by evening, and keep the plan."""
+    """Plan a term of a group, or of groups in one room, evening by evening, and keep the plan.
+
+    A group has as many terms as you like. Evenings outside the days of this one stay as they are; if
+    evenings inside are planned already, coachbook shows what would change, and asks. Evenings that
+    were held, and locked ones, stay.
+    """
     from coachbook.workflows.groups import chosen_groups
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.planning import TermWish, plan_terms
+    from coachbook.workflows.planning import TermWish, plan_terms, preview_terms
     from coachbook.workflows.teaching import load_syllabus
 
     days = skip or []
@@ -113,8 +129,23 @@ def plan(
         zone=zone or "",
     )
     names = chosen_groups(opened, groups or (), every=every)
-    made = plan_terms(opened, read, names, wish, wall=pdf, options=PaperOptions(size=paper))
-    show_terms(made, read, in_short=True)
+    seen = preview_terms(opened, read, names, wish, today=today(None))
+    if preview:
+        show_terms(seen.planned, read, in_short=True)
+        show_changes(seen)
+        typer.echo("Nothing was kept.")
+        return
+    if seen.replaces and not yes:
+        check_can_ask("Evenings on these days are planned already, and would change.")
+        show_changes(seen)
+        if not agrees("Plan these evenings anew?", "The plans stay as they were."):
+            return
+    options = PaperOptions(size=paper)
+    made = plan_terms(opened, read, names, wish, today=today(None), wall=pdf, options=options, seen=seen)
+    show_terms(made.planned, read, in_short=True)
+    if seen.replaces:
+        show_changes(made)
+    tell_how_to_take_back(made.entry)
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 
@@ -130,10 +161,10 @@ def show(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show the plans of groups again, and who is to review what from the day on."""
+    """Show the plan of the term on a day, else of the next one, and who is to review what from then on."""
     from coachbook.workflows.groups import chosen_groups
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.planning import print_terms, term_of
+    from coachbook.workflows.planning import other_terms, print_terms, term_of
     from coachbook.workflows.teaching import load_syllabus
 
     read, opened = load_syllabus(syllabus), open_club(book)
@@ -147,6 +178,8 @@ def show(
         print_json(told if len(told) > 1 or every else told[0])
         return
     show_terms(kept, read)
+    for each in kept:
+        show_other_terms(each.group, other_terms(opened, each.group, each.plan))
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 
@@ -158,11 +191,15 @@ def export(
     pdf: Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="For the wall.")] = None,
     groups: GroupsOption = None,
     every: AllGroupsOption = False,
+    on: DateOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write plans into files: a calendar that updates what it has, a table, or a page for the wall."""
+    """Write plans into files: a calendar that updates what it has, a table, or a page for the wall.
+
+    The calendar and the table have all terms; the page has the term of the day, else the next one.
+    """
     if not (ics or csv or pdf):
         raise CoachbookError("There is no file to write.", "Give --ics, --csv or --pdf.")
     from coachbook.workflows.groups import chosen_groups
@@ -174,5 +211,6 @@ def export(
     names = chosen_groups(opened, groups or (), every=every)
     files = TermFiles(ics, csv, pdf)
     options = PaperOptions(size=paper)
-    for path in export_terms(opened, load_syllabus(syllabus), names, files, datetime.now(UTC), options):
+    read, now = load_syllabus(syllabus), datetime.now(UTC)
+    for path in export_terms(opened, read, names, files, today(on), now, options):
         typer.echo(f"Written: {path}")

@@ -1,16 +1,18 @@
 """`coachbook term`: planning the rest of a term anew, and editing it by hand."""
 
 from datetime import date
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.asking import PreviewOption, tell_how_to_take_back
 from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, today
 from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_days
 from coachbook.model.dates import read_date
 
 if TYPE_CHECKING:
-    from coachbook.workflows.replanning import Replanned
+    from coachbook.workflows.planning import ChangedPlans
 
 UnitArgument = Annotated[str, typer.Argument(metavar="UNIT", help="A unit's code, such as queen-box.")]
 EveningArgument = Annotated[
@@ -43,6 +45,7 @@ def replan(
         list[str] | None,
         typer.Option("--not-done", metavar="UNIT", help="Was planned and not taught; may be given again."),
     ] = None,
+    preview: PreviewOption = False,
     groups: GroupsOption = None,
     every: AllGroupsOption = False,
     book: BookOption = None,
@@ -55,22 +58,25 @@ def replan(
     from coachbook.workflows.teaching import load_syllabus
 
     opened, days = open_club(book), cancel or []
-    for changed in replan_terms(
+    changed = replan_terms(
         opened,
         load_syllabus(syllabus),
         chosen_groups(opened, groups or (), every=every),
         today(first),
+        today=today(None),
         cancel=[each.closure.first for each in days if each.is_one],
         closures=[each.closure for each in days if not each.is_one],
         not_done=not_done or (),
-    ):
-        _show_changes(changed)
+        preview=preview,
+    )
+    _tell(changed, preview=preview)
 
 
 def pin(
     unit: UnitArgument,
     on: EveningArgument,
     first: FromOption = None,
+    preview: PreviewOption = False,
     group: GroupOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
@@ -80,12 +86,14 @@ def pin(
     from coachbook.workflows.replanning import pin_unit
     from coachbook.workflows.teaching import load_syllabus
 
-    _show_changes(pin_unit(open_club(book), load_syllabus(syllabus), group, unit, on, today(first)))
+    opened, read = open_club(book), load_syllabus(syllabus)
+    _tell(pin_unit(opened, read, group, unit, on, today(first), preview=preview), preview=preview)
 
 
 def unpin(
     unit: UnitArgument,
     first: FromOption = None,
+    preview: PreviewOption = False,
     group: GroupOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
@@ -95,28 +103,47 @@ def unpin(
     from coachbook.workflows.replanning import unpin_unit
     from coachbook.workflows.teaching import load_syllabus
 
-    _show_changes(unpin_unit(open_club(book), load_syllabus(syllabus), group, unit, today(first)))
+    opened, read = open_club(book), load_syllabus(syllabus)
+    _tell(unpin_unit(opened, read, group, unit, today(first), preview=preview), preview=preview)
 
 
-def lock(on: EveningArgument, group: GroupOption = None, book: BookOption = None) -> None:
+def lock(
+    on: EveningArgument, group: GroupOption = None, book: BookOption = None, syllabus: SyllabusOption = None
+) -> None:
     """Keep an evening as it is, whenever the term is planned anew."""
-    from coachbook.workflows.members import open_club
-    from coachbook.workflows.replanning import lock_session
-
-    typer.echo(f"{lock_session(open_club(book), group, on, locked=True)}: {on} stays as it is.")
+    _lock(on, group, book, syllabus, "stays as it is", locked=True)
 
 
-def unlock(on: EveningArgument, group: GroupOption = None, book: BookOption = None) -> None:
+def unlock(
+    on: EveningArgument, group: GroupOption = None, book: BookOption = None, syllabus: SyllabusOption = None
+) -> None:
     """Let an evening change again when the term is planned anew."""
+    _lock(on, group, book, syllabus, "may change", locked=False)
+
+
+def show_changes(changed: "ChangedPlans") -> None:
+    """Print what changes in the evenings of each group."""
+    for each in changed.terms:
+        group = each.planned.group
+        typer.echo(f"{group}:" if each.changes else f"{group}: nothing changes.")
+        for line in each.changes:
+            typer.echo(f"  {line}")
+
+
+def _lock(
+    on: date, group: str | None, book: Path | None, syllabus: Path | None, what: str, *, locked: bool
+) -> None:
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import lock_session
+    from coachbook.workflows.teaching import load_syllabus
 
-    typer.echo(f"{lock_session(open_club(book), group, on, locked=False)}: {on} may change.")
+    changed = lock_session(open_club(book), load_syllabus(syllabus), group, on, locked=locked)
+    typer.echo(f"{changed.planned[0].group}: {on} {what}.")
+    tell_how_to_take_back(changed.entry)
 
 
-def _show_changes(changed: "Replanned") -> None:
-    typer.echo(
-        f"{changed.planned.group}:" if changed.changes else f"{changed.planned.group}: nothing changes."
-    )
-    for line in changed.changes:
-        typer.echo(f"  {line}")
+def _tell(changed: "ChangedPlans", *, preview: bool) -> None:
+    show_changes(changed)
+    if preview:
+        typer.echo("Nothing was kept.")
+    tell_how_to_take_back(changed.entry)

@@ -76,6 +76,13 @@ def show_terms(terms: Sequence["PlannedTerm"], syllabus: Syllabus, *, in_short: 
         _show_term(term, syllabus)
 
 
+def show_other_terms(group: str, plans: Sequence[TermPlan]) -> None:
+    """Print which other terms a group has, and how to see them; nothing if it has none."""
+    if plans:
+        days = ", ".join(f"{plan.starts_on} to {plan.ends_on}" for plan in plans)
+        typer.echo(f"{group} has other terms: {days}. To see one, add --date and a day of it.")
+
+
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
     titles = syllabus.titles
     dates = sorted({session.on for term in terms for session in term.plan.sessions})

@@ -26,7 +26,7 @@ from coachbook.club.rows import ClubRow
 from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
-HEAD = "0003"
+HEAD = "0004"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 

@@ -1,5 +1,6 @@
 """Renaming and removing a teaching group, with all that hangs on it: a plan names its room mates."""
 
+import json
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -8,10 +9,17 @@ from sqlmodel import col, delete, func, select
 
 from coachbook.club.book import Reading, Writing
 from coachbook.club.names import clean_name, name_key
-from coachbook.club.rows import GroupRow, MembershipRow, PreparedRow, TermPlanRow
+from coachbook.club.rows import (
+    GroupRow,
+    LogEntryRow,
+    MembershipRow,
+    PreparedRow,
+    TakenBackRow,
+    TermPlanRow,
+)
 from coachbook.club.stored import term_plan_from, term_plan_text
 from coachbook.club.students import list_groups, list_students, roll_of_groups
-from coachbook.club.terms import current_term
+from coachbook.club.terms import terms_of
 from coachbook.model.club import Student
 from coachbook.model.term import PlannedSession, Slot, TermPlan
 
@@ -20,19 +28,19 @@ _WITH_OTHERS = " while the coach is with "
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """What hangs on a group: its `students`, the `plan` in force, on how many evenings papers were
+    """What hangs on a group: its `students`, the `plans` of its terms, on how many evenings papers were
     made `ready`, and the other groups whose plans share a room with it."""
 
     group: str
     students: tuple[Student, ...]
-    plan: TermPlan | None
+    plans: tuple[TermPlan, ...]
     ready: int
     room_mates: tuple[str, ...]
 
     @property
     def is_empty(self) -> bool:
         """Whether nothing goes with the group."""
-        return not (self.students or self.plan or self.ready)
+        return not (self.students or self.plans or self.ready)
 
 
 def held_by(book: Reading, group: str) -> Held:
@@ -44,9 +52,9 @@ def held_by(book: Reading, group: str) -> Held:
     return Held(
         name,
         tuple(list_students(book, name)),
-        current_term(book, name),
+        tuple(term.plan for term in terms_of(book, name)),
         book.session.exec(evenings.where(PreparedRow.group_id == group_id)).one(),
-        tuple(other for other in others if (plan := current_term(book, other)) and name in plan.room),
+        tuple(other for other in others if any(name in term.plan.room for term in terms_of(book, other))),
     )
 
 
@@ -74,21 +82,32 @@ def remove_group(book: Writing, group: str) -> Held:
     """
     held = held_by(book, group)
     group_id = roll_of_groups(book).id_of(group)
-    for table in (MembershipRow, PreparedRow, TermPlanRow):
+    planned = set(book.session.exec(select(TermPlanRow.entry_id).where(TermPlanRow.group_id == group_id)))
+    for table in (MembershipRow, PreparedRow, TermPlanRow, TakenBackRow):
         book.session.exec(delete(table).where(col(table.group_id) == group_id))
+    others = set(book.session.exec(select(TermPlanRow.entry_id)))
+    book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id).in_(planned - others)))
     book.session.exec(delete(GroupRow).where(col(GroupRow.id) == group_id))
     _change_plans(book, held.group, lambda plan: _without(plan, held.group))
     return held
 
 
 def _change_plans(book: Writing, name: str, change: Callable[[TermPlan], TermPlan]) -> None:
-    """Changes all plans, also earlier ones, that share a room with the group of this name."""
+    """Changes all plans that share a room with the group of this name, also earlier ones and those that
+    were taken back."""
     plans = select(TermPlanRow, GroupRow.name).join(GroupRow)
     for row, group in book.session.exec(plans).all():
         plan = term_plan_from(row.body, group)
         if name in plan.room:
             row.body = term_plan_text(change(plan))
             book.session.add(row)
+    taken_back = select(TakenBackRow, GroupRow.name).join(GroupRow)
+    for gone, group in book.session.exec(taken_back).all():
+        told = json.loads(gone.body)
+        plan = term_plan_from(told["body"], group)
+        if name in plan.room:
+            gone.body = json.dumps(told | {"body": term_plan_text(change(plan))}, ensure_ascii=False)
+            book.session.add(gone)
     book.session.flush()
 
 

@@ -1,14 +1,13 @@
-"""Logging an evening: who was there, what was answered and played, and taking an entry back.
+"""Logging an evening: who was there, what was answered and played.
 
 Nothing is overwritten: an entry that says something else about the same thing holds from
 then on, and taking it back lets the earlier one hold again.
 """
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 
-from sqlmodel import col, delete, insert, select
+from sqlmodel import col, func, insert, select
 
 from coachbook.club.book import Reading, Writing
 from coachbook.club.log_words import entry_in_words
@@ -20,24 +19,19 @@ from coachbook.club.rows import (
     ObservationRow,
     PlayOutRow,
     SheetItemRow,
-    StudentRow,
+    TakenBackRow,
+    TermPlanRow,
 )
 from coachbook.club.sheets import sheet_row
-from coachbook.club.students import in_order, roll_of_students
+from coachbook.club.students import roll_of_students
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, ItemResult, LogEntry, Observation, PlayOutResult
 
-_MOST = 2**63 - 1
+MOST_NUMBER = 2**63 - 1
 """SQLite's integers have 64 bits; no book has so many entries."""
 
-
-@dataclass(frozen=True, slots=True)
-class Answered:
-    """An entry with the students whose answers it holds, by name, and the evenings; both () if none."""
-
-    entry: LogEntry
-    students: tuple[str, ...]
-    evenings: tuple[date, ...]
+Fact = AttendanceRow | AnswerRow | PlayOutRow | ObservationRow | TermPlanRow
+"""What an entry of the log holds."""
 
 
 def log_attendance(book: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
@@ -55,7 +49,7 @@ def log_attendance(book: Writing, entries: Sequence[Attendance], logged_at: date
         ((fact["student_id"], entry.on), f"{entry.student} on {entry.on}")
         for fact, entry in zip(facts, entries, strict=True)
     )
-    return _add_entry(book, AttendanceRow, facts, logged_at)
+    return add_entry(book, AttendanceRow, facts, logged_at)
 
 
 def log_answers(book: Writing, results: Sequence[ItemResult], logged_at: datetime) -> LogEntry:
@@ -80,7 +74,7 @@ def log_answers(book: Writing, results: Sequence[ItemResult], logged_at: datetim
         )
         for fact, result in zip(facts, results, strict=True)
     )
-    return _add_entry(book, AnswerRow, facts, logged_at)
+    return add_entry(book, AnswerRow, facts, logged_at)
 
 
 def log_play_out(book: Writing, result: PlayOutResult, logged_at: datetime) -> LogEntry:
@@ -98,7 +92,7 @@ def log_play_out(book: Writing, result: PlayOutResult, logged_at: datetime) -> L
         "moves": " ".join(result.moves),
         "slip": result.slip,
     }
-    return _add_entry(book, PlayOutRow, [fact], logged_at)
+    return add_entry(book, PlayOutRow, [fact], logged_at)
 
 
 def log_observation(book: Writing, seen: Observation, logged_at: datetime) -> LogEntry:
@@ -113,52 +107,13 @@ def log_observation(book: Writing, seen: Observation, logged_at: datetime) -> Lo
         "note": seen.note,
         "impression": str(seen.impression),
     }
-    return _add_entry(book, ObservationRow, [fact], logged_at)
+    return add_entry(book, ObservationRow, [fact], logged_at)
 
 
 def last_entries(book: Reading, count: int) -> list[LogEntry]:
     """The newest entries, the last one first."""
-    newest = select(LogEntryRow).order_by(col(LogEntryRow.id).desc()).limit(min(count, _MOST))
-    return [_entry(book, row) for row in book.session.exec(newest).all()]
-
-
-def find_answered(book: Reading, number: int | None = None) -> Answered:
-    """Whose answers an entry holds, the last one if no `number` is given. Raises CoachbookError."""
-    row = _row_of(book, number)
-    facts = (
-        select(StudentRow.name, col(AnswerRow.evening))
-        .select_from(AnswerRow)
-        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
-    )
-    found = book.session.exec(facts.where(AnswerRow.entry_id == row.id)).all()
-    names = tuple(sorted({name for name, _ in found}, key=in_order))
-    return Answered(_entry(book, row), names, tuple(sorted({evening for _, evening in found})))
-
-
-def undo(book: Writing, number: int | None = None) -> LogEntry:
-    """Takes an entry back, the last one if no `number` is given, with all that it said, and returns it.
-
-    What it replaced holds again. Raises CoachbookError if there is none.
-    """
-    entry = _entry(book, _row_of(book, number))
-    book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id) == entry.id))
-    return entry
-
-
-def _row_of(book: Reading, number: int | None) -> LogEntryRow:
-    wanted = select(LogEntryRow)
-    if number is not None:
-        wanted = wanted.where(LogEntryRow.id == min(max(number, 0), _MOST))
-    row = book.session.exec(wanted.order_by(col(LogEntryRow.id).desc())).first()
-    if row is None and number is not None:
-        raise CoachbookError(f"There is no entry {number} in the log.", "See 'coachbook log list'.")
-    if row is None:
-        raise CoachbookError("There is nothing to take back.", "The log is empty.")
-    return row
-
-
-def _entry(book: Reading, row: LogEntryRow) -> LogEntry:
-    return LogEntry(row.id, entry_in_words(book, row.id), row.logged_at)
+    newest = select(LogEntryRow).order_by(col(LogEntryRow.id).desc()).limit(min(count, MOST_NUMBER))
+    return [entry_of(book, row) for row in book.session.exec(newest).all()]
 
 
 class _GivenSheet:
@@ -208,19 +163,31 @@ def _check_told_once(told: Iterable[tuple[Hashable, str]]) -> None:
         seen.add(fact)
 
 
-def _add_entry(
-    book: Writing,
-    table: type[AttendanceRow | AnswerRow | PlayOutRow | ObservationRow],
-    facts: Sequence[Mapping[str, object]],
-    logged_at: datetime,
+def add_entry(
+    book: Writing, table: type[Fact], facts: Sequence[Mapping[str, object]], logged_at: datetime
 ) -> LogEntry:
+    """Logs facts, as rows of their table without the number of the entry, as one entry.
+
+    Raises CoachbookError if there is none.
+    """
     if logged_at.tzinfo is None:
         raise ValueError("The time of an entry needs a time zone.")
     if not facts:
         raise CoachbookError("There is nothing to log.")
-    row = LogEntryRow(logged_at=logged_at.astimezone(UTC))
+    row = LogEntryRow(id=_next_number(book), logged_at=logged_at.astimezone(UTC))
     book.session.add(row)
     book.session.flush()
-    entry_id = row.id
-    book.session.exec(insert(table), params=[{**fact, "entry_id": entry_id} for fact in facts])
-    return LogEntry(entry_id, entry_in_words(book, entry_id), row.logged_at)
+    book.session.exec(insert(table), params=[{**fact, "entry_id": row.id} for fact in facts])
+    return entry_of(book, row)
+
+
+def entry_of(book: Reading, row: LogEntryRow) -> LogEntry:
+    """An entry with what it says in words."""
+    return LogEntry(row.id, entry_in_words(book, row.id), row.logged_at)
+
+
+def _next_number(book: Reading) -> int:
+    """One that no entry has, nor one that was taken back and may be brought back."""
+    numbers = (LogEntryRow.id, TakenBackRow.entry_id)
+    highest = (book.session.exec(select(func.coalesce(func.max(number), 0))).one() for number in numbers)
+    return max(highest) + 1

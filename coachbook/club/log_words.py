@@ -3,12 +3,33 @@
 from sqlmodel import col, func, select
 
 from coachbook.club.book import Reading
-from coachbook.club.rows import AnswerRow, AttendanceRow, ObservationRow, PlayOutRow, SheetRow, StudentRow
+from coachbook.club.rows import (
+    AnswerRow,
+    AttendanceRow,
+    GroupRow,
+    ObservationRow,
+    PlayOutRow,
+    SheetRow,
+    StudentRow,
+    TermPlanRow,
+)
+from coachbook.club.stored import term_plan_from
+from coachbook.model.term import PlanChange
+
+_CHANGES = {
+    PlanChange.PLANNED: "a term plan for",
+    PlanChange.REPLANNED: "the rest of the term planned again for",
+    PlanChange.PINNED: "a pin in the plan of",
+    PlanChange.UNPINNED: "a pin taken out of the plan of",
+    PlanChange.LOCKED: "an evening locked in the plan of",
+    PlanChange.UNLOCKED: "an evening unlocked in the plan of",
+    PlanChange.NOT_DONE: "what was not done, in the plan of",
+}
 
 
 def entry_in_words(book: Reading, entry_id: int) -> str:
     """Such as "6 answers of Noor on sheet QB-4K7M2"."""
-    told = (each(book, entry_id) for each in (_attendance, _answers, _play_out, _observation))
+    told = (each(book, entry_id) for each in (_attendance, _answers, _play_out, _observation, _plans))
     return next(filter(None, told), "nothing that is left")
 
 
@@ -60,3 +81,14 @@ def _observation(book: Reading, entry_id: int) -> str:
     seen = select(StudentRow.name, ObservationRow.unit, col(ObservationRow.evening)).join(StudentRow)
     found = book.session.exec(seen.where(ObservationRow.entry_id == entry_id)).first()
     return f"a note on {found[0]} in {found[1]} on {found[2]}" if found else ""
+
+
+def _plans(book: Reading, entry_id: int) -> str:
+    changed = select(TermPlanRow, GroupRow.name).join(GroupRow).where(TermPlanRow.entry_id == entry_id)
+    found = book.session.exec(changed.order_by(col(TermPlanRow.id))).all()
+    if not found:
+        return ""
+    row, group = found[0]
+    plan = term_plan_from(row.body, group)
+    groups = " and ".join(name for _, name in found)
+    return f"{_CHANGES[PlanChange(row.change)]} {groups}, {plan.starts_on} to {plan.ends_on}"

@@ -105,12 +105,19 @@ class HandoutRow(Row, table=True):
 
 
 class TermPlanRow(Row, table=True):
-    """A term plan as JSON; the newest of a group is the one in force."""
+    """The plan of a group's term as JSON; the newest of a `term` (a number within the group) is in force.
+
+    Days that two terms are planned for belong to the one with the higher number. `change` says what was
+    done, in the log entry; plans of the first version have none.
+    """
 
     __tablename__ = "term_plan"
 
     id: int = Field(default=None, primary_key=True)
     group_id: int = Field(foreign_key="teaching_group.id", index=True)
+    term: int
+    entry_id: int | None = Field(foreign_key="log_entry.id", ondelete="CASCADE", index=True)
+    change: str
     body: str
 
 
@@ -195,6 +202,22 @@ class ObservationRow(Row, table=True):
     evening: date
     note: str
     impression: str
+
+
+class TakenBackRow(Row, table=True):
+    """A fact of a log entry that was taken back, so that it can be brought back: the row of a table of
+    facts as JSON. What is of a student goes with the student, a plan with its group."""
+
+    __tablename__ = "taken_back"
+
+    id: int = Field(default=None, primary_key=True)
+    entry_id: int = Field(index=True)
+    logged_at: AwareDatetime
+    taken_back_at: AwareDatetime
+    student_id: int | None = Field(foreign_key="student.id", ondelete="CASCADE", index=True)
+    group_id: int | None = Field(foreign_key="teaching_group.id", ondelete="CASCADE", index=True)
+    fact: str
+    body: str
 
 
 class PreparedRow(Row, table=True):

@@ -1,6 +1,6 @@
 """A term's plan: sessions (club evenings) and what each is for. It holds no student's name."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 from itertools import accumulate
@@ -100,10 +100,13 @@ class Shortfall:
 
 @dataclass(frozen=True, slots=True)
 class Closure:
-    """Days without a meeting, the first and the last included."""
+    """Days in a row, the first and the last included: such as holidays without a meeting."""
 
     first: date
     last: date
+
+    def __contains__(self, day: date) -> bool:
+        return self.first <= day <= self.last
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +117,8 @@ class TermPlan:
     that did not fit; without one, the first that did not. `known` are the units that the group knew
     on the first day. `room` names the groups that share coach and evening, this one included; () if it
     has the coach to itself. `at` is the local time at which an evening starts ("18:30"), `zone` a name
-    of the time zone database ("Europe/Dublin"); each is "" if it was not told.
+    of the time zone database ("Europe/Dublin"); each is "" if it was not told. `taken_over` are days in
+    the midst of the term that a later plan is for; it is worked out when plans are read.
     """
 
     starts_on: date
@@ -131,6 +135,38 @@ class TermPlan:
     at: str = ""
     zone: str = ""
     cancelled: tuple[CancelledSession, ...] = ()
+    taken_over: tuple[Closure, ...] = ()
+
+    @property
+    def days(self) -> Closure:
+        """From the first to the last day of the term."""
+        return Closure(self.starts_on, self.ends_on)
+
+    def session_on(self, day: date) -> PlannedSession | None:
+        """The evening on a day, None if there is none."""
+        return next((session for session in self.sessions if session.on == day), None)
+
+    def without(self, days: Closure) -> "TermPlan | None":
+        """What is left of the plan when a later one is for these days; None if no evening is left."""
+        sessions = tuple(session for session in self.sessions if session.on not in days)
+        if not sessions:
+            return None
+        starts_on, ends_on, taken_over = self.starts_on, self.ends_on, self.taken_over
+        if starts_on in days:
+            starts_on = days.last + timedelta(days=1)
+        elif ends_on in days:
+            ends_on = days.first - timedelta(days=1)
+        elif days.first in self.days:
+            taken_over = (*taken_over, days)
+        return replace(
+            self,
+            starts_on=starts_on,
+            ends_on=ends_on,
+            sessions=sessions,
+            pins=tuple(pin for pin in self.pins if pin.on not in days),
+            cancelled=tuple(gone for gone in self.cancelled if gone.on not in days),
+            taken_over=taken_over,
+        )
 
     @property
     def days_off(self) -> tuple[date, ...]:
@@ -142,7 +178,34 @@ class TermPlan:
         planned = {session.on for session in self.sessions}
         weekdays = {on.weekday() for on in planned}
         days = (self.starts_on + timedelta(days=i) for i in range((self.ends_on - self.starts_on).days + 1))
-        return tuple(day for day in days if day.weekday() in weekdays and day not in planned)
+        return tuple(
+            day
+            for day in days
+            if day.weekday() in weekdays
+            and day not in planned
+            and not any(day in others for others in self.taken_over)
+        )
+
+
+class PlanChange(StrEnum):
+    """What was done to the plan of a term."""
+
+    PLANNED = "planned"
+    REPLANNED = "replanned"
+    PINNED = "pinned"
+    UNPINNED = "unpinned"
+    LOCKED = "locked"
+    UNLOCKED = "unlocked"
+    NOT_DONE = "not done"
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A term of a group: the plan in force, and the `number` by which the group's book knows the term."""
+
+    group: str
+    number: int
+    plan: TermPlan
 
 
 @dataclass(frozen=True, slots=True)

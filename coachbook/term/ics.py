@@ -5,7 +5,7 @@ calendar that reads the file again updates what it has (RFC 5545, 3.8.4.7 and 3.
 """
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 
 from icalendar import Calendar, Event
@@ -20,7 +20,7 @@ _A_YEAR = timedelta(days=366)
 
 
 def calendar_text(
-    plans: Mapping[str, TermPlan], titles: Mapping[str, str], club: str, now: datetime
+    plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, str], club: str, now: datetime
 ) -> bytes:
     """The evenings of the plans of groups (at least one), and those that were cancelled, as a calendar file.
 
@@ -31,12 +31,12 @@ def calendar_text(
     calendar = Calendar()
     calendar.add("prodid", _PRODUCT)
     calendar.add("version", "2.0")
-    for group, plan in plans.items():
+    for group, plan in plans:
         for event in _events(plan, titles, club, group, now):
             calendar.add_component(event)
     # The rules of the zone a year before and after: a calendar needs no more, and a file stays small.
-    first = min(plan.starts_on for plan in plans.values()) - _A_YEAR
-    last = max(plan.ends_on for plan in plans.values()) + _A_YEAR
+    first = min(plan.starts_on for _, plan in plans) - _A_YEAR
+    last = max(plan.ends_on for _, plan in plans) + _A_YEAR
     calendar.add_missing_timezones(first, last)
     return bytes(calendar.to_ical())
 

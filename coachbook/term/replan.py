@@ -1,12 +1,12 @@
 """Plans the rest of a term anew: what was taught stays, the rest moves."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import UnitProgress
-from coachbook.model.term import CancelledSession, NotDone, SlotKind, TermPlan
+from coachbook.model.term import CancelledSession, Closure, NotDone, SlotKind, TermPlan
 from coachbook.term.request import TermRequest
 from coachbook.term.told import planned_units, shape, told_evenings
 
@@ -24,9 +24,11 @@ def rest_of(
 
     `cancelled` are evenings that do not take place; a lock on them ends. Units in `not_done` are
     planned once more though they were planned before `first`. `known` units are those that the group
-    knows by now; of them only those count that the plan has not taught, because what it began it also
-    ends. Raises CoachbookError if an evening to cancel is not in the plan or lies before `first`, a
-    unit in `not_done` was not planned, or no evening is left.
+    knows by now; once the term has begun only those of them count that the plan has not taught, because
+    what it began it also ends.
+
+    Raises CoachbookError if an evening to cancel is not in the plan or lies before `first`, a unit in
+    `not_done` was not planned, or no evening is left.
     """
     _check_cancelled(plan, first, cancelled)
     past = tuple(session for session in plan.sessions if session.on < first)
@@ -41,7 +43,7 @@ def rest_of(
         minutes=plan.minutes,
         starts_on=plan.starts_on,
         ends_on=plan.ends_on,
-        known=frozenset(plan.known) | (known - taught),
+        known=frozenset(plan.known) | (known - taught) if past else known,
         goal=plan.goal,
         pins=tuple(pin for pin in plan.pins if pin.on >= first),
         past=past,
@@ -66,6 +68,43 @@ def _check_cancelled(plan: TermPlan, first: date, cancelled: Collection[date]) -
                 f"{on} cannot be cancelled: the term is planned anew from {first} on.",
                 f"Give --from {on}, or an earlier day.",
             )
+
+
+def taken_over(plans: Sequence[TermPlan], days: Closure) -> TermPlan | None:
+    """What the plans in force have on days for which a new one is made, as one plan; None if nothing."""
+    sessions = [each for plan in plans for each in plan.sessions if each.on in days]
+    cancelled = [each for plan in plans for each in plan.cancelled if each.on in days]
+    if not (sessions or cancelled):
+        return None
+    dates = {session.on for session in sessions} | {gone.on for gone in cancelled}
+    concerned = [plan for plan in plans if any(on in plan.days for on in dates)]
+    return replace(
+        concerned[-1],
+        starts_on=days.first,
+        ends_on=days.last,
+        sessions=tuple(sorted(sessions, key=lambda each: each.on)),
+        cancelled=tuple(sorted(cancelled, key=lambda each: each.on)),
+        pins=tuple(pin for plan in concerned for pin in plan.pins if pin.on in days),
+        not_done=tuple(each for plan in concerned for each in plan.not_done if each.before in days),
+    )
+
+
+def promised(plans: Iterable[TermPlan], before: date, held: Collection[date], today: date) -> frozenset[str]:
+    """Units that terms which are under way will have done before a day, if all goes as planned.
+
+    A term is under way while an evening of it from `today` on was not `held`. What it has planned counts
+    but for what was not done and is not planned again.
+    """
+    found = set[str]()
+    for plan in plans:
+        sessions = [session for session in plan.sessions if session.on < before]
+        if any(session.on >= today and session.on not in held for session in sessions):
+            again = {each.unit: each.before for each in sorted(plan.not_done, key=lambda each: each.before)}
+            for session in sessions:
+                found |= {
+                    unit for unit in planned_units([session]) if session.on >= again.get(unit, date.min)
+                }
+    return frozenset(found)
 
 
 def without_answers(plan: TermPlan, first: date, progress: Iterable[UnitProgress]) -> frozenset[str]:

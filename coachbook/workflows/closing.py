@@ -20,8 +20,8 @@ from coachbook.model.term import SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
 from coachbook.workflows.evening import GivenSheet
-from coachbook.workflows.groups import named_groups, planned_session, term_in_force
-from coachbook.workflows.replanning import replan_terms
+from coachbook.workflows.groups import named_groups, planned_session, planned_sessions, term_at
+from coachbook.workflows.replanning import note_not_done, replan_terms
 from coachbook.workflows.reviewing import who_needs_review
 from coachbook.workflows.tonight import units_of
 
@@ -127,12 +127,11 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
     cannot be planned anew, that is told among the changes. Raises CoachbookError."""
     left = to_close(book, syllabus, group, on)
     with book.reading() as page:
-        plan = term_in_force(page, group)
         session = planned_session(page, group, on)
+        ahead = [each.on for each in planned_sessions(page, group) if each.on > on]
         again = _planned_again(page, group, on) | set(not_done)
         seen = evenings(page, group=group, until=on)
-    ahead = [each.on for each in plan.sessions if each.on > on]
-    changes = _planned_anew(book, syllabus, group, ahead, not_done) if not_done else ()
+    changes = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else ()
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = units_of(session, SlotKind.NEW) if session is not None else ()
     titles, half = syllabus.titles, {(each.student, each.sheet) for each in left.half}
@@ -148,23 +147,30 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
 
 
 def _planned_anew(
-    book: Book, syllabus: Syllabus, group: str, ahead: Sequence[date], not_done: Sequence[str]
+    book: Book, syllabus: Syllabus, group: str, on: date, ahead: Sequence[date], not_done: Sequence[str]
 ) -> tuple[str, ...]:
-    """What changes, in words, also if nothing can."""
-    if not ahead:
-        titles = syllabus.titles
-        lost = ", ".join(quoted(titles.get(code, code)) for code in not_done)
-        return (f"No evening is left in the plan for: {lost}.",)
+    """What changes, in words, also if nothing can. After the last evening of a term the next one takes over
+    what was not done."""
+    with book.reading() as page:
+        in_term = {session.on for session in term_at(page, group, on).plan.sessions}
     try:
-        (done,) = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done)
+        if ahead and ahead[0] in in_term:
+            done = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done)
+        else:
+            note_not_done(book, syllabus, group, not_done, on)
+            if not ahead:
+                titles = syllabus.titles
+                lost = ", ".join(quoted(titles.get(code, code)) for code in not_done)
+                return (f"No evening is left in the plan for: {lost}.",)
+            done = replan_terms(book, syllabus, [group], ahead[0])
     except CoachbookError as error:
         return (f"The plan stays as it was: {error}",)
-    return done.changes
+    return done.terms[0].changes
 
 
 def _planned_again(page: Reading, group: str, on: date) -> frozenset[str]:
     """Units of which the plan says by now that they were not done on this evening."""
-    return frozenset(each.unit for each in term_in_force(page, group).not_done if each.before > on)
+    return frozenset(each.unit for each in term_at(page, group, on).plan.not_done if each.before > on)
 
 
 def _to_bring_back(

@@ -127,7 +127,7 @@ def _plan_term(book: Book, syllabus: Syllabus, row: Row, path: Path) -> tuple[Pl
             str(row.problem(path, "a date, a weekday or the minutes cannot be read")),
             "Write 2026-09-10, Thursday and 60.",
         ) from error
-    return plan_terms(book, syllabus, (row["group"],), wish)
+    return plan_terms(book, syllabus, (row["group"],), wish).planned
 
 
 def _prepare(

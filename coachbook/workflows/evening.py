@@ -6,14 +6,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.log import (
-    Answered,
-    find_answered,
-    last_entries,
-    log_answers,
-    log_attendance,
-    undo,
-)
+from coachbook.club.log import last_entries, log_answers, log_attendance
 from coachbook.club.log_groups import groups_of_entries
 from coachbook.club.results import answers
 from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of
@@ -135,18 +128,6 @@ def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: date
     before_logging(book, now)
     with book.writing() as page:
         return log_attendance(page, [Attendance(name, on, here) for name, here in present.items()], now)
-
-
-def to_take_back(book: Book, number: int | None = None) -> Answered:
-    """The entry that `take_back` would take back, and whose answers it holds. Raises CoachbookError."""
-    with book.reading() as page:
-        return find_answered(page, number)
-
-
-def take_back(book: Book, number: int | None = None) -> LogEntry:
-    """Take a log entry back, the last one if no number is given. Raises CoachbookError if there is none."""
-    with book.writing() as page:
-        return undo(page, number)
 
 
 def list_log(book: Book, count: int) -> list[ListedEntry]:

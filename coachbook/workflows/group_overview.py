@@ -6,7 +6,7 @@ from datetime import date
 
 from coachbook.club.book import Book
 from coachbook.club.evenings import EveningsByUnit, evenings
-from coachbook.club.terms import current_term
+from coachbook.club.terms import terms_of
 from coachbook.model.progress import Standing, UnitProgress
 from coachbook.model.reports import FrequentSlip, GroupOverview, TrendPoint, UnitColumn
 from coachbook.model.slips import slip_family, tell_slip
@@ -23,14 +23,14 @@ def group_overview(
     book: Book, syllabus: Syllabus, group: str | None, on: date, *, every_unit: bool = False
 ) -> GroupOverview:
     """A group (the only one, if none is named) on a day. Units are those that somebody has begun and the
-    first that nobody has, or every one. Slips and trend are those since the start of the term in
-    force, at most the last 16 evenings. Raises CoachbookError.
+    first that nobody has, or every one. Slips and trend are those since the start of the term
+    that began last, at most the last 16 evenings. Raises CoachbookError.
     """
     with book.reading() as page:
         name = named_group(page, group, "after 'group show'").name
         by_student = evenings(page, group=name, until=on)
-        plan = current_term(page, name)
-    since = plan.starts_on if plan is not None and plan.starts_on <= on else date.min
+        begun = [term.plan.starts_on for term in terms_of(page, name) if term.plan.starts_on <= on]
+    since = max(begun, default=date.min)
     progress = overview(syllabus, by_student, on)
     units = syllabus.units if every_unit else _units_to_show(syllabus, progress)
     standings = {(each.student, each.unit): each.standing for each in progress}

@@ -8,10 +8,10 @@ from coachbook.club.evenings import evenings
 from coachbook.club.names import name_key
 from coachbook.club.results import attendance
 from coachbook.club.students import list_groups, list_students
-from coachbook.club.terms import current_term
+from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Group
-from coachbook.model.term import PlannedSession, TermPlan
+from coachbook.model.term import PlannedSession, Term, TermPlan
 
 OR_ALL = "with --group, or take --all"
 
@@ -51,18 +51,26 @@ def chosen_groups(book: Book, names: Sequence[str], *, every: bool) -> tuple[str
         return tuple(group.name for group in list_groups(page))
 
 
-def term_in_force(page: Reading, group: str) -> TermPlan:
-    """The group's newest plan. Raises CoachbookError if it has none."""
-    plan = current_term(page, group)
-    if plan is None:
+def term_at(page: Reading, group: str, on: date) -> Term:
+    """The group's term that has a day; between terms the next one, after all of them the last. Raises
+    CoachbookError if it has none."""
+    terms = terms_of(page, group)
+    if not terms:
         raise CoachbookError(f"The group {group} has no term plan.", "Make one with 'coachbook term plan'.")
-    return plan
+    of_evening = (term for term in terms if term.plan.session_on(on) is not None)
+    not_over = (term for term in terms if on <= term.plan.ends_on)
+    return next(of_evening, next(not_over, terms[-1]))
+
+
+def planned_sessions(page: Reading, group: str) -> tuple[PlannedSession, ...]:
+    """The evenings of all the group's terms, in order. Raises CoachbookError."""
+    sessions = (session for term in terms_of(page, group) for session in term.plan.sessions)
+    return tuple(sorted(sessions, key=lambda session: session.on))
 
 
 def planned_session(page: Reading, group: str, on: date) -> PlannedSession | None:
-    """What the group's newest plan has for an evening; None if there is no plan, or none for it."""
-    plan = current_term(page, group) if group else None
-    sessions = plan.sessions if plan else ()
+    """What the group's plans have for an evening; None if there is no plan, or none for it."""
+    sessions = planned_sessions(page, group) if group else ()
     return next((session for session in sessions if session.on == on), None)
 
 

@@ -7,7 +7,6 @@ from pathlib import Path
 import chess
 
 from coachbook.club.book import Book
-from coachbook.club.terms import current_term
 from coachbook.method.courses import course_for
 from coachbook.method.registry import find_method
 from coachbook.method.rules import Method
@@ -20,7 +19,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import Slot
 from coachbook.paper.lesson import write_lesson
 from coachbook.paper.options import PaperOptions
-from coachbook.workflows.groups import named_group, planned_session
+from coachbook.workflows.groups import named_group, planned_session, term_at
 from coachbook.workflows.plans import method_or_computed
 from coachbook.workflows.proving import proof_line
 from coachbook.workflows.sheets import make_folder
@@ -34,7 +33,7 @@ def print_lesson(
     """Write the lesson plan of a unit as PDF. Raises CoachbookError."""
     with book.reading() as page:
         session = planned_session(page, group, on)
-        plan = current_term(page, group) if session else None
+        plan = term_at(page, group, on).plan if session else None
     slots = session.slots if session and any(slot.unit == unit.code for slot in session.slots) else ()
     make_folder(path.parent)
     write_lesson(

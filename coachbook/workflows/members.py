@@ -137,7 +137,7 @@ def rename_teaching_group(book: Book, old: str, new: str) -> tuple[str, str, boo
     """Rename a group: the name as it was, as it is, and whether it has a term plan. Raises CoachbookError."""
     with book.writing() as page:
         known, name = rename_group(page, old, new)
-        return known, name, held_by(page, name).plan is not None
+        return known, name, bool(held_by(page, name).plans)
 
 
 def what_hangs_on(book: Book, group: str) -> Held:

@@ -1,25 +1,35 @@
 """Planning the terms of groups, and keeping the plans in the book."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.students import list_students
-from coachbook.club.terms import current_term, save_term
+from coachbook.club.terms import new_term, save_terms, terms_of
 from coachbook.errors import CoachbookError
+from coachbook.model.club import LogEntry
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, TermPlan, TermReviews
+from coachbook.model.term import Closure, PlanChange, PlannedSession, Term, TermPlan, TermReviews
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.room import write_room
 from coachbook.paper.term import write_term
 from coachbook.term.calendar import meeting_dates, zone_named
-from coachbook.term.replan import succeed
+from coachbook.term.difference import differences
+from coachbook.term.replan import promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import with_review_words
 from coachbook.term.room import plan_room
-from coachbook.workflows.groups import OR_ALL, first_open, named_group, named_groups, term_in_force
+from coachbook.workflows.groups import (
+    OR_ALL,
+    days_held,
+    first_open,
+    named_group,
+    named_groups,
+    term_at,
+)
+from coachbook.workflows.rehearsal import rehearsing
 from coachbook.workflows.standing import progress_of
 from coachbook.workflows.term_reviews import reviews_ahead
 
@@ -44,6 +54,10 @@ class TermWish:
     at: str = ""
     zone: str = ""
 
+    @property
+    def days(self) -> Closure:
+        return Closure(self.starts_on, self.ends_on)
+
 
 @dataclass(frozen=True, slots=True)
 class PlannedTerm:
@@ -55,60 +69,134 @@ class PlannedTerm:
     students: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class ChangedTerm:
+    """A group's new plan, and what it changes in the evenings that were planned, one line for each; none
+    if nothing changes."""
+
+    planned: PlannedTerm
+    changes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedPlans:
+    """What was planned for groups, and the log's `entry` by which it can be taken back; None if it was
+    only looked at."""
+
+    terms: tuple[ChangedTerm, ...]
+    entry: LogEntry | None
+
+    @property
+    def planned(self) -> tuple[PlannedTerm, ...]:
+        """The plans alone."""
+        return tuple(each.planned for each in self.terms)
+
+    @property
+    def replaces(self) -> bool:
+        """Whether an evening that was planned changes."""
+        return any(each.changes for each in self.terms)
+
+
 def plan_terms(
     book: Book,
     syllabus: Syllabus,
     groups: Sequence[str],
     wish: TermWish,
     *,
+    today: date | None = None,
     wall: Path | None = None,
     options: PaperOptions = _USUAL_PAPER,
-) -> tuple[PlannedTerm, ...]:
+    seen: ChangedPlans | None = None,
+) -> ChangedPlans:
     """Plan the terms of groups (of the only one, if none is named) and save them. Raises CoachbookError.
 
+    Evenings that other terms have outside the days of the wish stay as they are. Inside them those that
+    were held stay, and those that are locked, unless they fall out; all others are planned anew.
+
     Several groups share a room and its coach. Units in which at least half of a group is secure on the
-    first day, or was and is fading, are taken as known. `wall` is where to write the plan as a PDF
-    too; without the PDF no plan is saved.
+    first day, or was and is fading, are taken as known, and so is what a term that is under way `today`
+    (the first day, if not told) will have taught by then. `wall` is where to write the plan as a PDF too;
+    without the PDF no plan is saved. With what the coach has `seen`, nothing else is saved.
     """
-    dates = meeting_dates(wish.starts_on, wish.ends_on, wish.weekdays, wish.skip, wish.closures)
-    if wish.zone:
-        zone_named(wish.zone)
-        if not wish.at:
-            raise CoachbookError("A time zone alone says nothing.", "Say when an evening starts, too.")
     with book.writing() as page:
-        names = [group.name for group in named_groups(page, groups)]
-        requests = {name: _request(page, syllabus, name, dates, wish, names) for name in names}
-        planned = keep_plans(page, syllabus, plan_room(syllabus, requests), wish.starts_on)
+        made = _planned(page, syllabus, groups, wish, today or wish.starts_on)
+        if seen is not None and seen.terms != made.terms:
+            raise CoachbookError(
+                "The book has changed while you looked at the plan.", "Nothing was kept. Plan again."
+            )
         if wall is not None:
-            plans = {each.group: each.plan for each in planned}
+            plans = {each.group: each.plan for each in made.planned}
             print_terms(book.club_name, syllabus, plans, wall, options)
-    return planned
+    return made
+
+
+def preview_terms(
+    book: Book, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, *, today: date | None = None
+) -> ChangedPlans:
+    """What `plan_terms` would save; nothing is. Raises CoachbookError."""
+    with rehearsing(book) as page:
+        made = _planned(page, syllabus, groups, wish, today or wish.starts_on)
+        return replace(made, entry=None)
 
 
 def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> PlannedTerm:
-    """A group (the only one, if none is named), its newest plan, and the reviews from `first` on.
+    """A group (the only one, if none is named), the plan of its term on a day, or else of the next one, and
+    the reviews from `first` on.
 
     Raises CoachbookError.
     """
     with book.reading() as page:
         name = named_group(page, group, OR_ALL).name
-        plan = term_in_force(page, name)
+        plan = term_at(page, name, first).plan
         reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, plan, first))
         return PlannedTerm(name, plan, reviews, _names(page, name))
 
 
+def other_terms(book: Book, group: str, plan: TermPlan) -> tuple[TermPlan, ...]:
+    """The plans of a group's terms but one, in order. Raises CoachbookError."""
+    with book.reading() as page:
+        return tuple(term.plan for term in terms_of(page, group) if term.plan != plan)
+
+
 def keep_plans(
-    page: Writing, syllabus: Syllabus, plans: Mapping[str, TermPlan], first: date
-) -> tuple[PlannedTerm, ...]:
-    """Save new plans of groups, their reviews from `first` on in words. Raises CoachbookError."""
+    page: Writing,
+    syllabus: Syllabus,
+    terms: Sequence[tuple[Term, TermPlan | None]],
+    change: PlanChange,
+    begins: Mapping[str, date],
+) -> tuple[tuple[PlannedTerm, ...], LogEntry]:
+    """Save new plans of groups, each with the one that it follows, as one entry of the log; the reviews of
+    each group from its day in `begins` on are put into words. Raises CoachbookError."""
     titles = syllabus.titles
-    kept = []
-    for group, made in plans.items():
-        reviews = reviews_ahead(page, syllabus, group, made, first)
-        plan = succeed(current_term(page, group), with_review_words(made, reviews, titles, first))
-        save_term(page, plan, group)
-        kept.append(PlannedTerm(group, plan, reviews, _names(page, group)))
-    return tuple(kept)
+    kept, saved = [], []
+    for term, old in terms:
+        first = begins[term.group]
+        reviews = reviews_ahead(page, syllabus, term.group, term.plan, first)
+        plan = succeed(old, with_review_words(term.plan, reviews, titles, first))
+        saved.append(replace(term, plan=plan))
+        kept.append(PlannedTerm(term.group, plan, reviews, _names(page, term.group)))
+    return tuple(kept), save_terms(page, saved, change, datetime.now(UTC))
+
+
+def gave_way(asked: TermRequest, plan: TermPlan, titles: Mapping[str, str]) -> Iterator[str]:
+    """The pins and locks that were asked for and that a plan does not keep, in words."""
+    for pin in asked.pins:
+        if pin not in plan.pins:
+            title = titles.get(pin.unit, pin.unit)
+            yield f"The pin of {title} to {pin.on} could not be kept, and is taken away."
+    locked = {session.on for session in plan.sessions if session.locked}
+    for session in asked.locked:
+        if session.on not in locked:
+            yield f"The lock on {session.on} could not be kept, and is taken away."
+
+
+def known_at_start(
+    page: Reading, syllabus: Syllabus, group: str, starts_on: date, today: date
+) -> frozenset[str]:
+    """The units that a group is taken to know when a term begins. Raises CoachbookError."""
+    plans = (term.plan for term in terms_of(page, group))
+    planned = promised(plans, starts_on, days_held(page, group), today)
+    return known_units(progress_of(page, syllabus, starts_on, group=group)) | planned
 
 
 def print_terms(
@@ -123,6 +211,41 @@ def print_terms(
         write_room(plans, titles, club, path, options)
 
 
+def _planned(
+    page: Writing, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, today: date
+) -> ChangedPlans:
+    dates = meeting_dates(wish.starts_on, wish.ends_on, wish.weekdays, wish.skip, wish.closures)
+    if wish.zone:
+        zone_named(wish.zone)
+        if not wish.at:
+            raise CoachbookError("A time zone alone says nothing.", "Say when an evening starts, too.")
+    names = [group.name for group in named_groups(page, groups)]
+    before = {name: taken_over([term.plan for term in terms_of(page, name)], wish.days) for name in names}
+    requests = {
+        name: _request(page, syllabus, name, dates, wish, names, before[name], today) for name in names
+    }
+    plans = plan_room(syllabus, requests, giving_way=True)
+    terms = [(new_term(page, name, plan), before[name]) for name, plan in plans.items()]
+    begins = {name: first_open(page, name, plan, wish.starts_on) for name, plan in plans.items()}
+    kept, entry = keep_plans(page, syllabus, terms, PlanChange.PLANNED, begins)
+    titles = syllabus.titles
+    return ChangedPlans(
+        tuple(
+            ChangedTerm(
+                planned,
+                (
+                    *differences(old, planned.plan, titles),
+                    *gave_way(requests[planned.group], planned.plan, titles),
+                )
+                if (old := before[planned.group]) is not None
+                else (),
+            )
+            for planned in kept
+        ),
+        entry,
+    )
+
+
 def _request(
     page: Reading,
     syllabus: Syllabus,
@@ -130,20 +253,48 @@ def _request(
     dates: tuple[date, ...],
     wish: TermWish,
     room: Sequence[str],
+    before: TermPlan | None,
+    today: date,
 ) -> TermRequest:
     progress = progress_of(page, syllabus, wish.starts_on, group=group)
+    past, locked = _to_keep(page, group, wish, before)
+    kept = {session.on for session in (*past, *locked)}
     return TermRequest(
-        dates=dates,
+        dates=tuple(day for day in dates if day not in kept),
         minutes=wish.minutes,
         starts_on=wish.starts_on,
         ends_on=wish.ends_on,
-        known=known_units(progress),
+        known=known_at_start(page, syllabus, group, wish.starts_on, today),
         goal=wish.goal,
+        pins=before.pins if before else (),
+        past=past,
+        locked=locked,
+        not_done=before.not_done if before else (),
         has_answers=any(each.evenings for each in progress),
         room=tuple(room) if len(room) > 1 else (),
         at=wish.at,
         zone=wish.zone,
     )
+
+
+def _to_keep(
+    page: Reading, group: str, wish: TermWish, before: TermPlan | None
+) -> tuple[tuple[PlannedSession, ...], tuple[PlannedSession, ...]]:
+    """Of the evenings that were planned before on these days: those that were held, and of the later ones
+    those that are locked and do not fall out."""
+    if before is None:
+        return (), ()
+    open_from = first_open(page, group, before, wish.starts_on)
+    past = tuple(session for session in before.sessions if session.on < open_from)
+    locked = tuple(
+        session
+        for session in before.sessions
+        if session.locked
+        and session.on >= open_from
+        and session.on not in wish.skip
+        and not any(session.on in closed for closed in wish.closures)
+    )
+    return past, locked
 
 
 def _names(page: Reading, group: str) -> tuple[str, ...]:

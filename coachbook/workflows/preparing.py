@@ -12,7 +12,7 @@ from coachbook.club.prepared import Prepared, keep_prepared, prepared_for
 from coachbook.club.results import logged_students
 from coachbook.club.sheets import load_worksheet, save_worksheet
 from coachbook.club.students import list_groups, student_named
-from coachbook.club.terms import current_term
+from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import derived_seed
 from coachbook.model.exercise import Exercise
@@ -20,7 +20,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening_files import GroupPapers, write_evening
-from coachbook.workflows.groups import days_held, named_groups
+from coachbook.workflows.groups import days_held, named_groups, term_at
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import fresh_items, titles_on, used_by
 from coachbook.workflows.sheets import make_folder
@@ -107,8 +107,10 @@ def _evening_of(
     """The day, and the groups whose plan has an evening on it; the next one that was not held, if none is
     named. Raises CoachbookError."""
     chosen = named_groups(page, groups) if groups else tuple(list_groups(page))
-    plans = {group.name: current_term(page, group.name) for group in chosen}
-    days = {name: [each.on for each in plan.sessions] for name, plan in plans.items() if plan is not None}
+    terms = {group.name: terms_of(page, group.name) for group in chosen}
+    days = {
+        name: [each.on for term in own for each in term.plan.sessions] for name, own in terms.items() if own
+    }
     if not days:
         raise CoachbookError("No group has a term plan.", "Make one with 'coachbook term plan'.")
     day = on or _next_evening(page, days, today)
@@ -117,7 +119,7 @@ def _evening_of(
         planned = sorted(each for known in days.values() for each in known)
         later = [each for each in planned if each > day]
         hint = f"The next one is {later[0]}." if later else f"The last one is {planned[-1]}."
-        fallen = any(gone.on == day for plan in plans.values() if plan for gone in plan.cancelled)
+        fallen = any(gone.on == day for own in terms.values() for term in own for gone in term.plan.cancelled)
         raise CoachbookError(f"{day} was cancelled." if fallen else f"No evening is planned on {day}.", hint)
     return day, names
 
@@ -222,6 +224,6 @@ def _main_unit(syllabus: Syllabus, items: Sequence[tuple[str, int]]) -> Unit:
 def _papers_of(page: Reading, tonight: Tonight) -> GroupPapers:
     kept = prepared_for(page, tonight.group, tonight.session.on)
     sheets = {name: load_worksheet(page, each.sheet) for name, each in kept.items() if each.sheet}
-    plan = current_term(page, tonight.group)
+    plan = term_at(page, tonight.group, tonight.session.on).plan
     cards = {name: each.cards for name, each in kept.items()}
-    return GroupPapers(tonight, sheets, cards, plan.at if plan is not None else "")
+    return GroupPapers(tonight, sheets, cards, plan.at)

@@ -1,29 +1,41 @@
 """Planning the rest of a term anew, and editing a plan by hand: pins and locks."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from coachbook.club.book import Book, Reading, Writing
-from coachbook.club.terms import current_term, save_term
+from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, Pin, TermPlan
+from coachbook.model.term import Closure, NotDone, Pin, PlanChange, Term, TermPlan
 from coachbook.term.difference import differences
 from coachbook.term.replan import rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.room import CoachTimes, coach_times, merged, plan_room
-from coachbook.workflows.groups import first_open, named_group, named_groups, term_in_force
-from coachbook.workflows.planning import PlannedTerm, keep_plans
+from coachbook.term.told import planned_units
+from coachbook.workflows.groups import first_open, named_group, named_groups, term_at
+from coachbook.workflows.planning import (
+    ChangedPlans,
+    ChangedTerm,
+    gave_way,
+    keep_plans,
+    known_at_start,
+)
+from coachbook.workflows.rehearsal import rehearsing
 from coachbook.workflows.term_reviews import standing_before
 
 
 @dataclass(frozen=True, slots=True)
-class Replanned:
-    """A group's new plan, and what it changes, one line for each evening; none if nothing changed."""
+class _Wish:
+    """How the rest of a group's term is to be planned anew: from the day `first` on, without the evenings
+    that are `cancelled`, with the units that were `not_done`, with these pins."""
 
-    planned: PlannedTerm
-    changes: tuple[str, ...]
+    term: Term
+    first: date
+    pins: tuple[Pin, ...]
+    cancelled: frozenset[date] = frozenset()
+    not_done: frozenset[str] = frozenset()
 
 
 def replan_terms(
@@ -32,168 +44,204 @@ def replan_terms(
     groups: Sequence[str],
     first: date,
     *,
+    today: date | None = None,
     cancel: Sequence[date] = (),
     closures: Sequence[Closure] = (),
     not_done: Sequence[str] = (),
-) -> tuple[Replanned, ...]:
-    """Plan the terms of groups (of the only one, if none is named) anew from `first` on, and save them.
+    preview: bool = False,
+) -> ChangedPlans:
+    """Plan the terms of groups (of the only one, if none is named) that have the day `first`, or are the next
+    after it, anew from there on, and save them; nothing is saved if it is a `preview`.
 
-    Earlier evenings, those that were held, and locked ones stay as they are. `cancel` are evenings
-    that fall out; `closures` are days without one. Units in `not_done` are planned again, and so are
-    units that were to be practised before `first` and in which nobody has done anything. Pins and locks
-    that cannot be kept then give way, and are told. Raises CoachbookError.
+    Earlier evenings, those that were held, locked ones and other terms stay as they are. `cancel` are
+    evenings that fall out; `closures` are days without one. Units in `not_done` are planned again, and so
+    are units that were to be practised before `first` and in which nobody has done anything. Pins and
+    locks that cannot be kept then give way, and are told. A term that has yet to begin is planned from
+    what is known, and from what earlier terms will have taught, as of `today` (`first`, if not told).
+    Raises CoachbookError.
     """
-    with book.writing() as page:
-        plans = {group.name: term_in_force(page, group.name) for group in named_groups(page, groups)}
-        begins = {name: first_open(page, name, plan, first) for name, plan in plans.items()}
-        requests = {}
-        for name, plan in plans.items():
-            if held := [on for on in cancel if first <= on < begins[name]]:
-                raise CoachbookError(
-                    f"{held[0]} cannot be cancelled: it was held.",
-                    "Take its log back first with 'coachbook log undo' if it was not.",
-                )
-            fallen = set(cancel) | {
-                session.on
-                for session in plan.sessions
-                if session.on >= begins[name]
-                and any(each.first <= session.on <= each.last for each in closures)
-            }
-            again = frozenset(syllabus.unit(code).code for code in not_done)
-            requests[name] = _rest(page, syllabus, name, plan, begins[name], fallen, again)
-        return _kept(page, syllabus, plans, requests, begins, giving_way=True)
+    with rehearsing(book) if preview else book.writing() as page:
+        again = frozenset(syllabus.unit(code).code for code in not_done)
+        wishes = []
+        for group in named_groups(page, groups):
+            term = term_at(page, group.name, first)
+            begins = first_open(page, group.name, term.plan, first)
+            cancelled = _fallen(term.plan, first, begins, cancel, closures)
+            wishes.append(_Wish(term, begins, term.plan.pins, cancelled, again))
+        made = _made_anew(page, syllabus, wishes, PlanChange.REPLANNED, today or first, giving_way=True)
+        return replace(made, entry=None) if preview else made
 
 
 def pin_unit(
-    book: Book, syllabus: Syllabus, group: str | None, unit: str, on: date, first: date
-) -> Replanned:
-    """Let a unit begin on an evening, and plan the term anew from `first` on. Raises CoachbookError."""
+    book: Book,
+    syllabus: Syllabus,
+    group: str | None,
+    unit: str,
+    on: date,
+    first: date,
+    *,
+    preview: bool = False,
+) -> ChangedPlans:
+    """Let a unit begin on an evening, and plan its term anew from `first` on. Raises CoachbookError."""
     code = syllabus.unit(unit).code
-    with book.writing() as page:
+    with rehearsing(book) if preview else book.writing() as page:
         name = named_group(page, group).name
-        plan = term_in_force(page, name)
-        first = first_open(page, name, plan, first)
-        if on < first:
+        term = term_at(page, name, on)
+        plan = term.plan
+        begins = first_open(page, name, plan, first)
+        if on < begins:
             raise CoachbookError(
-                f"{on} has been: from {first} on the term can be changed.", "Choose a later evening."
+                f"{on} has been: from {begins} on the term can be changed.", "Choose a later evening."
             )
         if code in plan.known:
             raise CoachbookError(f"The group {name} knows {code} already.", "Pin a unit that is to come.")
-        if any(
-            slot.unit == code for session in plan.sessions if session.on < first for slot in session.slots
-        ):
-            raise CoachbookError(f"{code} was begun before {first}.", "Pin a unit that is to come.")
+        if code in planned_units(session for session in plan.sessions if session.on < begins):
+            raise CoachbookError(f"{code} was begun before {begins}.", "Pin a unit that is to come.")
         pins = (*(pin for pin in plan.pins if pin.unit != code), Pin(code, on))
-        return _pinned(page, syllabus, name, plan, pins, first)
+        made = _made_anew(page, syllabus, [_Wish(term, begins, pins)], PlanChange.PINNED, first)
+        return replace(made, entry=None) if preview else made
 
 
-def unpin_unit(book: Book, syllabus: Syllabus, group: str | None, unit: str, first: date) -> Replanned:
-    """Take a pin away, and plan the term anew from `first` on. Raises CoachbookError."""
+def unpin_unit(
+    book: Book, syllabus: Syllabus, group: str | None, unit: str, first: date, *, preview: bool = False
+) -> ChangedPlans:
+    """Take a pin away, and plan its term anew from `first` on. Raises CoachbookError."""
     code = syllabus.unit(unit).code
-    with book.writing() as page:
+    with rehearsing(book) if preview else book.writing() as page:
         name = named_group(page, group).name
-        plan = term_in_force(page, name)
-        pins = tuple(pin for pin in plan.pins if pin.unit != code)
-        if pins == plan.pins:
-            raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_told(plan))
-        return _pinned(page, syllabus, name, plan, pins, first_open(page, name, plan, first))
+        term_at(page, name, first)  # says how to make a plan if there is none
+        terms = [term for term in terms_of(page, name) if term.plan.ends_on >= first]
+        term = next((term for term in terms if any(pin.unit == code for pin in term.plan.pins)), None)
+        if term is None:
+            raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_told(terms))
+        pins = tuple(pin for pin in term.plan.pins if pin.unit != code)
+        begins = first_open(page, name, term.plan, first)
+        made = _made_anew(page, syllabus, [_Wish(term, begins, pins)], PlanChange.UNPINNED, first)
+        return replace(made, entry=None) if preview else made
 
 
-def lock_session(book: Book, group: str | None, on: date, *, locked: bool) -> str:
-    """Keep an evening as it is whenever the term is planned anew, or no longer; returns the group's name.
+def lock_session(
+    book: Book, syllabus: Syllabus, group: str | None, on: date, *, locked: bool
+) -> ChangedPlans:
+    """Keep an evening as it is whenever the term is planned anew, or no longer.
 
     Raises CoachbookError if the plan has no such evening.
     """
     with book.writing() as page:
         name = named_group(page, group).name
-        plan = term_in_force(page, name)
-        if on not in {session.on for session in plan.sessions}:
+        term = term_at(page, name, on)
+        if term.plan.session_on(on) is None:
             raise CoachbookError(f"The plan of {name} has no evening on {on}.", "See 'coachbook term show'.")
         sessions = tuple(
-            replace(session, locked=locked) if session.on == on else session for session in plan.sessions
+            replace(session, locked=locked) if session.on == on else session for session in term.plan.sessions
         )
-        save_term(page, replace(plan, sessions=sessions), name)
-    return name
+        change = PlanChange.LOCKED if locked else PlanChange.UNLOCKED
+        return _kept_as_it_is(page, syllabus, term, replace(term.plan, sessions=sessions), change)
 
 
-def _pinned(
-    page: Writing, syllabus: Syllabus, name: str, plan: TermPlan, pins: tuple[Pin, ...], first: date
-) -> Replanned:
-    request = replace(_rest(page, syllabus, name, plan, first), pins=pins)
-    return _kept(page, syllabus, {name: plan}, {name: request}, {name: first})[0]
+def note_not_done(book: Book, syllabus: Syllabus, group: str, units: Sequence[str], on: date) -> ChangedPlans:
+    """Remember of units that they were not done on an evening, where the term has no evening left to plan
+    them again. Raises CoachbookError."""
+    with book.writing() as page:
+        term = term_at(page, group, on)
+        day_after = on + timedelta(days=1)
+        known = dict.fromkeys((*term.plan.not_done, *(NotDone(unit, day_after) for unit in units)))
+        return _kept_as_it_is(
+            page, syllabus, term, replace(term.plan, not_done=tuple(known)), PlanChange.NOT_DONE
+        )
 
 
-def _rest(
-    page: Reading,
-    syllabus: Syllabus,
-    group: str,
-    plan: TermPlan,
-    first: date,
-    cancelled: set[date] | frozenset[date] = frozenset(),
-    not_done: frozenset[str] = frozenset(),
-) -> TermRequest:
-    progress = standing_before(page, syllabus, group, first)
-    return rest_of(
-        plan,
-        first,
-        cancelled=cancelled,
-        known=known_units(progress),
-        not_done=not_done | without_answers(plan, first, progress),
-        has_answers=any(each.evenings for each in progress),
-    )
+def _kept_as_it_is(
+    page: Writing, syllabus: Syllabus, term: Term, plan: TermPlan, change: PlanChange
+) -> ChangedPlans:
+    """Save a plan of which no evening changes."""
+    after_the_end = {term.group: plan.ends_on + timedelta(days=1)}
+    kept, entry = keep_plans(page, syllabus, [(replace(term, plan=plan), term.plan)], change, after_the_end)
+    return ChangedPlans(tuple(ChangedTerm(planned, ()) for planned in kept), entry)
 
 
-def _kept(
+def _fallen(
+    plan: TermPlan, first: date, begins: date, cancel: Sequence[date], closures: Sequence[Closure]
+) -> frozenset[date]:
+    """The evenings that fall out. Raises CoachbookError for one that was held."""
+    if held := [on for on in cancel if first <= on < begins]:
+        raise CoachbookError(
+            f"{held[0]} cannot be cancelled: it was held.",
+            "Take its log back first with 'coachbook log undo' if it was not.",
+        )
+    return frozenset(cancel) | {
+        session.on
+        for session in plan.sessions
+        if session.on >= begins and any(session.on in closed for closed in closures)
+    }
+
+
+def _made_anew(
     page: Writing,
     syllabus: Syllabus,
-    old: Mapping[str, TermPlan],
-    requests: Mapping[str, TermRequest],
-    begins: Mapping[str, date],
+    wishes: Sequence[_Wish],
+    change: PlanChange,
+    today: date,
     *,
     giving_way: bool = False,
-) -> tuple[Replanned, ...]:
-    busy = {name: _room_mates(page, name, plan, tuple(requests)) for name, plan in old.items()}
-    plans = plan_room(
-        syllabus,
-        {name: replace(request, busy=busy[name]) for name, request in requests.items()},
-        giving_way=giving_way,
-    )
+) -> ChangedPlans:
+    groups = tuple(wish.term.group for wish in wishes)
+    requests = {
+        wish.term.group: replace(
+            _rest(page, syllabus, wish, today),
+            busy=_room_mates(page, wish.term, groups),
+        )
+        for wish in wishes
+    }
+    plans = plan_room(syllabus, requests, giving_way=giving_way)
+    terms = [(replace(wish.term, plan=plans[wish.term.group]), wish.term.plan) for wish in wishes]
+    begins = {wish.term.group: wish.first for wish in wishes}
+    kept, entry = keep_plans(page, syllabus, terms, change, begins)
     titles = syllabus.titles
-    return tuple(
-        Replanned(
+    changed = (
+        ChangedTerm(
             planned,
             (
-                *differences(old[planned.group], planned.plan, titles),
-                *_gave_way(requests[name], planned.plan, titles),
+                *differences(wish.term.plan, planned.plan, titles),
+                *gave_way(requests[planned.group], planned.plan, titles),
             ),
         )
-        for name, plan in plans.items()
-        for planned in keep_plans(page, syllabus, {name: plan}, begins[name])
+        for wish, planned in zip(wishes, kept, strict=True)
+    )
+    return ChangedPlans(tuple(changed), entry)
+
+
+def _rest(page: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRequest:
+    group, plan = wish.term.group, wish.term.plan
+    progress = standing_before(page, syllabus, group, wish.first)
+    begun = any(session.on < wish.first for session in plan.sessions)
+    known = known_units(progress)
+    if not begun:
+        known |= known_at_start(page, syllabus, group, plan.starts_on, today)
+    asked = rest_of(
+        plan,
+        wish.first,
+        cancelled=wish.cancelled,
+        known=known,
+        not_done=wish.not_done | without_answers(plan, wish.first, progress),
+        has_answers=any(each.evenings for each in progress),
+    )
+    return replace(asked, pins=tuple(pin for pin in wish.pins if pin.on >= wish.first))
+
+
+def _room_mates(page: Reading, term: Term, replanned: tuple[str, ...]) -> CoachTimes:
+    """When the coach is with groups of the same room that are not planned anew."""
+    others = (other for other in term.plan.room if other != term.group and other not in replanned)
+    return merged(
+        *(
+            coach_times(other, theirs.plan.sessions)
+            for other in others
+            for theirs in terms_of(page, other)
+            if term.group in theirs.plan.room
+        )
     )
 
 
-def _gave_way(asked: TermRequest, plan: TermPlan, titles: Mapping[str, str]) -> Iterator[str]:
-    for pin in asked.pins:
-        if pin not in plan.pins:
-            title = titles.get(pin.unit, pin.unit)
-            yield f"The pin of {title} to {pin.on} could not be kept, and is taken away."
-    locked = {session.on for session in plan.sessions if session.locked}
-    for session in asked.locked:
-        if session.on not in locked:
-            yield f"The lock on {session.on} could not be kept, and is taken away."
-
-
-def _room_mates(page: Reading, group: str, plan: TermPlan, replanned: tuple[str, ...]) -> CoachTimes:
-    """When the coach is with groups of the same room that are not planned anew."""
-    times = []
-    for other in plan.room:
-        if other != group and other not in replanned:
-            theirs = current_term(page, other)
-            if theirs is not None and group in theirs.room:
-                times.append(coach_times(other, theirs.sessions))
-    return merged(*times)
-
-
-def _pins_told(plan: TermPlan) -> str:
-    told = ", ".join(f"{pin.unit} on {pin.on}" for pin in plan.pins)
+def _pins_told(terms: Sequence[Term]) -> str:
+    told = ", ".join(f"{pin.unit} on {pin.on}" for term in terms for pin in term.plan.pins)
     return f"Pinned are: {told}." if told else "No unit is."

@@ -6,11 +6,10 @@ from datetime import date
 from coachbook.club.book import Book, Reading
 from coachbook.club.evenings import evenings
 from coachbook.club.students import list_groups
-from coachbook.club.terms import current_term
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.progress.advice import review_advice
-from coachbook.workflows.groups import named_group
+from coachbook.workflows.groups import named_group, planned_sessions
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +45,6 @@ def who_needs_review(
 
 
 def _next_evening(page: Reading, groups: list[str], on: date) -> date | None:
-    """The first evening after a day that is in the newest plan of one of the groups."""
-    plans = (current_term(page, group) for group in groups)
-    days = (session.on for plan in plans if plan is not None for session in plan.sessions)
+    """The first evening after a day that is in the plans of one of the groups."""
+    days = (session.on for group in groups for session in planned_sessions(page, group))
     return min((day for day in days if day > on), default=None)

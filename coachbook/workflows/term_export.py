@@ -3,11 +3,12 @@
 import csv
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from io import StringIO
 from pathlib import Path
 
 from coachbook.club.book import Book
+from coachbook.club.terms import terms_of
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import TermPlan
 from coachbook.paper.options import PaperOptions
@@ -15,7 +16,7 @@ from coachbook.paper.page import check_places, put_in_place
 from coachbook.paper.term import NO_CLUB
 from coachbook.term.ics import calendar_text
 from coachbook.term.listing import COLUMNS, csv_text
-from coachbook.workflows.groups import named_groups, term_in_force
+from coachbook.workflows.groups import named_groups, term_at
 from coachbook.workflows.planning import print_terms
 
 
@@ -33,15 +34,19 @@ def export_terms(
     syllabus: Syllabus,
     groups: Sequence[str],
     files: TermFiles,
+    on: date,
     now: datetime,
     options: PaperOptions,
 ) -> tuple[Path, ...]:
-    """Write the newest plans of groups (of the only one, if none is named) into files, and say into which.
+    """Write the plans of groups (of the only one, if none is named) into files, and say into which.
 
-    `now` (aware) is the time that the calendar file tells. Raises CoachbookError.
+    The calendar and the table have all their terms; for the wall is the term of the day `on`, or else the
+    next one. `now` (aware) is the time that the calendar file tells. Raises CoachbookError.
     """
     with book.reading() as page:
-        plans = {group.name: term_in_force(page, group.name) for group in named_groups(page, groups)}
+        names = [group.name for group in named_groups(page, groups)]
+        on_wall = {name: term_at(page, name, on).plan for name in names}
+        plans = [(name, term.plan) for name in names for term in terms_of(page, name)]
     named = tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)
     check_places(named)
     titles = syllabus.titles
@@ -51,22 +56,22 @@ def export_terms(
     if files.csv is not None:
         contents.append((files.csv, table_of_terms(plans, titles).encode()))
     if files.pdf is not None:
-        print_terms(book.club_name, syllabus, plans, files.pdf, options)
+        print_terms(book.club_name, syllabus, on_wall, files.pdf, options)
     for path, content in contents:
         put_in_place(path, content)
     return named
 
 
-def table_of_terms(plans: Mapping[str, TermPlan], titles: Mapping[str, str]) -> str:
+def table_of_terms(plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, str]) -> str:
     """The plans of groups as a table (RFC 4180): a row for each slot, and one for each day without club."""
     head, *rows = csv.reader(StringIO(csv_text(plans, titles)))
     empty = dict.fromkeys(COLUMNS, "")
     off = [
         [*(empty | {"group": group, "date": str(day), "for": NO_CLUB.lower()}).values()]
-        for group, plan in plans.items()
+        for group, plan in plans
         for day in plan.days_off
     ]
-    groups = list(plans)
+    groups = [group for group, _ in plans]
     told = StringIO()
     csv.writer(told).writerows([head, *sorted(rows + off, key=lambda row: (groups.index(row[0]), row[1]))])
     return told.getvalue()

@@ -4,13 +4,13 @@ from datetime import date, timedelta
 from functools import lru_cache
 
 from coachbook.club.book import Reading
-from coachbook.club.terms import current_term
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import Evening, UnitProgress
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import TermPlan, TermReviews
 from coachbook.progress.review import due_on, remember
 from coachbook.term.reviews import plan_reviews
+from coachbook.workflows.groups import planned_sessions
 from coachbook.workflows.standing import progress_of
 
 
@@ -18,10 +18,9 @@ def reviews_on(page: Reading, syllabus: Syllabus, group: str, on: date) -> TermR
     """Who in a group is to review what on an evening, the most urgent first, and who finds no room.
 
     Counts what happened before the evening, so that it says the same when the evening is over. Empty
-    if the group's plan has nothing for that evening. Raises CoachbookError for an unknown group.
+    if the group's plans have nothing for that evening. Raises CoachbookError for an unknown group.
     """
-    plan = current_term(page, group)
-    sessions = [session for session in plan.sessions if session.on >= on] if plan else []
+    sessions = [session for session in planned_sessions(page, group) if session.on >= on]
     if not sessions or sessions[0].on != on:
         return TermReviews()
     until = sessions[1].on if len(sessions) > 1 else None

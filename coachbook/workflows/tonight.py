@@ -20,7 +20,7 @@ from coachbook.model.term import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.advice import review_advice
 from coachbook.progress.standing import good_evenings
 from coachbook.term.reviews import with_due
-from coachbook.workflows.groups import term_in_force
+from coachbook.workflows.groups import planned_sessions, term_at
 
 MOST_ITEMS = 10
 """On a sheet: two pages."""
@@ -58,14 +58,15 @@ class Tonight:
 
 def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight:
     """The evening of a group. Raises CoachbookError if its plan has none on that day."""
-    plan = term_in_force(page, group)
-    session = next((each for each in plan.sessions if each.on == on), None)
+    sessions = planned_sessions(page, group)
+    session = next((each for each in sessions if each.on == on), None)
     if session is None:
         raise CoachbookError(f"The plan of {group} has no evening on {on}.", "See 'coachbook term show'.")
+    plan = term_at(page, group, on).plan
     by_student = evenings(page, group=group, until=on - timedelta(days=1))
-    next_on = next((each.on for each in plan.sessions if each.on > on), on)
+    next_on = next((each.on for each in sessions if each.on > on), on)
     advice = review_advice(syllabus, by_student, on, due_by=next_on)
-    missed = _missed(page, plan, by_student, group, session)
+    missed = _missed(page, sessions, by_student, group, session)
     wanted = {}
     for number, (name, seen) in enumerate(by_student.items()):
         own = [each for each in advice if each.student == name]
@@ -208,7 +209,7 @@ def _cards(
 
 def _missed(
     page: Reading,
-    plan: TermPlan,
+    sessions: Sequence[PlannedSession],
     by_student: Mapping[str, EveningsByUnit],
     group: str,
     tonight: PlannedSession,
@@ -218,7 +219,7 @@ def _missed(
     absent: dict[str, list[str]] = {}
     again = units_of(tonight, SlotKind.NEW)
     by_day = {(mark.on, mark.student) for mark in attendance(page, group=group) if not mark.present}
-    for session in plan.sessions:
+    for session in sessions:
         for code in units_of(session, SlotKind.NEW) if session.on < tonight.on else ():
             for name, seen in by_student.items():
                 if (session.on, name) in by_day and code not in seen and code not in again:

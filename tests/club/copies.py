@@ -1,7 +1,8 @@
 """A book with an evening in it, what it holds, and ways to damage a copy of it."""
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -9,13 +10,16 @@ import pytest
 from alembic.migration import MigrationContext
 from alembic.operations import Operations
 from alembic.script import ScriptDirectory
+from sqlalchemy import Connection
 
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import APPLICATION_ID, create_private, engine_of, for_writing
 from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.migrate import MIGRATIONS
+from coachbook.club.stored import term_plan_text
 from coachbook.club.students import add_student, list_students
 from coachbook.model.club import Attendance, ItemResult
+from coachbook.model.term import TermPlan
 
 MORNING = datetime(2026, 11, 26, 9, 5, 7)
 
@@ -54,12 +58,31 @@ def break_page(path: Path) -> None:
 
 def make_first_version(path: Path, student: str) -> None:
     """A book of the first version of the schema, with one student."""
+    with _older_book(path, "0001") as connection:
+        connection.exec_driver_sql("INSERT INTO student VALUES (1, ?)", (student,))
+
+
+def make_third_version(path: Path, plans: Mapping[str, Sequence[TermPlan]]) -> None:
+    """A book of the third version of the schema, with the plans of groups as they were made."""
+    with _older_book(path, "0003") as connection:
+        for group_id, (group, made) in enumerate(plans.items(), start=1):
+            connection.exec_driver_sql("INSERT INTO teaching_group VALUES (?, ?)", (group_id, group))
+            for plan in made:
+                connection.exec_driver_sql(
+                    "INSERT INTO term_plan (group_id, body) VALUES (?, ?)", (group_id, term_plan_text(plan))
+                )
+
+
+@contextmanager
+def _older_book(path: Path, revision: str) -> Iterator[Connection]:
+    """A new book as an older coachbook made it, with a club and nothing else in it."""
     create_private(path)
     with for_writing(engine_of(path)).begin() as connection:
-        context = MigrationContext.configure(connection)
+        context, steps = MigrationContext.configure(connection), ScriptDirectory(MIGRATIONS)
         with Operations.context(context):
-            ScriptDirectory(MIGRATIONS).get_revision("0001").module.upgrade()
-        context.stamp(ScriptDirectory(MIGRATIONS), "0001")
+            for step in reversed(list(steps.iterate_revisions(revision, "base"))):
+                step.module.upgrade()
+        context.stamp(steps, revision)
         connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
-        connection.exec_driver_sql("INSERT INTO club VALUES (1, 'Old Club')")
-        connection.exec_driver_sql("INSERT INTO student VALUES (1, ?)", (student,))
+        connection.exec_driver_sql("INSERT INTO club (id, name) VALUES (1, 'Old Club')")
+        yield connection

@@ -11,10 +11,10 @@ from coachbook.club.book import Book
 from coachbook.club.check import Counts, Finding, check_facts, check_file, count, stored_sheets
 from coachbook.club.connection import connect
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
-from coachbook.club.terms import current_term, save_term
 from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 from coachbook.model.term import TermPlan
+from tests.club.plans import keep_plan, plan_in_force
 
 MakeResult = Callable[..., ItemResult]
 FEN = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"
@@ -98,8 +98,8 @@ def test_what_is_wrong_is_told_with_its_place(full_book: Book, statement: str, w
 def test_a_term_plan_that_is_no_longer_in_force_is_read_back_too(full_book: Book, evening: date) -> None:
     spoil(full_book.path, "INSERT INTO term_plan VALUES (1, 1, '{}')")
     with full_book.writing() as w:
-        save_term(w, TermPlan(evening, evening, 60, ()), "Tuesday")
-        assert current_term(w, "Tuesday")
+        keep_plan(w, TermPlan(evening, evening, 60, ()), "Tuesday")
+        assert plan_in_force(w, "Tuesday")
     assert [where for where, _ in findings(full_book)] == ["group Tuesday"]
 
 

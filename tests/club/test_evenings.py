@@ -8,12 +8,14 @@ from hypothesis import strategies as st
 
 from coachbook.club.book import Book
 from coachbook.club.evenings import EveningsByUnit, evenings
-from coachbook.club.log import log_answers, log_observation, log_play_out, undo
+from coachbook.club.log import log_answers, log_observation, log_play_out
 from coachbook.club.results import answers
+from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Goal
+from tests.club.conftest import NOW
 
 MakeResult = Callable[..., ItemResult]
 WEEK = timedelta(days=7)
@@ -58,7 +60,7 @@ def test_the_database_sums_up_as_one_would_by_hand(
                 w, [make_result(name, sheet, item, unit=unit, on=evening + week * WEEK, slip=slip)], now
             )
             if taken_back:
-                undo(w)
+                take_back(w, NOW)
     with evening_book.reading() as r:
         expected = naive_evenings(answers(r))
         assert evenings(r) == expected

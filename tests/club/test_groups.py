@@ -12,10 +12,10 @@ from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.prepared import Prepared, keep_prepared, prepared_for
 from coachbook.club.results import answers, attendance
 from coachbook.club.students import add_group, add_student, list_groups, list_students, student_named
-from coachbook.club.terms import current_term, save_term
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, Group, ItemResult
 from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from tests.club.plans import keep_plan, plan_in_force
 
 QUIET = "a quiet sheet on what the group knows while the coach is with "
 ROOM = ("Tuesday", "Tuesday and Friday", "Juniors")
@@ -33,23 +33,23 @@ def full_book(evening_book: Book, evening: date) -> Book:
     with evening_book.writing() as w:
         for name in ROOM[1:]:
             add_group(w, name)
-        save_term(w, plan_of("next in the syllabus", room=()), "Tuesday")
-        save_term(w, plan_of(f"{QUIET}Juniors and Tuesday and Friday"), "Tuesday")
-        save_term(w, plan_of("Tuesday", f"{QUIET}Tuesday and Tuesday and Friday"), "Juniors")
+        keep_plan(w, plan_of("next in the syllabus", room=()), "Tuesday")
+        keep_plan(w, plan_of(f"{QUIET}Juniors and Tuesday and Friday"), "Tuesday")
+        keep_plan(w, plan_of("Tuesday", f"{QUIET}Tuesday and Tuesday and Friday"), "Juniors")
         keep_prepared(w, "Tuesday", evening, {"Mina": Prepared("QB-1", "queen-box:3", ("PLAY-1",))})
     return evening_book
 
 
 def test_a_group_keeps_everything_under_its_new_name(full_book: Book, evening: date) -> None:
     with full_book.reading() as r:
-        plan, papers = current_term(r, "Tuesday"), prepared_for(r, "Tuesday", evening)
+        plan, papers = plan_in_force(r, "Tuesday"), prepared_for(r, "Tuesday", evening)
     with full_book.writing() as w:
         assert rename_group(w, "tuesday", " Thursday  club ") == ("Tuesday", "Thursday club")
     with full_book.reading() as r:
         assert Group("Thursday club", 2) in list_groups(r)
         assert student_named(r, "Mina").groups == ("Thursday club",)
         assert prepared_for(r, "Thursday club", evening) == papers
-        renamed = current_term(r, "Thursday club")
+        renamed = plan_in_force(r, "Thursday club")
         assert plan is not None
         assert renamed is not None
         assert renamed.sessions == plan.sessions
@@ -61,7 +61,7 @@ def test_a_group_keeps_everything_under_its_new_name(full_book: Book, evening: d
 def test_the_plans_of_its_room_mates_name_it_anew_and_no_other_group(full_book: Book) -> None:
     with full_book.writing() as w:
         rename_group(w, "Tuesday", "Thursday")
-        assert current_term(w, "Juniors") == plan_of(
+        assert plan_in_force(w, "Juniors") == plan_of(
             "Tuesday", f"{QUIET}Thursday and Tuesday and Friday", room=("Thursday", *ROOM[1:])
         )
 
@@ -94,7 +94,7 @@ def test_what_hangs_on_a_group_is_known_before_it_goes(full_book: Book) -> None:
     with full_book.reading() as r:
         held = held_by(r, "tuesday")
         assert [student.name for student in held.students] == ["Mina", "Tom", "Zoe"]
-        assert held.plan == current_term(r, "Tuesday")
+        assert held.plans[-1] == plan_in_force(r, "Tuesday")
         assert (held.group, held.ready, held.room_mates) == ("Tuesday", 1, ("Juniors",))
         assert not held.is_empty
         assert held_by(r, "Tuesday and Friday").is_empty
@@ -114,7 +114,7 @@ def test_a_removed_group_takes_nothing_of_its_students_along(
         assert [student.name for student in list_students(r)] == ["Mina", "Noor", "Tom"]
         assert student_named(r, "Mina").groups == ()
         assert (attendance(r), answers(r)) == done
-        left = current_term(r, "Juniors")
+        left = plan_in_force(r, "Juniors")
         assert left is not None
         assert left.room == ("Tuesday and Friday", "Juniors")
 
@@ -123,7 +123,7 @@ def test_who_is_left_alone_in_a_room_has_the_coach_to_itself(full_book: Book) ->
     with full_book.writing() as w:
         remove_group(w, "Tuesday and Friday")
         remove_group(w, "Tuesday")
-        left = current_term(w, "Juniors")
+        left = plan_in_force(w, "Juniors")
         assert left is not None
         assert left.room == ()
 
@@ -135,7 +135,7 @@ def test_a_new_group_of_the_same_name_begins_with_nothing(
         remove_group(w, "Tuesday")
     with full_book.writing() as w:
         assert add_group(w, "Tuesday") == Group("Tuesday", 0)
-        assert current_term(w, "Tuesday") is None
+        assert plan_in_force(w, "Tuesday") is None
         assert prepared_for(w, "Tuesday", evening) == {}
     empty = create_book(tmp_path / "empty.book", "No group")
     with pytest.raises(CoachbookError, match="no group 'Tuesday'"), empty.writing() as w:

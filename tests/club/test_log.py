@@ -7,10 +7,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from coachbook.club.book import Book
-from coachbook.club.log import log_answers, log_attendance, undo
+from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.results import answers, attendance
+from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, ItemResult, LogEntry
+from tests.club.conftest import NOW
 
 Dump = Callable[[Path], list[str]]
 MakeResult = Callable[..., ItemResult]
@@ -37,7 +39,7 @@ def test_the_time_of_an_entry_is_kept_in_utc(evening_book: Book, make_result: Ma
     with evening_book.writing() as w:
         log_answers(w, [make_result()], local)
     with evening_book.writing() as w:
-        entry = undo(w)
+        entry = take_back(w, NOW)
     assert entry.logged_at == local
     assert entry.logged_at.utcoffset() == timedelta(0)
 
@@ -65,13 +67,13 @@ def test_undo_returns_the_book_exactly_to_what_it_was(
     assert len({str(state) for state in states}) == 3
     for entry in reversed(logged):
         with evening_book.writing() as w:
-            assert undo(w) == entry
+            assert take_back(w, NOW) == entry
         assert dump(evening_book.path) == states.pop()
 
 
 def test_there_may_be_nothing_to_take_back(book: Book) -> None:
     with pytest.raises(CoachbookError, match="nothing to take back"), book.writing() as w:
-        undo(w)
+        take_back(w, NOW)
 
 
 def test_an_answer_logged_again_replaces_the_earlier_until_it_is_taken_back(
@@ -82,7 +84,7 @@ def test_an_answer_logged_again_replaces_the_earlier_until_it_is_taken_back(
         log_answers(w, [first], now)
         log_answers(w, [second], now - timedelta(days=1))
         assert answers(w) == [make_result()]
-        undo(w)
+        take_back(w, NOW)
         assert answers(w) == [first]
 
 
@@ -94,7 +96,7 @@ def test_attendance_logged_again_replaces_the_earlier_until_it_is_taken_back(
         log_attendance(w, [there], now)
         log_attendance(w, [away], now)
         assert attendance(w) == [away]
-        undo(w)
+        take_back(w, NOW)
         assert attendance(w) == [there]
 
 
@@ -169,7 +171,7 @@ def test_what_holds_is_what_the_entries_that_were_not_taken_back_say_last(
                 )
                 kept.append(act)
             elif kept:
-                undo(w)
+                take_back(w, NOW)
                 kept.pop()
         expected: dict[tuple[str, int], str] = {}
         for act in kept:

@@ -6,11 +6,13 @@ from pathlib import Path
 import pytest
 
 from coachbook.club.book import Book, open_book, set_letters
-from coachbook.club.log import last_entries, log_attendance, log_observation, log_play_out, undo
+from coachbook.club.log import last_entries, log_attendance, log_observation, log_play_out
 from coachbook.club.played import observations, play_outs
+from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
+from tests.club.conftest import NOW
 
 Dump = Callable[[Path], list[str]]
 WEEK = timedelta(days=7)
@@ -84,20 +86,20 @@ def test_any_entry_can_be_taken_back(
             (3, "a note on Tom in rook-box on 2026-11-25"),
             (2, "a play-out of Mina in queen-box on 2026-11-25: stalemate"),
         ]
-        assert undo(w, 2) == newest[1]
+        assert take_back(w, NOW, 2) == newest[1]
         with pytest.raises(CoachbookError, match="no entry 2"):
-            undo(w, 2)
+            take_back(w, NOW, 2)
     with evening_book.writing() as w:
         log_play_out(w, played, now)
-        undo(w)
-        undo(w)
+        take_back(w, NOW)
+        take_back(w, NOW)
     assert dump(evening_book.path) == before != between
 
 
 @pytest.mark.parametrize("number", [-1, 0, 99, 10**30])
 def test_there_is_no_such_entry(evening_book: Book, number: int) -> None:
     with evening_book.writing() as w, pytest.raises(CoachbookError, match=f"no entry {number} "):
-        undo(w, number)
+        take_back(w, NOW, number)
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,12 @@ import pytest
 
 from coachbook.club.backup import own_backups
 from coachbook.club.book import Book
-from coachbook.club.log import last_entries, undo
+from coachbook.club.log import last_entries
 from coachbook.club.results import attendance
 from coachbook.club.students import list_students
+from coachbook.club.taken_back import take_back
 from coachbook.workflows.checking import check_book
-from tests.club.conftest import EVENING
+from tests.club.conftest import EVENING, NOW
 
 # Reads, then writes what follows from it: a writer that had not seen the other's last
 # student would give the same number twice.
@@ -49,7 +50,7 @@ def test_two_programs_that_write_at_once_lose_nothing(book: Book) -> None:
             f"Student {number}" for number in range(1, 2 * turns + 1)
         }
         assert len(attendance(w)) == 2 * turns
-        assert undo(w).id == 2 * turns
+        assert take_back(w, NOW).id == 2 * turns
 
 
 # Each logs answers one entry at a time, and reads between, as an evening is typed in.

@@ -21,7 +21,7 @@ CHANGE = date(2026, 10, 25)  # the clocks go back in Ireland on the last Sunday 
 
 
 def events_of(plan: TermPlan, group: str = "Foxes") -> list[Event]:
-    calendar = Calendar.from_ical(calendar_text({group: plan}, TITLES, "Hill Street", NOW))
+    calendar = Calendar.from_ical(calendar_text([(group, plan)], TITLES, "Hill Street", NOW))
     assert isinstance(calendar, Calendar)
     return [event for event in calendar.walk("VEVENT") if isinstance(event, Event)]
 
@@ -59,7 +59,7 @@ def test_half_past_six_stays_half_past_six_when_the_clocks_change() -> None:
 
 
 def test_the_zone_in_the_file_alone_gives_the_right_hours() -> None:
-    content = calendar_text({"Foxes": PLAN}, TITLES, "Hill Street", NOW)
+    content = calendar_text([("Foxes", PLAN)], TITLES, "Hill Street", NOW)
     (zone,) = [each for each in Calendar.from_ical(content).walk("VTIMEZONE") if isinstance(each, Timezone)]
     told = zone.to_tz(lookup_tzid=False)
     for on in weekly(8):
@@ -79,7 +79,7 @@ def test_without_a_zone_it_is_local_time_and_without_a_time_the_whole_day() -> N
     assert floating.start == datetime(2026, 9, 10, 18, 30)
     assert "TZID" not in floating["dtstart"].params
     assert (events_of(replace(PLAN, at="", zone=""))[0].start, START) == (START, START)
-    assert b"VTIMEZONE" not in calendar_text({"Foxes": replace(PLAN, zone="")}, TITLES, "Hill", NOW)
+    assert b"VTIMEZONE" not in calendar_text([("Foxes", replace(PLAN, zone=""))], TITLES, "Hill", NOW)
 
 
 def test_the_same_evening_has_the_same_uid_in_every_export_and_a_higher_sequence_if_it_changed() -> None:
@@ -114,7 +114,7 @@ def test_a_uid_never_changes_because_calendars_know_it() -> None:
 
 
 def test_groups_share_a_file() -> None:
-    content = calendar_text({"Foxes": PLAN, "Owls": PLAN}, TITLES, "Hill Street", NOW)
+    content = calendar_text([("Foxes", PLAN), ("Owls", PLAN)], TITLES, "Hill Street", NOW)
     calendar = Calendar.from_ical(content)
     assert len(calendar.walk("VEVENT")) == 16
     assert len(calendar.walk("VTIMEZONE")) == 1
@@ -122,16 +122,16 @@ def test_groups_share_a_file() -> None:
 
 
 def test_the_file_is_made_of_short_lines_with_a_return_each() -> None:
-    content = calendar_text({"Füchse": PLAN}, TITLES, "Hill Street", NOW)
+    content = calendar_text([("Füchse", PLAN)], TITLES, "Hill Street", NOW)
     lines = content.split(b"\r\n")
     assert b"\n" not in content.replace(b"\r\n", b"")
     assert all(len(line) <= 75 for line in lines)  # RFC 5545, 3.1
-    assert content == calendar_text({"Füchse": PLAN}, TITLES, "Hill Street", NOW)
+    assert content == calendar_text([("Füchse", PLAN)], TITLES, "Hill Street", NOW)
 
 
 def test_a_clock_that_is_not_known_is_told() -> None:
     with pytest.raises(CoachbookError, match="no time zone 'Nowhere'"):
-        calendar_text({"Foxes": replace(PLAN, zone="Nowhere")}, TITLES, "Hill Street", NOW)
+        calendar_text([("Foxes", replace(PLAN, zone="Nowhere"))], TITLES, "Hill Street", NOW)
 
 
 def test_evenings_follow_one_another() -> None:

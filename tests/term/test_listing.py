@@ -12,7 +12,7 @@ PLAN = replace(plan_term(SHIPPED, request(3)), at="18:30")
 
 
 def test_each_slot_of_each_group_is_a_row() -> None:
-    read = list(csv.DictReader(StringIO(csv_text({"Foxes": PLAN, "Owls": PLAN}, TITLES))))
+    read = list(csv.DictReader(StringIO(csv_text([("Foxes", PLAN), ("Owls", PLAN)], TITLES))))
     assert tuple(read[0]) == COLUMNS
     assert len(read) == 2 * len(all_slots(PLAN))
     assert read[1] == {
@@ -29,10 +29,10 @@ def test_each_slot_of_each_group_is_a_row() -> None:
 
 
 def test_without_a_time_of_day_the_minutes_are_told() -> None:
-    rows = list(csv.DictReader(StringIO(csv_text({"Foxes": replace(PLAN, at="")}, TITLES))))
+    rows = list(csv.DictReader(StringIO(csv_text([("Foxes", replace(PLAN, at=""))], TITLES))))
     assert [row["starts"] for row in rows[:3]] == ["0", "25", "45"]
 
 
 def test_an_evening_may_go_past_midnight() -> None:
-    rows = list(csv.DictReader(StringIO(csv_text({"Foxes": replace(PLAN, at="23:40")}, TITLES))))
+    rows = list(csv.DictReader(StringIO(csv_text([("Foxes", replace(PLAN, at="23:40"))], TITLES))))
     assert rows[1]["starts"] == "00:05"

@@ -27,7 +27,9 @@ from coachbook.workflows.care import (
     traces_of,
 )
 from coachbook.workflows.checking import Checked, check_book
-from coachbook.workflows.evening import CROSS, TICK, keep_answers, mark_sheet, take_back
+from coachbook.workflows.evening import CROSS, TICK, keep_answers, mark_sheet
+from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.undo import undo
 
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)
 DAY = date(2026, 11, 25)
@@ -117,7 +119,7 @@ def test_a_student_is_erased_after_a_look_at_what_there_is(book: Book) -> None:
     with book.reading() as page:
         assert [student.name for student in list_students(page)] == ["Bo"]
     with pytest.raises(CoachbookError, match="nothing to take back"):
-        take_back(book)
+        undo(book, load_syllabus(), NOW)
 
 
 # Checking

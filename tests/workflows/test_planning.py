@@ -11,17 +11,17 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
-from coachbook.club.terms import current_term
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, ItemResult
 from coachbook.model.term import Closure, Pin, SlotKind, TermPlan
 from coachbook.model.worksheet import Worksheet
 from coachbook.term.told import planned_units
 from coachbook.workflows.groups import chosen_groups
-from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, term_of
-from coachbook.workflows.replanning import Replanned, lock_session, pin_unit, replan_terms, unpin_unit
+from coachbook.workflows.planning import ChangedTerm, PlannedTerm, TermWish, plan_terms, term_of
+from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.teaching import load_syllabus
 from coachbook.workflows.term_reviews import reviews_on
+from tests.club.plans import plan_in_force
 from tests.model.an_exercise import AN_EXERCISE
 
 SYLLABUS = load_syllabus()
@@ -62,11 +62,11 @@ def answered(book: Book, student: str, unit: str, on: date, right: int = 6) -> N
 
 
 def planned(book: Book, *groups: str, wish: TermWish = WISH) -> tuple[PlannedTerm, ...]:
-    return plan_terms(book, SYLLABUS, groups, wish)
+    return plan_terms(book, SYLLABUS, groups, wish).planned
 
 
-def replanned(book: Book, first: date, *, not_done: tuple[str, ...] = ()) -> Replanned:
-    return replan_terms(book, SYLLABUS, ("Foxes",), first, not_done=not_done)[0]
+def replanned(book: Book, first: date, *, not_done: tuple[str, ...] = ()) -> ChangedTerm:
+    return replan_terms(book, SYLLABUS, ("Foxes",), first, not_done=not_done).terms[0]
 
 
 def begun(plan: TermPlan) -> list[str]:
@@ -110,7 +110,7 @@ def test_no_plan_in_the_book_names_a_student(book: Book) -> None:
     replan_terms(book, SYLLABUS, ("Foxes", "Owls"), week(2), cancel=[week(2)])
     with book.reading() as page:
         for group in ("Foxes", "Owls"):
-            told = repr(current_term(page, group))
+            told = repr(plan_in_force(page, group))
             assert not any(name in told for name in (*FOXES, *OWLS))
 
 
@@ -126,7 +126,7 @@ def test_replanning_one_group_of_a_room_heeds_the_others(book: Book) -> None:
     planned(book, "Foxes", "Owls")
     replan_terms(book, SYLLABUS, ("Foxes",), week(1), cancel=[week(1)])
     with book.reading() as page:
-        plans = [current_term(page, group) for group in ("Foxes", "Owls")]
+        plans = [plan_in_force(page, group) for group in ("Foxes", "Owls")]
     assert all(plan is not None for plan in plans)
     taken: dict[tuple[date, int], int] = {}
     for plan in plans:
@@ -154,30 +154,31 @@ def test_a_slow_evening_is_told_and_its_unit_comes_again(book: Book) -> None:
 def test_a_closure_cancels_the_evenings_in_it(book: Book) -> None:
     planned(book, "Foxes")
     days = Closure(week(3) - timedelta(2), week(4) + timedelta(2))
-    (changed,) = replan_terms(book, SYLLABUS, ("Foxes",), week(1), closures=[days])
+    (changed,) = replan_terms(book, SYLLABUS, ("Foxes",), week(1), closures=[days]).terms
     assert [each.on for each in changed.planned.plan.cancelled] == [week(3), week(4)]
 
 
 def test_a_pin_holds_through_replanning_until_it_is_taken_away(book: Book) -> None:
     planned(book, "Foxes")
-    pinned = pin_unit(book, SYLLABUS, "Foxes", SECOND, week(4), START).planned.plan
+    pinned = pin_unit(book, SYLLABUS, "Foxes", SECOND, week(4), START).planned[0].plan
     assert pinned.pins == (Pin(SECOND, week(4)),)
     later = replanned(book, week(1)).planned.plan
     begins = [session.on for session in later.sessions if any(slot.unit == SECOND for slot in session.slots)]
     assert begins[0] == week(4)
-    moved = pin_unit(book, SYLLABUS, "Foxes", SECOND, week(3), START).planned.plan
+    moved = pin_unit(book, SYLLABUS, "Foxes", SECOND, week(3), START).planned[0].plan
     assert moved.pins == (Pin(SECOND, week(3)),)
-    unpinned = unpin_unit(book, SYLLABUS, "Foxes", SECOND, START).planned.plan
+    unpinned = unpin_unit(book, SYLLABUS, "Foxes", SECOND, START).planned[0].plan
     assert unpinned.pins == ()
 
 
 def test_a_locked_evening_stays_until_it_is_unlocked(book: Book) -> None:
     (made,) = planned(book, "Foxes")
-    assert lock_session(book, "Foxes", week(3), locked=True) == "Foxes"
+    locked = lock_session(book, SYLLABUS, "Foxes", week(3), locked=True)
+    assert locked.planned[0].plan.sessions[3].locked
     replan_terms(book, SYLLABUS, ("Foxes",), week(4), cancel=[week(4)])
     kept = term_of(book, SYLLABUS, "Foxes", START).plan.sessions[3]
     assert (kept.slots, kept.locked) == (made.plan.sessions[3].slots, True)
-    lock_session(book, "Foxes", week(3), locked=False)
+    lock_session(book, SYLLABUS, "Foxes", week(3), locked=False)
     assert not term_of(book, SYLLABUS, "Foxes", START).plan.sessions[3].locked
 
 
@@ -205,7 +206,7 @@ def test_what_is_neither_pinned_nor_planned_cannot_be_freed(book: Book) -> None:
     with pytest.raises(CoachbookError, match="mate-in-one is not pinned"):
         unpin_unit(book, SYLLABUS, "Foxes", SECOND, START)
     with pytest.raises(CoachbookError, match="no evening on 2026-09-11"):
-        lock_session(book, "Foxes", START + timedelta(1), locked=True)
+        lock_session(book, SYLLABUS, "Foxes", START + timedelta(1), locked=True)
 
 
 def test_on_an_evening_those_review_who_would_forget_before_the_next(book: Book) -> None:
@@ -244,7 +245,7 @@ def test_an_evening_that_was_held_is_never_planned_anew(book: Book) -> None:
     (before,) = planned(book, "Foxes")
     present(book, "Ana", START)
     again = replanned(book, week(1), not_done=(FIRST,)).planned.plan
-    later = replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[week(2)])[0].planned.plan
+    later = replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[week(2)]).planned[0].plan
     assert later.sessions[0] == again.sessions[0]
     assert shapes(later)[0] == shapes(before.plan)[0]
     assert begun(replace(later, sessions=later.sessions[1:]))[0] == FIRST
@@ -262,7 +263,7 @@ def test_answers_tell_of_an_evening_that_was_held_too(book: Book) -> None:
 def test_a_pin_on_the_night_of_an_evening_leaves_that_evening_as_it_was(book: Book) -> None:
     (before,) = planned(book, "Foxes")
     present(book, "Ana", START)
-    later = pin_unit(book, SYLLABUS, "Foxes", "two-majors", week(3), START).planned.plan
+    later = pin_unit(book, SYLLABUS, "Foxes", "two-majors", week(3), START).planned[0].plan
     assert shapes(later)[0] == shapes(before.plan)[0]
     assert later.pins == (Pin("two-majors", week(3)),)
     with pytest.raises(CoachbookError, match=f"{START} has been"):
@@ -283,7 +284,7 @@ def test_a_pin_gives_way_to_an_evening_that_falls_out_or_was_not_done(book: Book
     told = f"The pin of {SYLLABUS.unit(unit).title} to {on} could not be kept, and is taken away."
     with pytest.raises(CoachbookError, match="builds on"):
         pin_unit(book, SYLLABUS, "Foxes", begun(before.plan)[3], week(1), START)
-    fallen = replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[on])[0]
+    fallen = replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[on]).terms[0]
     assert told in fallen.changes
     assert fallen.planned.plan.pins == ()
     assert on not in {session.on for session in fallen.planned.plan.sessions}
@@ -294,9 +295,9 @@ def test_a_lock_gives_way_to_what_was_not_done(book: Book) -> None:
     second = begun(before.plan)[1]
     on = next(each.on for each in before.plan.sessions if second in planned_units([each]))
     later = next(each.on for each in before.plan.sessions if each.on > on)
-    lock_session(book, "Foxes", later, locked=True)
+    lock_session(book, SYLLABUS, "Foxes", later, locked=True)
     first_again = [code for code in begun(before.plan) if code in planned_units(before.plan.sessions[:1])]
-    changed = replan_terms(book, SYLLABUS, ("Foxes",), later, not_done=first_again)[0]
+    changed = replan_terms(book, SYLLABUS, ("Foxes",), later, not_done=first_again).terms[0]
     locked = [session.on for session in changed.planned.plan.sessions if session.locked]
     told = f"The lock on {later} could not be kept, and is taken away."
     assert (locked == []) == (told in changed.changes)

@@ -10,7 +10,7 @@ from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.model.club import Attendance
 from coachbook.model.term import SlotKind
-from coachbook.workflows.groups import term_in_force
+from coachbook.workflows.groups import planned_sessions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.replanning import replan_terms
 from coachbook.workflows.teaching import load_syllabus
@@ -55,7 +55,7 @@ def missed_by_bo(tonight: Tonight) -> tuple[str, ...]:
 
 def day_with(book: Book, kind: SlotKind, unit: str = "") -> date:
     with book.reading() as page:
-        sessions = term_in_force(page, "Foxes").sessions
+        sessions = planned_sessions(page, "Foxes")
     return next(each.on for each in sessions if [code for code in units_of(each, kind) if unit in ("", code)])
 
 

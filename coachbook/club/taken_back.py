@@ -1,0 +1,191 @@
+"""Taking an entry of the log back, and bringing it back again.
+
+What was taken back is kept for thirty days, so that a slip can be mended, and no longer: it was not meant to
+be in the book. Erasing a student empties it.
+"""
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+
+from sqlalchemy import Date, inspect
+from sqlmodel import col, delete, insert, select
+
+from coachbook.club.book import Reading, Writing
+from coachbook.club.log import MOST_NUMBER, Fact, entry_of
+from coachbook.club.rows import (
+    AnswerRow,
+    AttendanceRow,
+    GroupRow,
+    HandoutRow,
+    LogEntryRow,
+    ObservationRow,
+    PlayOutRow,
+    SheetRow,
+    StudentRow,
+    TakenBackRow,
+    TermPlanRow,
+)
+from coachbook.club.students import in_order
+from coachbook.errors import CoachbookError
+from coachbook.model.club import LogEntry
+
+KEPT = timedelta(days=30)
+
+_OF_STUDENTS = (AttendanceRow, AnswerRow, PlayOutRow, ObservationRow)
+_FACTS: dict[str, type[Fact]] = {str(table.__tablename__): table for table in (*_OF_STUDENTS, TermPlanRow)}
+
+
+@dataclass(frozen=True, slots=True)
+class EntryContents:
+    """An entry with the students that its facts are about, the evenings, and the groups whose plans it
+    changes; each () if there are none."""
+
+    entry: LogEntry
+    students: tuple[str, ...]
+    evenings: tuple[date, ...]
+    groups: tuple[str, ...]
+
+
+def contents_of(book: Reading, number: int | None = None) -> EntryContents:
+    """What an entry holds, the last one if no `number` is given. Raises CoachbookError if there is none."""
+    row = _row_of(book, number)
+    names, evenings = set[str](), set[date]()
+    for table in _OF_STUDENTS:
+        facts = select(StudentRow.name, col(table.evening)).join_from(
+            table, StudentRow, col(StudentRow.id) == table.student_id
+        )
+        for name, evening in book.session.exec(facts.where(table.entry_id == row.id)):
+            names.add(name)
+            evenings.add(evening)
+    groups = select(GroupRow.name).join(TermPlanRow).where(TermPlanRow.entry_id == row.id)
+    return EntryContents(
+        entry_of(book, row),
+        tuple(sorted(names, key=in_order)),
+        tuple(sorted(evenings)),
+        tuple(sorted(book.session.exec(groups), key=in_order)),
+    )
+
+
+def take_back(book: Writing, now: datetime, number: int | None = None) -> LogEntry:
+    """Takes an entry back, the last one if no `number` is given, with all that it said, and returns it.
+
+    What it replaced holds again. `now` is aware. Raises CoachbookError if there is none.
+    """
+    row = _row_of(book, number)
+    entry = entry_of(book, row)
+    _forget_old(book, now)
+    for name, table in _FACTS.items():
+        for fact in book.session.exec(select(table).where(table.entry_id == row.id)):
+            told = fact.model_dump(mode="json")
+            book.session.add(
+                TakenBackRow(
+                    entry_id=row.id,
+                    logged_at=row.logged_at,
+                    taken_back_at=now.astimezone(UTC),
+                    student_id=told.get("student_id"),
+                    group_id=told.get("group_id"),
+                    fact=name,
+                    body=json.dumps(told, ensure_ascii=False),
+                )
+            )
+    book.session.flush()
+    book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id) == entry.id))
+    book.session.expire_all()
+    return entry
+
+
+def bring_back(book: Writing, number: int | None = None) -> LogEntry:
+    """Brings back an entry that was taken back, the one taken back last if no `number` is given.
+
+    It stands where it stood: what was logged later about the same thing still holds. Raises CoachbookError
+    if there is none, or if what it is about is no longer in the book.
+    """
+    rows = _taken_back(book, number)
+    _check_still_there(book, rows)
+    first = rows[0]
+    book.session.add(LogEntryRow(id=first.entry_id, logged_at=first.logged_at))
+    book.session.flush()
+    for name, table in _FACTS.items():
+        facts = [_columns(table, row.body) for row in rows if row.fact == name]
+        if facts:
+            book.session.exec(insert(table), params=facts)
+    entry_id = first.entry_id
+    book.session.exec(delete(TakenBackRow).where(col(TakenBackRow.entry_id) == entry_id))
+    book.session.expire_all()
+    return entry_of(book, _row_of(book, entry_id))
+
+
+def groups_taken_back(book: Reading, number: int | None = None) -> tuple[str, ...]:
+    """The groups whose plans an entry that was taken back changes. Raises CoachbookError if there is none."""
+    ids = {row.group_id for row in _taken_back(book, number) if row.group_id is not None}
+    names = book.session.exec(select(GroupRow.name).where(col(GroupRow.id).in_(ids)))
+    return tuple(sorted(names, key=in_order))
+
+
+def forget_taken_back(book: Writing) -> None:
+    """Empties what was taken back."""
+    book.session.exec(delete(TakenBackRow))
+
+
+def _forget_old(book: Writing, now: datetime) -> None:
+    since = (now - KEPT).astimezone(UTC)
+    book.session.exec(delete(TakenBackRow).where(col(TakenBackRow.taken_back_at) < since))
+
+
+def _taken_back(book: Reading, number: int | None) -> list[TakenBackRow]:
+    """The facts of an entry that was taken back. Raises CoachbookError if there is none."""
+    found = select(TakenBackRow).order_by(col(TakenBackRow.id))
+    if number is None:
+        last = select(TakenBackRow).order_by(col(TakenBackRow.id).desc())
+        newest = book.session.exec(last).first()
+        if newest is None:
+            raise CoachbookError(
+                "There is nothing to bring back.", f"What is taken back is kept for {KEPT.days} days."
+            )
+        number = newest.entry_id
+    rows = list(book.session.exec(found.where(TakenBackRow.entry_id == min(max(number, 0), MOST_NUMBER))))
+    if not rows:
+        raise CoachbookError(
+            f"No entry {number} was taken back.", f"What is taken back is kept for {KEPT.days} days."
+        )
+    return rows
+
+
+def _check_still_there(book: Reading, rows: Iterable[TakenBackRow]) -> None:
+    """Raises CoachbookError if a sheet is no longer that of the student."""
+    given = {(each.student_id, each.sheet_id) for each in book.session.exec(select(HandoutRow))}
+    for row in rows:
+        if row.fact == AnswerRow.__tablename__:
+            sheet_id = json.loads(row.body)["sheet_id"]
+            if (row.student_id, sheet_id) not in given:
+                sheet = book.session.exec(select(SheetRow.code).where(SheetRow.id == sheet_id)).first()
+                raise CoachbookError(
+                    f"Entry {row.entry_id} cannot be brought back: its sheet {sheet or ''} is gone."
+                )
+
+
+def _columns(table: type[Fact], body: str) -> dict[str, object]:
+    """A row as it was. Its number is left out where it is only its order on disk."""
+    told = json.loads(body)
+    columns = inspect(table).columns
+    return {
+        column.name: date.fromisoformat(told[column.name])
+        if isinstance(column.type, Date)
+        else told[column.name]
+        for column in columns
+        if column.name != "id"
+    }
+
+
+def _row_of(book: Reading, number: int | None) -> LogEntryRow:
+    wanted = select(LogEntryRow)
+    if number is not None:
+        wanted = wanted.where(LogEntryRow.id == min(max(number, 0), MOST_NUMBER))
+    row = book.session.exec(wanted.order_by(col(LogEntryRow.id).desc())).first()
+    if row is None and number is not None:
+        raise CoachbookError(f"There is no entry {number} in the log.", "See 'coachbook log list'.")
+    if row is None:
+        raise CoachbookError("There is nothing to take back.", "The log is empty.")
+    return row

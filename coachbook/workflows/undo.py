@@ -1,0 +1,120 @@
+"""Taking an entry of the log back, and bringing it back: answers, attendance, play-outs, notes, plans.
+
+What was held stays held as it was planned: a change of plans that came before can be taken back only when
+the log of those evenings has been.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.taken_back import (
+    EntryContents,
+    bring_back,
+    contents_of,
+    groups_taken_back,
+    take_back,
+)
+from coachbook.club.terms import terms_of
+from coachbook.errors import CoachbookError
+from coachbook.model.club import LogEntry
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term import Closure, TermPlan
+from coachbook.term.difference import differences
+from coachbook.term.replan import taken_over
+from coachbook.term.told import shape
+from coachbook.workflows.groups import days_held
+from coachbook.workflows.rehearsal import rehearsing
+
+_ALWAYS = Closure(date.min, date.max)
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """An entry that was taken back or brought back: what it holds, and what changes in the plans of groups,
+    one line for each evening."""
+
+    contents: EntryContents
+    changes: tuple[str, ...]
+
+    @property
+    def entry(self) -> LogEntry:
+        return self.contents.entry
+
+    @property
+    def is_of_several(self) -> bool:
+        """Whether more goes than one student's facts: then the coach is asked first."""
+        return len(self.contents.students) > 1 or bool(self.contents.groups)
+
+
+def what_undo_changes(book: Book, syllabus: Syllabus, now: datetime, number: int | None) -> TakenBack:
+    """The entry that `undo` would take back, and what would change; nothing does. Raises CoachbookError."""
+    with rehearsing(book) as page:
+        return _undone(page, syllabus, number, now)
+
+
+def undo(book: Book, syllabus: Syllabus, now: datetime, number: int | None = None) -> TakenBack:
+    """Take a log entry back, the last one if no number is given.
+
+    `now` is aware. Raises CoachbookError if there is none, or if an evening that was held would change.
+    """
+    with book.writing() as page:
+        return _undone(page, syllabus, number, now)
+
+
+def redo(book: Book, syllabus: Syllabus, number: int | None = None) -> TakenBack:
+    """Bring back an entry that was taken back, the last one if no number is given.
+
+    Raises CoachbookError if there is none, or if an evening that was held would change.
+    """
+    with book.writing() as page:
+        groups = groups_taken_back(page, number)
+        before = _plans(page, groups)
+        entry = bring_back(page, number)
+        changes = _changes(page, syllabus, before)
+        return TakenBack(contents_of(page, entry.id), changes)
+
+
+def _undone(page: Writing, syllabus: Syllabus, number: int | None, now: datetime) -> TakenBack:
+    contents = contents_of(page, number)
+    before = _plans(page, contents.groups)
+    take_back(page, now, contents.entry.id)
+    return TakenBack(contents, _changes(page, syllabus, before))
+
+
+def _plans(page: Reading, groups: Sequence[str]) -> dict[str, TermPlan | None]:
+    """All evenings that each group has planned, as one plan."""
+    return {group: taken_over([term.plan for term in terms_of(page, group)], _ALWAYS) for group in groups}
+
+
+def _changes(page: Reading, syllabus: Syllabus, before: Mapping[str, TermPlan | None]) -> tuple[str, ...]:
+    """What has changed in the plans. Raises CoachbookError if an evening that was held is not as it was."""
+    titles, changes = syllabus.titles, list[str]()
+    after = _plans(page, tuple(before))
+    for group, old in before.items():
+        new = after[group]
+        _check_held(page, group, old, new)
+        told = _told(old, new, titles)
+        changes += [f"{group}: {line}" for line in told] if len(before) > 1 else told
+    return tuple(changes)
+
+
+def _told(old: TermPlan | None, new: TermPlan | None, titles: Mapping[str, str]) -> tuple[str, ...]:
+    if old is not None and new is not None:
+        return differences(old, new, titles)
+    one, how = (old, "no longer") if old is not None else (new, "again")
+    if one is None or not one.sessions:
+        return ()
+    return (f"Evenings from {one.sessions[0].on} to {one.sessions[-1].on} are {how} planned.",)
+
+
+def _check_held(page: Reading, group: str, old: TermPlan | None, new: TermPlan | None) -> None:
+    held = days_held(page, group)
+    now = {session.on: shape(session) for session in new.sessions} if new is not None else {}
+    for session in old.sessions if old is not None else ():
+        if session.on in held and now.get(session.on) != shape(session):
+            raise CoachbookError(
+                f"The evening of {group} on {session.on} was held as it is planned now.",
+                "To change that plan, first take back what is logged of the evening.",
+            )
