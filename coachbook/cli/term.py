@@ -145,7 +145,7 @@ def plan(
     show_terms(made.planned, read, in_short=True)
     if seen.replaces:
         show_changes(made)
-    tell_how_to_take_back(made.entry)
+        tell_how_to_take_back(made.entry)
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 

@@ -146,4 +146,5 @@ def _tell(changed: "ChangedPlans", *, preview: bool) -> None:
     show_changes(changed)
     if preview:
         typer.echo("Nothing was kept.")
-    tell_how_to_take_back(changed.entry)
+    elif changed.replaces:
+        tell_how_to_take_back(changed.entry)

@@ -20,6 +20,7 @@ from coachbook.club.rows import (
     GroupRow,
     HandoutRow,
     LogEntryRow,
+    MembershipRow,
     ObservationRow,
     PlayOutRow,
     SheetRow,
@@ -27,7 +28,7 @@ from coachbook.club.rows import (
     TakenBackRow,
     TermPlanRow,
 )
-from coachbook.club.students import in_order
+from coachbook.club.students import in_order, roll_of_groups
 from coachbook.errors import CoachbookError
 from coachbook.model.club import LogEntry
 
@@ -124,9 +125,21 @@ def groups_taken_back(book: Reading, number: int | None = None) -> tuple[str, ..
     return tuple(sorted(names, key=in_order))
 
 
-def forget_taken_back(book: Writing) -> None:
-    """Empties what was taken back."""
-    book.session.exec(delete(TakenBackRow))
+def days_logged_after(book: Reading, group: str, number: int) -> frozenset[date]:
+    """The evenings of which something was logged in later entries: that a student of a group was there, or
+    did something. Raises CoachbookError for an unknown group."""
+    members = select(MembershipRow.student_id).where(
+        MembershipRow.group_id == roll_of_groups(book).id_of(group)
+    )
+    found = set[date]()
+    for table in _OF_STUDENTS:
+        days = select(col(table.evening)).where(
+            col(table.student_id).in_(members), col(table.entry_id) > number
+        )
+        if table is AttendanceRow:
+            days = days.where(col(AttendanceRow.present))
+        found |= set(book.session.exec(days))
+    return frozenset(found)
 
 
 def _forget_old(book: Writing, now: datetime) -> None:

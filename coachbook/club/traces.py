@@ -17,6 +17,7 @@ _NO_FREE_TEXT = {
     "sheet": None,
     "sheet_item": None,
     "term_plan": None,
+    "taken_back": None,  # emptied when anybody is erased
     "answer": {"slip"},
     "observation": {"unit", "impression"},
     "prepared": {"wanted", "cards"},
@@ -94,9 +95,11 @@ def _delete(book: sqlite3.Connection, student_id: int) -> int:
     logged = _tables_with(book, "entry_id")
     entries = {
         entry
-        for table in logged
+        for table in logged & _tables_with(book, "student_id")
         for (entry,) in book.execute(f'SELECT entry_id FROM "{table}" WHERE student_id = ?', (student_id,))  # noqa: S608
     }
+    if "taken_back" in logged:
+        book.execute("DELETE FROM taken_back")
     own_sheets = [sheet for (sheet,) in book.execute(_ONLY_HERS, (student_id,))]
     book.execute("DELETE FROM student WHERE id = ?", (student_id,))
     for sheet in own_sheets:
@@ -137,10 +140,10 @@ def _free_text(book: sqlite3.Connection) -> list[tuple[str, str]]:
     ]
 
 
-def _tables_with(book: sqlite3.Connection, column: str) -> list[str]:
+def _tables_with(book: sqlite3.Connection, column: str) -> set[str]:
     found = book.execute(
         "SELECT t.name FROM sqlite_master t, pragma_table_info(t.name) c"
         " WHERE t.type = 'table' AND c.name = ?",
         (column,),
     )
-    return [table for (table,) in found]
+    return {table for (table,) in found}

@@ -1,10 +1,10 @@
 """Taking an entry of the log back, and bringing it back: answers, attendance, play-outs, notes, plans.
 
-What was held stays held as it was planned: a change of plans that came before can be taken back only when
-the log of those evenings has been.
+An evening that was held stays as it was planned then: a plan that it followed can be taken back only when
+what was logged of it since has been.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -13,6 +13,7 @@ from coachbook.club.taken_back import (
     EntryContents,
     bring_back,
     contents_of,
+    days_logged_after,
     groups_taken_back,
     take_back,
 )
@@ -24,7 +25,6 @@ from coachbook.model.term import Closure, TermPlan
 from coachbook.term.difference import differences
 from coachbook.term.replan import taken_over
 from coachbook.term.told import shape
-from coachbook.workflows.groups import days_held
 from coachbook.workflows.rehearsal import rehearsing
 
 _ALWAYS = Closure(date.min, date.max)
@@ -72,7 +72,7 @@ def redo(book: Book, syllabus: Syllabus, number: int | None = None) -> TakenBack
         groups = groups_taken_back(page, number)
         before = _plans(page, groups)
         entry = bring_back(page, number)
-        changes = _changes(page, syllabus, before)
+        changes = _changes(page, syllabus, before, entry.id)
         return TakenBack(contents_of(page, entry.id), changes)
 
 
@@ -80,7 +80,7 @@ def _undone(page: Writing, syllabus: Syllabus, number: int | None, now: datetime
     contents = contents_of(page, number)
     before = _plans(page, contents.groups)
     take_back(page, now, contents.entry.id)
-    return TakenBack(contents, _changes(page, syllabus, before))
+    return TakenBack(contents, _changes(page, syllabus, before, contents.entry.id))
 
 
 def _plans(page: Reading, groups: Sequence[str]) -> dict[str, TermPlan | None]:
@@ -88,13 +88,16 @@ def _plans(page: Reading, groups: Sequence[str]) -> dict[str, TermPlan | None]:
     return {group: taken_over([term.plan for term in terms_of(page, group)], _ALWAYS) for group in groups}
 
 
-def _changes(page: Reading, syllabus: Syllabus, before: Mapping[str, TermPlan | None]) -> tuple[str, ...]:
-    """What has changed in the plans. Raises CoachbookError if an evening that was held is not as it was."""
+def _changes(
+    page: Reading, syllabus: Syllabus, before: Mapping[str, TermPlan | None], number: int
+) -> tuple[str, ...]:
+    """What has changed in the plans since an entry was moved. Raises CoachbookError if an evening that was
+    logged after it is not as it was."""
     titles, changes = syllabus.titles, list[str]()
     after = _plans(page, tuple(before))
     for group, old in before.items():
         new = after[group]
-        _check_held(page, group, old, new)
+        _check_held(days_logged_after(page, group, number), group, old, new)
         told = _told(old, new, titles)
         changes += [f"{group}: {line}" for line in told] if len(before) > 1 else told
     return tuple(changes)
@@ -109,8 +112,7 @@ def _told(old: TermPlan | None, new: TermPlan | None, titles: Mapping[str, str])
     return (f"Evenings from {one.sessions[0].on} to {one.sessions[-1].on} are {how} planned.",)
 
 
-def _check_held(page: Reading, group: str, old: TermPlan | None, new: TermPlan | None) -> None:
-    held = days_held(page, group)
+def _check_held(held: Collection[date], group: str, old: TermPlan | None, new: TermPlan | None) -> None:
     now = {session.on: shape(session) for session in new.sessions} if new is not None else {}
     for session in old.sessions if old is not None else ():
         if session.on in held and now.get(session.on) != shape(session):

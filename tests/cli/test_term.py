@@ -50,7 +50,7 @@ def test_closures_come_from_dates_ranges_files_and_holidays(club: Club) -> None:
 
 def test_a_goal_is_told_to_be_reached_or_how_much_is_missing() -> None:
     assert "Level 1 is done by the end of the term." in done(*PLAN, "--goal", "1")
-    short = done(*PLAN[:4], *DAYS[:2], "--to", "2026-09-17", *DAYS[4:], "--goal", "2")
+    short = done(*PLAN[:4], *DAYS[:2], "--to", "2026-09-17", *DAYS[4:], "--goal", "2", "--yes")
     assert "Did not fit: The queen's box." in short
     assert "“The queen's box” needs two more evenings than you have." in short
 
@@ -96,11 +96,15 @@ def test_a_pin_and_a_lock_are_shown_and_taken_away() -> None:
     done(*PLAN)
     day = ("--from", "2026-09-10", "--group", "Owls")
     assert "now " in done("term", "pin", "queen-box", "2026-10-08", *day)
-    assert done("term", "lock", "2026-10-15", "--group", "Owls") == "Owls: 2026-10-15 stays as it is.\n"
+    assert done("term", "lock", "2026-10-15", "--group", "Owls") == (
+        "Owls: 2026-10-15 stays as it is.\nTo take it back: coachbook log undo 3\n"
+    )
     shown = done("term", "show", "--group", "Owls", "--date", "2026-09-10")
     assert "The queen's box (pinned)" in shown
     assert "2026-10-15 (locked)" in shown
-    assert done("term", "unlock", "2026-10-15", "--group", "Owls") == "Owls: 2026-10-15 may change.\n"
+    assert done("term", "unlock", "2026-10-15", "--group", "Owls") == (
+        "Owls: 2026-10-15 may change.\nTo take it back: coachbook log undo 4\n"
+    )
     assert "now " in done("term", "unpin", "queen-box", *day)
     shown = done("term", "show", "--group", "Owls", "--date", "2026-09-10")
     assert "(pinned)" not in shown

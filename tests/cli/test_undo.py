@@ -68,15 +68,49 @@ def test_a_script_is_not_asked(club: Club) -> None:
     assert done("log", "undo").startswith("Taken back: 7 answers of 2 students")
 
 
-def test_one_students_answers_and_attendance_go_at_once(
-    club: Club, at_a_terminal: Callable[[], None]
-) -> None:
+def test_what_is_of_one_student_goes_at_once(club: Club, at_a_terminal: Callable[[], None]) -> None:
     done("log", "answers", club.sheet, *DAY, typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n")
-    done("log", "attendance", "--group", "Owls", "Ana", *DAY)
     at_a_terminal()
-    assert done("log", "undo").startswith("Taken back: attendance on 2026-09-10: 1 of 3 there")
     assert done("log", "undo").startswith("Taken back: 6 answers of Ana")
     assert run("log", "undo").err == "coachbook: There is nothing to take back. The log is empty.\n"
+
+
+@pytest.mark.usefixtures("club")
+def test_attendance_of_several_students_is_shown_before_it_goes(at_a_terminal: Callable[[], None]) -> None:
+    done("log", "attendance", "--group", "Owls", "Ana", *DAY)
+    at_a_terminal()
+    told = done("log", "undo", typed="n\n").splitlines()
+    assert told[1:3] == [
+        "  attendance on 2026-09-10: 1 of 3 there, evening of 2026-09-10",
+        "  Ana, Bo, Łucja",
+    ]
+    assert entries() == [1]
+    assert "Taken back: attendance on 2026-09-10: 1 of 3 there" in done("log", "undo", typed="y\n")
+
+
+def test_what_was_taken_back_is_brought_back_by_its_number(club: Club) -> None:
+    done("log", "answers", club.sheet, *DAY, typed=TWO)
+    done("log", "attendance", "--group", "Owls", "Ana", *DAY)
+    before = done("log", "list", "--json")
+    told = done("log", "undo", "1").splitlines()
+    assert told[-1] == "To bring it back: coachbook log redo 1"
+    assert entries() == [2]
+    assert done("log", "redo", "1").startswith(f"Brought back: 7 answers of 2 students on sheet {club.sheet}")
+    assert done("log", "list", "--json") == before
+    ran = run("log", "redo")
+    assert (ran.code, ran.err) == (
+        2,
+        "coachbook: There is nothing to bring back. What is taken back is kept for 30 days.\n",
+    )
+
+
+def test_an_entry_that_was_taken_back_does_not_lose_its_number_to_another(club: Club) -> None:
+    done("log", "answers", club.sheet, *DAY, typed=TWO)
+    done("log", "undo", "--yes")
+    done("log", "attendance", "--group", "Owls", "Ana", *DAY)
+    assert entries() == [2]
+    done("log", "redo")
+    assert entries() == [2, 1]
 
 
 def test_the_entry_that_was_shown_goes_though_another_came_meanwhile(

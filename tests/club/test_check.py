@@ -11,10 +11,12 @@ from coachbook.club.book import Book
 from coachbook.club.check import Counts, Finding, check_facts, check_file, count, stored_sheets
 from coachbook.club.connection import connect
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
+from coachbook.club.terms import save_terms, terms_of
 from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
-from coachbook.model.term import TermPlan
-from tests.club.plans import keep_plan, plan_in_force
+from coachbook.model.term import PlanChange, PlannedSession, TermPlan
+from tests.club.conftest import NOW
+from tests.club.plans import keep_plan
 
 MakeResult = Callable[..., ItemResult]
 FEN = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"
@@ -84,7 +86,7 @@ def test_a_sheet_comes_with_every_answer_that_was_ever_logged(full_book: Book) -
         ("UPDATE log_entry SET logged_at = 'soon'", "the log", "cannot be read back"),
         ("UPDATE play_out SET goal = 'fun'", "the play-outs", "cannot be read back"),
         ("UPDATE observation SET impression = 'fun'", "the notes", "cannot be read back"),
-        ("INSERT INTO term_plan VALUES (1, 1, '{}')", "group Tuesday", "term plan of group 'Tuesday'"),
+        ("INSERT INTO term_plan VALUES (1, 1, '{}', 1, NULL, '')", "group Tuesday", "of group 'Tuesday'"),
         ("DELETE FROM student WHERE name = 'Mina'", "the file", "that belong to nothing in"),
         ("UPDATE answer SET slip = 'odd' WHERE is_right", "the file", "is damaged (CHECK constraint failed"),
     ],
@@ -96,10 +98,14 @@ def test_what_is_wrong_is_told_with_its_place(full_book: Book, statement: str, w
 
 
 def test_a_term_plan_that_is_no_longer_in_force_is_read_back_too(full_book: Book, evening: date) -> None:
-    spoil(full_book.path, "INSERT INTO term_plan VALUES (1, 1, '{}')")
+    plan = TermPlan(evening, evening, 60, (PlannedSession(evening, ()),))
     with full_book.writing() as w:
-        keep_plan(w, TermPlan(evening, evening, 60, ()), "Tuesday")
-        assert plan_in_force(w, "Tuesday")
+        keep_plan(w, plan, "Tuesday")
+        (kept,) = terms_of(w, "Tuesday")
+        save_terms(w, [kept], PlanChange.REPLANNED, NOW)
+    spoil(full_book.path, "UPDATE term_plan SET body = '{}' WHERE id = 1")
+    with full_book.reading() as r:
+        assert terms_of(r, "Tuesday") == (kept,)
     assert [where for where, _ in findings(full_book)] == ["group Tuesday"]
 
 

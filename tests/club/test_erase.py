@@ -83,8 +83,9 @@ def test_log_entries_that_held_nothing_else_go_and_shared_ones_stay(full_book: B
 def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
     made = back_up(full_book.path, MORNING)
     with closing(connect(made)) as older:
-        for table in ("play_out", "observation", "prepared"):
+        for table in ("play_out", "observation", "prepared", "taken_back", "term_plan"):
             older.execute(f"DROP TABLE {table}")
+        older.execute("CREATE TABLE term_plan (id INTEGER PRIMARY KEY, group_id INTEGER, body VARCHAR)")
         older.execute("ALTER TABLE club DROP COLUMN letters")
         older.execute("UPDATE alembic_version SET version_num = '0001'")
     assert files_with(NAME, made.parent)
