@@ -25,6 +25,12 @@ class Papers:
     coach: list[str]
 
 
+def logged() -> list[str]:
+    """What is in the log, the newest first, but for the plans of terms."""
+    what = [each["what"] for each in json.loads(done("log", "list", "--json"))]
+    return [each for each in what if "term" not in each]
+
+
 def papers(folder: str | Path) -> Papers:
     printer, coach = (
         [page.extract_text() for page in PdfReader(Path(folder) / name).pages]
@@ -185,8 +191,7 @@ def test_an_evening_is_closed_step_by_step(planned: Club) -> None:
     assert f"Owls: closed; next on {SECOND}." in told
     assert told.endswith(f"Next: coachbook evening prepare {SECOND}\n")
     assert f"Not logged: sheet {given['Bo']} of Bo." in told
-    entries = json.loads(done("log", "list", "--json"))
-    assert len(entries) == 3
+    assert len(logged()) == 3
     again = done(
         "evening",
         "close",
@@ -206,9 +211,7 @@ def test_what_is_kept_stays_when_the_coach_stops_in_the_middle() -> None:
     assert ran.code == 2
     assert "Kept: attendance on 2026-09-10: 3 of 3 there." in ran.out
     assert ran.err == ("coachbook: Stopped. What was kept so far stays. To go on, close the evening again.\n")
-    assert [each["what"] for each in json.loads(done("log", "list", "--json"))] == [
-        "attendance on 2026-09-10: 3 of 3 there"
-    ]
+    assert logged() == ["attendance on 2026-09-10: 3 of 3 there"]
 
 
 @pytest.mark.usefixtures("planned")

@@ -15,7 +15,7 @@ AFTERWARDS = (
     ("student", "show", "Ana"),
     ("log", "export", "all.csv"),
     ("log", "answers", "--csv", "all.csv", "--preview"),
-    ("log", "undo"),
+    ("log", "undo", "--yes"),
 )
 OWLS = ("--group", "Owls")
 QUESTIONS: dict[Command, garbage.Words] = {

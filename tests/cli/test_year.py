@@ -2,6 +2,7 @@
 
 import json
 from collections import Counter
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
@@ -43,6 +44,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_three_evenings_of_four_students_go_through_the_commands(folder: Path) -> None:
     year = Year(folder, FOUR, seed=3)
     year.found()
+    year.plan(THREE_EVENINGS)
     year.live(THREE_EVENINGS)
     report(year, THREE_EVENINGS)
     check_everything(year, THREE_EVENINGS.last)
@@ -54,9 +56,11 @@ def test_forty_evenings_of_thirty_students_go_through_the_commands(folder: Path)
     assert sum(len(term.held) for term in SCHOOL_YEAR) == 40
     year = Year(folder, THIRTY, seed=1)
     year.found()
-    for term in SCHOOL_YEAR:
-        year.live(term)
+    year.plan(SCHOOL_YEAR[0])
+    for term, following in zip(SCHOOL_YEAR, (*SCHOOL_YEAR[1:], None), strict=True):
+        year.live(term, following)
         report(year, term)
+    check_terms(year, SCHOOL_YEAR)
     check_everything(year, SCHOOL_YEAR[-1].last)
     check_printed_again(year, SCHOOL_YEAR[-1].held[-2:])
 
@@ -72,6 +76,14 @@ def report(year: Year, term: Term) -> None:
             assert name in done("student", "show", name, *day)
             done("report", "family", name, *day, "--pdf", f"family-{name}.pdf")
     assert done("backup", "--to", f"copy-{term.first}.book").startswith("Backed up and checked: ")
+
+
+def check_terms(year: Year, terms: Sequence[Term]) -> None:
+    """Every term is still there, with every evening that took place."""
+    for group in year.groups:
+        for term in terms:
+            shown = json.loads(done("term", "show", "--group", group, "--date", str(term.first), "--json"))
+            assert [date.fromisoformat(each["on"]) for each in shown["plan"]["sessions"]] == term.held
 
 
 def check_everything(year: Year, last: date) -> None:
@@ -113,7 +125,8 @@ def check_log(year: Year) -> None:
         assert sorted(played) == sorted(year.play_outs)
         seen = [(each.on, each.student, each.note) for each in observations(page)]
         assert sorted(seen) == sorted(year.notes)
-    assert len(json.loads(done("log", "list", "--last", "100000", "--json"))) == year.entries
+    logged = json.loads(done("log", "list", "--last", "100000", "--json"))
+    assert len([each for each in logged if "term" not in each["what"]]) == year.entries
 
 
 def check_printed_again(year: Year, days: list[date]) -> None:

@@ -91,17 +91,26 @@ class Year:
         done("student", "import", self._table("students.csv", ("name", "group"), rows))
         done("group", "add", "Visitors")
 
-    def live(self, term: Term) -> None:
-        """A term: planned, held evening by evening, and reported."""
+    def plan(self, term: Term) -> None:
+        """A term of all groups in one room."""
         days = ("--from", str(term.first), "--to", str(term.last), "--weekday", f"{term.first:%A}")
-        room = [word for group in self.groups for word in ("--group", group)]
-        done("term", "plan", *room, *days, "--minutes", "90", "--goal", str(term.goal), "--at", "18:30")
+        done("term", "plan", *self._room, *days, "--minutes", "90", "--goal", str(term.goal), "--at", "18:30")
+
+    def live(self, term: Term, following: Term | None = None) -> None:
+        """A term that is planned, held evening by evening; two evenings before its end the following one
+        is planned."""
         for on in term.held:
             if on - timedelta(weeks=1) == term.cancelled:
-                self._cancel(term, room)
+                self._cancel(term)
             self._prepare(on)
             self._hold(on)
+            if following is not None and on == term.held[-3]:
+                self.plan(following)
         self.catch_up()
+
+    @property
+    def _room(self) -> list[str]:
+        return [word for group in self.groups for word in ("--group", group)]
 
     def catch_up(self) -> None:
         """The late coach logs all that waits."""
@@ -124,10 +133,12 @@ class Year:
         self.entries += entries
         return done(*arguments, typed="".join(f"{line}\n" for line in lines))
 
-    def _cancel(self, term: Term, room: Sequence[str]) -> None:
+    def _cancel(self, term: Term) -> None:
         if term.prepared:
             done("evening", "prepare", str(term.cancelled))
-        told = done("term", "replan", *room, "--from", str(term.cancelled), "--cancel", str(term.cancelled))
+        told = done(
+            "term", "replan", *self._room, "--from", str(term.cancelled), "--cancel", str(term.cancelled)
+        )
         assert told.count(f"{term.cancelled}: was ") == len(self.groups)
 
     def _prepare(self, on: date) -> None:
