@@ -16,7 +16,7 @@ from tests.cli.drive import done, right_answers, run, sheet_in
 from tests.cli.test_documents import shell_lines
 
 LAST_YEAR = ("2026-12-29", "2027-01-05")
-SET_UP = ("python3 -m venv .venv", ". .venv/bin/activate", "pip install .", "pip install '.[test]'", "pytest")
+SET_UP = ("python3 -m venv .venv", ". .venv/bin/activate", "pip install .", 'pip install ".[test]"', "pytest")
 A_SHEET = re.compile(r"\b(?!PLAY-)[A-Z]{2,}-[A-Z0-9]{5}\b")
 YES = "y\n" * 3
 OWN_POSITIONS = '[FEN "7k/8/5K2/8/8/8/8/1B4Q1 w - - 0 1"]\n\n*\n'
