@@ -16,7 +16,7 @@ SOURCES = sorted(Path(coachbook.__file__).parent.rglob("*.py"))
 FILLED_IN = "X"
 """Stands for what a text is given only when it is shown."""
 
-CALL = re.compile(r"""(?P<lead>['`(]|[:;]\s)?\bcoachbook (?P<rest>[a-z].*)""")
+CALL = re.compile(r"\bcoachbook (?=[a-z])")
 ARGUMENT = re.compile(rf"{FILLED_IN}\S*|[A-Z]+(\.\.\.)?")
 END = re.compile(r"(?<!\.)[.,;:)'`]+$|(?<=\.\.\.)[,;:)'`]+$")
 
@@ -40,15 +40,15 @@ def faults_in(text: str) -> list[str]:
 
 
 def calls_in(text: str) -> Iterator[list[str]]:
-    """The words after `coachbook` up to the end of each command, with the prose after it as far as no
-    sign of punctuation ends it."""
+    """The words after `coachbook` in each command, and any prose behind it up to a sign of punctuation.
+
+    A command stands in quotes, in brackets or behind a colon; elsewhere one is told by its first word.
+    """
     for line in text.splitlines():
-        for start in re.finditer(r"(?=\bcoachbook [a-z])", line):
-            found = CALL.match(line, start.start()) or pytest.fail(line)
-            lead = line[max(0, start.start() - 2) : start.start()]
-            words = list(_until_punctuation(found["rest"].split()))
-            is_marked = lead[-1:] in ("'", "`", "(") or lead in (": ", "; ")
-            if is_marked or words[0] in _commands(get_command(app)):
+        for call in CALL.finditer(line):
+            before = line[: call.start()]
+            words = list(_until_punctuation(line[call.end() :].split()))
+            if before.endswith(("'", "`", "(", ": ", "; ")) or words[0] in _commands(get_command(app)):
                 yield words
 
 

@@ -49,9 +49,7 @@ def test_what_is_typed_before_coachbook_is_there_is_known() -> None:
 
 
 def test_every_line_of_the_readme_can_be_typed_in_its_order(book: Path) -> None:
-    for line in LINES[len(SET_UP) - 1 :]:
-        if line in SET_UP:
-            continue
+    for line in (line for line in LINES if line not in SET_UP):
         if line.startswith("coachbook report certificate "):
             learn_level_1("Noor")
         told = type_line(line, book)
