@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 OUT_OF_REACH = """\
 Out of coachbook's reach, and for you to see to:
   printed pages; PDF, CSV and other files that were made from the book;
-  copies of the book elsewhere, also those made with 'coachbook backup --to';
+  copies of the book elsewhere, also those made with 'coachbook backup --to FILE';
   the computer's own backups, and blocks of the disk that are free but not yet overwritten;
   notes that mean the student by another name, such as a nickname.
 Your club's safeguarding rules and the data-protection law where you are decide what must go

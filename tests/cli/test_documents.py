@@ -14,6 +14,7 @@ from tests.cli.drive import done
 ROOT = Path(__file__).parents[2]
 COMMANDS = dict(leaves())
 FENCED = re.compile(r"^```[a-z]*\n(.*?)^```", re.MULTILINE | re.DOTALL)
+SHELL = re.compile(r"^```sh\n(.*?)^```", re.MULTILINE | re.DOTALL)
 INDENTED = re.compile(r"(?<=\n\n)((?:    .*\n)+)")
 INLINE = re.compile(r"`(coachbook [^`]+)`")
 
@@ -50,6 +51,12 @@ def lines_of(name: str) -> list[str]:
     text = (ROOT / name).read_text(encoding="utf-8")
     blocks = FENCED.findall(text) + INDENTED.findall(FENCED.sub("", text))
     return [line.strip() for block in blocks for line in block.splitlines() if "coachbook" in line]
+
+
+def shell_lines(name: str) -> list[str]:
+    """The lines of all blocks marked as `sh`, in their order."""
+    blocks = SHELL.findall((ROOT / name).read_text(encoding="utf-8"))
+    return [line for block in blocks for line in block.splitlines()]
 
 
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])

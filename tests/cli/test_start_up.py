@@ -51,6 +51,18 @@ def test_without_a_command_there_is_help() -> None:
         assert ran.err.startswith("Usage: coachbook ")
 
 
+@pytest.mark.parametrize("words", [("--version",), ("sheet",), ("sheet", "burn")])
+def test_the_module_does_the_same_as_the_command(words: tuple[str, ...]) -> None:
+    module = [sys.executable, "-X", "utf8", "-m", "coachbook", *words]
+    ran, told = (
+        subprocess.run(command, capture_output=True, text=True, check=False)
+        for command in (module, start(*words))
+    )
+    assert (ran.returncode, ran.stdout, ran.stderr) == (told.returncode, told.stdout, told.stderr)
+    assert "__main__" not in ran.stdout + ran.stderr
+    assert "coachbook" in ran.stdout + ran.stderr
+
+
 def test_a_known_error_is_one_line_and_exit_code_2(tmp_path: Path) -> None:
     ran = subprocess.run(
         start("club", "show", "--book", "none.book"),

@@ -1,0 +1,158 @@
+"""Every command that coachbook names in a text of its own, found in its source, is there to be typed."""
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from typer.core import TyperArgument, TyperCommand, TyperGroup, TyperOption
+from typer.main import get_command
+
+import coachbook
+from coachbook.cli.main import app
+
+SOURCES = sorted(Path(coachbook.__file__).parent.rglob("*.py"))
+FILLED_IN = "X"
+"""Stands for what a text is given only when it is shown."""
+
+CALL = re.compile(r"\bcoachbook (?=[a-z])")
+ARGUMENT = re.compile(rf"{FILLED_IN}\S*|[A-Z]+(\.\.\.)?")
+END = re.compile(r"(?<!\.)[.,;:)'`]+$|(?<=\.\.\.)[,;:)'`]+$")
+
+
+def texts_in(source: str) -> Iterator[str]:
+    """All string constants, docstrings too, and f-strings with X for what is filled in."""
+    tree = ast.parse(source)
+    parts = {id(part) for node in ast.walk(tree) if isinstance(node, ast.JoinedStr) for part in node.values}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.JoinedStr):
+            yield "".join(
+                str(part.value) if isinstance(part, ast.Constant) else FILLED_IN for part in node.values
+            )
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in parts:
+            yield node.value
+
+
+def faults_in(text: str) -> list[str]:
+    """What is wrong with the commands that a text names; prose about coachbook is left alone."""
+    return [fault for call in calls_in(text) if (fault := fault_of(call))]
+
+
+def calls_in(text: str) -> Iterator[list[str]]:
+    """The words after `coachbook` in each command, and any prose behind it up to a sign of punctuation.
+
+    A command stands in quotes, in brackets or behind a colon; elsewhere one is told by its first word.
+    """
+    for line in text.splitlines():
+        for call in CALL.finditer(line):
+            before = line[: call.start()]
+            words = list(_until_punctuation(line[call.end() :].split()))
+            if before.endswith(("'", "`", "(", ": ", "; ")) or words[0] in _commands(get_command(app)):
+                yield words
+
+
+def _until_punctuation(words: list[str]) -> Iterator[str]:
+    for word in words:
+        bare = END.sub("", word)
+        yield bare
+        if bare != word:
+            return
+
+
+def fault_of(words: list[str]) -> str:
+    """Why these words cannot be typed after `coachbook`; "" if they can.
+
+    A command may be named alone, or with all that it needs.
+    """
+    found: object = get_command(app)
+    told = " ".join(words)
+    rest = list(words)
+    while isinstance(found, TyperGroup) and rest:
+        if rest[0] not in found.commands:
+            return f"there is no command '{told}'"
+        found = found.commands[rest.pop(0)]
+    return _fault_of_arguments(found, rest, told) if isinstance(found, TyperCommand) else ""
+
+
+def _fault_of_arguments(command: TyperCommand, rest: list[str], told: str) -> str:
+    options = {name: each for each in command.params if isinstance(each, TyperOption) for name in each.opts}
+    given: set[str | None] = set()
+    arguments = 0
+    while rest and (rest[0].startswith("-") or ARGUMENT.fullmatch(rest[0])):
+        word = rest.pop(0)
+        if not word.startswith("-"):
+            arguments += 1
+        elif word not in options:
+            return f"'{told}' has no option {word}"
+        else:
+            given.add(options[word].name)
+            if not options[word].is_flag and not (rest and ARGUMENT.fullmatch(rest.pop(0))):
+                return f"'{told}' gives {word} no value"
+    if not given and not arguments:
+        return ""
+    return _fault_of_count(command, given, arguments, told)
+
+
+def _fault_of_count(command: TyperCommand, given: set[str | None], arguments: int, told: str) -> str:
+    places = [each for each in command.params if isinstance(each, TyperArgument)]
+    most = 1000 if any(each.nargs < 0 for each in places) else sum(each.nargs for each in places)
+    if not sum(each.required for each in places) <= arguments <= most:
+        return f"'{told}' has {arguments} arguments"
+    needed = {each.name for each in command.params if isinstance(each, TyperOption) and each.required}
+    return f"'{told}' lacks {needed - given}" if needed - given else ""
+
+
+def _commands(group: object) -> tuple[str, ...]:
+    assert isinstance(group, TyperGroup)
+    return tuple(group.commands)
+
+
+@pytest.mark.parametrize("path", SOURCES, ids=lambda path: path.stem)
+def test_every_command_named_in_a_text_can_be_typed(path: Path) -> None:
+    texts = texts_in(path.read_text(encoding="utf-8"))
+    assert [fault for text in texts for fault in faults_in(text)] == []
+
+
+def test_the_texts_name_many_commands() -> None:
+    texts = [text for path in SOURCES for text in texts_in(path.read_text(encoding="utf-8"))]
+    assert sum(len(list(calls_in(text))) for text in texts) > 50
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "See 'coachbook term burn'.",
+        "See 'coachbook trem show'.",
+        "Next: coachbook evening prepares tonight",
+        "Next: coachbook student add NAME --grop GROUP; coachbook term plan",
+        "Add one: coachbook student add NAME OTHER",
+        "Each week: coachbook evening prepare, and afterwards coachbook evening shut.",
+        "Rename it: coachbook group rename NAME.",
+        "Make one: coachbook sheet make --group GROUP",
+        "Then coachbook review --book",
+    ],
+)
+def test_a_command_that_cannot_be_typed_is_found_out(text: str) -> None:
+    assert len(faults_in(text)) == 1
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "This is all that coachbook holds.",
+        "Choose the file that coachbook made.",
+        "Install coachbook again.",
+        "Look at the list (coachbook log list).",
+        "Or log with 'coachbook log' what happened.",
+        "Type 'coachbook student rename OLD NEW', or leave it.",
+        "Then: coachbook group put X NAME..., then coachbook group remove X",
+    ],
+)
+def test_prose_and_commands_that_are_there_are_left_alone(text: str) -> None:
+    assert faults_in(text) == []
+
+
+def test_a_text_is_read_with_what_is_filled_in() -> None:
+    source = 'def show(path, day):\n    say(f"Next: coachbook " f"restore {path}." + "It")'
+    assert list(texts_in(source)) == ["Next: coachbook restore X.", "It"]
