@@ -104,7 +104,9 @@ def _said(mention: "Mention", number: str, question: Question, otherwise: str) -
             return "l"
         if said in (*keys, question.key * 2, "ll", "<"):
             return said
-        if re.fullmatch(rf"{question.key}[\d ,]+", said) and all(1 <= int(each) <= most for each in numbers):
+        if re.fullmatch(rf"{question.key}?[\d ,]*\d", said) and all(
+            1 <= int(each) <= most for each in numbers
+        ):
             return " ".join(numbers)
         typer.echo(f"Type {', '.join(keys[:-1])} or {keys[-1]}.")
 

@@ -27,6 +27,7 @@ from coachbook.cli.mentions import (
 )
 from coachbook.cli.options import BookOption, GroupOption, JsonOption, noun
 from coachbook.cli.reports import print_json, stop_if_any
+from coachbook.errors import CoachbookError
 
 if TYPE_CHECKING:
     from coachbook.club.erase import Rewritten
@@ -137,6 +138,11 @@ def erase(
 
     opened = open_club(book)
     student, facts = traces_of(opened, name)
+    if facts is None and yes and mentions is not WhenErasing.ERASE:
+        raise CoachbookError(
+            f"There is no student '{student}', but what was written may mention the name.",
+            "Leave out --yes to be asked about it, or give --mentions erase.",
+        )
     if not yes:
         tell_erasing(student, facts)
     found = mentions_of(opened, student)
@@ -148,15 +154,21 @@ def erase(
     if not yes:
         ask_for_name(student)
     done = erase_member(opened, student, wording)
-    typer.echo(f"Erased: {student}, with {counted(done.facts, 'fact')}{_told(done)}.")
+    erased = "no student" if facts is None else f"{student}, with {counted(done.facts, 'fact')}"
+    typer.echo(f"Erased: {erased}{_told(done)}.")
     tell_damaged(done.damaged, "Deleted, because it could not be read")
-    if done.left:
-        tell_left(done.left, student)
-        again = f"coachbook student erase {shlex.quote(student)}"
-        typer.echo(f"To be asked about each: {again}")
-        if any(mention.exact for mention in done.left):
-            typer.echo(f"To take the whole name out wherever it stands: {again} --yes --mentions erase")
+    _tell_left_after_erasing(done)
     typer.echo(OUT_OF_REACH)
+
+
+def _tell_left_after_erasing(done: "Rewritten") -> None:
+    if not done.left:
+        return
+    tell_left(done.left, done.student)
+    again = f"coachbook student erase {shlex.quote(done.student)}"
+    typer.echo(f"To be asked about each: {again}")
+    if any(mention.exact for mention in done.left):
+        typer.echo(f"To take the whole name out wherever it stands: {again} --yes --mentions erase")
 
 
 def _told(done: "Rewritten") -> str:

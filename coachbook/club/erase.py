@@ -18,7 +18,7 @@ from coachbook.club.clean import clean, make_single_and_clean, mark_unclean
 from coachbook.club.connection import connect, connect_to_read
 from coachbook.club.free_text import Mention, mentions_in
 from coachbook.club.mentions import Span, words_of
-from coachbook.club.names import clean_name, find_near, no_such
+from coachbook.club.names import clean_name, find_near, no_such, plain_key
 from coachbook.club.rewording import NOTHING, Wording
 from coachbook.club.soundness import check_sound, find_fault_of_backup
 from coachbook.club.traces import Taken, facts_of, find_student, give_name, names_in, take_out
@@ -30,6 +30,9 @@ Change = Callable[[sqlite3.Connection], Taken]
 
 Check = Callable[[sqlite3.Connection, Path], None]
 """Raises CoachbookError if it cannot be done in a file."""
+
+_MUCH_ALIKE = 0.8
+"""From here on (of 1) a name that is nobody's is taken for a misspelt one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,15 +90,27 @@ def check_new_name(path: Path, old: str, new: str) -> tuple[str, str]:
         return _look_through(book, path, _sort(own_backups(path))[0], old, check), name
 
 
-def count_facts(path: Path, name: str) -> tuple[str, int]:
+def count_facts(path: Path, name: str) -> tuple[str, int | None]:
     """A student's name as the book has it, and how many facts an erasure would take.
 
-    None are counted of one whom only a backup holds, or texts. Raises CoachbookError as `erase_student`.
+    None (0) are counted of one whom only a backup holds; of one whom only texts mention there is no
+    number (None). Raises CoachbookError as `erase_student`.
     """
     with told_plainly(path), closing(connect(path)) as book:
-        known = _look_through(book, path, _sort(own_backups(path))[0], name, _accept)
+        backups = _sort(own_backups(path))[0]
+        known = _look_through(book, path, backups, name, _accept)
         found = find_student(book, name)
-        return known, facts_of(book, found[0]) if found else 0
+        if found is None:
+            return known, 0 if _is_in_any(backups, name) else None
+        return known, facts_of(book, found[0])
+
+
+def _is_in_any(backups: list[Path], name: str) -> bool:
+    for backup in backups:
+        with told_plainly(backup, "backup"), closing(connect_to_read(backup)) as opened:
+            if find_student(opened, name):
+                return True
+    return False
 
 
 def _rewrite_all(path: Path, name: str, change: Change, check: Check, *, new: str) -> Rewritten:
@@ -137,10 +152,11 @@ def _look_through(book: sqlite3.Connection, path: Path, backups: list[Path], nam
 
 
 def _nobodys_name(book: sqlite3.Connection, backups: list[Path], name: str) -> str:
-    """The name of one who is no student any more, if texts mention it. Raises CoachbookError."""
+    """The name of one who is no student any more, if texts mention it. Raises CoachbookError, also if
+    it is rather a misspelt student."""
     found = _mentions(book, backups, name, "")
-    is_meant = any(mention.exact for mention in found) or not find_near(name, names_in(book))
-    if not (found and is_meant):
+    is_alike = find_near(name, names_in(book), _MUCH_ALIKE) and not any(each.exact for each in found)
+    if not found or is_alike or plain_key(name) in map(plain_key, names_in(book)):
         raise no_such("student", name, names_in(book))
     return " ".join(name.split())
 

@@ -70,8 +70,9 @@ def bring_back(path: Path | None, backup: Path, now: datetime) -> BroughtBack:
         return BroughtBack(place, count(page), done)
 
 
-def traces_of(book: Book, name: str) -> tuple[str, int]:
-    """The name of a student as it is kept, and how many facts there are. Raises CoachbookError."""
+def traces_of(book: Book, name: str) -> tuple[str, int | None]:
+    """The name of a student as it is kept, and how many facts there are; None if there is no such
+    student, and only texts mention one. Raises CoachbookError."""
     return count_facts(book.path, name)
 
 

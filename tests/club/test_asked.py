@@ -12,7 +12,7 @@ import pytest
 from coachbook.club.backup import back_up
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
-from coachbook.club.erase import erase_student, find_mentions, rename_student
+from coachbook.club.erase import count_facts, erase_student, find_mentions, rename_student
 from coachbook.club.log import last_entries, log_answers, log_observation, undo
 from coachbook.club.mentions import with_replaced
 from coachbook.club.played import observations
@@ -196,6 +196,9 @@ def test_what_was_left_can_be_taken_out_later(club: Book) -> None:
     note(club, "asked Zoë Müller")
     made = back_up(club.path, MORNING)
     assert [each.text for each in erase_student(club.path, NAME).left] == ["asked Zoë Müller"]
+    with club.writing() as w:
+        add_student(w, "Zoë Berger")
+    assert count_facts(club.path, "zoë müller") == ("zoë müller", None)
     done = erase_everywhere(club.path, "zoë müller")
     assert (done.facts, done.reworded, done.left) == (0, 1, ())
     assert (notes(club.path), notes(made)) == (["asked (erased)"], ["asked (erased)"])
