@@ -3,6 +3,7 @@
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby
 
 from coachbook.club.names import JOINERS, name_key
@@ -30,10 +31,10 @@ def whole_names(text: str, name: str, others: Iterable[str] = ()) -> list[Place]
     It is there as a word (as `name_key` has it); within a longer name of the `others` it is theirs.
     Where a script puts no spaces between words, a name of two letters or more is found anywhere.
     """
-    key = name_key(name)
-    if key not in name_key(text):
+    key = _key(name)
+    if key not in _key(text):
         return []
-    longer = (other for other in others if key != name_key(other) and key in name_key(other))
+    longer = (other for other in others if key != _key(other) and key in _key(other))
     theirs = [place for other in longer for place in whole_names(text, other)]
     return [
         (start, after)
@@ -52,14 +53,18 @@ def with_replaced(text: str, spans: Iterable[Span], by: str) -> str:
     return "".join([*parts, text[end:]])
 
 
-def words_of(text: str) -> list[Place]:
+_key = lru_cache(maxsize=10_000)(name_key)
+
+
+@lru_cache(maxsize=10_000)
+def words_of(text: str) -> tuple[Place, ...]:
     """Where each word of a text is: letters and digits with what belongs to them."""
     places = []
     for is_word, signs in groupby(enumerate(text), lambda sign: is_of_a_word(sign[1])):
         if is_word:
             found = [at for at, _ in signs]
             places.append((found[0], found[-1] + 1))
-    return places
+    return tuple(places)
 
 
 def is_unspaced(sign: str) -> bool:

@@ -6,6 +6,7 @@ too much: to list a word too many is a nuisance, to list one too few is a leak.
 
 import unicodedata
 from collections.abc import Collection, Iterable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from coachbook.club.mentions import Place, Span, is_unspaced, whole_names, words_of
@@ -22,7 +23,9 @@ _ENDINGS = "a\N{CYRILLIC SMALL LETTER A}\N{CYRILLIC SMALL LETTER YA}"
 _CONNECTS, _COUNTS = 1, 2
 
 
-def find_spans(text: str, name: str, others: Iterable[str] = ()) -> tuple[Span, ...]:
+# The same notes stand in every backup, and the same answers on many sheets.
+@lru_cache(maxsize=100_000)
+def find_spans(text: str, name: str, others: tuple[str, ...] = ()) -> tuple[Span, ...]:
     """Where a text names a student, or may do so, in order.
 
     Exact is the whole name: in any case if it has several words, else with the capitals that it has.
@@ -31,21 +34,20 @@ def find_spans(text: str, name: str, others: Iterable[str] = ()) -> tuple[Span, 
     particles alone, ordinary words with a small letter ("White will win" says nothing of Will), and
     where the whole name of one of the `others` stands.
     """
-    known = tuple(others)
     whole = []
-    for start, end in whole_names(text, name, known):
+    for start, end in whole_names(text, name, others):
         piece = text[start:end]
         if _is_ordinary(piece) and not _is_spelt_so(piece, name):
             continue
         is_as_written = _is_spelt_so(piece, name) or len(words_of(name)) > 1
         whole.append(Span(start, end, is_as_written and not _is_ordinary(piece)))
-    near = _near(text, name, known, [(span.start, span.end) for span in whole])
+    near = _near(text, name, others, [(span.start, span.end) for span in whole])
     return tuple(sorted([*whole, *near], key=lambda span: span.start))
 
 
 def _near(text: str, name: str, others: Iterable[str], taken: Sequence[Place]) -> list[Span]:
-    parts = _Parts(name)
-    weights = {place: parts.weight(text[slice(*place)]) for place in words_of(text)}
+    parts = _parts_of(name)
+    weights = {place: _weight_of(text[slice(*place)], name) for place in words_of(text)}
     found = {place: weight for place, weight in weights.items() if weight}
     found |= dict.fromkeys(_apart(_in_unspaced(text, name), found), _COUNTS)
     if _COUNTS not in found.values():
@@ -126,16 +128,27 @@ class _Parts:
         return bool(_forms(other) & self._counting)
 
 
+@lru_cache(maxsize=1000)
+def _parts_of(name: str) -> _Parts:
+    return _Parts(name)
+
+
+@lru_cache(maxsize=100_000)
+def _weight_of(word: str, name: str) -> int:
+    return _parts_of(name).weight(word)
+
+
 def _counts_alone(word: str, name: str) -> bool:
     """Not an initial, a number, or a particle such as the "van" of a name that has capitals elsewhere."""
     is_particle = word[0].islower() and not name.islower()
     return len(name_key(word)) > 1 and not word.isdigit() and not is_particle
 
 
-def _forms(word: str) -> set[str]:
+@lru_cache(maxsize=100_000)
+def _forms(word: str) -> frozenset[str]:
     """The word without accents, and with the letters that are written in their place ("ue" for "ü")."""
     composed = unicodedata.normalize("NFC", word).casefold()
-    return {plain_key(word), plain_key(composed.translate(_WRITTEN_OUT))}
+    return frozenset((plain_key(word), plain_key(composed.translate(_WRITTEN_OUT))))
 
 
 def _is_inflected(form: str, part: str, word: str) -> bool:

@@ -84,7 +84,7 @@ NAMES = st.text(st.characters(categories=["L", "M", "Nd"]), min_size=1, max_size
 @given(text=st.text(max_size=40), name=NAMES, other=NAMES)
 def test_spans_are_in_order_and_apart_and_in_the_text(text: str, name: str, other: str) -> None:
     end = 0
-    for span in find_spans(f"{text} {name} {other}s", name, [other]):
+    for span in find_spans(f"{text} {name} {other}s", name, (other,)):
         assert end <= span.start < span.end
         end = span.end
     assert end <= len(f"{text} {name} {other}s")
