@@ -82,11 +82,12 @@ def prepared_of(book: Reading, student: str) -> list[PreparedPapers]:
 
 
 def texts_on_others(book: Reading, student: str) -> list[OtherText]:
-    """What was written of others, and may mention a student; without the names of those others."""
+    """What was written of others, and may mention a student, by date; without the names of those others."""
     file, blank = _file(book), blank_for(book, student)
     found = find_student(file, student)
     mentions = mentions_in(file, student, names_in(file), found[0] if found else None)
-    return [_text_on_others(mention, blank) for mention in mentions]
+    texts = [_text_on_others(mention, blank) for mention in mentions]
+    return sorted(texts, key=lambda text: text.on or date.max)
 
 
 def _text_on_others(mention: Mention, blank: Blank) -> OtherText:

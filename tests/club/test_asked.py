@@ -129,6 +129,14 @@ def test_a_name_that_another_student_of_the_book_has_is_theirs_in_the_backups_to
     assert find_mentions(club.path, NAME) == ()
 
 
+def test_another_student_whose_name_holds_this_one_keeps_it(club: Book) -> None:
+    with club.writing() as w:
+        add_student(w, f"{NAME} Okafor")
+    note(club, f"{NAME} Okafor won against {NAME}")
+    erase_everywhere(club.path, NAME)
+    assert notes(club.path) == [f"{NAME} Okafor won against (erased)"]
+
+
 def test_a_group_named_after_a_student_gets_another_name_also_in_plans(club: Book) -> None:
     with club.writing() as w:
         for group in ("Zoë's evening", "Zoe's evening", "Owls"):

@@ -27,7 +27,7 @@ from coachbook.club.rows import Row
 from coachbook.club.sheets import saved_sheet
 from coachbook.club.soundness import find_fault_of_backup
 from coachbook.club.stored import worksheet_text
-from coachbook.club.students import add_student, list_groups, list_students
+from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Observation
 from coachbook.model.worksheet import Worksheet
@@ -259,17 +259,6 @@ def test_an_unknown_student_is_told_with_the_nearest_name(full_book: Book, dump:
         with pytest.raises(CoachbookError, match=r"no student 'Wilhelmine'\. Did you mean 'Wilhelmina'"):
             attempt(full_book.path, "Wilhelmine")
     assert dump(full_book.path) == before
-
-
-def test_another_student_whose_name_holds_this_one_keeps_it(full_book: Book) -> None:
-    with full_book.writing() as w:
-        add_student(w, f"{NAME} Okafor")
-        log_observation(
-            w, Observation("Tom", "queen-box", date(2026, 1, 1), f"{NAME} Okafor won"), MORNING.astimezone()
-        )
-    erase_everywhere(full_book.path, NAME)
-    with full_book.reading() as r:
-        assert observations(r)[0].note == f"{NAME} Okafor won"
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX permissions")
