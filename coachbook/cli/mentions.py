@@ -99,14 +99,12 @@ def _said(mention: "Mention", number: str, question: Question, otherwise: str) -
     some = f"; {question.key}1 for the first mark alone" if most > 1 else ""
     while True:
         said = _typed(f"{', '.join(keys[:-1])} or {keys[-1]}{some}: ", otherwise).strip().lower()
-        numbers = re.findall(r"\d+", said)
         if not said and not question.is_to_go:
             return "l"
         if said in (*keys, question.key * 2, "ll", "<"):
             return said
-        if re.fullmatch(rf"{question.key}?[\d ,]*\d", said) and all(
-            1 <= int(each) <= most for each in numbers
-        ):
+        numbers = re.split("[ ,]+", said.removeprefix(question.key))
+        if most > 1 and set(numbers) <= {str(number) for number in range(1, most + 1)}:
             return " ".join(numbers)
         typer.echo(f"Type {', '.join(keys[:-1])} or {keys[-1]}.")
 

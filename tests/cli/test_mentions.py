@@ -66,7 +66,10 @@ def test_each_text_is_shown_whole_with_the_marks_and_becomes_what_is_said(told_c
         ("l\ntt\n", ["asked Ana and Anas brother", "sat with (erased)", "as quick as (erased)"]),
         ("t\nll\n", ["asked (erased) and (erased) brother", "sat with ANA", "as quick as Ana"]),
         ("t\n<\nl\nll\n", ["asked Ana and Anas brother", "sat with ANA", "as quick as Ana"]),
-        ("t3\nx\n\nt0\n<\nll\n", ["asked Ana and Anas brother", "sat with ANA", "as quick as Ana"]),
+        (
+            f"t3\nx\n\nt0\n1,\n{'9' * 5000}\n\u0663\n<\nll\n",
+            ["asked Ana and Anas brother", "sat with ANA", "as quick as Ana"],
+        ),
     ],
 )
 def test_some_marks_or_all_texts_can_be_meant_and_an_answer_taken_back(
