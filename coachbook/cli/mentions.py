@@ -79,7 +79,7 @@ def _explain(mentions: "Sequence[Mention]", name: str, by: str, question: Questi
     typer.echo(f"  {question.key}  {question.does.format(by=by)}")
     typer.echo("  l  leave it" if question.is_to_go else "  l  leave it (Enter does so, too)")
     if question.is_to_go:
-        typer.echo("  d  delete the note")
+        typer.echo("  d  delete the note, and with it --can or --trouble")
     typer.echo(f"  {question.key * 2} or ll  the same for this and all that follow")
     typer.echo("  <  go back to the one before")
 

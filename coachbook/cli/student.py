@@ -95,7 +95,10 @@ def rename(
     new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
     mentions: Annotated[
         WhenRenaming | None,
-        typer.Option("--mentions", help="Do not ask about texts: put the new name where the old one stands."),
+        typer.Option(
+            "--mentions",
+            help="Do not ask about notes and other texts: rename the whole name in them, or keep it.",
+        ),
     ] = None,
     book: BookOption = None,
 ) -> None:
@@ -127,7 +130,10 @@ def erase(
     ] = False,
     mentions: Annotated[
         WhenErasing | None,
-        typer.Option("--mentions", help="Do not ask about other texts: take the name out where it is whole."),
+        typer.Option(
+            "--mentions",
+            help="Do not ask about notes on others and other texts: take the whole name out, or keep it.",
+        ),
     ] = None,
     book: BookOption = None,
 ) -> None:

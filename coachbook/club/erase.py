@@ -67,7 +67,7 @@ def erase_student(path: Path, name: str, wording: Wording = NOTHING) -> Rewritte
     still in the book.
     """
     change = partial(take_out, name=name, wording=wording)
-    return _rewrite_all(path, name, change, _accept, new="")
+    return _rewrite_all(path, name, change, _accept, deletes_damaged=True)
 
 
 def rename_student(path: Path, old: str, new: str, wording: Wording = NOTHING) -> Rewritten:
@@ -78,7 +78,8 @@ def rename_student(path: Path, old: str, new: str, wording: Wording = NOTHING) -
     """
     name = clean_name(new, "student")
     check = partial(_check_name, path, old, name)
-    return _rewrite_all(path, old, partial(give_name, old=old, new=name, wording=wording), check, new=name)
+    change = partial(give_name, old=old, new=name, wording=wording)
+    return _rewrite_all(path, old, change, check, new=name, deletes_damaged=False)
 
 
 def check_new_name(path: Path, old: str, new: str) -> tuple[str, str]:
@@ -113,13 +114,15 @@ def _is_in_any(backups: list[Path], name: str) -> bool:
     return False
 
 
-def _rewrite_all(path: Path, name: str, change: Change, check: Check, *, new: str) -> Rewritten:
+def _rewrite_all(
+    path: Path, name: str, change: Change, check: Check, *, new: str = "", deletes_damaged: bool
+) -> Rewritten:
     with told_plainly(path), closing(connect(path)) as book:
         book.execute("BEGIN IMMEDIATE")
         _sweep(path)
         sound, damaged = _sort(own_backups(path))
         known = _look_through(book, path, sound, name, check)
-        for backup in () if new else damaged:
+        for backup in damaged if deletes_damaged else ():
             remove(backup)
         reworded = set[Mention]()
         for backup in sound:
