@@ -18,14 +18,19 @@ if TYPE_CHECKING:
     from coachbook.club.check import Counts
     from coachbook.workflows.checking import Checked
 
+NOTHING_ERASED = "Nothing was erased."
+
 OUT_OF_REACH = """\
 Out of coachbook's reach, and for you to see to:
-  printed pages; PDF, CSV and other files that were made from the book;
+  printed pages; PDF, CSV, JSON and other files that were made from the book;
   copies of the book elsewhere, also those made with 'coachbook backup --to FILE';
-  the computer's own backups, and blocks of the disk that are free but not yet overwritten;
-  notes that mean the student by another name, such as a nickname.
-Your club's safeguarding rules and the data-protection law where you are decide what must go
-and what must be kept."""
+  pages that a stopped program left in the computer's temporary files;
+  the computer's own backups;
+  blocks of the disk that are free but not yet overwritten;
+  texts that mean the student by a nickname, or by a misspelt name;
+  a syllabus of your own, and titles on its sheets, if they name the student.
+Your club's safeguarding rules and the data-protection law where you are decide
+what must go and what must be kept; they come before anything said here."""
 
 
 def backup(
@@ -98,27 +103,37 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def ask_for_name(name: str, facts: int) -> None:
-    """Ask the coach to type the name of a student who is to be erased; `facts` are how many rows go.
+def tell_erasing(name: str, facts: int | None) -> None:
+    """Say what an erasure takes; `facts` are how many rows, None if there is no such student.
 
-    Raises InterruptedEntryError if something else is typed, CoachbookError if nobody can type.
+    Raises CoachbookError if nobody can be asked.
     """
     if not sys.stdin.isatty():
         raise CoachbookError("Nobody can be asked here whether to erase.", "Give --yes, if you are sure.")
-    typer.echo(
-        f"This erases {name}, with {counted(facts, 'fact')}: groups, sheets, attendance, answers, play-outs,"
-        " notes."
-    )
+    if facts is None:
+        typer.echo(f"There is no student {name}, but what was written may mention the name.")
+    elif facts:
+        told = f"This erases {name}, with {counted(facts, 'fact')}: groups, sheets, attendance, answers,"
+        typer.echo(f"{told} play-outs, notes.")
+    else:
+        typer.echo(f"This erases {name}, whom only backups hold.")
     typer.echo("It is done in the book and in all of its own backups, and cannot be taken back.")
+
+
+def ask_for_name(name: str) -> None:
+    """Ask the coach to type the name that is to be erased.
+
+    Raises InterruptedEntryError if something else is typed.
+    """
     try:
-        typed = input("Type the name to erase: ")
+        typed = input("\nType the name to erase: ")
     except (KeyboardInterrupt, EOFError) as error:
         typer.echo()
-        raise InterruptedEntryError("Stopped.", "Nothing was erased.") from error
+        raise InterruptedEntryError("Stopped.", NOTHING_ERASED) from error
     except UnicodeDecodeError as error:
-        raise InterruptedEntryError("What was typed is not UTF-8 text.", "Nothing was erased.") from error
+        raise InterruptedEntryError("What was typed is not UTF-8 text.", NOTHING_ERASED) from error
     if typed.strip() != name:
-        raise InterruptedEntryError(f"'{typed}' is not the name '{name}'.", "Nothing was erased.")
+        raise InterruptedEntryError(f"'{typed}' is not the name '{name}'.", NOTHING_ERASED)
 
 
 def tell_damaged(damaged: Sequence[Path], what: str) -> None:

@@ -6,13 +6,32 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.care import OUT_OF_REACH, ask_for_name, counted, tell_damaged
+from coachbook.cli.asking import can_ask
+from coachbook.cli.care import (
+    NOTHING_ERASED,
+    OUT_OF_REACH,
+    ask_for_name,
+    counted,
+    tell_damaged,
+    tell_erasing,
+)
 from coachbook.cli.console import show_table
+from coachbook.cli.mentions import (
+    ERASING,
+    RENAMING,
+    WhenErasing,
+    WhenRenaming,
+    ask_about,
+    exact_replaced,
+    tell_left,
+)
 from coachbook.cli.options import BookOption, GroupOption, JsonOption, noun
 from coachbook.cli.reports import print_json, stop_if_any
+from coachbook.errors import CoachbookError
 
 if TYPE_CHECKING:
     from coachbook.club.erase import Rewritten
+    from coachbook.club.rewording import Wording
     from coachbook.workflows.members import Imported
 
 app = noun("The students of the club.")
@@ -74,41 +93,94 @@ def import_(
 def rename(
     old: Annotated[str, typer.Argument(metavar="OLD", help="The name as it is.")],
     new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
+    mentions: Annotated[
+        WhenRenaming | None,
+        typer.Option(
+            "--mentions",
+            help="Do not ask about notes and other texts: rename the whole name in them, or keep it.",
+        ),
+    ] = None,
     book: BookOption = None,
 ) -> None:
-    """Give a student another name, also in the book's own backups and in notes."""
-    from coachbook.workflows.care import rename_member
+    """Give a student another name, also in the book's own backups; in notes and other texts as you say."""
+    from coachbook.workflows.care import mentions_of, names_to_change, rename_member
     from coachbook.workflows.members import open_club
 
-    done = rename_member(open_club(book), old, new)
-    typer.echo(f"Renamed: {done.student} is {' '.join(new.split())}{_told(done)}.")
+    opened = open_club(book)
+    known, name = names_to_change(opened, old, new)
+    found = mentions_of(opened, known, name)
+    wording: Wording = {}
+    if mentions is WhenRenaming.RENAME:
+        wording = exact_replaced(found, name)
+    elif found and mentions is None and can_ask():
+        wording = ask_about(found, known, name, RENAMING, "Nothing was renamed.")
+    done = rename_member(opened, known, name, wording)
+    typer.echo(f"Renamed: {done.student} is {name}{_told(done)}.")
     tell_damaged(done.damaged, "Could not be read, and may hold the old name; delete it")
+    if done.left:
+        tell_left(done.left, known)
+        typer.echo("A note can be taken back with 'coachbook log undo ENTRY', and logged anew.")
 
 
 @app.command("erase")
 def erase(
     name: Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")],
-    yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
+    yes: Annotated[
+        bool, typer.Option("--yes", help="Do not ask; without --mentions other texts stay as they are.")
+    ] = False,
+    mentions: Annotated[
+        WhenErasing | None,
+        typer.Option(
+            "--mentions",
+            help="Do not ask about notes on others and other texts: take the whole name out, or keep it.",
+        ),
+    ] = None,
     book: BookOption = None,
 ) -> None:
-    """Erase a student, with every trace, from the book and its own backups."""
-    from coachbook.workflows.care import erase_member, traces_of
+    """Erase a student from the book and its own backups; from notes on others and other texts as you say."""
+    from coachbook.club.traces import ERASED
+    from coachbook.workflows.care import erase_member, mentions_of, traces_of
     from coachbook.workflows.members import open_club
 
     opened = open_club(book)
     student, facts = traces_of(opened, name)
+    if facts is None and yes and mentions is not WhenErasing.ERASE:
+        raise CoachbookError(
+            f"There is no student '{student}', but what was written may mention the name.",
+            "Leave out --yes to be asked about it, or give --mentions erase.",
+        )
     if not yes:
-        ask_for_name(student, facts)
-    done = erase_member(opened, student)
-    typer.echo(f"Erased: {student}, with {counted(done.facts, 'fact')}{_told(done)}.")
+        tell_erasing(student, facts)
+    found = mentions_of(opened, student)
+    wording: Wording = {}
+    if mentions is WhenErasing.ERASE:
+        wording = exact_replaced(found, ERASED)
+    elif found and mentions is None and not yes:
+        wording = ask_about(found, student, ERASED, ERASING, NOTHING_ERASED)
+    if not yes:
+        ask_for_name(student)
+    done = erase_member(opened, student, wording)
+    erased = "no student" if facts is None else f"{student}, with {counted(done.facts, 'fact')}"
+    typer.echo(f"Erased: {erased}{_told(done)}.")
     tell_damaged(done.damaged, "Deleted, because it could not be read")
+    _tell_left_after_erasing(done)
     typer.echo(OUT_OF_REACH)
+
+
+def _tell_left_after_erasing(done: "Rewritten") -> None:
+    if not done.left:
+        return
+    tell_left(done.left, done.student)
+    again = f"coachbook student erase {shlex.quote(done.student)}"
+    typer.echo(f"To be asked about each: {again}")
+    if any(mention.exact for mention in done.left):
+        typer.echo(f"To take the whole name out wherever it stands: {again} --yes --mentions erase")
 
 
 def _told(done: "Rewritten") -> str:
     """Where else, after a comma; nothing if there was nothing else."""
     backups = f", here and in {counted(done.backups, 'backup')}" if done.backups else ""
-    return f"{backups}; also the name in {counted(done.mentions, 'note')}" if done.mentions else backups
+    return f"{backups}; {counted(done.reworded, 'other text')} changed" if done.reworded else backups
 
 
 def _tell_new_groups(done: "Imported") -> None:

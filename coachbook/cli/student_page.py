@@ -17,6 +17,12 @@ if TYPE_CHECKING:
 
 _MOST_ABSENCES = 4
 
+_WHAT_IT_IS = """\
+This is what coachbook holds under this name, with notes on others that may mention it. Printed
+pages, exported files and copies elsewhere are not in it; coachbook's own backups hold earlier
+states of the same. Names of other students in the book are left out, but read it through before
+you hand it out as your club's safeguarding rules and the law ask you to."""
+
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
 
 
@@ -54,7 +60,7 @@ def export(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write everything that the book holds about a student: as JSON, and as a PDF to read."""
+    """Write what the book holds under a student's name: as JSON, and as a PDF to read."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.record_export import export_record
     from coachbook.workflows.teaching import load_syllabus
@@ -62,7 +68,7 @@ def export(
     opened, read = open_club(book), load_syllabus(syllabus)
     for path in export_record(opened, read, name, today(on), to, PaperOptions(paper)):
         typer.echo(f"Written: {path}")
-    typer.echo("This is all that coachbook holds. Hand it out as your club's rules and the law ask you to.")
+    typer.echo(_WHAT_IT_IS)
 
 
 def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:

@@ -23,7 +23,8 @@ from coachbook.club.terms import terms_of
 from coachbook.model.club import Student
 from coachbook.model.term import PlannedSession, Slot, TermPlan
 
-_WITH_OTHERS = " while the coach is with "
+WITH_OTHERS = " while the coach is with "
+"""In a plan's words, what stands before the names of other groups."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +117,7 @@ def _with_name(plan: TermPlan, old: str, new: str) -> TermPlan:
     known = re.compile("|".join(re.escape(name) for name in sorted(plan.room, key=len, reverse=True)))
 
     def told(slot: Slot) -> Slot:
-        doing, phrase, groups = slot.why.partition(_WITH_OTHERS)
+        doing, phrase, groups = slot.why.partition(WITH_OTHERS)
         groups = known.sub(lambda match: new if match[0] == old else match[0], groups)
         return replace(slot, why=f"{doing}{phrase}{groups}")
 

@@ -2,55 +2,77 @@
 
 import unicodedata
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import groupby
 
 from coachbook.club.names import JOINERS, name_key
 
 _UNSPACED = ("CJK", "HIRAGANA", "KATAKANA", "HANGUL", "THAI", "LAO", "KHMER", "MYANMAR", "TIBETAN")
 """Scripts that write words, or the little words after a name, without a space (by Unicode's letter names)."""
 
-Span = tuple[int, int]
-"""Where a mention starts in a text, and where what follows it starts."""
+Place = tuple[int, int]
+"""Where a name starts in a text, and where what follows it starts."""
 
 
-def is_mentioned(text: str, name: str, others: Iterable[str] = ()) -> bool:
-    """Whether a text holds a name; see `with_name_replaced`."""
-    return bool(_mentions(text, name, others))
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of a text, from `start` to before `end`, that names a student, or (if not `is_exact`)
+    may do so."""
+
+    start: int
+    end: int
+    is_exact: bool
 
 
-def with_name_replaced(text: str, name: str, by: str, others: Iterable[str] = ()) -> str:
-    """The text with each mention of a name replaced.
+def whole_names(text: str, name: str, others: Iterable[str] = ()) -> list[Place]:
+    """Each place where a text holds a name, whatever its case, spaces and Unicode form.
 
-    A mention is the name as a word, whatever its case, spaces and Unicode form (as `name_key`
-    has it); within a longer name of the `others` it is theirs, and stays. Where a script puts
-    no spaces between words, a name of two letters or more is found anywhere.
+    It is there as a word (as `name_key` has it); within a longer name of the `others` it is theirs.
+    Where a script puts no spaces between words, a name of two letters or more is found anywhere.
     """
-    end = 0
-    parts = []
-    for start, after in _mentions(text, name, others):
-        parts += [text[end:start], by]
-        end = after
-    return "".join([*parts, text[end:]])
-
-
-def _mentions(text: str, name: str, others: Iterable[str]) -> list[Span]:
-    key = name_key(name)
-    if key not in name_key(text):
+    key = _key(name)
+    if key not in _key(text):
         return []
-    folded, starts = _folded(text)
-    theirs = [
-        span
-        for other in others
-        if key != name_key(other) and key in name_key(other)
-        for span in _words(text, folded, starts, name_key(other))
-    ]
+    longer = (other for other in others if key != _key(other) and key in _key(other))
+    theirs = [place for other in longer for place in whole_names(text, other)]
     return [
         (start, after)
-        for start, after in _words(text, folded, starts, key)
+        for start, after in _words(text, *_folded(text), key)
         if not any(begin <= start and after <= end for begin, end in theirs)
     ]
 
 
-def _words(text: str, folded: str, starts: list[int | None], key: str) -> Iterator[Span]:
+def with_replaced(text: str, spans: Iterable[Span], by: str) -> str:
+    """The text with each of the spans, which are in order, replaced."""
+    end = 0
+    parts = []
+    for span in spans:
+        parts += [text[end : span.start], by]
+        end = span.end
+    return "".join([*parts, text[end:]])
+
+
+_key = lru_cache(maxsize=10_000)(name_key)
+
+
+@lru_cache(maxsize=10_000)
+def words_of(text: str) -> tuple[Place, ...]:
+    """Where each word of a text is: letters and digits with what belongs to them."""
+    places = []
+    for is_word, signs in groupby(enumerate(text), lambda sign: is_of_a_word(sign[1])):
+        if is_word:
+            found = [at for at, _ in signs]
+            places.append((found[0], found[-1] + 1))
+    return tuple(places)
+
+
+def is_unspaced(sign: str) -> bool:
+    """Whether a letter is of a script that puts no spaces between words, or before little words."""
+    return unicodedata.name(sign, "").startswith(_UNSPACED)
+
+
+def _words(text: str, folded: str, starts: list[int | None], key: str) -> Iterator[Place]:
     at = folded.find(key)
     while at >= 0:
         start, after = starts[at], starts[at + len(key)]
@@ -97,14 +119,11 @@ def _is_word(text: str, start: int, after: int) -> bool:
 
 
 def _are_joined(left: str, right: str, is_single: bool) -> bool:
-    if not (_is_of_a_word(left) and _is_of_a_word(right)):
+    if not (is_of_a_word(left) and is_of_a_word(right)):
         return False
-    return is_single or not (_is_unspaced(left) or _is_unspaced(right))
+    return is_single or not (is_unspaced(left) or is_unspaced(right))
 
 
-def _is_of_a_word(sign: str) -> bool:
+def is_of_a_word(sign: str) -> bool:
+    """Whether a sign is a letter, a digit, or a mark on one."""
     return sign.isalnum() or unicodedata.category(sign).startswith("M") or sign in JOINERS
-
-
-def _is_unspaced(sign: str) -> bool:
-    return unicodedata.name(sign, "").startswith(_UNSPACED)

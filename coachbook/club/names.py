@@ -134,8 +134,8 @@ def no_such(what: str, asked: str, known: Iterable[str]) -> CoachbookError:
     return CoachbookError(f"There is no {what} '{asked}'.", hint)
 
 
-def find_near(asked: str, known: Iterable[str]) -> str | None:
-    """The name that is most like the one asked for, None if none is much like it."""
+def find_near(asked: str, known: Iterable[str], alike: float = 0.6) -> str | None:
+    """The name that is most like the one asked for, None if none is `alike` (1 is the same)."""
     by_key = {name_key(name): name for name in known}
-    near = difflib.get_close_matches(name_key(asked), by_key, n=1)
+    near = difflib.get_close_matches(name_key(asked), by_key, n=1, cutoff=alike)
     return by_key[near[0]] if near else None

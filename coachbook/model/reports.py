@@ -119,8 +119,43 @@ class TermSummary:
 
 
 @dataclass(frozen=True, slots=True)
+class PreparedPapers:
+    """What was made ready for a student for an evening of a group: the code of a sheet ("" for none) with
+    what was `wanted` on it, and codes of cards."""
+
+    group: str
+    on: date
+    sheet: str
+    wanted: str
+    cards: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OtherText:
+    """What was written of somebody else, or names a group, and may mention the student; names of other
+    students are left out. `is_sure` tells that the student's whole name stands there."""
+
+    what: str
+    on: date | None
+    unit: str
+    text: str
+    is_sure: bool
+
+
+@dataclass(frozen=True, slots=True)
+class KeptRow:
+    """A row of the book that belongs to the student: its table, and its columns with their values."""
+
+    table: str
+    values: tuple[tuple[str, object], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class StudentRecord:
-    """Everything that the book holds about one student, and what is computed from it on a day."""
+    """What the book holds under one student's name, and what is computed from it on a day.
+
+    `attendance` and `answers` are what holds; `rows` are all that is kept, also what was put right later.
+    """
 
     club: str
     student: str
@@ -133,3 +168,6 @@ class StudentRecord:
     observations: tuple[Observation, ...]
     progress: tuple[UnitProgress, ...]
     unit_titles: tuple[tuple[str, str], ...]
+    prepared: tuple[PreparedPapers, ...] = ()
+    on_others: tuple[OtherText, ...] = ()
+    rows: tuple[KeptRow, ...] = ()

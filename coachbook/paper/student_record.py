@@ -1,16 +1,16 @@
-"""The student's record: everything that coachbook holds about one student, to read or to hand over.
+"""The student's record: what coachbook holds under one student's name, to read or to hand over.
 
 A sheet that several students were given is listed without the names of the others.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from itertools import groupby
 from pathlib import Path
 
 from coachbook.model.club import Attendance, ItemResult, PlayOutResult
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.reports import StudentRecord
+from coachbook.model.reports import KeptRow, OtherText, PreparedPapers, StudentRecord
 from coachbook.model.slips import tell_slip
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.options import PaperOptions
@@ -21,8 +21,10 @@ _TEXT, _ROW = 10.0, 9.0
 _DATE = 28 * MM
 _UNIT = 44 * MM
 _WHAT = (
-    "This is everything that coachbook holds about {name} on {day}: the name, the groups, and what is listed"
-    " below. It holds no birth date, no address and no photo. Standing and recall are not stored; they are"
+    "This is what coachbook holds under the name {name} on {day}, with notes on others that may mention it:"
+    " the name, the groups, and what is listed below. It holds no birth date, no address and no photo."
+    " Printed pages, exported files and copies elsewhere are not in it; coachbook's own backups hold earlier"
+    " states of the same. Names of other students are left out. Standing and recall are not stored; they are"
     " worked out from the rest as of this day."
 )
 
@@ -51,6 +53,9 @@ def record_sections(record: StudentRecord, width: float) -> list[Section]:
         _answers(record.answers, titles, width),
         _play_outs(record.play_outs, titles, width),
         _observations(record, titles, width),
+        _prepared(record.prepared, width),
+        _put_right(record.rows, width),
+        _on_others(record.on_others, titles, width),
     ]
 
 
@@ -203,3 +208,68 @@ def _observations(record: StudentRecord, titles: dict[str, str], width: float) -
         for seen in record.observations
     ]
     return _table("What the coach noted", rows, table.head(), width)
+
+
+def _prepared(prepared: Sequence[PreparedPapers], width: float) -> Section:
+    table = columns(width, ("Evening", _DATE), ("Group", 34 * MM), ("Sheet", 34 * MM), ("What was made", 0))
+    rows = [
+        table.row(
+            (
+                day_in_words(papers.on),
+                papers.group,
+                papers.sheet or "none",
+                "; ".join(filter(None, (papers.wanted, ", ".join(papers.cards)))),
+            ),
+            _ROW,
+        )
+        for papers in prepared
+    ]
+    return _table("Made ready for an evening", rows, table.head(), width)
+
+
+def _put_right(kept: Sequence[KeptRow], width: float) -> Section:
+    """What a later entry says otherwise: it is still kept, but does not count."""
+    table = columns(width, ("Date", _DATE), ("What", 44 * MM), ("As it was logged first", 0))
+    rows = [
+        table.row((day_in_words(date.fromisoformat(str(row["evening"]))), what, first), _ROW)
+        for row, what, first in _overruled(kept)
+    ]
+    return _table("Put right later", rows, table.head(), width)
+
+
+def _overruled(kept: Sequence[KeptRow]) -> Iterator[tuple[dict[str, object], str, str]]:
+    newest: dict[tuple[object, ...], int] = {}
+    found = [(row.table, dict(row.values)) for row in kept if row.table in ("attendance", "answer")]
+    for table, row in found:
+        about = _about(table, row)
+        newest[about] = max(newest.get(about, 0), int(str(row["entry"])))
+    for table, row in found:
+        if newest[_about(table, row)] == row["entry"]:
+            continue
+        if table == "attendance":
+            yield row, "Attendance", "there" if row["present"] else "not there"
+        else:
+            marked = "right" if row["is_right"] else f"wrong: {row['slip']}".removesuffix(": ")
+            yield row, f"{row['sheet']}, item {row['item']}", f"{row['written'] or '(blank)'} ({marked})"
+
+
+def _about(table: str, row: dict[str, object]) -> tuple[object, ...]:
+    """The same for two rows if the later one holds."""
+    return (table, row["evening"]) if table == "attendance" else (table, row["sheet"], row["item"])
+
+
+def _on_others(texts: Sequence[OtherText], titles: dict[str, str], width: float) -> Section:
+    table = columns(width, ("Date", _DATE), ("Where", _UNIT), ("What was written", 0), ("Named", 16 * MM))
+    rows = [
+        table.row(
+            (
+                day_in_words(text.on) if text.on else "",
+                f"{text.what}, {titles.get(text.unit, text.unit)}" if text.unit else text.what,
+                text.text,
+                "yes" if text.is_sure else "perhaps",
+            ),
+            _ROW,
+        )
+        for text in texts
+    ]
+    return _table("What was written of others and may mention this name", rows, table.head(), width)

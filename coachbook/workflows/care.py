@@ -7,8 +7,17 @@ from pathlib import Path
 from coachbook.club.backup import back_up, back_up_daily, back_up_to
 from coachbook.club.book import Book, open_book
 from coachbook.club.check import Counts, count
-from coachbook.club.erase import Rewritten, count_facts, erase_student, rename_student
+from coachbook.club.erase import (
+    Rewritten,
+    check_new_name,
+    count_facts,
+    erase_student,
+    find_mentions,
+    rename_student,
+)
+from coachbook.club.free_text import Mention
 from coachbook.club.restore import Restored, restore
+from coachbook.club.rewording import NOTHING, Wording
 from coachbook.workflows.places import usual_book
 
 
@@ -61,16 +70,30 @@ def bring_back(path: Path | None, backup: Path, now: datetime) -> BroughtBack:
         return BroughtBack(place, count(page), done)
 
 
-def traces_of(book: Book, name: str) -> tuple[str, int]:
-    """The name of a student as it is kept, and how many facts there are. Raises CoachbookError."""
+def traces_of(book: Book, name: str) -> tuple[str, int | None]:
+    """The name of a student as it is kept, and how many facts there are; None if there is no such
+    student, and only texts mention one. Raises CoachbookError."""
     return count_facts(book.path, name)
 
 
-def erase_member(book: Book, name: str) -> Rewritten:
-    """Erase a student in the book and its own backups, with each mention. Raises CoachbookError."""
-    return erase_student(book.path, name)
+def mentions_of(book: Book, name: str, new: str = "") -> tuple[Mention, ...]:
+    """The texts of the book and its own backups that may mention a student who is to be erased, or to
+    have a `new` name. Raises CoachbookError."""
+    return find_mentions(book.path, name, new)
 
 
-def rename_member(book: Book, old: str, new: str) -> Rewritten:
-    """Rename a student in the book and its own backups, and in notes. Raises CoachbookError."""
-    return rename_student(book.path, old, new)
+def erase_member(book: Book, name: str, wording: Wording = NOTHING) -> Rewritten:
+    """Erase a student in the book and its own backups; other texts only as was decided. Raises
+    CoachbookError."""
+    return erase_student(book.path, name, wording)
+
+
+def names_to_change(book: Book, old: str, new: str) -> tuple[str, str]:
+    """The name of a student as it is, and as it would be. Raises CoachbookError if it cannot be."""
+    return check_new_name(book.path, old, new)
+
+
+def rename_member(book: Book, old: str, new: str, wording: Wording = NOTHING) -> Rewritten:
+    """Rename a student in the book and its own backups; other texts only as was decided. Raises
+    CoachbookError."""
+    return rename_student(book.path, old, new, wording)

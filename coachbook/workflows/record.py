@@ -1,14 +1,16 @@
 """Everything about one student: to look at, and to give out as the law may ask."""
 
 from collections.abc import Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import date
 
 from coachbook.club.book import Book
+from coachbook.club.held import Blank, blank_for, prepared_of, rows_of, texts_on_others
 from coachbook.club.played import observations, play_outs
 from coachbook.club.results import answers, attendance
 from coachbook.club.sheets import sheets_of
 from coachbook.club.students import student_named
+from coachbook.model.progress import UnitProgress
 from coachbook.model.reports import StudentRecord
 from coachbook.model.syllabus import Syllabus
 from coachbook.workflows.standing import progress_of
@@ -33,6 +35,37 @@ def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRec
         )
 
 
+def whole_record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRecord:
+    """The same with every row of the book, and what was written of others and may mention the student.
+
+    It is to be given out: the names of other students are left out of all texts. Raises CoachbookError.
+    """
+    record = record_of(book, syllabus, name, on)
+    with book.reading() as page:
+        blank = blank_for(page, record.student)
+        return replace(
+            record,
+            groups=tuple(map(blank, record.groups)),
+            answers=tuple(replace(each, written=blank(each.written)) for each in record.answers),
+            observations=tuple(replace(each, note=blank(each.note)) for each in record.observations),
+            progress=tuple(_without_others(each, blank) for each in record.progress),
+            prepared=tuple(prepared_of(page, record.student)),
+            on_others=tuple(texts_on_others(page, record.student)),
+            rows=tuple(rows_of(page, record.student)),
+        )
+
+
+def _without_others(progress: UnitProgress, blank: Blank) -> UnitProgress:
+    evenings = tuple(
+        replace(
+            evening,
+            observations=tuple(replace(each, note=blank(each.note)) for each in evening.observations),
+        )
+        for evening in progress.evenings
+    )
+    return replace(progress, evenings=evenings)
+
+
 def record_as_data(record: StudentRecord) -> Mapping[str, object]:
     """The record for other programs. Who else was given a sheet is left out: it is not about the student."""
     data = asdict(record)
@@ -41,4 +74,8 @@ def record_as_data(record: StudentRecord) -> Mapping[str, object]:
         for sheet in record.sheets
     ]
     data["unit_titles"] = dict(record.unit_titles)
+    rows: dict[str, list[dict[str, object]]] = {}
+    for row in record.rows:
+        rows.setdefault(row.table, []).append(dict(row.values))
+    data["rows"] = rows
     return data

@@ -10,15 +10,18 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import put_in_place
 from coachbook.paper.student_record import write_student_record
-from coachbook.workflows.record import record_as_data, record_of
+from coachbook.workflows.record import record_as_data, whole_record_of
 from coachbook.workflows.sheets import make_folder
 
 
 def export_record(
     book: Book, syllabus: Syllabus, name: str, on: date, folder: Path, options: PaperOptions
 ) -> tuple[Path, Path]:
-    """Write everything about a student as JSON and as a PDF: both files, or none. Raises CoachbookError."""
-    record = record_of(book, syllabus, name, on)
+    """Write what the book holds under a student's name as JSON and as a PDF: both files, or none.
+
+    Raises CoachbookError.
+    """
+    record = whole_record_of(book, syllabus, name, on)
     bare = "".join(letter if letter.isalnum() else "-" for letter in record.student.lower())
     text, pdf = folder / f"record-{bare}.json", folder / f"record-{bare}.pdf"
     make_folder(folder)

@@ -54,6 +54,8 @@ _SORTS_OF_ONE: dict[tuple[Command, str] | str, Sort] = {
     (("group", "add"), "name"): garbage.newcomer,
     (("group", "rename"), "old"): garbage.group,
     (("student", "add"), "name"): garbage.newcomer,
+    (("student", "erase"), "mentions"): sort(one_of("erase", "keep"), one_of("rename", "ERASE")),
+    (("student", "rename"), "mentions"): sort(one_of("rename", "keep"), one_of("erase", "RENAME")),
     (("ending", "table"), "name"): garbage.ending,
     (("term", "plan"), "minutes"): garbage.minutes,
     (("report", "certificate"), "level"): garbage.level,

@@ -1,15 +1,11 @@
 """Backup, restore, check, rename and erase as a coach types them."""
 
-import sys
-from io import StringIO
+from collections.abc import Callable
 from pathlib import Path
-from types import SimpleNamespace
 
 import pytest
 
-from coachbook.cli import care
 from coachbook.club.backup import own_backups
-from coachbook.errors import InterruptedEntryError
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
 
@@ -120,6 +116,8 @@ def test_erasing_tells_what_was_done_and_what_is_out_of_reach() -> None:
         "backup --to",
         "computer's own backups",
         "not yet overwritten",
+        "temporary files",
+        "nickname",
     ):
         assert out_of_reach in told
     assert "safeguarding rules" in told
@@ -145,14 +143,9 @@ def test_without_a_terminal_an_erasure_must_be_told_to_be_sure(club: Club) -> No
     assert everything_in(club.folder) == before
 
 
-class Terminal(StringIO):
-    def isatty(self) -> bool:
-        return True
-
-
 @pytest.mark.usefixtures("club")
-def test_who_types_what_is_not_text_erases_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(care, "sys", SimpleNamespace(stdin=Terminal()))
+def test_who_types_what_is_not_text_erases_nothing(at_a_terminal: Callable[[], None]) -> None:
+    at_a_terminal()
     ran = run("student", "erase", "Ana", typed=b"Ana\xff\n")
     assert (ran.code, ran.err) == (2, "coachbook: What was typed is not UTF-8 text. Nothing was erased.\n")
     assert "Ana" in done("student", "list")
@@ -160,15 +153,16 @@ def test_who_types_what_is_not_text_erases_nothing(monkeypatch: pytest.MonkeyPat
 
 @pytest.mark.parametrize("typed", ["", "ana\n", "yes\n", "\n"])
 def test_on_a_terminal_the_name_must_be_typed(
-    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, typed: str
+    club: Club, at_a_terminal: Callable[[], None], typed: str
 ) -> None:
-    monkeypatch.setattr(sys, "stdin", Terminal("Ana\n"))
-    care.ask_for_name("Ana", 2)
-    told = "This erases Ana, with 2 facts: groups, sheets, attendance, answers, play-outs, notes."
-    assert told in capsys.readouterr().out
-    monkeypatch.setattr(sys, "stdin", Terminal(typed))
-    with pytest.raises(InterruptedEntryError, match=r"Nothing was erased\."):
-        care.ask_for_name("Ana", 2)
+    at_a_terminal()
+    before = everything_in(club.folder)
+    ran = run("student", "erase", "Ana", typed=typed)
+    told = "This erases Ana, with 2 facts: groups, sheets, attendance, answers, play-outs, notes.\n"
+    assert told in ran.out
+    assert (ran.code, ran.err.endswith("Nothing was erased.\n")) == (2, True)
+    assert everything_in(club.folder) == before
+    assert "Erased: Ana, with 2 facts.\n" in done("student", "erase", "ana", typed="Ana\n")
 
 
 @pytest.mark.parametrize(

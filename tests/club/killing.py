@@ -23,7 +23,7 @@ from pathlib import Path
 from coachbook.club import migrate  # noqa: F401 - loaded before the fork, so that each child is quick
 from coachbook.club.backup import back_up, back_up_to, backups_folder, own_backups
 from coachbook.club.book import Book, create_book, open_book
-from coachbook.club.erase import erase_student, rename_student
+from coachbook.club.erase import rename_student
 from coachbook.club.restore import restore
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.soundness import find_fault_of_backup
@@ -32,6 +32,7 @@ from coachbook.model.club import ItemResult
 from coachbook.workflows.checking import check_book
 from coachbook.workflows.evening import keep_answers
 from tests.club.conftest import CLUB, EVENING, NOW, _worksheet
+from tests.club.traces import erase_everywhere, taken_out
 
 NAME = "Wilhelmina"
 DAY = date(2026, 11, 25)
@@ -223,11 +224,14 @@ def _do(change: Callable[[Path], object], path: Path, _report: Report) -> None:
 
 
 def kill_erasing(folder: Path, runs: int, chance: random.Random) -> Counter[str]:
-    return kill_rewriting(folder, runs, chance, lambda path: erase_student(path, NAME))
+    return kill_rewriting(folder, runs, chance, lambda path: erase_everywhere(path, NAME))
 
 
 def kill_renaming(folder: Path, runs: int, chance: random.Random) -> Counter[str]:
-    return kill_rewriting(folder, runs, chance, lambda path: rename_student(path, NAME, "Ada"))
+    def rename(path: Path) -> object:
+        return rename_student(path, NAME, "Ada", taken_out(path, NAME, "Ada"))
+
+    return kill_rewriting(folder, runs, chance, rename)
 
 
 def kill_creating(folder: Path, runs: int, chance: random.Random) -> Counter[str]:

@@ -17,21 +17,29 @@ from coachbook.club.backup import back_up, back_up_to, backups_folder, own_backu
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
 from coachbook.club.erase import count_facts, erase_student
+from coachbook.club.free_text import _NO_FREE_TEXT, free_text
 from coachbook.club.log import last_entries, log_observation
-from coachbook.club.mentions import is_mentioned
+from coachbook.club.mentions import whole_names
 from coachbook.club.names import clean_name
 from coachbook.club.played import observations
 from coachbook.club.results import answers
 from coachbook.club.rows import Row
-from coachbook.club.sheets import load_worksheet, saved_sheet
+from coachbook.club.sheets import saved_sheet
 from coachbook.club.soundness import find_fault_of_backup
 from coachbook.club.stored import worksheet_text
-from coachbook.club.students import add_student, list_groups, list_students
-from coachbook.club.traces import _NO_FREE_TEXT, _free_text
+from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Observation
 from coachbook.model.worksheet import Worksheet
-from tests.club.traces import MORNING, NAME, NOTE, everything_of_others, files_with, fill
+from tests.club.traces import (
+    MORNING,
+    NAME,
+    NOTE,
+    erase_everywhere,
+    everything_of_others,
+    files_with,
+    fill,
+)
 
 Dump = Callable[[Path], list[str]]
 
@@ -50,7 +58,7 @@ def test_an_erased_student_leaves_no_byte_in_any_file_of_the_folder(full_book: B
     (backups_folder(full_book.path) / ".half.book.77.part").write_text(f"left by a killed program: {NAME}")
     full_book.path.with_name(".club.book.77.part").write_text(f"left by a killed program: {NAME}")
     assert len(files_with(NAME, full_book.path.parent)) == 6
-    done = erase_student(full_book.path, "wilhelmina ")
+    done = erase_everywhere(full_book.path, "wilhelmina ")
     assert (done.student, done.backups, done.damaged) == (NAME, 3, ())
     assert files_with(NAME, full_book.path.parent) == []
     assert [find_fault_of_backup(backup) for backup in own_backups(full_book.path)] == [None] * 3
@@ -58,7 +66,7 @@ def test_an_erased_student_leaves_no_byte_in_any_file_of_the_folder(full_book: B
 
 def test_everybody_else_stays_as_they_were(full_book: Book) -> None:
     before = everything_of_others(full_book)
-    erase_student(full_book.path, NAME)
+    erase_everywhere(full_book.path, NAME)
     after = everything_of_others(full_book)
     assert after[0] == before[0]
     assert after[2:] == before[2:]
@@ -74,8 +82,8 @@ def test_everybody_else_stays_as_they_were(full_book: Book) -> None:
 def test_log_entries_that_held_nothing_else_go_and_shared_ones_stay(full_book: Book) -> None:
     with full_book.reading() as r:
         assert len(last_entries(r, 99)) == 7
-    done = erase_student(full_book.path, NAME)
-    assert (done.facts, done.mentions) == (6, 2)
+    done = erase_everywhere(full_book.path, NAME)
+    assert (done.facts, done.reworded, done.left) == (6, 2, ())
     with full_book.reading() as r:
         assert [entry.id for entry in last_entries(r, 99)] == [7, 6, 3, 1]
 
@@ -89,7 +97,7 @@ def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
         older.execute("ALTER TABLE club DROP COLUMN letters")
         older.execute("UPDATE alembic_version SET version_num = '0001'")
     assert files_with(NAME, made.parent)
-    erase_student(full_book.path, NAME)
+    erase_everywhere(full_book.path, NAME)
     assert files_with(NAME, full_book.path.parent) == []
     with open_book(made).reading() as r:
         assert [student.name for student in list_students(r)] == ["Tom"]
@@ -103,17 +111,22 @@ def test_text_in_a_table_that_is_still_to_come_is_looked_through(full_book: Book
             "CREATE TABLE fee (student_id INTEGER REFERENCES student (id) ON DELETE CASCADE, paid TEXT)"
         )
         newer.execute("INSERT INTO fee VALUES (1, 'yes')")
-    assert erase_student(full_book.path, NAME).facts == 7
+    assert erase_everywhere(full_book.path, NAME).facts == 7
     with closing(connect(full_book.path)) as newer:
         assert newer.execute("SELECT words, more FROM letter").fetchone() == ("Dear (erased)", '["(erased)"]')
         assert newer.execute("SELECT count(*) FROM fee").fetchone() == (0,)
 
 
 def test_each_column_of_text_is_known_to_be_free_text_or_not(book: Book) -> None:
-    """A new column must be told of in `traces`: a note of it may hold a child's name."""
+    """A new column must be told of in `free_text`: a note of it may hold a child's name."""
     with closing(connect(book.path)) as connection:
-        free = _free_text(connection)
-    assert free == [("answer", "written"), ("observation", "note")]
+        free = free_text(connection)
+    assert sorted(free) == [
+        ("answer", "written"),
+        ("club", "name"),
+        ("observation", "note"),
+        ("teaching_group", "name"),
+    ]
     assert set(_NO_FREE_TEXT) - {"alembic_version"} <= set(Row.metadata.tables)
 
 
@@ -123,7 +136,7 @@ def test_what_an_older_version_left_in_the_free_pages_goes_too(full_book: Book) 
         careless.execute("CREATE TABLE scrap (words TEXT)")
         careless.executemany("INSERT INTO scrap VALUES (?)", [(f"{NAME} {n}" * 20,) for n in range(500)])
         careless.execute("DROP TABLE scrap")
-    erase_student(full_book.path, NAME)
+    erase_everywhere(full_book.path, NAME)
     assert files_with(NAME, full_book.path.parent) == []
 
 
@@ -145,7 +158,7 @@ def test_what_stands_in_the_wal_file_goes_too(full_book: Book) -> None:
                 w, Observation("Tom", "queen-box", date(2026, 1, 1), f"like {NAME}"), MORNING.astimezone()
             )
         assert "club.book-wal" in files_with(NAME, full_book.path.parent)
-        erase_student(full_book.path, NAME)
+        erase_everywhere(full_book.path, NAME)
         assert files_with(NAME, full_book.path.parent) == []
 
 
@@ -157,7 +170,7 @@ def test_a_reader_that_keeps_the_old_pages_is_told_and_the_rest_goes_when_the_bo
         reader.execute("BEGIN")
         reader.execute("SELECT * FROM student").fetchall()
         with pytest.raises(CoachbookError, match="in use by another program"):
-            erase_student(full_book.path, NAME)
+            erase_everywhere(full_book.path, NAME)
         assert files_with(NAME, full_book.path.parent)
     with open_book(full_book.path).reading() as r:
         assert [student.name for student in list_students(r)] == ["Tom"]
@@ -173,7 +186,7 @@ def test_a_book_that_is_being_written_is_told_and_nobody_is_erased(
     with closing(connect(full_book.path)) as writer:
         writer.execute("BEGIN IMMEDIATE")
         with pytest.raises(CoachbookError, match="in use by another program"):
-            erase_student(full_book.path, NAME)
+            erase_everywhere(full_book.path, NAME)
     assert dump(full_book.path) == before
 
 
@@ -187,9 +200,9 @@ def test_a_backup_in_use_is_told_and_nobody_is_erased(
         writer.execute("BEGIN EXCLUSIVE")
         writer.execute("UPDATE student SET name = 'Ada' WHERE id = 1")
         with pytest.raises(CoachbookError, match=rf"backup .*{made.name} is in use by another program"):
-            erase_student(full_book.path, NAME)
+            erase_everywhere(full_book.path, NAME)
     assert dump(full_book.path) == before
-    erase_student(full_book.path, NAME)
+    erase_everywhere(full_book.path, NAME)
     assert files_with(NAME, full_book.path.parent) == []
 
 
@@ -199,7 +212,7 @@ def test_a_backup_in_use_is_told_and_nobody_is_erased(
 def test_a_backup_that_cannot_be_read_is_deleted_and_told(full_book: Book, content: bytes | None) -> None:
     made = back_up(full_book.path, MORNING)
     made.write_bytes(made.read_bytes()[:-5000] if content is None else content)
-    done = erase_student(full_book.path, NAME)
+    done = erase_everywhere(full_book.path, NAME)
     assert (done.backups, done.damaged) == (0, (made,))
     assert not made.exists()
     assert files_with(NAME, full_book.path.parent) == []
@@ -217,7 +230,7 @@ def test_files_that_are_not_coachbooks_are_left_alone(
     back_up_to(full_book.path, elsewhere)
     for path in own:
         path.write_text(NAME)
-    erase_student(full_book.path, NAME)
+    erase_everywhere(full_book.path, NAME)
     assert [path.read_text() for path in own] == [NAME, NAME]
     assert files_with(NAME, elsewhere.parent) == [elsewhere.name]
 
@@ -227,13 +240,13 @@ def test_a_student_whom_only_a_backup_holds_can_be_erased(full_book: Book) -> No
     with closing(connect(full_book.path)) as connection:
         connection.execute("DELETE FROM student WHERE id = 1")
     assert count_facts(full_book.path, "wilhelmina") == (NAME, 0)
-    erase_student(full_book.path, NAME)
+    erase_everywhere(full_book.path, NAME)
     assert files_with(NAME, full_book.path.parent) == []
 
 
 def test_a_backup_of_a_backup_that_was_opened_as_a_book_is_erased_too(full_book: Book) -> None:
     back_up(back_up(full_book.path, MORNING), MORNING)
-    assert erase_student(full_book.path, NAME).backups == 2
+    assert erase_everywhere(full_book.path, NAME).backups == 2
     assert files_with(NAME, full_book.path.parent) == []
 
 
@@ -243,38 +256,17 @@ def test_how_much_there_is_of_a_student_is_counted_before(full_book: Book) -> No
 
 def test_an_unknown_student_is_told_with_the_nearest_name(full_book: Book, dump: Dump) -> None:
     before = dump(full_book.path)
-    for attempt in (count_facts, erase_student):
+    for attempt in (count_facts, erase_student, erase_everywhere):
         with pytest.raises(CoachbookError, match=r"no student 'Wilhelmine'\. Did you mean 'Wilhelmina'"):
             attempt(full_book.path, "Wilhelmine")
     assert dump(full_book.path) == before
-
-
-def test_words_of_chess_are_not_taken_for_a_child_of_that_name(
-    book: Book, make_sheet: Callable[..., Worksheet], now: datetime
-) -> None:
-    fill(book, "Mate", make_sheet(code="QB-1"), now)  # the sheet's task is "Mate in one."
-    erase_student(book.path, "Mate")
-    with book.reading() as r:
-        assert [answer.written for answer in answers(r)] == ["ask Mate"]
-        assert load_worksheet(r, "QB-1").items[0].task == "Mate in one."
-
-
-def test_another_student_whose_name_holds_this_one_keeps_it(full_book: Book) -> None:
-    with full_book.writing() as w:
-        add_student(w, f"{NAME} Okafor")
-        log_observation(
-            w, Observation("Tom", "queen-box", date(2026, 1, 1), f"{NAME} Okafor won"), MORNING.astimezone()
-        )
-    erase_student(full_book.path, NAME)
-    with full_book.reading() as r:
-        assert observations(r)[0].note == f"{NAME} Okafor won"
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX permissions")
 def test_rewritten_backups_are_still_for_their_owner_only(full_book: Book) -> None:
     made = back_up(full_book.path, MORNING)
     made.chmod(0o644)
-    erase_student(full_book.path, NAME)
+    erase_everywhere(full_book.path, NAME)
     assert stat.S_IMODE(made.stat().st_mode) == 0o600
 
 
@@ -322,7 +314,7 @@ def test_two_hundred_names_leave_no_byte(
 def erase_from_copy(name: str, template: Path, tmp_path: Path, sheet: Worksheet, now: datetime) -> None:
     kept = clean_name(name, "student")
     # A word of the book or the sheet itself, such as "text" or "mate", is no trace of a child.
-    assume(not files_with(kept, template.parent) and not is_mentioned(worksheet_text(sheet), kept))
+    assume(not files_with(kept, template.parent) and not whole_names(worksheet_text(sheet), kept))
     folder = tmp_path / str(len(list(tmp_path.iterdir())))
     folder.mkdir()
     shutil.copy(template, folder / "club.book")
@@ -330,7 +322,7 @@ def erase_from_copy(name: str, template: Path, tmp_path: Path, sheet: Worksheet,
     fill(book, unicodedata.normalize("NFD", name), sheet, now)
     back_up(book.path, MORNING)
     assert len(files_with(kept, folder)) == 2
-    erase_student(book.path, kept)
+    erase_everywhere(book.path, kept)
     assert files_with(kept, folder) == []
 
 

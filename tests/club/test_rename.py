@@ -16,7 +16,7 @@ from coachbook.club.results import answers
 from coachbook.club.students import add_student, list_students
 from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Worksheet
-from tests.club.traces import MORNING, NAME, everything_of_others, files_with, fill
+from tests.club.traces import MORNING, NAME, everything_of_others, files_with, fill, taken_out
 
 Dump = Callable[[Path], list[str]]
 
@@ -31,8 +31,9 @@ def full_book(book: Book, make_sheet: Callable[..., Worksheet], now: datetime) -
 def test_an_old_name_does_not_linger(full_book: Book) -> None:
     made = back_up(full_book.path, MORNING)
     before = everything_of_others(full_book)
-    done = rename_student(full_book.path, NAME.lower(), " Mina  Okafor ")
-    assert (done.student, done.backups, done.mentions, done.damaged) == (NAME, 1, 3, ())
+    wording = taken_out(full_book.path, NAME, "Mina Okafor")
+    done = rename_student(full_book.path, NAME.lower(), " Mina  Okafor ", wording)
+    assert (done.student, done.backups, done.reworded, done.damaged, done.left) == (NAME, 1, 3, (), ())
     assert files_with(NAME, full_book.path.parent) == []
     for path in (full_book.path, made):
         with open_book(path).reading() as r:

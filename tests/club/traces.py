@@ -5,10 +5,14 @@ from datetime import datetime
 from pathlib import Path
 
 from coachbook.club.book import Book
+from coachbook.club.erase import Rewritten, erase_student, find_mentions
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
+from coachbook.club.mentions import with_replaced
 from coachbook.club.results import answers, attendance
+from coachbook.club.rewording import Wording
 from coachbook.club.sheets import load_worksheet, save_worksheet
 from coachbook.club.students import add_group, add_student, list_students
+from coachbook.club.traces import ERASED
 from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 from coachbook.model.worksheet import Worksheet
@@ -39,6 +43,17 @@ def fill(book: Book, name: str, sheet: Worksheet, now: datetime) -> None:
             )
             log_play_out(w, played, now)
             log_observation(w, Observation(each, "queen-box", on, NOTE.replace(NAME, name)), now)
+
+
+def taken_out(path: Path, name: str, new: str = "") -> Wording:
+    """The decision to take the name out wherever it may stand, or to put the new one there."""
+    mentions = find_mentions(path, name, new)
+    return {each: with_replaced(each.text, each.spans, new or ERASED) for each in mentions}
+
+
+def erase_everywhere(path: Path, name: str) -> Rewritten:
+    """Erases a student, and takes the name out wherever it may stand."""
+    return erase_student(path, name, taken_out(path, name))
 
 
 def spellings(name: str) -> list[bytes]:

@@ -13,9 +13,10 @@ def pages(path: Path, value: StudentRecord) -> list[str]:
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 
-def test_the_first_lines_say_what_it_is_of_when_and_that_it_is_all(tmp_path: Path) -> None:
+def test_the_first_lines_say_what_it_is_of_when_and_what_is_not_in_it(tmp_path: Path) -> None:
     text = pages(tmp_path / "r.pdf", record())[0]
-    assert "This is everything that coachbook holds about Мирослава on Thu 10 Dec 2026" in text
+    assert "This is what coachbook holds under the name Мирослава on Thu 10 Dec 2026, with notes" in text
+    assert "exported files and copies elsewhere are not in it" in text
 
 
 def test_every_fact_of_the_student_is_on_it(tmp_path: Path) -> None:
@@ -53,7 +54,7 @@ def test_hundreds_of_answers_each_have_a_row_and_each_page_its_heads(tmp_path: P
 
 def test_of_what_there_is_none_it_says_so(tmp_path: Path) -> None:
     (text,) = pages(tmp_path / "r.pdf", empty_record())
-    assert text.count("None.") == 7
+    assert text.count("None.") == 10
 
 
 def test_days_of_two_years_are_told_apart(tmp_path: Path) -> None:
