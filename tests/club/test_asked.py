@@ -13,17 +13,19 @@ from coachbook.club.backup import back_up
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
 from coachbook.club.erase import count_facts, erase_student, find_mentions, rename_student
-from coachbook.club.log import last_entries, log_answers, log_observation, undo
+from coachbook.club.log import last_entries, log_answers, log_observation
 from coachbook.club.mentions import with_replaced
 from coachbook.club.played import observations
 from coachbook.club.results import answers
 from coachbook.club.sheets import load_worksheet, save_worksheet
 from coachbook.club.students import add_group, add_student, list_groups, put_in_group
-from coachbook.club.terms import current_term, save_term
+from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Impression, ItemResult, Observation
 from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.model.worksheet import Worksheet
+from tests.club.conftest import NOW
+from tests.club.plans import keep_plan, plan_in_force
 from tests.club.traces import MORNING, erase_everywhere, files_with, taken_out
 
 NAME = "Zoë Müller"
@@ -105,7 +107,7 @@ def test_what_only_a_backup_holds_is_found_and_changed_there(club: Book) -> None
     note(club, "Zoë helped")
     made = back_up(club.path, MORNING)
     with club.writing() as w:
-        undo(w)
+        take_back(w, NOW)
     note(club, "Tom alone")  # has the number that the entry had
     (mention,) = find_mentions(club.path, NAME)
     assert (mention.text, mention.in_book) == ("Zoë helped", False)
@@ -145,7 +147,7 @@ def test_a_group_named_after_a_student_gets_another_name_also_in_plans(club: Boo
         why = "Puzzles while the coach is with Zoë's evening and Zoe's evening"
         slots = (Slot(SlotKind.PRACTICE, "", 20, why), Slot(SlotKind.NEW, "queen-box", 20, "Zoë's evening"))
         plan = TermPlan(DAY, DAY, 40, (PlannedSession(DAY, slots),), room=("Owls", "Zoë's evening"))
-        save_term(w, plan, "Owls")
+        keep_plan(w, plan, "Owls")
     made = back_up(club.path, MORNING)
     assert erase_everywhere(club.path, NAME).left == ()
     for path in (club.path, made):
@@ -155,7 +157,7 @@ def test_a_group_named_after_a_student_gets_another_name_also_in_plans(club: Boo
                 ("(erased)'s evening 2", 0),
                 ("Owls", 0),
             ]
-            kept = current_term(r, "Owls")
+            kept = plan_in_force(r, "Owls")
             assert kept is not None
             assert kept.room == ("Owls", "(erased)'s evening")
             assert kept.sessions[0].slots[0].why == (
