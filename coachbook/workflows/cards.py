@@ -9,7 +9,7 @@ from coachbook.model.position import Position
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.paper.cards import write_cards
 from coachbook.paper.options import PaperOptions
-from coachbook.workflows.sheets import make_folder
+from coachbook.workflows.papers import make_folder
 
 _NEAREST = 3
 """Of so many units with cards the title is told, too, where a unit has none."""

@@ -9,6 +9,7 @@ from coachbook.club.book import Book, open_book
 from coachbook.club.check import Counts, count
 from coachbook.club.erase import Rewritten, count_facts, erase_student, rename_student
 from coachbook.club.restore import Restored, restore
+from coachbook.files.unfinished import sweep_left_over
 from coachbook.workflows.places import usual_book
 
 
@@ -67,7 +68,9 @@ def traces_of(book: Book, name: str) -> tuple[str, int]:
 
 
 def erase_member(book: Book, name: str) -> Rewritten:
-    """Erase a student in the book and its own backups, with each mention. Raises CoachbookError."""
+    """Erase a student in the book and its own backups, with each mention, and what killed programs
+    have left. Raises CoachbookError."""
+    sweep_left_over()
     return erase_student(book.path, name)
 
 

@@ -1,15 +1,15 @@
 """A whole first evening of a club that is given as a folder of tables, from nothing to review."""
 
-import shutil
-import tempfile
 import tomllib
 from collections.abc import Callable
+from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
 from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import unfinished_folder
 from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
@@ -18,6 +18,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.lesson import print_lesson
 from coachbook.workflows.members import import_students, new_club
+from coachbook.workflows.papers import make_folder
 from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, print_terms
 from coachbook.workflows.reviewing import who_needs_review
 from coachbook.workflows.sheet_request import SheetRequest
@@ -51,22 +52,18 @@ def play_first_evening(
     in `folder`, which must be new or empty. All of it, or nothing. Raises CoachbookError."""
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CoachbookError(f"{folder} is not empty.", "Name a new folder for the demo.")
-    try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        room = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}-"))
-    except OSError as error:
-        raise CoachbookError(
-            f"{folder} cannot be made ({error.strerror}).", "Choose another place."
-        ) from error
-    try:
+    make_folder(folder.parent)
+    with ExitStack() as stack:
+        try:
+            room = stack.enter_context(unfinished_folder(folder.parent))
+        except OSError as error:
+            raise CoachbookError(
+                f"{folder} cannot be made ({error.strerror}).", "Choose another place."
+            ) from error
         evening = _play(source, room, syllabus, now, options, progress)
         if folder.exists():
             folder.rmdir()
-        room.chmod(0o755)
         room.rename(folder)
-    except BaseException:
-        shutil.rmtree(room, ignore_errors=True)
-        raise
     return evening
 
 
