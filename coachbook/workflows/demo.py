@@ -16,6 +16,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import PlannedSession, SlotKind, TermPlan
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening import Logged, answers_from_table, attendance_from_table
+from coachbook.workflows.file_names import file_names
 from coachbook.workflows.lesson import print_lesson
 from coachbook.workflows.members import import_students, new_club
 from coachbook.workflows.papers import make_folder
@@ -76,9 +77,11 @@ def _play(
     _stop_at(import_students(book, source / "students.csv").problems)
     plans = _plan_terms(book, syllabus, source / "term.csv", folder, options, progress)
     first = min(plan.sessions[0].on for plan in plans.values())
+    called = file_names(plans)
     for group, plan in plans.items():
         if plan.sessions[0].on == first:
-            _prepare(book, syllabus, group, plan.sessions[0], folder, options, progress)
+            place = folder / f"{first}-{called[group]}"
+            _prepare(book, syllabus, group, plan.sessions[0], place, options, progress)
     progress("logging attendance and answers")
     attendance = attendance_from_table(book, source / "attendance.csv", now)
     _stop_at(attendance.problems)
@@ -101,10 +104,11 @@ def _plan_terms(
     if not rows:
         raise CoachbookError(f"{path.name} has no term.", "Give a row for each group.")
     plans = {}
+    called = file_names(dict.fromkeys(row["group"] for row in rows))
     for row in rows:
         progress(f"a term plan for {row['group']}")
         (planned,) = _plan_term(book, syllabus, row, path)
-        wall = folder / f"term-{_in_file_name(planned.group)}.pdf"
+        wall = folder / f"term-{called[row['group']]}.pdf"
         print_terms(book.club_name, syllabus, {planned.group: planned.plan}, wall, options)
         plans[planned.group] = planned.plan
     return plans
@@ -132,12 +136,11 @@ def _prepare(
     syllabus: Syllabus,
     group: str,
     session: PlannedSession,
-    folder: Path,
+    place: Path,
     options: PaperOptions,
     progress: Progress,
 ) -> None:
     unit = _new_unit(syllabus, session)
-    place = folder / f"{session.on}-{_in_file_name(group)}"
     progress(f"a lesson plan for {group}")
     print_lesson(book, syllabus, unit, group, session.on, place / "lesson.pdf", options)
     progress(f"worksheets and a key for {group}")
@@ -162,10 +165,6 @@ def _club_name(path: Path) -> str:
     if not isinstance(name, str):
         raise CoachbookError(f"{path} names no club.", 'It needs one line: name = "..."')
     return name
-
-
-def _in_file_name(group: str) -> str:
-    return "".join(letter if letter.isalnum() else "-" for letter in group.lower())
 
 
 def _stop_at(problems: tuple[Problem, ...]) -> None:

@@ -9,6 +9,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import put_in_place
 from coachbook.paper.student_record import write_student_record
+from coachbook.workflows.file_names import file_name_of
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.record import record_as_data, record_of
 
@@ -18,8 +19,8 @@ def export_record(
 ) -> tuple[Path, Path]:
     """Write everything about a student as JSON and as a PDF: both files, or none. Raises CoachbookError."""
     record = record_of(book, syllabus, name, on)
-    bare = "".join(letter if letter.isalnum() else "-" for letter in record.student.lower())
-    text, pdf = folder / f"record-{bare}.json", folder / f"record-{bare}.pdf"
+    called = file_name_of(book, record.student)
+    text, pdf = folder / f"record-{called}.json", folder / f"record-{called}.pdf"
     data = json.dumps(record_as_data(record), indent=2, ensure_ascii=False, default=str)
     with papers_in(folder) as papers:
         write_student_record(record, papers.part(pdf), options)
