@@ -9,6 +9,7 @@ from pathlib import Path
 
 from coachbook.errors import CoachbookError
 from coachbook.model.problem import Problem
+from coachbook.workflows.cells import text_of
 
 LONGEST_FIELD = 200
 
@@ -41,7 +42,8 @@ def read_table(
     The first line names the columns, in any order and in upper or lower case; all `required`
     ones and no others than these and `optional` ones. A column that is left out reads as "".
     Fields are parted by commas or semicolons. Values come without spaces around them, in
-    Unicode's composed form (NFC), so that a name is the same whichever machine wrote it.
+    Unicode's composed form (NFC), so that a name is the same whichever machine wrote it, and without the
+    apostrophe that keeps a spreadsheet from taking it for a formula.
     Empty lines are passed over. The text is UTF-8, with or without a byte order mark.
     Raises CoachbookError if the file cannot be opened.
     """
@@ -78,7 +80,7 @@ def _lines(path: Path, text: str, problems: list[Problem]) -> Iterator[tuple[int
     line = 1
     try:
         for fields in reader:
-            values = [field.strip() for field in fields]
+            values = [text_of(field.strip()) for field in fields]
             if any(values):
                 yield line, values
             line = reader.line_num + 1

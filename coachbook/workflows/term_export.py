@@ -15,6 +15,7 @@ from coachbook.paper.page import check_places, put_in_place
 from coachbook.paper.term import NO_CLUB
 from coachbook.term.ics import calendar_text
 from coachbook.term.listing import COLUMNS, csv_text
+from coachbook.workflows.cells import table_text
 from coachbook.workflows.groups import named_groups, term_in_force
 from coachbook.workflows.planning import print_terms
 
@@ -67,6 +68,5 @@ def table_of_terms(plans: Mapping[str, TermPlan], titles: Mapping[str, str]) -> 
         for day in plan.days_off
     ]
     groups = list(plans)
-    told = StringIO()
-    csv.writer(told).writerows([head, *sorted(rows + off, key=lambda row: (groups.index(row[0]), row[1]))])
-    return told.getvalue()
+    in_order = sorted(rows + off, key=lambda row: (groups.index(row[0]), row[1]))
+    return table_text([head, *in_order], line_end="\r\n")

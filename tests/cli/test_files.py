@@ -1,5 +1,6 @@
 """Files that go out: whose they are, who may read them, and where nothing is written."""
 
+import csv
 import os
 import stat
 from pathlib import Path
@@ -67,3 +68,24 @@ def test_a_pipe_is_not_replaced_by_a_file(words: tuple[str, ...]) -> None:
     assert "pipe is not a file" in refused(*words, "pipe")
     assert Path("pipe").is_fifo()
     assert "/dev/null is not a file" in refused(*words, "/dev/null")
+
+
+@pytest.mark.usefixtures("club")
+def test_a_formula_as_a_name_or_an_answer_does_nothing_in_a_spreadsheet_and_is_read_again() -> None:
+    name, link = "=Ana", '=HYPERLINK("http://x.invalid","Q")'
+    done("student", "add", "=Ana", "--group", "Owls")
+    made = done("sheet", "make", "--unit", "queen-box", "--student", name, "--date", "2026-09-17")
+    code = made.splitlines()[1].split()[0]
+    Path("in.csv").write_text(
+        f'student,item,answer\n\'=Ana,1,"{link.replace(chr(34), chr(34) * 2)}"\n=Ana,2,-\n', encoding="utf-8"
+    )
+    typed = ("log", "answers", code, "--date", "2026-09-17", "--csv")
+    done(*typed, "in.csv")
+    done("log", "export", "out.csv")
+    written = list(csv.reader(Path("out.csv").read_text(encoding="utf-8").splitlines()))
+    assert [(row[0], row[3]) for row in written[1:]] == [(f"'{name}", f"'{link}"), (f"'{name}", "-")]
+    first = Path("out.csv").read_bytes()
+    done("log", "undo", "--yes")
+    done(*typed, "out.csv")
+    done("log", "export", "out.csv")
+    assert Path("out.csv").read_bytes() == first
