@@ -9,6 +9,9 @@ from contextlib import contextmanager
 
 import typer
 
+from coachbook.cli.wrapping import as_it_is
+from coachbook.model.signs import without_hidden
+
 
 def show_table(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
     """Print a table to stdout: under a ruled head on a terminal, else in columns two spaces apart."""
@@ -25,8 +28,8 @@ def show_table(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
 
     table = Table(*headers, box=SIMPLE_HEAD, show_edge=False, pad_edge=False)
     for row in rows:
-        table.add_row(*(Text(text) for text in row))
-    Console().print(table)
+        table.add_row(*(Text(without_hidden(text)) for text in row))
+    Console(file=as_it_is(sys.stdout)).print(table)
 
 
 @contextmanager
@@ -39,12 +42,13 @@ def progress_bar() -> Iterator[Callable[[int, int, str], None]]:
         yield lambda _done, _of, _name: None
         return
     from rich.console import Console
+    from rich.markup import escape
     from rich.progress import Progress
 
-    with Progress(console=Console(stderr=True), transient=True) as bar:
+    with Progress(console=Console(file=as_it_is(sys.stderr)), transient=True) as bar:
         task = bar.add_task("", total=None)
 
         def show(done: int, of: int, name: str) -> None:
-            bar.update(task, completed=done, total=of, description=name)
+            bar.update(task, completed=done, total=of, description=escape(without_hidden(name)))
 
         yield show

@@ -36,7 +36,7 @@ from coachbook.cli import (
     term,
 )
 from coachbook.cli.reports import one_line
-from coachbook.cli.wrapping import wrap_on_terminals
+from coachbook.cli.wrapping import tell_text_only
 from coachbook.errors import CoachbookError
 
 _ORDER = (
@@ -113,7 +113,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     `arguments` are those after the program's name, by default the ones it was started with.
     """
     _agree_on_text()
-    wrap_on_terminals()
+    tell_text_only()
     try:
         # Not standalone: Typer would tell a usage error in four lines.
         status = app(arguments, prog_name="coachbook", standalone_mode=False)
