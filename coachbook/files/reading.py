@@ -20,3 +20,10 @@ def read_file(path: Path, largest: int = LARGEST) -> bytes:
     if len(content) > largest:
         raise OSError(errno.EFBIG, f"it has more than {largest // MEGABYTE} MB", str(path))
     return content
+
+
+def read_text(path: Path, largest: int = LARGEST) -> str:
+    """The same of a text in UTF-8, without its mark, and with lines that end as Python's do. Raises
+    OSError or UnicodeDecodeError."""
+    text = read_file(path, largest).decode("utf-8-sig")
+    return text.replace("\r\n", "\n").replace("\r", "\n")

@@ -14,11 +14,10 @@ def first_hidden(text: str) -> str:
 
 
 def without_hidden(text: str) -> str:
-    """The text with a question mark for each hidden sign but line ends, and a space for each tab."""
+    """The text with a space for each hidden sign but line ends."""
     if text.isprintable():
         return text
-    shown = text.replace("\t", " ")
-    return "".join("?" if sign != "\n" and _is_hidden(sign) else sign for sign in shown)
+    return "".join(" " if sign != "\n" and _is_hidden(sign) else sign for sign in text)
 
 
 def _is_hidden(sign: str) -> bool:

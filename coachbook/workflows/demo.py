@@ -9,6 +9,7 @@ from pathlib import Path
 
 from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
+from coachbook.files.reading import read_text
 from coachbook.files.unfinished import unfinished_folder
 from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice
@@ -159,8 +160,8 @@ def _new_unit(syllabus: Syllabus, session: PlannedSession) -> Unit:
 
 def _club_name(path: Path) -> str:
     try:
-        name = tomllib.loads(path.read_text(encoding="utf-8")).get("name")
-    except (OSError, ValueError) as error:
+        name = tomllib.loads(read_text(path)).get("name")
+    except (OSError, ValueError, RecursionError) as error:
         raise CoachbookError(f"{path} cannot be read: {error}.", 'It needs one line: name = "..."') from error
     if not isinstance(name, str):
         raise CoachbookError(f"{path} names no club.", 'It needs one line: name = "..."')

@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from coachbook.errors import CoachbookError
+from coachbook.files.reading import MEGABYTE, read_file
 from coachbook.model.problem import Problem
 from coachbook.workflows.cells import text_of
 
 LONGEST_FIELD = 200
+LARGEST_TABLE = 5 * MEGABYTE
+"""In bytes: a hundred thousand answers. Each takes a hundred times as much memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +51,7 @@ def read_table(
     Raises CoachbookError if the file cannot be opened.
     """
     try:
-        data = path.read_bytes()
+        data = read_file(path, LARGEST_TABLE)
     except OSError as error:
         raise CoachbookError(
             f"{path} cannot be read ({error.strerror}).", "Check the file's name."
