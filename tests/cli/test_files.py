@@ -20,7 +20,11 @@ def refused(*arguments: str) -> str:
 
 
 @pytest.mark.usefixtures("club")
-@pytest.mark.parametrize("words", [("report", "family"), ("student", "export")])
+@pytest.mark.parametrize(
+    "words",
+    [("report", "family"), ("student", "export"), ("card", "make", "--unit", "queen-box", "--student")],
+    ids=" ".join,
+)
 def test_two_students_of_like_names_have_files_of_their_own(words: tuple[str, ...]) -> None:
     for name in ALIKE:
         done("student", "add", name, "--group", "Owls")
@@ -30,7 +34,7 @@ def test_two_students_of_like_names_have_files_of_their_own(words: tuple[str, ..
         for line in done(*words, name).splitlines()
         if line.startswith("Written: ")
     ]
-    assert len(set(written)) == len(written) >= 2
+    assert len({*written}) == len(written) >= 2
     assert all(Path(name).is_file() for name in written)
 
 
