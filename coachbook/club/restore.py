@@ -63,8 +63,6 @@ def _find(path: Path, backup: Path) -> Path:
         )
     if found.is_dir():
         raise CoachbookError(f"{backup} is a folder, not a backup.", "Name a file in it.")
-    if not found.is_file():
-        raise CoachbookError(f"{backup} is not a file, so it is no backup.", "Name a file.")
     if path.exists() and found.samefile(path):
         raise CoachbookError(f"{backup} is the book itself.", "Name a backup of it.")
     return found

@@ -51,13 +51,6 @@ def test_a_pipe_or_a_device_is_no_file_to_read(words: tuple[str, ...]) -> None:
 
 
 @pytest.mark.usefixtures("club")
-def test_a_pipe_is_no_backup() -> None:
-    os.mkfifo("pipe")
-    ran = run("restore", "pipe")
-    assert ran.problems == ["coachbook: pipe is not a file, so it is no backup. Name a file."]
-
-
-@pytest.mark.usefixtures("club")
 @pytest.mark.parametrize("words", FED.values(), ids=FED)
 def test_a_file_that_is_too_large_is_not_read(words: tuple[str, ...]) -> None:
     with Path("large").open("wb") as file:
