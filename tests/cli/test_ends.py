@@ -12,7 +12,9 @@ import pytest
 from tests.cli.conftest import Club
 from tests.cli.drive import run
 
-START = [sys.executable, "-c", "from coachbook.cli.start import main; main()"]
+# Tests may run in the background of a shell, where Ctrl-C is ignored from the beginning.
+HEEDED = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)"
+START = [sys.executable, "-c", f"{HEEDED}; from coachbook.cli.start import main; main()"]
 FED = {
     "own positions": ("exercise", "own", "FILE"),
     "a sheet of them": (
