@@ -64,7 +64,9 @@ def own(
     """Look at your own positions: what they are worth, and for which kinds of exercise they serve."""
     from coachbook.workflows.own_positions import offered, read_source
 
-    found = offered(read_source(source))
+    positions = read_source(source)
+    with progress_bar() as progress:
+        found = offered(positions, progress)
     if as_json:
         print_json(
             [

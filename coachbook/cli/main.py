@@ -5,6 +5,7 @@ import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
+from pathlib import Path
 from typing import NoReturn
 
 import typer
@@ -36,9 +37,11 @@ from coachbook.cli import (
     term,
 )
 from coachbook.cli.reports import one_line
-from coachbook.cli.wrapping import wrap_on_terminals
+from coachbook.cli.wrapping import tell_text_only
 from coachbook.errors import CoachbookError
 
+_STOPPED = 130  # as shells tell it, with SIGINT
+_UNHEARD = 1  # whoever reads the output has gone
 _ORDER = (
     *("demo", "club", "group", "student", "syllabus", "term", "evening", "log", "review", "report"),
     *("lesson", "sheet", "card", "poster", "ending", "exercise", "backup", "restore", "check"),
@@ -100,11 +103,17 @@ def _show_version(wanted: bool) -> None:
 
 @app.callback()
 def coachbook(
-    version: bool = typer.Option(
+    _version: bool = typer.Option(
         False, "--version", callback=_show_version, is_eager=True, help="Show the version and stop."
     ),
 ) -> None:
     """Plan, print and follow up endgame lessons for a chess club."""
+    try:
+        Path.cwd()
+    except FileNotFoundError as error:
+        raise CoachbookError(
+            "The folder that you are in is no longer there.", "Go to another one, then try again."
+        ) from error
 
 
 def main(arguments: Sequence[str] | None = None) -> NoReturn:
@@ -112,21 +121,38 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
 
     `arguments` are those after the program's name, by default the ones it was started with.
     """
+    _open_closed_streams()
     _agree_on_text()
-    wrap_on_terminals()
+    tell_text_only()
     try:
         # Not standalone: Typer would tell a usage error in four lines.
         status = app(arguments, prog_name="coachbook", standalone_mode=False)
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        sys.exit(_STOPPED)
     except CoachbookError as error:
         _stop(f"coachbook: {one_line(str(error))}")
     except TyperException as error:
         _stop(_usage_error(error))
+    except BrokenPipeError:
+        _drop_output()
+        sys.exit(_UNHEARD)
     except OSError as error:
         if error.errno != errno.ENOSPC:
             raise
         _drop_output()
         _stop("coachbook: The output cannot be written: the disk is full. Make room, then try again.")
     sys.exit(status)
+
+
+def _open_closed_streams() -> None:
+    """A stream that was closed by who started coachbook reads as empty, and takes what is told to nowhere.
+
+    Otherwise the next file to be opened, such as the book, would stand in its place.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115, PTH123 - for good
 
 
 def _agree_on_text() -> None:

@@ -40,15 +40,17 @@ def family(
 ) -> None:
     """Write one page for a student's family: what can be done now, what comes next, what to play at home."""
     from coachbook.paper.family_report import write_family_report
+    from coachbook.workflows.file_names import file_name_of
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import family_report
     from coachbook.workflows.teaching import load_syllabus
 
-    report = family_report(open_club(book), load_syllabus(syllabus), name, today(on))
+    opened = open_club(book)
+    report = family_report(opened, load_syllabus(syllabus), name, today(on))
     if as_json:
         print_json(report)
         return
-    path = pdf or Path(f"family-{_in_file_name(report.student)}.pdf")
+    path = pdf or Path(f"family-{file_name_of(opened, report.student)}.pdf")
     write_family_report(report, path, PaperOptions(paper))
     typer.echo(f"Written: {path}")
 
@@ -65,12 +67,14 @@ def certificate(
 ) -> None:
     """Write a certificate for a level of which every unit is secure."""
     from coachbook.paper.certificate import write_certificate
+    from coachbook.workflows.file_names import file_name_of
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import certificate as certificate_for
     from coachbook.workflows.teaching import load_syllabus
 
-    earned = certificate_for(open_club(book), load_syllabus(syllabus), name, level, today(on))
-    path = pdf or Path(f"certificate-{level}-{_in_file_name(earned.student)}.pdf")
+    opened = open_club(book)
+    earned = certificate_for(opened, load_syllabus(syllabus), name, level, today(on))
+    path = pdf or Path(f"certificate-{level}-{file_name_of(opened, earned.student)}.pdf")
     write_certificate(earned, path, PaperOptions(paper))
     typer.echo(f"Written: {path}")
 
@@ -98,7 +102,3 @@ def term(
     path = pdf or Path(f"term-{starts_on}-{ends_on}.pdf")
     write_term_summary(summary, path, PaperOptions(paper))
     typer.echo(f"Written: {path}")
-
-
-def _in_file_name(name: str) -> str:
-    return "".join(letter if letter.isalnum() else "-" for letter in name.lower())

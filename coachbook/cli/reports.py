@@ -1,7 +1,6 @@
 """What a command says at its end: JSON for other programs, or the mistakes in a file."""
 
 import json
-import re
 import sys
 from collections.abc import Iterable
 from dataclasses import asdict, is_dataclass
@@ -11,15 +10,16 @@ import typer
 
 from coachbook.cli.wrapping import as_it_is
 from coachbook.model.problem import Problem
+from coachbook.model.signs import first_hidden, without_hidden
 
 _LONGEST = 900
-_CONTROLS = re.compile("[\x7f-\x9f]")  # JSON itself escapes only those below U+0020
 
 
 def print_json(value: object) -> None:
     """Print lists, dicts and the model's dataclasses as JSON: keys are field names, dates ISO 8601."""
     text = json.dumps(value, indent=2, ensure_ascii=False, default=_plain)
-    typer.echo(_CONTROLS.sub(lambda sign: f"\\u{ord(sign[0]):04x}", text), file=as_it_is(sys.stdout))
+    shown = (_escaped(line) if first_hidden(line) else line for line in text.split("\n"))
+    typer.echo("\n".join(shown), file=as_it_is(sys.stdout))
 
 
 def stop_if_any(problems: Iterable[Problem]) -> None:
@@ -37,10 +37,15 @@ def one_line(text: str) -> str:
     Of a text that would fill the screen the middle is left out: what was typed is told at its
     beginning, and what to do at its end.
     """
-    told = "".join(sign if sign.isprintable() else " " for sign in text)
+    told = without_hidden(" ".join(text.splitlines()))
     if len(told) <= _LONGEST:
         return told
     return f"{told[: _LONGEST // 2]} ... {told[-_LONGEST // 2 :]}"
+
+
+def _escaped(line: str) -> str:
+    """A line of JSON, in which hidden signs stand within texts only, with escapes for them."""
+    return "".join(json.dumps(sign)[1:-1] if first_hidden(sign) else sign for sign in line)
 
 
 def _plain(value: object) -> object:

@@ -100,9 +100,11 @@ def make(
     )
     if (own is None) != (kind is None):
         raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
+    with progress_bar() as progress:
+        brought = own_exercises(own, kind, read.unit(unit).code, progress) if own and kind else ()
     request = SheetRequest(
         unit=read.unit(unit),
-        own=own_exercises(own, kind, read.unit(unit).code) if own and kind else (),
+        own=brought,
         students=students_asked_for(opened, group, student),
         items=items,
         seed=randbelow(_SEEDS) if seed is None else seed,

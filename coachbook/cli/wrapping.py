@@ -1,6 +1,7 @@
-"""Lines that are longer than the terminal is wide go on below, broken at spaces, as in a book.
+"""What is told: without signs that a terminal would obey, and broken at spaces, as in a book.
 
-It is the stream that wraps, so that no command thinks of it; what goes to a file or a pipe is not touched.
+It is the stream that does it, so that no command thinks of it. Lines are wrapped on a terminal only; a name
+or an answer out of somebody's file is cleaned in a pipe, too, which may end at a terminal.
 """
 
 import io
@@ -10,6 +11,8 @@ import sys
 import unicodedata
 from typing import TextIO, cast
 
+from coachbook.model.signs import without_hidden
+
 _NARROWEST = 20
 """Columns; in fewer nobody reads lines, wherever they break."""
 
@@ -17,8 +20,8 @@ _INDENT = re.compile(r" *(?:\S+(?: \S+){0,2} {2,})?")
 """What stands before a line's text: spaces, and at most three words that are set apart from it."""
 
 
-class Wrapped(io.TextIOBase):
-    """The stream `beneath`, a terminal, for which long lines are wrapped."""
+class Told(io.TextIOBase):
+    """The stream `beneath`, to which only text goes; if it is a terminal, long lines are wrapped."""
 
     def __init__(self, beneath: TextIO) -> None:
         self.beneath = beneath
@@ -41,8 +44,11 @@ class Wrapped(io.TextIOBase):
         return True
 
     def write(self, text: str, /) -> int:
-        width = self._width()
-        self.beneath.write("\n".join(wrap_line(line, width) for line in text.split("\n")))
+        seen = without_hidden(text)
+        if self.isatty():
+            width = self._width()
+            seen = "\n".join(wrap_line(line, width) for line in seen.split("\n"))
+        self.beneath.write(seen)
         return len(text)
 
     def flush(self) -> None:
@@ -56,26 +62,25 @@ class Wrapped(io.TextIOBase):
             return 0
 
 
-def wrap_on_terminals() -> None:
-    """From now on what is told on stdout and stderr is wrapped, where they are terminals."""
+def tell_text_only() -> None:
+    """From now on what is told on stdout and stderr is cleaned, and wrapped where they are terminals."""
     for name in ("stdout", "stderr"):
         stream = getattr(sys, name)
-        if stream is not None and not isinstance(stream, Wrapped) and stream.isatty():
-            setattr(sys, name, Wrapped(stream))
+        if not isinstance(stream, Told):
+            setattr(sys, name, Told(stream))
 
 
 def as_it_is(stream: TextIO) -> TextIO:
-    """The stream without wrapping, for what another program may read."""
-    return stream.beneath if isinstance(stream, Wrapped) else stream
+    """The stream itself, for what another program may read, and for tables and progress bars."""
+    return stream.beneath if isinstance(stream, Told) else stream
 
 
 def wrap_line(line: str, width: int) -> str:
     """The line broken at spaces into lines of at most `width` columns, indented as its text is.
 
-    A word that is longer, such as a file's name, stays whole. A line with control signs (of a table or
-    a progress bar, which know the width themselves) is left alone, and so is all in a width of no use.
+    A word that is longer, such as a file's name, stays whole. In a width of no use all is left alone.
     """
-    if width < _NARROWEST or _columns(line) <= width or "\x1b" in line or "\r" in line:
+    if width < _NARROWEST or _columns(line) <= width:
         return line
     start = cast(re.Match[str], _INDENT.match(line)).end()
     indent = start if start <= width // 2 else len(line) - len(line.lstrip(" "))

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from coachbook.club.connection import create_private, side_files
+from coachbook.club.connection import SIDE_FILES, create_private, side_files
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import noted
 
 
 @contextmanager
@@ -22,11 +23,12 @@ def written_aside(path: Path) -> Iterator[Path]:
     """
     aside = path.with_name(f".{path.name}.{os.getpid()}.part")
     remove(aside)
-    create_private(aside)
-    try:
-        yield aside
-    finally:
-        remove(aside)
+    with noted(aside):
+        try:
+            create_private(aside)
+            yield aside
+        finally:
+            remove(aside)
 
 
 def put_in_place(aside: Path, path: Path) -> None:
@@ -36,6 +38,10 @@ def put_in_place(aside: Path, path: Path) -> None:
     """
     for side in side_files(path):
         raise CoachbookError(f"There is a file {side.name} without its book.", "Move it away first.")
+    for suffix in SIDE_FILES:
+        book = path.name.removesuffix(suffix)
+        if book not in ("", path.name) and path.with_name(book).is_file():
+            raise CoachbookError(f"{path.name} would be taken for a part of {book}.", "Choose another name.")
     try:
         os.link(aside, path)
     except FileExistsError:

@@ -17,6 +17,8 @@ from coachbook.model.reports import KeptRow, OtherText, PreparedPapers
 SOMEBODY = "(another student)"
 """What stands in place of the name of another student."""
 
+_TAKEN_BACK = "taken_back"
+
 _WHAT = {
     NOTE: "a note on another student",
     ANSWER: "an answer of another student",
@@ -98,15 +100,21 @@ def _text_on_others(mention: Mention, blank: Blank) -> OtherText:
 
 def _told(file: sqlite3.Connection, table: str, row: Mapping[str, object], blank: Blank) -> dict[str, object]:
     free = {column for of, column in free_text(file) if of == table}
+    if table == _TAKEN_BACK:
+        free.add("body")
     told: dict[str, object] = {}
     for column, value in row.items():
         if column == "group_id":
-            told["group"] = blank(str(_of(file, "SELECT name FROM teaching_group WHERE id = ?", value)))
+            name = _of(file, "SELECT name FROM teaching_group WHERE id = ?", value)
+            told["group"] = blank(name) if isinstance(name, str) else None
         elif column == "sheet_id":
             told["sheet"] = _of(file, "SELECT code FROM sheet WHERE id = ?", value)
         elif column == "entry_id":
             told["entry"] = value
-            told["logged_at"] = _of(file, "SELECT logged_at FROM log_entry WHERE id = ?", value)
+            logged_at = row.get("logged_at") or _of(
+                file, "SELECT logged_at FROM log_entry WHERE id = ?", value
+            )
+            told["logged_at"] = logged_at
         elif column != "student_id":
             told[column] = blank(value) if column in free and isinstance(value, str) else value
     return told

@@ -14,21 +14,14 @@ from hashlib import blake2b
 from pathlib import Path
 
 import numpy as np
-from platformdirs import user_cache_path
 
 from coachbook.endgame.material import Material
 from coachbook.endgame.smaller import Values
+from coachbook.files.cache import FOLDER_VARIABLE as FOLDER_VARIABLE
+from coachbook.files.cache import cache_folder as cache_folder
 
 FORMAT = "coachbook mate distances 2"
 """To be raised whenever the solver's values or their order change."""
-
-FOLDER_VARIABLE = "COACHBOOK_CACHE"
-
-
-def cache_folder() -> Path:
-    """Where tables are kept: the folder in COACHBOOK_CACHE, else the user's cache folder."""
-    named = os.environ.get(FOLDER_VARIABLE)
-    return Path(named) if named else user_cache_path("coachbook", appauthor=False)
 
 
 def read_values(folder: Path, material: Material) -> Values | None:

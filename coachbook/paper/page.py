@@ -13,6 +13,7 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import unfinished_file
 from coachbook.paper.fonts import TEXT, signs_of_fonts
 from coachbook.paper.options import PaperSize
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, text_width
@@ -28,6 +29,7 @@ RULE = 0.7
 
 _SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}
 _DATABASE = b"SQLite format 3\0"  # how one begins: https://sqlite.org/fileformat.html
+_BESIDE_DATABASES = ("-journal", "-wal", "-shm")  # https://sqlite.org/tempfiles.html
 _SIDE_MM, _TOP_MM, _BOTTOM_MM = 14.0, 11.0, 11.0
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
@@ -89,25 +91,22 @@ def write_pdf(
 
 
 def put_in_place(path: Path, content: bytes) -> None:
-    """Write beside the file, then rename. Raises CoachbookError, leaving nothing half-written.
+    """Write beside the file, for its owner alone, then rename. Raises CoachbookError, leaving nothing
+    half-written.
 
     Another file of that name is gone then; but never a database, which may well be the club's book.
     """
     with _told_plainly(path):
         _check_may_go(path)
-        aside = path.with_name(f".{path.name}.{os.getpid()}.part")
-        try:
-            aside.write_bytes(content)
-            aside.replace(path)
-        except OSError:
-            _forget(aside)
-            raise
+        with unfinished_file(path.parent) as part:
+            part.write_bytes(content)
+            part.replace(path)
 
 
 def check_places(paths: Sequence[Path]) -> None:
     """Raises CoachbookError if any of several files cannot go to its place, before one of them does."""
     for number, path in enumerate(paths):
-        if any(path.absolute() == other.absolute() for other in paths[:number]):
+        if any(path.resolve() == other.resolve() for other in paths[:number]):
             raise CoachbookError(f"{path} is named for two files.", "Give each a name of its own.")
         with _told_plainly(path):
             _check_may_go(path)
@@ -125,24 +124,30 @@ def _told_plainly(path: Path) -> Iterator[None]:
 
 
 def _check_may_go(path: Path) -> None:
-    """Raises CoachbookError for a database, OSError for a folder or a name that cannot be."""
+    """Raises CoachbookError for a database, what SQLite keeps beside one, and what is no file, such as a
+    device; OSError for a folder or a name that cannot be."""
     if path.is_dir():
         raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
-    if path.is_file():
-        with path.open("rb") as file:
-            if file.read(len(_DATABASE)) == _DATABASE:
-                raise CoachbookError(
-                    f"{path} is a database, such as a book, and nothing is written over it.",
-                    "Choose another name.",
-                )
+    if path.exists() and not path.is_file():
+        raise CoachbookError(
+            f"{path} is not a file, and nothing is written in its place.", "Choose another name."
+        )
+    if _is_database(path):
+        raise CoachbookError(
+            f"{path} is a database, such as a book, and nothing is written over it.",
+            "Choose another name.",
+        )
+    for suffix in _BESIDE_DATABASES:
+        beside = path.name.removesuffix(suffix)
+        if beside not in ("", path.name) and _is_database(path.with_name(beside)):
+            raise CoachbookError(f"{path.name} belongs to {beside}, a database.", "Choose another name.")
 
 
-def _forget(file: Path) -> None:
-    try:
-        file.unlink(missing_ok=True)
-    except OSError:
-        # The folder itself is out of reach; then nothing was written into it either.
-        return
+def _is_database(path: Path) -> bool:
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        return file.read(len(_DATABASE)) == _DATABASE
 
 
 def draw_heading(

@@ -4,6 +4,7 @@ import re
 import tomllib
 from pathlib import Path
 
+from coachbook.files.reading import MEGABYTE, read_file
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Level, Syllabus
 from coachbook.syllabus.fields import Fields
@@ -64,7 +65,7 @@ def _read_fields(path: Path, problems: list[Problem]) -> Fields | None:
     """The whole file as one table; None, noted, if it cannot be read or is no valid TOML."""
     try:
         # Some text editors put a byte order mark in front, which TOML does not know.
-        table = tomllib.loads(path.read_bytes().decode().removeprefix("\ufeff"))
+        table = tomllib.loads(read_file(path, MEGABYTE).decode().removeprefix("\ufeff"))
     except OSError as error:
         problems.append(Problem(path.name, "file", f"cannot be read ({error.strerror})"))
     except UnicodeDecodeError as error:

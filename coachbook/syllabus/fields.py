@@ -8,6 +8,12 @@ import re
 from dataclasses import dataclass, field
 
 from coachbook.model.problem import Problem
+from coachbook.model.signs import first_hidden
+
+LONGEST_TEXT = 1000
+"""In characters: what is longer is no sentence to be said or printed."""
+
+MOST_OF_A_LIST = 100
 
 _CODE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
@@ -133,6 +139,12 @@ class Fields:
         text = " ".join(value.split())
         if not text:
             self.note(key, "the text is empty")
+        elif hidden := first_hidden(text):
+            self.note(key, f"the sign U+{ord(hidden):04X} cannot be printed; take it out")
+            return ""
+        elif len(text) > LONGEST_TEXT:
+            self.note(key, f"the text has {len(text)} characters; at most {LONGEST_TEXT} are allowed")
+            return ""
         return text
 
     def _list(self, key: str, at_least: int, of_what: str) -> list[object]:
@@ -147,6 +159,9 @@ class Fields:
             return []
         if len(value) < at_least:
             self.note(key, f"expected at least {at_least} of them, not {len(value)}")
+        if len(value) > MOST_OF_A_LIST:
+            self.note(key, f"expected at most {MOST_OF_A_LIST} of them, not {len(value)}")
+            return []
         return value
 
     def _below(self, key: str, table: dict[str, object]) -> "Fields":

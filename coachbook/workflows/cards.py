@@ -9,7 +9,8 @@ from coachbook.model.position import Position
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.paper.cards import write_cards
 from coachbook.paper.options import PaperOptions
-from coachbook.workflows.sheets import make_folder
+from coachbook.workflows.file_names import file_name_of
+from coachbook.workflows.papers import make_folder
 
 _NEAREST = 3
 """Of so many units with cards the title is told, too, where a unit has none."""
@@ -33,7 +34,8 @@ def make_cards(
         raise CoachbookError(
             f"The unit {unit.code} has no position to play out.", _units_with_cards(syllabus, unit)
         )
-    path = folder / f"cards-{unit.code}.pdf"
+    for_one = f"-{file_name_of(book, students[0])}" if len(students) == 1 else ""
+    path = folder / f"cards-{unit.code}{for_one}.pdf"
     make_folder(folder)
     write_cards(cards, path, options)
     return path, len(cards)

@@ -18,6 +18,7 @@ from coachbook.club.erase import (
 from coachbook.club.free_text import Mention
 from coachbook.club.restore import Restored, restore
 from coachbook.club.rewording import NOTHING, Wording
+from coachbook.files.unfinished import sweep_left_over
 from coachbook.workflows.places import usual_book
 
 
@@ -83,8 +84,9 @@ def mentions_of(book: Book, name: str, new: str = "") -> tuple[Mention, ...]:
 
 
 def erase_member(book: Book, name: str, wording: Wording = NOTHING) -> Rewritten:
-    """Erase a student in the book and its own backups; other texts only as was decided. Raises
-    CoachbookError."""
+    """Erase a student in the book and its own backups, and what killed programs have left; other texts
+    only as was decided. Raises CoachbookError."""
+    sweep_left_over()
     return erase_student(book.path, name, wording)
 
 

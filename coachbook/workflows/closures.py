@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.errors import CoachbookError
+from coachbook.files.reading import read_file
 from coachbook.model.term import Closure
 from coachbook.term.closures import closures_in, public_holidays
 
@@ -19,7 +20,7 @@ def closures_from(
     found: list[Closure] = []
     for path in files:
         try:
-            content = path.read_bytes()
+            content = read_file(path)
         except OSError as error:
             raise CoachbookError(f"{path} cannot be read: {error.strerror}.", "Check where it is.") from error
         found += closures_in(content, path.name, starts_on, ends_on)

@@ -1,23 +1,26 @@
 """A whole first evening of a club that is given as a folder of tables, from nothing to review."""
 
-import shutil
-import tempfile
 import tomllib
 from collections.abc import Callable
+from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
 from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
+from coachbook.files.reading import read_text
+from coachbook.files.unfinished import unfinished_folder
 from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import PlannedSession, SlotKind, TermPlan
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening import Logged, answers_from_table, attendance_from_table
+from coachbook.workflows.file_names import file_names
 from coachbook.workflows.lesson import print_lesson
 from coachbook.workflows.members import import_students, new_club
+from coachbook.workflows.papers import make_folder
 from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, print_terms
 from coachbook.workflows.reviewing import who_needs_review
 from coachbook.workflows.sheet_request import SheetRequest
@@ -51,22 +54,18 @@ def play_first_evening(
     in `folder`, which must be new or empty. All of it, or nothing. Raises CoachbookError."""
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CoachbookError(f"{folder} is not empty.", "Name a new folder for the demo.")
-    try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        room = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}-"))
-    except OSError as error:
-        raise CoachbookError(
-            f"{folder} cannot be made ({error.strerror}).", "Choose another place."
-        ) from error
-    try:
+    make_folder(folder.parent)
+    with ExitStack() as stack:
+        try:
+            room = stack.enter_context(unfinished_folder(folder.parent))
+        except OSError as error:
+            raise CoachbookError(
+                f"{folder} cannot be made ({error.strerror}).", "Choose another place."
+            ) from error
         evening = _play(source, room, syllabus, now, options, progress)
         if folder.exists():
             folder.rmdir()
-        room.chmod(0o755)
         room.rename(folder)
-    except BaseException:
-        shutil.rmtree(room, ignore_errors=True)
-        raise
     return evening
 
 
@@ -79,9 +78,11 @@ def _play(
     _stop_at(import_students(book, source / "students.csv").problems)
     plans = _plan_terms(book, syllabus, source / "term.csv", folder, options, progress)
     first = min(plan.sessions[0].on for plan in plans.values())
+    called = file_names(plans)
     for group, plan in plans.items():
         if plan.sessions[0].on == first:
-            _prepare(book, syllabus, group, plan.sessions[0], folder, options, progress)
+            place = folder / f"{first}-{called[group]}"
+            _prepare(book, syllabus, group, plan.sessions[0], place, options, progress)
     progress("logging attendance and answers")
     attendance = attendance_from_table(book, source / "attendance.csv", now)
     _stop_at(attendance.problems)
@@ -104,10 +105,11 @@ def _plan_terms(
     if not rows:
         raise CoachbookError(f"{path.name} has no term.", "Give a row for each group.")
     plans = {}
+    called = file_names(dict.fromkeys(row["group"] for row in rows))
     for row in rows:
         progress(f"a term plan for {row['group']}")
         (planned,) = _plan_term(book, syllabus, row, path)
-        wall = folder / f"term-{_in_file_name(planned.group)}.pdf"
+        wall = folder / f"term-{called[row['group']]}.pdf"
         print_terms(book.club_name, syllabus, {planned.group: planned.plan}, wall, options)
         plans[planned.group] = planned.plan
     return plans
@@ -135,12 +137,11 @@ def _prepare(
     syllabus: Syllabus,
     group: str,
     session: PlannedSession,
-    folder: Path,
+    place: Path,
     options: PaperOptions,
     progress: Progress,
 ) -> None:
     unit = _new_unit(syllabus, session)
-    place = folder / f"{session.on}-{_in_file_name(group)}"
     progress(f"a lesson plan for {group}")
     print_lesson(book, syllabus, unit, group, session.on, place / "lesson.pdf", options)
     progress(f"worksheets and a key for {group}")
@@ -159,16 +160,12 @@ def _new_unit(syllabus: Syllabus, session: PlannedSession) -> Unit:
 
 def _club_name(path: Path) -> str:
     try:
-        name = tomllib.loads(path.read_text(encoding="utf-8")).get("name")
-    except (OSError, ValueError) as error:
+        name = tomllib.loads(read_text(path)).get("name")
+    except (OSError, ValueError, RecursionError) as error:
         raise CoachbookError(f"{path} cannot be read: {error}.", 'It needs one line: name = "..."') from error
     if not isinstance(name, str):
         raise CoachbookError(f"{path} names no club.", 'It needs one line: name = "..."')
     return name
-
-
-def _in_file_name(group: str) -> str:
-    return "".join(letter if letter.isalnum() else "-" for letter in group.lower())
 
 
 def _stop_at(problems: tuple[Problem, ...]) -> None:

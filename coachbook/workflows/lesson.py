@@ -20,9 +20,9 @@ from coachbook.model.term import Slot
 from coachbook.paper.lesson import write_lesson
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.groups import named_group, planned_session, term_at
+from coachbook.workflows.papers import make_folder
 from coachbook.workflows.plans import method_or_computed
 from coachbook.workflows.proving import proof_line
-from coachbook.workflows.sheets import make_folder
 
 _MOST_BOARDS = 5
 

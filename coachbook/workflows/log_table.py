@@ -1,13 +1,12 @@
 """Answers out of the book as a table, for a spreadsheet; the same table can be read in again."""
 
-import csv
-import io
 from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book
 from coachbook.club.results import answers
 from coachbook.paper.page import put_in_place
+from coachbook.workflows.cells import table_text
 
 COLUMNS = ("student", "sheet", "item", "answer", "date", "right", "slip")
 
@@ -25,11 +24,9 @@ def write_answers(
             for result in answers(page, group=group, student=student, until=until)
             if since is None or result.on >= since
         ]
-    text = io.StringIO()
-    table = csv.writer(text, lineterminator="\n")
-    table.writerow(COLUMNS)
-    for each in found:
-        right = "yes" if each.right else "no"
-        table.writerow((each.student, each.sheet, each.item, each.written, each.on, right, each.slip))
-    put_in_place(path, text.getvalue().encode())
+    rows = [
+        (each.student, each.sheet, each.item, each.written, each.on, "yes" if each.right else "no", each.slip)
+        for each in found
+    ]
+    put_in_place(path, table_text([COLUMNS, *rows]).encode())
     return len(found)

@@ -18,6 +18,7 @@ from coachbook.club.students import (
     take_out_of_group,
 )
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import make_private_folder
 from coachbook.model.club import Group, Student
 from coachbook.model.problem import Problem
 from coachbook.paper.options import PaperOptions
@@ -51,7 +52,7 @@ def new_club(path: Path, name: str) -> Book:
     """A new, empty book. Raises CoachbookError; then nothing is left behind."""
     made = [folder for folder in path.parents if not folder.exists()]
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        make_private_folder(path.parent)
         return create_book(path, name)
     except OSError as error:
         raise CoachbookError(

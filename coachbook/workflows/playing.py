@@ -15,6 +15,7 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.play_out import judge_play_out
 from coachbook.exercises.play_out_game import read_game
 from coachbook.exercises.play_out_told import check_count, check_told, lacks_count, read_told
+from coachbook.files.reading import read_text
 from coachbook.method.border import fits
 from coachbook.method.plan import find_length
 from coachbook.method.registry import find_method
@@ -172,7 +173,7 @@ def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:
 def read_pgn_file(path: Path) -> str:
     """The text of a file. Raises CoachbookError if it cannot be read or is no UTF-8 text."""
     try:
-        return path.read_text(encoding="utf-8-sig")
+        return read_text(path)
     except OSError as error:
         raise CoachbookError(f"{path} cannot be read ({error.strerror}).", "Check its name.") from error
     except UnicodeDecodeError as error:

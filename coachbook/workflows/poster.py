@@ -14,8 +14,8 @@ from coachbook.paper.boards import CaptionedBoard
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.poster import write_poster
 from coachbook.workflows.lesson import rules_in_words
+from coachbook.workflows.papers import make_folder
 from coachbook.workflows.proving import method_named, proof_line, shipped_proofs
-from coachbook.workflows.sheets import make_folder
 
 
 def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptions) -> Path:

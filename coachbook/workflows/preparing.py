@@ -1,8 +1,6 @@
 """Everything for an evening in one go: one file for the printer, one for the coach."""
 
-import tempfile
 from collections.abc import Callable, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -21,9 +19,9 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.evening_files import GroupPapers, write_evening
 from coachbook.workflows.groups import days_held, named_groups, term_at
+from coachbook.workflows.papers import papers_in
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import fresh_items, titles_on, used_by
-from coachbook.workflows.sheets import make_folder
 from coachbook.workflows.tonight import Tonight, tonight_of
 
 Progress = Callable[[int, int, str], None]
@@ -66,12 +64,11 @@ def prepare_evening(
     with book.reading() as page:
         day, names = _evening_of(page, on, groups, today)
     place = folder or Path(f"evening-{day}")
-    made_folder = not place.exists()
-    make_folder(place)
     files = (place / "print.pdf", place / "coach.pdf")
-    before = [file.read_bytes() if file.is_file() else b"" for file in files]
-    try:
-        with tempfile.TemporaryDirectory() as room, book.writing() as page:
+    with papers_in(place) as out:
+        parts = (out.part(files[0]), out.part(files[1]))
+        before = [file.read_bytes() if file.is_file() else b"" for file in files]
+        with book.writing() as page:
             papers, changes, notes = [], list[str](), list[str]()
             is_first = not any(prepared_for(page, name, day) for name in names)
             for number, name in enumerate(names):
@@ -80,25 +77,14 @@ def prepare_evening(
                 changes += _prepare_group(page, book.club_name, syllabus, tonight, notes)
                 papers.append(_papers_of(page, tonight))
             progress(len(names), len(names) + 1, "printing")
-            pages = write_evening(book, syllabus, papers, day, notes, files, Path(room), options)
-    except BaseException:
-        _put_back(files, before, place if made_folder else None)
-        raise
-    same = all(file.read_bytes() == old for file, old in zip(files, before, strict=True))
+            room = out.room / "parts"
+            room.mkdir(mode=0o700)
+            pages = write_evening(book, syllabus, papers, day, notes, parts, room, options)
+        same = all(part.read_bytes() == old for part, old in zip(parts, before, strict=True))
+        # Only now: paper that the book does not know could never be marked.
+        out.put_in_place(kept="The evening is in the book.", again="Prepare it again, to print it.")
     shown = () if is_first else tuple(changes)
     return PreparedEvening(day, names, *files, pages, is_first, same, shown, tuple(notes))
-
-
-def _put_back(files: Sequence[Path], before: Sequence[bytes], folder: Path | None) -> None:
-    """After a failure: the files as they were, and no new folder."""
-    with suppress(OSError):
-        for file, old in zip(files, before, strict=True):
-            if old:
-                file.write_bytes(old)
-            else:
-                file.unlink(missing_ok=True)
-        if folder is not None:
-            folder.rmdir()
 
 
 def _evening_of(

@@ -5,13 +5,13 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book
-from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import put_in_place
 from coachbook.paper.student_record import write_student_record
+from coachbook.workflows.file_names import file_name_of
+from coachbook.workflows.papers import papers_in
 from coachbook.workflows.record import record_as_data, whole_record_of
-from coachbook.workflows.sheets import make_folder
 
 
 def export_record(
@@ -22,14 +22,11 @@ def export_record(
     Raises CoachbookError.
     """
     record = whole_record_of(book, syllabus, name, on)
-    bare = "".join(letter if letter.isalnum() else "-" for letter in record.student.lower())
-    text, pdf = folder / f"record-{bare}.json", folder / f"record-{bare}.pdf"
-    make_folder(folder)
-    write_student_record(record, pdf, options)
+    called = file_name_of(book, record.student)
+    text, pdf = folder / f"record-{called}.json", folder / f"record-{called}.pdf"
     data = json.dumps(record_as_data(record), indent=2, ensure_ascii=False, default=str)
-    try:
-        put_in_place(text, f"{data}\n".encode())
-    except CoachbookError:
-        pdf.unlink(missing_ok=True)
-        raise
+    with papers_in(folder) as papers:
+        write_student_record(record, papers.part(pdf), options)
+        put_in_place(papers.part(text), f"{data}\n".encode())
+        papers.put_in_place()
     return text, pdf

@@ -1,7 +1,6 @@
 """The papers for exactly what needs review: a sheet for each student, and cards to play."""
 
 from collections.abc import Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -16,9 +15,10 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.paper.cards import write_cards
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.cards import unit_cards
+from coachbook.workflows.papers import papers_in
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import items_for_review, titles_on, used_by
-from coachbook.workflows.sheets import Handout, make_folder, print_sheets
+from coachbook.workflows.sheets import Handout, print_sheets, put_sheets_in_place
 
 _MOST_ITEMS = 10
 
@@ -50,7 +50,7 @@ def make_review(
     sheets_pdf, key_pdf, cards_pdf = (folder / f"review-{on}{what}.pdf" for what in ("", "-key", "-cards"))
     names = tuple(dict.fromkeys(each.student for each in advice))
     files: list[Path] = []
-    try:
+    with papers_in(folder) as papers:
         with book.writing() as page:
             handed_out, short = [], []
             for number, name in enumerate(names):
@@ -58,20 +58,15 @@ def make_review(
                 handed_out += given
                 if not given and any(each.items for each in advice if each.student == name):
                     short.append(name)
-            make_folder(folder)
             if handed_out:
                 files += [sheets_pdf, key_pdf]
                 copies = [(sheet, students[0]) for sheet, students in handed_out]
-                print_sheets(copies, sheets_pdf, key_pdf, options)
+                print_sheets(copies, papers.part(sheets_pdf), papers.part(key_pdf), options)
             cards = [card for each in advice for card in _cards(each, syllabus, book.club_name)]
             if cards:
                 files.append(cards_pdf)
-                write_cards(cards, cards_pdf, options)
-    except BaseException:
-        for file in files:
-            with suppress(OSError):
-                file.unlink(missing_ok=True)
-        raise
+                write_cards(cards, papers.part(cards_pdf), options)
+        put_sheets_in_place(papers, [sheet for sheet, _ in handed_out])
     return ReviewPapers(tuple(handed_out), tuple(files), tuple(short))
 
 

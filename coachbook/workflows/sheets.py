@@ -1,7 +1,6 @@
 """Worksheets: fresh exercises for a group or a student, saved in the book and put on paper."""
 
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,6 +22,7 @@ from coachbook.paper.key import write_key
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.worksheet import write_worksheets
 from coachbook.workflows.groups import named_group
+from coachbook.workflows.papers import Papers, papers_in
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import form_items, sheet_items, titles_on
 from coachbook.workflows.sheet_request import SheetRequest
@@ -57,23 +57,17 @@ def make_sheets(
 ) -> PrintedSheets:
     """Make, save and print worksheets and their key; all of it, or nothing. Raises CoachbookError.
 
-    No student gets a position that they had on an earlier sheet, turned or mirrored.
+    No student gets a position that they had on an earlier sheet, turned or mirrored. The book has the
+    sheets before their papers appear: a printed sheet whose code it does not know could never be marked.
     """
-    files: list[Path] = []
-    try:
+    with papers_in(folder) as papers:
         with book.writing() as page:
             handed_out, note = _make(page, book.club_name, syllabus, request, progress)
             progress(1, 1, "printing")
             printed = PrintedSheets(handed_out, *_places(handed_out, folder), note)
-            files += [printed.sheets_pdf, printed.key_pdf]
             copies = _copies(handed_out, request.students)
-            print_sheets(copies, printed.sheets_pdf, printed.key_pdf, options)
-    except BaseException:
-        # A printed sheet whose code the book does not know could never be marked.
-        for file in files:
-            with suppress(OSError):
-                file.unlink(missing_ok=True)
-        raise
+            print_sheets(copies, papers.part(printed.sheets_pdf), papers.part(printed.key_pdf), options)
+        put_sheets_in_place(papers, [sheet for sheet, _ in handed_out])
     return printed
 
 
@@ -90,8 +84,22 @@ def reprint_sheets(book: Book, codes: Sequence[str], folder: Path, options: Pape
         )
     printed = PrintedSheets(handed_out, *_places(handed_out, folder))
     students = sorted({name for _, names in handed_out for name in names}, key=in_order)
-    print_sheets(_copies(handed_out, students), printed.sheets_pdf, printed.key_pdf, options)
+    copies = _copies(handed_out, students)
+    with papers_in(folder) as papers:
+        print_sheets(copies, papers.part(printed.sheets_pdf), papers.part(printed.key_pdf), options)
+        papers.put_in_place()
     return printed
+
+
+def put_sheets_in_place(papers: Papers, sheets: Sequence[Worksheet]) -> None:
+    """Gives the papers of sheets that the book has their places. Raises CoachbookError, which says how to
+    print them again."""
+    codes = " ".join(sheet.code for sheet in sheets)
+    if not codes:
+        papers.put_in_place()
+        return
+    kept = "The sheet is in the book." if len(sheets) == 1 else "The sheets are in the book."
+    papers.put_in_place(kept=kept, again=f"Print again with 'coachbook sheet print {codes} --to FOLDER'.")
 
 
 def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...]:
@@ -128,26 +136,11 @@ def students_for(page: Reading, group: str | None, student: str | None) -> tuple
 def print_sheets(
     copies: Sequence[tuple[Worksheet, str]], sheets_pdf: Path, key_pdf: Path, options: PaperOptions
 ) -> None:
-    """Both files, or neither. Raises CoachbookError."""
-    make_folder(sheets_pdf.parent)
+    """Write both files. Raises CoachbookError."""
     write_worksheets(copies, sheets_pdf, options)
-    try:
-        sheets = {sheet.code: sheet for sheet, _ in copies}
-        names = {code: [name for sheet, name in copies if sheet.code == code] for code in sheets}
-        write_key(tuple(sheets.values()), key_pdf, options, names)
-    except CoachbookError:
-        sheets_pdf.unlink(missing_ok=True)
-        raise
-
-
-def make_folder(folder: Path) -> None:
-    """Make a folder for files, with those above it. Raises CoachbookError."""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise CoachbookError(
-            f"The folder {folder} cannot be made ({error.strerror}).", "Choose another folder."
-        ) from error
+    sheets = {sheet.code: sheet for sheet, _ in copies}
+    names = {code: [name for sheet, name in copies if sheet.code == code] for code in sheets}
+    write_key(tuple(sheets.values()), key_pdf, options, names)
 
 
 def _places(handed_out: Sequence[Handout], folder: Path) -> tuple[Path, Path]:

@@ -8,9 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from coachbook.errors import CoachbookError
+from coachbook.files.reading import MEGABYTE, read_file
 from coachbook.model.problem import Problem
+from coachbook.workflows.cells import text_of
 
 LONGEST_FIELD = 200
+LARGEST_TABLE = 5 * MEGABYTE
+"""In bytes: a hundred thousand answers. Each takes a hundred times as much memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +45,13 @@ def read_table(
     The first line names the columns, in any order and in upper or lower case; all `required`
     ones and no others than these and `optional` ones. A column that is left out reads as "".
     Fields are parted by commas or semicolons. Values come without spaces around them, in
-    Unicode's composed form (NFC), so that a name is the same whichever machine wrote it.
+    Unicode's composed form (NFC), so that a name is the same whichever machine wrote it, and without the
+    apostrophe that keeps a spreadsheet from taking it for a formula.
     Empty lines are passed over. The text is UTF-8, with or without a byte order mark.
     Raises CoachbookError if the file cannot be opened.
     """
     try:
-        data = path.read_bytes()
+        data = read_file(path, LARGEST_TABLE)
     except OSError as error:
         raise CoachbookError(
             f"{path} cannot be read ({error.strerror}).", "Check the file's name."
@@ -78,7 +83,7 @@ def _lines(path: Path, text: str, problems: list[Problem]) -> Iterator[tuple[int
     line = 1
     try:
         for fields in reader:
-            values = [field.strip() for field in fields]
+            values = [text_of(field.strip()) for field in fields]
             if any(values):
                 yield line, values
             line = reader.line_num + 1

@@ -16,6 +16,7 @@ from coachbook.paper.page import check_places, put_in_place
 from coachbook.paper.term import NO_CLUB
 from coachbook.term.ics import calendar_text
 from coachbook.term.listing import COLUMNS, csv_text
+from coachbook.workflows.cells import table_text
 from coachbook.workflows.groups import named_groups, term_at
 from coachbook.workflows.planning import print_terms
 
@@ -72,6 +73,5 @@ def table_of_terms(plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, s
         for day in plan.days_off
     ]
     groups = [group for group, _ in plans]
-    told = StringIO()
-    csv.writer(told).writerows([head, *sorted(rows + off, key=lambda row: (groups.index(row[0]), row[1]))])
-    return told.getvalue()
+    in_order = sorted(rows + off, key=lambda row: (groups.index(row[0]), row[1]))
+    return table_text([head, *in_order], line_end="\r\n")

@@ -31,10 +31,12 @@ Source = st.SearchStrategy[Given]
 _MISSING = ("", " ", ".", "missing", "missing/x", "a/" * 2000, "x" * 300, "\n", "\x1b[2J", "\udcff", "~", "-")
 _NOT_MEANT = ("club.book", "club.book/x", "club.book.backups", "/", "..", "../outside.txt", "/etc/passwd")
 
+_DEVICES = ("/dev/null", "/dev/zero", "/dev/full")
+
 
 def read_from(name: str, right: Contents, wild: Contents) -> tuple[Source, Source]:
     """A file called `name` to read; or one that is not there, or is something else."""
-    nowhere = one_of(*_MISSING, *_NOT_MEANT, "/dev/null") | garbage.texts().map(_harmless)
+    nowhere = one_of(*_MISSING, *_NOT_MEANT, *_DEVICES) | garbage.texts().map(_harmless)
     return (
         right.map(lambda content: Given(name, {name: content})),
         wild.map(lambda content: Given(name, {name: content})) | nowhere.map(Given),
@@ -43,8 +45,18 @@ def read_from(name: str, right: Contents, wild: Contents) -> tuple[Source, Sourc
 
 def written_to(*right: str) -> tuple[Source, Source]:
     """A place to write to, always in the folder where the command runs: new, taken, or impossible."""
-    taken = one_of("club.book", "copy.book", "club.book.backups", "notes.csv", "notes.csv/x")
-    odd = one_of(*_MISSING).map(lambda name: name.replace("a/", "")) | garbage.texts().map(_inside)
+    taken = one_of(
+        "club.book",
+        "club.book-wal",
+        "copy.book",
+        "copy.book-shm",
+        "club.book.backups",
+        "notes.csv",
+        "notes.csv/x",
+    )
+    odd = one_of(*_MISSING, "/dev/full").map(lambda name: name.replace("a/", "")) | garbage.texts().map(
+        _inside
+    )
     return one_of(*right).map(Given), (taken | odd).map(Given)
 
 

@@ -1,16 +1,11 @@
 """What is told on a terminal breaks at spaces; what goes to a file or a pipe never does."""
 
-import fcntl
-import os
-import pty
-import struct
 import subprocess
-import sys
-import termios
 
 import pytest
 
 from coachbook.cli.wrapping import wrap_line
+from tests.cli.terminal import command, on_a_terminal
 
 WIDTH = 40
 
@@ -45,9 +40,7 @@ def test_wide_letters_count_twice_and_marks_above_letters_not_at_all() -> None:
     assert wrap_line("e\u0301" * 9 + " " + "e\u0301" * 10, 20) == "e\u0301" * 9 + " " + "e\u0301" * 10
 
 
-def test_what_a_terminal_obeys_and_a_width_of_no_use_leave_a_line_alone() -> None:
-    bold = f"\x1b[1mStudent\x1b[0m  {'Groups ' * 9}"
-    assert wrap_line(bold, 20) == bold
+def test_a_width_of_no_use_leaves_a_line_alone() -> None:
     assert wrap_line("one two three four five six", 0) == "one two three four five six"
 
 
@@ -66,28 +59,9 @@ def test_json_is_not_wrapped() -> None:
 
 
 def _piped(*arguments: str) -> str:
-    ran = subprocess.run(_command(*arguments), capture_output=True, text=True, check=False)
+    ran = subprocess.run(command(*arguments), capture_output=True, text=True, check=False)
     return ran.stdout + ran.stderr
 
 
 def _on_a_terminal(*arguments: str) -> str:
-    """What the command tells on a terminal of WIDTH columns."""
-    outer, inner = pty.openpty()
-    fcntl.ioctl(inner, termios.TIOCSWINSZ, struct.pack("HHHH", 25, WIDTH, 0, 0))
-    with subprocess.Popen(_command(*arguments), stdin=inner, stdout=inner, stderr=inner):
-        os.close(inner)
-        told = b"".join(iter(lambda: _read(outer), b""))
-    os.close(outer)
-    return told.decode().replace("\r\n", "\n")
-
-
-def _read(terminal: int) -> bytes:
-    """What comes next; nothing once the other end is closed."""
-    try:
-        return os.read(terminal, 4096)
-    except OSError:
-        return b""
-
-
-def _command(*arguments: str) -> list[str]:
-    return [sys.executable, "-c", "from coachbook.cli.main import main; main()", *arguments]
+    return on_a_terminal(*arguments, width=WIDTH)

@@ -1,5 +1,6 @@
 """Every mistake in a level file is found, with its file and its key."""
 
+import os
 from pathlib import Path
 
 import pytest
@@ -329,3 +330,33 @@ def test_reading_a_faulty_syllabus_raises_with_the_first_mistake(tmp_path: Path)
     write(tmp_path, LEVEL.replace("minutes = 60", "minutes = 1").replace("share = 0.8", "share = 8"))
     with pytest.raises(CoachbookError, match=r"unit\[1\]\.minutes: expected .* \(and 1 more\)\."):
         read_syllabus(tmp_path)
+
+
+def test_a_text_that_is_too_long_or_cannot_be_shown_is_a_mistake_with_its_place(tmp_path: Path) -> None:
+    write(tmp_path, changed('aim = "I can', f'aim = "{"I can " * 20_000}'))
+    (told,) = mistakes(tmp_path)
+    assert told.startswith("level-1.toml: unit[1].aim: the text has 120012 characters; at most 1000")
+    write(tmp_path, changed('"Two."', '"Two.\\u001b[2J"'))
+    assert mistakes(tmp_path) == [
+        "level-1.toml: unit[1].say[2]: the sign U+001B cannot be printed; take it out"
+    ]
+
+
+def test_a_list_has_an_end(tmp_path: Path) -> None:
+    write(tmp_path, changed('"Two."', ", ".join(f'"{number}"' for number in range(100))))
+    assert mistakes(tmp_path) == ["level-1.toml: unit[1].say: expected at most 100 of them, not 101"]
+
+
+@pytest.mark.parametrize("deep", ["[" * 5000 + "]" * 5000, ".".join("a" * 5000)])
+def test_what_is_nested_too_deeply_is_a_mistake(tmp_path: Path, deep: str) -> None:
+    write(tmp_path, f"x = {deep}" if deep.startswith("[") else f"{deep} = 1")
+    assert mistakes(tmp_path)
+
+
+def test_what_is_no_file_or_too_large_is_not_read(tmp_path: Path) -> None:
+    write(tmp_path, LEVEL + "#" * 1_000_000)
+    os.mkfifo(tmp_path / "level-2.toml")
+    assert mistakes(tmp_path) == [
+        "level-1.toml: file: cannot be read (it has more than 1 MB)",
+        "level-2.toml: file: cannot be read (it is not a file)",
+    ]

@@ -9,6 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.club.book import Book, create_book
+from coachbook.club.students import add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.play_out_card import read_card_code
 from coachbook.model.syllabus import Syllabus, Unit
@@ -56,8 +57,10 @@ def test_each_student_gets_each_position() -> None:
 @pytest.mark.parametrize("code", ["queen-box", "hold-the-pawn"])
 def test_a_printed_card_has_the_name_and_what_is_asked_for(book: Book, tmp_path: Path, code: str) -> None:
     unit = SYLLABUS.unit(code)
+    with book.writing() as page:
+        add_student(page, "Łucja")
     path, number = make_cards(book, SYLLABUS, unit, ("Łucja",), tmp_path / "new", PaperOptions())
-    assert (path.name, number) == (f"cards-{code}.pdf", len(unit.play_outs))
+    assert (path.name, number) == (f"cards-{code}-łucja.pdf", len(unit.play_outs))
     text = " ".join(PdfReader(path).pages[0].extract_text().split())
     assert text.count("Łucja") == len(unit.play_outs)
     for play_out in unit.play_outs:

@@ -16,6 +16,7 @@ from coachbook.club.prepared import Prepared, keep_prepared
 from coachbook.club.rewording import tables_with
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
+from coachbook.club.taken_back import take_back
 from coachbook.model.club import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 from coachbook.paper.options import PaperOptions
@@ -58,6 +59,8 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
             ("Zoë Berger", "Zoë Berger won against Müller, Zoë."),
         ):
             log_observation(page, Observation(of, "queen-box", DAY, note, Impression.CAN), NOW)
+        log_observation(page, Observation(NAME, "queen-box", DAY, "Sat idle."), NOW)
+        take_back(page, NOW)
     return made
 
 
@@ -93,6 +96,7 @@ def test_each_row_of_each_table_of_the_student_is_in_the_data(
         tables = tables_with(connection, "student_id")
         assert {
             "membership",
+            "taken_back",
             "handout",
             "attendance",
             "answer",
@@ -107,7 +111,8 @@ def test_each_row_of_each_table_of_the_student_is_in_the_data(
             for row, told in zip(rows, data["rows"][table], strict=True):
                 for column in set(row.keys()) - {"student_id", "entry_id", "written", "note"}:
                     key = column.removesuffix("_id")
-                    assert told[key] == stands_for.get(column, row[column]), (table, column)
+                    meant = row[column] if row[column] is None else stands_for.get(column, row[column])
+                    assert told[key] == meant, (table, column)
                 if "entry_id" in row.keys():  # noqa: SIM118 - the values of a Row are not its columns
                     assert told["entry"] == row["entry_id"]
                     assert str(told["logged_at"]).startswith("2026-11-25 19:30")

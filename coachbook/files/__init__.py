@@ -1,0 +1,4 @@
+"""Files: reading what somebody gives, and leaving nothing half-written where others could read it.
+
+Knows nothing of chess or clubs; whatever part of coachbook reads or writes a file may use it.
+"""
