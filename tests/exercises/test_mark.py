@@ -142,7 +142,7 @@ def test_every_mate_must_be_written_and_nothing_else(written: str, mark: Mark) -
         ("Da3, Da8, Df7, Db3", "RDTAC", RIGHT),
         ("Da3, Da8, Df7, Db3, Rd2", "RDTAC", wrong(Slip.NOT_MATE)),
         ("Дa3", "ЦДТОК", wrong(Slip.MISSED_MATE)),
-        ("Da3", None, wrong(Slip.ILLEGAL)),
+        ("Da3", None, wrong(Slip.UNREADABLE)),
         ("-", "KDTLS", wrong(Slip.MISSED_MATE)),
         ("?", "KDTLS", wrong(Slip.NOT_TRIED)),
     ],
