@@ -6,15 +6,17 @@ marked years later, whatever has become of the kind that made it.
 An answer that is not right is called, in this order: not tried; unreadable, for nothing is known of
 it; illegal, or misread the side to move; then what `wrong_moves` says of a wrong move; and last, if
 all that stands there is right, that something is missing. Of several moves the first that is not
-right gives the name.
+right gives the name. Where one move is asked for and a line begins with it, only that move counts.
 """
 
 import re
+from collections.abc import Set
 from dataclasses import dataclass
 
 import chess
 
-from coachbook.exercises.notation import NoMove, read_moves, says_none
+from coachbook.exercises.first_move import Several, what_follows
+from coachbook.exercises.notation import NoMove, says_none, split_moves
 from coachbook.exercises.numerals import read_number
 from coachbook.exercises.wrong_moves import name_missing, name_wrong_move
 from coachbook.model.exercise import Answer, AnswerForm, Exercise
@@ -100,7 +102,7 @@ _NO_MOVE = {
 def _mark_moves(exercise: Exercise, written: str, letters: str | None) -> Mark:
     board, answer = chess.Board(exercise.position.fen), exercise.answer
     accepted = {board.parse_san(san) for san in answer.accepted}
-    moves = () if says_none(written) else read_moves(board, written, letters) or (NoMove.UNREADABLE,)
+    moves = () if says_none(written) else _moves_that_count(board, answer, accepted, written, letters)
     for move in moves:
         if isinstance(move, NoMove):
             return Mark(False, _NO_MOVE[move])
@@ -108,3 +110,22 @@ def _mark_moves(exercise: Exercise, written: str, letters: str | None) -> Mark:
             return Mark(False, name_wrong_move(exercise, board, move))
     enough = set(moves) == accepted if answer.all_needed else bool(moves) or not accepted
     return RIGHT if enough else Mark(False, name_missing(exercise))
+
+
+def _moves_that_count(
+    board: chess.Board, answer: Answer, accepted: Set[chess.Move], written: str, letters: str | None
+) -> tuple[chess.Move | NoMove, ...]:
+    """All that is written; but of a right move and the line that it begins only the move, where one is
+    asked for."""
+    parts = split_moves(written, letters)
+    moves = tuple(part.read(board) for part in parts) or (NoMove.UNREADABLE,)
+    first = moves[0]
+    if answer.all_needed or isinstance(first, NoMove) or first not in accepted or accepted >= {*moves}:
+        return moves
+    match what_follows(board, first, parts[1:], written):
+        case Several.LINE:
+            return (first,)
+        case Several.LIST:
+            return moves
+        case Several.DOUBTFUL:
+            return (NoMove.UNREADABLE,)
