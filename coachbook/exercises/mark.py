@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 import chess
 
+from coachbook.exercises.choices import fitting_options
 from coachbook.exercises.first_move import Several, what_follows
 from coachbook.exercises.notation import NoMove, says_none, split_moves
 from coachbook.exercises.numerals import read_number
@@ -37,7 +38,8 @@ RIGHT = Mark(True)
 def mark_answer(exercise: Exercise, written: str, letters: str | None = None) -> Mark:
     """The mark for what a student wrote, as the coach typed it; any text can be marked.
 
-    A blank, or signs that say nothing such as "?", is not tried. A dash is not tried either, but
+    A blank, or signs that say nothing such as "?", is not tried; "#" is mate, and "=" a draw, where that
+    is to be ticked. A dash is not tried either, but
     where moves are asked for it means "none".
 
     `letters` are five signs of the club for king, queen, rook, bishop and knight, such as KDTLS
@@ -45,12 +47,31 @@ def mark_answer(exercise: Exercise, written: str, letters: str | None = None) ->
     the club's letters first; if they give no legal move but the English ones do, those hold. Text
     that could mean two legal moves by the same letters is unreadable.
     """
-    form = exercise.answer.form
-    if not any(map(str.isalnum, written)) and not (form is AnswerForm.MOVES and says_none(written)):
+    if not any(map(str.isalnum, written)) and not _is_sign(exercise, written):
         return Mark(False, Slip.NOT_TRIED)
-    if form is AnswerForm.MOVES:
-        return _mark_moves(exercise, written, letters)
-    return _MARKED_BY_WORDS[form](exercise.answer, written)
+    match exercise.answer.form:
+        case AnswerForm.MOVES:
+            return _mark_moves(exercise, written, letters)
+        case AnswerForm.CHOICE:
+            return _mark_choice(exercise, written)
+        case AnswerForm.NUMBER:
+            return _mark_number(exercise.answer, written)
+        case AnswerForm.SQUARES:
+            return _mark_squares(exercise.answer, written)
+
+
+def _is_sign(exercise: Exercise, written: str) -> bool:
+    """Whether signs without a letter or digit are an answer: a dash for "none", or such as "=" for a draw."""
+    if exercise.answer.form is AnswerForm.MOVES:
+        return says_none(written)
+    return bool(fitting_options(exercise, written))
+
+
+def _mark_choice(exercise: Exercise, written: str) -> Mark:
+    answer, chosen = exercise.answer, fitting_options(exercise, written)
+    if len(chosen) != 1:
+        return Mark(False, Slip.UNREADABLE)
+    return RIGHT if chosen[0] in answer.accepted else Mark(False, answer.wrong)
 
 
 def _mark_number(answer: Answer, written: str) -> Mark:
@@ -58,20 +79,6 @@ def _mark_number(answer: Answer, written: str) -> Mark:
     if number is None:
         return Mark(False, Slip.UNREADABLE)
     return RIGHT if str(number) in answer.accepted else Mark(False, answer.wrong)
-
-
-def _mark_choice(answer: Answer, written: str) -> Mark:
-    """An option by its words, by their beginning where that is enough, or by its number as printed."""
-    text = " ".join(written.casefold().split()).rstrip(".!").removeprefix("a ")
-    begun = [option for option in answer.options if option.casefold().startswith(text)]
-    exact = [option for option in begun if option.casefold() == text]
-    numbered = dict(zip(map(str, range(1, 10)), answer.options, strict=False))
-    if text in numbered:
-        exact = [numbered[text]]
-    chosen = exact or begun
-    if len(chosen) != 1:
-        return Mark(False, Slip.UNREADABLE)
-    return RIGHT if chosen[0] in answer.accepted else Mark(False, answer.wrong)
 
 
 def _mark_squares(answer: Answer, written: str) -> Mark:
@@ -83,13 +90,6 @@ def _mark_squares(answer: Answer, written: str) -> Mark:
     if not squares <= set(answer.accepted):
         return Mark(False, answer.wrong)
     return RIGHT if squares == set(answer.accepted) else Mark(False, answer.missed)
-
-
-_MARKED_BY_WORDS = {
-    AnswerForm.NUMBER: _mark_number,
-    AnswerForm.CHOICE: _mark_choice,
-    AnswerForm.SQUARES: _mark_squares,
-}
 
 
 _NO_MOVE = {

@@ -171,7 +171,8 @@ def _write_choice(exercise: Exercise, _: set[str], chance: random.Random) -> Wri
     meant = chance.choice(options)
     if chance.random() < 0.1:
         return Written(garbage(chance), frozenset(), garbled=True)
-    ways = [meant, meant.upper(), f"{meant}.", str(options.index(meant) + 1)]
+    numbers = exercise.answer.numbers or range(1, len(options) + 1)
+    ways = [meant, meant.upper(), f"{meant}.", str(numbers[options.index(meant)])]
     return Written(chance.choice(ways), frozenset({meant}))
 
 
