@@ -31,7 +31,23 @@ COMMON_LETTERS = {
     "Greek": "\u03a1\u0392\u03a0\u0391\u0399",
     "Bulgarian": "\u0426\u0414\u0422\u041e\u041a",
 }
-_ENGLISH = "KQRBN"
+ENGLISH = "KQRBN"
+
+
+def in_words(letters: str) -> str:
+    """Which letter stands for which man: "king D, queen K, rook T, bishop L, knight S"."""
+    return ", ".join(f"{man} {letter}" for man, letter in zip(MEN, letters, strict=True))
+
+
+def likely_order(letters: str) -> str | None:
+    """The letters of a language that are the same in another order; None if these are one's as they stand.
+
+    Of several languages, the first of the table.
+    """
+    known = (ENGLISH, *COMMON_LETTERS.values())
+    if letters in known:
+        return None
+    return next((each for each in known if sorted(each) == sorted(letters)), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +74,12 @@ def suggest_letters(failed: Iterable[tuple[str, str]]) -> Suggestion | None:
     best = max(found, key=lambda letters: (len(found[letters]), _strange(found[letters])))
     if not found[best]:
         return None
-    letter = next((each for each in found[best] if each not in _ENGLISH), found[best][0])
+    letter = next((each for each in found[best] if each not in ENGLISH), found[best][0])
     return Suggestion(best, letter, MEN[best.index(letter)])
 
 
 def _strange(letters: Sequence[str]) -> int:
-    return sum(letter not in _ENGLISH for letter in letters)
+    return sum(letter not in ENGLISH for letter in letters)
 
 
 def _foreign_letters(board: chess.Board, written: str, letters: str) -> Iterator[str]:

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.letters import COMMON_LETTERS, Suggestion, suggest_letters
+from coachbook.exercises.letters import COMMON_LETTERS, Suggestion, in_words, likely_order, suggest_letters
 from coachbook.exercises.notation import NoMove, read_moves
 from coachbook.paper.options import PaperOptions
 
@@ -82,3 +82,19 @@ def test_whatever_is_no_english_move_and_a_legal_one_elsewhere_is_suggested(
 @pytest.mark.parametrize("letters", COMMON_LETTERS.values(), ids=list(COMMON_LETTERS))
 def test_a_club_can_take_any_of_the_letters(letters: str) -> None:
     assert PaperOptions(letters=letters).letters == letters
+
+
+def test_letters_are_told_with_their_men() -> None:
+    assert in_words("DKTLS") == "king D, queen K, rook T, bishop L, knight S"
+
+
+@pytest.mark.parametrize(
+    ("letters", "meant"),
+    [
+        *(("DKTLS", "KDTLS"), ("KDTSL", "KDTLS"), ("KDTRL", "KDTLR"), ("DRTAC", "RDTAC"), ("QKRBN", "KQRBN")),
+        *((letters, None) for letters in ("KQRBN", *COMMON_LETTERS.values())),
+        *(("XDTLS", None), ("KDTLX", None), ("ABCDE", None)),
+    ],
+)
+def test_known_letters_in_another_order_are_told_apart(letters: str, meant: str | None) -> None:
+    assert likely_order(letters) == meant
