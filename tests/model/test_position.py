@@ -16,7 +16,8 @@ def test_a_fen_without_a_side_is_refused_in_one_clear_line(fen: str) -> None:
     with pytest.raises(CoachbookError) as refused:
         check_side_told(fen)
     assert str(refused.value) == (
-        f"'{fen.strip()}' does not say who is to move. Add ' w' after the pieces for White, or ' b' for Black."
+        f"'{fen.strip()}' does not say who is to move."
+        " Add ' w' after the pieces for White, or ' b' for Black."
     )
 
 
