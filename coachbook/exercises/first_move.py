@@ -14,8 +14,10 @@ from coachbook.exercises.notation import MoveText, NoMove
 
 _OR = re.compile(r"\bor\b|/\s*\w{2}", re.IGNORECASE)
 _AND = re.compile(r"\band\b|&", re.IGNORECASE)
-_SECOND = re.compile(r"(?<![\w-])2\s*[.:)\N{HORIZONTAL ELLIPSIS}]|(?<!\S)2\s+(?=[^\W\d_])")
-"""The number of a line's second move."""
+_SECOND = re.compile(
+    r"(?<![\w-])2\s*[.:)\N{HORIZONTAL ELLIPSIS}]|(?<!\S)2\s+(?=[^\W\d_])|\bthen\b", re.IGNORECASE
+)
+"""The number of a line's second move, or a word for it."""
 
 
 class Several(Enum):
@@ -40,7 +42,10 @@ def what_follows(board: chess.Board, first: chess.Move, rest: Sequence[MoveText]
         del left[0]
     if any(part.read(now) is NoMove.UNREADABLE and not part.meanings(now) for part in left):
         return Several.DOUBTFUL
-    if _OR.search(written):
+    second = rest[0].read(board)
+    if len(left) < len(rest) and second in (NoMove.ILLEGAL, NoMove.OTHER_SIDE):
+        return Several.LINE
+    if second is not NoMove.OTHER_SIDE and _OR.search(written):
         return Several.LIST
     if (goes_on and _SECOND.search(written)) or (not left and len(rest) > 1):
         return Several.LINE

@@ -31,7 +31,7 @@ _TIDIED = (  # {men}: whatever may name a man
     ("([♔♕♖♗♘♙])[\N{VARIATION SELECTOR-15}\N{VARIATION SELECTOR-16}]?", r" \1"),
     ("[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}]", "-"),
     (r"(?<!-)\b\d+\s*[.:)\N{HORIZONTAL ELLIPSIS}]+", " "),  # the number of a move
-    (r"[,;&]|\band\b|\bor\b", " , "),
+    (r"[,;&]|\b(?:and|or|then)\b", " , "),
     (
         r"(?<![a-z])(?:(?:is|with|gives)\s+)?(?:e\.?p|(?:(?:check|stale)[\s-]*)?mates?|checks?|ch)\b",
         " ",

@@ -104,7 +104,9 @@ ROOKS = asking("8/8/8/2k5/7R/6R1/8/K7 w - - 0 1", "Rg5+")
         ("Rg5 and Ra3", Mark(False, "slower by 1 move")),
         ("Rg5+, Rh6", Mark(False, Slip.UNREADABLE)),  # the next move of a line, or another first one?
         ("1. Rg5+ 2. Rh6", RIGHT),
-        ("Rg5+ or Kd6", Mark(False, Slip.MISREAD_SIDE)),
+        ("Rg5+ or Kc2", Mark(False, Slip.ILLEGAL)),
+        *(("Rg5+ Kb6/Kc6 Rh6+", RIGHT), ("Rg5+ or Kd6", RIGHT), ("Rg5+ or Kd5", RIGHT)),
+        *(("Rg5+, then Rh6", RIGHT), ("Rg5+ and then Rh6", RIGHT), ("Rg5+ Kb6 then Rh6", RIGHT)),
         ("Rg5+ Rg5+", RIGHT),
         ("Ra3 Kd6 Rg5", Mark(False, "slower by 1 move")),
         ("Kd6 Rg5+", Mark(False, Slip.MISREAD_SIDE)),

@@ -112,6 +112,8 @@ def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> 
     parts += [_illegal(board, letters or ENGLISH, chance)] * illegal + [garbage(chance)] * garbled
     parts += [chance.choice(theirs)] if misread else []
     chance.shuffle(parts)
+    if one:
+        parts.sort(key=lambda part: part not in theirs)  # after a right move it would be a reply
     text = (" or " if one else chance.choice([", ", "; ", " and "])).join(parts) or "-"
     return Written(text, frozenset(means), letters, illegal, misread, garbled)
 
