@@ -1,7 +1,8 @@
 """Marking: whether what a student wrote is right, and if not, which slip it was.
 
 Right or wrong depends on the stored answer and the rules of chess only, so that a sheet can be
-marked years later, whatever has become of the kind that made it.
+marked years later, whatever has become of the kind that made it. (Only a number typed for a rule, on
+a sheet that printed none, must also be that of today's card: see `choices`.)
 
 An answer that is not right is called, in this order: not tried; unreadable, for nothing is known of
 it; illegal, or misread the side to move; then what `wrong_moves` says of a wrong move; and last, if
@@ -38,9 +39,8 @@ RIGHT = Mark(True)
 def mark_answer(exercise: Exercise, written: str, letters: str | None = None) -> Mark:
     """The mark for what a student wrote, as the coach typed it; any text can be marked.
 
-    A blank, or signs that say nothing such as "?", is not tried; "#" is mate, and "=" a draw, where that
-    is to be ticked. A dash is not tried either, but
-    where moves are asked for it means "none".
+    A blank, or signs that say nothing such as "?", is not tried; but "#" is mate and "=" a draw where that
+    is to be ticked. A dash is not tried either, but where moves are asked for it means "none".
 
     `letters` are five signs of the club for king, queen, rook, bishop and knight, such as KDTLS
     (German) or RDTAC (Spanish, where R is the king); None for English ones. Each move is read with
