@@ -31,18 +31,19 @@ def tell_how_to_take_back(entry: "LogEntry | None") -> None:
         typer.echo(f"To take it back: coachbook log undo {entry.id}")
 
 
-def agrees(question: str, otherwise: str) -> bool:
-    """Whether the coach types yes; Enter alone is no, and then `otherwise` is told.
+def agrees(question: str, otherwise: str, *, enter_is_yes: bool = False) -> bool:
+    """Whether the coach types yes; Enter alone is no, unless `enter_is_yes`. After no, `otherwise` is told.
 
     Raises InterruptedEntryError, with `otherwise`, on Ctrl-C, at the end of the input, and for bytes
     that are no text.
     """
+    choice, alone = ("Y/n", "yes") if enter_is_yes else ("y/N", "no")
     try:
         while True:
-            said = input(f"{question} [y/N] ").strip().lower()
+            said = input(f"{question} [{choice}] ").strip().lower() or alone
             if said in ("y", "yes"):
                 return True
-            if said in ("", "n", "no"):
+            if said in ("n", "no"):
                 typer.echo(otherwise)
                 return False
     except (KeyboardInterrupt, EOFError) as error:

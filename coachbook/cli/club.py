@@ -4,8 +4,10 @@ from typing import Annotated
 
 import typer
 
+from coachbook.cli.asking import agrees, can_ask
 from coachbook.cli.options import BookOption, JsonOption, noun
 from coachbook.cli.reports import print_json
+from coachbook.errors import CoachbookError
 
 app = noun("The club and its book.")
 
@@ -33,17 +35,42 @@ def letters(
             metavar="KQRBN|none", help="King, queen, rook, bishop, knight in your language, such as KDTLS."
         ),
     ],
+    yes: Annotated[bool, typer.Option("--yes", help="Do not ask, whatever the order.")] = False,
     book: BookOption = None,
 ) -> None:
     """Say with which letters the club writes moves: answers in them are read, and papers that are asked
     for with --notation letters have them."""
-    from coachbook.workflows.members import choose_letters, open_club
+    from coachbook.workflows.members import checked_letters, choose_letters, open_club
 
-    chosen = choose_letters(open_club(book), "" if pieces.lower() == "none" else pieces)
+    opened = open_club(book)
+    chosen = "" if pieces.lower() == "none" else checked_letters(pieces)
+    if chosen and not _wanted(chosen, sure=yes):
+        return
+    choose_letters(opened, chosen)
     which = f"the letters {chosen}, or English ones" if chosen else "English letters"
     typer.echo(f"Answers are read with {which}.")
     if chosen:
         typer.echo("Papers are printed with them if you give --notation letters.")
+
+
+def _wanted(letters: str, *, sure: bool) -> bool:
+    """Shows which letter stands for which man, and asks if somebody is there; what is likely in the wrong
+    order is not taken unasked. Raises CoachbookError."""
+    from coachbook.exercises.letters import MEN, in_words, likely_order
+
+    likely = None if sure else likely_order(letters)
+    mapping = in_words(letters)
+    if likely and not can_ask():
+        raise CoachbookError(
+            f"{letters} would mean {mapping}. Did you mean {likely}?",
+            f"The order is {', '.join(MEN)}. Give --yes if yours is right.",
+        )
+    typer.echo(f"{mapping[0].upper()}{mapping[1:]}.")
+    if sure or not can_ask():
+        return True
+    if likely:
+        typer.echo(f"The order is {', '.join(MEN)}: did you mean {likely}?")
+    return agrees("Is that right?", "The letters stay as they were.", enter_is_yes=likely is None)
 
 
 @app.command("show")

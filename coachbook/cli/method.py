@@ -65,8 +65,8 @@ def prove(
         return
     typer.echo(chosen.title)
     typer.echo()
-    for number, rule in enumerate(chosen.told, start=1):
-        typer.echo(f"  {number}. {rule.words}")
+    for rule in chosen.told:
+        typer.echo(f"  {chosen.number_of(rule)}. {rule.words}")
     for proof in proofs:
         typer.echo()
         _print_proof(proof)

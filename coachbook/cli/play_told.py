@@ -11,11 +11,11 @@ _MOST_OFF = 3
 
 
 def told_moves(judged: "JudgedPlayOut") -> Iterator[str]:
-    """The best moment, the first slip, and the first moves that were off the rule."""
+    """The best moment, the first slip or else the slowest move, and the first moves off the rule."""
     if judged.praise is not None:
         yield f"Best moment:  {_told(judged.praise)}"
     if judged.first_slip is not None:
-        yield f"First slip:   {_told(judged.first_slip)}"
+        yield f"{'First slip:  ' if judged.slip else 'Quicker way: '} {_told(judged.first_slip)}"
     for move in judged.to_mend[:_MOST_OFF]:
         yield f"Off the rule: {_told(move)}"
     more = len(judged.to_mend) - _MOST_OFF

@@ -10,8 +10,10 @@ club's and then, if those give no legal move, as English ones.
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
+from typing import Self
 
 import chess
 
@@ -29,8 +31,11 @@ _TIDIED = (  # {men}: whatever may name a man
     ("([♔♕♖♗♘♙])[\N{VARIATION SELECTOR-15}\N{VARIATION SELECTOR-16}]?", r" \1"),
     ("[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}]", "-"),
     (r"(?<!-)\b\d+\s*[.:)\N{HORIZONTAL ELLIPSIS}]+", " "),  # the number of a move
-    (r"[,;&]|\band\b|\bor\b", " , "),
-    (r"(?<![a-z])(?:is\s+)?(?:e\.?p|(?:check|stale)?mate|check|ch)\b", " "),
+    (r"[,;&]|\b(?:and|or|then)\b", " , "),
+    (
+        r"(?<![a-z])(?:(?:is|with|gives)\s+)?(?:e\.?p|(?:(?:check|stale)[\s-]*)?mates?|checks?|ch)\b",
+        " ",
+    ),
     (r"[.!?#+()\N{DAGGER}\N{DOUBLE DAGGER}]", " "),
     (r"([{men}a-h1-8])\s*(?:\b(?:takes|to|on)\b|[x:\N{MULTIPLICATION SIGN}-])\s*(?=[a-h])", r"\1"),
     (r"([a-h][18])\s*=\s*([{men}])(?!\w)", r"\1\2"),  # e8 = Q
@@ -43,6 +48,7 @@ _NOTHING = re.compile(r"[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]+|none|no|no move
 _SEPARATORS = re.compile(r"[\s,/]+")
 _MAN_MOVE = re.compile(r"([♔♕♖♗♘])([a-h]?[1-8]?)([a-h][1-8])()", re.IGNORECASE)
 _PLAIN_MOVE = re.compile(r"(♙?)((?:[a-h][1-8]?)?)([a-h][1-8])([♕♖♗♘]?)", re.IGNORECASE)
+_CAPITAL_SQUARES = re.compile(r"[A-H][1-8][A-H][1-8].?")
 _SQUARE = 2
 """The length of a square's name."""
 _CASTLING = {"O-O": chess.Board.is_kingside_castling, "O-O-O": chess.Board.is_queenside_castling}
@@ -64,6 +70,27 @@ def says_none(written: str) -> bool:
     return _NOTHING.fullmatch(written.strip()) is not None
 
 
+@dataclass(frozen=True, slots=True)
+class MoveText:
+    """A part of a line that may be a move, tidied, and the letters to read it by, the likeliest first."""
+
+    text: str
+    signs: tuple[Signs, ...]
+
+    @property
+    def in_english(self) -> Self:
+        """The same text, read with the English letters only."""
+        return type(self)(self.text, (_signs(_ENGLISH),))
+
+    def read(self, board: chess.Board) -> chess.Move | NoMove:
+        """The one legal move that is meant, or why there is none."""
+        return _read_move(board, self.text, self.signs)
+
+    def meanings(self, board: chess.Board) -> tuple[chess.Move, ...]:
+        """The legal moves that may be meant; if there are several, none is read."""
+        return tuple(_first_found(board, self.text, self.signs) or ())
+
+
 def read_moves(
     board: chess.Board, written: str, letters: str | None = None
 ) -> tuple[chess.Move | NoMove, ...]:
@@ -72,17 +99,16 @@ def read_moves(
     `letters` are the club's for king, queen, rook, bishop and knight (German: KDTLS), None if it
     uses the English ones. OTHER_SIDE is what would be a legal move if it were the other side's turn.
     """
-    parts, every = _parts(written, letters)
-    return tuple(_read_move(board, part, every) for part in parts)
+    return tuple(part.read(board) for part in split_moves(written, letters))
 
 
-def _parts(written: str, letters: str | None) -> tuple[list[str], list[Signs]]:
-    """What may be moves in a line, and the letters by which they are to be read."""
+def split_moves(written: str, letters: str | None = None) -> tuple[MoveText, ...]:
+    """What may be moves in a line, to be read each on a board of its own; `letters` as in `read_moves`."""
     text = written.translate(_WHITE)
     for pattern, replacement in _tidying(letters or ""):
         text = pattern.sub(replacement, text)
-    every = [_signs(each) for each in (letters, _ENGLISH) if each]
-    return [part for part in _SEPARATORS.split(text) if any(map(_says_something, part))], every
+    signs = tuple(_signs(each) for each in (letters, _ENGLISH) if each)
+    return tuple(MoveText(part, signs) for part in _SEPARATORS.split(text) if any(map(_says_something, part)))
 
 
 @lru_cache(maxsize=8)
@@ -102,15 +128,15 @@ def _signs(letters: str) -> Signs:
 
 def may_mean(board: chess.Board, written: str, letters: str | None = None) -> tuple[chess.Move, ...]:
     """The legal moves that a text of one move may mean; if there are several, `read_moves` reads none."""
-    parts, every = _parts(written, letters)
-    return tuple(_first_found(board, parts[0], every) or ()) if len(parts) == 1 else ()
+    parts = split_moves(written, letters)
+    return parts[0].meanings(board) if len(parts) == 1 else ()
 
 
 def _says_something(sign: str) -> bool:
     return sign.isalnum() or sign in _FIGURINES
 
 
-def _read_move(board: chess.Board, part: str, every: list[Signs]) -> chess.Move | NoMove:
+def _read_move(board: chess.Board, part: str, every: tuple[Signs, ...]) -> chess.Move | NoMove:
     move = _find_move(board, part, every)
     if move is not NoMove.ILLEGAL:
         return move
@@ -123,7 +149,7 @@ def _read_move(board: chess.Board, part: str, every: list[Signs]) -> chess.Move 
     return NoMove.OTHER_SIDE if named else NoMove.ILLEGAL
 
 
-def _find_move(board: chess.Board, part: str, every: list[Signs]) -> chess.Move | NoMove:
+def _find_move(board: chess.Board, part: str, every: tuple[Signs, ...]) -> chess.Move | NoMove:
     """The one legal move that is meant; ILLEGAL if it looks like a move and there is none."""
     castles = _CASTLING.get(part.upper().replace("0", "O"))
     if castles is not None:
@@ -134,20 +160,41 @@ def _find_move(board: chess.Board, part: str, every: list[Signs]) -> chess.Move 
     return found[0] if found else NoMove.ILLEGAL
 
 
-def _first_found(board: chess.Board, part: str, every: list[Signs]) -> list[chess.Move] | None:
+def _first_found(board: chess.Board, part: str, every: tuple[Signs, ...]) -> list[chess.Move] | None:
     """The legal moves that fit the likeliest reading that has any; [] if the text only looks like a
-    move, None if it does not."""
-    found = None
+    move, None if it does not.
+
+    Two squares in capitals ("B2C3") may as well begin with a man's letter: then both readings count.
+    """
+    spelled = [part]
+    if _CAPITAL_SQUARES.fullmatch(part):
+        spelled.append(part[: 2 * _SQUARE].lower() + part[2 * _SQUARE :])
+    found = [moves for text in spelled if (moves := _likeliest(board, text, every)) is not None]
+    return list(dict.fromkeys(move for moves in found for move in moves)) if found else None
+
+
+def _likeliest(board: chess.Board, part: str, every: tuple[Signs, ...]) -> list[chess.Move] | None:
+    found: list[chess.Move] | None = None
     for text in _readings(part, every):
         match = _PLAIN_MOVE.fullmatch(text) or _MAN_MOVE.fullmatch(text)
         if match is not None:
-            found = [move for move in board.legal_moves if _fits(board, move, *match.groups())]
-            if found:
-                break
+            fitting = [move for move in board.legal_moves if _fits(board, move, *match.groups())]
+            if fitting:
+                return fitting
+            found = [] if _looks_like_move(*match.groups()) else found
     return found
 
 
-def _readings(part: str, every: list[Signs]) -> Iterator[str]:
+def _looks_like_move(man: str, origin: str, end: str, _: str) -> bool:
+    """Whether a text that is no legal move can be called one. A pawn's file is written small, and is
+    next to the file on which it takes: "Dh1" and "dh1" are perhaps a move in other letters."""
+    if man or not origin or len(origin) == _SQUARE:
+        return True
+    beside = abs(ord(origin.lower()) - ord(end[0].lower())) == 1
+    return beside and origin == origin.lower()
+
+
+def _readings(part: str, every: tuple[Signs, ...]) -> Iterator[str]:
     """A move with figurines for letters: as it may be meant, the likeliest first.
 
     As chess is written, small "b" is first of all a pawn's file, large "B" the bishop.

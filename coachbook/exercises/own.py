@@ -21,6 +21,9 @@ from coachbook.exercises.kind import Kind
 from coachbook.exercises.registry import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.exercise import Exercise
+from coachbook.model.position import tells_side
+
+_NO_SIDE = "it does not say who is to move: add ' w' or ' b' after the pieces"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +94,8 @@ def _from_lines(text: str) -> Iterator[OwnPosition]:
 
 def _read_line(text: str) -> chess.Board | str:
     """The board of a FEN or an EPD, or what is wrong with it."""
+    if not tells_side(text):
+        return _NO_SIDE
     try:
         return chess.Board(text)
     except ValueError:
@@ -124,7 +129,7 @@ class _QuietBuilder(chess.pgn.GameBuilder[chess.pgn.Game]):
 def _ending_of(game: chess.pgn.Game) -> chess.Board | str:
     board = game.board()
     if "FEN" in game.headers:
-        return board
+        return board if tells_side(game.headers["FEN"]) else _NO_SIDE
     for move in game.mainline_moves():
         board.push(move)
         if chess.popcount(board.occupied) <= MOST_MEN:

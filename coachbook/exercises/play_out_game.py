@@ -10,6 +10,7 @@ import chess.pgn
 from coachbook.errors import CoachbookError
 from coachbook.exercises.notation import NoMove, may_mean, read_moves
 from coachbook.exercises.play_out_told import ENDS
+from coachbook.model.position import check_side_told
 
 _HEADER = re.compile(r'^\s*\[\w+\s+".*"\]\s*$', re.MULTILINE)
 _LINE_COMMENT = re.compile(r";.*$|^%.*$", re.MULTILINE)
@@ -61,6 +62,7 @@ def _line_of(board: chess.Board, pgn: str) -> str:
 
 
 def _check_start(board: chess.Board, fen: str) -> None:
+    check_side_told(fen)
     try:
         start = chess.Board(fen)
     except ValueError as error:

@@ -58,11 +58,11 @@ def _thrown(turn: Turn) -> tuple[Slip, PlayedMove]:
     lost = _decisive_capture(turn)
     if turn.goal is Goal.WIN and turn.after.is_stalemate():
         slip, told = Slip.STALEMATE, f"Stalemate: {turn.other} is not in check and has no move."
-    elif lost:
+    elif lost and lost != "pawn":
         slip, told = Slip.PIECE_LOST, f"{turn.other} can take the {lost}. {change}"
     else:
         slip = Slip.WIN_THROWN_AWAY if turn.goal is Goal.WIN else Slip.DRAW_THROWN_AWAY
-        told = change
+        told = f"{turn.other} can take the pawn. {change}" if lost else change
     return slip, turn.told(told, _better(turn))
 
 

@@ -64,6 +64,12 @@ def options_of(claim: Claim | None) -> tuple[str, ...]:
     return ()
 
 
+def card_of(claim: Claim | None) -> dict[int, str]:
+    """The names of the rules on the card of a claim's method, by their numbers; empty if it has none."""
+    method = find_method(claim.method) if isinstance(claim, MethodRule) else None
+    return {method.number_of(rule): rule.name for rule in method.told} if method else {}
+
+
 def moves_of(claim: Claim) -> frozenset[str] | None:
     """The moves that a claim names, in UCI; None if it is not about moves."""
     match claim:

@@ -10,7 +10,7 @@ import chess
 
 from coachbook.endgame.looks import symmetry_key
 from coachbook.errors import CoachbookError
-from coachbook.exercises.said import answer_claim, options_of, read_exactly, right_answer
+from coachbook.exercises.said import answer_claim, card_of, options_of, read_exactly, right_answer
 from coachbook.exercises.shown import mark_faults, plan_faults
 from coachbook.exercises.truth import holds
 from coachbook.exercises.worded import word_faults
@@ -66,6 +66,8 @@ def _answer_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
         yield "its answer is not what it claims"
     if answer.form is AnswerForm.CHOICE and answer.options != options_of(claim):
         yield "its options are not those that there are"
+    if not dict(zip(answer.numbers, answer.options, strict=False)).items() <= card_of(claim).items():
+        yield "its options have other numbers than the card"
 
 
 def _marking_faults(exercise: Exercise) -> Iterator[str]:

@@ -1,8 +1,9 @@
 """What a wrong move is called: by the first of these that is true of it.
 
 1. where stalemates are asked for, that it is none: nobody means to play such a move;
-2. it stalemates, or it loses a man: what a child sees at once when a coach plays it;
-3. where the opposition is asked for, that it takes none: this says why a result is thrown away;
+2. it stalemates, or it loses a piece (a pawn is none): what a child sees at once when a coach plays it;
+3. where the opposition is asked for, that it takes none, not on a diagonal either: this says why a
+   result is thrown away;
 4. it throws a win or a draw away, by the exact tables;
 5. where the quickest mate is asked for, by how many moves it is slower, by the tables;
 6. where the exercise is about the box, that it grew, or that a smaller one was missed;
@@ -26,7 +27,7 @@ from coachbook.model.claims import Claim, MethodRule, SmallestBox
 from coachbook.model.exercise import Exercise
 from coachbook.model.slips import Slip, slower
 
-_SAYS_ENOUGH = (Slip.NO_OPPOSITION, Slip.WIN_THROWN_AWAY, Slip.DRAW_THROWN_AWAY)
+_THROWN = (Slip.WIN_THROWN_AWAY, Slip.DRAW_THROWN_AWAY)
 _WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 99}
 """Common practice, no source; of a king that takes, only that he is never taken back."""
 _MEASURES: dict[str, Feature[Numbers]] = {
@@ -45,9 +46,11 @@ def name_wrong_move(exercise: Exercise, board: chess.Board, move: chess.Move) ->
     after = _after(board, move)
     if after.is_stalemate():
         return Slip.STALEMATE
-    if any(after.is_capture(reply) and _gains(after, reply) for reply in after.legal_moves):
+    if _loses_piece(board, move, after):
         return Slip.PIECE_LOST
-    if own in _SAYS_ENOUGH:
+    if own == Slip.NO_OPPOSITION and not _in_opposition(after):
+        return own
+    if own in _THROWN:
         return own
     return _name_by_tables(board, after, own) or _name_by_box(exercise, board, after) or own
 
@@ -64,13 +67,32 @@ def _after(board: chess.Board, move: chess.Move) -> chess.Board:
     return after
 
 
-def _gains(board: chess.Board, capture: chess.Move) -> bool:
-    """Whether a capture takes a man for nothing, or for a lesser one."""
-    taken = board.piece_type_at(capture.to_square) or chess.PAWN  # en passant
-    taker = board.piece_type_at(capture.from_square) or chess.KING
-    if _WORTH[taken] > _WORTH[taker]:
-        return True
-    return not any(reply.to_square == capture.to_square for reply in _after(board, capture).legal_moves)
+def _loses_piece(board: chess.Board, move: chess.Move, after: chess.Board) -> bool:
+    """Whether a piece (no pawn) can be taken after a move that brought in less."""
+    gained = _worth_at(board, move.to_square)
+    return any(_lost_by(after, reply) > gained for reply in after.generate_legal_captures())
+
+
+def _lost_by(board: chess.Board, capture: chess.Move) -> int:
+    """What a capture of a piece costs who loses it, if he takes back where he can; 0 for a pawn."""
+    taken, taker = (_worth_at(board, square) for square in (capture.to_square, capture.from_square))
+    if taken <= _WORTH[chess.PAWN]:
+        return 0
+    back = any(reply.to_square == capture.to_square for reply in _after(board, capture).legal_moves)
+    return taken - taker if back else taken
+
+
+def _worth_at(board: chess.Board, square: chess.Square) -> int:
+    return _WORTH[kind] if (kind := board.piece_type_at(square)) else 0
+
+
+def _in_opposition(board: chess.Board) -> bool:
+    """Whether the kings stand with one square between them, on a rank, a file or a diagonal."""
+    one, other = board.king(chess.WHITE), board.king(chess.BLACK)
+    if one is None or other is None:
+        return False
+    apart = {abs(of(one) - of(other)) for of in (chess.square_file, chess.square_rank)}
+    return apart in ({0, 2}, {2})
 
 
 def _name_by_tables(board: chess.Board, after: chess.Board, own: str) -> str:

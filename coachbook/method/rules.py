@@ -129,6 +129,10 @@ class Method:
         """All rules in the order in which they are told."""
         return (self.rules[0], self.never, *self.rules[1:])
 
+    def number_of(self, rule: Rule) -> int:
+        """The number of a rule, from 1, wherever one is printed or typed."""
+        return self.told.index(rule) + 1
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Choice:

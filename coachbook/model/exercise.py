@@ -25,6 +25,7 @@ class Answer:
 
     With `all_needed` the student must write every accepted move, else any one will do.
     An empty `accepted` for moves means that the right answer is "none" (written "-").
+    `numbers` are those printed beside the options, () where none are.
     `wrong` and `missed` name the slip of an answer that is wrong, or not complete, where the
     rules of chess know no better name for it (see `slips.Slip`).
     """
@@ -35,6 +36,14 @@ class Answer:
     wrong: str = ""
     missed: str = ""
     options: tuple[str, ...] = ()
+    numbers: tuple[int, ...] = ()
+
+    @property
+    def printed_options(self) -> tuple[str, ...]:
+        """The options as they stand on paper, such as "3. bring the king"."""
+        if not self.numbers:
+            return self.options
+        return tuple(f"{n}. {option}" for n, option in zip(self.numbers, self.options, strict=True))
 
     def __post_init__(self) -> None:
         if self.form is AnswerForm.NUMBER and len(self.accepted) != 1:
@@ -43,6 +52,8 @@ class Answer:
             raise CoachbookError("A choice has options, and no other form of answer has.")
         if self.options and not (len(self.accepted) == 1 and set(self.accepted) <= set(self.options)):
             raise CoachbookError("A choice has exactly one right option.")
+        if self.numbers and not len(self.numbers) == len({*self.numbers}) == len(self.options):
+            raise CoachbookError("Each option has a number of its own, or none has one.")
 
 
 @dataclass(frozen=True, slots=True)

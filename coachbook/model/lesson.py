@@ -12,8 +12,10 @@ from coachbook.model.term import Slot
 
 @dataclass(frozen=True, slots=True)
 class RuleInWords:
-    """A rule as a child is told it. `short` are the few words by which a worksheet calls it, or ""."""
+    """A rule as a child is told it, under its number. `short` are the few words by which a worksheet
+    calls it, or ""."""
 
+    number: int
     words: str
     short: str = ""
 

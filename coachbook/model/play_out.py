@@ -31,8 +31,9 @@ class JudgedPlayOut:
 
     `optimum` is the least number of the student's moves against best defence, None for a draw;
     `allowance` and `used` count the student's moves. `slip` is the short code of the first slip
-    and `first_slip` the move in which it happened; `off_method` are moves that the method's rule
-    would not have made; `praise` is the best moment. `line` is the whole game as numbered SAN.
+    and `first_slip` the move in which it happened; without a slip ("") it is the slowest move, if one
+    was slow. `off_method` are moves that the method's rule would not have made; `praise` is the best
+    moment. `line` is the whole game as numbered SAN.
     """
 
     start: Position

@@ -48,7 +48,7 @@ TOLD: dict[Slip, str] = {
     Slip.ILLEGAL: "wrote an illegal move {times}",
     Slip.MISREAD_SIDE: "misread the side to move {times}",
     Slip.STALEMATE: "stalemated {times}",
-    Slip.PIECE_LOST: "lost the piece {times}",
+    Slip.PIECE_LOST: "lost a piece {times}",
     Slip.NOT_MATE: "took a wrong move for mate {times}",
     Slip.MISSED_MATE: "missed a mate {times}",
     Slip.NOT_STALEMATE: "took a wrong move for stalemate {times}",
@@ -57,8 +57,8 @@ TOLD: dict[Slip, str] = {
     Slip.NOT_QUICKEST: "was slower than need be {times}",
     Slip.WIN_THROWN_AWAY: "threw a win away {times}",
     Slip.DRAW_THROWN_AWAY: "threw a draw away {times}",
-    Slip.WIN_NOT_SEEN: "took a win for a draw {times}",
-    Slip.DRAW_NOT_SEEN: "took a draw for a win {times}",
+    Slip.WIN_NOT_SEEN: "did not see a win {times}",
+    Slip.DRAW_NOT_SEEN: "did not see a draw {times}",
     Slip.MISJUDGED: "misjudged a position {times}",
     Slip.MISSED_DANGER: "missed a dangerous square {times}",
     Slip.BOX_GREW: "let the box grow {times}",
@@ -68,7 +68,7 @@ TOLD: dict[Slip, str] = {
     Slip.MISSED_SQUARE: "missed a square {times}",
     Slip.NO_OPPOSITION: "missed the opposition {times}",
     Slip.WRONG_RULE: "chose the wrong rule {times}",
-    Slip.AGAINST_RULE: "moved against the rule {times}",
+    Slip.AGAINST_RULE: "did not follow the rule {times}",
 }
 
 

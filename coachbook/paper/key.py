@@ -139,9 +139,9 @@ def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:
     if answer.form is not AnswerForm.CHOICE:
         return [paragraph(notated(_answer(answer), men), width, 12.0, bold=True)]
     blocks: list[Block] = []
-    for option in answer.options:
+    for option, printed in zip(answer.options, answer.printed_options, strict=True):
         right = option in answer.accepted
-        blocks += [tick_line(notated(option, men), BODY, width, ticked=right, bold=right), space(2)]
+        blocks += [tick_line(notated(printed, men), BODY, width, ticked=right, bold=right), space(2)]
     return [*blocks, space(2)]
 
 

@@ -216,10 +216,10 @@ def _card(lesson: LessonSheet, column: _Column) -> Block:
 def _rules(rules: Sequence[RuleInWords], column: _Column) -> list[Block]:
     indent = label_width((f"{len(rules)}",), _CARD_TEXT)
     blocks = []
-    for i, rule in enumerate(rules, start=1):
-        words = notated(rule.words, column.men)
+    for rule in rules:
+        words, number = notated(rule.words, column.men), f"{rule.number}"
         block = headed(
-            rule.head, words, column.width, _CARD_TEXT, label=f"{i}", indent=indent, leading=column.leading
+            rule.head, words, column.width, _CARD_TEXT, label=number, indent=indent, leading=column.leading
         )
         blocks.append(column.spaced(block))
     return blocks

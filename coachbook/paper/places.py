@@ -32,7 +32,7 @@ def answer_place(answer: Answer, area: Area, layout: Layout, men: str, most_move
     Where every right move is asked for there is room for `most_moves`, and for three at least.
     """
     if answer.form is AnswerForm.CHOICE:
-        return _choice(tuple(notated(option, men) for option in answer.options), area, layout)
+        return _choice(tuple(notated(option, men) for option in answer.printed_options), area, layout)
     if answer.form is AnswerForm.SQUARES:
         return paragraph("Mark your answer on the board.", area.width, layout.label)
     if answer.form is AnswerForm.NUMBER:

@@ -95,8 +95,9 @@ def _head(title: str, summary: str, size: float, width: float) -> list[Block]:
 def _rules(rules: Sequence[RuleInWords], size: float, width: float) -> list[Block]:
     indent = label_width((f"{len(rules)}",), size)
     blocks = []
-    for i, rule in enumerate(rules, start=1):
-        block = headed(rule.head, rule.words, width, size, label=f"{i}", indent=indent, leading=_TIGHT)
+    for rule in rules:
+        number = f"{rule.number}"
+        block = headed(rule.head, rule.words, width, size, label=number, indent=indent, leading=_TIGHT)
         blocks += [block, space(0.4 * size)]
     return blocks
 

@@ -13,6 +13,7 @@ from coachbook.club.check import Finding, StoredSheet, check_facts, check_file, 
 from coachbook.club.retention import last_seen
 from coachbook.club.soundness import find_fault_of_backup
 from coachbook.errors import CoachbookError
+from coachbook.exercises.choices import is_doubtful_number
 from coachbook.exercises.mark import Mark, mark_answer
 from coachbook.model.club import ItemResult
 from coachbook.model.exercise import Exercise
@@ -83,7 +84,7 @@ def _mark_again(sheet: StoredSheet, letters: str, slips: Counter[tuple[str, str]
     found = dict[tuple[int, str], tuple[Mark, ...]]()
     for answer in sheet.answers:
         items = sheet.worksheet.items[answer.item - 1 : answer.item] if sheet.worksheet else ()
-        if not items or answer.written in (TICK, CROSS):
+        if not items or answer.written in (TICK, CROSS) or is_doubtful_number(items[0], answer.written):
             continue  # an item that is missing is told of the whole sheet
         try:
             asked = answer.item, answer.written

@@ -88,13 +88,14 @@ def lesson_sheet(
 
 def rules_in_words(method: Method) -> tuple[RuleInWords, ...]:
     """A method's rules in the order in which they are told, with the words to tick on a worksheet."""
-    return tuple(RuleInWords(rule.words, rule.name) for rule in method.told)
+    return tuple(RuleInWords(method.number_of(rule), rule.words, rule.name) for rule in method.told)
 
 
 def stages_in_words(unit: Unit) -> tuple[RuleInWords, ...]:
     """The goals of an ending that is taught in stages; none for another."""
     course = course_for(chess.Board(unit.demonstration))
-    return tuple(RuleInWords(stage.goal) for stage in course.stages) if course else ()
+    stages = course.stages if course else ()
+    return tuple(RuleInWords(number, stage.goal) for number, stage in enumerate(stages, start=1))
 
 
 def stages_line(unit: Unit) -> str:

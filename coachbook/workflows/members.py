@@ -92,15 +92,15 @@ def letters_of_club(path: Path | None) -> str:
     return open_club(path).letters if path is not None or usual_book().exists() else ""
 
 
-def choose_letters(book: Book, letters: str) -> str:
-    """Keep the club's own letters for the pieces, as capitals; "" for none. Raises CoachbookError for
-    letters that cannot be."""
-    chosen = letters.strip().upper()
-    if chosen:
-        PaperOptions(letters=chosen)
+def checked_letters(letters: str) -> str:
+    """Letters for the pieces as capitals. Raises CoachbookError for letters that cannot be."""
+    return PaperOptions(letters=letters.strip().upper()).letters
+
+
+def choose_letters(book: Book, letters: str) -> None:
+    """Keep the club's own letters for the pieces, out of `checked_letters`, or "" for none."""
     with book.writing() as page:
-        set_letters(page, chosen)
-    return chosen
+        set_letters(page, letters)
 
 
 def add_member(book: Book, name: str, groups: Iterable[str]) -> Student:

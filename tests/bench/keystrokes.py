@@ -67,7 +67,8 @@ def shortest(exercise: Exercise) -> str:
     """The right answer in as few keys as are read without doubt, and without spaces."""
     answer = exercise.answer
     if answer.form is AnswerForm.CHOICE:
-        return str(answer.options.index(answer.accepted[0]) + 1)
+        place = answer.options.index(answer.accepted[0])
+        return str(answer.numbers[place] if answer.numbers else place + 1)
     if answer.form is AnswerForm.SQUARES:
         return "".join(answer.accepted)
     if not answer.accepted:

@@ -248,7 +248,7 @@ def test_the_moves_of_a_play_out_are_judged_as_by_its_own_command() -> None:
     done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", WITH_CARDS)
     moves = "1. Qd1 Kf5 2. Qd4 Ke6 3. Qc5 Kf6 4. Qd5 Ke7 5. Qc6 Kf7 6. Qa6 Ke7"
     own = done("log", "playout", "Bo", "queen-box-1", *moves.split(), "--date", WITH_CARDS).splitlines()
-    judged = [line for line in own if line.startswith(("Best", "First", "Off", "   "))]
+    judged = [line for line in own if line.startswith(("Best", "First", "Quicker", "Off", "   "))]
     assert any(line.startswith("Best moment: ") for line in judged)
     assert any(line.startswith("Off the rule: ") for line in judged)
     told = close(WITH_CARDS, f"\nAna queen-box-1 {moves}\n\n\n\n").splitlines()

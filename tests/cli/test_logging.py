@@ -78,6 +78,30 @@ def test_the_screen_counts_the_moves_off_the_rule_as_the_page_does(club: Club) -
     assert ("Move 2: " in text, text.count("\N{EN DASH}"), "And 2 more moves." in text) == (True, 3, True)
 
 
+@pytest.mark.parametrize(
+    ("fen", "moves", "told", "title"),
+    [
+        (
+            "3r4/8/8/8/8/2k5/8/K6Q w - - 0 1",
+            "1. Qh3+ Kc4",
+            "Quicker way:  1. Qh3+: Cost 4 moves",
+            "There was a quicker way",
+        ),
+        (FEN, "1. Qf2+ Kxf2", "First slip:   1. Qf2+: Black can take the queen.", "First slip"),
+    ],
+)
+def test_the_screen_calls_a_slow_move_no_slip_as_the_page_does(
+    club: Club, fen: str, moves: str, told: str, title: str
+) -> None:
+    page = club.folder / "ana.pdf"
+    asked = ("--unit", "queen-box", "--allowance", "40", "--pdf", str(page))
+    judged = done("log", "playout", "Ana", fen, moves, *asked, *DAY)
+    assert told in judged
+    assert ("First slip" in judged) == (title == "First slip")
+    text = PdfReader(page).pages[0].extract_text()
+    assert [each for each in ("First slip", "There was a quicker way") if each in text] == [title]
+
+
 def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:
     game = club.folder / "game.pgn"
     game.write_text(

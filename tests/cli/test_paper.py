@@ -113,6 +113,7 @@ def test_a_club_shows_its_letters() -> None:
     assert "Letters   English (KQRBN)\n" in done("club", "show")
     assert json.loads(done("club", "show", "--json"))["letters"] == ""
     assert done("club", "letters", "kdtls") == (
+        "King K, queen D, rook T, bishop L, knight S.\n"
         "Answers are read with the letters KDTLS, or English ones.\n"
         "Papers are printed with them if you give --notation letters.\n"
     )

@@ -81,9 +81,9 @@ def called(exercise: Exercise, right: set[str], move: str, published: Published)
         return Slip.NOT_STALEMATE
     if naive.status(after.fen()) == "stalemate":
         return Slip.STALEMATE
-    if _loses_a_man(after):
+    if _loses_a_piece(board, after):
         return Slip.PIECE_LOST
-    if exercise.kind == "opposition":
+    if exercise.kind == "opposition" and not _is_opposition(after):
         return Slip.NO_OPPOSITION
     before = published.result(board)
     if -published.result(after) < before:
@@ -123,15 +123,29 @@ def _mated_in_two(board: chess.Board) -> bool:
     return all(naive.mates(fen) or naive.mates_in_two(fen) for fen in replies)
 
 
-def _loses_a_man(board: chess.Board) -> bool:
-    """Whether the side to move can take so that it gains, also when it is taken back."""
-    for capture in filter(board.is_capture, board.legal_moves):
-        then = _after(board.fen(), capture.uci())
+def _loses_a_piece(before: chess.Board, after: chess.Board) -> bool:
+    """Whether the side to move can take a piece, so that it has more than before, also when taken back."""
+    for capture in filter(after.is_capture, after.legal_moves):
+        if after.piece_type_at(capture.to_square) in (None, chess.PAWN):
+            continue
+        then = _after(after.fen(), capture.uci())
         back = [move.uci() for move in then.legal_moves if move.to_square == capture.to_square]
-        left = [_balance(_after(then.fen(), move), board.turn) for move in back]
-        if min([_balance(then, board.turn), *left]) > _balance(board, board.turn):
+        left = [_balance(_after(then.fen(), move), after.turn) for move in back]
+        if min([_balance(then, after.turn), *left]) > _balance(before, after.turn):
             return True
     return False
+
+
+def _is_opposition(board: chess.Board) -> bool:
+    """Whether one square is between the kings, on a rank, a file or a diagonal."""
+    one, other = (chess.parse_square(man(board.fen(), king)) for king in "Kk")
+    middle = (one + other) // 2
+    return (
+        chess.square_distance(one, other) == 2
+        and chess.square_distance(one, middle) == chess.square_distance(middle, other) == 1
+        and (one + other) % 2 == 0
+        and chess.square_file(one) + chess.square_file(other) == 2 * chess.square_file(middle)
+    )
 
 
 def _balance(board: chess.Board, side: chess.Color) -> int:

@@ -105,8 +105,11 @@ def _other_answers(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     answer = exercise.answer
     for accepted in _OTHER_ACCEPTED[answer.form](exercise, board):
         yield f"the answer {accepted}", replace(exercise, answer=replace(answer, accepted=accepted))
+    if answer.options:
+        others = tuple(range(1, len(answer.options) + 1))
+        yield "other numbers", replace(exercise, answer=replace(answer, numbers=others))
     if answer.form is not AnswerForm.NUMBER:
-        number = replace(answer, form=AnswerForm.NUMBER, accepted=("1",), options=())
+        number = replace(answer, form=AnswerForm.NUMBER, accepted=("1",), options=(), numbers=())
         yield "another form", replace(exercise, answer=number)
 
 
@@ -167,7 +170,8 @@ def _other_marking(exercise: Exercise, _: chess.Board) -> Iterator[Mutant]:
         left = tuple(each for each in answer.options if each != option)
         others.append((f"without the option {option}", {"options": left}))
     for what, changes in others:
-        yield what, replace(exercise, answer=replace(answer, **changes))
+        numbers = () if "options" in changes else answer.numbers
+        yield what, replace(exercise, answer=replace(answer, **{"numbers": numbers, **changes}))
 
 
 def _other_telling(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:

@@ -5,12 +5,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.letters import COMMON_LETTERS, Suggestion, suggest_letters
+from coachbook.exercises.letters import COMMON_LETTERS, Suggestion, in_words, likely_order, suggest_letters
 from coachbook.exercises.notation import NoMove, read_moves
 from coachbook.paper.options import PaperOptions
 
 ROOK, QUEEN = "8/8/8/3k4/8/8/R7/K7 w - - 0 1", "8/8/8/3k4/8/8/3Q4/K7 w - - 0 1"
 ALL_MEN = "4k3/8/8/8/8/2N1B3/1Q4R1/4K3 w - - 0 1"
+PAWN = "4k3/1P6/8/8/8/8/8/4K3 w - - 0 1"
 
 
 @pytest.mark.parametrize(
@@ -23,6 +24,16 @@ ALL_MEN = "4k3/8/8/8/8/2N1B3/1Q4R1/4K3 w - - 0 1"
         ([(QUEEN, "Hh6"), (ROOK, "Wa4")], Suggestion("KHWGS", "H", "queen")),
         ([(ROOK, "ta4")], Suggestion("KDTLS", "T", "rook")),
         ([(QUEEN, "Vh6"), (QUEEN, "Qz9")], Suggestion("KVBFH", "V", "queen")),
+        ([(QUEEN, "dh6")], Suggestion("KDTLS", "D", "queen")),  # no pawn's move
+        ([(QUEEN, "dd4")], Suggestion("KDTLS", "D", "queen")),
+        ([(QUEEN, "Dg2 Kc6 Dh2")], Suggestion("KDTLS", "D", "queen")),  # a line
+        ([(QUEEN, "Dh6 Kh8")], Suggestion("KDTLS", "D", "queen")),
+        ([(PAWN, "b8D")], Suggestion("KDTLS", "D", "queen")),
+        ([(PAWN, "b8=T+")], Suggestion("KDTLS", "T", "rook")),
+        ([(ROOK, "Rb1")], Suggestion("RDTFC", "R", "king")),  # no move of the rook's
+        ([(ROOK, "Rb1"), (QUEEN, "Ad4"), (ALL_MEN, "Ad4")], Suggestion("RDTAC", "A", "bishop")),
+        ([(ROOK, "Ba4")], Suggestion("KVBFH", "B", "rook")),
+        ([(ROOK, "Rb1"), (ROOK, "Ta4"), (QUEEN, "Dh6")], Suggestion("RDTFC", "T", "rook")),
     ],
 )
 def test_letters_with_which_the_moves_are_legal_are_suggested(
@@ -34,7 +45,7 @@ def test_letters_with_which_the_moves_are_legal_are_suggested(
 @pytest.mark.parametrize(
     "answers",
     [
-        *([], [(QUEEN, "Qh9")], [(QUEEN, "Bd4")], [(QUEEN, "dd4")], [(QUEEN, "Dd9")], [(QUEEN, "Da8")]),
+        *([], [(QUEEN, "Qh9")], [(QUEEN, "Bd4")], [(QUEEN, "ee4")], [(QUEEN, "Dd9")], [(QUEEN, "Da8")]),
         *([(ROOK, "hello")], [(ROOK, "-")], [(ROOK, "Rb4")], [(QUEEN, "Kh6")]),
     ],
 )
@@ -49,11 +60,41 @@ def test_a_move_written_in_any_of_the_languages_is_read(letters: str, data: st.D
     written = board.san(move).translate(str.maketrans("KQRBN", letters))
     assert read_moves(board, written, letters) == (move,)
     found = suggest_letters([(ALL_MEN, written)])
-    assert (found is None) == (written[0] in "KQRBNP" or written[0] not in letters)
+    (english,) = read_moves(board, written)
+    assert (found is None) == (not isinstance(english, NoMove))
     if found is not None:
         assert not any(isinstance(each, NoMove) for each in read_moves(board, written, found.letters))
+
+
+@given(st.sampled_from(sorted(COMMON_LETTERS.values())), st.sampled_from((ROOK, QUEEN, ALL_MEN)), st.data())
+def test_whatever_is_no_english_move_and_a_legal_one_elsewhere_is_suggested(
+    letters: str, fen: str, data: st.DataObject
+) -> None:
+    """Whatever the man and the case, right or wrong: the square is any."""
+    board = chess.Board(fen)
+    letter = data.draw(st.sampled_from(letters + letters.lower()))
+    written = letter + data.draw(st.sampled_from(chess.SQUARE_NAMES))
+    (english,), (theirs,) = read_moves(board, written), read_moves(board, written, letters)
+    if isinstance(english, NoMove) and not isinstance(theirs, NoMove):
+        assert suggest_letters([(fen, written)]) is not None
 
 
 @pytest.mark.parametrize("letters", COMMON_LETTERS.values(), ids=list(COMMON_LETTERS))
 def test_a_club_can_take_any_of_the_letters(letters: str) -> None:
     assert PaperOptions(letters=letters).letters == letters
+
+
+def test_letters_are_told_with_their_men() -> None:
+    assert in_words("DKTLS") == "king D, queen K, rook T, bishop L, knight S"
+
+
+@pytest.mark.parametrize(
+    ("letters", "meant"),
+    [
+        *(("DKTLS", "KDTLS"), ("KDTSL", "KDTLS"), ("KDTRL", "KDTLR"), ("DRTAC", "RDTAC"), ("QKRBN", "KQRBN")),
+        *((letters, None) for letters in ("KQRBN", *COMMON_LETTERS.values())),
+        *(("XDTLS", None), ("KDTLX", None), ("ABCDE", None)),
+    ],
+)
+def test_known_letters_in_another_order_are_told_apart(letters: str, meant: str | None) -> None:
+    assert likely_order(letters) == meant

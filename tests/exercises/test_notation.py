@@ -48,7 +48,10 @@ def read(fen: str, written: str, letters: str | None = None) -> list[str]:
         *("Queen e5", "queen to e5", "Queen takes e5", "queen on e5", "QUEEN E5"),
         *("♕e5", "♛e5", "♕ e5", "♕\ufe0ee5", "♛\ufe0fe5"),
         *("Qe5 mate", "Qe5mate", "Qe5, mate", "Qe5 checkmate", "Qe5 is mate", "Qe5 check", "Qe5 ch", "Qe5†"),
+        *("Qe5 check mate", "Qe5 stale mate", "Qe5, check-mate!", "Qe5 with check", "Qe5 gives check"),
+        *("Qe5 mates", "Qe5 checks", "Qe5 and mate", "Qe5..", "Qe5...", "Qe5!!", "Qe5?!", "Qe5!.", "Qe5.#"),
         *("Qd4e5", "Qd4-e5", "Qd4 - e5", "Qd4\N{EN DASH}e5", "d4e5", "d4-e5", "d4 to e5", "d4 x e5"),
+        *("D4E5", "D4-E5", "D4 - E5", "D4 to E5", "D4xE5", "D4\N{EN DASH}E5", "QD4-E5", "D4-E5+", "D4E5!"),
         *("Qde5", "Q4e5", "1. Qe5", "1.Qe5", "1) Qe5", "1 Qe5", "1: Qe5", "12... Qe5", "1… Qe5"),
     ],
 )
@@ -146,6 +149,48 @@ def test_one_of_two_rooks_must_be_named(written: str, meant: str) -> None:
 def test_a_square_alone_is_a_pawns_move_while_there_are_pawns() -> None:
     assert read("8/8/8/8/3Q4/8/P7/K1k5 w - - 0 1", "e5 a4") == [ILLEGAL, "a4"]
     assert read(QUEEN, "e5") == ["Qe5"]
+
+
+@pytest.mark.parametrize(
+    ("fen", "written", "meant"),
+    [
+        ("8/8/8/3k4/8/8/1K6/8 w - - 0 1", "B2C3 B2-C3 B2-B4", "Kc3 Kc3 illegal"),
+        ("4k3/8/8/8/8/4K3/1B6/8 w - - 0 1", "B2C3 B2-C3", "Bc3 Bc3"),
+        ("4k3/8/8/8/8/4K3/3B4/8 w - - 0 1", "B2C3", "Bc3"),  # the bishop on the second rank
+        ("4k3/8/8/8/8/1K6/1R1B4/8 w - - 0 1", "B2B1 B2C3 B2C2", "Rb1 Bc3 Rc2"),
+        ("4k3/8/8/8/8/4K3/1Q1B4/8 w - - 0 1", "B2C3 b2c3 B2c3", "unreadable Qc3 Bc3"),
+        ("4k3/1P6/8/8/8/8/8/4K3 w - - 0 1", "B7B8Q B7-B8=N B7B8", "b8=Q+ b8=N unreadable"),
+    ],
+)
+def test_squares_in_capitals_are_read_where_they_mean_one_move(fen: str, written: str, meant: str) -> None:
+    assert read(fen, written) == meant.split()
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("e8=Q", "e8=Q+"),
+        *(("e8Q#", "e8=Q+"), ("e8(Q)+", "e8=Q+"), ("e7-e8=Q!", "e8=Q+"), ("E7E8Q", "e8=Q+")),
+        ("e8♕.", "e8=Q+"),
+        *(("Ke1-e2", "Ke2"), ("ke1-e2", "Ke2"), ("e1-e2", "Ke2"), ("E1-E2", "Ke2"), ("♔e1-e2", "Ke2")),
+    ],
+)
+def test_long_names_and_promotions_are_read(written: str, meant: str) -> None:
+    assert read("7k/4P3/8/8/8/8/8/4K3 w - - 0 1", written) == [meant]
+
+
+@pytest.mark.parametrize("written", ["Dh1", "dh1", "Da4", "DH1", "Ce5", "Dxe5", "DE5", "Ta5", "Hh8", "dd4"])
+def test_what_is_perhaps_a_move_in_other_letters_is_unreadable(written: str) -> None:
+    """A capital is a man's letter, and no pawn goes from the d-file to the h-file."""
+    assert read("8/8/8/3k4/8/8/3Q4/K7 w - - 0 1", written) == [UNREADABLE]
+
+
+def test_a_pawns_move_is_read_with_a_capital_too() -> None:
+    assert (
+        read("4k3/8/8/4p3/3P4/8/8/4K3 w - - 0 1", "Dxe5 DE5 D5 dxe5 de5")
+        == ["dxe5", "dxe5", "d5"] + ["dxe5"] * 2
+    )
+    assert read("4k3/8/8/8/3P4/8/8/4K3 w - - 0 1", "dxe5 cxd5 D6") == [ILLEGAL] * 3
 
 
 @pytest.mark.parametrize(
@@ -312,7 +357,18 @@ def _ways(board: chess.Board, move: chess.Move) -> set[str]:
     }
     if len(_bare(san)) == 3 and san[0] in PIECE_WORDS:
         ways |= {_in_words(_bare(san), PIECE_WORDS, " to "), " ".join(_bare(san))}
-    return ways if uci[0] == "b" else {*ways, uci.upper()}
+    return ways if _is_bishops_too(board, move) else {*ways, uci.upper()}
+
+
+def _is_bishops_too(board: chess.Board, move: chess.Move) -> bool:
+    """Whether its squares in capitals may also mean another move, of a bishop."""
+    return move.uci()[0] == "b" and any(
+        board.piece_type_at(other.from_square) == chess.BISHOP
+        and other.to_square == move.to_square
+        and chess.square_rank(other.from_square) == chess.square_rank(move.from_square)
+        for other in board.legal_moves
+        if other != move
+    )
 
 
 @given(positions, st.integers())

@@ -69,6 +69,8 @@ def test_kings_alone_are_refused() -> None:
         ("r3k3/8/8/8/8/8/8/4K3 w q - 0 1", "castling"),
         ("8/8/8/4k3/8/8/1Q6/K7 w - - 0 1", "not a legal position"),
         ("8/8/8/8 w", "neither FEN nor EPD"),
+        ("8/8/8/4k3/8/8/2R5/K7", "it does not say who is to move: add ' w' or ' b' after the pieces"),
+        ('[White "Ada"]\n[SetUp "1"]\n[FEN "8/8/8/4k3/8/8/2R5/K7"]\n\n*', "does not say who is to move"),
         ("mate in two, please", "neither FEN nor EPD"),
         ("rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w - - 0 1", "men"),
     ],

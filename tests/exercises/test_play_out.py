@@ -131,6 +131,13 @@ def test_a_game_is_told_with_its_numbers_and_counted_in_the_students_moves() -> 
             "1 Kc2: From a mate in 23 to a draw. [Ke2] d1e2",
         ),
         (
+            "8/8/8/8/2K5/8/3kP3/8 w - - 0 1",
+            "Kb5",
+            Goal.WIN,
+            Slip.WIN_THROWN_AWAY,  # a pawn is no piece
+            "1 Kb5: Black can take the pawn. From a mate in 11 to a draw. [e4] e2e4",
+        ),
+        (
             QUEEN_AND_ROOK,
             "Qh8+",
             Goal.WIN,

@@ -59,6 +59,8 @@ def test_a_pgn_from_another_position_is_refused() -> None:
         read('[FEN "8/8/8/4k3/8/8/8/K5Q1 w - - 0 1"]\n\n1. Qh1 *')
     with pytest.raises(CoachbookError, match="no position"):
         read('[FEN "nonsense"]\n\n1. Qh4 *')
+    with pytest.raises(CoachbookError, match="does not say who is to move"):
+        read('[FEN "8/8/8/8/8/8/8/K6k"]\n\n1. Qh4 *')
 
 
 def test_two_games_are_refused() -> None:

@@ -56,7 +56,7 @@ def test_every_wrong_move_is_called_what_a_judge_calls_it(exercise: Exercise, pu
         ("Kf2", Slip.ILLEGAL),
         ("Kh1", Slip.ILLEGAL),  # on the rook's file
         ("Kg2", Slip.MISREAD_SIDE),
-        ("Kf3, Rg7", "slower by 2 moves"),
+        ("Kf3 or Rg7", "slower by 2 moves"),
         ("Rg7, Rh2", "slower by 2 moves"),  # the first that is wrong
     ],
 )

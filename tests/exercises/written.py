@@ -6,6 +6,7 @@ from collections.abc import Callable
 import chess
 
 from coachbook.model.exercise import AnswerForm, Exercise
+from tests.exercises.answers import NEEDS_ALL
 from tests.exercises.judge import Written
 
 ENGLISH = "KQRBN"
@@ -99,6 +100,9 @@ def _bare(san: str) -> str:
 
 def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> Written:
     board, letters = chess.Board(exercise.position.fen), chance.choice(LETTERS)
+    one = exercise.kind not in NEEDS_ALL
+    if one and chance.random() < 0.3:
+        return _write_line(board, sorted(right), letters, chance)
     means = set(chance.sample(sorted(right), chance.randint(0, len(right))))
     means |= {_any_move(board, chance) for _ in range(chance.choice([0, 0, 0, 1, 2]))}
     parts = [chance.choice(ways_to_write(board, move, letters)) for move in sorted(means)]
@@ -108,8 +112,28 @@ def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> 
     parts += [_illegal(board, letters or ENGLISH, chance)] * illegal + [garbage(chance)] * garbled
     parts += [chance.choice(theirs)] if misread else []
     chance.shuffle(parts)
-    text = chance.choice([", ", "; ", " and "]).join(parts) or "-"
+    if one:
+        parts.sort(key=lambda part: part not in theirs)  # after a right move it would be a reply
+    text = (" or " if one else chance.choice([", ", "; ", " and "])).join(parts) or "-"
     return Written(text, frozenset(means), letters, illegal, misread, garbled)
+
+
+def _write_line(board: chess.Board, right: list[str], letters: str | None, chance: random.Random) -> Written:
+    """Where one move is asked for: a move and the line that it begins, with numbers, of which the last may
+    be impossible. Only the first counts."""
+    first = chance.choice([chance.choice(right), _any_move(board, chance)])
+    now, line = board.copy(stack=False), [chance.choice(ways_to_write(board, first, letters))]
+    now.push_uci(first)
+    while len(line) < 4 and any(now.legal_moves):
+        reply = chance.choice(list(now.legal_moves))
+        line.append(named(now.san(reply), letters))
+        now.push(reply)
+    if len(line) > 1 and chance.random() < 0.3:
+        line[-1] = _illegal(now, letters or ENGLISH, chance)
+    pairs = [" ".join(line[place : place + 2]) for place in range(0, len(line), 2)]
+    return Written(
+        " ".join(f"{number}. {pair}" for number, pair in enumerate(pairs, 1)), frozenset({first}), letters
+    )
 
 
 def _any_move(board: chess.Board, chance: random.Random) -> str:
@@ -149,7 +173,8 @@ def _write_choice(exercise: Exercise, _: set[str], chance: random.Random) -> Wri
     meant = chance.choice(options)
     if chance.random() < 0.1:
         return Written(garbage(chance), frozenset(), garbled=True)
-    ways = [meant, meant.upper(), f"{meant}.", str(options.index(meant) + 1)]
+    numbers = exercise.answer.numbers or range(1, len(options) + 1)
+    ways = [meant, meant.upper(), f"{meant}.", str(numbers[options.index(meant)])]
     return Written(chance.choice(ways), frozenset({meant}))
 
 

@@ -253,11 +253,11 @@ def lesson(steps: int = 9) -> LessonSheet:
         demonstration=shown,
         demonstration_boards=boards,
         rules=(
-            RuleInWords("Give mate if you can.", "mate"),
+            RuleInWords(1, "Give mate if you can.", "mate"),
             RuleInWords(
-                "Make the box smaller with the queen, but leave him two squares.", "make the box smaller"
+                2, "Make the box smaller with the queen, but leave him two squares.", "make the box smaller"
             ),
-            RuleInWords("Else bring the king towards the meeting square."),
+            RuleInWords(3, "Else bring the king towards the meeting square."),
         ),
         proof_line="Followed to the letter, the rules mate from every one of 144,508 positions.",
     )

@@ -56,7 +56,9 @@ def test_short_rules_are_read_from_two_metres(tmp_path: Path, size: PaperSize) -
 
 
 def test_long_rules_are_set_smaller_but_still_in_full(tmp_path: Path) -> None:
-    rules = tuple(RuleInWords(f"Rule {i}: {'think of the box before you move ' * 3}.") for i in range(8))
+    rules = tuple(
+        RuleInWords(i + 1, f"Rule {i}: {'think of the box before you move ' * 3}.") for i in range(8)
+    )
     text = poster(tmp_path / "p.pdf", rules)
     assert all(" ".join(rule.words.split()) in text for rule in rules)
     assert min(size for words, size in printed.sized_texts(tmp_path / "p.pdf") if "Rule" in words) >= 14
@@ -64,7 +66,7 @@ def test_long_rules_are_set_smaller_but_still_in_full(tmp_path: Path) -> None:
 
 def test_more_than_a_page_holds_is_refused(tmp_path: Path) -> None:
     with pytest.raises(CoachbookError, match="do not fit on a page"):
-        poster(tmp_path / "p.pdf", (RuleInWords("Think of the box before you move. " * 8),) * 10)
+        poster(tmp_path / "p.pdf", (RuleInWords(1, "Think of the box before you move. " * 8),) * 10)
     with pytest.raises(CoachbookError, match="room for two boards"):
         poster(tmp_path / "p.pdf", boards=LESSON.demonstration_boards[:3])
     assert not list(tmp_path.iterdir())

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from contextlib import closing
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
@@ -13,7 +14,8 @@ from coachbook.club.connection import connect
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_student, list_students
 from coachbook.errors import CoachbookError
-from coachbook.model.claims import MateIn
+from coachbook.method.queen_box import QUEEN_BOX
+from coachbook.model.claims import MateIn, MethodRule
 from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
 from coachbook.model.marks import Marks
 from coachbook.model.position import Position
@@ -59,6 +61,16 @@ def book(tmp_path: Path) -> Book:
             add_student(page, name)
         save_worksheet(page, SHEET, ["Ana"])
     return made
+
+
+WHICH_RULE = replace(
+    MATE,
+    answer=Answer(
+        AnswerForm.CHOICE, ("bring the king",), options=tuple(rule.name for rule in QUEEN_BOX.rules)
+    ),
+    claims=(MethodRule("queen-box", "bring the king", frozenset({"f6f7"})),),
+)
+"""As on a sheet of before the rules had numbers on it."""
 
 
 def log(book: Book, *written: str) -> None:
@@ -160,6 +172,18 @@ def test_a_slip_that_has_another_name_today_is_counted_and_no_fault(book: Book) 
     checked = check(book)
     assert checked.renamed_slips == (("not mate", "unreadable", 2),)
     assert checked.findings == ()
+
+
+@pytest.mark.parametrize("kept", ["is_right = 1, slip = ''", "is_right = 0, slip = 'wrong rule'"])
+def test_a_number_that_was_read_by_the_list_before_is_no_fault(book: Book, kept: str) -> None:
+    """Whether the coach meant the list's 3 or the card's, nobody knows today."""
+    sheet = replace(SHEET, code="QB-2", items=(WHICH_RULE,))
+    with book.writing() as page:
+        save_worksheet(page, sheet, ["Ana"])
+    keep_answers(book, mark_sheet(sheet, "Ana", {1: "3"}, DAY), NOW)
+    change(book, f"UPDATE answer SET {kept}")  # noqa: S608 - two texts of this test's own
+    checked = check(book)
+    assert (checked.findings, checked.renamed_slips) == ((), ())
 
 
 @pytest.mark.parametrize("mark", [TICK, CROSS])

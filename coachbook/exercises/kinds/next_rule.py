@@ -59,6 +59,7 @@ def _draft(board: chess.Board) -> Draft | None:
             AnswerForm.CHOICE,
             (chosen.rule.name,),
             options=tuple(rule.name for rule in method.rules),
+            numbers=tuple(map(method.number_of, method.rules)),
             wrong=Slip.WRONG_RULE,
         ),
         solution=Solution(

@@ -1,0 +1,126 @@
+"""What a wrong answer is called is literally true of it, whatever was written."""
+
+import random
+from collections import Counter
+from collections.abc import Callable
+
+import chess
+import pytest
+
+from coachbook.exercises.mark import mark_answer
+from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.model.slips import Slip, slip_family
+from tests.exercises.answers import NEEDS_ALL, answer, answered
+from tests.exercises.literal import NONE, Said, is_literally_true
+from tests.exercises.published import Published
+from tests.exercises.samples import FIRST_USES, USES, Use, sample
+
+NOISE = ("hello", "Qz9", "e9", "dunno", "Q", "ee", "castle", "Dh7", "14 or so")
+BLANKS = ("", " ", "?", "???", "...", "_")
+
+
+def _legal(board: chess.Board, right: set[str], chance: random.Random) -> Said:
+    move = chance.choice([move for move in board.legal_moves if move.uci() not in right])
+    san = board.san(move)
+    return Said(chance.choice([san, san.rstrip("+#"), move.uci(), board.lan(move)]), (move,))
+
+
+def _others(board: chess.Board, _: set[str], chance: random.Random) -> Said | None:
+    """What the other side could play, and this one could not."""
+    other = board.copy(stack=False)
+    other.turn = not board.turn
+    own = {move.uci()[2:] for move in board.legal_moves}
+    king = chess.square_name(board.king(board.turn) or 0)
+    moves = [move for move in other.legal_moves if move.uci()[2:4] not in own | {king}]
+    return Said(other.san(chance.choice(moves)).rstrip("+#"), others=True) if moves else None
+
+
+def _impossible(board: chess.Board, _: set[str], chance: random.Random) -> Said:
+    """A man's name and a square to which none of the kind can go, whoever is to move."""
+    other = board.copy(stack=False)
+    other.turn = not board.turn
+    ends = {
+        (chess.piece_symbol(each.piece_type_at(move.from_square) or 1).upper(), move.to_square)
+        for each in (board, other)
+        for move in each.legal_moves
+    }
+    choices = [(man, square) for man in "KQRN" for square in chess.SQUARES if (man, square) not in ends]
+    man, square = chance.choice(choices)
+    return Said(
+        chance.choice(["{}{}", "{}x{}", "{}-{}"]).format(man, chess.square_name(square)), impossible=True
+    )
+
+
+def _noise(*_: object) -> Said:
+    return Said(random.Random(len(_)).choice(NOISE), noise=True)  # noqa: S311 - not a secret
+
+
+def _part_of(board: chess.Board, right: set[str], chance: random.Random) -> Said:
+    some = chance.sample(sorted(right), chance.randrange(len(right)))
+    moves = tuple(map(chess.Move.from_uci, some))
+    return Said(", ".join(map(board.san, moves)) or chance.choice(NONE), moves)
+
+
+_MAKERS: tuple[Callable[[chess.Board, set[str], random.Random], Said | None], ...] = (
+    *(_legal, _legal, _legal, _legal, _others, _impossible, _noise, _part_of),
+)
+
+
+def wrong_moves(exercise: Exercise, chance: random.Random) -> Said:
+    """One wrong part, or several, and perhaps right ones before them."""
+    board, right = chess.Board(exercise.position.fen), answered(exercise)
+    while (said := chance.choice(_MAKERS)(board, right, chance)) is None:
+        pass
+    if exercise.kind not in NEEDS_ALL and said.moves and said.moves[0].uci() in right:
+        return Said(chance.choice(NONE))
+    is_wrong = said.others or any(move.uci() not in right for move in said.moves)
+    if exercise.kind in NEEDS_ALL and is_wrong and chance.random() < 0.4:
+        more = _part_of(board, right, chance)
+        if more.moves:
+            return Said(f"{more.text}, {said.text}", more.moves + said.moves, others=said.others)
+    return said
+
+
+def wrong_things(exercise: Exercise, chance: random.Random) -> Said:
+    """A number, an option or squares that are not right."""
+    right = set(exercise.answer.accepted)
+    if chance.random() < 0.15:
+        return Said(chance.choice(NOISE), noise=True)
+    if exercise.answer.form is AnswerForm.NUMBER:
+        number = chance.choice([n for n in range(65) if str(n) not in right])
+        return Said(f"{number}", things=frozenset({f"{number}"}))
+    if exercise.answer.form is AnswerForm.CHOICE:
+        option = chance.choice([each for each in exercise.answer.options if each not in right])
+        return Said(option, things=frozenset({option}))
+    squares = set(chance.sample(sorted(right), chance.randrange(len(right))))
+    squares |= set(chance.sample(chess.SQUARE_NAMES, chance.randrange(3)))
+    return Said(" ".join(sorted(squares)) or "a9", things=frozenset(squares), noise=not squares)
+
+
+def judge(use: Use, exercises: int, answers: int, published: Published) -> Counter[str]:
+    """How often each slip was named; every time it was true."""
+    chance, seen = random.Random(f"{use} slips"), Counter[str]()  # noqa: S311 - not a secret
+    for exercise in sample(use, exercises, seed=2):
+        moves, right = exercise.answer.form is AnswerForm.MOVES, answer(exercise, published)
+        for _ in range(answers):
+            said = wrong_moves(exercise, chance) if moves else wrong_things(exercise, chance)
+            if chance.random() < 0.04:
+                said = Said(chance.choice(BLANKS))
+            mark = mark_answer(exercise, said.text)
+            told = exercise.kind, exercise.position.fen, exercise.answer.accepted, said, mark
+            assert mark.right == (said.things == set(exercise.answer.accepted)), told
+            assert mark.right or is_literally_true(mark.slip, exercise, right, said, published), told
+            seen[slip_family(mark.slip)] += 1
+    return seen
+
+
+@pytest.mark.parametrize("use", FIRST_USES, ids=str)
+def test_what_two_thousand_wrong_answers_are_called_is_true(use: Use, published: Published) -> None:
+    seen = judge(use, 12, 2000 // (12 * len(FIRST_USES)) + 1, published)
+    assert sum(seen.values()) >= 2000 // len(FIRST_USES)
+
+
+@pytest.mark.long
+def test_what_wrong_answers_in_every_unit_are_called_is_true(published: Published) -> None:
+    seen = sum((judge(use, 40, 12, published) for use in USES), Counter[str]())
+    assert {*Slip} - {*seen} <= {Slip.NOT_QUICKEST}

@@ -1,0 +1,77 @@
+"""A rule has one number: on the poster, on the card, on sheet and key, and where answers are typed."""
+
+import re
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from coachbook.exercises.choices import fitting_options
+from coachbook.exercises.generate import make_exercises
+from coachbook.method.registry import find_method
+from coachbook.method.rules import Method
+from coachbook.model.syllabus import KindUse
+from coachbook.model.worksheet import Worksheet
+from coachbook.paper.key import write_key
+from coachbook.paper.lesson import write_lesson
+from coachbook.paper.options import PaperOptions
+from coachbook.paper.poster import write_poster
+from coachbook.paper.worksheet import write_worksheets
+from coachbook.workflows.lesson import lesson_sheet, rules_in_words
+from coachbook.workflows.teaching import load_syllabus
+from tests.paper import printed
+from tests.paper.samples import worksheet
+
+SYLLABUS = load_syllabus()
+UNITS = [unit for unit in SYLLABUS.units if unit.method]
+NAMES = sorted({unit.method for unit in UNITS})
+TICKED = sorted({unit.method for unit in UNITS if any(use.kind == "next_rule" for use in unit.kinds)})
+
+
+def method_of(name: str) -> Method:
+    method = find_method(name)
+    assert method is not None
+    return method
+
+
+def text_of(path: Path) -> str:
+    return " ".join(" ".join(printed.texts(path)).split())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_poster_and_card_number_the_rules_alike(name: str, tmp_path: Path) -> None:
+    method, unit = method_of(name), next(unit for unit in UNITS if unit.method == name)
+    write_poster("A", "", rules_in_words(method), (), "", tmp_path / "p.pdf", PaperOptions())
+    lesson = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
+    write_lesson(lesson, tmp_path / "l.pdf", PaperOptions())
+    poster, card = text_of(tmp_path / "p.pdf"), text_of(tmp_path / "l.pdf").split("Card to hand out")[1]
+    for rule in method.told:
+        begin = f"{method.number_of(rule)} {rule.name[0].upper()}{rule.name[1:]}:"
+        assert begin in poster
+        assert begin in card
+
+
+@pytest.mark.parametrize("name", TICKED)
+def test_sheet_and_key_print_the_numbers_by_which_an_answer_is_typed(name: str, tmp_path: Path) -> None:
+    method, unit = method_of(name), next(unit for unit in UNITS if unit.method == name)
+    (exercise,) = make_exercises(unit, KindUse("next_rule", 1, 100), 1, 1, frozenset())
+    sheet: Worksheet = replace(worksheet(), items=(exercise,))
+    write_worksheets([(sheet, "Ana")], tmp_path / "s.pdf", PaperOptions())
+    write_key([sheet], tmp_path / "k.pdf", PaperOptions())
+    for rule in method.rules:
+        number = method.number_of(rule)
+        assert fitting_options(exercise, f"{number}") == (rule.name,)
+        for path in ("s.pdf", "k.pdf"):
+            assert f"{number}. {rule.name}" in text_of(tmp_path / path)
+
+
+@pytest.mark.parametrize("name", TICKED)
+def test_a_sheet_that_was_made_without_numbers_is_printed_again_without(name: str, tmp_path: Path) -> None:
+    unit = next(unit for unit in UNITS if unit.method == name)
+    (exercise,) = make_exercises(unit, KindUse("next_rule", 1, 100), 1, 1, frozenset())
+    old = replace(exercise, answer=replace(exercise.answer, numbers=()))
+    write_worksheets([(replace(worksheet(), items=(old,)), "Ana")], tmp_path / "s.pdf", PaperOptions())
+    text = text_of(tmp_path / "s.pdf")
+    assert all(option in text for option in old.answer.options)
+    assert not any(re.search(rf"\d\. {option}", text) for option in old.answer.options)
