@@ -86,6 +86,7 @@ def check(
         checked = check_book(opened, today(on), months, progress)
     for old, new, number in checked.renamed_slips:
         typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be called '{new}' today.")
+    _tell_typed(checked)
     _remind(checked, months)
     stop_if_any(checked.findings)
     held = f"{counted(checked.students, 'student')}, {counted(checked.sheets, 'sheet')}"
@@ -135,6 +136,14 @@ def _held(counts: "Counts") -> str:
             counted(counts.answers, "answer"),
         )
     )
+
+
+def _tell_typed(checked: "Checked") -> None:
+    from coachbook.workflows.drafts import counted_lines, offered_by
+
+    if checked.typed:
+        commands = ", ".join(dict.fromkeys(map(offered_by, checked.typed)))
+        typer.echo(f"{counted_lines(checked.typed)} typed and not kept; to go on: {commands}")
 
 
 def _remind(checked: "Checked", months: int) -> None:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.asked_day import SureOption, settled_day
 from coachbook.cli.asking import can_ask
 from coachbook.cli.options import (
     BookOption,
@@ -56,10 +57,13 @@ def playout(
     notation: NotationOption = Notation.FIGURINE,
     letters: LettersOption = None,
     on: DateOption = None,
+    sure: SureOption = False,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
     """Log a play-out. With the moves, coachbook judges them."""
+    from coachbook.workflows.care import before_typing
+    from coachbook.workflows.days import doubt_of_students
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import (
         judge,
@@ -75,9 +79,12 @@ def playout(
     if pgn is not None and told:
         raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
     start, told = _whole_code(start, told or [])
-    opened, day = open_club(book), today(on)
+    opened = open_club(book)
     options = paper_options(paper, notation, letters, own=opened.letters)
     student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
+    day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
+    if pgn is None and not told:
+        before_typing(opened, datetime.now(UTC))
     text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _ask()
     if can_ask() and lacks_its_count(begun, text):
         text = f"{text} {_ask_count()}"
@@ -103,6 +110,7 @@ def note(
     can: Annotated[bool, typer.Option("--can", help="You saw that the student can do it.")] = False,
     trouble: Annotated[bool, typer.Option("--trouble", help="You saw that the student has trouble.")] = False,
     on: DateOption = None,
+    sure: SureOption = False,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -112,6 +120,7 @@ def note(
     as remembered with trouble, unless there are answers or play-outs; it never makes a unit secure.
     """
     from coachbook.model.club import Impression, Observation
+    from coachbook.workflows.days import doubt_of_students
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import keep_observation, unit_of_note
     from coachbook.workflows.teaching import load_syllabus
@@ -119,8 +128,9 @@ def note(
     if can and trouble:
         raise CoachbookError("A note says one thing.", "Give --can or --trouble, not both.")
     impression = Impression.CAN if can else Impression.TROUBLE if trouble else Impression.NONE
-    opened, day = open_club(book), today(on)
-    known = unit_of_note(opened, load_syllabus(syllabus), name, unit, day)
+    opened = open_club(book)
+    known = unit_of_note(opened, load_syllabus(syllabus), name, unit, today(on))
+    day = settled_day(on, doubt_of_students(opened, today(on), today(None), [name]), sure=sure)
     seen = Observation(name, known.code, day, " ".join(text), impression)
     typer.echo(f"Kept: {keep_observation(opened, seen, datetime.now(UTC)).what}.")
 

@@ -77,11 +77,14 @@ def rename(
     book: BookOption = None,
 ) -> None:
     """Give a student another name, also in the book's own backups and in notes."""
-    from coachbook.workflows.care import rename_member
+    from coachbook.workflows.care import has_draft, rename_member
     from coachbook.workflows.members import open_club
 
-    done = rename_member(open_club(book), old, new)
+    opened = open_club(book)
+    is_draft = has_draft(opened)
+    done = rename_member(opened, old, new)
     typer.echo(f"Renamed: {done.student} is {' '.join(new.split())}{_told(done)}.")
+    _tell_dropped(is_draft)
     tell_damaged(done.damaged, "Could not be read, and may hold the old name; delete it")
 
 
@@ -92,17 +95,24 @@ def erase(
     book: BookOption = None,
 ) -> None:
     """Erase a student, with every trace, from the book and its own backups."""
-    from coachbook.workflows.care import erase_member, traces_of
+    from coachbook.workflows.care import erase_member, has_draft, traces_of
     from coachbook.workflows.members import open_club
 
     opened = open_club(book)
     student, facts = traces_of(opened, name)
     if not yes:
         ask_for_name(student, facts)
+    is_draft = has_draft(opened)
     done = erase_member(opened, student)
     typer.echo(f"Erased: {student}, with {counted(done.facts, 'fact')}{_told(done)}.")
+    _tell_dropped(is_draft)
     tell_damaged(done.damaged, "Deleted, because it could not be read")
     typer.echo(OUT_OF_REACH)
+
+
+def _tell_dropped(was_there: bool) -> None:
+    if was_there:
+        typer.echo("Deleted, too: what was typed of an evening and not kept.")
 
 
 def _told(done: "Rewritten") -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 from coachbook.club.backup import back_up, back_up_daily, back_up_to
 from coachbook.club.book import Book, open_book
 from coachbook.club.check import Counts, count
+from coachbook.club.draft import draft_file, drop_draft
 from coachbook.club.erase import Rewritten, count_facts, erase_student, rename_student
 from coachbook.club.restore import Restored, restore
 from coachbook.workflows.places import usual_book
@@ -38,6 +39,13 @@ def before_logging(book: Book, now: datetime) -> None:
     back_up_daily(book.path, now.astimezone())
 
 
+def before_typing(book: Book, now: datetime) -> None:
+    """Make the backup of the day, and try whether the book can be written, before a coach types what is
+    then to be logged. Raises CoachbookError."""
+    before_logging(book, now)
+    book.try_writing()
+
+
 def make_backup(book: Book, to: Path | None, now: datetime) -> Kept:
     """Make a verified backup in a new file, by default among the book's own. Raises CoachbookError."""
     if to is None:
@@ -66,11 +74,22 @@ def traces_of(book: Book, name: str) -> tuple[str, int]:
     return count_facts(book.path, name)
 
 
+def has_draft(book: Book) -> bool:
+    """Whether something was typed and not kept."""
+    return draft_file(book.path).exists()
+
+
 def erase_member(book: Book, name: str) -> Rewritten:
-    """Erase a student in the book and its own backups, with each mention. Raises CoachbookError."""
-    return erase_student(book.path, name)
+    """Erase a student in the book and its own backups, with each mention, and what was typed and not
+    kept. Raises CoachbookError."""
+    done = erase_student(book.path, name)
+    drop_draft(book.path)
+    return done
 
 
 def rename_member(book: Book, old: str, new: str) -> Rewritten:
-    """Rename a student in the book and its own backups, and in notes. Raises CoachbookError."""
-    return rename_student(book.path, old, new)
+    """Rename a student in the book and its own backups, and in notes; what was typed and not kept goes,
+    since it holds the old name. Raises CoachbookError."""
+    done = rename_student(book.path, old, new)
+    drop_draft(book.path)
+    return done
