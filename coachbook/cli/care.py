@@ -139,11 +139,10 @@ def _held(counts: "Counts") -> str:
 
 
 def _tell_typed(checked: "Checked") -> None:
-    from coachbook.workflows.drafts import counted_lines, offered_by
+    from coachbook.workflows.drafts import told_waiting
 
     if checked.typed:
-        commands = ", ".join(dict.fromkeys(map(offered_by, checked.typed)))
-        typer.echo(f"{counted_lines(checked.typed)} typed and not kept; to go on: {commands}")
+        typer.echo(told_waiting(checked.typed))
 
 
 def _remind(checked: "Checked", months: int) -> None:

@@ -9,7 +9,7 @@ from coachbook.cli.entry import takes
 from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine
 from coachbook.errors import CoachbookError, InterruptedEntryError
-from coachbook.workflows.drafts import counted_lines, forget, offered_by, others_aside, put_aside
+from coachbook.workflows.drafts import counted_lines, forget, others_aside, put_aside, told_waiting
 
 AGAIN = "The same command goes on from there."
 
@@ -17,12 +17,12 @@ AGAIN = "The same command goes on from there."
 def taken_up(book: Book, lines: Sequence[DraftLine]) -> tuple[DraftLine, ...]:
     """Those lines, if the coach wants to go on with them; else they are deleted, and it is (). What else is
     put aside is told. Raises CoachbookError, InterruptedEntryError."""
-    for command, others in _by_command(others_aside(book, lines)).items():
-        typer.echo(f"{counted_lines(others)} typed and not kept before: {command}")
+    if others := others_aside(book, lines):
+        typer.echo(told_waiting(others))
     if not lines:
         return ()
-    were = "was" if len(lines) == 1 else "were"
-    if takes(f"{counted_lines(lines)} {were} typed and not kept. Go on with them?"):
+    were, them = ("was", "it") if len(lines) == 1 else ("were", "them")
+    if takes(f"{counted_lines(lines)} {were} typed and not kept. Go on with {them}?"):
         return tuple(lines)
     forget(book, lines)
     return ()
@@ -50,10 +50,3 @@ def safe(what: str = "What you typed") -> Iterator[None]:
         raise
     except CoachbookError as error:
         raise CoachbookError(error.message, f"{error.hint} {what} is put aside. {AGAIN}".strip()) from error
-
-
-def _by_command(lines: Sequence[DraftLine]) -> dict[str, list[DraftLine]]:
-    found: dict[str, list[DraftLine]] = {}
-    for line in lines:
-        found.setdefault(offered_by(line), []).append(line)
-    return found

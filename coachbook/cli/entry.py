@@ -119,6 +119,8 @@ def entering(typed: Callable[[], str] = str, is_aside: Callable[[], bool] = lamb
         if error.errno != errno.EIO:
             raise
         raise _interrupted("The terminal is closed.", typed(), is_aside()) from error
+    except InterruptedEntryError as error:  # at a question in between
+        raise _interrupted(error.message, typed(), is_aside()) from error
 
 
 def _interrupted(why: str, typed: str, is_aside: bool) -> InterruptedEntryError:

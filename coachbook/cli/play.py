@@ -1,6 +1,8 @@
 """`coachbook log playout` and `log note`: what a student did at the board, and what the coach saw."""
 
-from datetime import UTC, datetime
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -24,8 +26,10 @@ from coachbook.errors import CoachbookError
 from coachbook.paper.options import Notation, PaperSize
 
 if TYPE_CHECKING:
+    from coachbook.club.book import Book
     from coachbook.model.club import PlayOutResult
     from coachbook.model.play_out import JudgedPlayOut
+    from coachbook.workflows.playing import Start
 
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
 
@@ -62,7 +66,6 @@ def playout(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Log a play-out. With the moves, coachbook judges them."""
-    from coachbook.workflows.care import before_typing
     from coachbook.workflows.days import doubt_of_students
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import (
@@ -83,9 +86,8 @@ def playout(
     options = paper_options(paper, notation, letters, own=opened.letters)
     student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
-    if pgn is None and not told:
-        before_typing(opened, datetime.now(UTC))
-    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _ask()
+    is_asked = pgn is None and not told
+    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _ask(opened, student, begun, day)
     if can_ask() and lacks_its_count(begun, text):
         text = f"{text} {_ask_count()}"
     judged = judge(opened, begun, text)
@@ -95,7 +97,8 @@ def playout(
         _show(judged)
         if pdf is not None:
             print_play_out(opened, begun, judged, student, day, pdf, options)
-    result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
+    with _aside(opened, student, begun, text, day) if is_asked else nullcontext():
+        result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
     typer.echo(f"Kept: {entry.what}{_verdict(result)}.")
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
@@ -135,10 +138,34 @@ def note(
     typer.echo(f"Kept: {keep_observation(opened, seen, datetime.now(UTC)).what}.")
 
 
-def _ask() -> str:
+def _ask(book: "Book", student: str, start: "Start", on: date) -> str:
+    """How it went, as it was put aside before or as it is typed now."""
+    from coachbook.cli.drafts import taken_up
     from coachbook.cli.entry import ask
+    from coachbook.workflows.care import before_typing
+    from coachbook.workflows.drafts import play_out_line, play_outs_aside
 
+    waiting = play_outs_aside(book, play_out_line(book, student, start.card, "", on)) if start.card else {}
+    if taken_up(book, list(waiting.values())):
+        return list(waiting)[-1]
+    before_typing(book, datetime.now(UTC))
     return ask("How did it go? (mated in 14, stalemate, gave up ..., or the moves) ")
+
+
+@contextmanager
+def _aside(book: "Book", student: str, start: "Start", told: str, on: date) -> Iterator[None]:
+    """Within, what was typed of a card is kept; until then, and if that fails, it is put aside."""
+    from coachbook.cli.drafts import put_aside_or_tell, safe
+    from coachbook.workflows.drafts import forget, play_out_line
+
+    if not start.card:
+        yield
+        return
+    line = play_out_line(book, student, start.card, told, on)
+    put_aside_or_tell(book, line)
+    with safe():
+        yield
+    forget(book, [line])
 
 
 def _ask_count() -> str:

@@ -6,6 +6,7 @@ from datetime import date
 from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine, Typed, read_draft, write_draft
 from coachbook.club.results import answers
+from coachbook.club.students import student_named
 
 Written = Mapping[int, str]
 """What a student wrote, by item."""
@@ -42,6 +43,20 @@ def evening_aside(book: Book, on: date, groups: Collection[str]) -> tuple[DraftL
     return tuple(line for line in lines if line.on == on and line.about in groups)
 
 
+def play_out_line(book: Book, student: str, card: str, told: str, on: date) -> DraftLine:
+    """How a student's play-out of a card went, to be put aside; `told` may be "". Raises CoachbookError."""
+    with book.reading() as page:
+        groups = student_named(page, student).groups
+    text = f"{student} {card} {told}"
+    return DraftLine(Typed.PLAY_OUT, on, groups[0] if groups else "", student, text=text)
+
+
+def play_outs_aside(book: Book, begun: DraftLine) -> dict[str, DraftLine]:
+    """Those put aside that begin as a line does: by how they went. Raises CoachbookError."""
+    found = [line for line in read_draft(book.path) if line.key[:3] == begun.key[:3]]
+    return {line.text.removeprefix(begun.text): line for line in found if line.text.startswith(begun.text)}
+
+
 def logged_answers(book: Book, student: str, sheet: str) -> Written:
     """What is logged of a student's sheet. Raises CoachbookError."""
     with book.reading() as page:
@@ -54,17 +69,23 @@ def counted_lines(lines: Sequence[DraftLine]) -> str:
     return f"{number} of {' and '.join(map(str, sorted({line.on for line in lines})))}"
 
 
-def offered_by(line: DraftLine) -> str:
-    """The command that offers a line again."""
-    if line.what is Typed.ANSWERS:
-        return f"coachbook log answers {line.about}"
-    return f"coachbook evening close {line.on}"
+def told_waiting(lines: Sequence[DraftLine]) -> str:
+    """That lines wait to be kept, and the commands that go on with them (two, where there are more)."""
+    commands = list(dict.fromkeys(map(_offered_by, lines)))
+    shown = ", ".join([*commands[:2], *(["..."] if commands[2:] else [])])
+    return f"{counted_lines(lines)} typed and not kept; to go on: {shown}"
 
 
 def others_aside(book: Book, lines: Iterable[DraftLine]) -> tuple[DraftLine, ...]:
     """What else is put aside. Raises CoachbookError."""
     keys = {line.key for line in lines}
     return tuple(each for each in read_draft(book.path) if each.key not in keys)
+
+
+def _offered_by(line: DraftLine) -> str:
+    if line.what is Typed.ANSWERS:
+        return f"coachbook log answers {line.about}"
+    return f"coachbook evening close {line.on}"
 
 
 def _is_logged(book: Book, line: DraftLine) -> bool:
