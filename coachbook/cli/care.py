@@ -91,6 +91,7 @@ def check(
         checked = check_book(opened, today(on), months, progress)
     for old, new, number in checked.renamed_slips:
         typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be called '{new}' today.")
+    _tell_typed(checked)
     _remind(checked, months)
     stop_if_any(checked.findings)
     held = f"{counted(checked.students, 'student')}, {counted(checked.sheets, 'sheet')}"
@@ -150,6 +151,13 @@ def _held(counts: "Counts") -> str:
             counted(counts.answers, "answer"),
         )
     )
+
+
+def _tell_typed(checked: "Checked") -> None:
+    from coachbook.workflows.drafts import told_waiting
+
+    if checked.typed:
+        typer.echo(told_waiting(checked.typed))
 
 
 def _remind(checked: "Checked", months: int) -> None:

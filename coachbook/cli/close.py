@@ -1,10 +1,13 @@
-"""`coachbook evening close`: walks the coach through an evening that is over. Each step is kept at once."""
+"""`coachbook evening close`: walks the coach through an evening that is over. Each step is kept at once, and
+each line that is typed is put aside until then."""
 
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.asked_day import SureOption, settled_day
 from coachbook.cli.evening import EveningOption, GroupsOption, one_day
 from coachbook.cli.options import BookOption, SyllabusOption, today
 from coachbook.errors import CoachbookError, InterruptedEntryError
@@ -12,6 +15,8 @@ from coachbook.model.dates import read_date
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
+    from coachbook.club.draft import DraftLine
+    from coachbook.model.syllabus import Syllabus
     from coachbook.workflows.closing import NextWeek, ToClose
 
 
@@ -23,50 +28,75 @@ def close(
     asked: EveningOption = None,
     group: GroupsOption = None,
     ticks: Annotated[
-        bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (not tried) for each item.")
+        bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (left blank) for each item.")
     ] = False,
+    sure: SureOption = False,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
     """Log an evening step by step: attendance, answers, play-outs, notes; and see what moves to the next."""
-    from coachbook.cli.close_notes import type_notes, type_play_outs
-    from coachbook.workflows.closing import groups_to_close, move_on, to_close
+    from coachbook.workflows.closing import doubt_of_closing, groups_to_close, to_close
     from coachbook.workflows.members import open_club
     from coachbook.workflows.teaching import load_syllabus
 
-    on = today(one_day(day, asked))
-    opened, read = open_club(book), load_syllabus(syllabus)
-    ahead: list[date] = []
+    opened, read, named = open_club(book), load_syllabus(syllabus), one_day(day, asked)
+    on = settled_day(named, doubt_of_closing(opened, today(named), today(None), group or []), sure=sure)
+    names = groups_to_close(opened, on, group or [])
+    lines = _begin(opened, [to_close(opened, read, name, on) for name in names])
     try:
-        for name in groups_to_close(opened, on, group or []):
-            _attendance(opened, to_close(opened, read, name, on))
-            _answers(opened, to_close(opened, read, name, on), ticks=ticks)
-            type_play_outs(opened, read, to_close(opened, read, name, on))
-            type_notes(opened, read, to_close(opened, read, name, on))
-            left = to_close(opened, read, name, on)
-            moves = move_on(opened, read, name, on, _not_done(left))
-            _show(left, moves)
-            ahead += [moves.on] if moves.on else []
+        ahead = [_close(opened, read, name, on, lines, ticks=ticks) for name in names]
     except InterruptedEntryError as error:
         raise InterruptedEntryError(
             error.message, "What was kept so far stays. To go on, close the evening again."
         ) from error
-    if ahead:
-        typer.echo(f"Next: coachbook evening prepare {min(ahead)}")
+    if any(ahead):
+        typer.echo(f"Next: coachbook evening prepare {min(filter(None, ahead))}")
 
 
-def _attendance(book: "Book", left: "ToClose") -> None:
-    from coachbook.cli.entry import type_absences
-    from coachbook.workflows.attendance import answers_that_evening
+def _begin(book: "Book", left: "Sequence[ToClose]") -> "tuple[DraftLine, ...]":
+    """What was put aside of these groups' evening, and the coach goes on with."""
+    from coachbook.cli.drafts import taken_up
+    from coachbook.workflows.care import before_typing
+    from coachbook.workflows.drafts import answers_aside, evening_aside
+
+    given = {(name, sheet.code) for each in left for sheet, (name,) in each.sheets}
+    lines = [*evening_aside(book, left[0].on, [each.group for each in left]), *answers_aside(book, given)]
+    taken = taken_up(book, lines)
+    before_typing(book, datetime.now(UTC))
+    return taken
+
+
+def _close(
+    book: "Book", syllabus: "Syllabus", group: str, on: date, lines: "Sequence[DraftLine]", *, ticks: bool
+) -> date | None:
+    """Closes one group's evening, and returns its next one."""
+    from coachbook.cli.close_notes import type_notes, type_play_outs
+    from coachbook.workflows.closing import move_on, to_close
+
+    _attendance(book, to_close(book, syllabus, group, on), lines)
+    _answers(book, to_close(book, syllabus, group, on), lines, ticks=ticks)
+    type_play_outs(book, syllabus, to_close(book, syllabus, group, on), lines)
+    type_notes(book, syllabus, to_close(book, syllabus, group, on), lines)
+    left = to_close(book, syllabus, group, on)
+    moves = move_on(book, syllabus, group, on, _not_done(left))
+    _show(left, moves)
+    return moves.on
+
+
+def _attendance(book: "Book", left: "ToClose", lines: "Sequence[DraftLine]") -> None:
+    from coachbook.cli.drafts import safe
+    from coachbook.cli.entry_absent import type_who_was_absent
+    from coachbook.workflows.drafts import forget
     from coachbook.workflows.evening import keep_attendance
 
     if left.present is not None:
         _put_right(book, left, left.present)
         return
-    answered = answers_that_evening(book, left.students, left.on)
-    told = type_absences(left.group, left.students, left.on, answered)
+    told, line = type_who_was_absent(book, left.group, left.students, left.on, lines)
     if told:
-        typer.echo(f"Kept: {keep_attendance(book, told, left.on, datetime.now(UTC)).what}.")
+        with safe():
+            typer.echo(f"Kept: {keep_attendance(book, told, left.on, datetime.now(UTC)).what}.")
+    forget(book, [line])
     typer.echo()
 
 
@@ -94,10 +124,13 @@ def _put_right(book: "Book", left: "ToClose", present: frozenset[str]) -> None:
     typer.echo()
 
 
-def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
+def _answers(book: "Book", left: "ToClose", lines: "Sequence[DraftLine]", *, ticks: bool) -> None:
+    from coachbook.cli.drafts import safe
     from coachbook.cli.entry import listed
     from coachbook.cli.entry_answers import type_answers
+    from coachbook.workflows.drafts import forget
     from coachbook.workflows.evening import keep_answers
+    from coachbook.workflows.typed_sheets import sheets_to_type, with_drafts
 
     if not left.sheets:
         away = [name for name in left.students if left.present is not None and name not in left.present]
@@ -105,9 +138,12 @@ def _answers(book: "Book", left: "ToClose", *, ticks: bool) -> None:
         typer.echo(f"Every sheet{of}\n")
         return
     half = {(each.student, each.sheet): each.items for each in left.half}
-    typed = type_answers(left.sheets, left.on, book.letters, ticks=ticks, missing=half)
+    steps = sheets_to_type(book, left.sheets, left.on, left.on, half)
+    typed = type_answers(book, with_drafts(steps, lines, book.letters, dated=True), ticks=ticks)
     if typed.results:
-        typer.echo(f"Kept: {keep_answers(book, typed.results, datetime.now(UTC)).what}.")
+        with safe():
+            typer.echo(f"Kept: {keep_answers(book, typed.results, datetime.now(UTC)).what}.")
+        forget(book, typed.drafts)
     if typed.is_stopped:
         raise InterruptedEntryError("Stopped.")
     typer.echo()

@@ -1,5 +1,6 @@
 """Questions of an evening, and who was there. Nothing is kept before the coach has said yes."""
 
+import errno
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from datetime import date
@@ -16,6 +17,14 @@ def ask(question: str) -> str:
     """One line that the coach types. Raises InterruptedEntryError."""
     with entering():
         return input(question)
+
+
+def takes(question: str) -> bool:
+    """Whether the coach says yes, as Enter alone does. Raises InterruptedEntryError."""
+    while True:
+        said = ask(f"{question} [Y/n] ").strip().lower()
+        if said in ("", "y", "yes", "n", "no"):
+            return not said.startswith("n")
 
 
 def asks_to_keep(*other: str) -> str:
@@ -46,15 +55,23 @@ def _is_absent(name: str, count: int) -> bool:
 
 
 def type_absences(
-    group: str, students: Sequence[str], on: date, answered: Mapping[str, int]
+    group: str,
+    students: Sequence[str],
+    on: date,
+    answered: Mapping[str, int],
+    aside: Callable[[str], bool],
+    typed: str | None = None,
 ) -> dict[str, bool]:
     """Who was there, as the coach types it until it is right; `answered` is how many answers of that
-    evening each student has. Raises InterruptedEntryError."""
+    evening each student has. Each line goes `aside` (it says whether that went well); `typed` is one that
+    was put aside before. Raises InterruptedEntryError."""
     typer.echo(f"{group} on {on}: who is absent? Numbers or names, with commas between.")
     show_numbered(students)
-    with entering():
+    told, is_aside = "" if typed is None else "who was absent", True
+    with entering(lambda: told, lambda: is_aside):
         while True:
-            named = _absent_of(tuple(students))
+            named = _absent_of(tuple(students), typed)
+            typed, told, is_aside = None, "who was absent", aside(", ".join(named))
             absent = still_absent({name: answered.get(name, 0) for name in named})
             there = len(students) - len(absent)
             typer.echo(f"There: {there} of {len(students)}. Absent: {listed(absent)}.")
@@ -73,30 +90,44 @@ def listed(names: Sequence[str]) -> str:
     return ", ".join(names) or "nobody"
 
 
-def _absent_of(students: tuple[str, ...]) -> tuple[str, ...]:
+def _absent_of(students: tuple[str, ...], typed: str | None) -> tuple[str, ...]:
     while True:
         try:
-            return picked(students, input("Absent (nothing: all are there): "))
+            return picked(students, input("Absent (nothing: all are there): ") if typed is None else typed)
         except CoachbookError as error:
             typer.echo(f"  {error}")
+            typed = None
 
 
 @contextmanager
-def entering(lost: Callable[[], str] = str) -> Iterator[None]:
-    """Ctrl-C or the end of the input stops the whole entry; `lost` says what was typed and is not kept,
-    "" for nothing. Raises InterruptedEntryError."""
+def entering(typed: Callable[[], str] = str, is_aside: Callable[[], bool] = lambda: True) -> Iterator[None]:
+    """Ctrl-C, Ctrl-D, the end of the input or a closed terminal stops the whole entry; `typed` says what was
+    typed and not kept, "" for nothing, and `is_aside` whether that is put aside.
+
+    Raises InterruptedEntryError.
+    """
     with suppress(ImportError):
         import readline  # noqa: F401  (gives `input` the arrow keys, where there is a readline)
     try:
         yield
     except (KeyboardInterrupt, EOFError) as error:
         typer.echo()
-        raise _interrupted("Stopped.", lost()) from error
+        raise _interrupted("Stopped.", typed(), is_aside()) from error
     except UnicodeDecodeError as error:
-        raise _interrupted("What was typed is not UTF-8 text.", lost()) from error
+        raise _interrupted("What was typed is not UTF-8 text.", typed(), is_aside()) from error
+    except OSError as error:
+        if error.errno != errno.EIO:
+            raise
+        raise _interrupted("The terminal is closed.", typed(), is_aside()) from error
+    except InterruptedEntryError as error:  # at a question in between
+        raise _interrupted(error.message, typed(), is_aside()) from error
 
 
-def _interrupted(why: str, lost: str) -> InterruptedEntryError:
-    if lost:
-        return InterruptedEntryError(f"{why} Not kept: {lost}.")
-    return InterruptedEntryError(why, "Nothing was kept.")
+def _interrupted(why: str, typed: str, is_aside: bool) -> InterruptedEntryError:
+    if not typed:
+        return InterruptedEntryError(why, "Nothing was kept.")
+    if not is_aside:
+        return InterruptedEntryError(f"{why} Not kept: {typed}.")
+    return InterruptedEntryError(
+        f"{why} Not kept, but put aside: {typed}.", "The same command goes on from there."
+    )

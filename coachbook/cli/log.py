@@ -1,11 +1,13 @@
 """`coachbook log`: what happened on an evening."""
 
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.asked_day import SureOption, check_doubt, settled_day
 from coachbook.cli.asking import can_ask
 from coachbook.cli.console import show_table
 from coachbook.cli.options import (
@@ -39,7 +41,7 @@ def answers(
         str | None, typer.Argument(metavar="SHEET", help="A sheet's code, if not the newest ones.")
     ] = None,
     ticks: Annotated[
-        bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (not tried) for each item.")
+        bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (left blank) for each item.")
     ] = False,
     csv: Annotated[
         Path | None,
@@ -50,33 +52,30 @@ def answers(
     ] = False,
     group: GroupOption = None,
     on: DateOption = None,
+    sure: SureOption = False,
     book: BookOption = None,
 ) -> None:
-    """Mark and log answers, typed in student by student or from a table."""
-    from coachbook.workflows.evening import answers_from_table, keep_answers
+    """Mark and log answers, typed in student by student or from a table.
+
+    Without --date a sheet belongs to the evening for which it was made.
+    """
+    from coachbook.workflows.log_from_tables import answers_from_table
     from coachbook.workflows.members import open_club
 
-    opened, day, now = open_club(book), today(on), datetime.now(UTC)
-    if csv is not None:
-        logged = answers_from_table(opened, csv, sheet, day, now, preview=preview, dated=on is not None)
-        stop_if_any(logged.problems)
-        if preview:
-            _show_marks(logged.results)
-        _show_tally(logged.results)
-        for line in logged.unreadable:
-            typer.echo(line)
-        entry = logged.entry
-    else:
-        from coachbook.cli.entry_answers import type_answers
-        from coachbook.workflows.entry import sheets_to_log
-
-        typed = type_answers(sheets_to_log(opened, sheet, day, group), day, opened.letters, ticks=ticks)
-        if typed.results:
-            _tell_kept(keep_answers(opened, typed.results, datetime.now(UTC), dated=on is not None))
-        if typed.is_stopped:
-            raise InterruptedEntryError("Stopped.", "To type the rest, log answers again.")
+    opened = open_club(book)
+    if csv is None:
+        _type_answers(opened, sheet, group, on, ticks=ticks, sure=sure)
         return
-    _tell_kept(entry)
+    logged = answers_from_table(
+        opened, csv, sheet, on, today(None), datetime.now(UTC), preview=preview, sure=sure
+    )
+    stop_if_any(logged.problems)
+    if preview:
+        _show_marks(logged.results)
+    _show_tally(logged.results)
+    for line in (*logged.unreadable, *logged.changed):
+        typer.echo(line)
+    _tell_kept(logged.entry)
 
 
 @app.command("attendance")
@@ -98,6 +97,7 @@ def attendance(
     ] = None,
     group: GroupOption = None,
     on: DateOption = None,
+    sure: SureOption = False,
     book: BookOption = None,
 ) -> None:
     """Log who was there: named here, typed in, or from a table.
@@ -105,32 +105,33 @@ def attendance(
     Who of the group is not named was absent. To put one student right afterwards, and leave all others
     as they are, give --present or --absent.
     """
+    from coachbook.workflows.days import doubt_of_groups
     from coachbook.workflows.entry import class_list, who_was_there
-    from coachbook.workflows.evening import attendance_from_table
+    from coachbook.workflows.log_from_tables import attendance_from_table
     from coachbook.workflows.members import open_club
 
     if (came or missing) and (present or csv is not None):
         raise CoachbookError(
             "Log a whole evening or put some students right, not both.", "Give --present and --absent alone."
         )
-    opened, day = open_club(book), today(on)
+    opened = open_club(book)
     if came or missing:
-        _put_right(opened, group, came or [], missing or [], day)
-    elif csv is not None:
-        logged = attendance_from_table(opened, csv, datetime.now(UTC))
+        _put_right(opened, group, came or [], missing or [], today(on))
+        return
+    if csv is not None:
+        logged = attendance_from_table(opened, csv, today(None), datetime.now(UTC), sure=sure)
         stop_if_any(logged.problems)
         _tell_kept(logged.entry)
-    elif present:
-        told = who_was_there(opened, group, present)
-        absent = _asked_about(opened, [name for name, here in told.items() if not here], day)
-        _keep_attendance(opened, {name: name not in absent for name in told}, day)
+        return
+    name, students = class_list(opened, group)
+    told = who_was_there(opened, group, present) if present else {}
+    doubt = doubt_of_groups(opened, today(on), today(None), [name])
+    day = settled_day(on, doubt, sure=sure)
+    if present:
+        absent = _asked_about(opened, [student for student, here in told.items() if not here], day)
+        _keep_attendance(opened, {student: student not in absent for student in told}, day)
     else:
-        from coachbook.cli.entry import type_absences
-        from coachbook.workflows.attendance import answers_that_evening
-
-        name, students = class_list(opened, group)
-        answered = answers_that_evening(opened, students, day)
-        _keep_attendance(opened, type_absences(name, students, day, answered), day)
+        _type_attendance(opened, name, students, day)
 
 
 @app.command("list")
@@ -176,6 +177,42 @@ def export(
 
     count = write_answers(open_club(book), file, group=group, student=student, since=since, until=until)
     typer.echo(f"Written: {file} ({count} {'answer' if count == 1 else 'answers'})")
+
+
+def _type_answers(
+    book: "Book", code: str | None, group: str | None, on: date | None, *, ticks: bool, sure: bool
+) -> None:
+    from coachbook.cli.drafts import safe, taken_up
+    from coachbook.cli.entry_answers import type_answers
+    from coachbook.workflows.care import before_typing
+    from coachbook.workflows.drafts import answers_aside, forget
+    from coachbook.workflows.entry import sheets_to_log
+    from coachbook.workflows.evening import keep_answers
+    from coachbook.workflows.typed_sheets import doubt_of_sheets, sheets_to_type, with_drafts
+
+    steps = sheets_to_type(book, sheets_to_log(book, code, today(on), group), on, today(None))
+    lines = taken_up(book, answers_aside(book, {step.key for step in steps}))
+    steps = with_drafts(steps, lines, book.letters, dated=on is not None)
+    check_doubt(doubt_of_sheets(book, steps, today(None)), sure=sure)
+    before_typing(book, datetime.now(UTC))
+    typed = type_answers(book, steps, ticks=ticks)
+    if typed.results:
+        with safe():
+            _tell_kept(keep_answers(book, typed.results, datetime.now(UTC)))
+        forget(book, typed.drafts)
+    if typed.is_stopped:
+        raise InterruptedEntryError("Stopped.", "To type the rest, log answers again.")
+
+
+def _type_attendance(book: "Book", group: str, students: Sequence[str], on: date) -> None:
+    from coachbook.cli.drafts import safe
+    from coachbook.cli.entry_absent import type_who_was_absent
+    from coachbook.workflows.drafts import forget
+
+    told, line = type_who_was_absent(book, group, students, on)
+    with safe():
+        _keep_attendance(book, told, on)
+    forget(book, [line])
 
 
 def _keep_attendance(book: "Book", told: "dict[str, bool]", on: date) -> None:

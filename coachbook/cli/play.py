@@ -1,11 +1,14 @@
 """`coachbook log playout` and `log note`: what a student did at the board, and what the coach saw."""
 
-from datetime import UTC, datetime
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.asked_day import SureOption, settled_day
 from coachbook.cli.asking import can_ask
 from coachbook.cli.options import (
     BookOption,
@@ -23,8 +26,10 @@ from coachbook.errors import CoachbookError
 from coachbook.paper.options import Notation, PaperSize
 
 if TYPE_CHECKING:
+    from coachbook.club.book import Book
     from coachbook.model.club import PlayOutResult
     from coachbook.model.play_out import JudgedPlayOut
+    from coachbook.workflows.playing import Start
 
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
 
@@ -56,10 +61,12 @@ def playout(
     notation: NotationOption = Notation.FIGURINE,
     letters: LettersOption = None,
     on: DateOption = None,
+    sure: SureOption = False,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
     """Log a play-out. With the moves, coachbook judges them."""
+    from coachbook.workflows.days import doubt_of_students
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import (
         judge,
@@ -75,10 +82,12 @@ def playout(
     if pgn is not None and told:
         raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
     start, told = _whole_code(start, told or [])
-    opened, day = open_club(book), today(on)
+    opened = open_club(book)
     options = paper_options(paper, notation, letters, own=opened.letters)
     student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
-    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _ask()
+    day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
+    is_asked = pgn is None and not told
+    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _ask(opened, student, begun, day)
     if can_ask() and lacks_its_count(begun, text):
         text = f"{text} {_ask_count()}"
     judged = judge(opened, begun, text)
@@ -88,7 +97,8 @@ def playout(
         _show(judged)
         if pdf is not None:
             print_play_out(opened, begun, judged, student, day, pdf, options)
-    result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
+    with _aside(opened, student, begun, text, day) if is_asked else nullcontext():
+        result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
     typer.echo(f"Kept: {entry.what}{_verdict(result)}.")
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
@@ -103,6 +113,7 @@ def note(
     can: Annotated[bool, typer.Option("--can", help="You saw that the student can do it.")] = False,
     trouble: Annotated[bool, typer.Option("--trouble", help="You saw that the student has trouble.")] = False,
     on: DateOption = None,
+    sure: SureOption = False,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -112,6 +123,7 @@ def note(
     as remembered with trouble, unless there are answers or play-outs; it never makes a unit secure.
     """
     from coachbook.model.club import Impression, Observation
+    from coachbook.workflows.days import doubt_of_students
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import keep_observation, unit_of_note
     from coachbook.workflows.teaching import load_syllabus
@@ -119,16 +131,41 @@ def note(
     if can and trouble:
         raise CoachbookError("A note says one thing.", "Give --can or --trouble, not both.")
     impression = Impression.CAN if can else Impression.TROUBLE if trouble else Impression.NONE
-    opened, day = open_club(book), today(on)
-    known = unit_of_note(opened, load_syllabus(syllabus), name, unit, day)
+    opened = open_club(book)
+    known = unit_of_note(opened, load_syllabus(syllabus), name, unit, today(on))
+    day = settled_day(on, doubt_of_students(opened, today(on), today(None), [name]), sure=sure)
     seen = Observation(name, known.code, day, " ".join(text), impression)
     typer.echo(f"Kept: {keep_observation(opened, seen, datetime.now(UTC)).what}.")
 
 
-def _ask() -> str:
+def _ask(book: "Book", student: str, start: "Start", on: date) -> str:
+    """How it went, as it was put aside before or as it is typed now."""
+    from coachbook.cli.drafts import taken_up
     from coachbook.cli.entry import ask
+    from coachbook.workflows.care import before_typing
+    from coachbook.workflows.drafts import play_out_line, play_outs_aside
 
+    waiting = play_outs_aside(book, play_out_line(book, student, start.card, "", on)) if start.card else {}
+    if taken_up(book, list(waiting.values())):
+        return list(waiting)[-1]
+    before_typing(book, datetime.now(UTC))
     return ask("How did it go? (mated in 14, stalemate, gave up ..., or the moves) ")
+
+
+@contextmanager
+def _aside(book: "Book", student: str, start: "Start", told: str, on: date) -> Iterator[None]:
+    """Within, what was typed of a card is kept; until then, and if that fails, it is put aside."""
+    from coachbook.cli.drafts import put_aside_or_tell, safe
+    from coachbook.workflows.drafts import forget, play_out_line
+
+    if not start.card:
+        yield
+        return
+    line = play_out_line(book, student, start.card, told, on)
+    put_aside_or_tell(book, line)
+    with safe():
+        yield
+    forget(book, [line])
 
 
 def _ask_count() -> str:

@@ -103,10 +103,11 @@ def rename(
     book: BookOption = None,
 ) -> None:
     """Give a student another name, also in the book's own backups; in notes and other texts as you say."""
-    from coachbook.workflows.care import mentions_of, names_to_change, rename_member
+    from coachbook.workflows.care import check_no_draft, mentions_of, names_to_change, rename_member
     from coachbook.workflows.members import open_club
 
     opened = open_club(book)
+    check_no_draft(opened)
     known, name = names_to_change(opened, old, new)
     found = mentions_of(opened, known, name)
     wording: Wording = {}
@@ -139,7 +140,7 @@ def erase(
 ) -> None:
     """Erase a student from the book and its own backups; from notes on others and other texts as you say."""
     from coachbook.club.traces import ERASED
-    from coachbook.workflows.care import erase_member, mentions_of, traces_of
+    from coachbook.workflows.care import erase_member, has_draft, mentions_of, traces_of
     from coachbook.workflows.members import open_club
 
     opened = open_club(book)
@@ -159,9 +160,12 @@ def erase(
         wording = ask_about(found, student, ERASED, ERASING, NOTHING_ERASED)
     if not yes:
         ask_for_name(student)
+    is_draft = has_draft(opened)
     done = erase_member(opened, student, wording)
     erased = "no student" if facts is None else f"{student}, with {counted(done.facts, 'fact')}"
     typer.echo(f"Erased: {erased}{_told(done)}.")
+    if is_draft:
+        typer.echo("Deleted, too: what was typed of an evening and not kept.")
     tell_damaged(done.damaged, "Deleted, because it could not be read")
     _tell_left_after_erasing(done)
     typer.echo(OUT_OF_REACH)

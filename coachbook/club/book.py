@@ -8,8 +8,8 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from sqlalchemy import Engine
-from sqlmodel import Session, select
+from sqlalchemy import Engine, update
+from sqlmodel import Session, col, select
 
 from coachbook.club.aside import put_in_place, sweep, written_aside
 from coachbook.club.clean import clean, is_unclean
@@ -68,6 +68,12 @@ class Book:
         """
         with told_plainly(self.path), Session(for_writing(self._engine)) as session, session.begin():
             yield Writing(session)
+
+    def try_writing(self) -> None:
+        """Writes what is there already once more. Raises CoachbookError, with the reason, if nothing can
+        be written now."""
+        with self.writing() as page:
+            page.session.execute(update(ClubRow).values(name=col(ClubRow.name)))
 
 
 def create_book(path: Path, club_name: str) -> Book:

@@ -50,6 +50,21 @@ def prepared_codes(book: Reading, on: date) -> dict[str, set[str]]:
     return codes
 
 
+def evenings_of_sheet(book: Reading, code: str) -> dict[str, frozenset[date]]:
+    """By student's name: the evenings for which a sheet was made ready. Raises CoachbookError for an
+    unknown sheet."""
+    found = (
+        select(StudentRow.name, col(PreparedRow.evening))
+        .select_from(PreparedRow)
+        .join(StudentRow)
+        .where(PreparedRow.sheet_id == sheet_row(book, code).id)
+    )
+    days: dict[str, frozenset[date]] = {}
+    for name, evening in book.session.exec(found):
+        days[name] = days.get(name, frozenset()) | {evening}
+    return days
+
+
 def keep_prepared(book: Writing, group: str, on: date, papers: Mapping[str, Prepared]) -> None:
     """Remembers what was made ready for a group, in place of what was before. Raises CoachbookError."""
     group_id, students = roll_of_groups(book).id_of(group), roll_of_students(book)

@@ -146,9 +146,9 @@ def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:
 
 
 def _answer(answer: Answer) -> str:
-    """The accepted answers in short: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none (written -)"."""
+    """The accepted answers in short: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none"."""
     if not answer.accepted:
-        return "none (written -)" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
+        return "none" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
     *others, last = answer.accepted
     joint = " and " if answer.all_needed else " or "
     return joint.join([", ".join(others), last]) if others else last

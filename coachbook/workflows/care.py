@@ -7,6 +7,7 @@ from pathlib import Path
 from coachbook.club.backup import back_up, back_up_daily, back_up_to
 from coachbook.club.book import Book, open_book
 from coachbook.club.check import Counts, count
+from coachbook.club.draft import draft_file, drop_draft
 from coachbook.club.erase import (
     Rewritten,
     check_new_name,
@@ -18,6 +19,7 @@ from coachbook.club.erase import (
 from coachbook.club.free_text import Mention
 from coachbook.club.restore import Restored, restore
 from coachbook.club.rewording import NOTHING, Wording
+from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import sweep_left_over
 from coachbook.workflows.places import usual_book
 
@@ -46,6 +48,13 @@ def before_logging(book: Book, now: datetime) -> None:
     made, also because the book is damaged: then nothing should be logged.
     """
     back_up_daily(book.path, now.astimezone())
+
+
+def before_typing(book: Book, now: datetime) -> None:
+    """Make the backup of the day, and try whether the book can be written, before a coach types what is
+    then to be logged. Raises CoachbookError."""
+    before_logging(book, now)
+    book.try_writing()
 
 
 def make_backup(book: Book, to: Path | None, now: datetime) -> Kept:
@@ -83,11 +92,27 @@ def mentions_of(book: Book, name: str, new: str = "") -> tuple[Mention, ...]:
     return find_mentions(book.path, name, new)
 
 
+def has_draft(book: Book) -> bool:
+    """Whether something was typed and not kept."""
+    return draft_file(book.path).exists()
+
+
 def erase_member(book: Book, name: str, wording: Wording = NOTHING) -> Rewritten:
-    """Erase a student in the book and its own backups, and what killed programs have left; other texts
-    only as was decided. Raises CoachbookError."""
+    """Erase a student in the book and its own backups, with what killed programs have left, and what was
+    typed and not kept; other texts only as was decided. Raises CoachbookError."""
     sweep_left_over()
-    return erase_student(book.path, name, wording)
+    done = erase_student(book.path, name, wording)
+    drop_draft(book.path)
+    return done
+
+
+def check_no_draft(book: Book) -> None:
+    """Raises CoachbookError if something was typed and not kept: it would be lost under another name."""
+    if has_draft(book):
+        raise CoachbookError(
+            "Something was typed of an evening and is not kept yet; it has the old name.",
+            "Finish it first: coachbook evening close, or coachbook log answers.",
+        )
 
 
 def names_to_change(book: Book, old: str, new: str) -> tuple[str, str]:
@@ -97,5 +122,6 @@ def names_to_change(book: Book, old: str, new: str) -> tuple[str, str]:
 
 def rename_member(book: Book, old: str, new: str, wording: Wording = NOTHING) -> Rewritten:
     """Rename a student in the book and its own backups; other texts only as was decided. Raises
-    CoachbookError."""
+    CoachbookError, also if something was typed and not kept."""
+    check_no_draft(book)
     return rename_student(book.path, old, new, wording)

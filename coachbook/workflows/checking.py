@@ -10,6 +10,7 @@ from pathlib import Path
 from coachbook.club.backup import own_backups
 from coachbook.club.book import Book, Reading
 from coachbook.club.check import Finding, StoredSheet, check_facts, check_file, count, stored_sheets
+from coachbook.club.draft import DraftLine, read_draft
 from coachbook.club.retention import last_seen
 from coachbook.club.soundness import find_fault_of_backup
 from coachbook.errors import CoachbookError
@@ -28,7 +29,7 @@ Progress = Callable[[int, int, str], None]
 class Checked:
     """What was looked at, what is wrong, and what is no fault but good to know: answers that would
     be called by another slip today (old, new, how many), and students not seen for long (name,
-    date; None for one of whom nothing was ever logged)."""
+    date; None for one of whom nothing was ever logged), and what was typed and not kept."""
 
     students: int
     sheets: int
@@ -37,6 +38,7 @@ class Checked:
     findings: tuple[Problem, ...]
     renamed_slips: tuple[tuple[str, str, int], ...]
     not_seen: tuple[tuple[str, date | None], ...]
+    typed: tuple[DraftLine, ...] = ()
 
 
 def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked:
@@ -68,6 +70,7 @@ def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked
         _problems(book, findings),
         tuple((old, new, number) for (old, new), number in sorted(slips.items())),
         not_seen,
+        read_draft(book.path),
     )
 
 

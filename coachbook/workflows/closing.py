@@ -1,7 +1,7 @@
 """Closing an evening: what is still to be logged, and what moves to the next one."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from coachbook.club.book import Book, Reading
@@ -19,6 +19,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term import SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
+from coachbook.workflows.days import Days, Doubt
 from coachbook.workflows.evening import GivenSheet
 from coachbook.workflows.groups import named_groups, planned_session, planned_sessions, term_at
 from coachbook.workflows.replanning import note_not_done, replan_terms
@@ -80,17 +81,44 @@ class NextWeek:
     all_right: tuple[str, ...]
 
 
-def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, ...]:
-    """Those of the groups (of all, if none is named) whose plan has this evening. Raises CoachbookError."""
+def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -> Doubt | None:
+    """What speaks against closing an evening of the groups (of any, if none is named); None if nothing
+    does. Raises CoachbookError if none of them has a plan."""
     with book.reading() as page:
-        chosen = named_groups(page, groups) if groups else list_groups(page)
-        names = tuple(group.name for group in chosen if planned_session(page, group.name, on) is not None)
-    if not names:
+        days, names = Days(page, today), _names(page, groups)
+        planned = [name for name in names if days.planned(name)]
+        doubts = [days.doubt(on, [name]) for name in planned]
+    if not doubts:
         raise CoachbookError(
             f"No evening is planned on {on}.",
-            "Name its date (see 'coachbook term show'), or log with 'coachbook log' what happened.",
+            "Plan a term with 'coachbook term plan', or log with 'coachbook log' what happened.",
         )
-    return names
+    if None in doubts:
+        return None
+    found = [doubt for doubt in doubts if doubt]
+    near = min((each.nearest for each in found if each.nearest), key=lambda day: abs(day - on), default=None)
+    last = max((each.last for each in found if each.last), default=None)
+    group = " or ".join(each.group for each in found)
+    return replace(found[0], group=group, nearest=near, last=last) if found[0].group else found[0]
+
+
+def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, ...]:
+    """Those of the groups (of all, if none is named) whose plan has this evening; else those that held it;
+    else those that are named or alone have a plan. Raises CoachbookError if there are several."""
+    with book.reading() as page:
+        days = Days(page, on)
+        names = [name for name in _names(page, groups) if days.planned(name)]
+        for evenings in (days.planned, days.held):
+            found = tuple(name for name in names if on in evenings(name))
+            if found:
+                return found
+    if len(names) > 1 and not groups:
+        raise CoachbookError("Several groups have a plan.", f"Say which with --group: {', '.join(names)}.")
+    return tuple(names)
+
+
+def _names(page: Reading, groups: Sequence[str]) -> tuple[str, ...]:
+    return tuple(group.name for group in (named_groups(page, groups) if groups else list_groups(page)))
 
 
 def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:

@@ -16,7 +16,10 @@ from coachbook.workflows.number_list import counted_off
 
 _LATE = re.compile(r"\s+late(?=\s*(,|$))", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?P<number>[0-9]{1,9})(?:\s*:\s*|\s+)(?P<told>\S.*)")
-_SIGNS = {"+": Impression.CAN, "-": Impression.TROUBLE}
+SIGNS = {Impression.CAN: "+", Impression.TROUBLE: "-", Impression.NONE: ""}
+"""How a coach types what was seen."""
+
+_IMPRESSIONS = {"+": Impression.CAN, "-": Impression.TROUBLE}
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +88,7 @@ def read_note(syllabus: Syllabus, left: ToClose, line: str) -> Observation:
     if not colon:
         raise CoachbookError(f"'{line}' is not a note.", f"Such as: {example_note(left)}.")
     named, comma, last = (each.strip() for each in who.rpartition(","))
-    impression = _SIGNS.get(last[-1:], Impression.NONE)
+    impression = _IMPRESSIONS.get(last[-1:], Impression.NONE)
     told = last.removesuffix("+").removesuffix("-").strip()
     student, which = (named, told) if comma else (told, "")
     numbered = {str(number): code for number, (code, _) in enumerate(left.units, start=1)}

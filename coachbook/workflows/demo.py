@@ -16,9 +16,9 @@ from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term import PlannedSession, SlotKind, TermPlan
 from coachbook.paper.options import PaperOptions
-from coachbook.workflows.evening import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.file_names import file_names
 from coachbook.workflows.lesson import print_lesson
+from coachbook.workflows.log_from_tables import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.members import import_students, new_club
 from coachbook.workflows.papers import make_folder
 from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, print_terms
@@ -84,9 +84,9 @@ def _play(
             place = folder / f"{first}-{called[group]}"
             _prepare(book, syllabus, group, plan.sessions[0], place, options, progress)
     progress("logging attendance and answers")
-    attendance = attendance_from_table(book, source / "attendance.csv", now)
+    attendance = attendance_from_table(book, source / "attendance.csv", first, now, sure=True)
     _stop_at(attendance.problems)
-    answers = answers_from_table(book, source / "answers.csv", None, first, now)
+    answers = answers_from_table(book, source / "answers.csv", None, first, first, now, sure=True)
     _stop_at(answers.problems)
     later = min(
         (session.on for plan in plans.values() for session in plan.sessions if session.on > first),

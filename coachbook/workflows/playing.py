@@ -158,16 +158,22 @@ def unit_of_note(book: Book, syllabus: Syllabus, student: str, unit: str | None,
 def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:
     """Log what the coach saw, as one entry. Raises CoachbookError for an unknown student, an empty or
     too long note, or one with signs that cannot be printed."""
-    note = " ".join(seen.note.split())
-    if not note or not note.isprintable():
-        raise CoachbookError("A note needs words that can be printed.", "Write what you saw.")
-    if len(note) > LONGEST_NOTE:
-        raise CoachbookError(f"The note has {len(note)} characters.", f"Use at most {LONGEST_NOTE}.")
+    note = check_note(seen.note)
     before_logging(book, now)
     with book.writing() as page:
         return log_observation(
             page, Observation(seen.student, seen.unit, seen.on, note, seen.impression), now
         )
+
+
+def check_note(text: str) -> str:
+    """The note as it is kept, with single spaces. Raises CoachbookError for one that can't be kept."""
+    note = " ".join(text.split())
+    if not note or not note.isprintable():
+        raise CoachbookError("A note needs words that can be printed.", "Write what you saw.")
+    if len(note) > LONGEST_NOTE:
+        raise CoachbookError(f"The note has {len(note)} characters.", f"Use at most {LONGEST_NOTE}.")
+    return note
 
 
 def read_pgn_file(path: Path) -> str:

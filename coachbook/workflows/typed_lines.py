@@ -53,26 +53,41 @@ def check_typed(answer: str) -> None:
 
 
 def typed_ticks(sheet: Worksheet, line: str, missing: Sequence[int] = ()) -> dict[int, str]:
-    """Ticks and crosses as typed, one sign an item: 1 right, 0 wrong, - not tried; "=" for all right.
-    Where only some items are `missing`, these are meant by "=" or by one sign for each of them.
+    """Ticks and crosses as typed, one sign an item: 1 right, 0 wrong, - left blank; "=" for all right; or
+    some items by their numbers ("3: 1; 5: 0"). Where only some items are `missing`, these are meant by
+    "=" or by one sign for each of them.
 
     Raises CoachbookError for another sign, or another number of them.
     """
+    if numbered := _by_number(line):
+        return {item: _tick(sign.lower()) for item, sign in numbered.items()}
     signs = "".join(line.lower().split())
     items = missing or range(1, len(sheet.items) + 1)
     if signs == "=":
         signs = "1" * len(items)
-    strange = sorted(set(signs) - set(_TICKS))
-    if strange:
-        raise CoachbookError(
-            f"'{strange[0]}' is no mark.",
-            "Type 1 for right, 0 for wrong, - for not tried; or = for all right.",
-        )
+    marks = [_tick(sign) for sign in signs]
     if len(signs) == len(sheet.items):
         items = range(1, len(sheet.items) + 1)
     if len(signs) != len(items):
         raise CoachbookError(_unlike(sheet, len(signs), "mark", missing), "Type one for each.")
-    return {item: _TICKS[sign] for item, sign in zip(items, signs, strict=True)}
+    return dict(zip(items, marks, strict=True))
+
+
+def _tick(sign: str) -> str:
+    """What a sign stands for. Raises CoachbookError for one that stands for nothing."""
+    if sign not in _TICKS:
+        raise CoachbookError(
+            f"'{sign[:20]}' is no mark.",
+            "Type 1 for right, 0 for wrong, - for left blank; or = for all right.",
+        )
+    return _TICKS[sign]
+
+
+def could_be(exercise: Exercise, written: str) -> tuple[str, ...]:
+    """The options to tick that begin with what was written, if there are several; else ()."""
+    begun = " ".join(written.casefold().split()).rstrip(".!").removeprefix("a ")
+    options = tuple(option for option in exercise.answer.options if option.casefold().startswith(begun))
+    return options if begun and len(options) > 1 else ()
 
 
 def suggested_letters(sheet: Worksheet, results: Sequence[ItemResult]) -> Suggestion | None:

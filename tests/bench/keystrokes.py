@@ -72,7 +72,7 @@ def shortest(exercise: Exercise) -> str:
     if answer.form is AnswerForm.SQUARES:
         return "".join(answer.accepted)
     if not answer.accepted:
-        return "-"
+        return "none"
     needed = answer.accepted if answer.all_needed else answer.accepted[:1]
     return ",".join(needed).replace("#", "").replace("+", "").replace("=", "")
 

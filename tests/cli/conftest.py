@@ -2,18 +2,40 @@ import functools
 import shutil
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 import pytest
 import typer.main
 from typer.testing import CliRunner
 
+from coachbook.cli import options
 from tests.cli.desk import Desk
 from tests.cli.drive import done, sheet_in
 
 SYLLABUS = Path(__file__).with_name("syllabus")
+TODAY = date(2026, 12, 10)
+"""A Thursday, the last evening of the clubs' plans: nothing that these tests log is still to come."""
+
+
+class Calendar(date):
+    """On which it is always the same day."""
+
+    now = TODAY
+
+    @classmethod
+    def today(cls) -> date:  # type: ignore[override] # a day is a day
+        return cls.now
+
+
+@pytest.fixture(autouse=True, scope="session")
+def calendar() -> Iterator[type[Calendar]]:
+    """The calendar at which the commands look; a test may say what day it is `now`."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(options, "date", Calendar)
+        yield Calendar
 
 
 @dataclass(frozen=True, slots=True)

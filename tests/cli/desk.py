@@ -27,12 +27,13 @@ _PLANS = "term_plan"
 _FACTS = ("answer", "attendance", "play_out", "observation")
 _COUNTED = {
     "answer": r"(\d+) answers? of ",
-    "attendance": r"(?:\d+ of (\d+) there|evenings|attendance of .*: (?:there|absent))$",
+    "attendance": r"(?:\d+ of (\d+) there|attendance, \S* ?evenings .*|attendance of .*: (?:there|absent))$",
 }
 _UNDONE = r"(?:^|\[y/N\] )Taken back: "
 _LONGEST_LINE = 1000
 _MAGIC = b"SQLite format 3\0"
-_OF_THE_DAY = ("-daily.book", ".book.backups")  # made before the first thing is logged
+_OF_THE_DAY = ("-daily.book", ".book.backups", ".book.typed")
+"""Made before the first thing is logged, and put aside until it is."""
 _UNFINISHED = (".part", "-wal", "-shm", "-journal")
 _WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT
 # Which arguments of Python's audit events (https://docs.python.org/3/library/audit_events.html) are

@@ -50,10 +50,17 @@ def everything_in(folder: Path) -> dict[str, bytes | None]:
     }
 
 
+def kept_in(folder: Path) -> dict[str, bytes | None]:
+    """The same without the backup of the day, and what is typed and put aside: both are made before
+    anything is kept."""
+    beside = (".backups", "-daily.book", ".typed")
+    return {name: content for name, content in everything_in(folder).items() if not name.endswith(beside)}
+
+
 def sheet_in(book: Path, code: str) -> Worksheet:
     with open_book(book).reading() as page:
         return load_worksheet(page, code)
 
 
 def right_answers(sheet: Worksheet) -> list[str]:
-    return [", ".join(item.answer.accepted) or "-" for item in sheet.items]
+    return [", ".join(item.answer.accepted) or "none" for item in sheet.items]

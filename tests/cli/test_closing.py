@@ -73,11 +73,11 @@ def test_only_the_missing_items_of_a_sheet_need_to_be_typed(planned: Club) -> No
     rest = right_answers(sheet_in(planned.book, code))[2:]
     told = close(FIRST, f"\n{'; '.join(rest[:2])}\n{'; '.join(rest)}\n\n\n\n\n\n")
     assert "These are 2 answers, but items 3 to 5 are missing, and the sheet has 5 items." in told
-    assert f"Kept: 3 answers of Ana on sheet {code}." in told
+    assert f"Kept: 3 answers of Ana on sheet {code}, evening of {FIRST}." in told
     assert "Half logged" not in told
     done("log", "undo")
     ticked = done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="\n=\n\n\n\n\n\n")
-    assert f"Kept: 3 answers of Ana on sheet {code}." in ticked
+    assert f"Kept: 3 answers of Ana on sheet {code}, evening of {FIRST}." in ticked
 
 
 @pytest.mark.usefixtures("planned")
@@ -116,7 +116,7 @@ def test_whom_to_bring_back_is_told_student_by_student_and_who_was_right_comes_l
     start = told.index(f"  To bring back by {SECOND}:")
     assert told[start + 1] == "    Ana: Two big pieces (today, 1 of 5)"
     assert not any(line.startswith("    Bo: ") for line in told)
-    note = ("log", "note", "Bo", "sees it", "--unit", "queen-box", "--can", "--date", "2026-06-01")
+    note = ("log", "note", "Bo", "sees it", "--unit", "queen-box", "--can", "--date", "2026-06-01", "--yes")
     done(*note)
     late = close(FIRST, "\n\n\n\n").splitlines()
     assert late[-2] == f"  Due by {SECOND} too, and all right the last time: Bo."
@@ -168,7 +168,7 @@ def test_who_came_late_is_put_right_and_then_asked_for_the_sheet() -> None:
 def test_who_was_absent_is_named_where_every_other_sheet_is_logged() -> None:
     done("evening", "prepare", FIRST, "--group", "Owls")
     ticked = done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="2\n\n=\n=\n\n\n\n")
-    assert "Kept: 10 answers of 2 students on 2 sheets." in ticked
+    assert f"Kept: 10 answers of 2 students on 2 sheets, evening of {FIRST}." in ticked
     told = close(FIRST, "\n\n\n")
     assert "Every sheet of those who were there is logged. Absent: Bo.\n" in told
 
@@ -206,7 +206,7 @@ def test_closing_that_is_stopped_says_which_answers_are_lost() -> None:
     ran = run("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="\n\n=\n=\n")
     assert ran.code == 2
     assert ran.err == (
-        "coachbook: Stopped. Not kept: 10 answers of 2 students. What was kept so far stays."
+        "coachbook: Stopped. Not kept, but put aside: 10 answers of 2 students. What was kept so far stays."
         " To go on, close the evening again.\n"
     )
 
@@ -252,5 +252,9 @@ def test_the_moves_of_a_play_out_are_judged_as_by_its_own_command() -> None:
     assert any(line.startswith("Best moment: ") for line in judged)
     assert any(line.startswith("Off the rule: ") for line in judged)
     told = close(WITH_CARDS, f"\nAna queen-box-1 {moves}\n\n\n\n").splitlines()
-    kept = next(number for number, line in enumerate(told) if "  Kept: Ana: not finished." in line)
+    kept = next(
+        number
+        for number, line in enumerate(told)
+        if f"  Kept: Ana: not finished, evening of {WITH_CARDS}." in line
+    )
     assert [line[4:] for line in told[kept + 1 : kept + 1 + len(judged)]] == judged

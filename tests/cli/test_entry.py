@@ -8,7 +8,7 @@ import pytest
 import typer
 
 from tests.cli.conftest import Club
-from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
+from tests.cli.drive import done, kept_in, right_answers, run, sheet_in
 
 LOG = ("log", "answers", "--date", "2026-09-10")
 CTRL_C = "\x03"
@@ -25,7 +25,10 @@ def test_each_line_is_marked_at_once_and_all_are_kept_as_one_entry(club: Club) -
     assert sum("✗ not tried" in line for line in told) == 5
     assert sum("nonsense  ✗ unreadable" in line for line in told) == 1
     assert any(line.startswith("  0 of 6 right: left 5 blank, wrote unreadably once") for line in told)
-    assert told[-1] == f"Keep these? [Y/n] Kept: 12 answers of 2 students on sheet {club.sheet}."
+    assert (
+        told[-1]
+        == f"Keep these? [Y/n] Kept: 12 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10."
+    )
     assert f"12 answers of 2 students on sheet {club.sheet}" in done("log", "undo")
 
 
@@ -45,7 +48,7 @@ def test_a_coach_who_says_no_is_asked_what_to_type_again(club: Club) -> None:
     assert "  2  Bo: nothing typed\n" in told
     assert "Łucja, again (nothing: as it was): " in told
     assert "There is no student 4 in the list. Numbers are 1 to 3." in told
-    assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}.\n")
+    assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.\n")
     done("log", "export", "all.csv")
     assert f"Łucja,{club.sheet},3,Qa1," in Path("all.csv").read_text(encoding="utf-8")
 
@@ -57,9 +60,9 @@ def test_a_coach_who_says_no_is_asked_what_to_type_again(club: Club) -> None:
 def test_all_is_thrown_away_by_a_plain_word_alone_and_that_is_told(
     club: Club, typed: str, lost: str, word: str
 ) -> None:
-    before = everything_in(club.folder)
+    before = kept_in(club.folder)
     assert done(*LOG, typed=f"{typed}n\n{word}\n").endswith(f"Not kept: {lost}.\n")
-    assert everything_in(club.folder) == before
+    assert kept_in(club.folder) == before
     assert done(*LOG, typed="\n\n\n").endswith("No answers typed.\n")
 
 
@@ -90,7 +93,7 @@ def test_the_student_before_is_one_key_away(club: Club) -> None:
     assert told.count("Ana, again") == 1
     done("log", "export", "all.csv")
     kept = [row.split(",")[:4] for row in Path("all.csv").read_text(encoding="utf-8").splitlines()[1:]]
-    assert told.endswith(f"Kept: 3 answers of 3 students on sheet {club.sheet}.\n")
+    assert told.endswith(f"Kept: 3 answers of 3 students on sheet {club.sheet}, evening of 2026-09-10.\n")
     assert [row[-1] for row in sorted(kept)] == ["3", "2", "5"]
 
 
@@ -110,7 +113,7 @@ def test_personal_sheets_of_an_evening_are_gone_through_together(club: Club) -> 
     )
     told = done("log", "answers", "--date", "2026-09-17", typed="1\n1\n1\n\n")
     assert told.count("Sheet QB-") == 3
-    assert told.endswith("Kept: 3 answers of 3 students on 3 sheets.\n")
+    assert told.endswith("Kept: 3 answers of 3 students on 3 sheets, evening of 2026-09-17.\n")
     assert done("log", "answers", "--date", "2026-09-16", typed="\n\n\n").startswith(f"Sheet {club.sheet}")
 
 
@@ -138,19 +141,27 @@ def test_an_unknown_absentee_is_asked_for_again() -> None:
     [
         (LOG, "", "Nothing was kept."),
         (LOG, "9;\n", "Nothing was kept."),
-        (LOG, "9;\n\n", "Not kept: 6 answers of Ana."),
-        (LOG, "9;\n\n9;\n\n9;\n\n", "Not kept: 18 answers of 3 students."),
+        (LOG, "9;\n\n", "Not kept, but put aside: 6 answers of Ana. The same command goes on from there."),
+        (
+            LOG,
+            "9;\n\n9;\n\n9;\n\n",
+            "Not kept, but put aside: 18 answers of 3 students. The same command goes on from there.",
+        ),
         (("log", "attendance", "--group", "Owls"), "", "Nothing was kept."),
-        (("log", "attendance", "--group", "Owls"), "1\n", "Nothing was kept."),
+        (
+            ("log", "attendance", "--group", "Owls"),
+            "1\n",
+            "Not kept, but put aside: who was absent. The same command goes on from there.",
+        ),
     ],
 )
 def test_input_that_ends_early_keeps_nothing(
     club: Club, arguments: tuple[str, ...], typed: str, told: str
 ) -> None:
-    before = everything_in(club.folder)
+    before = kept_in(club.folder)
     ran = run(*arguments, typed=typed)
     assert (ran.code, ran.err) == (2, f"coachbook: Stopped. {told}\n")
-    assert everything_in(club.folder) == before
+    assert kept_in(club.folder) == before
 
 
 @pytest.fixture
@@ -186,7 +197,7 @@ def test_ctrl_c_in_the_middle_of_a_line_keeps_nothing_of_that_line(
     club: Club, keys: Callable[..., None]
 ) -> None:
     keys("1: 1", "2: many", CTRL_C, "")
-    assert f"Kept: 1 answer of Ana on sheet {club.sheet}." in run(*LOG).out
+    assert f"Kept: 1 answer of Ana on sheet {club.sheet}, evening of 2026-09-10." in run(*LOG).out
     keys("1; 2", CTRL_C, "")
     assert run(*LOG).err == "coachbook: Stopped. Nothing was kept.\n"
 
@@ -195,18 +206,22 @@ def test_ctrl_c_at_the_last_question_asks_it_once_more(club: Club, keys: Callabl
     keys("1: 1", "1: 1", "1: 1", CTRL_C, "n", "bo", "1: 2", "")
     ran = run(*LOG)
     assert "\nStopped. 3 answers of 3 students are typed.\n" in ran.out
-    assert f"Kept: 3 answers of 3 students on sheet {club.sheet}." in ran.out
+    assert f"Kept: 3 answers of 3 students on sheet {club.sheet}, evening of 2026-09-10." in ran.out
     assert ran.code == 2
 
 
 def test_a_second_ctrl_c_keeps_nothing_and_says_what(club: Club, keys: Callable[..., None]) -> None:
-    before = everything_in(club.folder)
+    before = kept_in(club.folder)
     keys("1: 1", "2: 1", CTRL_C, CTRL_C)
     ran = run(*LOG)
-    assert (ran.code, ran.err) == (2, "coachbook: Stopped. Not kept: 2 answers of 2 students.\n")
+    assert (ran.code, ran.err) == (
+        2,
+        "coachbook: Stopped. Not kept, but put aside: 2 answers of 2 students."
+        " The same command goes on from there.\n",
+    )
     keys(CTRL_C, "")
     assert run(*LOG).err == "coachbook: Stopped. Nothing was kept.\n"
-    assert everything_in(club.folder) == before
+    assert kept_in(club.folder) == before
 
 
 def test_fewer_answers_than_items_are_typed_again_or_the_last_were_left_blank(club: Club) -> None:
@@ -216,20 +231,20 @@ def test_fewer_answers_than_items_are_typed_again_or_the_last_were_left_blank(cl
     assert "The line again (nothing: 4 to 6 were left blank): " in told
     assert "The line again (nothing: 6 was left blank): " in told
     assert told.count("✗ not tried") == 1
-    assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}.\n")
+    assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.\n")
 
 
 def test_what_is_not_text_keeps_nothing(club: Club) -> None:
-    before = everything_in(club.folder)
+    before = kept_in(club.folder)
     ran = run(*LOG, typed=b"9;\xff\n")
     assert ran.code == 2
     assert ran.err == "coachbook: What was typed is not UTF-8 text. Nothing was kept.\n"
-    assert everything_in(club.folder) == before
+    assert kept_in(club.folder) == before
 
 
 def test_one_word_for_each_item_needs_no_semicolons_and_some_items_can_be_told_by_number(club: Club) -> None:
     told = done(*LOG, typed="1 2 Qa1 Qb2 Qc3 Qd4\n3: Qe5; 5: Qa1\n\n\n")
-    assert told.endswith(f"Kept: 8 answers of 2 students on sheet {club.sheet}.\n")
+    assert told.endswith(f"Kept: 8 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.\n")
     told = done(*LOG, club.sheet, typed="1 2 3 4 5\n\n\n\n")
     assert "The sheet has 6 items, and between spaces there are 5 answers." in told
 
@@ -255,7 +270,7 @@ def test_ticks_and_crosses_take_one_key_an_item(club: Club) -> None:
     assert any("These are 2 marks, but the sheet has 6 items." in line for line in told)
     assert any(line.endswith("2 of 6 right: left 2 blank") for line in told)
     assert any(line.endswith("6 of 6 right") for line in told)
-    assert told[-1].endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}.")
+    assert told[-1].endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.")
 
 
 def test_the_clubs_own_letters_are_read(club: Club) -> None:
@@ -287,7 +302,7 @@ def test_a_correction_belongs_to_the_evening_of_the_sheet_unless_a_date_is_given
     done("log", "answers", club.sheet, "--ticks", typed="111111\n\n\n\n")
     assert "2026-09-10: 6 of 6" in done("student", "show", "Ana", "--date", "2026-09-11")
     early = run("log", "answers", club.sheet, "--date", "2026-09-09", typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n\n")
-    assert f"Sheet {club.sheet} was made on 2026-09-10: nobody answered it on 2026-09-09." in early.out
+    assert f"Sheet {club.sheet} was made on 2026-09-10: nobody answered it on 2026-09-09." in early.err
 
 
 @pytest.mark.usefixtures("club")
@@ -303,6 +318,6 @@ def test_an_answer_that_no_table_could_hold_is_asked_for_again(club: Club) -> No
     told = done(*LOG, typed=f"1;{long}\n3: \x1b[2J\n{spaced}" + "\n" * 10)
     assert "An answer has more than 200 characters." in told
     assert "There is a control character in the line." in told
-    assert told.endswith(f"Kept: 6 answers of Ana on sheet {club.sheet}.\n")
+    assert told.endswith(f"Kept: 6 answers of Ana on sheet {club.sheet}, evening of 2026-09-10.\n")
     done("log", "export", "all.csv")
     assert done("log", "answers", "--csv", "all.csv", "--preview").endswith("Nothing was kept.\n")

@@ -55,7 +55,7 @@ def test_a_table_of_answers_is_marked_kept_and_taken_back(club: Club) -> None:
     assert lines[:2] == [["Student", "Right", "Slips"], ["Ana", "6", "of", "6"]]
     assert lines[2][:4] == ["Bo", "1", "of", "3"]
     assert "left 1 blank" in told
-    assert told.endswith(f"Kept: 9 answers of 2 students on sheet {club.sheet}.\n")
+    assert told.endswith(f"Kept: 9 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.\n")
     assert run("review", "--date", "2026-09-11").out.splitlines()[1].startswith("Bo ")
     undone = done("log", "undo")
     assert undone.startswith(f"Taken back: 9 answers of 2 students on sheet {club.sheet} (logged on 20")

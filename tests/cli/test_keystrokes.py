@@ -16,7 +16,7 @@ def test_twelve_sheets_take_fewer_keys_than_two_minutes_of_typing(
     log = ("log", "answers", "--date", "2026-09-10")
     told = done(*log, typed="\n".join(evening.lines) + "\n\n")
     assert told.count("6 of 6 right") == 12
-    assert told.endswith("Kept: 72 answers of 12 students on 12 sheets.\n")
+    assert told.endswith("Kept: 72 answers of 12 students on 12 sheets, evening of 2026-09-10.\n")
     assert evening.keys < 2 * KEYS_A_MINUTE
     done("log", "undo")
     assert "72 answers" in done(*log, "--ticks", typed="\n".join(evening.ticks) + "\n\n")

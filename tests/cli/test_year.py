@@ -15,6 +15,7 @@ from coachbook.club.results import answers, attendance
 from coachbook.exercises.mark import mark_answer
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.exercise import Exercise
+from tests.cli.conftest import Calendar
 from tests.cli.drive import done, everything_in
 from tests.cli.year import Term, Year
 
@@ -34,7 +35,8 @@ THREE_EVENINGS = Term(date(2026, 9, 10), 4, goal=1, cancelled=date(2026, 9, 17),
 
 
 @pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, calendar: type[Calendar]) -> Path:
+    monkeypatch.setattr(calendar, "now", SCHOOL_YEAR[-1].last)
     monkeypatch.setenv("COACHBOOK_BOOK", str(tmp_path / "club.book"))
     monkeypatch.delenv("COACHBOOK_SYLLABUS", raising=False)
     monkeypatch.chdir(tmp_path)

@@ -128,7 +128,7 @@ class AYear(RuleBasedStateMachine):
         on = start + timedelta(weeks=week)
         results = mark_sheet(SHEET, student, written, on)
         before = self.standing_answers()
-        keep_answers(self.book, results, NOW, dated=False)
+        keep_answers(self.book, results, NOW)
         after = self.standing_answers()
         told = {(student, SHEET.code, item) for item in written}
         assert {key: told for key, told in after.items() if key not in told} == {

@@ -1,13 +1,16 @@
 """What a line of typed answers means: which part is the answer to which item."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.exercise import Exercise
+from coachbook.model.exercise import Answer, AnswerForm, Exercise
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.typed_lines import left_out, typed_answers, typed_ticks
+from coachbook.workflows.evening import CROSS as CROSSED
+from coachbook.workflows.evening import TICK as TICKED
+from coachbook.workflows.typed_lines import could_be, left_out, typed_answers, typed_ticks
 from tests.exercises.samples import FIRST_USES, sample
 
 
@@ -111,3 +114,17 @@ def test_marks_may_be_those_of_the_missing_items_alone() -> None:
     assert typed_ticks(MIXED, "10", (4, 5)) == {4: "\u2713", 5: "\u2717"}
     assert set(typed_ticks(MIXED, "=", (4, 5))) == {4, 5}
     assert set(typed_ticks(MIXED, "11111", (4, 5))) == {1, 2, 3, 4, 5}
+
+
+def test_some_items_may_be_ticked_by_their_numbers() -> None:
+    assert typed_ticks(MIXED, "2: 1; 5: 0, 4:-") == {2: TICKED, 5: CROSSED, 4: ""}
+    with pytest.raises(CoachbookError, match="'2' is no mark"):
+        typed_ticks(MIXED, "1: 2")
+
+
+def test_letters_that_begin_several_options_could_be_each_of_them() -> None:
+    answer = Answer(AnswerForm.CHOICE, ("mate",), options=("mate", "make the box smaller", "wait"))
+    choice = replace(TICK, answer=answer)
+    assert could_be(choice, " A m.") == ("mate", "make the box smaller")
+    assert could_be(choice, "mak") == could_be(choice, "x") == could_be(choice, ".") == ()
+    assert could_be(MOVES, "Q") == ()
