@@ -16,7 +16,7 @@ from coachbook.club.log import (
 )
 from coachbook.club.log_groups import groups_of_entries
 from coachbook.club.results import answers
-from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of
+from coachbook.club.sheets import saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import CoachbookError
 from coachbook.exercises.mark import Mark, mark_answer
@@ -27,6 +27,7 @@ from coachbook.model.slips import Slip, tell_slips
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.number_list import counted_off
+from coachbook.workflows.sound_sheets import sound_sheet
 from coachbook.workflows.tables import Row, in_line_order, read_table
 
 GivenSheet = tuple[Worksheet, tuple[str, ...]]
@@ -236,7 +237,7 @@ def _answer(
     student = student_named(page, row["student"]).name
     named = row["sheet"] or code or _newest_sheet(page, student, on)
     if named not in sheets:
-        sheets[named] = load_worksheet(page, named), saved_sheet(page, named).students
+        sheets[named] = sound_sheet(page, named), saved_sheet(page, named).students
     sheet, students = sheets[named]
     if student not in students:
         raise CoachbookError(

@@ -10,7 +10,7 @@ from pathlib import Path
 from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.prepared import Prepared, keep_prepared, prepared_for
 from coachbook.club.results import logged_students
-from coachbook.club.sheets import load_worksheet, save_worksheet
+from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import list_groups, student_named
 from coachbook.club.terms import current_term
 from coachbook.errors import CoachbookError
@@ -24,6 +24,7 @@ from coachbook.workflows.groups import days_held, named_groups
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import fresh_items, titles_on, used_by
 from coachbook.workflows.sheets import make_folder
+from coachbook.workflows.sound_sheets import sound_sheet
 from coachbook.workflows.tonight import Tonight, tonight_of
 
 Progress = Callable[[int, int, str], None]
@@ -221,7 +222,7 @@ def _main_unit(syllabus: Syllabus, items: Sequence[tuple[str, int]]) -> Unit:
 
 def _papers_of(page: Reading, tonight: Tonight) -> GroupPapers:
     kept = prepared_for(page, tonight.group, tonight.session.on)
-    sheets = {name: load_worksheet(page, each.sheet) for name, each in kept.items() if each.sheet}
+    sheets = {name: sound_sheet(page, each.sheet) for name, each in kept.items() if each.sheet}
     plan = current_term(page, tonight.group)
     cards = {name: each.cards for name, each in kept.items()}
     return GroupPapers(tonight, sheets, cards, plan.at if plan is not None else "")
