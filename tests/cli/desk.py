@@ -31,7 +31,7 @@ _COUNTED = {
 _UNDONE = r"(?:^|\[y/N\] )Taken back: "
 _LONGEST_LINE = 1000
 _MAGIC = b"SQLite format 3\0"
-_OF_THE_DAY = ("-daily.book", ".book.backups")  # made before the first thing is logged
+_OF_THE_DAY = re.compile(r"(-daily-\d+\.book|\.book\.backups)$")  # made before the first thing is logged
 _UNFINISHED = (".part", "-wal", "-shm", "-journal")
 _WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT
 # Which arguments of Python's audit events (https://docs.python.org/3/library/audit_events.html) are
@@ -108,7 +108,7 @@ class Desk:
             ran = self._run(call.words, call.typed)
             _check_told(ran, call)
             after = everything_in(self._around)
-            changed = [name for name in _differing(before, after) if not name.endswith(_OF_THE_DAY)]
+            changed = [name for name in _differing(before, after) if not _OF_THE_DAY.search(name)]
             kept = re.findall(r"(?:^|[\])] |  )Kept: (.*)\.$", ran.out, re.MULTILINE)
             assert ran.code == 0 or kept or not changed, (ran, changed)
             self._check_files(changed, after, damaged)
