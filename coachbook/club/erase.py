@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from coachbook.club.aside import put_over, remove, sweep, written_aside
-from coachbook.club.backup import backups_folder, own_backups
+from coachbook.club.aside import put_over, sweep, written_aside
+from coachbook.club.backup import backups_folder, foreign_files, own_backups
 from coachbook.club.clean import clean, make_single_and_clean, mark_unclean
 from coachbook.club.connection import connect, connect_to_read
 from coachbook.club.names import clean_name, no_such
@@ -31,7 +31,7 @@ Check = Callable[[sqlite3.Connection, Path], None]
 @dataclass(frozen=True, slots=True)
 class Rewritten:
     """What became of a student: the name as it was kept, rows of facts that went, notes of others
-    that were changed, backups that were, and damaged ones (for an erasure they are deleted)."""
+    that were changed, backups that were, and damaged or foreign ones, which stay as they are."""
 
     student: str
     facts: int
@@ -46,7 +46,7 @@ def erase_student(path: Path, name: str) -> Rewritten:
     A student whom only a backup holds is erased, too. Raises CoachbookError if there is no
     such student, or a file cannot be used; then the student is still in the book.
     """
-    return _rewrite_all(path, name, partial(take_out, name=name), _accept, deletes_damaged=True)
+    return _rewrite_all(path, name, partial(take_out, name=name), _accept)
 
 
 def rename_student(path: Path, old: str, new: str) -> Rewritten:
@@ -65,7 +65,7 @@ def rename_student(path: Path, old: str, new: str) -> Rewritten:
         if found and taken and taken != found:
             raise CoachbookError(f"There is already a student '{taken[1]}' in {of}.", "Choose another name.")
 
-    return _rewrite_all(path, old, partial(give_name, old=old, new=name), check, deletes_damaged=False)
+    return _rewrite_all(path, old, partial(give_name, old=old, new=name), check)
 
 
 def count_facts(path: Path, name: str) -> tuple[str, int]:
@@ -79,21 +79,25 @@ def count_facts(path: Path, name: str) -> tuple[str, int]:
         return known, facts_of(book, found[0]) if found else 0
 
 
-def _rewrite_all(path: Path, name: str, change: Change, check: Check, *, deletes_damaged: bool) -> Rewritten:
+def unread_files(path: Path) -> tuple[Path, ...]:
+    """Files among a book's own backups that coachbook cannot read, or has not made: they may hold a name
+    that is to be erased. Raises CoachbookError."""
+    return (*_sort(own_backups(path))[1], *foreign_files(path))
+
+
+def _rewrite_all(path: Path, name: str, change: Change, check: Check) -> Rewritten:
     with told_plainly(path), closing(connect(path)) as book:
         book.execute("BEGIN IMMEDIATE")
         _sweep(path)
         sound, damaged = _sort(own_backups(path))
         known = _look_through(book, path, sound, name, check)
-        for backup in damaged if deletes_damaged else ():
-            remove(backup)
         for backup in sound:
             _rewrite_backup(backup, change)
         taken = change(book)
         mark_unclean(book)
         book.execute("COMMIT")
         clean(book, path)
-    return Rewritten(known, taken.facts, taken.mentions, len(sound), tuple(damaged))
+    return Rewritten(known, taken.facts, taken.mentions, len(sound), (*damaged, *foreign_files(path)))
 
 
 def _sort(backups: list[Path]) -> tuple[list[Path], list[Path]]:
