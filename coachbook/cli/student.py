@@ -1,12 +1,13 @@
 """`coachbook student`: who is in the club."""
 
 import shlex
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.care import OUT_OF_REACH, ask_for_name, counted, tell_damaged
+from coachbook.cli.care import OUT_OF_REACH, ask_for_name, counted, tell_damaged, tell_way_back
 from coachbook.cli.console import show_table
 from coachbook.cli.options import BookOption, GroupOption, JsonOption, noun
 from coachbook.cli.reports import print_json, stop_if_any
@@ -55,10 +56,10 @@ def import_(
     book: BookOption = None,
 ) -> None:
     """Add the students of a table, all of them or none; groups that are missing are made, and told."""
-    from coachbook.workflows.members import import_students, open_club, students_of
+    from coachbook.workflows.members import import_students, open_club, preview_import, students_of
 
     opened = open_club(book)
-    done = import_students(opened, file, preview=preview)
+    done = preview_import(opened, file) if preview else import_students(opened, file, datetime.now(UTC))
     stop_if_any(done.problems)
     if preview:
         typer.echo(f"To be added: {counted(done.students, 'student')}")
@@ -67,6 +68,8 @@ def import_(
         return
     typer.echo(f"Added: {counted(done.students, 'student')}")
     _tell_new_groups(done)
+    if done.before:
+        tell_way_back(done.before)
     _tell_unprintable([student.name for student in students_of(opened)])
 
 
@@ -81,8 +84,10 @@ def rename(
     from coachbook.workflows.members import open_club
 
     done = rename_member(open_club(book), old, new)
-    typer.echo(f"Renamed: {done.student} is {' '.join(new.split())}{_told(done)}.")
-    tell_damaged(done.damaged, "Could not be read, and may hold the old name; delete it")
+    name = " ".join(new.split())
+    typer.echo(f"Renamed: {done.student} is {name}{_told(done)}.")
+    typer.echo(f"To take it back: coachbook student rename {shlex.quote(name)} {shlex.quote(done.student)}")
+    tell_damaged(done.damaged, "coachbook cannot read this, and it may hold the old name; delete it if so")
 
 
 @app.command("erase")
@@ -92,16 +97,16 @@ def erase(
     book: BookOption = None,
 ) -> None:
     """Erase a student, with every trace, from the book and its own backups."""
-    from coachbook.workflows.care import erase_member, traces_of
+    from coachbook.workflows.care import erase_member, not_ours, traces_of
     from coachbook.workflows.members import open_club
 
     opened = open_club(book)
     student, facts = traces_of(opened, name)
+    tell_damaged(not_ours(opened), "coachbook cannot read this, and it may hold the name; delete it if so")
     if not yes:
         ask_for_name(student, facts)
     done = erase_member(opened, student)
     typer.echo(f"Erased: {student}, with {counted(done.facts, 'fact')}{_told(done)}.")
-    tell_damaged(done.damaged, "Deleted, because it could not be read")
     typer.echo(OUT_OF_REACH)
 
 

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from coachbook.club.backup import back_up, back_up_daily, back_up_to
+from coachbook.club.backup import back_up, back_up_before, back_up_daily, back_up_to
 from coachbook.club.book import Book, open_book
 from coachbook.club.check import Counts, count
-from coachbook.club.erase import Rewritten, count_facts, erase_student, rename_student
+from coachbook.club.erase import Rewritten, count_facts, erase_student, rename_student, unread_files
 from coachbook.club.restore import Restored, restore
 from coachbook.workflows.places import usual_book
 
@@ -38,6 +38,12 @@ def before_logging(book: Book, now: datetime) -> None:
     back_up_daily(book.path, now.astimezone())
 
 
+def safe_first(book: Book, what: str, now: datetime) -> Path:
+    """Make a verified backup before something that cannot else be taken back; `what` is one word for its
+    name, such as "import". Raises CoachbookError: then nothing should be done."""
+    return back_up_before(book.path, what, now.astimezone())
+
+
 def make_backup(book: Book, to: Path | None, now: datetime) -> Kept:
     """Make a verified backup in a new file, by default among the book's own. Raises CoachbookError."""
     if to is None:
@@ -64,6 +70,12 @@ def bring_back(path: Path | None, backup: Path, now: datetime) -> BroughtBack:
 def traces_of(book: Book, name: str) -> tuple[str, int]:
     """The name of a student as it is kept, and how many facts there are. Raises CoachbookError."""
     return count_facts(book.path, name)
+
+
+def not_ours(book: Book) -> tuple[Path, ...]:
+    """Files among the book's own backups that coachbook cannot read, and leaves as they are. Raises
+    CoachbookError."""
+    return unread_files(book.path)
 
 
 def erase_member(book: Book, name: str) -> Rewritten:
