@@ -11,6 +11,7 @@ from coachbook.club.book import Book
 from coachbook.club.check import Counts, Finding, check_facts, check_file, count, stored_sheets
 from coachbook.club.connection import connect
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
+from coachbook.club.rows import Row
 from coachbook.club.terms import current_term, save_term
 from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
@@ -97,6 +98,22 @@ def test_what_is_wrong_is_told_with_its_place(full_book: Book, statement: str, w
     spoil(full_book.path, statement)
     found = findings(full_book)
     assert any(place == where and told in words for place, words in found), found
+
+
+def test_every_column_stands_twice_or_is_told_by_a_checksum() -> None:
+    """A new column of facts belongs in the copy of its table. A key is part of every index."""
+    told_by_the_body = {("sheet", "unit"), ("sheet_item", "key")}
+    sealed = {("sheet", "body"), ("term_plan", "body")}
+    once = set()
+    for table in Row.metadata.sorted_tables:
+        assert table.indexes or any(column.unique for column in table.columns)
+        twice = {column for index in table.indexes for column in index.columns}
+        once |= {
+            (table.name, column.name)
+            for column in table.columns
+            if column not in twice and not column.primary_key and not column.unique
+        }
+    assert once == told_by_the_body | sealed
 
 
 def test_a_term_plan_that_is_no_longer_in_force_is_read_back_too(full_book: Book, evening: date) -> None:
