@@ -71,8 +71,8 @@ def check_file(book: Reading) -> list[Finding]:
     """What SQLite finds wrong with the file. After a finding the rest may not be readable."""
     driver = cast(sqlite3.Connection, book.session.connection().connection.driver_connection)
     found = faults(driver)
-    if not found:
-        found = [f"is damaged (the table {table} is not as it was made)" for table in strange_tables(driver)]
+    if not found and (strange := strange_tables(driver)):
+        found = [f"is damaged (tables that are not as they were made: {', '.join(strange)})"]
     return [("the file", told) for told in found]
 
 
