@@ -57,7 +57,7 @@ def restore(
     ],
     book: BookOption = None,
 ) -> None:
-    """Give the book the contents of a backup; the book as it is becomes a backup itself."""
+    """Give the book the contents of a backup; first a backup is made of the book as it is."""
     from coachbook.workflows.care import bring_back
 
     result = bring_back(book, backup, datetime.now(UTC))
@@ -68,8 +68,7 @@ def restore(
     if result.done.gone:
         typer.echo(f"No longer in the book: {', '.join(result.done.gone)}.")
     if result.done.before:
-        typer.echo(f"The book as it was before: {result.done.before}")
-        typer.echo(f"To go back to it: coachbook restore {result.done.before.name}")
+        tell_way_back(result.done.before)
 
 
 def check(
@@ -92,11 +91,18 @@ def check(
     for old, new, number in checked.renamed_slips:
         typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be called '{new}' today.")
     _tell_typed(checked)
+    _tell_outdated(checked)
     _remind(checked, months)
     stop_if_any(checked.findings)
     held = f"{counted(checked.students, 'student')}, {counted(checked.sheets, 'sheet')}"
     answers, backups = counted(checked.answers, "answer"), counted(checked.backups, "backup")
     typer.echo(f"All is well: {held}, {answers}, {backups}.")
+
+
+def tell_way_back(before: Path) -> None:
+    """Say where the book is kept as it was before a command, and how it is brought back."""
+    typer.echo(f"The book as it was: {before}")
+    typer.echo(f"To bring it back: coachbook restore {shlex.quote(before.name)}")
 
 
 def counted(number: int, what: str) -> str:
@@ -138,7 +144,7 @@ def ask_for_name(name: str) -> None:
 
 
 def tell_damaged(damaged: Sequence[Path], what: str) -> None:
-    """Name the backups that could not be read, and `what` became of them or is to be done."""
+    """Name the files among the backups that coachbook cannot read, after `what` is to be done."""
     for path in damaged:
         typer.echo(f"{what}: {path}")
 
@@ -158,6 +164,13 @@ def _tell_typed(checked: "Checked") -> None:
 
     if checked.typed:
         typer.echo(told_waiting(checked.typed))
+
+
+def _tell_outdated(checked: "Checked") -> None:
+    if checked.outdated:
+        typer.echo("Made by an earlier coachbook, and no longer as they should be; make new ones instead:")
+    for code, reason in checked.outdated:
+        typer.echo(f"  {code}: {reason}")
 
 
 def _remind(checked: "Checked", months: int) -> None:

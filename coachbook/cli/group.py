@@ -1,5 +1,6 @@
 """`coachbook group`: the teaching groups."""
 
+import shlex
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -7,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.asking import agrees, can_ask
-from coachbook.cli.care import counted
+from coachbook.cli.care import counted, tell_way_back
 from coachbook.cli.console import show_table
 from coachbook.cli.options import (
     BookOption,
@@ -115,6 +116,7 @@ def rename(
 
     known, name, is_planned = rename_teaching_group(open_club(book), old, new)
     typer.echo(f"Renamed: {known} is {name}.")
+    typer.echo(f"To take it back: coachbook group rename {shlex.quote(name)} {shlex.quote(known)}")
     if is_planned and known != name:
         typer.echo(
             "If its evenings are in a calendar already: delete them there, and export the term again"
@@ -135,7 +137,7 @@ def remove(
     held = what_hangs_on(opened, group)
     if not held.is_empty and not yes and not _agrees_to_remove(held):
         return
-    remove_teaching_group(opened, held.group, datetime.now(UTC))
+    before = remove_teaching_group(opened, held.group, datetime.now(UTC))
     stay = (
         f" In the book: {counted(len(held.students), 'student')} of it, as before." if held.students else ""
     )
@@ -144,12 +146,14 @@ def remove(
         typer.echo(
             f"{' and '.join(held.room_mates)} had the coach by turns with it: see 'coachbook term replan'."
         )
+    if before is not None:
+        tell_way_back(before)
 
 
 def _agrees_to_remove(held: "Held") -> bool:
     if not can_ask():
         raise CoachbookError("Nobody can be asked here whether to remove.", "Give --yes, if you are sure.")
-    typer.echo(f"This removes the group {held.group}, and cannot be taken back.")
+    typer.echo(f"This removes the group {held.group}; a backup of the book is made first.")
     if held.students:
         nowhere = [student.name for student in held.students if student.groups == (held.group,)]
         told = f" In no group then: {', '.join(nowhere)}." if nowhere else ""

@@ -1,6 +1,7 @@
 """`coachbook student`: who is in the club."""
 
 import shlex
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,6 +15,7 @@ from coachbook.cli.care import (
     counted,
     tell_damaged,
     tell_erasing,
+    tell_way_back,
 )
 from coachbook.cli.console import show_table
 from coachbook.cli.mentions import (
@@ -74,10 +76,10 @@ def import_(
     book: BookOption = None,
 ) -> None:
     """Add the students of a table, all of them or none; groups that are missing are made, and told."""
-    from coachbook.workflows.members import import_students, open_club, students_of
+    from coachbook.workflows.members import import_students, open_club, preview_import, students_of
 
     opened = open_club(book)
-    done = import_students(opened, file, preview=preview)
+    done = preview_import(opened, file) if preview else import_students(opened, file, datetime.now(UTC))
     stop_if_any(done.problems)
     if preview:
         typer.echo(f"To be added: {counted(done.students, 'student')}")
@@ -86,6 +88,8 @@ def import_(
         return
     typer.echo(f"Added: {counted(done.students, 'student')}")
     _tell_new_groups(done)
+    if done.before:
+        tell_way_back(done.before)
     _tell_unprintable([student.name for student in students_of(opened)])
 
 
@@ -117,7 +121,8 @@ def rename(
         wording = ask_about(found, known, name, RENAMING, "Nothing was renamed.")
     done = rename_member(opened, known, name, wording)
     typer.echo(f"Renamed: {done.student} is {name}{_told(done)}.")
-    tell_damaged(done.damaged, "Could not be read, and may hold the old name; delete it")
+    typer.echo(f"To take it back: coachbook student rename {shlex.quote(name)} {shlex.quote(done.student)}")
+    tell_damaged(done.damaged, "coachbook cannot read this, and it may hold the old name; delete it if so")
     if done.left:
         tell_left(done.left, known)
         typer.echo("A note can be taken back with 'coachbook log undo ENTRY', and logged anew.")
@@ -140,7 +145,7 @@ def erase(
 ) -> None:
     """Erase a student from the book and its own backups; from notes on others and other texts as you say."""
     from coachbook.club.traces import ERASED
-    from coachbook.workflows.care import erase_member, has_draft, mentions_of, traces_of
+    from coachbook.workflows.care import erase_member, has_draft, mentions_of, not_ours, traces_of
     from coachbook.workflows.members import open_club
 
     opened = open_club(book)
@@ -150,6 +155,7 @@ def erase(
             f"There is no student '{student}', but what was written may mention the name.",
             "Leave out --yes to be asked about it, or give --mentions erase.",
         )
+    tell_damaged(not_ours(opened), "coachbook cannot read this, and it may hold the name; delete it if so")
     if not yes:
         tell_erasing(student, facts)
     found = mentions_of(opened, student)
@@ -166,7 +172,6 @@ def erase(
     typer.echo(f"Erased: {erased}{_told(done)}.")
     if is_draft:
         typer.echo("Deleted, too: what was typed of an evening and not kept.")
-    tell_damaged(done.damaged, "Deleted, because it could not be read")
     _tell_left_after_erasing(done)
     typer.echo(OUT_OF_REACH)
 

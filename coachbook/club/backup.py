@@ -2,6 +2,9 @@
 
 coachbook's own stand in a private folder beside the book. A copy is written aside, checked,
 compared with the book, and only then gets its name. Nobody writes in the book meanwhile.
+
+A clock may be wrong: the order in which daily backups were made is told by the number at the end of
+their names, which only grows, and never by their dates.
 """
 
 import errno
@@ -14,7 +17,7 @@ from pathlib import Path
 from coachbook.club.aside import put_in_place, remove, sweep, written_aside
 from coachbook.club.clean import make_single_and_clean
 from coachbook.club.connection import connect, holding, make_private
-from coachbook.club.soundness import check_sound, holds_the_same
+from coachbook.club.soundness import check_sound, find_damaged_text, holds_the_same
 from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
@@ -23,6 +26,10 @@ DAILY_KEPT = 10
 
 _SUFFIX = ".book"
 _DAILY = "-daily"
+_OURS = re.compile(
+    r"(\d{4}-\d\d-\d\d-\d{6}(-daily(-(?P<number>\d+))?|-before-[a-z]+)?|before-\d{4})(-\d+)?\.book"
+)
+"""The names that coachbook gives; earlier versions did not number their daily backups."""
 
 
 def backups_folder(path: Path) -> Path:
@@ -33,12 +40,19 @@ def backups_folder(path: Path) -> Path:
 def own_backups(path: Path) -> list[Path]:
     """Coachbook's own backups of a book, by name: those with a date come first, the oldest at the head.
 
-    Among them are the copies that earlier versions put beside the book before an upgrade.
+    Among them are the copies that earlier versions put beside the book before an upgrade. Files of
+    other names are not coachbook's.
     """
-    inside = backups_folder(path).rglob(f"*{_SUFFIX}")  # a backup that was opened may have its own
     earlier = re.compile(rf"{re.escape(path.name)}\.before-\d{{4}}(-\d+)?\.bak")
     beside = sorted(each for each in path.parent.iterdir() if earlier.fullmatch(each.name))
-    return sorted(each for each in inside if each.is_file() and not each.name.startswith(".")) + beside
+    inside = [each for each in _files_in_backups(path) if _OURS.fullmatch(each.name)]
+    return inside + [each for each in beside if each.is_file()]
+
+
+def foreign_files(path: Path) -> list[Path]:
+    """What somebody else has put among a book's own backups, such as an encrypted copy."""
+    ours = set(own_backups(path))
+    return [each for each in _files_in_backups(path) if each not in ours]
 
 
 def back_up(path: Path, now: datetime) -> Path:
@@ -50,19 +64,32 @@ def back_up(path: Path, now: datetime) -> Path:
         return copy_to_own(path, stamp(now))
 
 
-def back_up_daily(path: Path, now: datetime) -> Path | None:
-    """Makes the backup of the day, unless there is one; only the newest DAILY_KEPT of them stay.
+def back_up_before(path: Path, what: str, now: datetime) -> Path:
+    """Makes a backup before something is done, and names it so (`what` is one word, such as "import").
 
-    Raises CoachbookError, also if the book is damaged: then none of the earlier ones goes.
+    Raises as `back_up`.
+    """
+    with told_plainly(path), holding(path):
+        return copy_to_own(path, f"{stamp(now)}-before-{what}")
+
+
+def back_up_daily(path: Path, now: datetime) -> Path | None:
+    """Makes the backup of the day, unless there is one; only the DAILY_KEPT that were made last stay.
+
+    Raises CoachbookError, also if the book is damaged: then none of the earlier ones goes. Nor does
+    one if the book holds a damaged sheet, for they may hold it whole.
     """
     if _has_daily(path, now):
         return None
     with told_plainly(path), holding(path):
         if _has_daily(path, now):  # another program was quicker
             return None
-        made = copy_to_own(path, f"{stamp(now)}{_DAILY}")
-        for old in _daily(path)[:-DAILY_KEPT]:
-            remove(old)
+        before = _daily(path)
+        number = _number_of(before[-1]) + 1 if before else 1
+        made = copy_to_own(path, f"{stamp(now)}{_DAILY}-{number}")
+        if find_damaged_text(made) is None:
+            for old in before[: 1 - DAILY_KEPT]:
+                remove(old)
         return made
 
 
@@ -132,10 +159,24 @@ def _remove_if_empty(folder: Path) -> None:
         folder.rmdir()
 
 
+def _files_in_backups(path: Path) -> list[Path]:
+    """A backup that was opened may have a folder of its own."""
+    found = backups_folder(path).rglob("*")
+    return sorted(each for each in found if each.is_file() and not each.name.startswith("."))
+
+
 def _daily(path: Path) -> list[Path]:
-    """The daily backups, the oldest first."""
-    return sorted(backups_folder(path).glob(f"*{_DAILY}{_SUFFIX}"))
+    """The daily backups in the order in which they were made."""
+    found = (each for each in backups_folder(path).glob(f"*{_DAILY}*{_SUFFIX}") if _OURS.fullmatch(each.name))
+    return sorted(found, key=lambda each: (_number_of(each), each.name))
 
 
-def _has_daily(path: Path, day: datetime) -> bool:
-    return any(each.name.startswith(f"{day:%Y-%m-%d}-") for each in _daily(path))
+def _number_of(daily: Path) -> int:
+    found = _OURS.fullmatch(daily.name)
+    return int(found["number"] or 0) if found else 0
+
+
+def _has_daily(path: Path, now: datetime) -> bool:
+    """One that is dated later today was made while the clock was wrong."""
+    today, until = f"{now:%Y-%m-%d}-", stamp(now)
+    return any(each.name.startswith(today) and each.name[: len(until)] <= until for each in _daily(path))

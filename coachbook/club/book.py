@@ -2,7 +2,6 @@
 
 import errno
 import os
-import stat
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
@@ -15,18 +14,20 @@ from coachbook.club.aside import put_in_place, sweep, written_aside
 from coachbook.club.clean import clean, is_unclean
 from coachbook.club.connection import (
     APPLICATION_ID,
+    BRING_BACK,
     connect,
     engine_of,
     for_writing,
     make_private,
+    open_up_side_files,
     read_revision,
 )
 from coachbook.club.names import clean_name
 from coachbook.club.rows import ClubRow
-from coachbook.club.trouble import told_plainly, trouble_of_disk
+from coachbook.club.trouble import check_is_file, told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
-HEAD = "0004"
+HEAD = "0005"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 
@@ -101,23 +102,32 @@ def open_book(path: Path) -> Book:
     Raises CoachbookError for a missing file, one that is no book or may not be used, and
     a book that a newer coachbook has written.
     """
-    _check_is_file(path)
+    check_is_file(path)
     with told_plainly(path):
+        open_up_side_files(path)
         check_version(read_revision(path), path)
         make_private(path)
         bring_up_to_date(path)
         with closing(connect(path)) as connection:
             if is_unclean(connection):
                 clean(connection, path)
-            club_name, letters = connection.execute("SELECT name, letters FROM club").fetchone()
+            club = connection.execute("SELECT name, letters FROM club").fetchone()
+    club_name, letters = club or (None, None)
+    if not isinstance(club_name, str) or not isinstance(letters, str | None):
+        raise CoachbookError(f"The book {path} is damaged: it has lost the club's name.", BRING_BACK)
     return Book(path, club_name, letters or "", engine_of(path))
 
 
 def check_version(revision: str, path: Path) -> None:
-    """Raises CoachbookError if a newer coachbook has written the file."""
-    if revision > HEAD:
+    """Raises CoachbookError if a newer coachbook has written the file, or no coachbook at all."""
+    is_number = len(revision) == len(HEAD) and revision.isdecimal()
+    if is_number and revision > HEAD:
         raise CoachbookError(
             f"The book {path} was written by a newer coachbook.", "Update coachbook to open it."
+        )
+    if not is_number or int(revision) < 1:
+        raise CoachbookError(
+            f"The book {path} is damaged: no coachbook has written a version '{revision}'.", BRING_BACK
         )
 
 
@@ -140,17 +150,6 @@ def set_letters(book: Writing, letters: str) -> None:
     club = book.session.exec(select(ClubRow)).one()
     club.letters = letters or None
     book.session.add(club)
-
-
-def _check_is_file(path: Path) -> None:
-    try:
-        mode = path.stat().st_mode
-    except OSError as error:
-        raise trouble_of_disk(path, error) from error
-    if not stat.S_ISREG(mode):
-        raise CoachbookError(
-            f"{path} is not a file, so it is no book.", "Choose the file that coachbook made."
-        )
 
 
 def _write_first_page(path: Path, club_name: str) -> None:

@@ -25,6 +25,8 @@ from coachbook.club.rows import (
     StudentRow,
     TermPlanRow,
 )
+from coachbook.club.seal import is_sealed
+from coachbook.club.shape import strange_tables
 from coachbook.club.soundness import faults
 from coachbook.club.stored import term_plan_from, worksheet_from
 from coachbook.errors import CoachbookError
@@ -46,12 +48,14 @@ class Counts:
 
 @dataclass(frozen=True, slots=True)
 class StoredSheet:
-    """A sheet as it can be read back, with every answer ever logged to it; None and none if it cannot."""
+    """A sheet as it can be read back, with every answer ever logged to it; None and none if it cannot.
+    One of coachbook 0.1.0 has no checksum."""
 
     code: str
     worksheet: Worksheet | None
     answers: tuple[ItemResult, ...]
     findings: tuple[Finding, ...]
+    has_checksum: bool
 
 
 def count(book: Reading) -> Counts:
@@ -66,7 +70,10 @@ def count(book: Reading) -> Counts:
 def check_file(book: Reading) -> list[Finding]:
     """What SQLite finds wrong with the file. After a finding the rest may not be readable."""
     driver = cast(sqlite3.Connection, book.session.connection().connection.driver_connection)
-    return [("the file", told) for told in faults(driver)]
+    found = faults(driver)
+    if not found and (strange := strange_tables(driver)):
+        found = [f"is damaged (tables that are not as they were made: {', '.join(strange)})"]
+    return [("the file", told) for told in found]
 
 
 def check_facts(book: Reading) -> list[Finding]:
@@ -111,13 +118,13 @@ def _read_back(
         logged = tuple(_answers_to(book, sheet_id, code))
         sheet = worksheet_from(body, code)
     except (CoachbookError, ValueError) as error:
-        return StoredSheet(code, None, (), ((where, f"cannot be read back ({error})"),))
+        return StoredSheet(code, None, (), ((where, f"cannot be read back ({error})"),), is_sealed(body))
     found = []
     if listed != (sheet.code, sheet.unit, sheet.made_on.isoformat()):
         found.append((where, "is listed with another code, unit or date than the sheet has"))
     if items != [(number, item.unit, item.key) for number, item in enumerate(sheet.items, start=1)]:
         found.append((where, "is listed with other items than the sheet has"))
-    return StoredSheet(code, sheet, logged, tuple(found))
+    return StoredSheet(code, sheet, logged, tuple(found), is_sealed(body))
 
 
 def _answers_to(book: Reading, sheet_id: int, code: str) -> Iterator[ItemResult]:

@@ -9,6 +9,7 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.pool import NullPool
 
+from coachbook.club.values import CHECKED_TYPES
 from coachbook.errors import CoachbookError
 
 APPLICATION_ID = int.from_bytes(b"coac", "big")
@@ -19,6 +20,9 @@ WAIT_SECONDS = 30.0
 
 SIDE_FILES = ("-journal", "-wal", "-shm")
 """What SQLite keeps beside a database while it is in use."""
+
+BRING_BACK = "Bring back a backup of it with 'coachbook restore NAME'."
+"""What to do with a book that is damaged."""
 
 _BEGIN = "coachbook_begin"
 
@@ -66,6 +70,7 @@ def engine_of(path: Path) -> Engine:
     """An engine that opens one connection for each transaction and keeps none, so that
     nothing is left open and the book is a single file between transactions."""
     engine = create_engine("sqlite://", creator=lambda: connect(path), poolclass=NullPool)
+    engine.dialect.colspecs = {**engine.dialect.colspecs, **CHECKED_TYPES}
     event.listen(engine, "begin", _begin)
     return engine
 
@@ -102,6 +107,19 @@ def side_files(path: Path) -> list[Path]:
     return [side for side in beside if side.exists()]
 
 
+def open_up_side_files(path: Path) -> None:
+    """Lets a book's owner use the side files as the book itself, if it is ours to do so.
+
+    SQLite made them as the book was then: they stay read-only when the book no longer is.
+    """
+    wanted = path.stat().st_mode & 0o600
+    for side in side_files(path):
+        mode = side.stat().st_mode & 0o777
+        if mode & wanted != wanted:
+            with suppress(PermissionError):
+                side.chmod(mode | wanted)
+
+
 def read_revision(path: Path) -> str:
     """The number of the schema that the book was written with ("0001").
 
@@ -120,4 +138,8 @@ def revision_of(connection: sqlite3.Connection, path: Path) -> str:
             f"The file {path} is not a coachbook book.", "Choose the file that coachbook made."
         )
     (revision,) = connection.execute("SELECT max(version_num) FROM alembic_version").fetchone()
+    if revision is None:
+        raise CoachbookError(
+            f"The book {path} is damaged: it has lost the number of its version.", BRING_BACK
+        )
     return str(revision)

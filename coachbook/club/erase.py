@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from coachbook.club.aside import put_over, remove, sweep, written_aside
-from coachbook.club.backup import backups_folder, own_backups
+from coachbook.club.aside import put_over, sweep, written_aside
+from coachbook.club.backup import backups_folder, foreign_files, own_backups
 from coachbook.club.clean import clean, make_single_and_clean, mark_unclean
 from coachbook.club.connection import connect, connect_to_read
 from coachbook.club.free_text import Mention, mentions_in
@@ -38,7 +38,7 @@ _MUCH_ALIKE = 0.8
 @dataclass(frozen=True, slots=True)
 class Rewritten:
     """What became of a student: the name as it was kept, rows of facts that went, texts that were
-    reworded or deleted, backups that were changed, damaged ones (for an erasure they are deleted), and
+    reworded or deleted, backups that were changed, damaged or foreign ones, which stay as they are, and
     what may mention the name still."""
 
     student: str
@@ -67,7 +67,7 @@ def erase_student(path: Path, name: str, wording: Wording = NOTHING) -> Rewritte
     still in the book.
     """
     change = partial(take_out, name=name, wording=wording)
-    return _rewrite_all(path, name, change, _accept, deletes_damaged=True)
+    return _rewrite_all(path, name, change, _accept)
 
 
 def rename_student(path: Path, old: str, new: str, wording: Wording = NOTHING) -> Rewritten:
@@ -79,7 +79,7 @@ def rename_student(path: Path, old: str, new: str, wording: Wording = NOTHING) -
     name = clean_name(new, "student")
     check = partial(_check_name, path, old, name)
     change = partial(give_name, old=old, new=name, wording=wording)
-    return _rewrite_all(path, old, change, check, new=name, deletes_damaged=False)
+    return _rewrite_all(path, old, change, check, new=name)
 
 
 def check_new_name(path: Path, old: str, new: str) -> tuple[str, str]:
@@ -114,16 +114,18 @@ def _is_in_any(backups: list[Path], name: str) -> bool:
     return False
 
 
-def _rewrite_all(
-    path: Path, name: str, change: Change, check: Check, *, new: str = "", deletes_damaged: bool
-) -> Rewritten:
+def unread_files(path: Path) -> tuple[Path, ...]:
+    """Files among a book's own backups that coachbook cannot read, or has not made: they may hold a name
+    that is to be erased. Raises CoachbookError."""
+    return (*_sort(own_backups(path))[1], *foreign_files(path))
+
+
+def _rewrite_all(path: Path, name: str, change: Change, check: Check, *, new: str = "") -> Rewritten:
     with told_plainly(path), closing(connect(path)) as book:
         book.execute("BEGIN IMMEDIATE")
         _sweep(path)
         sound, damaged = _sort(own_backups(path))
         known = _look_through(book, path, sound, name, check)
-        for backup in damaged if deletes_damaged else ():
-            remove(backup)
         reworded = set[Mention]()
         for backup in sound:
             reworded |= _rewrite_backup(backup, change).reworded
@@ -132,8 +134,8 @@ def _rewrite_all(
         mark_unclean(book)
         book.execute("COMMIT")
         clean(book, path)
-    changed = len(reworded | taken.reworded)
-    return Rewritten(known, taken.facts, changed, len(sound), tuple(damaged), left)
+    changed, unread = len(reworded | taken.reworded), (*damaged, *foreign_files(path))
+    return Rewritten(known, taken.facts, changed, len(sound), unread, left)
 
 
 def _sort(backups: list[Path]) -> tuple[list[Path], list[Path]]:

@@ -7,6 +7,7 @@ from sqlmodel import col, select
 from coachbook.club.book import Reading
 from coachbook.club.results import is_of
 from coachbook.club.rows import ObservationRow, PlayOutRow, StudentRow
+from coachbook.club.values import stored_as
 from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 
@@ -33,9 +34,9 @@ def play_outs(
             unit=row.unit,
             on=row.evening,
             fen=row.fen,
-            goal=Goal(row.goal),
+            goal=stored_as(Goal, row.goal, "goal"),
             allowance=row.allowance,
-            end=PlayOutEnd(row.end),
+            end=stored_as(PlayOutEnd, row.end, "end of a play-out"),
             used=row.used,
             card=row.card,
             moves=tuple(row.moves.split()),
@@ -58,6 +59,8 @@ def observations(
     if until is not None:
         found = found.where(col(ObservationRow.evening) <= until)
     return [
-        Observation(name, row.unit, row.evening, row.note, Impression(row.impression))
+        Observation(
+            name, row.unit, row.evening, row.note, stored_as(Impression, row.impression, "impression")
+        )
         for name, row in book.session.exec(found)
     ]

@@ -3,7 +3,7 @@
 import errno
 import os
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -12,10 +12,10 @@ from coachbook.club.aside import put_in_place, sweep, written_aside
 from coachbook.club.backup import copy_to_own, own_backups, stamp
 from coachbook.club.book import bring_up_to_date, check_version
 from coachbook.club.clean import make_single_and_clean
-from coachbook.club.connection import connect, connect_to_read, revision_of
+from coachbook.club.connection import connect, connect_to_read, open_up_side_files, revision_of
 from coachbook.club.soundness import check_sound, holds_the_same, indexes, tables
 from coachbook.club.traces import names_in
-from coachbook.club.trouble import told_plainly, trouble_of_disk
+from coachbook.club.trouble import check_is_file, told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
 _BEFORE = "-before-restore"
@@ -41,14 +41,19 @@ def restore(path: Path, backup: Path, now: datetime) -> Restored:
     try:
         if path.is_dir():
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+        if path.exists():
+            check_is_file(path)
+            open_up_side_files(path)
         source = _find(path, backup)
         sweep(path.parent, path.name)
         with written_aside(path) as aside:
             _read_into(aside, source)
-            if path.exists():
-                return _take_over(path, aside, now)
-            put_in_place(aside, path)
-            return Restored(None)
+            if not path.exists():
+                # Unless another restore is quicker: then it is this one's turn after it.
+                with suppress(FileExistsError):
+                    put_in_place(aside, path)
+                    return Restored(None)
+            return _take_over(path, aside, now)
     except OSError as error:
         raise trouble_of_disk(path, error) from error
 
@@ -63,6 +68,7 @@ def _find(path: Path, backup: Path) -> Path:
         )
     if found.is_dir():
         raise CoachbookError(f"{backup} is a folder, not a backup.", "Name a file in it.")
+    check_is_file(found, "backup")
     if path.exists() and found.samefile(path):
         raise CoachbookError(f"{backup} is the book itself.", "Name a backup of it.")
     return found

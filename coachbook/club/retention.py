@@ -4,6 +4,7 @@ from datetime import date
 
 from coachbook.club.book import Reading
 from coachbook.club.students import in_order
+from coachbook.club.values import stored_date
 
 
 def last_seen(book: Reading) -> dict[str, date | None]:
@@ -14,13 +15,14 @@ def last_seen(book: Reading) -> dict[str, date | None]:
     itself, else the date of the sheet that it names.
     """
     connection = book.session.connection()
-    newest: dict[int, str] = {}
+    newest: dict[int, date] = {}
     for query in _queries(book):
-        for student_id, seen in connection.exec_driver_sql(query):
+        for student_id, text in connection.exec_driver_sql(query):
+            seen = stored_date(text)
             newest[student_id] = max(seen, newest.get(student_id, seen))
     students = connection.exec_driver_sql("SELECT id, name FROM student").all()
     return {
-        name: date.fromisoformat(newest[row_id]) if row_id in newest else None
+        name: newest.get(row_id)
         for row_id, name in sorted(students, key=lambda student: in_order(student[1]))
     }
 

@@ -13,6 +13,7 @@ from types import MappingProxyType
 from coachbook.club.free_text import CLUB, GROUP, Mention, free_text
 from coachbook.club.groups import WITH_OTHERS
 from coachbook.club.names import name_key
+from coachbook.club.seal import is_sealed, opened, sealed
 
 Wording = Mapping[Mention, str | None]
 """The text that is to stand in place of another; None for a note that goes."""
@@ -84,12 +85,13 @@ def _change_bodies(file: sqlite3.Connection, table: str, change: Callable[[objec
     rows = file.execute(f"SELECT id, body FROM {table}").fetchall()  # noqa: S608 - one of our tables
     for row_id, body in rows:
         try:
-            before = json.loads(body)
+            before = json.loads(opened(body) or "")
         except ValueError:  # damaged; `check` tells of it
             continue
         after = change(before)
         if after != before:
             text = json.dumps(after, ensure_ascii=False, separators=(",", ":"))
+            text = sealed(text) if is_sealed(body) else text
             file.execute(f"UPDATE {table} SET body = ? WHERE id = ?", (text, row_id))  # noqa: S608
 
 

@@ -3,6 +3,9 @@
 A student's name stands in one column only, and everything that belongs to a student or
 to a log entry goes with it (ON DELETE CASCADE). Rules that a table cannot state, such as
 names that differ only in case, are kept by the functions that write.
+
+Every fact that nothing else tells again stands twice, in its table and in an index: SQLite's own check
+compares the two, and finds a flipped bit.
 """
 
 from datetime import date
@@ -25,6 +28,11 @@ _NAMES = {
 _KEYED: dict[str, Any] = {"sqlite_with_rowid": False}
 
 
+def _copy_of(table: str, *columns: str) -> Index:
+    """The second copy of what stands in these columns. The key comes first, so that it is used like it."""
+    return Index(f"ix_{table}_copy", *columns)
+
+
 class Row(SQLModel):
     """The base of all rows, with tables of its own. An `id` is None only until the row is written."""
 
@@ -35,7 +43,7 @@ class ClubRow(Row, table=True):
     """The club itself: always one row. `letters` are its own letters for the pieces, if any."""
 
     __tablename__ = "club"
-    __table_args__ = (CheckConstraint("id = 1", name="one_row"),)
+    __table_args__ = (CheckConstraint("id = 1", name="one_row"), _copy_of("club", "name", "letters"))
 
     id: int = Field(default=1, primary_key=True)
     name: str
@@ -112,6 +120,7 @@ class TermPlanRow(Row, table=True):
     """
 
     __tablename__ = "term_plan"
+    __table_args__ = (_copy_of("term_plan", "group_id", "term", "entry_id", "change"),)
 
     id: int = Field(default=None, primary_key=True)
     group_id: int = Field(foreign_key="teaching_group.id", index=True)
@@ -125,6 +134,7 @@ class LogEntryRow(Row, table=True):
     """One act of logging. Of two facts about the same thing the one of the later entry holds."""
 
     __tablename__ = "log_entry"
+    __table_args__ = (_copy_of("log_entry", "logged_at"),)
 
     id: int = Field(default=None, primary_key=True)
     logged_at: AwareDatetime
@@ -134,7 +144,7 @@ class AttendanceRow(Row, table=True):
     """A student was there, or was not, on an evening (local date)."""
 
     __tablename__ = "attendance"
-    __table_args__ = (_KEYED,)
+    __table_args__ = (_copy_of("attendance", "student_id", "evening", "entry_id", "present"), _KEYED)
 
     student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
     evening: date = Field(primary_key=True, index=True)
@@ -153,6 +163,10 @@ class AnswerRow(Row, table=True):
         ForeignKeyConstraint(["sheet_id", "item"], ["sheet_item.sheet_id", "sheet_item.item"]),
         Index("ix_answer_sheet_id_item", "sheet_id", "item"),
         CheckConstraint("slip = '' OR NOT is_right", name="right_has_no_slip"),
+        _copy_of(
+            "answer",
+            *("student_id", "sheet_id", "item", "entry_id", "evening", "written", "is_right", "slip"),
+        ),
         _KEYED,
     )
 
@@ -173,6 +187,11 @@ class PlayOutRow(Row, table=True):
     __table_args__ = (
         CheckConstraint("allowance >= 1", name="allows_a_move"),
         CheckConstraint("used >= 0", name="used_is_counted"),
+        _copy_of(
+            "play_out",
+            *("student_id", "entry_id", "unit", "evening", "fen", "goal"),
+            *("allowance", "end", "used", "card", "moves", "slip"),
+        ),
         _KEYED,
     )
 
@@ -194,7 +213,10 @@ class ObservationRow(Row, table=True):
     """What the coach saw of a student in a unit."""
 
     __tablename__ = "observation"
-    __table_args__ = (_KEYED,)
+    __table_args__ = (
+        _copy_of("observation", "student_id", "entry_id", "unit", "evening", "note", "impression"),
+        _KEYED,
+    )
 
     student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
     entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
@@ -209,6 +231,12 @@ class TakenBackRow(Row, table=True):
     facts as JSON. What is of a student goes with the student, a plan with its group."""
 
     __tablename__ = "taken_back"
+    __table_args__ = (
+        _copy_of(
+            *("taken_back", "entry_id", "logged_at", "taken_back_at"),
+            *("student_id", "group_id", "fact", "body"),
+        ),
+    )
 
     id: int = Field(default=None, primary_key=True)
     entry_id: int = Field(index=True)
@@ -225,7 +253,10 @@ class PreparedRow(Row, table=True):
     ("queen-box:4 rook-box:2"), and the codes of cards with spaces between."""
 
     __tablename__ = "prepared"
-    __table_args__ = (_KEYED,)
+    __table_args__ = (
+        _copy_of("prepared", "student_id", "group_id", "evening", "sheet_id", "wanted", "cards"),
+        _KEYED,
+    )
 
     student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
     group_id: int = Field(foreign_key="teaching_group.id", primary_key=True)

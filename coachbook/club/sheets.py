@@ -12,7 +12,8 @@ from sqlmodel.sql.expression import SelectOfScalar
 from coachbook.club.book import Reading, Writing
 from coachbook.club.names import no_such
 from coachbook.club.rows import HandoutRow, SheetItemRow, SheetRow, StudentRow
-from coachbook.club.stored import worksheet_from, worksheet_text
+from coachbook.club.seal import is_sealed
+from coachbook.club.stored import damaged_sheet, worksheet_from, worksheet_text
 from coachbook.club.students import in_order, roll_of_students
 from coachbook.errors import CoachbookError
 from coachbook.model.club import SavedSheet
@@ -59,9 +60,18 @@ def load_worksheet(book: Reading, code: str) -> Worksheet:
     return worksheet_from(row.body, row.code)
 
 
+def has_checksum(book: Reading, code: str) -> bool:
+    """Whether a sheet carries one: those of coachbook 0.1.0 do not. Raises CoachbookError."""
+    return is_sealed(sheet_row(book, code).body)
+
+
 def saved_sheet(book: Reading, code: str) -> SavedSheet:
     """The list entry of a sheet, with those who were given it. Raises CoachbookError."""
-    return _listed(book, col(SheetRow.id) == sheet_row(book, code).id)[0]
+    row = sheet_row(book, code)
+    found = _listed(book, col(SheetRow.id) == row.id)
+    if not found:
+        raise damaged_sheet(row.code)
+    return found[0]
 
 
 def sheets_of(book: Reading, student: str) -> list[SavedSheet]:

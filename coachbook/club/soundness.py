@@ -1,12 +1,13 @@
 """Whether a database is sound, and whether two of them hold the same; of any version of the schema."""
 
 import sqlite3
-from collections.abc import Generator
+from collections.abc import Generator, Iterator
 from contextlib import closing
 from itertools import zip_longest
 from pathlib import Path
 
 from coachbook.club.connection import connect_to_read, revision_of
+from coachbook.club.seal import opened
 from coachbook.club.trouble import told_plainly
 from coachbook.errors import CoachbookError
 
@@ -51,6 +52,24 @@ def find_fault_of_backup(path: Path) -> str | None:
             if error.sqlite_errorcode & 0xFF not in _DAMAGE:
                 raise
             return f"is damaged ({error})"
+
+
+def find_damaged_text(path: Path) -> str | None:
+    """A sheet or a term plan in a sound backup that is not what it was when it was written, such as
+    "a damaged sheet QB-1"; None if all are."""
+    with told_plainly(path, "backup"), closing(connect_to_read(path)) as connection:
+        return next(_damaged_texts(connection), None)
+
+
+def _damaged_texts(connection: sqlite3.Connection) -> Iterator[str]:
+    for code, body in connection.execute("SELECT code, body FROM sheet ORDER BY code"):
+        if not isinstance(body, str) or opened(body) is None:
+            yield f"a damaged sheet {code}"
+    for group, body in connection.execute(
+        "SELECT name, body FROM term_plan JOIN teaching_group ON teaching_group.id = group_id"
+    ):
+        if not isinstance(body, str) or opened(body) is None:
+            yield f"a damaged term plan of group {group}"
 
 
 def holds_the_same(

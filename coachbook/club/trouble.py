@@ -3,19 +3,22 @@
 import errno
 import os
 import sqlite3
+import stat
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
 
+from coachbook.club.connection import BRING_BACK, side_files
+from coachbook.club.values import DamagedValueError
 from coachbook.errors import CoachbookError
 
 # By SQLite's primary result code (https://sqlite.org/rescode.html). Any other is our own bug.
 _BY_CODE = {
     sqlite3.SQLITE_BUSY: ("is in use by another program.", "Close it there, then try again."),
     sqlite3.SQLITE_CANTOPEN: ("cannot be opened.", "Check that you may read and write it and its folder."),
-    sqlite3.SQLITE_CORRUPT: ("is damaged.", "Bring back a backup of it."),
+    sqlite3.SQLITE_CORRUPT: ("is damaged.", BRING_BACK),
     sqlite3.SQLITE_FULL: ("cannot grow: the disk is full.", "Make room, then try again."),
     sqlite3.SQLITE_IOERR: ("cannot be read or written.", "Check the disk and the room left on it."),
     sqlite3.SQLITE_NOTADB: ("is not a coachbook book.", "Choose the file that coachbook made."),
@@ -40,6 +43,8 @@ def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
         if trouble is None:
             raise
         raise trouble from error
+    except DamagedValueError as error:
+        raise CoachbookError(f"The {what} {path} is damaged: {error}.", BRING_BACK) from error
     except UnicodeDecodeError as error:  # SQLite tells, in bytes that are no text, of what is damaged
         raise _told(what, path, sqlite3.SQLITE_CORRUPT) from error
 
@@ -56,6 +61,24 @@ def _trouble_of_database(what: str, path: Path, error: BaseException | None) -> 
 def _told(what: str, path: Path, code: int) -> CoachbookError:
     complaint, hint = _BY_CODE[code]
     return CoachbookError(f"The {what} {path} {complaint}", hint)
+
+
+def check_is_file(path: Path, what: str = "book") -> None:
+    """Raises CoachbookError if a book or a backup is missing, or no file: to open a pipe would wait for
+    ever."""
+    try:
+        is_file = stat.S_ISREG(path.stat().st_mode)
+    except OSError as error:
+        raise trouble_of_disk(path, error, what) from error
+    if not is_file:
+        raise CoachbookError(
+            f"{path} is not a file, so it is no {what}.", "Choose the file that coachbook made."
+        )
+    for side in side_files(path):
+        if not side.is_file():
+            raise CoachbookError(
+                f"{side} is not a file, but stands beside the {what}.", "Move it away first."
+            )
 
 
 def trouble_of_disk(path: Path, error: OSError, what: str = "book") -> CoachbookError:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from coachbook.club.backup import back_up, back_up_daily, back_up_to
+from coachbook.club.backup import back_up, back_up_before, back_up_daily, back_up_to
 from coachbook.club.book import Book, open_book
 from coachbook.club.check import Counts, count
 from coachbook.club.draft import draft_file, drop_draft
@@ -15,6 +15,7 @@ from coachbook.club.erase import (
     erase_student,
     find_mentions,
     rename_student,
+    unread_files,
 )
 from coachbook.club.free_text import Mention
 from coachbook.club.restore import Restored, restore
@@ -57,6 +58,12 @@ def before_typing(book: Book, now: datetime) -> None:
     book.try_writing()
 
 
+def safe_first(book: Book, what: str, now: datetime) -> Path:
+    """Make a verified backup before something that cannot else be taken back; `what` is one word for its
+    name, such as "import". Raises CoachbookError: then nothing should be done."""
+    return back_up_before(book.path, what, now.astimezone())
+
+
 def make_backup(book: Book, to: Path | None, now: datetime) -> Kept:
     """Make a verified backup in a new file, by default among the book's own. Raises CoachbookError."""
     if to is None:
@@ -90,6 +97,12 @@ def mentions_of(book: Book, name: str, new: str = "") -> tuple[Mention, ...]:
     """The texts of the book and its own backups that may mention a student who is to be erased, or to
     have a `new` name. Raises CoachbookError."""
     return find_mentions(book.path, name, new)
+
+
+def not_ours(book: Book) -> tuple[Path, ...]:
+    """Files among the book's own backups that coachbook cannot read, and leaves as they are. Raises
+    CoachbookError."""
+    return unread_files(book.path)
 
 
 def has_draft(book: Book) -> bool:

@@ -11,25 +11,32 @@ from coachbook.club.backup import own_backups
 from coachbook.club.book import Book, Reading
 from coachbook.club.check import Finding, StoredSheet, check_facts, check_file, count, stored_sheets
 from coachbook.club.draft import DraftLine, read_draft
+from coachbook.club.played import play_outs
 from coachbook.club.retention import last_seen
-from coachbook.club.soundness import find_fault_of_backup
+from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
 from coachbook.errors import CoachbookError
 from coachbook.exercises.choices import is_doubtful_number
+from coachbook.exercises.intact import find_damage
 from coachbook.exercises.mark import Mark, mark_answer
+from coachbook.exercises.verify import check_exercise
 from coachbook.model.club import ItemResult
 from coachbook.model.exercise import Exercise
 from coachbook.model.problem import Problem
 from coachbook.workflows.evening import CROSS, TICK
+from coachbook.workflows.played_again import play_out_faults
 
 Progress = Callable[[int, int, str], None]
 """Called with how much is done, of how much, and what is next."""
+
+_BRING_BACK = "bring back a backup with 'coachbook restore NAME'"
 
 
 @dataclass(frozen=True, slots=True)
 class Checked:
     """What was looked at, what is wrong, and what is no fault but good to know: answers that would
-    be called by another slip today (old, new, how many), and students not seen for long (name,
-    date; None for one of whom nothing was ever logged), and what was typed and not kept."""
+    be called by another slip today (old, new, how many), students not seen for long (name, date; None
+    for one of whom nothing was ever logged), what was typed and not kept, and sheets of coachbook 0.1.0
+    that would not be made so today (code and the first reason)."""
 
     students: int
     sheets: int
@@ -39,6 +46,7 @@ class Checked:
     renamed_slips: tuple[tuple[str, str, int], ...]
     not_seen: tuple[tuple[str, date | None], ...]
     typed: tuple[DraftLine, ...] = ()
+    outdated: tuple[tuple[str, str], ...] = ()
 
 
 def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked:
@@ -53,11 +61,15 @@ def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked
             return Checked(0, 0, 0, 0, _problems(book, damage), (), ())
         counts, backups = count(page), own_backups(book.path)
         findings = check_facts(page)
-        slips = Counter[tuple[str, str]]()
+        findings += _play_again(page)
+        slips, outdated = Counter[tuple[str, str]](), list[tuple[str, str]]()
         for done, sheet in enumerate(stored_sheets(page)):
             progress(done, counts.sheets + len(backups), f"sheet {sheet.code}")
             findings += sheet.findings
             findings += _mark_again(sheet, book.letters, slips)
+            damage = list(_damage_in(sheet))
+            findings += damage
+            outdated += [] if damage else _outdated(sheet)
         not_seen = _not_seen(page, since)
     for done, backup in enumerate(backups, start=counts.sheets):
         progress(done, counts.sheets + len(backups), backup.name)
@@ -71,21 +83,61 @@ def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked
         tuple((old, new, number) for (old, new), number in sorted(slips.items())),
         not_seen,
         read_draft(book.path),
+        outdated=tuple(outdated),
     )
 
 
 def _check_backup(backup: Path) -> list[Finding]:
     try:
         fault = find_fault_of_backup(backup)
+        damaged = None if fault else find_damaged_text(backup)
     except CoachbookError as error:
         return [(f"backup {backup.name}", error.message)]
+    if damaged:
+        return [(f"backup {backup.name}", f"holds {damaged}; all else in it is whole")]
     return [(f"backup {backup.name}", f"{fault}; make a new one, and delete this")] if fault else []
+
+
+def _play_again(page: Reading) -> list[Finding]:
+    try:
+        return list(play_out_faults(play_outs(page)))
+    except (CoachbookError, ValueError):
+        return []  # that they cannot be read back is told already
+
+
+def _damage_in(sheet: StoredSheet) -> Iterator[Finding]:
+    """Items of a sheet without a checksum that are no longer what they were."""
+    for number, item in enumerate(_unsealed(sheet), start=1):
+        damage = find_damage(item)
+        if damage is not None:
+            yield f"sheet {sheet.code}, item {number}", f"is damaged ({damage}); {_BRING_BACK}"
+
+
+def _outdated(sheet: StoredSheet) -> Iterator[tuple[str, str]]:
+    """A sheet without a checksum, and the first reason why the check of fresh exercises would not let it
+    pass; nothing if there is none."""
+    for item in _unsealed(sheet):
+        try:
+            check_exercise(item)
+        except CoachbookError as error:
+            yield sheet.code, error.message
+            return
+
+
+def _unsealed(sheet: StoredSheet) -> tuple[Exercise, ...]:
+    return sheet.worksheet.items if sheet.worksheet and not sheet.has_checksum else ()
 
 
 def _mark_again(sheet: StoredSheet, letters: str, slips: Counter[tuple[str, str]]) -> Iterator[Finding]:
     """Answers whose mark does not follow from the sheet; slips that have another name now are counted."""
     found = dict[tuple[int, str], tuple[Mark, ...]]()
     for answer in sheet.answers:
+        if answer.written in (TICK, CROSS) and answer.right != (answer.written == TICK):
+            kept = "right" if answer.right else "wrong"
+            yield (
+                f"sheet {sheet.code}, item {answer.item}",
+                f"is ticked '{answer.written}', but kept as {kept}; log it again",
+            )
         items = sheet.worksheet.items[answer.item - 1 : answer.item] if sheet.worksheet else ()
         if not items or answer.written in (TICK, CROSS) or is_doubtful_number(items[0], answer.written):
             continue  # an item that is missing is told of the whole sheet

@@ -9,7 +9,6 @@ from coachbook.club.evenings import evenings
 from coachbook.club.played import play_outs
 from coachbook.club.prepared import prepared_for
 from coachbook.club.results import answers, attendance
-from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Impression
@@ -24,6 +23,7 @@ from coachbook.workflows.evening import GivenSheet
 from coachbook.workflows.groups import named_groups, planned_session, planned_sessions, term_at
 from coachbook.workflows.replanning import note_not_done, replan_terms
 from coachbook.workflows.reviewing import who_needs_review
+from coachbook.workflows.sound_sheets import sound_sheet
 from coachbook.workflows.tonight import units_of
 
 
@@ -242,7 +242,7 @@ def _sheets(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[
     """The sheets made ready for those who are there, of which not every item is logged."""
     kept = prepared_for(page, group, on)
     given = [
-        (load_worksheet(page, kept[name].sheet), name) for name in there if name in kept and kept[name].sheet
+        (sound_sheet(page, kept[name].sheet), name) for name in there if name in kept and kept[name].sheet
     ]
     return tuple((sheet, (name,)) for sheet, name in given if _unlogged(page, sheet, name))
 

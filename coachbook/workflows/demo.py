@@ -75,7 +75,7 @@ def _play(
     club = _club_name(source / "club.toml")
     progress(f"the book of {club}")
     book = new_club(folder / _BOOK, club)
-    _stop_at(import_students(book, source / "students.csv").problems)
+    _stop_at(import_students(book, source / "students.csv", now).problems)
     plans = _plan_terms(book, syllabus, source / "term.csv", folder, options, progress)
     first = min(plan.sessions[0].on for plan in plans.values())
     called = file_names(plans)

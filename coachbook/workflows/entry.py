@@ -7,13 +7,14 @@ from coachbook.club.book import Book
 from coachbook.club.names import find_named, no_such
 from coachbook.club.prepared import prepared_codes
 from coachbook.club.results import attendance, logged_students
-from coachbook.club.sheets import load_worksheet, saved_sheet
+from coachbook.club.sheets import saved_sheet
 from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening import GivenSheet
 from coachbook.workflows.groups import named_group
 from coachbook.workflows.sheets import list_sheets
+from coachbook.workflows.sound_sheets import sound_sheet
 
 
 def class_list(book: Book, group: str | None) -> tuple[str, tuple[str, ...]]:
@@ -104,4 +105,4 @@ def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = No
 def given_to(book: Book, code: str) -> tuple[Worksheet, tuple[str, ...]]:
     """A sheet and the students it was given to. Raises CoachbookError."""
     with book.reading() as page:
-        return load_worksheet(page, code), saved_sheet(page, code).students
+        return sound_sheet(page, code), saved_sheet(page, code).students

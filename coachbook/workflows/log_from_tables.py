@@ -8,7 +8,7 @@ from pathlib import Path
 from coachbook.club.book import Book, Reading
 from coachbook.club.log import log_attendance
 from coachbook.club.results import answers
-from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of
+from coachbook.club.sheets import saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance, ItemResult, LogEntry
@@ -20,6 +20,7 @@ from coachbook.workflows.care import before_logging
 from coachbook.workflows.days import Days
 from coachbook.workflows.evening import GivenSheet, evenings_in_words, keep_answers, mark_sheet
 from coachbook.workflows.number_list import counted_off
+from coachbook.workflows.sound_sheets import sound_sheet
 from coachbook.workflows.tables import Row, in_line_order, read_table
 from coachbook.workflows.typed_sheets import told_changes
 
@@ -142,7 +143,7 @@ class _AnswerTable:
     def _sheet(self, named: str, student: str) -> Worksheet:
         if named not in self._sheets:
             students = saved_sheet(self.page, named).students
-            self._sheets[named] = load_worksheet(self.page, named), students
+            self._sheets[named] = sound_sheet(self.page, named), students
         sheet, students = self._sheets[named]
         if student not in students:
             raise CoachbookError(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -23,7 +23,7 @@ from coachbook.model.club import Group, Student
 from coachbook.model.problem import Problem
 from coachbook.paper.options import PaperOptions
 from coachbook.paper.text import unprintable
-from coachbook.workflows.care import before_logging
+from coachbook.workflows.care import safe_first
 from coachbook.workflows.places import usual_book
 from coachbook.workflows.tables import in_line_order, read_table
 
@@ -40,12 +40,13 @@ class NewGroup:
 
 @dataclass(frozen=True, slots=True)
 class Imported:
-    """What a table of students led to: how many were added, and the groups that were made; or the
-    mistakes, and then nothing was."""
+    """What a table of students led to: how many were added, the groups that were made, and the backup of
+    the book as it was (None if it was empty); or the mistakes, and then nothing was."""
 
     students: int
     new_groups: tuple[NewGroup, ...] = ()
     problems: tuple[Problem, ...] = ()
+    before: Path | None = None
 
 
 def new_club(path: Path, name: str) -> Book:
@@ -147,18 +148,33 @@ def what_hangs_on(book: Book, group: str) -> Held:
         return held_by(page, group)
 
 
-def remove_teaching_group(book: Book, group: str, now: datetime) -> Held:
-    """Remove a group, after the backup of the day; its students stay. Raises CoachbookError."""
-    before_logging(book, now)
+def remove_teaching_group(book: Book, group: str, now: datetime) -> Path | None:
+    """Remove a group; its students stay. Returns the backup of the book as it was, None if nothing went
+    with the group. Raises CoachbookError."""
+    before = None if what_hangs_on(book, group).is_empty else safe_first(book, "remove", now)
     with book.writing() as page:
-        return remove_group(page, group)
+        remove_group(page, group)
+    return before
 
 
-def import_students(book: Book, path: Path, *, preview: bool = False) -> Imported:
+def import_students(book: Book, path: Path, now: datetime) -> Imported:
     """Add the students of a table (name, group); all of them, or none if anything is wrong.
 
-    A group that is not there yet is made; the group may be left empty. With `preview` nothing is kept.
+    A group that is not there yet is made; the group may be left empty. Raises CoachbookError.
     """
+    seen = preview_import(book, path)
+    if seen.problems:
+        return seen
+    before = safe_first(book, "import", now) if students_of(book) else None
+    return replace(_import(book, path, preview=False), before=before)
+
+
+def preview_import(book: Book, path: Path) -> Imported:
+    """What an import would lead to; nothing is kept. Raises CoachbookError."""
+    return _import(book, path, preview=True)
+
+
+def _import(book: Book, path: Path, *, preview: bool) -> Imported:
     rows, problems = read_table(path, ("name",), ("group",))
     found = list(problems)
     new: list[NewGroup] = []

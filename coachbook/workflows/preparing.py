@@ -8,7 +8,7 @@ from pathlib import Path
 from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.prepared import Prepared, keep_prepared, prepared_for
 from coachbook.club.results import logged_students
-from coachbook.club.sheets import load_worksheet, save_worksheet
+from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import list_groups, student_named
 from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
@@ -22,6 +22,7 @@ from coachbook.workflows.groups import days_held, named_groups, term_at
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import fresh_items, titles_on, used_by
+from coachbook.workflows.sound_sheets import sound_sheet
 from coachbook.workflows.tonight import Tonight, tonight_of
 
 Progress = Callable[[int, int, str], None]
@@ -209,7 +210,7 @@ def _main_unit(syllabus: Syllabus, items: Sequence[tuple[str, int]]) -> Unit:
 
 def _papers_of(page: Reading, tonight: Tonight) -> GroupPapers:
     kept = prepared_for(page, tonight.group, tonight.session.on)
-    sheets = {name: load_worksheet(page, each.sheet) for name, each in kept.items() if each.sheet}
+    sheets = {name: sound_sheet(page, each.sheet) for name, each in kept.items() if each.sheet}
     plan = term_at(page, tonight.group, tonight.session.on).plan
     cards = {name: each.cards for name, each in kept.items()}
     return GroupPapers(tonight, sheets, cards, plan.at)

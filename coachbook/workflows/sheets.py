@@ -6,7 +6,6 @@ from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.sheets import (
-    load_worksheet,
     save_worksheet,
     saved_sheet,
     sheets_of,
@@ -26,6 +25,7 @@ from coachbook.workflows.papers import Papers, papers_in
 from coachbook.workflows.sheet_codes import free_code
 from coachbook.workflows.sheet_items import form_items, sheet_items, titles_on
 from coachbook.workflows.sheet_request import SheetRequest
+from coachbook.workflows.sound_sheets import sound_sheet
 
 Handout = tuple[Worksheet, tuple[str, ...]]
 """A worksheet and the students who are given it."""
@@ -79,7 +79,7 @@ def reprint_sheets(book: Book, codes: Sequence[str], folder: Path, options: Pape
     """
     with book.reading() as page:
         handed_out = tuple(
-            (load_worksheet(page, code), saved_sheet(page, code).students)
+            (sound_sheet(page, code), saved_sheet(page, code).students)
             for code in dict.fromkeys(code.strip().upper() for code in codes)
         )
     printed = PrintedSheets(handed_out, *_places(handed_out, folder))

@@ -32,7 +32,7 @@ _COUNTED = {
 _UNDONE = r"(?:^|\[y/N\] )Taken back: "
 _LONGEST_LINE = 1000
 _MAGIC = b"SQLite format 3\0"
-_OF_THE_DAY = ("-daily.book", ".book.backups", ".book.typed")
+_OF_THE_DAY = re.compile(r"(-daily-\d+\.book|\.book\.backups|\.book\.typed)$")
 """Made before the first thing is logged, and put aside until it is."""
 _UNFINISHED = (".part", "-wal", "-shm", "-journal")
 _WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT
@@ -112,7 +112,7 @@ class Desk:
             ran = self._run(call.words, call.typed)
             _check_told(ran)
             after = everything_in(self._around)
-            changed = [name for name in _differing(before, after) if not name.endswith(_OF_THE_DAY)]
+            changed = [name for name in _differing(before, after) if not _OF_THE_DAY.search(name)]
             kept = re.findall(r"(?:^|[\])] |  )Kept: (.*)\.$", ran.out, re.MULTILINE)
             assert ran.code == 0 or kept or not changed, (ran, changed)
             self._check_files(changed, after, damaged)

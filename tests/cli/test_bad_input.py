@@ -99,7 +99,7 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "book whose text is damaged": (("student", "list", "--book", "no_text.book"), "no_text.book is damaged."),
     "backup of it": (("backup", "--to", "b", "--book", "no_text.book"), "no_text.book is damaged."),
     "book whose tables are damaged": (("review", "--book", "no_table.book"), "no_table.book is damaged."),
-    "book that lost a table": (("check", "--book", "lost_table.book"), "lost_table.book is damaged."),
+    "book that lost a table": (("log", "list", "--book", "lost_table.book"), "lost_table.book is damaged."),
     "second book": (("club", "new", "X"), "There is already a file"),
     # names
     "empty club": (("club", "new", "", "--book", "new/club.book"), "A club needs a name"),

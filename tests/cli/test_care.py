@@ -1,6 +1,8 @@
 """Backup, restore, check, rename and erase as a coach types them."""
 
+import sqlite3
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -37,7 +39,7 @@ def test_a_backup_is_brought_back_and_the_way_back_is_told() -> None:
     assert "If one of them had been erased, do it again with 'coachbook student erase NAME'." in told
     assert "No longer in the book: Zoe." in told
     assert done("student", "list") == before
-    done(*told[-1].removeprefix("To go back to it: coachbook ").split())
+    done(*told[-1].removeprefix("To bring it back: coachbook ").split())
     assert done("student", "list") == later
 
 
@@ -89,19 +91,38 @@ def test_each_finding_is_a_line_and_the_exit_code_is_2(club: Club) -> None:
     ]
 
 
+def test_a_damaged_sheet_is_neither_printed_nor_marked_and_a_backup_brings_it_back(club: Club) -> None:
+    done("backup")
+    (made,) = own_backups(club.book)
+    with closing(sqlite3.connect(club.book)) as connection, connection:
+        connection.execute("UPDATE sheet SET body = replace(body, 'Q', 'q')")
+    before = everything_in(club.folder)
+    told = (
+        f"coachbook: The sheet {club.sheet} is damaged in the book. Bring back a backup with"
+        " 'coachbook restore NAME', then print it again."
+    )
+    for words in (("sheet", "print", club.sheet, "--to", "paper"), ("log", "answers", club.sheet)):
+        ran = run(*words, typed="1\n")
+        assert (ran.code, ran.problems) == (2, [told])
+    assert everything_in(club.folder) == before
+    assert "is damaged in the book" in run("check").err
+    done("restore", made.name)
+    done("sheet", "print", club.sheet, "--to", "paper")
+
+
 def test_a_student_is_renamed_in_backups_too(club: Club) -> None:
     done("backup")
-    assert (
-        done("student", "rename", "ana", " Anna  Lena ")
-        == "Renamed: Ana is Anna Lena, here and in 1 backup.\n"
-    )
+    assert done("student", "rename", "ana", " Anna  Lena ").splitlines() == [
+        "Renamed: Ana is Anna Lena, here and in 1 backup.",
+        "To take it back: coachbook student rename 'Anna Lena' Ana",
+    ]
     assert "Anna Lena" in done("student", "list", "--book", str(own_backups(club.book)[0]))
     assert run("student", "rename", "Bo", "dee").err.startswith("coachbook: There is already a student 'Dee'")
 
 
 @pytest.mark.usefixtures("club")
 def test_without_backups_none_are_told_of() -> None:
-    assert done("student", "rename", "ana", "Anna") == "Renamed: Ana is Anna.\n"
+    assert done("student", "rename", "ana", "Anna").startswith("Renamed: Ana is Anna.\n")
     assert done("student", "erase", "Anna", "--yes").startswith("Erased: Anna, with 2 facts.\n")
 
 
@@ -125,12 +146,20 @@ def test_erasing_tells_what_was_done_and_what_is_out_of_reach() -> None:
     assert "Ana" not in done("student", "list")
 
 
-def test_a_spoilt_backup_is_deleted_and_told(club: Club) -> None:
+def test_what_cannot_be_read_is_told_before_the_name_is_asked_and_stays(club: Club) -> None:
     done("backup")
     (made,) = own_backups(club.book)
     made.write_text("spoilt")
-    assert f"Deleted, because it could not be read: {made}\n" in done("student", "erase", "Ana", "--yes")
-    assert own_backups(club.book) == []
+    own = made.with_name("secret.book")
+    own.write_text("encrypted by the coach")
+    asked = run("student", "erase", "Ana")
+    told = [
+        f"coachbook cannot read this, and it may hold the name; delete it if so: {path}"
+        for path in (made, own)
+    ]
+    assert (asked.code, asked.out.splitlines()) == (2, told)
+    assert done("student", "erase", "Ana", "--yes").splitlines()[:2] == told
+    assert (made.read_text(), own.read_text()) == ("spoilt", "encrypted by the coach")
 
 
 def test_without_a_terminal_an_erasure_must_be_told_to_be_sure(club: Club) -> None:

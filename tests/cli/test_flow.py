@@ -119,7 +119,7 @@ def test_without_a_seed_one_is_chosen_and_told(club: Club) -> None:
 
 def test_students_come_from_a_table_and_move_between_groups(club: Club) -> None:
     path = table(club.folder / "s.csv", ("name", "group"), ("Eve", "Badgers"), ("Fay", ""))
-    assert done("student", "import", path) == "Added: 2 students\nNew group: Badgers (1 student)\n"
+    assert done("student", "import", path).startswith("Added: 2 students\nNew group: Badgers (1 student)\n")
     assert done("group", "put", "badgers", "Fay", "Ana") == "Badgers (3): Ana, Eve, Fay\n"
     assert done("group", "take", "Badgers", "eve") == "Badgers (2): Ana, Fay\n"
     assert done("student", "list", "--group", "Badgers") == (

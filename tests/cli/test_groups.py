@@ -1,6 +1,7 @@
 """Groups are renamed and removed, and an import says which groups it makes."""
 
 import json
+import shlex
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
@@ -36,6 +37,7 @@ def test_a_new_name_stands_wherever_the_old_one_stood(room: Club) -> None:
     assert "while the coach is with Owls" in words_in(room.book)
     assert done("group", "rename", "owls", "Barn  Owls") == (
         "Renamed: Owls is Barn Owls.\n"
+        "To take it back: coachbook group rename 'Barn Owls' Owls\n"
         "If its evenings are in a calendar already: delete them there, and export the term again"
         " ('coachbook term export'), or each stands there twice.\n"
     )
@@ -59,7 +61,11 @@ def test_a_renamed_group_goes_on_as_before() -> None:
 
 @pytest.mark.usefixtures("club")
 def test_a_group_without_a_plan_is_in_no_calendar() -> None:
-    assert done("group", "rename", "Foxes", "Red Foxes") == "Renamed: Foxes is Red Foxes.\n"
+    told = done("group", "rename", "Foxes", "Red Foxes").splitlines()
+    assert told == [
+        "Renamed: Foxes is Red Foxes.",
+        "To take it back: coachbook group rename 'Red Foxes' Foxes",
+    ]
     assert "already a group 'Owls'" in run("group", "rename", "Red Foxes", "OWLS").err
     assert "no group 'Foxs'" in run("group", "rename", "Foxs", "Bears").err
 
@@ -86,8 +92,8 @@ def test_what_goes_with_a_group_and_what_stays_is_told_before(at_a_terminal: Cal
     done("group", "put", "Foxes", "Ana")
     at_a_terminal()
     told = done("group", "remove", "Owls", typed="perhaps\ny\n")
-    assert told == (
-        "This removes the group Owls, and cannot be taken back.\n"
+    assert told.startswith(
+        "This removes the group Owls; a backup of the book is made first.\n"
         "  Who is in it stays in the book, with all that was done: Ana, Bo, Łucja."
         " In no group then: Bo, Łucja.\n"
         "  The term plan from 2026-09-10 to 2026-12-10 goes.\n"
@@ -115,10 +121,20 @@ def test_whoever_does_not_say_yes_removes_nothing(
 
 def test_a_script_is_sure(club: Club) -> None:
     sheets = done("sheet", "list")
-    assert done("group", "remove", "Owls", "--yes").startswith("Removed: Owls.")
+    before = done("student", "list"), done("group", "list")
+    told = done("group", "remove", "Owls", "--yes").splitlines()
+    assert told[0].startswith("Removed: Owls.")
     assert done("sheet", "list") == sheets
+    done(*way_back(told))
+    assert (done("student", "list"), done("group", "list")) == before
     log = ("log", "answers", club.sheet, *DAY)
     assert "Kept: 6 answers of Ana" in done(*log, typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n")
+
+
+def way_back(told: list[str]) -> list[str]:
+    """The command that brings the book back as it was before the one that told this."""
+    (command,) = (line for line in told if line.startswith("To bring it back: coachbook "))
+    return shlex.split(command)[5:]
 
 
 def table_of(club: Club, *rows: str) -> str:
@@ -139,14 +155,19 @@ def test_an_import_says_which_groups_it_makes(club: Club) -> None:
         f"To be added: 5 students\n{listed}Nothing was kept.\n"
     )
     assert everything_in(club.folder) == before
-    assert done("student", "import", file) == f"Added: 5 students\n{listed}"
+    listing = done("student", "list"), done("group", "list")
+    told = done("student", "import", file)
+    assert told.startswith(f"Added: 5 students\n{listed}The book as it was: ")
+    again = done(*way_back(told.splitlines()))
+    assert (done("student", "list"), done("group", "list")) == listing
+    done(*way_back(again.splitlines()))
     done("group", "put", "Owls", "Gus")
     done("group", "remove", "Owlz", "--yes")
     assert "Gus" in done("student", "list", "--group", "Owls")
 
 
 def test_an_import_into_groups_that_are_there_makes_none(club: Club) -> None:
-    assert done("student", "import", table_of(club, "Eve,owls")) == "Added: 1 student\n"
+    assert "New group" not in done("student", "import", table_of(club, "Eve,owls"))
 
 
 def test_mistakes_in_a_table_come_in_the_order_of_its_lines(club: Club) -> None:

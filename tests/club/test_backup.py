@@ -17,11 +17,12 @@ from coachbook.club.backup import (
     back_up_daily,
     back_up_to,
     backups_folder,
+    foreign_files,
     own_backups,
 )
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
-from coachbook.club.soundness import find_fault_of_backup
+from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
 from coachbook.errors import CoachbookError
 from coachbook.model.club import ItemResult
 from tests.club.copies import MORNING, add, break_page, files_in, log_evening, names, posix_only
@@ -162,7 +163,10 @@ def test_there_is_one_backup_of_itself_a_day_and_the_newest_ten_stay(full_book: 
         made = back_up_daily(full_book.path, day)
         assert made is not None
         assert back_up_daily(full_book.path, day + timedelta(hours=8)) is None
-    kept = [f"{day:%Y-%m-%d}-090507-daily.book" for day in days[-DAILY_KEPT:]]
+    kept = [
+        f"{day:%Y-%m-%d}-090507-daily-{number}.book"
+        for number, day in list(enumerate(days, start=1))[-DAILY_KEPT:]
+    ]
     assert [backup.name for backup in own_backups(full_book.path)] == [asked.name, *kept]
 
 
@@ -174,6 +178,61 @@ def test_the_backup_of_the_day_is_not_replaced_by_that_of_a_damaged_book(full_bo
     with pytest.raises(CoachbookError, match="is damaged"):
         back_up_daily(full_book.path, MORNING + timedelta(days=99))
     assert own_backups(full_book.path) == before
+
+
+@pytest.mark.parametrize("wrong", [datetime(1970, 1, 1, 0, 5), datetime(2096, 1, 1, 9)])
+def test_a_clock_that_was_wrong_once_does_not_end_the_daily_backups(full_book: Book, wrong: datetime) -> None:
+    days = [MORNING + timedelta(days=number) for number in range(2 * DAILY_KEPT)]
+    made = [back_up_daily(full_book.path, day) for day in (*days[:DAILY_KEPT], wrong, *days[DAILY_KEPT:])]
+    names = [backup.name for backup in made if backup]
+    assert len(names) == len(days) + 1
+    assert {backup.name for backup in own_backups(full_book.path)} == set(names[-DAILY_KEPT:])
+    assert names[DAILY_KEPT] == f"{wrong:%Y-%m-%d-%H%M%S}-daily-{DAILY_KEPT + 1}.book"
+
+
+def test_the_backup_just_made_stays_whatever_its_date(full_book: Book) -> None:
+    for number in range(DAILY_KEPT + 2):
+        back_up_daily(full_book.path, datetime(2096, 1, 1 + number))
+        made = back_up_daily(full_book.path, datetime(1970, 1, 1 + number))
+        assert made in own_backups(full_book.path)
+
+
+def test_a_clock_that_begins_anew_each_morning_does_not_end_them_either(full_book: Book) -> None:
+    assert back_up_daily(full_book.path, datetime(1970, 1, 1, 2))
+    assert back_up_daily(full_book.path, datetime(1970, 1, 1, 1))
+    assert back_up_daily(full_book.path, datetime(1970, 1, 1, 3)) is None
+
+
+def test_daily_backups_without_a_number_are_the_first_to_go(full_book: Book) -> None:
+    made = back_up(full_book.path, MORNING)
+    for number in range(DAILY_KEPT):
+        shutil.copy(made, made.with_name(f"2030-01-{number + 10}-080000-daily.book"))
+    daily = back_up_daily(full_book.path, MORNING)
+    assert daily in own_backups(full_book.path)
+    left = [each.name for each in own_backups(full_book.path) if each.name.startswith("2030")]
+    assert left == [f"2030-01-{number + 10}-080000-daily.book" for number in range(1, DAILY_KEPT)]
+
+
+def test_no_earlier_backup_goes_while_the_book_holds_a_damaged_sheet(full_book: Book) -> None:
+    days = [MORNING + timedelta(days=number) for number in range(DAILY_KEPT + 1)]
+    for day in days[:DAILY_KEPT]:
+        back_up_daily(full_book.path, day)
+    with closing(connect(full_book.path)) as connection:
+        connection.execute("UPDATE sheet SET body = replace(body, 'Qg7', 'Qg6') WHERE code = 'QB-1'")
+    made = back_up_daily(full_book.path, days[-1])
+    assert made is not None
+    assert len(own_backups(full_book.path)) == DAILY_KEPT + 1
+    assert find_damaged_text(made) == "a damaged sheet QB-1"
+    assert find_damaged_text(own_backups(full_book.path)[0]) is None
+
+
+def test_files_of_other_names_are_no_backups_of_coachbook(full_book: Book) -> None:
+    made = back_up(full_book.path, MORNING)
+    own = [made.with_name(name) for name in ("christmas.book", "club.book.gpg")]
+    for each in own:
+        shutil.copy(made, each)
+    assert own_backups(full_book.path) == [made]
+    assert foreign_files(full_book.path) == own
 
 
 def test_copies_that_earlier_versions_put_beside_the_book_count_as_its_backups(full_book: Book) -> None:

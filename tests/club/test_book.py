@@ -176,6 +176,50 @@ def test_a_newer_book_is_refused_and_left_alone(book: Book, dump: Callable[[Path
     assert list(book.path.parent.iterdir()) == [book.path]
 
 
+@pytest.mark.parametrize(
+    ("spoil", "told"),
+    [
+        ("DELETE FROM alembic_version", "is damaged: it has lost the number of its version"),
+        (
+            "UPDATE alembic_version SET version_num = '0000'",
+            "is damaged: no coachbook has written a version '0000'",
+        ),
+        ("DELETE FROM club", "is damaged: it has lost the club's name"),
+        ("UPDATE club SET name = x'ff'", "is damaged: it has lost the club's name"),
+        ("UPDATE club SET letters = x'ff'", "is damaged: it has lost the club's name"),
+    ],
+)
+def test_a_book_that_lost_what_it_begins_with_is_told_with_what_to_do(
+    book: Book, spoil: str, told: str
+) -> None:
+    with closing(connect(book.path)) as connection:
+        connection.execute(spoil)
+    with pytest.raises(CoachbookError, match=f"{told}.*coachbook restore"):
+        open_book(book.path)
+
+
+@posix_only
+def test_what_was_made_beside_a_read_only_book_can_be_used_when_it_no_longer_is(book: Book) -> None:
+    with closing(connect(book.path)) as other:
+        other.execute("SELECT * FROM student").fetchall()
+        sides = [book.path.with_name(f"{book.path.name}{suffix}") for suffix in ("-wal", "-shm")]
+        for side in sides:
+            side.chmod(0o400)
+        open_book(book.path)
+        assert [stat.S_IMODE(side.stat().st_mode) for side in sides] == [0o600, 0o600]
+
+
+@posix_only
+def test_a_pipe_is_not_waited_for(book: Book, tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    with pytest.raises(CoachbookError, match=r"pipe is not a file, so it is no book\."):
+        open_book(pipe)
+    os.mkfifo(tmp_path / "club.book-wal")
+    with pytest.raises(CoachbookError, match=r"-wal is not a file, but stands beside the book\."):
+        open_book(book.path)
+
+
 def test_a_book_that_vanished_is_told(book: Book) -> None:
     book.path.unlink()
     with pytest.raises(CoachbookError, match="cannot be opened"), book.reading() as r:

@@ -11,6 +11,7 @@ from coachbook.club.book import Book
 from coachbook.club.check import Counts, Finding, check_facts, check_file, count, stored_sheets
 from coachbook.club.connection import connect
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
+from coachbook.club.rows import Row
 from coachbook.club.terms import save_terms, terms_of
 from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
@@ -76,6 +77,10 @@ def test_a_sheet_comes_with_every_answer_that_was_ever_logged(full_book: Book) -
         ("UPDATE student SET name = 'MINA' WHERE name = 'Tom'", "student Mina", "same name as MINA"),
         ("INSERT INTO teaching_group VALUES (2, 'TUESDAY')", "group Tuesday", "same name as TUESDAY"),
         ("UPDATE sheet SET body = '{}' WHERE code = 'QB-1'", "sheet QB-1", "cannot be read back"),
+        ("UPDATE sheet SET body = replace(body, 'Qg7', 'Qf7')", "sheet QB-1", "is damaged in the book"),
+        ("ALTER TABLE answer ADD COLUMN more TEXT", "the file", "not as they were made: answer)"),
+        ("ALTER TABLE prepared RENAME COLUMN cards TO bards", "the file", "not as they were made: prepared)"),
+        ("DROP INDEX ix_answer_copy", "the file", "not as they were made: answer)"),
         ("UPDATE sheet SET unit = 'x' WHERE code = 'QB-1'", "sheet QB-1", "another code, unit or date"),
         ("UPDATE sheet SET made_on = '2020-01-01' WHERE id = 1", "sheet QB-1", "another code, unit or date"),
         ("UPDATE sheet SET made_on = 'soon' WHERE id = 1", "sheet QB-1", "another code, unit or date"),
@@ -95,6 +100,22 @@ def test_what_is_wrong_is_told_with_its_place(full_book: Book, statement: str, w
     spoil(full_book.path, statement)
     found = findings(full_book)
     assert any(place == where and told in words for place, words in found), found
+
+
+def test_every_column_stands_twice_or_is_told_by_a_checksum() -> None:
+    """A new column of facts belongs in the copy of its table. A key is part of every index."""
+    told_by_the_body = {("sheet", "unit"), ("sheet_item", "key")}
+    sealed = {("sheet", "body"), ("term_plan", "body")}
+    once = set()
+    for table in Row.metadata.sorted_tables:
+        assert table.indexes or any(column.unique for column in table.columns)
+        twice = {column for index in table.indexes for column in index.columns}
+        once |= {
+            (table.name, column.name)
+            for column in table.columns
+            if column not in twice and not column.primary_key and not column.unique
+        }
+    assert once == told_by_the_body | sealed
 
 
 def test_a_term_plan_that_is_no_longer_in_force_is_read_back_too(full_book: Book, evening: date) -> None:

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from coachbook.club.backup import back_up, back_up_to, backups_folder, own_backups
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
-from coachbook.club.erase import count_facts, erase_student
+from coachbook.club.erase import count_facts, erase_student, unread_files
 from coachbook.club.free_text import _NO_FREE_TEXT, free_text
 from coachbook.club.log import last_entries, log_observation
 from coachbook.club.mentions import whole_names
@@ -91,6 +91,8 @@ def test_log_entries_that_held_nothing_else_go_and_shared_ones_stay(full_book: B
 def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
     made = back_up(full_book.path, MORNING)
     with closing(connect(made)) as older:
+        for (copy,) in older.execute("SELECT name FROM sqlite_master WHERE name LIKE 'ix_%_copy'").fetchall():
+            older.execute(f"DROP INDEX {copy}")
         for table in ("play_out", "observation", "prepared", "taken_back", "term_plan"):
             older.execute(f"DROP TABLE {table}")
         older.execute("CREATE TABLE term_plan (id INTEGER PRIMARY KEY, group_id INTEGER, body VARCHAR)")
@@ -209,13 +211,28 @@ def test_a_backup_in_use_is_told_and_nobody_is_erased(
 @pytest.mark.parametrize(
     "content", [b"", f"no database, but {NAME}".encode() * 99, None], ids=["empty", "text", "cut"]
 )
-def test_a_backup_that_cannot_be_read_is_deleted_and_told(full_book: Book, content: bytes | None) -> None:
+def test_a_backup_that_cannot_be_read_is_told_and_left_to_the_coach(
+    full_book: Book, content: bytes | None
+) -> None:
     made = back_up(full_book.path, MORNING)
     made.write_bytes(made.read_bytes()[:-5000] if content is None else content)
+    left = made.read_bytes()
+    assert unread_files(full_book.path) == (made,)
     done = erase_everywhere(full_book.path, NAME)
     assert (done.backups, done.damaged) == (0, (made,))
-    assert not made.exists()
-    assert files_with(NAME, full_book.path.parent) == []
+    assert made.read_bytes() == left
+    assert set(files_with(NAME, full_book.path.parent)) <= {made.name}
+
+
+def test_what_a_coach_has_put_among_the_backups_is_told_and_left(full_book: Book) -> None:
+    made = back_up(full_book.path, MORNING)
+    secret, renamed = made.with_name("club-secret.book"), made.with_name("christmas.book")
+    secret.write_bytes(bytes(range(256)) * 20)
+    shutil.copy(made, renamed)
+    done = erase_student(full_book.path, NAME)
+    assert (done.backups, done.damaged) == (1, (renamed, secret))
+    assert secret.read_bytes() == bytes(range(256)) * 20
+    assert files_with(NAME, full_book.path.parent) == [renamed.name]
 
 
 def test_files_that_are_not_coachbooks_are_left_alone(

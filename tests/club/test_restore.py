@@ -1,5 +1,6 @@
 """Bringing a backup back restores all of it, or nothing is changed."""
 
+import os
 import stat
 import sys
 from collections.abc import Callable, Iterator
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.club import restore as restore_module
+from coachbook.club.aside import written_aside
 from coachbook.club.backup import back_up, back_up_to, own_backups
 from coachbook.club.book import Book, create_book
 from coachbook.club.connection import connect, read_revision
@@ -198,6 +200,82 @@ def test_a_book_that_another_program_is_writing_is_not_replaced(
         with pytest.raises(CoachbookError, match="in use by another program"):
             restore(book.path, made, MORNING)
     assert "Zoe" in names(book.path)
+
+
+def _let_another_go_first(monkeypatch: pytest.MonkeyPatch, another: Callable[[], object]) -> None:
+    """Whoever has read a backup waits while another program restores."""
+    read = restore_module._read_into
+
+    def then_another(aside: Path, backup: Path) -> None:
+        read(aside, backup)
+        monkeypatch.setattr(restore_module, "_read_into", read)
+        another()
+
+    monkeypatch.setattr(restore_module, "_read_into", then_another)
+
+
+@posix_only
+@pytest.mark.parametrize("is_lost", [False, True], ids=["there is a book", "the book was lost"])
+def test_two_restores_at_once_take_their_turn(
+    two_books: tuple[Book, Path], monkeypatch: pytest.MonkeyPatch, is_lost: bool
+) -> None:
+    book, made = two_books
+    other = back_up(book.path, MORNING)
+    if is_lost:
+        book.path.unlink()
+    _let_another_go_first(monkeypatch, lambda: restore(book.path, other, MORNING))
+    done = restore(book.path, made, MORNING)
+    assert done.gone == ("Zoe",)
+    assert names(book.path) == names(made)
+    assert done.before is not None
+    assert names(done.before) == names(other)
+
+
+@posix_only
+def test_what_a_program_is_writing_is_not_swept_away(two_books: tuple[Book, Path]) -> None:
+    book, made = two_books
+    with written_aside(book.path) as aside:
+        journal = aside.with_name(f"{aside.name}-journal")
+        journal.write_text("half")
+        restore(book.path, made, MORNING)
+        assert aside.exists()
+        assert journal.exists()
+    restore(book.path, made, MORNING)
+    assert not list(book.path.parent.glob(".*"))
+
+
+@posix_only
+def test_a_pipe_is_neither_a_book_nor_a_backup(two_books: tuple[Book, Path]) -> None:
+    book, made = two_books
+    pipe = book.path.with_name("pipe")
+    os.mkfifo(pipe)
+    with pytest.raises(CoachbookError, match=r"pipe is not a file, so it is no book\."):
+        restore(pipe, made, MORNING)
+    with pytest.raises(CoachbookError, match=r"pipe is not a file, so it is no backup\."):
+        restore(book.path, pipe, MORNING)
+    os.mkfifo(made.with_name(f"{made.name}-wal"))
+    with pytest.raises(CoachbookError, match=r"-wal is not a file, but stands beside the backup\."):
+        restore(book.path, made, MORNING)
+    assert "Zoe" in names(book.path)
+
+
+@pytest.mark.parametrize(
+    ("version", "told"),
+    [
+        ("DELETE FROM alembic_version", "has lost the number of its version"),
+        ("UPDATE alembic_version SET version_num = '0000'", "no coachbook has written a version '0000'"),
+        ("UPDATE alembic_version SET version_num = 'a001'", "no coachbook has written a version 'a001'"),
+        ("UPDATE alembic_version SET version_num = '9999'", "was written by a newer coachbook"),
+    ],
+)
+def test_what_is_wrong_with_the_version_of_a_backup_is_told_apart(
+    two_books: tuple[Book, Path], version: str, told: str
+) -> None:
+    book, made = two_books
+    with closing(connect(made)) as connection:
+        connection.execute(version)
+    with pytest.raises(CoachbookError, match=told):
+        restore(book.path, made, MORNING)
 
 
 @posix_only

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coachbook.club.seal import opened
 from coachbook.club.stored import term_plan_from, term_plan_text, worksheet_from, worksheet_text
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import Claim, MateIn
@@ -68,16 +69,43 @@ def test_a_term_plan_of_the_first_coachbook_is_read_as_it_was() -> None:
     assert term_plan_from(term_plan_text(plan), "Tuesday") == plan
 
 
+def test_a_flipped_bit_of_a_term_plan_is_told_with_its_group() -> None:
+    text = term_plan_text(TermPlan(date(2026, 9, 10), date(2026, 12, 10), 60, ()))
+    with pytest.raises(CoachbookError, match="term plan of group 'Tuesday' is damaged"):
+        term_plan_from(text.replace('"minutes":60', '"minutes":62'), "Tuesday")
+
+
 @pytest.mark.parametrize("text", ["", "{}", "[]", '{"starts_on": 5}', "{"])
 def test_text_that_is_no_term_plan_is_told_with_its_group(text: str) -> None:
     with pytest.raises(CoachbookError, match="term plan of group 'Tuesday' is damaged"):
         term_plan_from(text, "Tuesday")
 
 
+@pytest.mark.parametrize(
+    ("written", "damaged"),
+    [("Qg7#", "Qf7#"), ("6Q1", "6P1"), ('"task":""', '"task":"1"'), ("sha256", "sha257")],
+)
+def test_a_flipped_bit_of_a_worksheet_is_told_with_its_code_and_what_to_do(
+    written: str, damaged: str
+) -> None:
+    text = worksheet_text(_sheet_with(MateIn(1)))
+    assert written in text
+    with pytest.raises(CoachbookError, match=r"sheet A-1 is damaged.*coachbook restore NAME.*print it again"):
+        worksheet_from(text.replace(written, damaged), "A-1")
+
+
+def test_a_worksheet_of_the_first_coachbook_has_no_checksum_and_is_read_as_it_was() -> None:
+    sheet = _sheet_with(MateIn(1))
+    said = opened(worksheet_text(sheet))
+    assert said is not None
+    assert "sha256" not in said
+    assert worksheet_from(said, "A-1") == sheet
+
+
 def test_a_worksheet_that_breaks_a_rule_of_the_model_is_damaged() -> None:
     text = worksheet_text(_sheet_with(MateIn(1)))
-    broken = text.replace("7k/8", "7q/8")
-    assert broken != text
+    broken = (opened(text) or "").replace("7k/8", "7q/8")
+    assert broken != opened(text)
     with pytest.raises(CoachbookError, match="sheet A-1 is damaged"):
         worksheet_from(broken, "A-1")
 

@@ -11,14 +11,17 @@ import pytest
 from coachbook.club.backup import own_backups
 from coachbook.club.book import Book, create_book, open_book, set_letters
 from coachbook.club.connection import connect
+from coachbook.club.log import log_play_out
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_student, list_students
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.model.claims import MateIn, MethodRule
+from coachbook.model.club import PlayOutEnd, PlayOutResult
 from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
 from coachbook.model.marks import Marks
 from coachbook.model.position import Position
+from coachbook.model.syllabus import Goal
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.care import (
     before_logging,
@@ -26,6 +29,7 @@ from coachbook.workflows.care import (
     erase_member,
     make_backup,
     rename_member,
+    safe_first,
     traces_of,
 )
 from coachbook.workflows.checking import Checked, check_book
@@ -94,7 +98,7 @@ def test_the_first_logging_of_a_day_is_preceded_by_a_backup_and_the_next_is_not(
     for hours in (0, 1, 2, 26):
         before_logging(book, NOW + timedelta(hours=hours))
     assert len(own_backups(book.path)) == 2
-    assert all(backup.name.endswith("-daily.book") for backup in own_backups(book.path))
+    assert [backup.name[17:] for backup in own_backups(book.path)] == ["-daily-1.book", "-daily-2.book"]
 
 
 def test_a_backup_is_named_by_the_time_where_the_coach_is(book: Book) -> None:
@@ -186,12 +190,15 @@ def test_a_number_that_was_read_by_the_list_before_is_no_fault(book: Book, kept:
     assert (checked.findings, checked.renamed_slips) == ((), ())
 
 
-@pytest.mark.parametrize("mark", [TICK, CROSS])
-def test_what_the_coach_ticked_is_not_marked_again(book: Book, mark: str) -> None:
+@pytest.mark.parametrize(("mark", "kept"), [(TICK, "wrong"), (CROSS, "right")])
+def test_what_the_coach_ticked_is_not_marked_again_but_must_be_kept_so(
+    book: Book, mark: str, kept: str
+) -> None:
     log(book, mark)
     assert check(book).findings == ()
-    change(book, "UPDATE answer SET is_right = NOT is_right")
-    assert check(book).findings == ()
+    change(book, "UPDATE answer SET is_right = NOT is_right, slip = ''")
+    (finding,) = check(book).findings
+    assert finding.message == f"is ticked '{mark}', but kept as {kept}; log it again"
 
 
 def test_an_answer_in_the_clubs_letters_is_right_also_after_they_have_changed(book: Book) -> None:
@@ -208,9 +215,35 @@ def test_a_sheet_that_does_not_say_what_it_said_is_found(book: Book) -> None:
     log(book, "Qg7")
     change(book, """UPDATE sheet SET body = replace(body, '"Qg7#"', '"Qx9#"')""")
     (finding,) = check(book).findings
-    assert finding.message.startswith("cannot be marked")
-    change(book, """UPDATE sheet SET body = replace(body, '"k1"', '"k7"')""")
-    assert "listed with other items" in str(check(book).findings)
+    assert "The sheet QB-1 is damaged in the book" in finding.message
+
+
+def test_a_play_out_that_cannot_have_been_is_found(book: Book) -> None:
+    fen = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"
+    with book.writing() as page:
+        played = PlayOutResult("Ana", "queen-box", DAY, fen, Goal.WIN, 9, PlayOutEnd.MATE, 1, "", ("g1g7",))
+        log_play_out(page, played, NOW)
+    assert check(book).findings == ()
+    change(book, "UPDATE play_out SET used = 3")
+    (finding,) = check(book).findings
+    assert finding.where == "the play-out of Ana on 2026-11-25"
+
+
+def test_a_backup_that_holds_a_damaged_sheet_is_told(book: Book) -> None:
+    made = make_backup(book, None, NOW).path
+    with closing(connect(made)) as connection:
+        connection.execute("UPDATE sheet SET body = replace(body, 'Qg7#', 'Qf7#')")
+    (finding,) = check(book).findings
+    assert (finding.where, finding.message) == (
+        f"backup {made.name}",
+        "holds a damaged sheet QB-1; all else in it is whole",
+    )
+
+
+def test_the_book_is_kept_as_it_is_before_something_is_done(book: Book) -> None:
+    made = safe_first(book, "import", NOW)
+    assert made.name == f"{NOW.astimezone():%Y-%m-%d-%H%M%S}-before-import.book"
+    assert made in own_backups(book.path)
 
 
 def test_a_damaged_page_is_found_and_the_rest_not_looked_at(book: Book) -> None:
