@@ -28,7 +28,11 @@ OWLS = ("--group", "Owls")
 PLAN = ("--from", DAY, "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
 SIX = "1 2 Qa1 Qb2 Qc3 Qd4"
 FIVE = ("Ana", "Bo", "Eve", "Fay", "Łucja")
-CODE = "from coachbook.cli.main import main; main()"
+# A shell that starts pytest with nohup lets its children ignore a hang-up.
+HEEDED = (
+    "import signal; [signal.signal(each, signal.SIG_DFL) for each in {signal.SIGTERM, signal.Signals(1)}]"
+)
+CODE = f"{HEEDED if sys.platform != 'win32' else ''}\nfrom coachbook.cli.main import main; main()"
 ASKED = "Go on with them? [Y/n] "
 ASKED_OF_ONE = "Go on with it? [Y/n] "
 
@@ -69,7 +73,10 @@ def test_after_a_kill_the_lines_that_were_typed_are_offered_again(five: Club, ho
         os.write(writing, f"{SIX}\n".encode() * 4 + b"1: 7; 2: 8\n")
         wait_for(five, 5)
         program.send_signal(getattr(signal, how))
-        assert program.wait(60) != 0
+        try:
+            assert program.wait(60) != 0
+        finally:
+            program.kill()
     os.close(reading)
     os.close(writing)
     assert kept_in(five.folder) == before
