@@ -1,5 +1,6 @@
 """Runs the real command in this process, through its own handling of errors, with pipes for a terminal."""
 
+import re
 import sys
 from dataclasses import dataclass
 from pathlib import Path
@@ -53,8 +54,8 @@ def everything_in(folder: Path) -> dict[str, bytes | None]:
 def kept_in(folder: Path) -> dict[str, bytes | None]:
     """The same without the backup of the day, and what is typed and put aside: both are made before
     anything is kept."""
-    beside = (".backups", "-daily.book", ".typed")
-    return {name: content for name, content in everything_in(folder).items() if not name.endswith(beside)}
+    beside = re.compile(r"(\.backups|-daily-\d+\.book|\.typed)$")
+    return {name: content for name, content in everything_in(folder).items() if not beside.search(name)}
 
 
 def sheet_in(book: Path, code: str) -> Worksheet:

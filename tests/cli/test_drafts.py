@@ -273,7 +273,8 @@ def test_a_play_out_and_a_note_that_could_not_be_kept_are_taken_up_again(
     assert "  Kept: Ana: mate in 9 moves" in told
     assert "  Kept: a note on Łucja in queen-box" in told
     assert not draft_file(planned.book).exists()
-    assert len(json.loads(done("log", "list", "--json"))) == 3
+    logged = json.loads(done("log", "list", "--json"))
+    assert len([each for each in logged if "term" not in each["what"]]) == 3
 
 
 def test_check_tells_of_a_draft_and_which_command_goes_on(five: Club) -> None:
@@ -284,14 +285,21 @@ def test_check_tells_of_a_draft_and_which_command_goes_on(five: Club) -> None:
     assert "All is well" in told
 
 
-@pytest.mark.parametrize("words", [("erase", "Ana", "--yes"), ("rename", "Ana", "Anna")])
-def test_erasing_or_renaming_a_student_takes_the_draft_with_a_word(
-    five: Club, words: tuple[str, ...]
-) -> None:
+def test_nobody_is_renamed_while_something_is_typed_and_not_kept(five: Club) -> None:
+    run(*log_of(five), typed=f"{SIX}\n")
+    ran = run("student", "rename", "Ana", "Anna")
+    assert ran.code == 2
+    assert ran.err.startswith("coachbook: Something was typed of an evening and is not kept yet;")
+    assert read_draft(five.book)
+
+
+def test_erasing_a_student_takes_the_draft_with_a_word(five: Club) -> None:
     run(*log_of(five), typed=f"{SIX}\n")
     part = five.folder / ".club.book.typed.4711.part"
     part.write_text("Ana", encoding="utf-8")
-    assert "Deleted, too: what was typed of an evening and not kept.\n" in done("student", *words)
+    assert "Deleted, too: what was typed of an evening and not kept.\n" in done(
+        "student", "erase", "Ana", "--yes"
+    )
     assert not draft_file(five.book).exists()
     assert not part.exists()
     assert "Deleted, too" not in done("student", "rename", "Bo", "Beau")
