@@ -56,8 +56,8 @@ class PlanStep:
 
     @property
     def achieved_besides(self) -> str:
-        """What it did, as far as the reason does not say it already: "" for a mate by the rule "mate"."""
-        return "" if self.achieved == self.rule else self.achieved
+        """What it did, as far as the reason does not end with it: "" for a mate by the rule "mate"."""
+        return "" if self.rule.split(": ")[-1] == self.achieved else self.achieved
 
 
 @dataclass(frozen=True, slots=True)
