@@ -41,7 +41,7 @@ def prefixes(codes: Iterable[str]) -> dict[str, str]:
     """A prefix for each of several codes of units, all different, whatever their order.
 
     Where initials are the same (king-and-pawn, knight-and-pawn) a word has one letter more, first its
-    last: KGAP, KTAP.
+    last: KGAP, KTAP. One word has its first two letters.
     """
     more = {code: _candidates(code) for code in sorted(set(codes))}
     found = {code: next(candidates) for code, candidates in more.items()}
@@ -55,12 +55,12 @@ def _candidates(code: str) -> Iterator[str]:
     words = ["".join(sign for sign in word.upper() if sign in _LETTERS) for word in code.split("-")]
     words = [word for word in words if word]
     initials = [word[0] for word in words]
-    longest = max(map(len, words), default=0)
+    longest, way = max(map(len, words), default=0), 1 if len(words) == 1 else -1
     longer = (
-        "".join([*initials[:place], word[0] + word[-back], *initials[place + 1 :]])
-        for back in range(1, longest)
+        "".join([*initials[:place], word[0] + word[way * step], *initials[place + 1 :]])
+        for step in range(1, longest)
         for place, word in enumerate(words)
-        if back < len(word)
+        if step < len(word)
     )
     yield from (each for each in ("".join(initials), *longer) if len(each) >= _FEWEST)
     for attempt in count():

@@ -33,7 +33,7 @@ def test_units_with_the_same_initials_are_told_apart() -> None:
     found = prefixes(CODES)
     assert (found["king-and-pawn"], found["knight-and-pawn"]) == ("KGAP", "KTAP")
     assert (found["rook-walls"], found["rook-waiting"]) == ("RWS", "RWG")
-    assert found["queen-box"] == "QB"
+    assert (found["queen-box"], found["opposition"]) == ("QB", "PP")
 
 
 @given(st.sets(codes, min_size=1, max_size=30), st.integers(0, 99))
