@@ -48,6 +48,8 @@ _ORDER = (
 )
 """As a coach needs them, and not as Typer would list them."""
 
+_MOST_LETTERS = 20
+
 
 class _InOrder(TyperGroup):
     """Lists the commands in the order in which a coach needs them."""
@@ -124,9 +126,12 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     _open_closed_streams()
     _agree_on_text()
     tell_text_only()
+    _letters_without_font()  # Those of a run before this one, in the same process.
     try:
         # Not standalone: Typer would tell a usage error in four lines.
         status = app(arguments, prog_name="coachbook", standalone_mode=False)
+        if not status:
+            _tell_unprinted()
         sys.stdout.flush()
     except KeyboardInterrupt:
         sys.exit(_STOPPED)
@@ -153,6 +158,23 @@ def _open_closed_streams() -> None:
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:
             setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115, PTH123 - for good
+
+
+def _letters_without_font() -> tuple[str, ...]:
+    """Those that were to be printed since this was last asked; of a command that prints nothing, none."""
+    if "coachbook.paper.text" not in sys.modules:
+        return ()
+    from coachbook.paper.text import unprinted
+
+    return unprinted()
+
+
+def _tell_unprinted() -> None:
+    """Which letters of a name or a note are not on the papers that were made."""
+    if letters := _letters_without_font():
+        told = f"No font of coachbook's has {' '.join(letters[:_MOST_LETTERS])}"
+        more = f" and {len(letters) - _MOST_LETTERS} more" if len(letters) > _MOST_LETTERS else ""
+        typer.echo(f"{told}{more}: on paper a question mark stands for each.", err=True)
 
 
 def _agree_on_text() -> None:

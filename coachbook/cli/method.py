@@ -1,6 +1,6 @@
 """`coachbook ending plan` and `coachbook ending prove`: what to play, and the proof that it works."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -12,6 +12,7 @@ from coachbook.paper.options import Notation
 if TYPE_CHECKING:
     from coachbook.method.lines import Line
     from coachbook.method.proof import Proof
+    from coachbook.workflows.position_plan import PositionPlan
 
 _REACHES = {"mate": "Mates from", "a safe queen": "Queens safely from", "a draw": "Holds the draw from"}
 _FIGURINES = str.maketrans("KQRBN", "♔♕♖♗♘")
@@ -28,14 +29,20 @@ def plan(
     notation: NotationOption = Notation.LETTERS,
     as_json: JsonOption = False,
 ) -> None:
-    """Write the plan for a position, step by step: the move, why, what it does, and the best reply."""
-    from coachbook.workflows.plans import plan_for
+    """Write a plan for a position, step by step: the move, why, what it does, and a reply.
+
+    It says first whether a method is proven from there against every defence, or whether what follows is
+    one computed line; and of a draw, or a lost position, that no plan wins it.
+    """
+    from coachbook.workflows.position_plan import plan_for
 
     found = plan_for(fen, method, defence.replace(",", " ").split())
     if as_json:
-        print_json(found)
+        print_json(_plan_as_json(found))
         return
-    typer.echo(f"{found.source[0].upper()}{found.source[1:]}.")
+    source = found.plan.source
+    for sentence in (*found.told, f"{source[0].upper()}{source[1:]}."):
+        typer.echo(sentence)
     typer.echo()
 
     def written(san: str) -> str:
@@ -44,8 +51,8 @@ def plan(
     show_table(
         ("", "Move", "Why", "What it does", "Reply"),
         [
-            (str(number), written(step.move), step.rule, step.achieved, written(step.reply))
-            for number, step in enumerate(found.steps, start=1)
+            (str(number), written(step.move), step.rule, step.achieved_besides, written(step.reply))
+            for number, step in enumerate(found.plan.steps, start=1)
         ],
     )
 
@@ -72,6 +79,21 @@ def prove(
         _print_proof(proof)
 
 
+def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
+    plan = found.plan
+    return {
+        "start": plan.start,
+        "result": found.outcome.result.name.lower(),
+        "mate_in": found.outcome.moves,
+        "method": found.method or None,
+        "proven": found.proven,
+        "at_most": found.at_most,
+        "told": found.told,
+        "source": plan.source,
+        "steps": plan.steps,
+    }
+
+
 def _print_proof(proof: "Proof") -> None:
     best = (
         (f" (best play: {proof.optimum.longest})", f" (best play: {proof.optimum.mean:.2f})")
@@ -83,12 +105,12 @@ def _print_proof(proof: "Proof") -> None:
         ("Positions", f"{proof.positions:,} ({proof.up_to_symmetry:,} up to turning and mirroring)"),
         (_REACHES[proof.aim], _percent(proof.proven, proof.positions)),
         *((f"Pawn on rank {each.rank}", _percent(each.proven, each.positions)) for each in proof.by_rank),
-        *((("Longest", f"{proof.longest} moves{best[0]}"),) if proof.longest else ()),
-        *((("Mean", f"{proof.mean:.2f} moves{best[1]}"),) if proof.longest else ()),
+        *((("Most moves", f"{proof.longest}{best[0]}"),) if proof.longest else ()),
+        *((("Most moves, mean of all", f"{proof.mean:.2f}{best[1]}"),) if proof.longest else ()),
         *((f"Decided by '{name}'", f"{count:,}") for name, count in proof.rule_counts),
     ]
     show_table(("", ""), rows)
-    typer.echo(f"Hardest: {_line(proof.hardest)}")
+    typer.echo(f"{'A longest line' if proof.longest else 'One line'}: {_line(proof.hardest)}")
     if proof.counter_line is not None:
         typer.echo(f"It fails: {_line(proof.counter_line)} ({proof.counter_line.end})")
 

@@ -70,9 +70,13 @@ def check(
     ] = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Name every mistake in a syllabus, and every claim that is not true, each on a line."""
+    """Check a syllabus: what its files lack, and what the tables say of its positions, a line a mistake.
+
+    Checked by the tables are demonstrations, play-outs (goal and allowance) and the supply of exercises;
+    what there is to say and to ask is for people to judge.
+    """
     from coachbook.workflows.places import shipped_folder
-    from coachbook.workflows.syllabus_claims import check_claims
+    from coachbook.workflows.syllabus_claims import CHECKED, check_claims
     from coachbook.workflows.teaching import find_mistakes, load_syllabus
 
     chosen = folder or syllabus
@@ -81,4 +85,4 @@ def check(
     with progress_bar() as progress:
         false = check_claims(read, chosen or shipped_folder("curricula"), progress)
     stop_if_any(false)
-    typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: no mistakes, and every claim is true.")
+    typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: {CHECKED}")

@@ -20,6 +20,7 @@ from coachbook.model.club import SavedSheet
 from coachbook.model.worksheet import Worksheet
 
 _CODE = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*")
+_LOOK_ALIKES = str.maketrans("OIL", "011")
 
 
 def save_worksheet(book: Writing, worksheet: Worksheet, students: Iterable[str]) -> None:
@@ -55,7 +56,8 @@ def hand_out(book: Writing, code: str, students: Iterable[str]) -> None:
 
 
 def load_worksheet(book: Reading, code: str) -> Worksheet:
-    """The worksheet exactly as it was saved; `code` in any case, and with spaces. Raises CoachbookError."""
+    """The worksheet exactly as it was saved; `code` as it is typed: in any case, with spaces, without
+    hyphens, or with signs that look alike. Raises CoachbookError."""
     row = sheet_row(book, code)
     return worksheet_from(row.body, row.code)
 
@@ -101,9 +103,18 @@ def sheet_row(book: Reading, code: str) -> SheetRow:
     """The row of a sheet, for the other parts of the club. Raises CoachbookError with the nearest code."""
     asked = "".join(code.split()).upper()
     row = book.session.exec(_of_code(asked)).first() if _CODE.fullmatch(asked) else None
-    if row is None:
-        raise no_such("sheet", code, book.session.exec(select(SheetRow.code)))
-    return row
+    if row is not None:
+        return row
+    known = list(book.session.exec(select(SheetRow.code)))
+    alike = [each for each in known if _as_read(each) == _as_read(asked)]
+    if len(alike) != 1:
+        raise no_such("sheet", code, known)
+    return book.session.exec(_of_code(alike[0])).one()
+
+
+def _as_read(code: str) -> str:
+    """What a code comes to if hyphens are left out and signs that look alike are one."""
+    return "".join(sign for sign in code if sign.isalnum()).translate(_LOOK_ALIKES)
 
 
 def _ids_of(book: Reading, students: Iterable[str]) -> set[int]:

@@ -26,7 +26,9 @@ def next_step(board: chess.Board, method: Method) -> Plan:
 
 def one_move(board: chess.Board, judged: JudgedMove, rule: str) -> Plan:
     """A plan of one move that the tables gave: what it is for, and what comes of it."""
-    told = [words for words in (purpose(board, judged.move), _result(board, judged)) if words]
+    # "one of 2 moves that draw: it is a draw" would say it twice.
+    result = "" if "draw" in rule or "no move wins" in rule else _result(board, judged)
+    told = [words for words in (purpose(board, judged.move), result) if words]
     step = PlanStep(judged.san, rule, ", ".join(told))
     return Plan(Position(board.fen()), "computed line", (step,))
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 import chess
 
-from coachbook.endgame.probe import best_moves, keeping_moves, probe
+from coachbook.endgame.probe import Result, best_moves, keeping_moves, probe
 from coachbook.exercises.said import answer_claim, read_exactly
 from coachbook.model.claims import (
     AllStalemates,
@@ -95,8 +95,20 @@ def _first_move_faults(exercise: Exercise, board: chess.Board, plan: Plan) -> It
         yield "its plan does not begin with the answer"
     if "only move" in step.rule and len(keeping_moves(board)) != 1:
         yield "its plan calls a move the only one, and it is not"
+    if not _counts_right(step.rule, board):
+        yield "its plan miscounts the moves that draw"
     if re.search("quickest|longest", step.rule) and move not in best_moves(board):
         yield "its plan calls a move the best one, and it is not"
+
+
+def _counts_right(rule: str, board: chess.Board) -> bool:
+    """Whether what a rule says of how many moves draw is so; of any other rule it is."""
+    told = re.fullmatch(r"one of (\d+) moves that draw|every move draws|no move wins", rule)
+    if told is None:
+        return True
+    if probe(board).result is not Result.DRAW or rule == "no move wins":
+        return probe(board).result is Result.DRAW
+    return len(keeping_moves(board)) == (int(told[1]) if told[1] else board.legal_moves.count())
 
 
 def _line_faults(board: chess.Board, exercise: Exercise, plan: Plan) -> Iterator[str]:

@@ -38,13 +38,22 @@ def written_plan(board: chess.Board, method: Method, defence: Sequence[str] = ()
     """
     check_fits(board, method)
     graph, start = _graph_from(board, method)
-    if _length(graph, start) is None:
+    length = _length(graph, start)
+    if length is None:
         raise CoachbookError(
             f"'{method.title}' is not sure to work from '{board.fen()}'.", "Show a computed line instead."
         )
     steps = _steps(board.copy(stack=False), method, graph, list(defence))
-    against = "try" if method.aim is Aim.DRAW else "defence"
-    return Plan(Position(board.fen()), f"{method.title}, proven from here against every {against}", steps)
+    return Plan(Position(board.fen()), _source(method, length), steps)
+
+
+def _source(method: Method, most: int) -> str:
+    """What is proven from here, and that the moves shown are only one way in which it can go."""
+    proven = "proven from here against every try"
+    if method.aim is not Aim.DRAW:
+        moves = "1 move" if most == 1 else f"{most} moves"
+        proven = f"proven from here against every defence: {method.aim} in at most {moves}"
+    return f"{method.title}, {proven}; one line of it is shown"
 
 
 def _graph_from(board: chess.Board, method: Method) -> tuple[Graph, int]:

@@ -81,14 +81,19 @@ class Proof:
         return self.proven / self.positions
 
     @property
+    def is_complete(self) -> bool:
+        """Whether the aim is reached from every position that is counted."""
+        return self.proven == self.positions
+
+    @property
     def in_words(self) -> str:
         """What a plan may say about where it comes from."""
         such = {Aim.MATE: "", Aim.QUEEN: "won ", Aim.DRAW: "drawn "}[self.aim]
         share = f"{self.proven:,} of {self.positions:,}"
-        source = f"every {such}position" if self.proven == self.positions else f"{share} {such}positions"
+        source = f"every {such}position" if self.is_complete else f"{share} {such}positions"
         if self.aim is Aim.DRAW:
-            return f"proven from {source}"
-        return f"proven from {source}, at most {self.longest} moves"
+            return f"proven from {source} in which there is a move to make"
+        return f"proven from {source}, {self.aim} in at most {self.longest} moves"
 
 
 def prove(

@@ -9,7 +9,7 @@ from coachbook.method.stages import Course, Staged, check_fits, staged
 from coachbook.model.exercise import Plan, PlanStep
 from coachbook.model.position import Position
 
-SOURCE = "computed line, in stages each of which can be forced"
+SOURCE = "one computed line, in stages each of which can be forced; other defences are possible"
 
 Rank = tuple[int, int]
 """How long a position takes: moves to the stage's goal, then moves to mate."""

@@ -65,12 +65,17 @@ class PlanStep:
     achieved: str
     reply: str = ""
 
+    @property
+    def achieved_besides(self) -> str:
+        """What it did, as far as the reason does not end with it: "" for a mate by the rule "mate"."""
+        return "" if self.rule.split(": ")[-1] == self.achieved else self.achieved
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:
     """A written plan from a position. `source` says in words how it is known to be right.
 
-    For example "queen's box, proven from every position" or "computed line".
+    For example "Queen's box, proven from here against every defence: ..." or "one computed line ...".
     """
 
     start: Position

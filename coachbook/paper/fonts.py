@@ -1,7 +1,7 @@
 """The fonts of the page, and which of them can print a sign.
 
-Atkinson Hyperlegible (made for readers with low vision) prints whatever it can; chessmen
-and the arrow come from coachbook's own figurine font, the rest from Noto Sans. ReportLab
+Atkinson Hyperlegible (made for readers with low vision) prints whatever it can; chessmen,
+arrow, tick and cross come from coachbook's own figurine font, the rest from Noto Sans. ReportLab
 draws a sign that a font lacks as an empty box without a word, so each sign is looked up first.
 """
 

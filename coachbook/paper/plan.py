@@ -49,6 +49,7 @@ def _row(number: int, step: PlanStep, width: float, men: str, size: float) -> Bl
 
 def _words(step: PlanStep) -> str:
     """Rule and achievement as one sentence, or as two if the second begins like one."""
-    if not step.rule or not step.achieved:
-        return step.rule or step.achieved
-    return f"{step.rule}{'. ' if step.achieved[0].isupper() else ': '}{step.achieved}"
+    achieved = step.achieved_besides
+    if not step.rule or not achieved:
+        return step.rule or achieved
+    return f"{step.rule}{'. ' if achieved[0].isupper() else ': '}{achieved}"

@@ -1,7 +1,8 @@
 """Text on paper: the signs for pieces, fonts by sign, measuring, wrapping, drawing.
 
-Sizes and widths are in points. Nothing is dropped in silence: a sign that no font can
-print comes out as the replacement sign U+FFFD, and `unprintable` names such signs.
+Sizes and widths are in points. Nothing is dropped in silence: of a sign that no font can print its name
+is printed, such as "(grinning face)". Letters have no names that anybody knows: "?" stands for each, and
+`unprintable` and `unprinted` name them.
 """
 
 import re
@@ -20,7 +21,10 @@ from coachbook.paper.fonts import WIDE, font_for, prints, signs_of_fonts
 Run = tuple[str, str]
 # From baseline to baseline, as a share of the size.
 LEADING = 1.28
-_REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
+_REPLACEMENT = "?"
+_SYMBOLS_AND_STOPS = ("S", "P")
+_VARIANTS = range(0xFE00, 0xFE10)
+"""Selectors that say how the sign before them is to look: themselves invisible."""
 # The spare font has no bold: its letters are drawn with an outline so wide, as a share of the size.
 _OUTLINE = 0.035
 _FILLED, _FILLED_AND_OUTLINED = 0, 2
@@ -37,9 +41,20 @@ def notated(text: str, men: str) -> str:
     return _PIECE.sub(lambda letter: men["KQRBN".index(letter[0])], text)
 
 
+@lru_cache(maxsize=8192)
 def unprintable(text: str) -> tuple[str, ...]:
-    """The signs of a text that no font of ours can print, each once, in order."""
+    """The letters of a text that no font of ours can print, each once, in order."""
     return tuple(dict.fromkeys(sign for sign in _tidy(text) if font_for(sign, bold=False) is None))
+
+
+_unprinted: set[str] = set()
+
+
+def unprinted() -> tuple[str, ...]:
+    """The letters for which a "?" was drawn since this was last asked, in order."""
+    found = tuple(sorted(_unprinted))
+    _unprinted.clear()
+    return found
 
 
 @lru_cache(maxsize=8192)
@@ -95,6 +110,7 @@ def fit(text: str, sizes: Iterable[float], width: float, height: float, *, bold:
 
 def draw_text(canvas: Canvas, x: float, y: float, text: str, size: float, *, bold: bool = False) -> None:
     """One line with its baseline at y, from x to the right."""
+    _unprinted.update(unprintable(text))
     parts = runs(text, bold=bold)
     outlined = bold and any(font == WIDE for font, _ in parts)
     if outlined:
@@ -144,7 +160,22 @@ def _words(text: str, size: float, width: float, *, bold: bool) -> Iterable[str]
 
 @lru_cache(maxsize=8192)
 def _tidy(text: str) -> str:
-    """Composed letters, real arrows, plain spaces; signs that are invisible by nature leave."""
+    """Composed letters, real arrows, plain spaces, names of signs that no font has; signs that are
+    invisible by nature leave."""
     composed = unicodedata.normalize("NFC", text).replace("->", "\N{RIGHTWARDS ARROW}")
     spaced = "".join(" " if sign.isspace() else sign for sign in composed)
-    return "".join(sign for sign in spaced if unicodedata.category(sign) not in ("Cf", "Cc"))
+    seen = (sign for sign in spaced if unicodedata.category(sign) not in ("Cf", "Cc"))
+    return "".join(_named(sign) for sign in seen if ord(sign) not in _VARIANTS)
+
+
+def _named(sign: str) -> str:
+    """The sign itself if it can be printed, else its name if it is a symbol that has one.
+
+    A sign that stands for one that got lost elsewhere is named, too: on paper it would look like our fault.
+    """
+    if unicodedata.category(sign)[0] not in _SYMBOLS_AND_STOPS:
+        return sign
+    if sign != "\N{REPLACEMENT CHARACTER}" and font_for(sign, bold=False):
+        return sign
+    name = unicodedata.name(sign, "").lower()
+    return f"({name})" if name else sign

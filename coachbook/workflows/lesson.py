@@ -107,7 +107,7 @@ def stages_line(unit: Unit) -> str:
     longest = ", ".join(str(stage.longest) for stage in figures.stages)
     return (
         f"From every won position each stage can be forced: in at most {longest} moves (best play needs"
-        f" {figures.optimum} in all). The lines are computed, not found by rules."
+        f" at most {figures.optimum} in all). The lines are computed, not found by rules."
     )
 
 

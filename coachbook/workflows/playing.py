@@ -16,8 +16,6 @@ from coachbook.exercises.play_out import judge_play_out
 from coachbook.exercises.play_out_game import read_game
 from coachbook.exercises.play_out_told import check_count, check_told, lacks_count, read_told
 from coachbook.files.reading import read_text
-from coachbook.method.border import fits
-from coachbook.method.plan import find_length
 from coachbook.method.registry import find_method
 from coachbook.model.club import LogEntry, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.play_out import JudgedPlayOut
@@ -28,6 +26,7 @@ from coachbook.paper.options import PaperOptions
 from coachbook.paper.play_out import write_play_out
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.plans import read_board
+from coachbook.workflows.proving import most_moves_to_mate
 
 LONGEST_NOTE = 300
 LONGEST_GAME = 20_000
@@ -49,7 +48,8 @@ def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | N
     """The play-out that a coach names: a card's code (PLAY- may be left out), or a position in FEN.
 
     A position of the coach's own needs a `unit`. Without an `allowance` it is the most moves that the
-    unit's method takes from there; the goal is what best play reaches. Raises CoachbookError.
+    unit's method takes to mate from there (with the queen's box, once it has made a queen); the goal is
+    what best play reaches. Raises CoachbookError.
     """
     found = read_card_code(text) or read_card_code(f"PLAY-{text.strip()}")
     if found is not None:
@@ -197,8 +197,8 @@ def _own_play_out(board: chess.Board, unit: Unit, allowance: int | None) -> Play
         raise CoachbookError("The side to move loses that position.", "Give one that the student can hold.")
     goal = Goal.WIN if outcome.result is Result.WIN else Goal.DRAW
     method = find_method(unit.method)
-    if allowance is None and method is not None and fits(board, method):
-        allowance = find_length(board, method) or None
+    if allowance is None and method is not None:
+        allowance = most_moves_to_mate(board, method)
     if allowance is None:
         raise CoachbookError(
             "How many moves are allowed from there is not known.", "Say it with --allowance, such as 20."

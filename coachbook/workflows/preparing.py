@@ -187,7 +187,7 @@ def _make_sheet(
         return ""
     main = _main_unit(syllabus, tonight.wanted[student].items)
     sheet = Worksheet(
-        code=free_code(page, main.code, seed, on, number),
+        code=free_code(page, syllabus, main.code, seed, on, number),
         club=club,
         unit=main.code,
         unit_title=main.title,

@@ -9,6 +9,7 @@ from dataclasses import replace
 from functools import cache, partial
 from pathlib import Path
 
+import chess
 import numpy as np
 from pydantic import TypeAdapter
 
@@ -18,7 +19,10 @@ from coachbook.endgame.probe import probe_many
 from coachbook.endgame.space import WHITE
 from coachbook.endgame.tables import shared_tables
 from coachbook.errors import CoachbookError
+from coachbook.method.border import fits
+from coachbook.method.plan import find_length
 from coachbook.method.proof import Optimum, Proof, prove
+from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.registry import find_method, method_names
 from coachbook.method.rules import Method
 from coachbook.method.sides import Aim
@@ -63,6 +67,19 @@ def proof_line(name: str) -> str:
     return " ".join(_in_a_line(proof) for proof in shipped_proofs(name))
 
 
+def most_moves_to_mate(board: chess.Board, method: Method) -> int | None:
+    """The most moves to mate from here by a method, and by the queen's box once it has made a safe queen.
+
+    None where the method does not fit, is not proven from here, or does not win.
+    """
+    length = find_length(board, method) if fits(board, method) else None
+    if length is None or method.aim is Aim.DRAW:
+        return None
+    # A safe queen cannot be taken, nor is it stalemate: what comes is a position of the queen's proof.
+    mating = max(proof.longest for proof in shipped_proofs(QUEEN_BOX.name))
+    return length + mating if method.aim is Aim.QUEEN else length
+
+
 def optimum_of(ending: str) -> Optimum:
     """Best play over all positions of an ending ("Q": king and queen against king)."""
     positions = decode(ending, legal_codes(ending))
@@ -88,7 +105,7 @@ def _shipped() -> tuple[Proof, ...]:
 def _in_a_line(proof: Proof) -> str:
     pieces = f"K{proof.ending}K"
     best = f" (best play: {proof.optimum.longest})" if proof.optimum else ""
-    if proof.aim is Aim.MATE and proof.proven == proof.positions:
+    if proof.aim is Aim.MATE and proof.is_complete:
         return (
             f"{pieces}: followed to the letter it mates from every one of {proof.positions:,} positions,"
             f" against every defence, in {proof.longest} moves at most{best}."

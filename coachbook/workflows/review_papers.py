@@ -16,7 +16,7 @@ from coachbook.paper.cards import write_cards
 from coachbook.paper.options import PaperOptions
 from coachbook.workflows.cards import unit_cards
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.sheet_codes import free_code
+from coachbook.workflows.sheet_codes import REVIEW, free_code
 from coachbook.workflows.sheet_items import items_for_review, titles_on, used_by
 from coachbook.workflows.sheets import Handout, print_sheets, put_sheets_in_place
 
@@ -91,7 +91,7 @@ def _sheet_for(
         return []
     first = wanted[0][0]
     sheet = Worksheet(
-        code=free_code(page, "review", seed, on, number),
+        code=free_code(page, syllabus, REVIEW, seed, on, number),
         club=club,
         unit=first.code,
         unit_title="Review",

@@ -179,7 +179,7 @@ def _make(
         save_worksheet(page, sheet, students)
         return sheet, students
 
-    source = (request.unit.code, request.seed, request.made_on)
+    source = (syllabus, request.unit.code, request.seed, request.made_on)
     if request.forms:
         progress(0, 1, "forms A and B")
         forms, code = form_items(page, request), free_code(page, *source, 0)

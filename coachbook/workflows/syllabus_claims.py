@@ -1,4 +1,5 @@
-"""Proving what a syllabus claims: results, allowances, demonstrations, and enough fresh exercises."""
+"""Checking by the tables what can be checked of a syllabus: demonstrations, goals, allowances, and enough
+fresh exercises. What is said in words is not read."""
 
 import tomllib
 from collections.abc import Callable, Iterator
@@ -16,16 +17,23 @@ from coachbook.method.sides import Aim
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.workflows.plans import method_or_computed
+from coachbook.workflows.proving import most_moves_to_mate
 
 ENOUGH = 72
 """Fresh exercises that a unit must hold for each student: two years, in each of them six sheets of
 six (the evenings on which it is new, and the reviews after them)."""
 
+CHECKED = (
+    "the demonstrations, the goals and allowances of the play-outs, and the supply of exercises are true by"
+    " the tables. What is said in words is not checked."
+)
+"""What is so of a syllabus in which `check_claims` finds nothing."""
+
 Progress = Callable[[int, int, str], None]
 
 
 def check_claims(syllabus: Syllabus, folder: Path, progress: Progress) -> tuple[Problem, ...]:
-    """Everything that a syllabus claims and that is not so. `folder` is where its files are."""
+    """What of a syllabus is not so, of all that CHECKED names. `folder` is where its files are."""
     files = _files(folder)
     problems: list[Problem] = []
     for number, unit in enumerate(syllabus.units):
@@ -100,7 +108,7 @@ def _play_out_faults(play_out: PlayOut, unit: Unit) -> Iterator[str]:
     if play_out.allowance < outcome.moves:
         yield f"an allowance of {play_out.allowance} is too small: best play needs {outcome.moves} moves"
     method = find_method(unit.method)
-    length = find_length(board, method) if method is not None and fits(board, method) else None
+    length = most_moves_to_mate(board, method) if method is not None else None
     if length is not None and play_out.allowance < length:
         yield f"an allowance of {play_out.allowance} is too small: the method can take {length} moves"
 

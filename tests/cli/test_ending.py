@@ -210,3 +210,62 @@ def test_a_table_is_ruled_on_a_terminal_and_without_colour_if_asked(monkeypatch:
     assert "─" in shown
     assert "[b]draw[/b]" in shown
     assert "\x1b[3" not in shown
+
+
+def test_plan_says_first_what_is_true_of_the_position(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("plan", "8/8/4k3/8/4K3/4P3/8/8 w - - 0 1", "--method", "king-and-pawn") == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == "This position is a draw: there is no plan that wins it."
+    assert lines[1] == "One computed line in which each move keeps the draw; other moves are possible."
+    assert "best play" not in " ".join(lines)
+
+
+def test_plan_says_what_is_proven_from_here(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("plan", "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1") == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == (
+        "The queen's box, proven from here against every defence: mate in at most 15 moves; one line of it is"
+        " shown."
+    )
+    assert lines[-1].split() == ["15", "Qb7#", "mate"]
+
+
+def test_plan_gives_the_same_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("plan", "8/8/8/8/4k3/1P6/8/K7 w - - 0 1", "--json") == 0
+    found = json.loads(capsys.readouterr().out)
+    assert (found["result"], found["mate_in"]) == ("win", 24)
+    assert (found["method"], found["proven"], found["at_most"]) == (None, False, None)
+    assert found["told"][0].endswith("this position is not one of them.")
+    assert found["source"] == "one computed line of best play; other defences are possible"
+    assert found["steps"][0]["move"] == "Ka2"
+    assert coachbook("plan", "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1", "--json") == 0
+    found = json.loads(capsys.readouterr().out)
+    assert (found["method"], found["proven"], found["at_most"]) == ("queen-box", True, 15)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (("8/8/8/4k3/8/8/2Q5/K7",), "add ' w' or ' b' after the position"),
+        (("8/8/8/4k3/8/8/2Q5/K7 w - - 0 1", "--method", "rook-box"), "'The rook's box' does not fit"),
+    ],
+)
+def test_plan_says_in_one_line_what_it_cannot_do(
+    arguments: tuple[str, ...], message: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert coachbook("plan", *arguments) == 2
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert message in printed.err
+    assert printed.err.count("\n") == 1
+
+
+def test_prove_calls_a_line_a_line(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("prove", "queen-box") == 0
+    shown = capsys.readouterr().out
+    assert "Most moves                         16 (best play: 10)\n" in shown
+    assert "A longest line: 8/8/8/8/3k4/8/8/K1Q5 w - - 0 1  1. Qg5 " in shown
+    assert coachbook("prove", "hold-king-and-pawn") == 0
+    shown = capsys.readouterr().out
+    assert "\nOne line: " in shown
+    assert "est line" not in shown

@@ -74,7 +74,7 @@ def test_review_says_what_to_give_and_prints_exactly_that(evening: Club) -> None
     assert "Bo" in PdfReader(written[2]).pages[0].extract_text()
     listed = json.loads(done("sheet", "list", "--student", "Ana", "--json"))
     code = listed[-1]["code"]
-    assert code.startswith("R-")
+    assert code.startswith("RE-")
     with open_book(evening.book).reading() as page:
         sheet = load_worksheet(page, code)
     assert [item.unit for item in sheet.items] == ["queen-box"] * 5

@@ -31,8 +31,36 @@ def test_a_worksheet_is_loaded_as_it_was_saved_by_its_code_in_any_case_and_with_
 
 def test_an_unknown_code_is_told_with_the_nearest(evening_book: Book) -> None:
     with evening_book.reading() as r, pytest.raises(CoachbookError) as raised:
-        load_worksheet(r, "QB-l")
-    assert str(raised.value) == "There is no sheet 'QB-l'. Did you mean 'QB-1'?"
+        load_worksheet(r, "QB-7")
+    assert str(raised.value) == "There is no sheet 'QB-7'. Did you mean 'QB-1'?"
+
+
+@pytest.mark.parametrize("typed", ["QB-l", "qb-i", "QB1", " q b l ", "QB\u20131"])
+def test_a_sheet_is_found_by_a_code_with_look_alikes_or_another_hyphen(
+    evening_book: Book, typed: str
+) -> None:
+    with evening_book.reading() as r:
+        assert load_worksheet(r, typed).code == "QB-1"
+
+
+def test_a_sheet_of_an_older_prefix_is_found_whichever_way_its_sign_is_read(
+    evening_book: Book, make_sheet: MakeSheet
+) -> None:
+    with evening_book.writing() as w:
+        save_worksheet(w, make_sheet("O-4K7M2-A"), ["Tom"])
+    with evening_book.reading() as r:
+        for typed in ("O-4K7M2-A", "0-4k7m2-a", "o4k7m2a"):
+            assert load_worksheet(r, typed).code == "O-4K7M2-A"
+
+
+def test_a_code_that_could_be_two_is_not_guessed(evening_book: Book, make_sheet: MakeSheet) -> None:
+    with evening_book.writing() as w:
+        save_worksheet(w, make_sheet("O-1"), [])
+        save_worksheet(w, make_sheet("0-1"), [])
+    with evening_book.reading() as r:
+        assert load_worksheet(r, "o-1").code == "O-1"
+        with pytest.raises(CoachbookError, match="no sheet 'oi'"):
+            load_worksheet(r, "oi")
 
 
 @pytest.mark.parametrize("code", ["", "qb-1", "QB 1", "-QB", "QB--1", "ÄB-1", "QB-1\n"])

@@ -128,6 +128,9 @@ def _other_steps(exercise: Exercise, board: chess.Board, step: PlanStep) -> Iter
         yield replace(step, achieved="it is a draw")
     if sum(judged.outcome.result is best.outcome.result for judged in (best, *others)) > 1:
         yield replace(step, rule="the only move")
+    if count := re.fullmatch(r"one of (\d+) moves that draw", step.rule):
+        yield replace(step, rule=f"one of {int(count[1]) + 1} moves that draw")
+        yield replace(step, rule="every move draws")
     if any(isinstance(claim, MethodRule) for claim in exercise.claims):
         yield replace(step, rule="another rule")
     if any(isinstance(claim, SmallestBox) for claim in exercise.claims):

@@ -95,6 +95,11 @@ def _check_plan(exercise: Exercise, published: Published) -> None:
         before = board.copy()
         assert move.uci() in kept
         assert ("only move" in step.rule) <= (len(kept) == 1)
+        if count := re.fullmatch(r"one of (\d+) moves that draw", step.rule):
+            assert int(count[1]) == len(kept) < board.legal_moves.count()
+        if step.rule in ("no move wins", "every move draws"):
+            assert len(kept) == board.legal_moves.count()
+            assert published.result(board) == 0
         assert ("it is a draw" in step.achieved) <= (published.result(board) == 0)
         board.push(move)
         assert ("it is mate" in step.achieved.lower()) <= board.is_checkmate()

@@ -74,6 +74,32 @@ def play(method: Method, board: chess.Board, pick: int, reply: int) -> Iterator[
         pick, reply = pick * 7 + 1, reply * 5 + 3
 
 
+def longest_way(board: chess.Board, method: Method, known: dict[str, int] | None = None) -> int:
+    """The most of its own moves that a method takes to mate or a safe queen, over all that it leaves open
+    and all replies, counted with the chess package. A circle would end in a RecursionError."""
+    known = {} if known is None else known
+    if board.board_fen() not in known:
+        known[board.board_fen()] = max(
+            _way_after(board, move, method, known) for move in choose(board, method).moves
+        )
+    return known[board.board_fen()]
+
+
+def _way_after(board: chess.Board, move: chess.Move, method: Method, known: dict[str, int]) -> int:
+    if _at_once(board, move, own=True) == "a safe queen":
+        return 1
+    after = board.copy(stack=False)
+    after.push(move)
+    assert not after.is_stalemate()
+    ways = [0]
+    for reply in after.legal_moves:
+        assert not after.is_capture(reply)
+        after.push(reply)
+        ways.append(longest_way(after, method, known))
+        after.pop()
+    return 1 + max(ways)
+
+
 def follows(line: Line, method: Method) -> str:
     """Play a line on a board of the chess package, each own move by the method; how it ends, in words."""
     board, seen = chess.Board(line.fen), set[str]()

@@ -33,7 +33,7 @@ def test_the_attacker_gets_a_safe_queen_from_98_in_100_won_positions_whatever_he
         RankShare(6, 23_664, 23_526),
         RankShare(7, 26_060, 26_054),
     )
-    assert proof.in_words == "proven from 122,958 of 124,960 won positions, at most 26 moves"
+    assert proof.in_words == "proven from 122,958 of 124,960 won positions, a safe queen in at most 26 moves"
     assert follows(proof.hardest, KING_AND_PAWN) == "a safe queen"
     assert len(proof.hardest.moves) == 2 * 26 - 1
 
@@ -49,7 +49,7 @@ def test_the_defender_holds_from_97_in_100_drawn_positions_whatever_is_tried() -
         RankShare(6, 7_872, 7_834),
         RankShare(7, 4_842, 4_840),
     )
-    assert proof.in_words == "proven from 68,522 of 70,402 drawn positions"
+    assert proof.in_words == "proven from 68,522 of 70,402 drawn positions in which there is a move to make"
     assert follows(proof.hardest, HOLD_KING_AND_PAWN) == proof.hardest.end == "stalemate"
 
 

@@ -178,3 +178,14 @@ def test_long_names_stay_in_their_half_of_the_line(tmp_path: Path, size: PaperSi
     (pixels,) = printed.pixels(tmp_path / "key.pdf", 72, tmp_path)
     left, _, right, _ = printed.margins_mm(pixels, 72)
     assert min(left, right) >= 13.3
+
+
+@pytest.mark.parametrize("rule", ["mate", "stage 3: mate"])
+def test_a_mate_by_the_rule_mate_is_told_once(tmp_path: Path, rule: str) -> None:
+    item = samples.all_mates()
+    plan = samples.plan(item.position.fen, 2)
+    mate = replace(plan.steps[-1], rule=rule, achieved="mate", reply="")
+    item = replace(item, solution=replace(item.solution, plan=replace(plan, steps=(plan.steps[0], mate))))
+    (page,) = key(tmp_path / "key.pdf", item)
+    assert f"2 {mate.move} {rule} Source" in page
+    assert "mate: mate" not in page

@@ -71,8 +71,8 @@ def test_the_shipped_figurine_font_is_drawn_from_these_pieces() -> None:
     assert shipped["hmtx"].metrics == rebuilt["hmtx"].metrics
 
 
-def test_the_figurine_font_has_all_chessmen_and_the_arrow() -> None:
-    assert set(TTFont(FIGURINE_FILE).getBestCmap()) == {*range(0x2654, 0x2660), 0x2192}
+def test_the_figurine_font_has_all_chessmen_the_arrow_tick_and_cross() -> None:
+    assert set(TTFont(FIGURINE_FILE).getBestCmap()) == {*range(0x2654, 0x2660), 0x2192, 0x2713, 0x2717}
 
 
 def test_building_the_font_twice_gives_the_same_bytes() -> None:

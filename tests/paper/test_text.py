@@ -1,3 +1,4 @@
+import ast
 import re
 from itertools import pairwise
 from pathlib import Path
@@ -7,11 +8,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
+import coachbook
 from coachbook.errors import CoachbookError
-from coachbook.paper.fonts import BOLD, FIGURINES, TEXT, WIDE
+from coachbook.paper.fonts import BOLD, FIGURINES, TEXT, WIDE, prints
 from coachbook.paper.options import Notation, PaperOptions, PaperSize
 from coachbook.paper.page import write_pdf
-from coachbook.paper.text import LEADING, draw_text, fit, notated, runs, text_width, unprintable, wrap
+from coachbook.paper.text import (
+    LEADING,
+    draw_text,
+    fit,
+    notated,
+    runs,
+    text_width,
+    unprintable,
+    unprinted,
+    wrap,
+)
 from tests.paper import printed
 
 MEN = PaperOptions().men
@@ -121,10 +133,65 @@ def test_bold_words_are_bold() -> None:
     assert runs("Answer", bold=True) == ((BOLD, "Answer"),)
 
 
-def test_a_sign_that_no_font_has_is_replaced_in_plain_sight_and_named() -> None:
-    assert "".join(part for _, part in runs("Li 王 Wei")) == "Li \N{REPLACEMENT CHARACTER} Wei"
+def test_a_letter_that_no_font_has_is_replaced_in_plain_sight_and_named(tmp_path: Path) -> None:
+    assert "".join(part for _, part in runs("Li 王 Wei")) == "Li ? Wei"
+    unprinted()
+    ink(tmp_path / "name.pdf", "Li 王 Wei", bold=False)
+    assert unprinted() == ("王",)
+    assert unprinted() == ()
     assert unprintable("Li 王伟 Wei 王") == ("王", "伟")
     assert unprintable("Zażółć Ωμέγα Щукин Nguyễn \u2655 \u2192") == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("well done \U0001f44d", "well done (thumbs up sign)"),
+        ("\u265f\ufe0e a \u2713\ufe0f", "\u265f a \u2713"),
+        ("\u2603", "(snowman)"),
+        ("\ufffd", "(replacement character)"),
+    ],
+)
+def test_a_symbol_that_no_font_has_is_told_by_its_name(text: str, shown: str) -> None:
+    assert "".join(part for _, part in runs(text)) == shown
+    assert unprintable(text) == ()
+
+
+@given(st.text())
+def test_whatever_is_printed_has_a_glyph(text: str) -> None:
+    for bold in (False, True):
+        for font, part in runs(text, bold=bold):
+            assert all(prints(font, sign) for sign in part)
+            assert "\N{REPLACEMENT CHARACTER}" not in part
+
+
+def _strings_of(file: Path) -> set[str]:
+    """The signs beyond ASCII in the words of a source file or of a file that is read."""
+    text = file.read_text("utf-8")
+    if file.suffix == ".py":
+        nodes = ast.walk(ast.parse(text))
+        text = "".join(n.value for n in nodes if isinstance(n, ast.Constant) and isinstance(n.value, str))
+    return {sign for sign in text if not sign.isascii()}
+
+
+ROOT = Path(coachbook.__file__).parents[1]
+OURS = sorted({*ROOT.glob("coachbook/**/*.py"), *ROOT.glob("curricula/*.toml"), *ROOT.glob("sample_club/*")})
+# A range of old Korean letters by which a text is searched; nothing that is printed.
+NEVER_PRINTED = {ROOT / "coachbook/club/mentions.py": {"\u1160", "\u11ff"}}
+
+
+def test_every_sign_that_the_program_itself_writes_has_a_glyph() -> None:
+    for file in OURS:
+        for sign in sorted(_strings_of(file) - NEVER_PRINTED.get(file, set()) - {"\ufffd"}):
+            assert unprintable(sign) == (), f"{sign!r} in {file}"
+            printed_as = "".join(part for _, part in runs(sign))
+            assert len(printed_as) <= 1, f"{sign!r} in {file} has no glyph"
+
+
+@pytest.mark.parametrize("sign", ["\u2713", "\u2717"])
+def test_tick_and_cross_are_drawn(tmp_path: Path, sign: str) -> None:
+    assert ink(tmp_path / "mark.pdf", sign, bold=False) > ink(tmp_path / "none.pdf", " ", bold=False) + 40
+    assert [font for font, _ in runs(sign)] == [FIGURINES]
 
 
 def test_letters_in_two_parts_are_joined_and_invisible_signs_leave() -> None:

@@ -4,10 +4,10 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import Result, probe
-from coachbook.method.plan import find_length
 from coachbook.method.registry import methods_for
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Goal, Unit
+from coachbook.workflows.proving import most_moves_to_mate
 from tests.syllabus.boards import SYLLABUS
 
 KINDS = {
@@ -130,8 +130,8 @@ def test_whoever_follows_the_method_keeps_within_the_allowance(unit: Unit) -> No
     for play_out in unit.play_outs:
         board = chess.Board(play_out.fen)
         for method in methods_for(board) if play_out.goal is Goal.WIN else ():
-            length = find_length(board, method)
-            assert length is None or length <= play_out.allowance
+            most = most_moves_to_mate(board, method)
+            assert most is None or most <= play_out.allowance
 
 
 @unit_by_unit

@@ -1,19 +1,23 @@
 """A poster has the method's rules word for word, and boards with the move that they say."""
 
+import re
 from pathlib import Path
 
 import chess
 import pytest
 from pypdf import PdfReader
 
+from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
 from coachbook.method.registry import method_names
 from coachbook.method.rules import Method
+from coachbook.method.sides import Aim
 from coachbook.paper.options import Notation, PaperOptions, PaperSize
 from coachbook.workflows.poster import make_poster, poster_boards
 from coachbook.workflows.proving import method_named, proof_line, shipped_proofs
 from coachbook.workflows.teaching import load_syllabus
+from tests.method.plain import follows, longest_way
 
 SYLLABUS = load_syllabus()
 PROVEN = [name for name in method_names() if shipped_proofs(name)]
@@ -42,7 +46,65 @@ def test_a_poster_is_one_page_with_all_rules_and_the_proof(
     for rule in method.told:
         assert f"{rule.name.capitalize()}: {' '.join(rule.words.split())}" in text
     assert " ".join(proof_line(name).split()) in text
-    assert "The hardest of all" in text
+
+
+def told_numbers(words: str) -> list[int]:
+    """The numbers in a text, not those in squares and moves, with commas for thousands."""
+    return [int(number.replace(",", "")) for number in re.findall(r"(?<![\w,])\d[\d,]*(?!\w)", words)]
+
+
+@each_method
+def test_the_numbers_beside_the_boards_are_the_most_moves_counted_independently(name: str) -> None:
+    method = method_named(name)
+    for position, _, caption in poster_boards(SYLLABUS, method):
+        board = chess.Board(position.fen)
+        if method.aim is Aim.DRAW:
+            assert told_numbers(caption) == []
+            assert probe(board).result is Result.DRAW
+        else:
+            most = longest_way(board, method)
+            assert f"{method.aim} in at most {most} moves." in caption
+            assert told_numbers(caption) == [most]
+
+
+@each_method
+def test_the_hardest_board_reaches_the_longest_way_of_all_proofs_and_is_called_so_only_then(
+    name: str,
+) -> None:
+    method, proofs = method_named(name), shipped_proofs(name)
+    (_, _, first), (position, (arrow,), hardest) = (
+        (position, marks.arrows, caption) for position, marks, caption in poster_boards(SYLLABUS, method)
+    )
+    assert "hardest" not in first
+    everywhere = all(proof.proven == proof.positions for proof in proofs)
+    assert ("The hardest of all" in hardest) is (everywhere and method.aim is Aim.MATE)
+    assert ("hardest" in hardest) is (method.aim is not Aim.DRAW)
+    if method.aim is not Aim.DRAW:
+        longest = max(proof.longest for proof in proofs)
+        assert told_numbers(hardest) == [longest]
+        (line,) = (proof.hardest for proof in proofs if proof.longest == longest)
+        assert chess.Board(line.fen) == chess.Board(position.fen)
+        assert line.moves[0] == chess.Move(arrow.start, arrow.end).uci()
+        assert follows(line, method) == method.aim
+        assert (len(line.moves) + 1) // 2 == longest
+
+
+@each_method
+def test_every_other_number_on_a_poster_stands_in_its_rules_or_is_a_figure_of_the_proof(
+    tmp_path: Path, name: str
+) -> None:
+    method, proofs = method_named(name), shipped_proofs(name)
+    text = text_of(make_poster(SYLLABUS, name, tmp_path, PaperOptions(notation=Notation.LETTERS)))
+    known = [*told_numbers(method.summary), *range(1, len(method.told) + 1)]
+    known += [number for rule in method.told for number in told_numbers(rule.words)]
+    known += [number for board in poster_boards(SYLLABUS, method) for number in told_numbers(board[2])]
+    known += [*range(1, 9), *range(1, 9)]  # The ranks at the rims of the boards.
+    for proof in proofs:
+        known += [proof.positions]
+        known += [proof.proven] if proof.proven < proof.positions else []
+        known += [proof.longest] if proof.longest else []
+        known += [proof.optimum.longest] if proof.optimum else []
+    assert sorted(told_numbers(text)) == sorted(known)
 
 
 @each_method

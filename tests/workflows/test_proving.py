@@ -1,13 +1,18 @@
 """The figures of proofs that come with coachbook are those of proofs run now."""
 
 from dataclasses import replace
+from random import Random
 
+import chess
 import pytest
 
 from coachbook.errors import CoachbookError
+from coachbook.method.border import choose, fits
+from coachbook.method.plan import find_length
 from coachbook.method.proof import fingerprint
+from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.registry import find_method, method_names
-from coachbook.workflows.proving import proof_line, run_proofs, shipped_proofs
+from coachbook.workflows.proving import most_moves_to_mate, proof_line, run_proofs, shipped_proofs
 
 THREE_MEN = ("queen-box", "rook-box")
 
@@ -34,6 +39,43 @@ def test_every_method_has_its_shipped_proof_of_the_rules_as_they_are(name: str) 
     assert {proof.ending for proof in shipped_proofs(name)} == set(method.endings)
     for proof in shipped_proofs(name):
         assert proof.fingerprint == fingerprint(method, proof.ending)
+
+
+@pytest.mark.parametrize(
+    ("fen", "name", "length", "most"),
+    [
+        ("8/8/4k3/8/3Q4/8/8/K7 w - - 0 1", "queen-box", 13, 13),
+        ("8/5k2/8/3KP3/8/8/8/8 w - - 0 1", "king-and-pawn", 7, 7 + 16),
+        ("8/8/8/8/4k3/1P6/8/K7 w - - 0 1", "king-and-pawn", None, None),
+        ("8/4k3/4P3/4K3/8/8/8/8 b - - 0 1", "hold-king-and-pawn", 0, None),
+        ("8/8/4k3/8/3Q4/8/8/K7 w - - 0 1", "rook-box", None, None),
+    ],
+)
+def test_the_most_moves_to_mate_go_on_after_a_pawn_has_queened(
+    fen: str, name: str, length: int | None, most: int | None
+) -> None:
+    board, method = chess.Board(fen), find_method(name)
+    assert method is not None
+    assert (find_length(board, method) if fits(board, method) else None) == length
+    assert most_moves_to_mate(board, method) == most
+
+
+def test_what_comes_after_a_safe_queen_is_mated_within_the_moves_that_are_told() -> None:
+    """One game for each reply: a king and pawn by its method, the queen by hers, replies by chance."""
+    method, board = find_method("king-and-pawn"), chess.Board("8/5k2/8/3KP3/8/8/8/8 w - - 0 1")
+    assert method is not None
+    most = most_moves_to_mate(board, method)
+    assert most is not None
+    for seed in range(20):
+        chance, now, used = Random(seed), board.copy(stack=False), 0  # noqa: S311 - invented replies
+        while not now.is_game_over():
+            by = method if now.pawns else QUEEN_BOX
+            now.push(chance.choice(choose(now, by).moves))
+            used += 1
+            if not now.is_game_over():
+                now.push(chance.choice(list(now.legal_moves)))
+        assert now.is_checkmate()
+        assert used <= most
 
 
 def test_best_play_stands_beside_the_proof() -> None:

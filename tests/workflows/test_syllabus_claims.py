@@ -13,7 +13,7 @@ from coachbook.endgame.probe import probe
 from coachbook.exercises.registry import kind_names
 from coachbook.method.registry import method_names
 from coachbook.model.problem import Problem
-from coachbook.model.syllabus import Goal, Syllabus, Unit
+from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.syllabus.check import check_syllabus
 from coachbook.workflows.places import shipped_folder
 from coachbook.workflows.syllabus_claims import check_claims, fresh_exercises
@@ -137,6 +137,15 @@ def test_a_unit_whose_exercises_run_out_is_told(tmp_path: Path) -> None:
     syllabus = Syllabus((replace(SYLLABUS.level_of(unit), units=(scarce,)),))
     told = [problem.message for problem in check_claims(syllabus, tmp_path, silent)]
     assert any("two years of sheets need 72" in message for message in told)
+
+
+def test_an_allowance_that_is_enough_for_a_queen_and_not_for_the_mate_is_told(tmp_path: Path) -> None:
+    """The method has a queen in at most 7 moves, and best play mates in 14: 20 is too few to be sure."""
+    unit = SYLLABUS.unit("king-and-pawn")
+    play_out = PlayOut("8/5k2/8/3KP3/8/8/8/8 w - - 0 1", 20, Goal.WIN)
+    syllabus = Syllabus((replace(SYLLABUS.level_of(unit), units=(replace(unit, play_outs=(play_out,)),)),))
+    (told,) = check_claims(syllabus, tmp_path, silent)
+    assert told.message == "an allowance of 20 is too small: the method can take 23 moves"
 
 
 def test_exercises_are_counted_up_to_what_is_asked() -> None:

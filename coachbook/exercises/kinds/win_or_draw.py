@@ -9,13 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import JudgedMove, Result, judge_moves
+from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.columns import thinned
+from coachbook.exercises.drawing_line import how_many_hold, sensible_move
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.moves import arrow
 from coachbook.exercises.next_step import one_move
-from coachbook.exercises.purposes import purpose
 from coachbook.model.claims import ResultIs
 from coachbook.model.exercise import Answer, AnswerForm, Solution
 from coachbook.model.marks import Marks
@@ -44,7 +44,7 @@ def _draft(board: chess.Board) -> Draft | None:
     mover = "White" if board.turn else "Black"
     keeping = [each for each in judged if each.outcome.result == outcome.result]
     only = len(keeping) == 1 < len(judged)
-    best = judged[0] if won else _most_telling(board, keeping)
+    best = judged[0] if won else sensible_move(board)
     return Draft(
         task=f"{mover} to move. Does White win, or is it a draw?",
         task_marks=Marks(),
@@ -57,22 +57,17 @@ def _draft(board: chess.Board) -> Draft | None:
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),)),
             text=_told(outcome.moves),
-            plan=one_move(board, best, "the only move" if only else _role(won, board.turn)),
+            plan=one_move(board, best, "the only move" if only else _role(board, won)),
         ),
         claims=(ResultIs(won),),
         difficulty=clamp(30 + 10 * (not won and board.turn) + min(20, (outcome.moves or 0) // 2) + 15 * only),
     )
 
 
-def _most_telling(board: chess.Board, moves: list[JudgedMove]) -> JudgedMove:
-    """The first move of which one can say what it is for, else just the first."""
-    return next((each for each in moves if purpose(board, each.move)), moves[0])
-
-
-def _role(won: bool, white: bool) -> str:
+def _role(board: chess.Board, won: bool) -> str:
     if won:
-        return "the quickest win" if white else "the longest defence"
-    return "no move wins" if white else "a good move"
+        return "the quickest win" if board.turn else "the longest defence"
+    return how_many_hold(board)
 
 
 def _told(moves: int | None) -> str:
