@@ -11,7 +11,7 @@ from coachbook.method.plan import find_length, written_plan
 from coachbook.method.rules import Method
 from coachbook.method.staged_plan import staged_plan
 from coachbook.model.exercise import Plan, PlanStep
-from coachbook.model.position import Position
+from coachbook.model.position import Position, check_side_told
 
 _BEST_PLAY = "one computed line of best play; other defences are possible"
 _DRAWING = "one computed line in which each move keeps the draw; other moves are possible"
@@ -39,11 +39,7 @@ def computed_plan(board: chess.Board) -> Plan:
 
 def read_board(fen: str) -> chess.Board:
     """A legal position that the tables know, of which the side to move is told. Raises CoachbookError."""
-    if len(fen.split()) == 1 and "/" in fen:
-        raise CoachbookError(
-            f"'{fen}' does not say who is to move.",
-            "Say who is to move: add ' w' or ' b' after the position.",
-        )
+    check_side_told(fen)
     try:
         board = chess.Board(fen)
     except ValueError as error:
