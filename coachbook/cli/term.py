@@ -26,6 +26,7 @@ from coachbook.cli.term_told import (
     GroupsOption,
     read_clock,
     read_days,
+    show_later_evenings,
     show_other_terms,
     show_terms,
 )
@@ -106,7 +107,7 @@ def plan(
     """
     from coachbook.workflows.groups import chosen_groups
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.planning import TermWish, plan_terms, preview_terms
+    from coachbook.workflows.planning import TermWish, other_terms, plan_terms, preview_terms
     from coachbook.workflows.teaching import load_syllabus
 
     days = skip or []
@@ -145,6 +146,9 @@ def plan(
     show_terms(made.planned, read, in_short=True)
     if seen.replaces:
         show_changes(made)
+    for each in made.planned:
+        show_later_evenings(each, other_terms(opened, each.group, each.plan))
+    if seen.replaces:
         tell_how_to_take_back(made.entry)
     if pdf is not None:
         typer.echo(f"Written: {pdf}")

@@ -1,5 +1,6 @@
 """What the commands for terms share: how days and times are read, and how a plan is shown."""
 
+import shlex
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -81,6 +82,14 @@ def show_other_terms(group: str, plans: Sequence[TermPlan]) -> None:
     if plans:
         days = ", ".join(f"{plan.starts_on} to {plan.ends_on}" for plan in plans)
         typer.echo(f"{group} has other terms: {days}. To see one, add --date and a day of it.")
+
+
+def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None:
+    """Print how to fit what is planned after a new term to it; nothing if nothing is."""
+    later = [each.on for plan in others for each in plan.sessions if each.on > term.plan.ends_on]
+    if later:
+        again = f"coachbook term replan --group {shlex.quote(term.group)} --from {min(later)}"
+        typer.echo(f"Later evenings of {term.group} stay as they were planned. To plan them anew: {again}")
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:

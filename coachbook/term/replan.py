@@ -92,18 +92,21 @@ def taken_over(plans: Sequence[TermPlan], days: Closure) -> TermPlan | None:
 def promised(plans: Iterable[TermPlan], before: date, held: Collection[date], today: date) -> frozenset[str]:
     """Units that terms which are under way will have done before a day, if all goes as planned.
 
-    A term is under way while an evening of it from `today` on was not `held`. What it has planned counts
-    but for what was not done and is not planned again.
+    A term is under way while an evening of it from `today` on was not `held`. What it has planned counts,
+    but for what goes on after that day, and what was not done and is not planned again.
     """
     found = set[str]()
     for plan in plans:
         sessions = [session for session in plan.sessions if session.on < before]
         if any(session.on >= today and session.on not in held for session in sessions):
             again = {each.unit: each.before for each in sorted(plan.not_done, key=lambda each: each.before)}
-            for session in sessions:
-                found |= {
-                    unit for unit in planned_units([session]) if session.on >= again.get(unit, date.min)
-                }
+            done = {
+                unit
+                for session in sessions
+                for unit in planned_units([session])
+                if session.on >= again.get(unit, date.min)
+            }
+            found |= done - planned_units(session for session in plan.sessions if session.on >= before)
     return frozenset(found)
 
 

@@ -190,13 +190,13 @@ def gave_way(asked: TermRequest, plan: TermPlan, titles: Mapping[str, str]) -> I
             yield f"The lock on {session.on} could not be kept, and is taken away."
 
 
-def known_at_start(
-    page: Reading, syllabus: Syllabus, group: str, starts_on: date, today: date
+def taught_by_then(
+    page: Reading, group: str, before: date, today: date, *, but: int | None = None
 ) -> frozenset[str]:
-    """The units that a group is taken to know when a term begins. Raises CoachbookError."""
-    plans = (term.plan for term in terms_of(page, group))
-    planned = promised(plans, starts_on, days_held(page, group), today)
-    return known_units(progress_of(page, syllabus, starts_on, group=group)) | planned
+    """The units that a group's terms, but the one of this number, will have taught before a day. Raises
+    CoachbookError."""
+    plans = (term.plan for term in terms_of(page, group) if term.number != but)
+    return promised(plans, before, days_held(page, group), today)
 
 
 def print_terms(
@@ -264,7 +264,7 @@ def _request(
         minutes=wish.minutes,
         starts_on=wish.starts_on,
         ends_on=wish.ends_on,
-        known=known_at_start(page, syllabus, group, wish.starts_on, today),
+        known=known_units(progress) | taught_by_then(page, group, wish.starts_on, today),
         goal=wish.goal,
         pins=before.pins if before else (),
         past=past,

@@ -20,7 +20,7 @@ from coachbook.workflows.planning import (
     ChangedTerm,
     gave_way,
     keep_plans,
-    known_at_start,
+    taught_by_then,
 )
 from coachbook.workflows.rehearsal import rehearsing
 from coachbook.workflows.term_reviews import standing_before
@@ -214,15 +214,14 @@ def _made_anew(
 def _rest(page: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRequest:
     group, plan = wish.term.group, wish.term.plan
     progress = standing_before(page, syllabus, group, wish.first)
-    begun = any(session.on < wish.first for session in plan.sessions)
-    known = known_units(progress)
-    if not begun:
-        known |= known_at_start(page, syllabus, group, plan.starts_on, today)
+    first = max(wish.first, plan.starts_on)
+    elsewhere = taught_by_then(page, group, first, today, but=wish.term.number)
+    plan = replace(plan, known=tuple(dict.fromkeys((*plan.known, *sorted(elsewhere)))))
     asked = rest_of(
         plan,
         wish.first,
         cancelled=wish.cancelled,
-        known=known,
+        known=known_units(progress) | elsewhere,
         not_done=wish.not_done | without_answers(plan, wish.first, progress),
         has_answers=any(each.evenings for each in progress),
     )

@@ -105,7 +105,7 @@ def learn(name: str, unit: Unit, day: str) -> None:
     made = done("sheet", "make", *of_whom, "--date", day, "--seed", "1", "--items", "6", "--to", "last-year")
     code = made.splitlines()[1].split()[0]
     write_table("last-year.csv", name, code, right_answers(sheet_in(Path("club.book"), code)))
-    done("log", "answers", "--csv", "last-year.csv", "--date", day, typed=YES)
+    done("log", "answers", "--csv", "last-year.csv", "--date", day, "--yes")
     for number, play_out in enumerate(unit.play_outs, start=1):
         went = "mated in 2" if play_out.goal is Goal.WIN else "held"
         done("log", "playout", name, f"{unit.code}-{number}", went, "--date", day, typed=YES)

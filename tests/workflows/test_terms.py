@@ -263,3 +263,24 @@ def test_a_plan_by_which_an_evening_was_held_is_not_taken_back_before_its_log(bo
     undo(book, SYLLABUS, NOW)
     assert plans(book) == []
     assert redo(book, SYLLABUS).changes == ("Evenings from 2026-09-10 to 2026-11-12 are again planned.",)
+
+
+def test_what_goes_on_after_the_first_day_of_a_new_plan_is_not_taken_as_known(book: Book) -> None:
+    old = plan(book, AUTUMN).planned[0].plan
+    for number in range(1, 8):
+        before = planned_units(session for session in old.sessions if session.on < autumn(number))
+        after = planned_units(session for session in old.sessions if session.on >= autumn(number))
+        wish = replace(AUTUMN, starts_on=autumn(number), ends_on=autumn(number))
+        seen = preview_terms(book, SYLLABUS, ("Foxes",), wish, today=AUTUMN.starts_on)
+        assert set(seen.planned[0].plan.known) == before - after
+
+
+def test_what_a_plan_in_the_midst_of_a_term_teaches_is_known_to_the_rest_when_that_is_planned_anew(
+    book: Book,
+) -> None:
+    plan(book, AUTUMN)
+    middle = plan(book, replace(AUTUMN, starts_on=autumn(3), ends_on=autumn(4), minutes=120)).planned[0].plan
+    taught = planned_units(middle.sessions)
+    replan_terms(book, SYLLABUS, ("Foxes",), autumn(5), today=AUTUMN.starts_on)
+    rest = [session for on, session in sessions(book).items() if on > autumn(4)]
+    assert not taught & planned_units(rest)
