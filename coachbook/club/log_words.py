@@ -14,6 +14,7 @@ from coachbook.club.rows import (
     TermPlanRow,
 )
 from coachbook.club.stored import term_plan_from
+from coachbook.club.values import stored_as
 from coachbook.model.term import PlanChange
 
 _CHANGES = {
@@ -91,4 +92,5 @@ def _plans(book: Reading, entry_id: int) -> str:
     row, group = found[0]
     plan = term_plan_from(row.body, group)
     groups = " and ".join(name for _, name in found)
-    return f"{_CHANGES[PlanChange(row.change)]} {groups}, {plan.starts_on} to {plan.ends_on}"
+    change = stored_as(PlanChange, row.change, "change of a plan")
+    return f"{_CHANGES[change]} {groups}, {plan.starts_on} to {plan.ends_on}"

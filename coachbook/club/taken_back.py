@@ -180,16 +180,20 @@ def _check_still_there(book: Reading, rows: Iterable[TakenBackRow]) -> None:
 
 
 def _columns(table: type[Fact], body: str) -> dict[str, object]:
-    """A row as it was. Its number is left out where it is only its order on disk."""
-    told = json.loads(body)
-    columns = inspect(table).columns
-    return {
-        column.name: date.fromisoformat(told[column.name])
-        if isinstance(column.type, Date)
-        else told[column.name]
-        for column in columns
-        if column.name != "id"
-    }
+    """A row as it was. Its number is left out where it is only its order on disk. Raises CoachbookError."""
+    try:
+        told = json.loads(body)
+        return {
+            column.name: date.fromisoformat(told[column.name])
+            if isinstance(column.type, Date)
+            else told[column.name]
+            for column in inspect(table).columns
+            if column.name != "id"
+        }
+    except (ValueError, KeyError, TypeError) as error:
+        raise CoachbookError(
+            "What was taken back is damaged in the book.", "Bring back a backup of it."
+        ) from error
 
 
 def _row_of(book: Reading, number: int | None) -> LogEntryRow:

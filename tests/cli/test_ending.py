@@ -246,7 +246,7 @@ def test_plan_gives_the_same_as_json(capsys: pytest.CaptureFixture[str]) -> None
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
-        (("8/8/8/4k3/8/8/2Q5/K7",), "add ' w' or ' b' after the position"),
+        (("8/8/8/4k3/8/8/2Q5/K7",), "Add ' w' after the pieces for White, or ' b' for Black."),
         (("8/8/8/4k3/8/8/2Q5/K7 w - - 0 1", "--method", "rook-box"), "'The rook's box' does not fit"),
     ],
 )

@@ -87,7 +87,7 @@ def test_a_formula_as_a_name_or_an_answer_does_nothing_in_a_spreadsheet_and_is_r
     done(*typed, "in.csv")
     done("log", "export", "out.csv")
     written = list(csv.reader(Path("out.csv").read_text(encoding="utf-8").splitlines()))
-    assert [(row[0], row[3]) for row in written[1:]] == [(f"'{name}", f"'{link}"), (f"'{name}", "-")]
+    assert [(row[0], row[3]) for row in written[1:]] == [(f"'{name}", f"'{link}"), (f"'{name}", "")]
     first = Path("out.csv").read_bytes()
     done("log", "undo", "--yes")
     done(*typed, "out.csv")

@@ -229,7 +229,7 @@ def test_what_a_coach_has_put_among_the_backups_is_told_and_left(full_book: Book
     secret, renamed = made.with_name("club-secret.book"), made.with_name("christmas.book")
     secret.write_bytes(bytes(range(256)) * 20)
     shutil.copy(made, renamed)
-    done = erase_student(full_book.path, NAME)
+    done = erase_everywhere(full_book.path, NAME)
     assert (done.backups, done.damaged) == (1, (renamed, secret))
     assert secret.read_bytes() == bytes(range(256)) * 20
     assert files_with(NAME, full_book.path.parent) == [renamed.name]

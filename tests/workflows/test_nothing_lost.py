@@ -147,13 +147,14 @@ class AYear(RuleBasedStateMachine):
             return
         assert undo(self.book, SYLLABUS, NOW, number) == seen
         self.answered &= self.standing_answers().keys()
-        self._forget_what_is_not_held()
+        self._check_what_was_logged_after(number)
 
     @rule()
     def brings_back(self) -> None:
         with suppress(CoachbookError):
-            redo(self.book, SYLLABUS)
+            number = redo(self.book, SYLLABUS).entry.id
             self.answered |= self.standing_answers().keys()
+            self._check_what_was_logged_after(number)
 
     @invariant()
     def no_held_evening_changes(self) -> None:
@@ -189,9 +190,15 @@ class AYear(RuleBasedStateMachine):
         assert seen is not None
         assert made == replace(seen, entry=made.entry)
 
-    def _forget_what_is_not_held(self) -> None:
+    def _check_what_was_logged_after(self, number: int) -> None:
+        """A plan that was made after an evening was logged may go again, or come back; no other may."""
         now = self.held_evenings()
-        self.held = {evening: shaped for evening, shaped in self.held.items() if evening in now}
+        with closing(sqlite3.connect(self.book.path)) as connection:
+            found = [row for query in _LOGGED_AFTER for row in connection.execute(query, (number,))]
+        days = {(group, date.fromisoformat(on)) for group, on in found}
+        for evening in days & now.keys():
+            assert self.held.get(evening) in (None, now[evening]), evening
+        self.held = now
 
     def entries(self) -> list[int]:
         with self.book.reading() as page:
@@ -217,6 +224,12 @@ class AYear(RuleBasedStateMachine):
 
 _ORDER_OF_PLANS = re.compile(r'(?<=^INSERT INTO "term_plan" VALUES\()[0-9]+')
 """The number of a plan's row, which tells nothing."""
+
+_LOGGED_AFTER = tuple(
+    "SELECT g.name, f.evening FROM teaching_group g JOIN membership m ON m.group_id = g.id"  # noqa: S608 - ours
+    f" JOIN {table} f ON f.student_id = m.student_id WHERE f.entry_id > ? AND {what}"
+    for table, what in (("attendance", "f.present"), ("answer", "true"))
+)
 
 SHEET = Worksheet(
     "QB-1", "", "queen-box", "", 1, "", date(2026, 9, 1), 1, (replace(AN_EXERCISE, unit="queen-box"),) * 3
