@@ -13,6 +13,7 @@ from coachbook.endgame.probe import JudgedMove, Outcome, judge_moves, probe, sho
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import all_materials, build, shared_tables
 from coachbook.errors import CoachbookError
+from coachbook.model.position import check_side_told
 
 Progress = Callable[[int, int, str], None]
 """Told how many tables are done, of how many, and which is next."""
@@ -95,6 +96,7 @@ def build_tables(progress: Progress) -> tuple[int, Path]:
 
 
 def _read(fen: str) -> chess.Board:
+    check_side_told(fen)
     try:
         return chess.Board(fen.strip())
     except ValueError as error:

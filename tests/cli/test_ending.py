@@ -97,6 +97,7 @@ def test_show_gives_json(capsys: pytest.CaptureFixture[str]) -> None:
     [
         ("not a position", "'not a position' is not a position in FEN."),
         ("", "'' is not a position in FEN."),
+        ("8/8/8/4k3/8/8/2Q5/K7", "does not say who is to move"),
         ("4k3/8/8/8/8/8/8/4K2R w K - 0 1", "The tables know no castling."),
         ("8/8/8/4k3/8/8/8/K1QRB3 w - - 0 1", "5 men; the tables go up to 4."),
         ("7k/8/8/8/8/8/8/K6R w - - 0 1", "It is White's move, but Black is in check."),
