@@ -1,7 +1,7 @@
 """`coachbook log playout` and `log note`: what a student did at the board, and what the coach saw."""
 
 from collections.abc import Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -73,7 +73,7 @@ def playout(
         keep_play_out,
         known_student,
         lacks_its_count,
-        print_play_out,
+        page_of_play_out,
         read_pgn_file,
         start_of,
     )
@@ -93,11 +93,12 @@ def playout(
     judged = judge(opened, begun, text)
     if judged is None and pdf is not None:
         raise CoachbookError("There is no page without moves.", "Give the moves, or leave --pdf out.")
+    page: AbstractContextManager[None] = nullcontext()
     if judged is not None:
         _show(judged)
         if pdf is not None:
-            print_play_out(opened, begun, judged, student, day, pdf, options)
-    with _aside(opened, student, begun, text, day) if is_asked else nullcontext():
+            page = page_of_play_out(opened, begun, judged, student, day, pdf, options)
+    with page, _aside(opened, student, begun, text, day) if is_asked else nullcontext():
         result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
     typer.echo(f"Kept: {entry.what}{_verdict(result)}.")
     if pdf is not None:

@@ -1,5 +1,7 @@
 """Play-outs and notes: what a coach says of them, judged and kept."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -23,8 +25,10 @@ from coachbook.model.play_out_card import read_card_code
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.paper.options import PaperOptions
+from coachbook.paper.page import check_places
 from coachbook.paper.play_out import write_play_out
 from coachbook.workflows.care import before_logging
+from coachbook.workflows.papers import papers_in
 from coachbook.workflows.plans import read_board
 from coachbook.workflows.proving import most_moves_to_mate
 
@@ -124,7 +128,8 @@ def keep_play_out(
         return result, log_play_out(page, result, now)
 
 
-def print_play_out(
+@contextmanager
+def page_of_play_out(
     book: Book,
     start: Start,
     judged: JudgedPlayOut,
@@ -132,9 +137,14 @@ def print_play_out(
     on: date,
     path: Path,
     options: PaperOptions,
-) -> None:
-    """Write a judged play-out as one page for the student. Raises CoachbookError."""
-    write_play_out(judged, student, book.club_name, start.unit.title, on, path, options)
+) -> Iterator[None]:
+    """A judged play-out as one page for the student: written first, and put in its place when it was kept
+    within. Raises CoachbookError."""
+    check_places((path,))
+    with papers_in(path.parent) as papers:
+        write_play_out(judged, student, book.club_name, start.unit.title, on, papers.part(path), options)
+        yield
+        papers.put_in_place(kept="The play-out is in the log.")
 
 
 def known_student(book: Book, name: str) -> str:

@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from coachbook.errors import CoachbookError
+from coachbook.workflows import playing
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run
 
@@ -65,6 +67,21 @@ def test_a_play_out_with_moves_is_judged_and_printed(club: Club) -> None:
         "Kept: a play-out of Ana in queen-box on 2026-09-10: not finished after 2 moves, goal not reached."
     )
     assert page.read_bytes().startswith(b"%PDF")
+
+
+def test_a_page_appears_only_after_the_play_out_is_in_the_log(
+    club: Club, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = club.folder / "ana.pdf"
+
+    def refuse(*_: object, **__: object) -> None:
+        assert not page.exists()
+        raise CoachbookError("The book is busy.", "Try again.")
+
+    monkeypatch.setattr(playing, "log_play_out", refuse)
+    asked = ("log", "playout", "Ana", FEN, "1. Qc4 Ke3", "--unit", "queen-box", "--pdf", str(page), *DAY)
+    assert run(*asked).problems == ["coachbook: The book is busy. Try again."]
+    assert not page.exists()
 
 
 def test_the_screen_counts_the_moves_off_the_rule_as_the_page_does(club: Club) -> None:
