@@ -12,6 +12,7 @@ from coachbook.club.mentions import Span, with_replaced
 from coachbook.club.near_misses import find_spans
 from coachbook.club.rewording import tables_with
 from coachbook.club.traces import find_student, names_in
+from coachbook.club.values import stored_date, stored_number, stored_text
 from coachbook.model.reports import KeptRow, OtherText, PreparedPapers
 
 SOMEBODY = "(another student)"
@@ -78,7 +79,9 @@ def prepared_of(book: Reading, student: str) -> list[PreparedPapers]:
         (student,),
     )
     return [
-        PreparedPapers(blank(group), date.fromisoformat(on), code or "", wanted, tuple(cards.split()))
+        PreparedPapers(
+            blank(group), stored_date(on), code or "", stored_text(wanted), tuple(stored_text(cards).split())
+        )
         for group, on, code, wanted, cards in rows
     ]
 
@@ -94,7 +97,7 @@ def texts_on_others(book: Reading, student: str) -> list[OtherText]:
 
 def _text_on_others(mention: Mention, blank: Blank) -> OtherText:
     what = _WHAT.get(mention.table, f"{mention.table}, {mention.column}")
-    on = date.fromisoformat(mention.evening) if mention.evening else None
+    on = stored_date(mention.evening) if mention.evening else None
     return OtherText(what, on, mention.unit, blank(mention.text), bool(mention.exact))
 
 
@@ -110,7 +113,7 @@ def _told(file: sqlite3.Connection, table: str, row: Mapping[str, object], blank
         elif column == "sheet_id":
             told["sheet"] = _of(file, "SELECT code FROM sheet WHERE id = ?", value)
         elif column == "entry_id":
-            told["entry"] = value
+            told["entry"] = stored_number(value)
             logged_at = row.get("logged_at") or _of(
                 file, "SELECT logged_at FROM log_entry WHERE id = ?", value
             )

@@ -32,7 +32,7 @@ def whole_names(text: str, name: str, others: Iterable[str] = ()) -> list[Place]
     Where a script puts no spaces between words, a name of two letters or more is found anywhere.
     """
     key = _key(name)
-    if key not in _key(text):
+    if not key or key not in _key(text):
         return []
     longer = (other for other in others if key != _key(other) and key in _key(other))
     theirs = [place for other in longer for place in whole_names(text, other)]

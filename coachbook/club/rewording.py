@@ -14,6 +14,7 @@ from coachbook.club.free_text import CLUB, GROUP, Mention, free_text
 from coachbook.club.groups import WITH_OTHERS
 from coachbook.club.names import name_key
 from coachbook.club.seal import is_sealed, opened, sealed
+from coachbook.club.values import stored_number
 
 Wording = Mapping[Mention, str | None]
 """The text that is to stand in place of another; None for a note that goes."""
@@ -57,7 +58,7 @@ def _change(file: sqlite3.Connection, mention: Mention, text: str | None) -> boo
     table, column, old = mention.table, mention.column, mention.text
     where, values = f'WHERE "{column}" = ?', [old]
     if mention.entry is not None:
-        where += f" AND entry_id = {int(mention.entry)}"
+        where += f" AND entry_id = {stored_number(mention.entry)}"
     if text is None:
         count = file.execute(f'DELETE FROM "{table}" {where}', values).rowcount  # noqa: S608 - from the schema
         delete_if_empty(file, [] if mention.entry is None else [mention.entry])

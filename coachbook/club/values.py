@@ -34,6 +34,20 @@ def stored_date(value: object) -> date:
     return found
 
 
+def stored_text(value: object) -> str:
+    """A text as it stands in a column. Raises DamagedValueError."""
+    if not isinstance(value, str):
+        raise DamagedValueError(value, "no text")
+    return value
+
+
+def stored_number(value: object) -> int:
+    """A whole number as it stands in a column. Raises DamagedValueError."""
+    if not isinstance(value, int):
+        raise DamagedValueError(value, "no whole number")
+    return value
+
+
 def stored_as(kind: type[Named], value: str, what: str) -> Named:
     """One of several words; `what` they are ("goal"). Raises DamagedValueError if it is none of them."""
     try:

@@ -137,6 +137,11 @@ def _check_may_go(path: Path) -> None:
             f"{path} is a database, such as a book, and nothing is written over it.",
             "Choose another name.",
         )
+    check_not_beside(path)
+
+
+def check_not_beside(path: Path) -> None:
+    """Raises CoachbookError for a name that SQLite keeps for a file beside a database that is there."""
     for suffix in _BESIDE_DATABASES:
         beside = path.name.removesuffix(suffix)
         if beside not in ("", path.name) and _is_database(path.with_name(beside)):

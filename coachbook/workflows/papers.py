@@ -11,7 +11,7 @@ from pathlib import Path
 
 from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import make_private_folder, unfinished_folder
-from coachbook.paper.page import check_places
+from coachbook.paper.page import check_not_beside, check_places
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +71,7 @@ def papers_in(folder: Path) -> Iterator[Papers]:
 def make_folder(folder: Path) -> list[Path]:
     """Make a folder for files, with those above it, for its owner alone: those that were not there.
     Raises CoachbookError."""
+    check_not_beside(folder)
     try:
         return make_private_folder(folder)
     except OSError as error:

@@ -93,3 +93,11 @@ def test_a_formula_as_a_name_or_an_answer_does_nothing_in_a_spreadsheet_and_is_r
     done(*typed, "out.csv")
     done("log", "export", "out.csv")
     assert Path("out.csv").read_bytes() == first
+
+
+def test_no_folder_of_papers_takes_the_name_of_a_books_side_file(club: Club) -> None:
+    ran = run("sheet", "print", club.sheet, "--to", f"{club.book.name}-wal")
+    assert (ran.code, ran.problems) == (
+        2,
+        [f"coachbook: {club.book.name}-wal belongs to {club.book.name}, a database. Choose another name."],
+    )

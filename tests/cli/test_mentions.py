@@ -164,3 +164,10 @@ def test_what_a_terminal_would_obey_is_not_shown(club: Club, at_a_terminal: Call
     at_a_terminal()
     told = done("student", "erase", "Ana", typed="l\nAna\n")
     assert "  asked \N{REPLACEMENT CHARACTER}[2J [Ana] and left\n" in told
+
+
+def test_nobody_is_erased_by_an_empty_name(club: Club) -> None:
+    before = everything_in(club.folder)
+    ran = run("student", "erase", "", "--yes")
+    assert (ran.code, len(ran.problems)) == (2, 1)
+    assert everything_in(club.folder) == before
