@@ -125,7 +125,6 @@ def tell_erasing(name: str, facts: int | None) -> None:
     else:
         typer.echo(f"This erases {name}, whom only backups hold.")
     typer.echo("It is done in the book and in all of its own backups, and cannot be taken back.")
-    typer.echo("Entries of the log that were taken back, whoever they are of, can then not be brought back.")
 
 
 def ask_for_name(name: str) -> None:

@@ -120,9 +120,9 @@ def _put_right(book: "Book", left: "ToClose", present: frozenset[str]) -> None:
         missing = list(still_absent(answers_that_evening(book, missing, left.on)))
         now = put_right(book, left.group, came, missing, left.on, datetime.now(UTC))
         there = frozenset(now.there)
+        typer.echo(f"There: {listed(now.there)}. Absent: {listed(now.away)}.")
         if now.entry is not None:
             typer.echo(f"Kept: {now.entry.what}.")
-        typer.echo(f"There: {listed(now.there)}. Absent: {listed(now.away)}.")
     typer.echo()
 
 

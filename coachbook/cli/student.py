@@ -145,7 +145,14 @@ def erase(
 ) -> None:
     """Erase a student from the book and its own backups; from notes on others and other texts as you say."""
     from coachbook.club.traces import ERASED
-    from coachbook.workflows.care import erase_member, has_draft, mentions_of, not_ours, traces_of
+    from coachbook.workflows.care import (
+        erase_member,
+        has_draft,
+        has_taken_back,
+        mentions_of,
+        not_ours,
+        traces_of,
+    )
     from coachbook.workflows.members import open_club
 
     opened = open_club(book)
@@ -166,12 +173,14 @@ def erase(
         wording = ask_about(found, student, ERASED, ERASING, NOTHING_ERASED)
     if not yes:
         ask_for_name(student)
-    is_draft = has_draft(opened)
+    is_draft, is_taken_back = has_draft(opened), has_taken_back(opened)
     done = erase_member(opened, student, wording)
     erased = "no student" if facts is None else f"{student}, with {counted(done.facts, 'fact')}"
     typer.echo(f"Erased: {erased}{_told(done)}.")
     if is_draft:
         typer.echo("Deleted, too: what was typed of an evening and not kept.")
+    if is_taken_back:
+        typer.echo("Deleted, too: entries of the log that were taken back, whoever they are of.")
     _tell_left_after_erasing(done)
     typer.echo(OUT_OF_REACH)
 

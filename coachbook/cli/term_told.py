@@ -120,6 +120,8 @@ def _about(plan: TermPlan) -> Iterator[str]:
     """How many evenings from when to when, and on which dates there is no club."""
     at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
     yield f"{len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}{at}"
+    for days in plan.taken_over:
+        yield f"From {days.first} to {days.last} another plan holds."
     if off := plan.days_off:
         yield f"No club on {', '.join(map(str, off))}."
 

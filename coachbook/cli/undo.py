@@ -72,6 +72,8 @@ def _agrees_to_undo(found: "TakenBack") -> bool:
 def _show_changes(taken: "TakenBack") -> None:
     for line in taken.changes:
         typer.echo(f"  {line}")
+    if taken.contents.groups and not taken.changes:
+        typer.echo("  No evening changes: a later plan holds.")
 
 
 def _local_time(entry: "LogEntry") -> str:

@@ -33,6 +33,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.club import LogEntry
 
 KEPT = timedelta(days=30)
+_KEPT_FOR = f"What is taken back is kept for {KEPT.days} days, or until a student is erased."
 
 _OF_STUDENTS = (AttendanceRow, AnswerRow, PlayOutRow, ObservationRow)
 _FACTS: dict[str, type[Fact]] = {str(table.__tablename__): table for table in (*_OF_STUDENTS, TermPlanRow)}
@@ -125,6 +126,11 @@ def groups_taken_back(book: Reading, number: int | None = None) -> tuple[str, ..
     return tuple(sorted(names, key=in_order))
 
 
+def is_anything_taken_back(book: Reading) -> bool:
+    """Whether there is something to bring back."""
+    return book.session.exec(select(TakenBackRow.id)).first() is not None
+
+
 def days_logged_after(book: Reading, group: str, number: int) -> frozenset[date]:
     """The evenings of which something was logged in later entries: that a student of a group was there, or
     did something. Raises CoachbookError for an unknown group."""
@@ -154,15 +160,11 @@ def _taken_back(book: Reading, number: int | None) -> list[TakenBackRow]:
         last = select(TakenBackRow).order_by(col(TakenBackRow.id).desc())
         newest = book.session.exec(last).first()
         if newest is None:
-            raise CoachbookError(
-                "There is nothing to bring back.", f"What is taken back is kept for {KEPT.days} days."
-            )
+            raise CoachbookError("There is nothing to bring back.", _KEPT_FOR)
         number = newest.entry_id
     rows = list(book.session.exec(found.where(TakenBackRow.entry_id == min(max(number, 0), MOST_NUMBER))))
     if not rows:
-        raise CoachbookError(
-            f"No entry {number} was taken back.", f"What is taken back is kept for {KEPT.days} days."
-        )
+        raise CoachbookError(f"There is no entry {number} to bring back.", _KEPT_FOR)
     return rows
 
 

@@ -118,7 +118,8 @@ class TermPlan:
     on the first day. `room` names the groups that share coach and evening, this one included; () if it
     has the coach to itself. `at` is the local time at which an evening starts ("18:30"), `zone` a name
     of the time zone database ("Europe/Dublin"); each is "" if it was not told. `taken_over` are days in
-    the midst of the term that a later plan is for; it is worked out when plans are read.
+    the midst of the term that a later plan is for; it is worked out when plans are read. `weekdays` (0 is
+    Monday) are those on which the club meets; () of plans of the first version.
     """
 
     starts_on: date
@@ -136,11 +137,16 @@ class TermPlan:
     zone: str = ""
     cancelled: tuple[CancelledSession, ...] = ()
     taken_over: tuple[Closure, ...] = ()
+    weekdays: tuple[int, ...] = ()
 
     @property
     def days(self) -> Closure:
         """From the first to the last day of the term."""
         return Closure(self.starts_on, self.ends_on)
+
+    def is_for(self, day: date) -> bool:
+        """Whether a day is in the term, and no later plan has taken it over."""
+        return day in self.days and not any(day in others for others in self.taken_over)
 
     def session_on(self, day: date) -> PlannedSession | None:
         """The evening on a day, None if there is none."""
@@ -176,14 +182,10 @@ class TermPlan:
         A plan keeps no closures: what they left out is what is missing between its evenings.
         """
         planned = {session.on for session in self.sessions}
-        weekdays = {on.weekday() for on in planned}
+        weekdays = self.weekdays or {on.weekday() for on in planned}
         days = (self.starts_on + timedelta(days=i) for i in range((self.ends_on - self.starts_on).days + 1))
         return tuple(
-            day
-            for day in days
-            if day.weekday() in weekdays
-            and day not in planned
-            and not any(day in others for others in self.taken_over)
+            day for day in days if day.weekday() in weekdays and day not in planned and self.is_for(day)
         )
 
 

@@ -21,10 +21,20 @@ def differences(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> tupl
         elif shapes[session.on] != shape(session):
             other_minutes.append(str(session.on))
     lines += [f"{on}: was {was}, now cancelled" for on, was in before.items() if on not in after]
+    lines += _locks(old, new)
     lines.sort()
     if other_minutes:
         lines.append(f"As before, with other minutes: {', '.join(other_minutes)}")
     return (*lines, *_joined_and_left(old, new, titles))
+
+
+def _locks(old: TermPlan, new: TermPlan) -> list[str]:
+    locked = {session.on: session.locked for session in old.sessions}
+    return [
+        f"{session.on}: {'locked' if session.locked else 'no longer locked'}"
+        for session in new.sessions
+        if session.locked != locked.get(session.on, session.locked)
+    ]
 
 
 def _joined_and_left(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> list[str]:

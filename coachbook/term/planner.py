@@ -69,13 +69,18 @@ def plan_term(syllabus: Syllabus, request: TermRequest) -> TermPlan:
     )
 
 
-def plan_term_giving_way(syllabus: Syllabus, request: TermRequest) -> TermPlan:
+def plan_term_giving_way(
+    syllabus: Syllabus, request: TermRequest, *, keeping_locks: bool = False
+) -> TermPlan:
     """The plan that is asked for without the pins and locks that cannot be kept, when what has happened
-    comes first. Raises CoachbookError as `plan_term` does, but for no pin and no lock."""
+    comes first. Raises CoachbookError as `plan_term` does, but for no pin, and for a lock only if locks are
+    to be kept."""
     while True:
         try:
             return plan_term(syllabus, request)
         except WishError as wish:
+            if keeping_locks and not wish.unit:
+                raise
             request = _without(request, wish)
 
 

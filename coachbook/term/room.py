@@ -15,15 +15,24 @@ CoachTimes = Mapping[date, tuple[CoachTime, ...]]
 
 
 def plan_room(
-    syllabus: Syllabus, requests: Mapping[str, TermRequest], *, giving_way: bool = False
+    syllabus: Syllabus,
+    requests: Mapping[str, TermRequest],
+    *,
+    giving_way: bool = False,
+    keeping_locks: bool = False,
 ) -> dict[str, TermPlan]:
     """The plans of groups that start at the same time, by the groups' names and in their order.
 
     No two have the coach at once: each takes what the groups before it, and the locked evenings of
     those after it, leave of the coach's time. If they are `giving_way`, pins and locks that cannot be
-    kept are left out. Raises CoachbookError.
+    kept are left out, but not locks if these are to be kept. Raises CoachbookError.
     """
-    plan = plan_term_giving_way if giving_way else plan_term
+
+    def plan(syllabus: Syllabus, request: TermRequest) -> TermPlan:
+        if giving_way:
+            return plan_term_giving_way(syllabus, request, keeping_locks=keeping_locks)
+        return plan_term(syllabus, request)
+
     plans: dict[str, TermPlan] = {}
     for group, request in requests.items():
         later = [other for other in requests if other != group and other not in plans]

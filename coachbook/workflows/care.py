@@ -20,6 +20,7 @@ from coachbook.club.erase import (
 from coachbook.club.free_text import Mention
 from coachbook.club.restore import Restored, restore
 from coachbook.club.rewording import NOTHING, Wording
+from coachbook.club.taken_back import is_anything_taken_back
 from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import sweep_left_over
 from coachbook.workflows.places import usual_book
@@ -117,6 +118,12 @@ def erase_member(book: Book, name: str, wording: Wording = NOTHING) -> Rewritten
     done = erase_student(book.path, name, wording)
     drop_draft(book.path)
     return done
+
+
+def has_taken_back(book: Book) -> bool:
+    """Whether entries of the log were taken back and could be brought back."""
+    with book.reading() as page:
+        return is_anything_taken_back(page)
 
 
 def check_no_draft(book: Book) -> None:

@@ -11,7 +11,7 @@ from coachbook.club.students import list_groups, list_students
 from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Group
-from coachbook.model.term import PlannedSession, Term, TermPlan
+from coachbook.model.term import PlannedSession, Term
 
 OR_ALL = "with --group, or take --all"
 
@@ -57,9 +57,9 @@ def term_at(page: Reading, group: str, on: date) -> Term:
     terms = terms_of(page, group)
     if not terms:
         raise CoachbookError(f"The group {group} has no term plan.", "Make one with 'coachbook term plan'.")
-    of_evening = (term for term in terms if term.plan.session_on(on) is not None)
+    of_day = (term for term in terms if term.plan.is_for(on))
     not_over = (term for term in terms if on <= term.plan.ends_on)
-    return next(of_evening, next(not_over, terms[-1]))
+    return next(of_day, next(not_over, terms[-1]))
 
 
 def planned_sessions(page: Reading, group: str) -> tuple[PlannedSession, ...]:
@@ -83,9 +83,9 @@ def days_held(page: Reading, group: str) -> frozenset[date]:
     return frozenset(days)
 
 
-def first_open(page: Reading, group: str, plan: TermPlan, first: date) -> date:
-    """`first`, or the day after the last evening of the plan that the log says was held: on the night of
-    an evening, what was taught on it is past. Raises CoachbookError."""
+def first_open(page: Reading, group: str, first: date) -> date:
+    """`first`, or the day after the last planned evening that the log says was held: on the night of an
+    evening, what was taught on it is past. Raises CoachbookError."""
     days = days_held(page, group)
-    held = [session.on for session in plan.sessions if session.on in days]
+    held = [session.on for session in planned_sessions(page, group) if session.on in days]
     return max([first, *(on + timedelta(days=1) for on in held)])

@@ -148,7 +148,7 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
     with book.reading() as page:
         name = named_group(page, group, OR_ALL).name
         plan = term_at(page, name, first).plan
-        reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, plan, first))
+        reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, first))
         return PlannedTerm(name, plan, reviews, _names(page, name))
 
 
@@ -224,9 +224,12 @@ def _planned(
     requests = {
         name: _request(page, syllabus, name, dates, wish, names, before[name], today) for name in names
     }
-    plans = plan_room(syllabus, requests, giving_way=True)
-    terms = [(new_term(page, name, plan), before[name]) for name, plan in plans.items()]
-    begins = {name: first_open(page, name, plan, wish.starts_on) for name, plan in plans.items()}
+    plans = plan_room(syllabus, requests, giving_way=True, keeping_locks=True)
+    weekdays = tuple(sorted(set(wish.weekdays)))
+    terms = [
+        (new_term(page, name, replace(plan, weekdays=weekdays)), before[name]) for name, plan in plans.items()
+    ]
+    begins = {name: first_open(page, name, wish.starts_on) for name in names}
     kept, entry = keep_plans(page, syllabus, terms, PlanChange.PLANNED, begins)
     titles = syllabus.titles
     return ChangedPlans(
@@ -284,7 +287,7 @@ def _to_keep(
     those that are locked and do not fall out."""
     if before is None:
         return (), ()
-    open_from = first_open(page, group, before, wish.starts_on)
+    open_from = first_open(page, group, wish.starts_on)
     past = tuple(session for session in before.sessions if session.on < open_from)
     locked = tuple(
         session

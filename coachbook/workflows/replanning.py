@@ -1,6 +1,6 @@
 """Planning the rest of a term anew, and editing a plan by hand: pins and locks."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -14,7 +14,7 @@ from coachbook.term.replan import rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.room import CoachTimes, coach_times, merged, plan_room
 from coachbook.term.told import planned_units
-from coachbook.workflows.groups import first_open, named_group, named_groups, term_at
+from coachbook.workflows.groups import days_held, first_open, named_group, named_groups, term_at
 from coachbook.workflows.planning import (
     ChangedPlans,
     ChangedTerm,
@@ -65,8 +65,8 @@ def replan_terms(
         wishes = []
         for group in named_groups(page, groups):
             term = term_at(page, group.name, first)
-            begins = first_open(page, group.name, term.plan, first)
-            cancelled = _fallen(term.plan, first, begins, cancel, closures)
+            begins = first_open(page, group.name, first)
+            cancelled = _fallen(term.plan, first, days_held(page, group.name), cancel, closures)
             wishes.append(_Wish(term, begins, term.plan.pins, cancelled, again))
         made = _made_anew(page, syllabus, wishes, PlanChange.REPLANNED, today or first, giving_way=True)
         return replace(made, entry=None) if preview else made
@@ -88,7 +88,7 @@ def pin_unit(
         name = named_group(page, group).name
         term = term_at(page, name, on)
         plan = term.plan
-        begins = first_open(page, name, plan, first)
+        begins = first_open(page, name, first)
         if on < begins:
             raise CoachbookError(
                 f"{on} has been: from {begins} on the term can be changed.", "Choose a later evening."
@@ -115,7 +115,7 @@ def unpin_unit(
         if term is None:
             raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_told(terms))
         pins = tuple(pin for pin in term.plan.pins if pin.unit != code)
-        begins = first_open(page, name, term.plan, first)
+        begins = first_open(page, name, first)
         made = _made_anew(page, syllabus, [_Wish(term, begins, pins)], PlanChange.UNPINNED, first)
         return replace(made, entry=None) if preview else made
 
@@ -161,19 +161,30 @@ def _kept_as_it_is(
 
 
 def _fallen(
-    plan: TermPlan, first: date, begins: date, cancel: Sequence[date], closures: Sequence[Closure]
+    plan: TermPlan, first: date, held: Collection[date], cancel: Sequence[date], closures: Sequence[Closure]
 ) -> frozenset[date]:
-    """The evenings that fall out. Raises CoachbookError for one that was held."""
-    if held := [on for on in cancel if first <= on < begins]:
-        raise CoachbookError(
-            f"{held[0]} cannot be cancelled: it was held.",
-            "Take its log back first with 'coachbook log undo' if it was not.",
-        )
-    return frozenset(cancel) | {
+    """The evenings that fall out, also past ones that were not held.
+
+    Raises CoachbookError for one that was held, or that is before `first`.
+    """
+    closed = {
         session.on
         for session in plan.sessions
-        if session.on >= begins and any(session.on in closed for closed in closures)
+        if session.on >= first and any(session.on in days for days in closures)
     }
+    for on in cancel:
+        if on < first:
+            raise CoachbookError(
+                f"{on} cannot be cancelled: the term is planned anew from {first} on.",
+                f"Give --from {on}, or an earlier day.",
+            )
+    fallen = frozenset((*cancel, *closed))
+    for on in sorted(fallen & set(held)):
+        raise CoachbookError(
+            f"{on} cannot be cancelled: it was held.",
+            "Take its log back first with 'coachbook log undo' if it was not.",
+        )
+    return fallen
 
 
 def _made_anew(
@@ -194,7 +205,13 @@ def _made_anew(
         for wish in wishes
     }
     plans = plan_room(syllabus, requests, giving_way=giving_way)
-    terms = [(replace(wish.term, plan=plans[wish.term.group]), wish.term.plan) for wish in wishes]
+    terms = [
+        (
+            replace(wish.term, plan=replace(plans[wish.term.group], weekdays=wish.term.plan.weekdays)),
+            wish.term.plan,
+        )
+        for wish in wishes
+    ]
     begins = {wish.term.group: wish.first for wish in wishes}
     kept, entry = keep_plans(page, syllabus, terms, change, begins)
     titles = syllabus.titles
@@ -216,11 +233,16 @@ def _rest(page: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRe
     progress = standing_before(page, syllabus, group, wish.first)
     first = max(wish.first, plan.starts_on)
     elsewhere = taught_by_then(page, group, first, today, but=wish.term.number)
-    plan = replace(plan, known=tuple(dict.fromkeys((*plan.known, *sorted(elsewhere)))))
+    past = {on for on in wish.cancelled if on < wish.first and wish.term.plan.session_on(on) is not None}
+    plan = replace(
+        plan,
+        known=tuple(dict.fromkeys((*plan.known, *sorted(elsewhere)))),
+        sessions=tuple(session for session in plan.sessions if session.on not in past),
+    )
     asked = rest_of(
         plan,
         wish.first,
-        cancelled=wish.cancelled,
+        cancelled=wish.cancelled - past,
         known=known_units(progress) | elsewhere,
         not_done=wish.not_done | without_answers(plan, wish.first, progress),
         has_answers=any(each.evenings for each in progress),

@@ -171,3 +171,13 @@ def test_nobody_is_erased_by_an_empty_name(club: Club) -> None:
     ran = run("student", "erase", "", "--yes")
     assert (ran.code, len(ran.problems)) == (2, 1)
     assert everything_in(club.folder) == before
+
+
+def test_erasing_says_that_what_was_taken_back_goes_too(club: Club) -> None:
+    done("log", "note", "Bo", "unrelated", "--unit", "queen-box", *DAY)
+    done("log", "undo")
+    told = done("student", "erase", "Ana", "--yes")
+    assert "Deleted, too: entries of the log that were taken back, whoever they are of.\n" in told
+    assert "There is nothing to bring back." in run("log", "redo").err
+    assert "taken back, whoever" not in done("student", "erase", "Bo", "--yes")
+    assert club.book.exists()

@@ -100,7 +100,8 @@ def test_what_was_taken_back_is_brought_back_by_its_number(club: Club) -> None:
     ran = run("log", "redo")
     assert (ran.code, ran.err) == (
         2,
-        "coachbook: There is nothing to bring back. What is taken back is kept for 30 days.\n",
+        "coachbook: There is nothing to bring back."
+        " What is taken back is kept for 30 days, or until a student is erased.\n",
     )
 
 

@@ -12,7 +12,7 @@ from coachbook.club.students import add_group, add_student
 from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.model.club import Attendance
-from coachbook.model.term import PlannedSession, TermPlan
+from coachbook.model.term import Closure, PlannedSession, TermPlan
 from coachbook.paper.options import PaperOptions
 from coachbook.term.told import planned_units, shape
 from coachbook.workflows.closing import groups_to_close, move_on
@@ -155,7 +155,7 @@ def test_a_plan_that_is_not_the_one_that_was_seen_is_not_kept(book: Book) -> Non
     plan(book, AUTUMN)
     wish = replace(AUTUMN, starts_on=autumn(3), minutes=75)
     seen = preview_terms(book, SYLLABUS, ("Foxes",), wish, today=AUTUMN.starts_on)
-    lock_session(book, SYLLABUS, "Foxes", autumn(4), locked=True)
+    hold(book, autumn(3))
     before = plans(book)
     with pytest.raises(CoachbookError, match="has changed while you looked"):
         plan_terms(book, SYLLABUS, ("Foxes",), wish, today=AUTUMN.starts_on, seen=seen)
@@ -284,3 +284,64 @@ def test_what_a_plan_in_the_midst_of_a_term_teaches_is_known_to_the_rest_when_th
     replan_terms(book, SYLLABUS, ("Foxes",), autumn(5), today=AUTUMN.starts_on)
     rest = [session for on, session in sessions(book).items() if on > autumn(4)]
     assert not taught & planned_units(rest)
+
+
+def test_a_lock_that_a_new_plan_cannot_keep_stops_it(book: Book) -> None:
+    plan(book, AUTUMN)
+    lock_session(book, SYLLABUS, "Foxes", autumn(4), locked=True)
+    before = plans(book)
+    with pytest.raises(CoachbookError, match=r"2026-10-08 is locked with .* Unlock the evening"):
+        plan(book, replace(AUTUMN, starts_on=autumn(3), minutes=75))
+    assert plans(book) == before
+
+
+def test_an_earlier_evening_that_was_not_held_can_still_be_cancelled(book: Book) -> None:
+    plan(book, AUTUMN)
+    hold(book, autumn(3))
+    replan_terms(book, SYLLABUS, ("Foxes",), AUTUMN.starts_on, cancel=[autumn(1)])
+    assert autumn(1) not in sessions(book)
+    replan_terms(book, SYLLABUS, ("Foxes",), AUTUMN.starts_on, closures=[Closure(autumn(0), autumn(2))])
+    assert min(sessions(book)) == autumn(3)
+    days = Closure(autumn(2), autumn(4))
+    with pytest.raises(CoachbookError, match="2026-10-01 cannot be cancelled: it was held"):
+        replan_terms(book, SYLLABUS, ("Foxes",), AUTUMN.starts_on, cancel=[autumn(3)])
+    with pytest.raises(CoachbookError, match="2026-10-01 cannot be cancelled: it was held"):
+        replan_terms(book, SYLLABUS, ("Foxes",), AUTUMN.starts_on, closures=[days])
+
+
+def test_what_is_before_an_evening_that_was_held_stays_whatever_the_days_of_a_new_plan(book: Book) -> None:
+    plan(book, AUTUMN)
+    hold(book, autumn(3))
+    before = sessions(book)
+    for last in (2, 9):
+        plan(book, replace(AUTUMN, weekdays=(2,), ends_on=autumn(last)))
+        assert [shape(sessions(book)[autumn(number)]) for number in range(4)] == [
+            shape(before[autumn(number)]) for number in range(4)
+        ]
+
+
+def test_days_of_a_weekday_on_which_the_club_no_longer_meets_are_no_days_off(book: Book) -> None:
+    plan(book, AUTUMN)
+    hold(book, autumn(1))
+    wednesday = autumn(4) - timedelta(days=1)
+    changed = plan(book, replace(AUTUMN, weekdays=(2,), skip=(wednesday,))).planned[0].plan
+    assert [day for day in changed.days_off if day > autumn(2)] == [wednesday]
+    assert {day.weekday() for day in changed.days_off} == {2}
+    again = replan_terms(book, SYLLABUS, ("Foxes",), autumn(5))
+    assert again.planned[0].plan.weekdays == (2,)
+
+
+def test_a_day_within_a_plan_in_the_midst_of_another_is_of_that_plan(book: Book) -> None:
+    plan(book, AUTUMN, replace(AUTUMN, starts_on=autumn(3), ends_on=autumn(5)))
+    with book.reading() as page:
+        assert term_at(page, "Foxes", autumn(3) + timedelta(days=2)).plan.starts_on == autumn(3)
+        assert term_at(page, "Foxes", autumn(6)).plan.starts_on == AUTUMN.starts_on
+
+
+def test_a_lock_that_comes_back_with_a_plan_is_told(book: Book) -> None:
+    plan(book, AUTUMN)
+    lock_session(book, SYLLABUS, "Foxes", autumn(0), locked=True)
+    plan(book, replace(AUTUMN, minutes=90))
+    undo(book, SYLLABUS, NOW)
+    lock_session(book, SYLLABUS, "Foxes", autumn(0), locked=False)
+    assert f"{autumn(0)}: locked" in redo(book, SYLLABUS).changes
