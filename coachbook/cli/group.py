@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import agrees, can_ask
+from coachbook.cli.asking import YesOption, agrees, can_ask
 from coachbook.cli.care import counted, tell_way_back
 from coachbook.cli.console import show_table
 from coachbook.cli.options import (
@@ -127,7 +127,7 @@ def rename(
 @app.command("remove")
 def remove(
     group: GroupArgument,
-    yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
+    yes: YesOption = False,
     book: BookOption = None,
 ) -> None:
     """Remove a group; its students, and all that they did, stay in the book."""

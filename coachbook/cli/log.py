@@ -21,14 +21,13 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.cli.reports import print_json, stop_if_any
-from coachbook.cli.undo import redo, undo
+from coachbook.cli.undo import local_time, redo, undo
 from coachbook.errors import CoachbookError, InterruptedEntryError
 from coachbook.model.dates import read_date
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
     from coachbook.model.club import ItemResult, LogEntry
-    from coachbook.workflows.evening import ListedEntry
 
 app = noun("Log an evening: who was there, and what they answered and played.")
 app.command()(undo)
@@ -152,7 +151,7 @@ def list_(
     elif entries:
         show_table(
             ("Entry", "Logged", "Group", "What"),
-            [(str(each.id), _local_time(each), each.group, each.what) for each in entries],
+            [(str(each.id), local_time(each), each.group, each.what) for each in entries],
         )
     else:
         typer.echo("Nothing is logged yet.")
@@ -254,10 +253,6 @@ def _presence(*, here: bool) -> str:
 
 def _tell_kept(entry: "LogEntry | None") -> None:
     typer.echo(f"Kept: {entry.what}." if entry else "Nothing was kept.")
-
-
-def _local_time(entry: "LogEntry | ListedEntry") -> str:
-    return f"{entry.logged_at.astimezone():%Y-%m-%d at %H:%M}"
 
 
 def _show_marks(results: "tuple[ItemResult, ...]") -> None:

@@ -5,11 +5,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import YesOption, agrees, can_ask
+from coachbook.cli.asking import YesOption, agrees, can_ask, tell_how_to_take_back
 from coachbook.cli.options import BookOption, SyllabusOption, read_number
 
 if TYPE_CHECKING:
     from coachbook.model.club import LogEntry
+    from coachbook.workflows.evening import ListedEntry
     from coachbook.workflows.undo import TakenBack
 
 EntryArgument = Annotated[
@@ -41,7 +42,7 @@ def undo(
         # What the coach has agreed to, though something else may have been logged meanwhile.
         entry = found.entry.id
     taken = take_back(opened, read, now, entry)
-    typer.echo(f"Taken back: {taken.entry.what} (logged on {_local_time(taken.entry)}).")
+    typer.echo(f"Taken back: {taken.entry.what} (logged on {local_time(taken.entry)}).")
     _show_changes(taken)
     typer.echo(f"To bring it back: coachbook log redo {taken.entry.id}")
 
@@ -53,15 +54,15 @@ def redo(entry: EntryArgument = None, book: BookOption = None, syllabus: Syllabu
     from coachbook.workflows.undo import redo as bring_back
 
     brought = bring_back(open_club(book), load_syllabus(syllabus), entry)
-    typer.echo(f"Brought back: {brought.entry.what} (logged on {_local_time(brought.entry)}).")
+    typer.echo(f"Brought back: {brought.entry.what} (logged on {local_time(brought.entry)}).")
     _show_changes(brought)
-    typer.echo(f"To take it back: coachbook log undo {brought.entry.id}")
+    tell_how_to_take_back(brought.entry)
 
 
 def _agrees_to_undo(found: "TakenBack") -> bool:
     contents = found.contents
     evenings = f", evening of {' and '.join(map(str, contents.evenings))}" if contents.evenings else ""
-    typer.echo(f"This takes back entry {found.entry.id}, logged on {_local_time(found.entry)}:")
+    typer.echo(f"This takes back entry {found.entry.id}, logged on {local_time(found.entry)}:")
     typer.echo(f"  {found.entry.what}{evenings}")
     if contents.students:
         typer.echo(f"  {', '.join(contents.students)}")
@@ -76,5 +77,6 @@ def _show_changes(taken: "TakenBack") -> None:
         typer.echo("  No evening changes: a later plan holds.")
 
 
-def _local_time(entry: "LogEntry") -> str:
+def local_time(entry: "LogEntry | ListedEntry") -> str:
+    """When an entry was logged, by the clock where the coach is."""
     return f"{entry.logged_at.astimezone():%Y-%m-%d at %H:%M}"

@@ -170,15 +170,16 @@ def _taken_back(book: Reading, number: int | None) -> list[TakenBackRow]:
 
 def _check_still_there(book: Reading, rows: Iterable[TakenBackRow]) -> None:
     """Raises CoachbookError if a sheet is no longer that of the student."""
-    given = {(each.student_id, each.sheet_id) for each in book.session.exec(select(HandoutRow))}
     for row in rows:
-        if row.fact == AnswerRow.__tablename__:
-            sheet_id = json.loads(row.body)["sheet_id"]
-            if (row.student_id, sheet_id) not in given:
-                sheet = book.session.exec(select(SheetRow.code).where(SheetRow.id == sheet_id)).first()
-                raise CoachbookError(
-                    f"Entry {row.entry_id} cannot be brought back: its sheet {sheet or ''} is gone."
-                )
+        if row.fact != AnswerRow.__tablename__:
+            continue
+        sheet_id = _columns(AnswerRow, row.body)["sheet_id"]
+        of_student = HandoutRow.student_id == row.student_id, HandoutRow.sheet_id == sheet_id
+        if book.session.exec(select(HandoutRow).where(*of_student)).first() is None:
+            sheet = book.session.exec(select(SheetRow.code).where(SheetRow.id == sheet_id)).first()
+            raise CoachbookError(
+                f"Entry {row.entry_id} cannot be brought back: its sheet {sheet or ''} is gone."
+            )
 
 
 def _columns(table: type[Fact], body: str) -> dict[str, object]:

@@ -37,9 +37,7 @@ def meeting_dates(
         )
     closed = tuple(closures)
     dates = tuple(
-        day
-        for day in meetings
-        if day not in skipped and not any(closure.first <= day <= closure.last for closure in closed)
+        day for day in meetings if day not in skipped and not any(day in closure for closure in closed)
     )
     if not dates:
         some = " or ".join(WEEKDAYS[day] for day in sorted(set(weekdays)))
