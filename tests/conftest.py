@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from coachbook.endgame.cache import FOLDER_VARIABLE
+from coachbook.files.places import FOLDER_VARIABLE
 from tests.authority.fetch import NotAvailableError, is_required, published_data
 
 _cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")

@@ -7,8 +7,8 @@ from typing import Annotated
 import typer
 
 from coachbook.errors import CoachbookError
-from coachbook.model.dates import read_date
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.model.reading import read_date
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 

@@ -8,11 +8,12 @@ import typer
 
 from coachbook.cli.asking import PreviewOption, tell_how_to_take_back
 from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, today
-from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_days
-from coachbook.model.dates import read_date
+from coachbook.cli.term_shown import AllGroupsOption, Days, GroupsOption, read_days
+from coachbook.model.reading import read_date
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import ChangedPlans
+
 
 UnitArgument = Annotated[str, typer.Argument(metavar="UNIT", help="A unit's code, such as queen-box.")]
 EveningArgument = Annotated[
@@ -52,10 +53,9 @@ def replan(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Plan the rest of a term anew after a cancelled or a slow evening, and say what changes."""
-    from coachbook.workflows.groups import chosen_groups
-    from coachbook.workflows.members import open_club
+    from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.replanning import replan_terms
-    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.standings import load_syllabus
 
     opened, days = open_club(book), cancel or []
     changed = replan_terms(
@@ -84,7 +84,7 @@ def pin(
     """Let a unit begin on an evening, and plan the rest around it."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import pin_unit
-    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.standings import load_syllabus
 
     opened, read = open_club(book), load_syllabus(syllabus)
     _tell(pin_unit(opened, read, group, unit, on, today(first), preview=preview), preview=preview)
@@ -101,7 +101,7 @@ def unpin(
     """Take the pin of a unit away, and plan the rest anew."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import unpin_unit
-    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.standings import load_syllabus
 
     opened, read = open_club(book), load_syllabus(syllabus)
     _tell(unpin_unit(opened, read, group, unit, today(first), preview=preview), preview=preview)
@@ -135,7 +135,7 @@ def _lock(
 ) -> None:
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import lock_session
-    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.standings import load_syllabus
 
     changed = lock_session(open_club(book), load_syllabus(syllabus), group, on, locked=locked)
     typer.echo(f"{changed.planned[0].group}: {on} {what}.")

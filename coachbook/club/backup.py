@@ -15,10 +15,15 @@ from datetime import datetime
 from pathlib import Path
 
 from coachbook.club.aside import put_in_place, remove, sweep, written_aside
-from coachbook.club.clean import make_single_and_clean
-from coachbook.club.connection import connect, holding, make_private
+from coachbook.club.connection import (
+    connect,
+    holding,
+    make_private,
+    make_single_and_clean,
+    told_plainly,
+    trouble_of_disk,
+)
 from coachbook.club.soundness import check_sound, find_damaged_text, holds_the_same
-from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
 DAILY_KEPT = 10

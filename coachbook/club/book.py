@@ -1,31 +1,95 @@
-"""Creating and opening a book, and the transactions in which all reading and writing happens."""
+"""Creating and opening a book, and the transactions in which all reading and writing happens.
+
+Apart from `book` because alembic takes a while to load and a current book needs none of it.
+"""
 
 import errno
 import os
+import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, nullcontext, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import cast
 
-from sqlalchemy import Engine, update
+from alembic.migration import MigrationContext
+from alembic.operations import Operations
+from alembic.script import ScriptDirectory
+from sqlalchemy import Connection, Engine, update
 from sqlmodel import Session, col, select
 
 from coachbook.club.aside import put_in_place, sweep, written_aside
-from coachbook.club.clean import clean, is_unclean
+from coachbook.club.backup import copy_to_own, remove_own
 from coachbook.club.connection import (
     APPLICATION_ID,
     BRING_BACK,
+    check_is_file,
+    clean,
     connect,
     engine_of,
     for_writing,
+    is_unclean,
     make_private,
     open_up_side_files,
     read_revision,
+    told_plainly,
+    trouble_of_disk,
 )
 from coachbook.club.names import clean_name
 from coachbook.club.rows import ClubRow
-from coachbook.club.trouble import check_is_file, told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
+
+MIGRATIONS = Path(__file__).parent / "migrations"
+
+
+def migrate(connection: Connection) -> None:
+    """Takes all steps that are missing, within the transaction that is open.
+
+    A step may have to copy, drop and rename a table, which is safe only with foreign keys
+    off (https://sqlite.org/lang_altertable.html, section 7); so they are checked at the end.
+    Raises CoachbookError if a reference leads nowhere.
+    """
+    context = MigrationContext.configure(connection)
+    steps = ScriptDirectory(MIGRATIONS)
+    missing = list(steps.iterate_revisions("head", context.get_current_revision() or "base"))
+    with Operations.context(context):
+        for step in reversed(missing):
+            step.module.upgrade()
+    context.stamp(steps, "head")
+    if connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
+        raise CoachbookError("The book has entries that belong to nothing.", "Bring back a backup of it.")
+
+
+def upgrade(path: Path, keep_copy: bool = True) -> None:
+    """Upgrades an older book, after putting a copy of it among its backups.
+
+    Nothing changes if it fails. Raises CoachbookError, sqlite3.Error, DBAPIError or OSError.
+    """
+    with for_writing(engine_of(path)).connect() as connection:
+        # Has no effect within a transaction, so it comes before the first one.
+        _driver(connection).execute("PRAGMA foreign_keys = OFF")
+        with connection.begin():
+            # Read under the write lock: another program may just have upgraded it.
+            revision = MigrationContext.configure(connection).get_current_revision()
+            if revision != ScriptDirectory(MIGRATIONS).get_current_head():
+                with _copy_aside(path, f"before-{revision}") if keep_copy else nullcontext():
+                    migrate(connection)
+
+
+def _driver(connection: Connection) -> sqlite3.Connection:
+    return cast(sqlite3.Connection, connection.connection.driver_connection)
+
+
+@contextmanager
+def _copy_aside(path: Path, name: str) -> Iterator[None]:
+    """A copy of the book, which goes again if the block raises."""
+    copy = copy_to_own(path, name)
+    try:
+        yield
+    except BaseException:
+        remove_own(copy)
+        raise
+
 
 HEAD = "0005"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
@@ -137,7 +201,6 @@ def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
         return
     # Imported here because alembic adds a third to the time that every command takes to
     # start, and only a new or an older book needs it.
-    from coachbook.club.migrate import upgrade
 
     try:
         upgrade(path, keep_copy)
@@ -154,7 +217,6 @@ def set_letters(book: Writing, letters: str) -> None:
 
 def _write_first_page(path: Path, club_name: str) -> None:
     # Imported here for the same reason.
-    from coachbook.club.migrate import migrate
 
     with Session(for_writing(engine_of(path))) as session, session.begin():
         migrate(session.connection())
@@ -162,3 +224,16 @@ def _write_first_page(path: Path, club_name: str) -> None:
         session.connection().exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
     with closing(connect(path)) as connection:
         connection.execute("PRAGMA journal_mode = WAL")
+
+
+class _Over(Exception):  # noqa: N818 - no error: it ends a rehearsal
+    """Ends a rehearsal: the transaction that it leaves is rolled back."""
+
+
+@contextmanager
+def rehearsing(book: Book) -> Iterator[Writing]:
+    """A transaction to write in of which nothing is kept: what comes out in it is exactly what would be
+    kept, for nothing is worked out twice. Raises CoachbookError if the file cannot be used."""
+    with suppress(_Over), book.writing() as page:
+        yield page
+        raise _Over

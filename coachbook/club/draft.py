@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from coachbook.club.aside import put_over, sweep, written_aside
-from coachbook.club.trouble import trouble_of_disk
+from coachbook.club.connection import trouble_of_disk
 from coachbook.errors import CoachbookError
 
 _FORM = 1

@@ -14,15 +14,30 @@ from pathlib import Path
 
 from coachbook.club.aside import put_over, sweep, written_aside
 from coachbook.club.backup import backups_folder, foreign_files, own_backups
-from coachbook.club.clean import clean, make_single_and_clean, mark_unclean
-from coachbook.club.connection import connect, connect_to_read
-from coachbook.club.free_text import Mention, mentions_in
+from coachbook.club.connection import (
+    clean,
+    connect,
+    connect_to_read,
+    make_single_and_clean,
+    mark_unclean,
+    told_plainly,
+    trouble_of_disk,
+)
+from coachbook.club.free_text import (
+    NOTHING,
+    Mention,
+    Taken,
+    Wording,
+    facts_of,
+    find_student,
+    give_name,
+    mentions_in,
+    names_in,
+    take_out,
+)
 from coachbook.club.mentions import Span, words_of
 from coachbook.club.names import clean_name, find_near, no_such, plain_key
-from coachbook.club.rewording import NOTHING, Wording
 from coachbook.club.soundness import check_sound, find_fault_of_backup
-from coachbook.club.traces import Taken, facts_of, find_student, give_name, names_in, take_out
-from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
 Change = Callable[[sqlite3.Connection], Taken]

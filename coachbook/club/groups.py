@@ -20,8 +20,8 @@ from coachbook.club.rows import (
 from coachbook.club.stored import term_plan_from, term_plan_text
 from coachbook.club.students import list_groups, list_students, roll_of_groups
 from coachbook.club.terms import terms_of
-from coachbook.model.club import Student
-from coachbook.model.term import PlannedSession, Slot, TermPlan
+from coachbook.model.facts import Student
+from coachbook.model.term_plan import PlannedSession, Slot, TermPlan
 
 WITH_OTHERS = " while the coach is with "
 """In a plan's words, what stands before the names of other groups."""

@@ -11,11 +11,18 @@ from pathlib import Path
 from coachbook.club.aside import put_in_place, sweep, written_aside
 from coachbook.club.backup import copy_to_own, own_backups, stamp
 from coachbook.club.book import bring_up_to_date, check_version
-from coachbook.club.clean import make_single_and_clean
-from coachbook.club.connection import connect, connect_to_read, open_up_side_files, revision_of
+from coachbook.club.connection import (
+    check_is_file,
+    connect,
+    connect_to_read,
+    make_single_and_clean,
+    open_up_side_files,
+    revision_of,
+    told_plainly,
+    trouble_of_disk,
+)
+from coachbook.club.free_text import names_in
 from coachbook.club.soundness import check_sound, holds_the_same, indexes, tables
-from coachbook.club.traces import names_in
-from coachbook.club.trouble import check_is_file, told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
 
 _BEFORE = "-before-restore"

@@ -30,7 +30,7 @@ from coachbook.club.rows import (
 )
 from coachbook.club.students import in_order, roll_of_groups
 from coachbook.errors import CoachbookError
-from coachbook.model.club import LogEntry
+from coachbook.model.facts import LogEntry
 
 KEPT = timedelta(days=30)
 _KEPT_FOR = f"What is taken back is kept for {KEPT.days} days, or until a student is erased."

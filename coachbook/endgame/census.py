@@ -15,12 +15,11 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.looks import looks
 from coachbook.endgame.material import Material, material_of
 from coachbook.endgame.retrograde import Rules, spread
 from coachbook.endgame.smaller import IMPOSSIBLE, PROMOTIONS, Values, promoted
 from coachbook.endgame.space import ALL, WHITE, Man, Space
-from coachbook.endgame.symmetry import SWAP, Words, turned
+from coachbook.endgame.symmetry import SWAP, Words, looks, turned
 from coachbook.endgame.tables import Tables
 
 Condition = Callable[[Values], NDArray[np.bool_]]

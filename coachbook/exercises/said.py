@@ -2,7 +2,7 @@
 
 import chess
 
-from coachbook.method.registry import find_method
+from coachbook.method.methods import find_method
 from coachbook.model.claims import (
     AllMates,
     AllStalemates,
@@ -20,7 +20,7 @@ from coachbook.model.claims import (
     ThrowingSquares,
     WallsAre,
 )
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.model.worksheet import AnswerForm, Exercise
 
 
 def answer_claim(exercise: Exercise) -> Claim | None:

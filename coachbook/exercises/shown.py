@@ -19,8 +19,8 @@ from coachbook.model.claims import (
     ThrowingSquares,
     WallsAre,
 )
-from coachbook.model.exercise import AnswerForm, Exercise, Plan
-from coachbook.model.marks import ArrowStyle, Marks, Sign
+from coachbook.model.position import ArrowStyle, Marks, Sign
+from coachbook.model.worksheet import AnswerForm, Exercise, Plan
 
 
 def mark_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:

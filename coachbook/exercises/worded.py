@@ -8,7 +8,7 @@ import chess
 from coachbook.endgame.probe import Outcome, Result, probe
 from coachbook.exercises.said import moves_of
 from coachbook.model.claims import RegionIs, SmallestBox, WallsAre
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.model.worksheet import AnswerForm, Exercise
 
 _MOVE = re.compile(r"\b(?:[KQRBN][a-h]?[1-8]?x?|[a-h]x)[a-h][1-8](?:=[QRBN])?[+#]?|\b[a-h][18]=[QRBN][+#]?")
 """A move in printed words; a bare "e4" may as well be a square."""

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from coachbook.files.cache import cache_folder
+from coachbook.files.places import cache_folder
 
 _PART = re.compile(r"\.coachbook-(\d{1,9})-[0-9a-f]{8}\.part")
 _NOTE = re.compile(r"(\d{1,9})-[0-9a-f]{8}")

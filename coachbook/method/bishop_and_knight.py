@@ -6,9 +6,8 @@ edge for good in at most 22 moves, from there into a small box in 16 more, and m
 best play needs at most 33. Mate itself is only possible in a corner of the bishop's colour.
 """
 
-from coachbook.method.bitboards import FILE, RANK, Mask
 from coachbook.method.box import region_size
-from coachbook.method.positions import Positions
+from coachbook.method.positions import FILE, RANK, Mask, Positions
 from coachbook.method.stages import Course, Stage
 
 SMALL = 4

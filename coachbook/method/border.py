@@ -6,10 +6,9 @@ import chess
 import numpy as np
 
 from coachbook.errors import CoachbookError
-from coachbook.method.moves import Moves
+from coachbook.method.moves import Moves, Side
 from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, Rule, choose_all
-from coachbook.method.sides import Side
 
 _STRENGTH = "QRBNP"
 _TOP_TO_BOTTOM = 56

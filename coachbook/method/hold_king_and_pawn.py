@@ -5,18 +5,16 @@ Proven from 97.33 % of the drawn positions in which he has a move, any tie allow
 
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, files_plus_ranks, king_steps
-from coachbook.method.moves import has_taken
+from coachbook.method.moves import Aim, Side, has_taken
 from coachbook.method.pawn_sights import (
+    drawn_starts,
     files_from_pawn,
     king_in_its_way,
     outside_if_pawn_moves,
     square_ahead,
 )
-from coachbook.method.pawn_truth import drawn_starts
-from coachbook.method.positions import Positions
+from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, files_plus_ranks, king_steps
 from coachbook.method.rules import Look, Method, Rule, least
-from coachbook.method.sides import Aim, Side
 
 
 def lets_it_run(positions: Positions) -> Mask:

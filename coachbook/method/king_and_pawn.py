@@ -5,20 +5,20 @@ Proven from 98.40 % of the won positions, any tie allowed, against every defence
 
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, files_plus_ranks
-from coachbook.method.common import never_spoil
-from coachbook.method.pawn_pictures import home_stretch, king_leads, picture_name
+from coachbook.method.moves import Aim, Side
 from coachbook.method.pawn_sights import (
     files_from_pawn,
+    home_stretch,
+    king_leads,
     pawn_steps,
+    picture_name,
     queened,
     runs,
     steps_to_key_square,
+    won_starts,
 )
-from coachbook.method.pawn_truth import won_starts
-from coachbook.method.positions import Positions
-from coachbook.method.rules import Look, Method, Rule, least
-from coachbook.method.sides import Aim, Side
+from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, files_plus_ranks
+from coachbook.method.rules import Look, Method, Rule, least, never_spoil
 
 
 def _king_up(positions: Positions) -> Numbers:

@@ -11,29 +11,35 @@ from dataclasses import dataclass
 import chess
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, king_steps
 from coachbook.method.border import attacker, find_ending, from_board
-from coachbook.method.pawn_pictures import (
+from coachbook.method.moves import Side
+from coachbook.method.pawn_sights import (
     ahead_of_a_far_pawn,
     ahead_with_opposition,
-    far_ahead,
-    last_step,
-    shield,
-    side_by_side,
-)
-from coachbook.method.pawn_sights import (
     close,
+    far_ahead,
     king_in_its_way,
+    last_step,
     on_key_square,
     outside_if_he_moves,
     outside_if_pawn_moves,
     queening_square,
     ranks_ahead,
     rook_pawn,
+    shield,
+    side_by_side,
     square_ahead,
 )
-from coachbook.method.positions import Feature, Positions, can_be_taken, is_stalemate
-from coachbook.method.sides import Side
+from coachbook.method.positions import (
+    FILE,
+    RANK,
+    Feature,
+    Mask,
+    Positions,
+    can_be_taken,
+    is_stalemate,
+    king_steps,
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -6,8 +6,8 @@ import numpy as np
 
 from coachbook.method.border import to_board
 from coachbook.method.king_and_pawn_verdicts import VERDICTS, Verdict
-from coachbook.method.pawn_truth import every_position
-from coachbook.method.sides import Side
+from coachbook.method.moves import Side
+from coachbook.method.pawn_sights import every_position
 
 
 @dataclass(frozen=True, slots=True)

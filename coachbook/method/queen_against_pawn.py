@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.errors import CoachbookError
-from coachbook.method.bitboards import (
+from coachbook.method.positions import (
     BIT,
     FILE,
     QUEEN,

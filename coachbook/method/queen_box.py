@@ -6,13 +6,21 @@ The box is the one by *walls* (see box.py). Proven from every position, any tie 
 
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, Squares, files_plus_ranks, king_steps
 from coachbook.method.box import NO_BOX, has_two_squares, region_size, walls_size
-from coachbook.method.common import MATE, never_spoil
-from coachbook.method.positions import Positions, is_mate
-from coachbook.method.rules import Look, Method, Rule, least
-from coachbook.method.sides import Aim, Side
-from coachbook.method.symmetry import legal_codes
+from coachbook.method.moves import Aim, Side
+from coachbook.method.positions import (
+    FILE,
+    RANK,
+    Mask,
+    Numbers,
+    Positions,
+    Squares,
+    files_plus_ranks,
+    is_mate,
+    king_steps,
+)
+from coachbook.method.rules import MATE, Look, Method, Rule, least, never_spoil
+from coachbook.method.starts import legal_codes
 
 
 def meeting_square(positions: Positions) -> Squares:

@@ -11,7 +11,7 @@ from coachbook.endgame.probe import probe_many
 from coachbook.endgame.smaller import IMPOSSIBLE, Values
 from coachbook.endgame.space import WHITE
 from coachbook.endgame.tables import Tables, shared_tables
-from coachbook.method.bitboards import Mask
+from coachbook.method.positions import Mask
 from coachbook.method.queen_against_pawn import VERDICTS, QueenAndPawn, Verdict, from_board, in_check
 
 _ENDING = Material("Q", "P")

@@ -5,13 +5,30 @@ the way. Proven from every position, any tie allowed: longest 37 moves, mean 18.
 9.87).
 """
 
-from coachbook.method.bitboards import Mask, Numbers, files_plus_ranks, king_steps
 from coachbook.method.box import region_size
-from coachbook.method.common import MATE, guarded, kings_apart, kings_files_and_ranks_apart, never_spoil
-from coachbook.method.positions import Positions, in_check, is_mate
-from coachbook.method.rules import Look, Method, Rule, least, most
-from coachbook.method.sides import Aim, Side
-from coachbook.method.symmetry import legal_codes
+from coachbook.method.moves import Aim, Side
+from coachbook.method.positions import (
+    Mask,
+    Numbers,
+    Positions,
+    files_plus_ranks,
+    in_check,
+    is_mate,
+    king_steps,
+)
+from coachbook.method.rules import (
+    MATE,
+    Look,
+    Method,
+    Rule,
+    guarded,
+    kings_apart,
+    kings_files_and_ranks_apart,
+    least,
+    most,
+    never_spoil,
+)
+from coachbook.method.starts import legal_codes
 
 
 def safe_rook(positions: Positions) -> Mask:

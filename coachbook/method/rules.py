@@ -1,4 +1,4 @@
-"""Rules that a child can follow, and the methods made of them.
+"""Rules that a child can follow, the methods made of them, and the rules that several methods share.
 
 A rule is one named object: which moves it allows, how it prefers among them, and its words.
 From it come the written plan, the proof and the words on paper; there is no second copy.
@@ -12,11 +12,22 @@ from typing import Any, Self, cast
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.method.bitboards import Mask
-from coachbook.method.moves import Moves, joined
-from coachbook.method.positions import Feature, Positions, Seen
-from coachbook.method.sides import Aim, Side
-from coachbook.method.symmetry import Codes
+from coachbook.method.moves import Aim, Moves, Side, joined
+from coachbook.method.positions import (
+    KING,
+    Feature,
+    Mask,
+    Numbers,
+    Positions,
+    Seen,
+    can_be_taken,
+    files_plus_ranks,
+    is_mate,
+    is_stalemate,
+    king_steps,
+    on,
+)
+from coachbook.method.starts import Codes
 
 
 class Look:
@@ -158,3 +169,34 @@ def choose_all(method: Method, positions: Positions) -> Choice:
         if number == 0:
             look = look.only(~method.never.allows(look))
     return Choice(joined(picks), rule)
+
+
+def kings_apart(positions: Positions) -> Numbers:
+    """King steps between the kings. Shape (n,)."""
+    return king_steps(positions.king, positions.lone)
+
+
+def kings_files_and_ranks_apart(positions: Positions) -> Numbers:
+    """Files plus ranks between the kings. Shape (n,)."""
+    return files_plus_ranks(positions.king, positions.lone)
+
+
+def guarded(positions: Positions) -> Mask:
+    """The king stands next to his piece. Shape (n,)."""
+    return on(KING[positions.king], positions.piece)
+
+
+def _spoils_it(look: Look) -> Mask:
+    return look.then(is_stalemate) | look.then(can_be_taken)
+
+
+MATE = Rule("mate", "Give mate if you can.", lambda look: look.then(is_mate))
+
+
+def never_spoil(piece: str) -> Rule:
+    """The safety rule of a method that mates with `piece`."""
+    return Rule(
+        "stay safe",
+        f"Never leave him without a move, unless it is mate, and never leave {piece} where he can take it.",
+        _spoils_it,
+    )

@@ -6,10 +6,9 @@ up to symmetry (tests/method/test_stages.py): from all 312,951 won positions the
 colour never win.
 """
 
-from coachbook.method.bitboards import Mask
 from coachbook.method.box import region_size
-from coachbook.method.common import kings_apart
-from coachbook.method.positions import Positions
+from coachbook.method.positions import Mask, Positions
+from coachbook.method.rules import kings_apart
 from coachbook.method.stages import Course, Stage
 
 WALL = 20

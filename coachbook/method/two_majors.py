@@ -9,13 +9,11 @@ and rook 11 (optimum 7 and 6).
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, Squares
 from coachbook.method.box import has_two_squares, region_size
-from coachbook.method.common import MATE, never_spoil
-from coachbook.method.positions import Positions, in_check, is_mate
-from coachbook.method.rules import Look, Method, Rule, least, most
-from coachbook.method.sides import Aim, Side
-from coachbook.method.symmetry import legal_codes
+from coachbook.method.moves import Aim, Side
+from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, Squares, in_check, is_mate
+from coachbook.method.rules import MATE, Look, Method, Rule, least, most, never_spoil
+from coachbook.method.starts import legal_codes
 
 Key16 = NDArray[np.int16]
 

@@ -5,7 +5,7 @@ from datetime import date
 from enum import StrEnum
 
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Observation, PlayOutResult
+from coachbook.model.facts import Observation, PlayOutResult
 
 
 class Standing(StrEnum):

@@ -1,4 +1,7 @@
-"""The page: its frame, its type sizes, its running lines, and writing the file in one go."""
+"""The page: its frame, its type sizes, its running lines, and drawings that return many times in a file.
+
+Without this a worksheet is several times larger, and slower to make.
+"""
 
 import errno
 import os
@@ -14,9 +17,29 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import unfinished_file
-from coachbook.paper.fonts import TEXT, signs_of_fonts
-from coachbook.paper.options import PaperSize
-from coachbook.paper.text import draw_centred, draw_fitted, draw_right, text_width
+from coachbook.paper.print_options import PaperSize
+from coachbook.paper.text import TEXT, draw_centred, draw_fitted, draw_right, signs_of_fonts, text_width
+
+Box = tuple[float, float, float, float]
+
+
+def stamp(
+    canvas: Canvas, name: str, box: Box, draw: Callable[[], None], x: float, y: float, scale: float = 1
+) -> None:
+    """Place the form `name` with its origin at (x, y); `draw` makes it if the file has none yet.
+
+    `box` is what the form may paint (left, bottom, right, top) in its own units. One name
+    must always stand for one drawing.
+    """
+    if not canvas.hasForm(name):
+        canvas.beginForm(name, *box)
+        draw()
+        canvas.endForm()
+    canvas.saveState()
+    canvas.transform(scale, 0, 0, scale, x, y)
+    canvas.doForm(name)
+    canvas.restoreState()
+
 
 # Plain binary streams: a fifth smaller and faster than text-encoded ones.
 rl_config.useA85 = 0

@@ -9,9 +9,10 @@ from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.model.printed import FrequentSlip
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack
-from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import MM, Frame, draw_footer, draw_heading, draw_rule, frame_of, write_pdf
+from coachbook.paper.print_options import PaperOptions
 
 _HEADING = 18 * MM
 _FOOTER = 9 * MM
@@ -131,3 +132,10 @@ def _opening(title: str, head: Block | None, *, gap: bool) -> Block | None:
     if head:
         parts.append(head)
     return stack(parts) if parts else None
+
+
+def slip_section(title: str, slips: Sequence[FrequentSlip], width: float) -> Section:
+    """The most frequent slips, each with the units in which it happened; nothing if there was none."""
+    table = columns(width, ("Slip", 58 * MM), ("Units", 0))
+    rows = [table.row((slip.told, ", ".join(slip.units))) for slip in slips]
+    return Section(title, rows, table.head())

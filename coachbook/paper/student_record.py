@@ -8,13 +8,13 @@ from datetime import date
 from itertools import groupby
 from pathlib import Path
 
-from coachbook.model.club import Attendance, ItemResult, PlayOutResult
+from coachbook.model.facts import Attendance, ItemResult, PlayOutResult
+from coachbook.model.printed import KeptRow, OtherText, PreparedPapers, StudentRecord
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.reports import KeptRow, OtherText, PreparedPapers, StudentRecord
 from coachbook.model.slips import tell_slip
 from coachbook.paper.flow import Block, paragraph, space, stack
-from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import MM, day_in_words, frame_of, short_day
+from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sections import Running, Section, columns, write_sections
 
 _TEXT, _ROW = 10.0, 9.0

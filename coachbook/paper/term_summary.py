@@ -5,13 +5,12 @@ from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.model.printed import TermSummary, UnitFigures
 from coachbook.model.progress import Standing
-from coachbook.model.reports import TermSummary, UnitFigures
 from coachbook.paper.flow import Block, paragraph, space, stack
-from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import MM, day_in_words, frame_of
-from coachbook.paper.sections import Columns, Running, Section, columns, write_sections
-from coachbook.paper.slip_table import slip_section
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sections import Columns, Running, Section, columns, slip_section, write_sections
 from coachbook.paper.standing_pattern import fill_with
 from coachbook.paper.text import draw_fitted, draw_text
 

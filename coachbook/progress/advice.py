@@ -3,13 +3,12 @@
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from coachbook.model.play_out_card import card_code
+from coachbook.model.play_outs import card_code
 from coachbook.model.progress import Evening, ReviewAdvice, UnitProgress
 from coachbook.model.slips import tell_slips
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.progress.overview import overview
 from coachbook.progress.review import TARGET, went_badly
-from coachbook.progress.standing import good_evenings, last_telling
+from coachbook.progress.standing import good_evenings, last_telling, overview
 
 _REFRESHER = 3
 

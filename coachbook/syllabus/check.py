@@ -5,7 +5,7 @@ import tomllib
 from pathlib import Path
 
 from coachbook.files.reading import MEGABYTE, read_file
-from coachbook.model.problem import Problem
+from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Level, Syllabus
 from coachbook.syllabus.fields import Fields
 from coachbook.syllabus.prerequisites import PlacedUnit, between_units

@@ -7,8 +7,7 @@ over a file finds all its mistakes. Whoever reads must look at the problems befo
 import re
 from dataclasses import dataclass, field
 
-from coachbook.model.problem import Problem
-from coachbook.model.signs import first_hidden
+from coachbook.model.reading import Problem, first_hidden
 
 LONGEST_TEXT = 1000
 """In characters: what is longer is no sentence to be said or printed."""

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from coachbook.model.problem import Problem
+from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Unit
 
 

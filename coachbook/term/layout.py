@@ -1,14 +1,130 @@
 """Lays units out over the evenings of a term, evening by evening: see `planner` for the rules."""
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term import PlannedSession, Slot, SlotKind
-from coachbook.term.pencil import PencilEvening, stretch_of
-from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, TermRequest, WishError
-from coachbook.term.work import WORK, Work, begin
+from coachbook.model.term_plan import PlannedSession, Slot, SlotKind
+from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, CoachTime, TermRequest, WishError
+
+WORK = (SlotKind.NEW, SlotKind.PRACTICE, SlotKind.PLAY_OUT)
+_QUIET = (SlotKind.PRACTICE, SlotKind.PLAY_OUT)
+
+
+@dataclass(slots=True, eq=False)
+class Work:
+    """A unit with the minutes of each kind of work, in all and still `left`; `why` it comes now."""
+
+    unit: Unit
+    why: str
+    parts: dict[SlotKind, int]
+    left: dict[SlotKind, int]
+    begun: bool = False
+
+    @property
+    def is_done(self) -> bool:
+        return not any(self.left.values())
+
+    @property
+    def quiet(self) -> SlotKind | None:
+        """What comes next that needs no coach, if anything."""
+        return next((kind for kind in _QUIET if self.left[kind]), None)
+
+    def reason(self, kind: SlotKind) -> str:
+        """Why a slot of this kind comes now, in words."""
+        if self.left[kind] < self.parts[kind]:
+            return f"goes on: {self.left[kind]} minutes were left"
+        if kind is SlotKind.NEW:
+            return self.why
+        return "worksheet on what is new" if kind is SlotKind.PRACTICE else "play-outs of what is new"
+
+    def take(self, kind: SlotKind, minutes: int) -> None:
+        """Note work as done. What is too much for its kind counts for the others: an earlier plan, or a
+        syllabus that was changed since, may have cut the unit in another way."""
+        self.begun = True
+        for each in dict.fromkeys((kind, *_QUIET, SlotKind.NEW)):
+            done = min(minutes, self.left[each])
+            self.left[each] -= done
+            minutes -= done
+
+
+def parts_of(unit: Unit, turn: int | None) -> dict[SlotKind, int]:
+    """How a unit's minutes are spent, in steps of five: half of them on what is new; of the rest half
+    on play-outs, if the unit has any and that makes ten minutes; what remains is practice.
+
+    Where groups share the coach, who is with each for a `turn` of so many minutes, what is new takes
+    whole turns: as many as make a third of the unit, and half of it at most. There is more quiet
+    work for it (common practice, no source).
+    """
+    half = -(-unit.minutes // 10) * 5
+    new = min(unit.minutes, max(SHORTEST_STRETCH, half))
+    if turn:
+        new = min(new, -(-unit.minutes // (3 * turn)) * turn)
+    rest = unit.minutes - new
+    play = rest // 10 * 5 if unit.play_outs and rest >= 2 * SHORTEST_STRETCH else 0
+    return {SlotKind.NEW: new, SlotKind.PRACTICE: rest - play, SlotKind.PLAY_OUT: play}
+
+
+def begin(unit: Unit, why: str, turn: int | None) -> Work:
+    """The whole unit, nothing of it done."""
+    parts = parts_of(unit, turn)
+    return Work(unit, why, parts, dict(parts))
+
+
+@dataclass(slots=True)
+class PencilEvening:
+    """An evening on the pencil plan: `at` is the minute up to which it is planned, `end` the one from
+    which it stays free. The coach may be with this group alone for `turn` more minutes."""
+
+    on: date
+    end: int
+    turn: int
+    busy: tuple[CoachTime, ...] = ()
+    slots: list[Slot] = field(default_factory=list)
+    at: int = 0
+
+    @property
+    def free(self) -> int:
+        return self.end - self.at
+
+    def put(self, slot: Slot) -> None:
+        self.slots.append(slot)
+        self.at += slot.minutes
+        if slot.with_coach:
+            self.turn -= slot.minutes
+
+    def visit(self, need: int) -> tuple[int, int] | None:
+        """The minute at which the coach next has time for the group, and how many of the `need`
+        minutes; None if there is no such time tonight."""
+        start = self.at
+        for taken in (*sorted(self.busy, key=lambda each: each.start), CoachTime(self.end, self.end, "")):
+            room = min(taken.start, self.end) - start
+            if stretch := stretch_of(need, min(room, self.turn)):
+                return start, stretch
+            start = max(start, taken.end)
+        return None
+
+    def wait(self, until: int, *, knows_something: bool) -> None:
+        """Work without the coach up to a minute. Less than ten minutes prolong quiet work before it."""
+        gap = until - self.at
+        if gap < SHORTEST_STRETCH and self.slots and not self.slots[-1].with_coach:
+            self.slots[-1] = replace(self.slots[-1], minutes=self.slots[-1].minutes + gap)
+            self.at = until
+            return
+        groups = dict.fromkeys(each.group for each in self.busy if each.end > self.at and each.start < until)
+        kind = SlotKind.PRACTICE if knows_something else SlotKind.PLAY_OUT
+        doing = "a quiet sheet on what the group knows" if knows_something else "games among themselves"
+        self.put(Slot(kind, "", gap, f"{doing} while the coach is with {' and '.join(groups)}"))
+
+
+def stretch_of(need: int, free: int) -> int:
+    """How much of `need` to do in `free` minutes, so that no piece of it gets too short; or 0."""
+    if 0 < need <= free:
+        return need
+    stretch = min(free, need - SHORTEST_STRETCH)
+    return stretch if stretch >= SHORTEST_STRETCH else 0
+
 
 _ASSESSMENT, _SHORT_ASSESSMENT, _SHORT_SESSION = 20, 10, 45
 

@@ -1,14 +1,90 @@
-"""Plans the rest of a term anew: what was taught stays, the rest moves."""
+"""Plans the rest of a term anew: what was taught stays, the rest moves; and what that changes."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from types import MappingProxyType
 
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import UnitProgress
-from coachbook.model.term import CancelledSession, Closure, NotDone, SlotKind, TermPlan
+from coachbook.model.term_plan import CancelledSession, Closure, NotDone, PlannedSession, SlotKind, TermPlan
+from coachbook.term.layout import WORK
 from coachbook.term.request import TermRequest
-from coachbook.term.told import planned_units, shape, told_evenings
+
+
+def told_evenings(plan: TermPlan, titles: Mapping[str, str] = MappingProxyType({})) -> dict[date, str]:
+    """For each evening what it is about, such as "The queen's box (goes on), The rook's box (new)". Units
+    without a title are told by their codes."""
+    begun: dict[str, date] = {}
+    told: dict[date, str] = {}
+    for session in plan.sessions:
+        about: dict[str, str] = {}
+        for slot in session.slots:
+            if slot.kind is SlotKind.ASSESSMENT:
+                about["assessment"] = "assessment"
+            elif slot.unit and slot.kind in WORK and slot.unit not in about:
+                first = begun.setdefault(slot.unit, session.on)
+                if any(
+                    each.unit == slot.unit and first < each.before <= session.on for each in plan.not_done
+                ):
+                    state, begun[slot.unit] = "again", session.on
+                else:
+                    state = "new" if first == session.on else "goes on"
+                about[slot.unit] = f"{titles.get(slot.unit, slot.unit)} ({state})"
+        told[session.on] = ", ".join(about.values()) or "review and play-outs"
+    return told
+
+
+def planned_units(sessions: Iterable[PlannedSession], kinds: Collection[SlotKind] = WORK) -> set[str]:
+    """The units that have slots of these kinds."""
+    return {slot.unit for session in sessions for slot in session.slots if slot.unit and slot.kind in kinds}
+
+
+def shape(session: PlannedSession) -> tuple[tuple[SlotKind, str, int], ...]:
+    """What a session is for, without the reasons."""
+    return tuple((slot.kind, slot.unit, slot.minutes) for slot in session.slots)
+
+
+def differences(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> tuple[str, ...]:
+    """One line for each evening that changed, then what fits no longer or fits now; none if nothing
+    changed. `titles` gives the titles of unit codes."""
+    before, after = told_evenings(old, titles), told_evenings(new, titles)
+    shapes = {session.on: shape(session) for session in old.sessions}
+    lines, other_minutes = [], []
+    for session in new.sessions:
+        was, now = before.get(session.on), after[session.on]
+        if was is None:
+            lines.append(f"{session.on}: now {now}")
+        elif was != now:
+            lines.append(f"{session.on}: was {was}, now {now}")
+        elif shapes[session.on] != shape(session):
+            other_minutes.append(str(session.on))
+    lines += [f"{on}: was {was}, now cancelled" for on, was in before.items() if on not in after]
+    lines += _locks(old, new)
+    lines.sort()
+    if other_minutes:
+        lines.append(f"As before, with other minutes: {', '.join(other_minutes)}")
+    return (*lines, *_joined_and_left(old, new, titles))
+
+
+def _locks(old: TermPlan, new: TermPlan) -> list[str]:
+    locked = {session.on: session.locked for session in old.sessions}
+    return [
+        f"{session.on}: {'locked' if session.locked else 'no longer locked'}"
+        for session in new.sessions
+        if session.locked != locked.get(session.on, session.locked)
+    ]
+
+
+def _joined_and_left(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> list[str]:
+    left = [titles.get(code, code) for code in new.left_over if code not in old.left_over]
+    joined = [
+        titles.get(code, code)
+        for code in old.left_over
+        if code not in new.left_over and code not in new.known
+    ]
+    lines = [f"No longer fits: {', '.join(left)}."] if left else []
+    return [*lines, f"Fits now: {', '.join(joined)}."] if joined else lines
 
 
 def rest_of(

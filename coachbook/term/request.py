@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.term import NotDone, Pin, PlannedSession
+from coachbook.model.term_plan import NotDone, Pin, PlannedSession
 
 REVIEW_MINUTES = 10
 SHORTEST_STRETCH = 10

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from coachbook.model.progress import Evening, UnitProgress
-from coachbook.model.term import (
+from coachbook.model.term_plan import (
     PlannedReview,
     PlannedSession,
     SlotKind,

@@ -2,28 +2,83 @@
 
 from calendar import monthrange
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+import chess
+
 from coachbook.club.backup import own_backups
 from coachbook.club.book import Book, Reading
-from coachbook.club.check import Finding, StoredSheet, check_facts, check_file, count, stored_sheets
+from coachbook.club.book_check import Finding, StoredSheet, check_facts, check_file, count, stored_sheets
 from coachbook.club.draft import DraftLine, read_draft
-from coachbook.club.played import play_outs
-from coachbook.club.retention import last_seen
+from coachbook.club.results import last_seen, play_outs
 from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
 from coachbook.errors import CoachbookError
-from coachbook.exercises.choices import is_doubtful_number
-from coachbook.exercises.intact import find_damage
-from coachbook.exercises.mark import Mark, mark_answer
-from coachbook.exercises.verify import check_exercise
-from coachbook.model.club import ItemResult
-from coachbook.model.exercise import Exercise
-from coachbook.model.problem import Problem
-from coachbook.workflows.evening import CROSS, TICK
-from coachbook.workflows.played_again import play_out_faults
+from coachbook.exercises.answers_read import is_doubtful_number
+from coachbook.exercises.marking import Mark, mark_answer
+from coachbook.exercises.verify import check_exercise, find_damage
+from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult
+from coachbook.model.reading import Problem
+from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Exercise
+from coachbook.workflows.evening_log import CROSS, TICK
+
+
+def play_out_faults(results: Iterable[PlayOutResult]) -> Iterator[tuple[str, str]]:
+    """For each play-out that cannot have been: whose and when, and what is wrong."""
+    for result in results:
+        fault = next(_faults(result), None)
+        if fault is not None:
+            where = f"the play-out of {result.student} on {result.on}"
+            yield where, f"{fault}; take it back with 'coachbook log undo', and log it again"
+
+
+def _faults(result: PlayOutResult) -> Iterator[str]:
+    """Each check may rely on those before it: only the first fault counts."""
+    try:
+        board = chess.Board(result.fen)
+    except ValueError:
+        yield "its position cannot be read"
+        return
+    if not board.is_valid():
+        yield "its position is not legal"
+    if result.slip and result.slip not in set(Slip):
+        yield f"its slip '{result.slip}' is none that there is"
+    if not result.moves:
+        return
+    student = board.turn
+    for number, uci in enumerate(result.moves, start=1):
+        move = _read(uci)
+        if move is None or move not in board.legal_moves:
+            yield f"its half-move {number}, '{uci}', is not legal"
+            return
+        board.push(move)
+    if result.used != (len(result.moves) + 1) // 2:
+        yield f"it counts {result.used} moves of the student, and has {(len(result.moves) + 1) // 2}"
+    yield from _end_faults(board, student, result.end)
+
+
+def _end_faults(board: chess.Board, student: chess.Color, end: PlayOutEnd) -> Iterator[str]:
+    """A mate and a stalemate can be seen on the board; other ends are what the coach said."""
+    seen = None
+    if board.is_checkmate():
+        seen = PlayOutEnd.LOST if board.turn == student else PlayOutEnd.MATE
+    elif board.is_stalemate():
+        seen = PlayOutEnd.STALEMATE
+    if seen is not None and end is not seen:
+        yield f"it is kept as '{end}', but ends with '{seen}'"
+    if seen is None and end in (PlayOutEnd.MATE, PlayOutEnd.STALEMATE):
+        yield f"it is kept as '{end}', but does not end so"
+
+
+def _read(uci: str) -> chess.Move | None:
+    try:
+        return chess.Move.from_uci(uci)
+    except ValueError:
+        return None
+
 
 Progress = Callable[[int, int, str], None]
 """Called with how much is done, of how much, and what is next."""

@@ -5,26 +5,24 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.evenings import evenings
-from coachbook.club.played import play_outs
-from coachbook.club.prepared import prepared_for
-from coachbook.club.results import answers, attendance
+from coachbook.club.results import answers, attendance, evenings, play_outs
+from coachbook.club.sheets import prepared_for
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression
-from coachbook.model.play_out_card import card_code
+from coachbook.model.facts import Impression
+from coachbook.model.play_outs import card_code
 from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import SlotKind
+from coachbook.model.term_plan import SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
-from coachbook.workflows.days import Days, Doubt
-from coachbook.workflows.evening import GivenSheet
-from coachbook.workflows.groups import named_groups, planned_session, planned_sessions, term_at
+from coachbook.workflows.evening_log import GivenSheet
+from coachbook.workflows.evening_needs import units_of
+from coachbook.workflows.evening_to_log import Days, Doubt
+from coachbook.workflows.members import named_groups, planned_session, planned_sessions, term_at
+from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.replanning import note_not_done, replan_terms
-from coachbook.workflows.reviewing import who_needs_review
-from coachbook.workflows.sound_sheets import sound_sheet
-from coachbook.workflows.tonight import units_of
+from coachbook.workflows.standings import who_needs_review
 
 
 @dataclass(frozen=True, slots=True)

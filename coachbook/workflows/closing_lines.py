@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, Observation
-from coachbook.model.play_out_card import read_card_code
+from coachbook.model.facts import Impression, Observation
+from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Syllabus
 from coachbook.workflows.closing import NextWeek, ToClose, quoted
-from coachbook.workflows.entry import find_picked, picked
-from coachbook.workflows.number_list import counted_off
+from coachbook.workflows.evening_to_log import find_picked, picked
+from coachbook.workflows.typed_answers import counted_off
 
 _LATE = re.compile(r"\s+late(?=\s*(,|$))", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?P<number>[0-9]{1,9})(?:\s*:\s*|\s+)(?P<told>\S.*)")

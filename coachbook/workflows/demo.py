@@ -11,21 +11,20 @@ from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import read_text
 from coachbook.files.unfinished import unfinished_folder
-from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice
+from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term import PlannedSession, SlotKind, TermPlan
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.file_names import file_names
-from coachbook.workflows.lesson import print_lesson
+from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.log_from_tables import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.members import import_students, new_club
-from coachbook.workflows.papers import make_folder
+from coachbook.workflows.papers import file_names, make_folder
 from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, print_terms
-from coachbook.workflows.reviewing import who_needs_review
-from coachbook.workflows.sheet_request import SheetRequest
-from coachbook.workflows.sheets import make_sheets, students_for
-from coachbook.workflows.tables import Row, read_table
+from coachbook.workflows.printed_sheets import make_sheets, students_for
+from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.spreadsheet import Row, read_table
+from coachbook.workflows.standings import who_needs_review
+from coachbook.workflows.unit_papers import print_lesson
 
 SEED = 1
 ITEMS = 6

@@ -11,17 +11,16 @@ from coachbook.club.results import answers
 from coachbook.club.sheets import saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult, LogEntry
-from coachbook.model.dates import read_date
-from coachbook.model.problem import Problem
+from coachbook.model.facts import Attendance, ItemResult, LogEntry
+from coachbook.model.reading import Problem, read_date
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.care import before_logging
-from coachbook.workflows.days import Days
-from coachbook.workflows.evening import GivenSheet, evenings_in_words, keep_answers, mark_sheet
-from coachbook.workflows.number_list import counted_off
-from coachbook.workflows.sound_sheets import sound_sheet
-from coachbook.workflows.tables import Row, in_line_order, read_table
+from coachbook.workflows.evening_log import GivenSheet, evenings_in_words, keep_answers, mark_sheet
+from coachbook.workflows.evening_to_log import Days
+from coachbook.workflows.printed_sheets import sound_sheet
+from coachbook.workflows.spreadsheet import Row, in_line_order, read_table
+from coachbook.workflows.typed_answers import counted_off
 from coachbook.workflows.typed_sheets import told_changes
 
 _PRESENT = {"yes": True, "y": True, "x": True, "1": True, "no": False, "n": False, "": False, "0": False}

@@ -9,28 +9,26 @@ from pathlib import Path
 import chess
 
 from coachbook.club.book import Book
-from coachbook.club.evenings import evenings
 from coachbook.club.log import log_observation, log_play_out
+from coachbook.club.results import evenings
 from coachbook.club.students import student_named
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
-from coachbook.exercises.play_out import judge_play_out
-from coachbook.exercises.play_out_game import read_game
-from coachbook.exercises.play_out_told import check_count, check_told, lacks_count, read_told
+from coachbook.exercises.games import check_count, check_told, lacks_count, read_game, read_told
+from coachbook.exercises.judging import judge_play_out
 from coachbook.files.reading import read_text
-from coachbook.method.registry import find_method
-from coachbook.model.club import LogEntry, Observation, PlayOutEnd, PlayOutResult
-from coachbook.model.play_out import JudgedPlayOut
-from coachbook.model.play_out_card import read_card_code
+from coachbook.method.methods import find_method
+from coachbook.model.facts import LogEntry, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.play_outs import JudgedPlayOut, read_card_code
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
-from coachbook.paper.options import PaperOptions
+from coachbook.paper.judged_play_out import write_play_out
 from coachbook.paper.page import check_places
-from coachbook.paper.play_out import write_play_out
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.care import before_logging
+from coachbook.workflows.endings import most_moves_to_mate
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.plans import read_board
-from coachbook.workflows.proving import most_moves_to_mate
+from coachbook.workflows.written_plans import read_board
 
 LONGEST_NOTE = 300
 LONGEST_GAME = 20_000

@@ -4,26 +4,23 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, NotDone, Pin, PlanChange, Term, TermPlan
-from coachbook.term.difference import differences
-from coachbook.term.replan import rest_of, without_answers
+from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, TermPlan
+from coachbook.term.planner import CoachTimes, coach_times, merged, plan_room
+from coachbook.term.replan import differences, planned_units, rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
-from coachbook.term.room import CoachTimes, coach_times, merged, plan_room
-from coachbook.term.told import planned_units
-from coachbook.workflows.groups import days_held, first_open, named_group, named_groups, term_at
+from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
 from coachbook.workflows.planning import (
     ChangedPlans,
     ChangedTerm,
     gave_way,
     keep_plans,
+    standing_before,
     taught_by_then,
 )
-from coachbook.workflows.rehearsal import rehearsing
-from coachbook.workflows.term_reviews import standing_before
 
 
 @dataclass(frozen=True, slots=True)

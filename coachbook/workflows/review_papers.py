@@ -8,17 +8,16 @@ from pathlib import Path
 from coachbook.club.book import Book, Writing
 from coachbook.club.sheets import save_worksheet
 from coachbook.exercises.generate import derived_seed
-from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.cards import write_cards
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.cards import unit_cards
+from coachbook.paper.play_out_cards import write_cards
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.sheet_codes import REVIEW, free_code
-from coachbook.workflows.sheet_items import items_for_review, titles_on, used_by
-from coachbook.workflows.sheets import Handout, print_sheets, put_sheets_in_place
+from coachbook.workflows.printed_sheets import Handout, print_sheets, put_sheets_in_place
+from coachbook.workflows.sheet_making import REVIEW, free_code, items_for_review, titles_on, used_by
+from coachbook.workflows.unit_papers import unit_cards
 
 _MOST_ITEMS = 10
 

@@ -8,7 +8,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.taken_back import (
     EntryContents,
     bring_back,
@@ -19,13 +19,10 @@ from coachbook.club.taken_back import (
 )
 from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
-from coachbook.model.club import LogEntry
+from coachbook.model.facts import LogEntry
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, TermPlan
-from coachbook.term.difference import differences
-from coachbook.term.replan import taken_over
-from coachbook.term.told import shape
-from coachbook.workflows.rehearsal import rehearsing
+from coachbook.model.term_plan import Closure, TermPlan
+from coachbook.term.replan import differences, shape, taken_over
 
 _ALWAYS = Closure(date.min, date.max)
 

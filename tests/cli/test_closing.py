@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.club.book import open_book
-from coachbook.club.prepared import prepared_for
+from coachbook.club.sheets import prepared_for
 from coachbook.errors import CoachbookError
 from coachbook.workflows import closing
 from coachbook.workflows.closing import quoted

@@ -11,10 +11,10 @@ import pytest
 from coachbook.cli import console
 from coachbook.cli.main import main
 from coachbook.endgame import tables
-from coachbook.endgame.cache import FOLDER_VARIABLE
 from coachbook.endgame.census import Census
 from coachbook.endgame.material import Material
-from coachbook.workflows.ending import EndingTable
+from coachbook.files.places import FOLDER_VARIABLE
+from coachbook.workflows.endings import EndingTable
 
 LONGEST_QUEEN_MATE = "8/8/8/5k2/8/8/1Q6/K7 w - - 0 1"
 
@@ -45,7 +45,7 @@ def no_tables(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]
 def two_endings(monkeypatch: pytest.MonkeyPatch) -> None:
     """As if there were only two endings, so that building takes no time."""
     monkeypatch.setattr(
-        "coachbook.workflows.ending.all_materials", lambda: (Material("Q", ""), Material("NN", ""))
+        "coachbook.workflows.endings.all_materials", lambda: (Material("Q", ""), Material("NN", ""))
     )
 
 
@@ -149,7 +149,7 @@ def test_table_says_what_it_leaves_out(
         positions=4, won=1, drawn=2, lost=1, longest=1, longest_count=1, example=LONGEST_QUEEN_MATE
     )
     found = EndingTable(Material("P", "P"), census, census)
-    monkeypatch.setattr("coachbook.workflows.ending.look_at_table", lambda *_: found)
+    monkeypatch.setattr("coachbook.workflows.endings.look_at_table", lambda *_: found)
     assert coachbook("table", "KPKP") == 0
     shown = capsys.readouterr().out
     assert "Positions with a capture en passant are left out." in shown

@@ -10,11 +10,10 @@ import chess
 import pytest
 from pypdf import PdfReader
 
-from coachbook.club.played import observations, play_outs
-from coachbook.club.results import answers, attendance
-from coachbook.exercises.mark import mark_answer
+from coachbook.club.results import answers, attendance, observations, play_outs
+from coachbook.exercises.marking import mark_answer
 from coachbook.exercises.verify import check_exercise
-from coachbook.model.exercise import Exercise
+from coachbook.model.worksheet import Exercise
 from tests.cli.conftest import Calendar
 from tests.cli.drive import done, everything_in
 from tests.cli.year import Term, Year

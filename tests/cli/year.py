@@ -15,17 +15,15 @@ from pathlib import Path
 import chess
 
 from coachbook.club.book import Book, open_book
-from coachbook.club.prepared import Prepared, prepared_for
-from coachbook.club.sheets import load_worksheet
+from coachbook.club.sheets import Prepared, load_worksheet, prepared_for
 from coachbook.club.students import in_order
 from coachbook.endgame.probe import shortest_line
-from coachbook.model.exercise import AnswerForm, Exercise
-from coachbook.model.play_out_card import read_card_code
+from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Goal, PlayOut
-from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.evening import CROSS, TICK
-from coachbook.workflows.groups import planned_session
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.model.worksheet import AnswerForm, Exercise, Worksheet
+from coachbook.workflows.evening_log import CROSS, TICK
+from coachbook.workflows.members import planned_session
+from coachbook.workflows.standings import load_syllabus
 from tests.bench.keystrokes import shortest
 from tests.cli.drive import done
 

@@ -10,11 +10,9 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.model.claims import MateIn
-from coachbook.model.club import ItemResult
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.facts import ItemResult
+from coachbook.model.position import Marks, Position
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution, Worksheet
 
 EVENING = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)

@@ -15,14 +15,13 @@ from coachbook.club.connection import connect
 from coachbook.club.erase import count_facts, erase_student, find_mentions, rename_student
 from coachbook.club.log import last_entries, log_answers, log_observation
 from coachbook.club.mentions import with_replaced
-from coachbook.club.played import observations
-from coachbook.club.results import answers
+from coachbook.club.results import answers, observations
 from coachbook.club.sheets import load_worksheet, save_worksheet
 from coachbook.club.students import add_group, add_student, list_groups, put_in_group
 from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, ItemResult, Observation
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.facts import Impression, ItemResult, Observation
+from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.model.worksheet import Worksheet
 from tests.club.conftest import NOW
 from tests.club.plans import keep_plan, plan_in_force

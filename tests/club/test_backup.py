@@ -24,7 +24,7 @@ from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
 from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
 from coachbook.errors import CoachbookError
-from coachbook.model.club import ItemResult
+from coachbook.model.facts import ItemResult
 from tests.club.copies import MORNING, add, break_page, files_in, log_evening, names, posix_only
 
 Dump = Callable[[Path], list[str]]

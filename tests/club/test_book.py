@@ -259,7 +259,7 @@ import resource, sys
 from pathlib import Path
 from coachbook.club.book import create_book, open_book
 from coachbook.club.students import add_student
-import coachbook.club.migrate
+import coachbook.club.book
 path = Path(sys.argv[1])
 resource.setrlimit(resource.RLIMIT_FSIZE, ({room}, {room}))
 """

@@ -9,12 +9,12 @@ import pytest
 from coachbook.club.book import Book, create_book
 from coachbook.club.groups import held_by, remove_group, rename_group
 from coachbook.club.log import log_answers, log_attendance
-from coachbook.club.prepared import Prepared, keep_prepared, prepared_for
 from coachbook.club.results import answers, attendance
+from coachbook.club.sheets import Prepared, keep_prepared, prepared_for
 from coachbook.club.students import add_group, add_student, list_groups, list_students, student_named
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, Group, ItemResult
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.facts import Attendance, Group, ItemResult
+from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
 from tests.club.plans import keep_plan, plan_in_force
 
 QUIET = "a quiet sheet on what the group knows while the coach is with "

@@ -11,7 +11,7 @@ from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.results import answers, attendance
 from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult, LogEntry
+from coachbook.model.facts import Attendance, ItemResult, LogEntry
 from tests.club.conftest import NOW
 
 Dump = Callable[[Path], list[str]]

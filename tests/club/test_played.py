@@ -7,10 +7,10 @@ import pytest
 
 from coachbook.club.book import Book, open_book, set_letters
 from coachbook.club.log import last_entries, log_attendance, log_observation, log_play_out
-from coachbook.club.played import observations, play_outs
+from coachbook.club.results import observations, play_outs
 from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Attendance, Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 from tests.club.conftest import NOW
 

@@ -17,7 +17,7 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.connection import connect, read_revision
 from coachbook.club.restore import restore
 from coachbook.errors import CoachbookError
-from coachbook.model.club import ItemResult
+from coachbook.model.facts import ItemResult
 from tests.club.copies import (
     MORNING,
     add,

@@ -16,7 +16,7 @@ from coachbook.club.sheets import (
     used_keys,
 )
 from coachbook.errors import CoachbookError
-from coachbook.model.club import SavedSheet
+from coachbook.model.facts import SavedSheet
 from coachbook.model.worksheet import Worksheet
 
 MakeSheet = Callable[..., Worksheet]

@@ -5,15 +5,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.club.seal import opened
-from coachbook.club.stored import term_plan_from, term_plan_text, worksheet_from, worksheet_text
+from coachbook.club.stored import opened, term_plan_from, term_plan_text, worksheet_from, worksheet_text
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import Claim, MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Plan, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
-from coachbook.model.term import TermPlan
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.position import Marks, Position
+from coachbook.model.term_plan import TermPlan
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
 
 positions = st.sampled_from(
     [

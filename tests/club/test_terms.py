@@ -15,7 +15,7 @@ from coachbook.club.book import Book, open_book
 from coachbook.club.students import add_group
 from coachbook.club.terms import new_term, save_terms, terms_of
 from coachbook.errors import CoachbookError
-from coachbook.model.term import (
+from coachbook.model.term_plan import (
     CancelledSession,
     Closure,
     Pin,

@@ -7,12 +7,10 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.log import last_entries
-from coachbook.club.played import observations
-from coachbook.club.results import attendance
-from coachbook.club.retention import last_seen
-from coachbook.club.values import DamagedValueError, stored_as, stored_date
+from coachbook.club.results import attendance, last_seen, observations
+from coachbook.club.stored import DamagedValueError, stored_as, stored_date
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, ItemResult
+from coachbook.model.facts import Impression, ItemResult
 from tests.club.copies import log_evening
 
 

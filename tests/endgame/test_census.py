@@ -6,11 +6,10 @@ import pytest
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.looks import symmetry_key
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import Result, judge_moves, keeping_moves, probe
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.endgame.symmetry import Words
+from coachbook.endgame.symmetry import Words, symmetry_key
 from coachbook.endgame.tables import Tables
 from tests.endgame.positions import ALL_IN_FULL
 

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.endgame.looks import looks
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import Outcome, Result, probe
+from coachbook.endgame.symmetry import looks
 from coachbook.endgame.tables import Tables
 from tests.endgame.positions import ENDINGS, en_passant_positions, positions
 

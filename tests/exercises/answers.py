@@ -8,7 +8,7 @@ from functools import cache
 
 import chess
 
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive, naive_methods
 from tests.exercises.published import Published
 

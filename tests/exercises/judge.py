@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 import chess
 
-from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive, naive_methods
 from tests.exercises.answers import NEEDS_ALL, man
 from tests.exercises.published import Published

@@ -6,11 +6,11 @@ from typing import Any
 
 import chess
 
-from coachbook.endgame.looks import symmetry_key
 from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.symmetry import symmetry_key
 from coachbook.model.claims import Claim
-from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.position import Position
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.mutations_shown import Mutant, other_marks, other_plans, other_words
 
 

@@ -9,9 +9,8 @@ import chess
 
 from coachbook.endgame.probe import judge_moves
 from coachbook.model.claims import AllStalemates, Claim, FastestMates, MateIn, MethodRule, SmallestBox
-from coachbook.model.exercise import AnswerForm, Exercise, Plan, PlanStep
-from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
-from coachbook.model.position import Position
+from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
+from coachbook.model.worksheet import AnswerForm, Exercise, Plan, PlanStep
 
 Mutant = tuple[str, Exercise]
 

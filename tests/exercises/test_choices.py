@@ -4,14 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from coachbook.exercises.choices import fitting_options, is_doubtful_number
-from coachbook.exercises.mark import RIGHT, Mark, mark_answer
+from coachbook.exercises.answers_read import fitting_options, is_doubtful_number
+from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.exercises.verify import check_exercise
-from coachbook.method.registry import find_method, method_names
+from coachbook.method.methods import find_method, method_names
 from coachbook.method.rules import Method
 from coachbook.model.claims import MethodRule
-from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.samples import FIRST_USES, sample
 
 EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 9))

@@ -5,7 +5,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, keeping_moves, probe
-from coachbook.exercises.drawing_line import drawing_steps, how_many_hold, sensible_move
+from coachbook.exercises.solution_lines import drawing_steps, how_many_hold, sensible_move
 
 MEN = st.sampled_from(["P", "p", "Qp", "Rp", "Rr", "Bb", "Pp", "BP", "NP", "NN", "Rn", "Qr"])
 

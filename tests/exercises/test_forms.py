@@ -6,12 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coachbook.exercises import forms
-from coachbook.exercises.forms import TOLERANCE, Forms, make_forms
-from coachbook.exercises.generate import SupplyExhaustedError, make_items
+from coachbook.exercises import generate as forms
+from coachbook.exercises.generate import TOLERANCE, Forms, SupplyExhaustedError, make_forms, make_items
 from coachbook.exercises.verify import check_exercise
-from coachbook.model.exercise import Exercise
 from coachbook.model.syllabus import KindUse, Unit
+from coachbook.model.worksheet import Exercise
 from tests.exercises import naive
 from tests.exercises.samples import UNITS, unit_with
 

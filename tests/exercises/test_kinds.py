@@ -9,11 +9,10 @@ from coachbook.endgame.probe import probe
 from coachbook.endgame.space import WHITE
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import SupplyExhaustedError, make_exercises, supplies
-from coachbook.exercises.kind import clamp
-from coachbook.exercises.registry import find_kind, kind_names
+from coachbook.exercises.kind import clamp, find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
-from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.samples import FIRST_USES, USES, Use, sample, unit_with
 
 JARGON = re.compile(

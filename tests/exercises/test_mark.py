@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.mark import RIGHT, Mark, mark_answer
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.slips import Slip, slip_family
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive
 from tests.exercises.samples import FIRST_USES, sample
 from tests.exercises.written import LETTERS

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.moves import joined, names, outcomes, reasons_for_mate
+from coachbook.exercises.board_facts import joined, names, outcomes, reasons_for_mate
 from tests.exercises import naive
 from tests.exercises.samples import FIRST_USES, sample
 

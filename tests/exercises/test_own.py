@@ -5,11 +5,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.endgame.looks import look, symmetry_key
+from coachbook.endgame.symmetry import look, symmetry_key
 from coachbook.exercises.generate import supplies
-from coachbook.exercises.own import Offer, OwnPosition, offers, read_positions
-from coachbook.exercises.registry import find_kind, kind_names
+from coachbook.exercises.kind import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
+from coachbook.workflows.own_positions import Offer, OwnPosition, offers, read_positions
 
 GAMES = """[White "Ada"]
 [Black "Bo"]

@@ -12,17 +12,16 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.material import parse_material
 from coachbook.errors import CoachbookError
-from coachbook.exercises.play_out import judge_play_out
-from coachbook.exercises.play_out_game import read_game
+from coachbook.exercises.games import read_game
+from coachbook.exercises.judging import judge_play_out
 from coachbook.method.border import choose
-from coachbook.method.plan import find_length, written_plan
-from coachbook.method.registry import find_method, methods_for
+from coachbook.method.methods import find_method, methods_for
+from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
-from coachbook.method.sides import Aim
-from coachbook.model.club import PlayOutEnd
-from coachbook.model.marks import Arrow, ArrowStyle
-from coachbook.model.play_out import JudgedPlayOut, PlayedMove
-from coachbook.model.position import square_name
+from coachbook.method.written_plan import find_length, written_plan
+from coachbook.model.facts import PlayOutEnd
+from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
+from coachbook.model.position import Arrow, ArrowStyle, square_name
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal
 from tests.endgame.positions import positions

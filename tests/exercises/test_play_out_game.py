@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
-from coachbook.exercises.play_out_game import read_game
+from coachbook.exercises.games import read_game
 
 QUEEN = "8/8/8/4k3/8/8/8/K6Q w - - 0 1"
 LONE_KING_FIRST = "8/8/8/8/P4k2/8/8/7K b - - 0 1"

@@ -7,9 +7,9 @@ from collections.abc import Callable
 import chess
 import pytest
 
-from coachbook.exercises.mark import mark_answer
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.exercises.marking import mark_answer
 from coachbook.model.slips import Slip, slip_family
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import NEEDS_ALL, answer, answered
 from tests.exercises.literal import NONE, Said, is_literally_true
 from tests.exercises.published import Published

@@ -16,8 +16,8 @@ from coachbook.exercises.generate import (
     make_items,
     supply,
 )
-from coachbook.model.exercise import Exercise
 from coachbook.model.syllabus import KindUse
+from coachbook.model.worksheet import Exercise
 from tests.exercises import naive
 from tests.exercises.samples import FIRST_USES, UNITS, Use, unit_with
 

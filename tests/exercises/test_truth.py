@@ -7,8 +7,8 @@ import chess
 import pytest
 
 from coachbook.exercises.generate import exercise_stream, make_exercises
-from coachbook.exercises.mark import RIGHT, mark_answer
-from coachbook.exercises.registry import kind_names
+from coachbook.exercises.kind import kind_names
+from coachbook.exercises.marking import RIGHT, mark_answer
 from tests.exercises.answers import ANSWERS
 from tests.exercises.naive_methods import decide
 from tests.exercises.published import Published

@@ -5,12 +5,12 @@ from dataclasses import replace
 import chess
 import pytest
 
-from coachbook.endgame.looks import symmetry_key
+from coachbook.endgame.symmetry import symmetry_key
 from coachbook.errors import CoachbookError
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.claims import Claim, RegionIs, WallsAre
-from coachbook.model.exercise import Exercise
 from coachbook.model.position import Position
+from coachbook.model.worksheet import Exercise
 from tests.exercises import naive
 from tests.exercises.mutations import moved, mutants
 from tests.exercises.published import Published

@@ -6,11 +6,11 @@ from dataclasses import replace
 import chess
 import pytest
 
-from coachbook.exercises import wrong_moves
-from coachbook.exercises.mark import mark_answer
+from coachbook.exercises import marking as wrong_moves
+from coachbook.exercises.marking import mark_answer
 from coachbook.model.claims import SmallestBox
-from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import answered
 from tests.exercises.judge import called
 from tests.exercises.published import Published

@@ -4,8 +4,8 @@ import re
 
 import chess
 
-from coachbook.model.exercise import AnswerForm, Exercise
-from coachbook.model.marks import Sign
+from coachbook.model.position import Sign
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive, naive_methods
 from tests.exercises.answers import NEEDS_ALL, answer, answered, man, smallest
 from tests.exercises.published import Published

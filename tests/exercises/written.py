@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import chess
 
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import NEEDS_ALL
 from tests.exercises.judge import Written
 

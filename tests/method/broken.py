@@ -4,13 +4,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from coachbook.method.common import MATE
 from coachbook.method.hold_king_and_pawn import HOLD_KING_AND_PAWN
 from coachbook.method.king_and_pawn import KING_AND_PAWN
 from coachbook.method.positions import is_stalemate
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import Look, Method, Rule
+from coachbook.method.rules import MATE, Look, Method, Rule
 
 _NOTHING = Rule("nothing is forbidden", "", lambda look: np.zeros(len(look), dtype=np.bool_))
 

@@ -6,7 +6,7 @@ import chess
 from hypothesis import strategies as st
 
 from coachbook.method.border import choose, fits
-from coachbook.method.lines import Line
+from coachbook.method.graph import Line
 from coachbook.method.rules import Method
 
 TURNS = (

@@ -4,10 +4,9 @@ import chess
 import pytest
 from hypothesis import given
 
-from coachbook.method.bitboards import squares_in
 from coachbook.method.border import from_board
 from coachbook.method.box import NO_BOX, region, region_size, walls, walls_broken, walls_size
-from coachbook.method.positions import can_be_taken, is_stalemate
+from coachbook.method.positions import can_be_taken, is_stalemate, squares_in
 from coachbook.model.position import square_index
 from tests.method import plain
 from tests.method.plain import legal_boards

@@ -10,10 +10,10 @@ from coachbook.errors import CoachbookError
 from coachbook.method.border import choose, fits
 from coachbook.method.hold_king_and_pawn import HOLD_KING_AND_PAWN
 from coachbook.method.king_and_pawn import KING_AND_PAWN
-from coachbook.method.plan import find_length, written_plan
 from coachbook.method.proof import RankShare, prove
 from coachbook.method.rules import Method
-from coachbook.model.exercise import Plan
+from coachbook.method.written_plan import find_length, written_plan
+from coachbook.model.worksheet import Plan
 from tests.method.broken import CARELESS_PAWN, HASTY_PAWN, RUNAWAY_KING, SLANTING_KING
 from tests.method.plain import follows, legal_boards
 

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.method.king_and_pawn_verdicts import VERDICTS, Verdict, find_verdicts
-from coachbook.method.pawn_pictures import PICTURES
+from coachbook.method.moves import Side
+from coachbook.method.pawn_sights import PICTURES
 from coachbook.method.pawn_verdict_proof import cover, prove_verdict
-from coachbook.method.sides import Side
 from tests.method.plain import legal_boards
 
 BY_NAME = {verdict.name: verdict for verdict in VERDICTS}

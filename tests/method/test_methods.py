@@ -7,10 +7,9 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
-from coachbook.method.names import METHOD_NAMES
-from coachbook.method.registry import find_method, method_names, methods_for
+from coachbook.method.methods import METHOD_NAMES, find_method, method_names, methods_for
+from coachbook.method.moves import Side
 from coachbook.method.rules import Method
-from coachbook.method.sides import Side
 from tests.method.plain import TURNS, legal_boards
 
 Turn = Callable[[int], int]

@@ -5,13 +5,13 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
-from coachbook.method.plan import find_length, written_plan
+from coachbook.method.methods import find_method, method_names
+from coachbook.method.moves import Aim
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.method.registry import find_method, method_names
 from coachbook.method.rules import Method
-from coachbook.method.sides import Aim
 from coachbook.method.two_majors import TWO_MAJORS
-from coachbook.model.exercise import Plan
+from coachbook.method.written_plan import find_length, written_plan
+from coachbook.model.worksheet import Plan
 from tests.method.broken import LAZY_QUEEN
 from tests.method.plain import legal_boards
 

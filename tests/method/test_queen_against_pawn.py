@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
-from coachbook.method.bitboards import Mask
+from coachbook.method.positions import Mask
 from coachbook.method.queen_against_pawn import (
     ROOK_ZONE,
     VERDICTS,

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.border import from_board
-from coachbook.method.courses import COURSES, course_for, find_course
-from coachbook.method.staged_plan import SOURCE, quickest_move, staged_plan
+from coachbook.method.methods import COURSES, course_for, find_course
 from coachbook.method.stages import Course, Staged, stage_of, staged
+from coachbook.method.written_plan import SOURCE, quickest_move, staged_plan
 from tests.method.plain import legal_boards
 
 IDS = [course.name for course in COURSES]

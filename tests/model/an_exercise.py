@@ -1,9 +1,8 @@
 """An exercise for tests that need one, whatever it is."""
 
 from coachbook.model.claims import MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution
 
 AN_EXERCISE = Exercise(
     kind="mate_in_one",

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from coachbook.model.club import (
+from coachbook.model.facts import (
     Attendance,
     Impression,
     ItemResult,
@@ -11,10 +11,9 @@ from coachbook.model.club import (
     PlayOutResult,
     SavedSheet,
 )
-from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Position
-from coachbook.model.progress import Evening, Standing, UnitProgress
-from coachbook.model.reports import (
+from coachbook.model.printed import (
     Certificate,
     FamilyReport,
     FrequentSlip,
@@ -25,6 +24,7 @@ from coachbook.model.reports import (
     UnitColumn,
     UnitFigures,
 )
+from coachbook.model.progress import Evening, Standing, UnitProgress
 from coachbook.model.syllabus import Goal
 
 CLUB = "Harbour Lane Chess Club"

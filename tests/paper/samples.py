@@ -3,14 +3,12 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution
-from coachbook.model.lesson import LessonSheet, RuleInWords
-from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
-from coachbook.model.play_out_card import PlayOutCard
-from coachbook.model.position import Position, square_index
+from coachbook.model.play_outs import PlayOutCard
+from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign, square_index
+from coachbook.model.printed import LessonSheet, RuleInWords
 from coachbook.model.syllabus import ClassQuestion, KindUse, PlayOut, SecureRule, Unit
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution, Worksheet
 
 MADE_ON = date(2025, 1, 14)
 

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
-from coachbook.model.play_out_card import PlayOutCard, card_code
+from coachbook.model.play_outs import PlayOutCard, card_code
 from coachbook.model.position import Position
-from coachbook.paper.cards import grid_for, moves_to_write, write_cards
-from coachbook.paper.options import PaperOptions, PaperSize
 from coachbook.paper.page import MM
+from coachbook.paper.play_out_cards import grid_for, moves_to_write, write_cards
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from tests.paper import printed, samples
 
 BLACK_BEGINS = Position("8/8/3k4/8/6Q1/8/8/K7 b - - 0 1")

@@ -4,7 +4,7 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.paper.certificate import aim_blocks, write_certificate
-from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from tests.paper import printed
 from tests.paper.report_samples import AIMS, LONG_NAME, NAMES, certificate
 

@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.reports import TrendPoint
-from coachbook.paper.chart import shown, trend_chart
-from coachbook.paper.options import PaperSize
+from coachbook.model.printed import TrendPoint
+from coachbook.paper.overview import shown, trend_chart
 from coachbook.paper.page import MM, frame_of, write_pdf
+from coachbook.paper.print_options import PaperSize
 from tests.paper import printed, report_samples
 
 

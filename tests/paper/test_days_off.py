@@ -6,11 +6,11 @@ from datetime import date, timedelta
 from io import StringIO
 from pathlib import Path
 
-from coachbook.model.term import TermPlan
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.term import write_term
-from coachbook.term.listing import csv_text
-from coachbook.workflows.term_export import table_of_terms
+from coachbook.model.term_plan import TermPlan
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.wall_plan import write_term
+from coachbook.term.calendar import csv_text
+from coachbook.workflows.term_files import table_of_terms
 from tests.paper import printed, samples
 
 

@@ -6,12 +6,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
-from coachbook.model.position import Position, square_index
-from coachbook.paper.diagram import draw_diagram, hatch_lines
-from coachbook.paper.options import PaperSize
-from coachbook.paper.overlay import outline_loops
+from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign, square_index
+from coachbook.paper.diagram import draw_diagram, hatch_lines, outline_loops
 from coachbook.paper.page import write_pdf
+from coachbook.paper.print_options import PaperSize
 from tests.paper import printed
 
 DPI = 144

@@ -1,8 +1,8 @@
 from pathlib import Path
 
-from coachbook.model.evening_pack import EveningCover, GroupEvening, TimedSlot
-from coachbook.paper.evening_cover import write_cover
-from coachbook.paper.options import PaperOptions
+from coachbook.model.printed import EveningCover, GroupEvening, TimedSlot
+from coachbook.paper.evening_pack import write_cover
+from coachbook.paper.print_options import PaperOptions
 from tests.paper import printed
 from tests.paper.report_samples import CLUB, TODAY
 

@@ -5,11 +5,10 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.play_out_card import PlayOutCard
-from coachbook.model.reports import FamilyReport
-from coachbook.paper.family_report import write_family_report
-from coachbook.paper.home_position import steps
-from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.model.play_outs import PlayOutCard
+from coachbook.model.printed import FamilyReport
+from coachbook.paper.family_report import steps, write_family_report
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from tests.paper import printed
 from tests.paper.report_samples import AIMS, HOLD, HOME, LONG_NAME, family
 

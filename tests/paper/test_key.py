@@ -3,10 +3,9 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.exercise import Exercise
-from coachbook.model.worksheet import Worksheet
-from coachbook.paper.key import write_key
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.model.worksheet import Exercise, Worksheet
+from coachbook.paper.answer_key import write_key
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from tests.paper import printed, samples
 
 LETTERS = PaperOptions(notation=Notation.LETTERS)

@@ -3,9 +3,9 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.lesson import LessonSheet
-from coachbook.paper.lesson import lesson_pages, write_lesson
-from coachbook.paper.options import Notation, PaperOptions
+from coachbook.model.printed import LessonSheet
+from coachbook.paper.lesson_plan import lesson_pages, write_lesson
+from coachbook.paper.print_options import Notation, PaperOptions
 from tests.paper import printed, samples
 
 

@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.paper.cards import write_cards
-from coachbook.paper.key import write_key
-from coachbook.paper.lesson import write_lesson
-from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.paper.answer_key import write_key
+from coachbook.paper.lesson_plan import write_lesson
+from coachbook.paper.play_out_cards import write_cards
 from coachbook.paper.poster import write_poster
-from coachbook.paper.term import write_term
-from coachbook.paper.worksheet import write_worksheets
+from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.paper.sheet_page import write_worksheets
+from coachbook.paper.wall_plan import write_term
 from tests.paper import printed, samples
 
 Write = Callable[[Path, PaperOptions], None]

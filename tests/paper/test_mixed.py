@@ -6,10 +6,9 @@ from pathlib import Path
 import pytest
 
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.key import write_key
-from coachbook.paper.mixed import told_mix
-from coachbook.paper.options import PaperOptions, PaperSize
-from coachbook.paper.worksheet import write_worksheets
+from coachbook.paper.answer_key import write_key
+from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.paper.sheet_page import told_mix, write_worksheets
 from tests.paper import printed, samples
 
 TITLES = (("rook-box", "The rook's box"), ("mate-in-one", "Mate in one move"))

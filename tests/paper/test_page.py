@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.options import PaperOptions
 from coachbook.paper.page import day_in_words, put_in_place
-from coachbook.paper.worksheet import write_worksheets
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sheet_page import write_worksheets
 from tests.paper import samples
 
 

@@ -6,11 +6,10 @@ import numpy as np
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position, square_index
+from coachbook.model.position import Marks, Position, square_index
 from coachbook.paper.diagram import draw_diagram
-from coachbook.paper.options import PaperSize
 from coachbook.paper.page import MM, write_pdf
+from coachbook.paper.print_options import PaperSize
 from tests.paper import printed
 
 DPI = 600

@@ -8,14 +8,13 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from coachbook.model.club import PlayOutEnd
-from coachbook.model.marks import Arrow, ArrowStyle
-from coachbook.model.play_out import JudgedPlayOut, PlayedMove
-from coachbook.model.position import Position, square_index
+from coachbook.model.facts import PlayOutEnd
+from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
+from coachbook.model.position import Arrow, ArrowStyle, Position, square_index
 from coachbook.model.syllabus import Goal
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.paper.judged_play_out import play_out_blocks, result_in_words, write_play_out
 from coachbook.paper.page import MM
-from coachbook.paper.play_out import play_out_blocks, result_in_words, write_play_out
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from tests.paper import printed
 
 LETTERS = PaperOptions(notation=Notation.LETTERS)

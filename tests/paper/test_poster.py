@@ -4,10 +4,10 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.lesson import RuleInWords
-from coachbook.paper.boards import CaptionedBoard
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.model.printed import RuleInWords
+from coachbook.paper.flow import CaptionedBoard
 from coachbook.paper.poster import write_poster
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from tests.paper import printed, samples
 
 LESSON = samples.lesson()

@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.reports import GroupOverview
+from coachbook.model.printed import GroupOverview
 from coachbook.paper.certificate import write_certificate
+from coachbook.paper.evening_pack import write_register
 from coachbook.paper.family_report import write_family_report
-from coachbook.paper.options import PaperOptions, PaperSize
 from coachbook.paper.overview import write_overview
-from coachbook.paper.register import write_register
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from coachbook.paper.student_record import write_student_record
 from coachbook.paper.term_summary import write_term_summary
 from tests.paper import printed

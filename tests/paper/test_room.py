@@ -4,10 +4,10 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.paper.options import PaperOptions
+from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.paper.page import short_day
-from coachbook.paper.room import write_room
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.wall_plan import write_room
 from tests.paper import printed, samples
 
 EVENING = samples.MADE_ON

@@ -5,8 +5,8 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.progress import Standing
-from coachbook.paper.options import PaperSize
 from coachbook.paper.page import write_pdf
+from coachbook.paper.print_options import PaperSize
 from coachbook.paper.standing_pattern import draw_legend, draw_standing, fill_with
 from tests.paper import printed
 from tests.paper.test_photocopy import DPI, PAGE_HEIGHT, copied

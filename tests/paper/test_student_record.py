@@ -1,8 +1,8 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.reports import StudentRecord
-from coachbook.paper.options import PaperOptions
+from coachbook.model.printed import StudentRecord
+from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.student_record import evidence, play_out_in_words, write_student_record
 from tests.paper import printed
 from tests.paper.report_samples import LONG_NAME, empty_record, record

@@ -3,8 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.reports import TermSummary
-from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.model.printed import TermSummary
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from coachbook.paper.term_summary import share_in_words, write_term_summary
 from tests.paper import printed
 from tests.paper.report_samples import NAMES, UNITS, empty_summary, summary

@@ -10,14 +10,18 @@ from reportlab.pdfgen.canvas import Canvas
 
 import coachbook
 from coachbook.errors import CoachbookError
-from coachbook.paper.fonts import BOLD, FIGURINES, TEXT, WIDE, prints
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
 from coachbook.paper.page import write_pdf
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from coachbook.paper.text import (
+    BOLD,
+    FIGURINES,
     LEADING,
+    TEXT,
+    WIDE,
     draw_text,
     fit,
     notated,
+    prints,
     runs,
     text_width,
     unprintable,

@@ -7,9 +7,9 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
-from coachbook.model.exercise import Answer, AnswerForm, Exercise
-from coachbook.paper.options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
-from coachbook.paper.worksheet import write_worksheets
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise
+from coachbook.paper.print_options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
+from coachbook.paper.sheet_page import write_worksheets
 from tests.exercises.samples import FIRST_USES, Use, sample
 from tests.paper import printed, samples
 

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
 from coachbook.progress.advice import how_long_ago, review_advice
-from coachbook.progress.overview import overview
+from coachbook.progress.standing import overview
 from coachbook.syllabus.read import read_syllabus
 
 SYLLABUS = read_syllabus(Path(__file__).parents[2] / "curricula")

@@ -7,7 +7,7 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening, Standing, UnitProgress
 from coachbook.model.syllabus import Goal, SecureRule
 from coachbook.progress.standing import is_sure, standing, what_is_missing

@@ -4,10 +4,10 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import Result, probe
-from coachbook.method.registry import methods_for
+from coachbook.method.methods import methods_for
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Goal, Unit
-from coachbook.workflows.proving import most_moves_to_mate
+from coachbook.workflows.endings import most_moves_to_mate
 from tests.syllabus.boards import SYLLABUS
 
 KINDS = {

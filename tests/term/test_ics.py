@@ -9,8 +9,8 @@ import pytest
 from icalendar import Calendar, Event, Timezone
 
 from coachbook.errors import CoachbookError
-from coachbook.model.term import TermPlan
-from coachbook.term.ics import calendar_text, uid_of
+from coachbook.model.term_plan import TermPlan
+from coachbook.term.calendar import calendar_text, uid_of
 from coachbook.term.planner import plan_term
 from coachbook.term.replan import rest_of, succeed
 from tests.term.samples import SHIPPED, START, TITLES, request, weekly

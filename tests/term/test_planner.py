@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Pin, PlannedSession, Shortfall, Slot, SlotKind, TermPlan
+from coachbook.model.term_plan import Pin, PlannedSession, Shortfall, Slot, SlotKind, TermPlan
 from coachbook.term.planner import plan_term, with_prerequisites
 from coachbook.term.request import LONGEST_SESSION, SHORTEST_SESSION, SHORTEST_STRETCH, TermRequest
 from tests.term.samples import (

@@ -10,10 +10,9 @@ from hypothesis import strategies as st
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import Evening, Standing, UnitProgress
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import CancelledSession, NotDone, SlotKind, TermPlan
-from coachbook.term.difference import differences
+from coachbook.model.term_plan import CancelledSession, NotDone, SlotKind, TermPlan
 from coachbook.term.planner import plan_term
-from coachbook.term.replan import rest_of, succeed, without_answers
+from coachbook.term.replan import differences, rest_of, succeed, without_answers
 from tests.term.samples import (
     SHIPPED,
     START,

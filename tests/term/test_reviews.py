@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.model.progress import Evening, Standing, UnitProgress
-from coachbook.model.term import PlannedReview, PlannedSession, Slot, SlotKind, TermPlan, TermReviews
+from coachbook.model.term_plan import PlannedReview, PlannedSession, Slot, SlotKind, TermPlan, TermReviews
 from coachbook.term.planner import plan_term
 from coachbook.term.request import known_units
 from coachbook.term.reviews import plan_reviews, with_review_words

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import SlotKind, TermPlan
+from coachbook.model.term_plan import SlotKind, TermPlan
+from coachbook.term.planner import coach_times, plan_room
 from coachbook.term.replan import rest_of
-from coachbook.term.room import coach_times, plan_room
 from tests.term.samples import (
     SHIPPED,
     all_slots,

@@ -11,11 +11,11 @@ from pypdf import PdfReader
 from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.play_out_card import read_card_code
+from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.cards import make_cards, unit_cards
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.print_options import PaperOptions
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import make_cards, unit_cards
 
 SYLLABUS = load_syllabus()
 WITH_PLAY_OUTS = [unit for unit in SYLLABUS.units if unit.play_outs]

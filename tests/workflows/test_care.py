@@ -17,12 +17,10 @@ from coachbook.club.students import add_student, list_students
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.model.claims import MateIn, MethodRule
-from coachbook.model.club import PlayOutEnd, PlayOutResult
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.facts import PlayOutEnd, PlayOutResult
+from coachbook.model.position import Marks, Position
 from coachbook.model.syllabus import Goal
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution, Worksheet
 from coachbook.workflows.care import (
     before_logging,
     bring_back,
@@ -33,8 +31,8 @@ from coachbook.workflows.care import (
     traces_of,
 )
 from coachbook.workflows.checking import Checked, check_book
-from coachbook.workflows.evening import CROSS, TICK, keep_answers, mark_sheet
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.evening_log import CROSS, TICK, keep_answers, mark_sheet
+from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.undo import undo
 
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.options import PaperOptions
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.demo import FirstEvening, play_first_evening
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 
 SAMPLE = Path(__file__).parents[2] / "sample_club"
 NOW = datetime(2026, 9, 10, 20, tzinfo=UTC)

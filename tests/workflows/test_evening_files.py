@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 from coachbook.model.progress import ReviewAdvice
-from coachbook.workflows.evening_files import reminder_of
+from coachbook.workflows.preparing import reminder_of
 from tests.paper import samples
 
 CARD = "PLAY-QUEEN-BOX-1"

@@ -6,14 +6,14 @@ import chess
 import pytest
 
 from coachbook.exercises.kinds import next_rule
+from coachbook.method.methods import find_method
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.method.registry import find_method
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Method
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.syllabus import Unit
-from coachbook.workflows.lesson import lesson_sheet, rules_in_words
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import lesson_sheet, rules_in_words
 
 SYLLABUS = load_syllabus()
 

@@ -11,16 +11,16 @@ import pytest
 from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_group, add_student, list_students
 from coachbook.errors import CoachbookError
-from coachbook.files.cache import FOLDER_VARIABLE
-from coachbook.paper.options import PaperOptions
+from coachbook.files.places import FOLDER_VARIABLE
 from coachbook.paper.page import put_in_place
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.care import erase_member
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
-from coachbook.workflows.sheet_request import SheetRequest
-from coachbook.workflows.sheets import list_sheets, make_sheets, reprint_sheets
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.printed_sheets import list_sheets, make_sheets, reprint_sheets
+from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.standings import load_syllabus
 
 SYLLABUS = load_syllabus()
 DAY = date(2026, 9, 10)

@@ -12,15 +12,14 @@ from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult
-from coachbook.model.term import Closure, Pin, SlotKind, TermPlan
+from coachbook.model.facts import Attendance, ItemResult
+from coachbook.model.term_plan import Closure, Pin, SlotKind, TermPlan
 from coachbook.model.worksheet import Worksheet
-from coachbook.term.told import planned_units
-from coachbook.workflows.groups import chosen_groups
-from coachbook.workflows.planning import ChangedTerm, PlannedTerm, TermWish, plan_terms, term_of
+from coachbook.term.replan import planned_units
+from coachbook.workflows.members import chosen_groups
+from coachbook.workflows.planning import ChangedTerm, PlannedTerm, TermWish, plan_terms, reviews_on, term_of
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
-from coachbook.workflows.teaching import load_syllabus
-from coachbook.workflows.term_reviews import reviews_on
+from coachbook.workflows.standings import load_syllabus
 from tests.club.plans import plan_in_force
 from tests.model.an_exercise import AN_EXERCISE
 

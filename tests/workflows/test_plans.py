@@ -6,7 +6,7 @@ import pytest
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.workflows.plans import computed_plan, method_or_computed, read_board
+from coachbook.workflows.written_plans import computed_plan, method_or_computed, read_board
 
 
 @pytest.mark.parametrize(

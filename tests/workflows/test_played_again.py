@@ -5,9 +5,9 @@ from datetime import date
 
 import pytest
 
-from coachbook.model.club import PlayOutEnd, PlayOutResult
+from coachbook.model.facts import PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
-from coachbook.workflows.played_again import play_out_faults
+from coachbook.workflows.checking import play_out_faults
 
 MATED = PlayOutResult(
     student="Ana",

@@ -7,10 +7,10 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
-from coachbook.method.plan import find_length
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.model.exercise import Plan
-from coachbook.workflows.position_plan import PositionPlan, plan_for
+from coachbook.method.written_plan import find_length
+from coachbook.model.worksheet import Plan
+from coachbook.workflows.written_plans import PositionPlan, plan_for
 
 QUEEN = "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"
 QUEEN_LOST = "8/8/8/4k3/8/8/2Q5/K7 b - - 0 1"

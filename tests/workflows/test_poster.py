@@ -10,13 +10,13 @@ from pypdf import PdfReader
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
-from coachbook.method.registry import method_names
+from coachbook.method.methods import method_names
+from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
-from coachbook.method.sides import Aim
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
-from coachbook.workflows.poster import make_poster, poster_boards
-from coachbook.workflows.proving import method_named, proof_line, shipped_proofs
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
+from coachbook.workflows.endings import method_named, proof_line, shipped_proofs
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import make_poster, poster_boards
 from tests.method.plain import follows, longest_way
 
 SYLLABUS = load_syllabus()

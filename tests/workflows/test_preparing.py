@@ -9,12 +9,12 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance
-from coachbook.paper.options import PaperOptions
+from coachbook.model.facts import Attendance
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.replanning import replan_terms
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 from tests.paper.printed import texts
 
 SYLLABUS = load_syllabus()

@@ -7,19 +7,19 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.exercises.choices import fitting_options
+from coachbook.exercises.answers_read import fitting_options
 from coachbook.exercises.generate import make_exercises
-from coachbook.method.registry import find_method
+from coachbook.method.methods import find_method
 from coachbook.method.rules import Method
 from coachbook.model.syllabus import KindUse
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.key import write_key
-from coachbook.paper.lesson import write_lesson
-from coachbook.paper.options import PaperOptions
+from coachbook.paper.answer_key import write_key
+from coachbook.paper.lesson_plan import write_lesson
 from coachbook.paper.poster import write_poster
-from coachbook.paper.worksheet import write_worksheets
-from coachbook.workflows.lesson import lesson_sheet, rules_in_words
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sheet_page import write_worksheets
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import lesson_sheet, rules_in_words
 from tests.paper import printed
 from tests.paper.samples import worksheet
 

@@ -8,20 +8,18 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.club.book import Book, create_book
-from coachbook.club.seal import opened
 from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of, used_keys
-from coachbook.club.stored import worksheet_from, worksheet_text
+from coachbook.club.stored import opened, worksheet_from, worksheet_text
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.exercises.forms import TOLERANCE
-from coachbook.exercises.generate import SupplyExhaustedError
+from coachbook.exercises.generate import TOLERANCE, SupplyExhaustedError
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.evening import keep_answers, mark_sheet
-from coachbook.workflows.sheet_request import SheetRequest
-from coachbook.workflows.sheets import PrintedSheets, make_sheets, reprint_sheets
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.print_options import PaperOptions
+from coachbook.workflows.evening_log import keep_answers, mark_sheet
+from coachbook.workflows.printed_sheets import PrintedSheets, make_sheets, reprint_sheets
+from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.standings import load_syllabus
 from tests.exercises import naive
 
 SYLLABUS = load_syllabus()

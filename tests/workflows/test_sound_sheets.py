@@ -10,18 +10,15 @@ import pytest
 
 from coachbook.club.book import Book, create_book
 from coachbook.club.connection import connect
-from coachbook.club.seal import opened
 from coachbook.club.sheets import save_worksheet
-from coachbook.club.stored import worksheet_text
-from coachbook.endgame.looks import symmetry_key
+from coachbook.club.stored import opened, worksheet_text
+from coachbook.endgame.symmetry import symmetry_key
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import AllMates, MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Arrow, Marks
-from coachbook.model.position import Position
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.position import Arrow, Marks, Position
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution, Worksheet
 from coachbook.workflows.checking import Checked, check_book
-from coachbook.workflows.sound_sheets import sound_sheet
+from coachbook.workflows.printed_sheets import sound_sheet
 
 DAY = date(2026, 11, 25)
 FEN = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"

@@ -11,12 +11,12 @@ from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance
-from coachbook.model.term import Closure, PlannedSession, TermPlan
-from coachbook.paper.options import PaperOptions
-from coachbook.term.told import planned_units, shape
+from coachbook.model.facts import Attendance
+from coachbook.model.term_plan import Closure, PlannedSession, TermPlan
+from coachbook.paper.print_options import PaperOptions
+from coachbook.term.replan import planned_units, shape
 from coachbook.workflows.closing import groups_to_close, move_on
-from coachbook.workflows.groups import term_at
+from coachbook.workflows.members import term_at
 from coachbook.workflows.planning import (
     ChangedPlans,
     TermWish,
@@ -27,9 +27,8 @@ from coachbook.workflows.planning import (
 )
 from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
-from coachbook.workflows.reviewing import reviews_due
-from coachbook.workflows.teaching import load_syllabus
-from coachbook.workflows.term_export import TermFiles, export_terms
+from coachbook.workflows.standings import load_syllabus, reviews_due
+from coachbook.workflows.term_files import TermFiles, export_terms
 from coachbook.workflows.undo import redo, undo
 
 SYLLABUS = load_syllabus()

@@ -15,13 +15,12 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.material import Material
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.method.bitboards import BIT
 from coachbook.method.box import region, walls, walls_broken
-from coachbook.method.positions import Positions, can_be_taken
+from coachbook.method.positions import BIT, Positions, can_be_taken
 from coachbook.model.claims import Claim, RegionIs, WallsAre
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
 
 _QUEEN, _ROOK = Material("Q", ""), Material("R", "")
 _LARGEST = 36

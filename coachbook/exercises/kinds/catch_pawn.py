@@ -14,14 +14,13 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK
+from coachbook.exercises.board_facts import arrow, square_of_pawn
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow
-from coachbook.exercises.next_step import one_move
-from coachbook.exercises.pawn_squares import square_of_pawn
+from coachbook.exercises.solution_lines import one_move
 from coachbook.model.claims import SquareOfPawn
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
 
 _OPTIONS = ("yes", "no")
 _FAR = 3

@@ -9,13 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.exercises.board_facts import Outcomes, arrow, joined, names, outcomes, reasons_for_mate
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import Outcomes, arrow, joined, names, outcomes, reasons_for_mate
 from coachbook.model.claims import AllMates, AllStalemates, MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
 
 _MATE_IN_1 = 126
 """How the tables write it, see `endgame.retrograde`."""

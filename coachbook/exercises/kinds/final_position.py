@@ -14,12 +14,12 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK
-from coachbook.exercises.columns import thinned
+from coachbook.exercises.board_facts import thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import FinalStatus
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks, Sign, SquareSign
+from coachbook.model.position import Marks, Sign, SquareSign
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
 
 _OPTIONS = ("mate", "stalemate", "neither")
 _CHECKMATED = -127

@@ -14,12 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.exercises.board_facts import key_squares
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.pawn_squares import key_squares
 from coachbook.model.claims import KeySquares
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
 
 _SEVENTH_RANK = 48
 _INSIDE = "With White's king on one of them and White to move, the pawn gets through."

@@ -11,13 +11,12 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import best_moves, shortest_line
+from coachbook.exercises.board_facts import arrow, outcomes
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, outcomes
 from coachbook.model.claims import FastestMates
-from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
 
 _MATE_IN_2 = 125
 _MATED_IN_1 = -126

@@ -12,12 +12,12 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
+from coachbook.exercises.board_facts import joined
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import joined
 from coachbook.model.claims import ThrowingSquares
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks, Sign, SquareSign
+from coachbook.model.position import Marks, Sign, SquareSign
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
 
 _FEWEST, _MOST = 2, 8
 

@@ -14,14 +14,13 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
+from coachbook.exercises.board_facts import arrow
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow
-from coachbook.exercises.purposes import faces
+from coachbook.exercises.solution_lines import faces
 from coachbook.model.claims import KeepingMoves, TakesOpposition
-from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
 
 _FEWEST_MOVES = 3
 

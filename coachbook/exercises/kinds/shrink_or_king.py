@@ -12,18 +12,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.columns import positions_of
+from coachbook.exercises.board_facts import arrow, names, positions_of, spoiling_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, names, spoiling_moves
-from coachbook.exercises.next_step import next_step
+from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import choose_all
 from coachbook.model.claims import MethodRule
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
 
 _METHODS = {"Q": QUEEN_BOX, "R": ROOK_BOX}
 _SHRINK, _KING = 1, 2

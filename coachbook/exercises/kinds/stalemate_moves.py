@@ -10,13 +10,12 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import judge_moves
+from coachbook.exercises.board_facts import arrow, names, outcomes
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, names, outcomes
 from coachbook.model.claims import AllStalemates, MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
-from coachbook.model.marks import Marks, Sign, SquareSign
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position, Sign, SquareSign
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
 
 _MOST_STALEMATES = 4
 """More don't fit on an answer line, nor in a student's patience."""

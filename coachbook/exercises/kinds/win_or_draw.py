@@ -11,15 +11,13 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.exercises.columns import thinned
-from coachbook.exercises.drawing_line import how_many_hold, sensible_move
+from coachbook.exercises.board_facts import arrow, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow
-from coachbook.exercises.next_step import one_move
+from coachbook.exercises.solution_lines import how_many_hold, one_move, sensible_move
 from coachbook.model.claims import ResultIs
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
 
 _OPTIONS = ("White wins", "draw")
 _MOST = 20_000

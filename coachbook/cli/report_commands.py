@@ -1,0 +1,176 @@
+"""`coachbook review` and `coachbook report`: who needs review; pages for families and the committee."""
+
+from dataclasses import asdict
+from datetime import date
+from pathlib import Path
+from secrets import randbelow
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.console import one_line, print_json, show_table
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    FolderOption,
+    GroupOption,
+    JsonOption,
+    PaperOption,
+    SyllabusOption,
+    noun,
+    read_number,
+    today,
+)
+from coachbook.model.reading import read_date
+from coachbook.paper.print_options import PaperOptions, PaperSize
+
+if TYPE_CHECKING:
+    from coachbook.model.progress import ReviewAdvice
+    from coachbook.workflows.standings import Reviews
+
+
+_HERE = Path()
+_SEEDS = 1_000_000
+
+
+def review(
+    group: GroupOption = None,
+    on: DateOption = None,
+    papers: Annotated[
+        bool, typer.Option("--print", help="Make the sheets and cards for exactly this review.")
+    ] = False,
+    seed: Annotated[
+        int | None,
+        typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
+    ] = None,
+    to: FolderOption = _HERE,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Say who needs review by the next planned evening, most urgent first, why, and what to give."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.standings import load_syllabus, reviews_due
+
+    opened, read, day = open_club(book), load_syllabus(syllabus), today(on)
+    found = reviews_due(opened, read, group, day)
+    advice = found.advice
+    if as_json:
+        print_json([{**asdict(each), "due_by": found.due_by} for each in advice])
+    else:
+        _show(found)
+    if papers and advice:
+        from coachbook.workflows.review_papers import make_review
+
+        chosen = randbelow(_SEEDS) if seed is None else seed
+        made = make_review(opened, read, advice, day, chosen, to, PaperOptions(paper))
+        for file in made.files:
+            typer.echo(one_line(f"Written: {file}"), err=as_json)
+        for name in made.short:
+            typer.echo(f"For {name} no fresh positions are left.", err=as_json)
+
+
+def _show(found: "Reviews") -> None:
+    by = f"by {found.due_by}, the next evening" if found.is_planned else ""
+    if not found.advice:
+        typer.echo(f"Nobody needs review{by and ' '}{by}.")
+        return
+    if by:
+        typer.echo(f"Due {by}:")
+    show_table(
+        ("Student", "Due", "Why", "Give", "Sure"),
+        [(each.student, str(each.due_on), each.reason, _give(each), _sure(each)) for each in found.advice],
+    )
+
+
+def _give(advice: "ReviewAdvice") -> str:
+    return advice.play_out or f"{advice.items} items"
+
+
+def _sure(advice: "ReviewAdvice") -> str:
+    return "yes" if advice.is_sure else "little evidence"
+
+
+app = noun("Reports for families and the committee.")
+
+_NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
+_FileOption = Annotated[
+    Path | None, typer.Option("--pdf", metavar="FILE", help="The file to write, if not one named after it.")
+]
+
+
+@app.command("family")
+def family(
+    name: _NameArgument,
+    pdf: _FileOption = None,
+    on: DateOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Write one page for a student's family: what can be done now, what comes next, what to play at home."""
+    from coachbook.paper.family_report import write_family_report
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.papers import file_name_of
+    from coachbook.workflows.reports import family_report
+    from coachbook.workflows.standings import load_syllabus
+
+    opened = open_club(book)
+    report = family_report(opened, load_syllabus(syllabus), name, today(on))
+    if as_json:
+        print_json(report)
+        return
+    path = pdf or Path(f"family-{file_name_of(opened, report.student)}.pdf")
+    write_family_report(report, path, PaperOptions(paper))
+    typer.echo(f"Written: {path}")
+
+
+@app.command("certificate")
+def certificate(
+    name: _NameArgument,
+    level: Annotated[int, typer.Option("--level", parser=read_number, metavar="N", help="Its number.")],
+    pdf: _FileOption = None,
+    on: DateOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Write a certificate for a level of which every unit is secure."""
+    from coachbook.paper.certificate import write_certificate
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.papers import file_name_of
+    from coachbook.workflows.reports import certificate as certificate_for
+    from coachbook.workflows.standings import load_syllabus
+
+    opened = open_club(book)
+    earned = certificate_for(opened, load_syllabus(syllabus), name, level, today(on))
+    path = pdf or Path(f"certificate-{level}-{file_name_of(opened, earned.student)}.pdf")
+    write_certificate(earned, path, PaperOptions(paper))
+    typer.echo(f"Written: {path}")
+
+
+@app.command("term")
+def term(
+    starts_on: Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")],
+    ends_on: Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")],
+    pdf: _FileOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Write the term in numbers for the committee: no names."""
+    from coachbook.paper.term_summary import write_term_summary
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.reports import term_summary
+    from coachbook.workflows.standings import load_syllabus
+
+    summary = term_summary(open_club(book), load_syllabus(syllabus), starts_on, ends_on)
+    if as_json:
+        print_json(summary)
+        return
+    path = pdf or Path(f"term-{starts_on}-{ends_on}.pdf")
+    write_term_summary(summary, path, PaperOptions(paper))
+    typer.echo(f"Written: {path}")
