@@ -9,8 +9,7 @@ import typer
 from coachbook.errors import CoachbookError
 from coachbook.model.reading import read_date
 from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
-
-_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+from coachbook.wording.days import WEEKDAYS
 
 
 def noun(told: str) -> typer.Typer:
@@ -30,9 +29,9 @@ def read_number(text: str) -> int:
 
 def read_weekday(text: str) -> int:
     """A weekday by its English name or first letters, as a number: 0 is Monday. Raises CoachbookError."""
-    begun = [day for day in _WEEKDAYS if text and day.lower().startswith(text.strip().lower())]
+    begun = [day for day in WEEKDAYS if text and day.lower().startswith(text.strip().lower())]
     if len(begun) == 1:
-        return _WEEKDAYS.index(begun[0])
+        return WEEKDAYS.index(begun[0])
     what = f"could be {' or '.join(begun)}" if text.strip() and begun else "is not a weekday"
     raise CoachbookError(f"'{text}' {what}.", "Write a name such as Thursday, or thu.")
 

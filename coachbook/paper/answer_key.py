@@ -15,11 +15,12 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_head, plan_rows, space
-from coachbook.paper.page import BODY, MM, Frame, day_in_words, draw_footer, draw_heading, frame_of, write_pdf
+from coachbook.paper.page import BODY, MM, Frame, draw_footer, draw_heading, frame_of, write_pdf
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.sheet_page import told_mix
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
+from coachbook.wording.days import day_in_words
 
 _HEADING = 18 * MM
 # Under the title, what else is on the sheet, in a line of its own.

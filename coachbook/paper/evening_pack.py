@@ -14,7 +14,6 @@ from coachbook.paper.flow import space
 from coachbook.paper.page import (
     MM,
     Frame,
-    day_in_words,
     draw_footer,
     draw_heading,
     draw_rule,
@@ -26,6 +25,7 @@ from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sections import Running, Section, columns, write_sections
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width, wrap
+from coachbook.wording.days import day_in_words
 
 _TICK = 11.0
 _TEXT = 10.0

@@ -16,9 +16,10 @@ from coachbook.model.printed import FamilyReport
 from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import draw_diagram, rim_of
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
-from coachbook.paper.page import MM, day_in_words, draw_heading, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import MM, draw_heading, draw_rule, frame_of, write_pdf
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import tick_line
+from coachbook.wording.days import day_in_words
 
 _BOARD = 56 * MM
 _COORDINATES = 9.0

@@ -18,9 +18,10 @@ from coachbook.model.position import Arrow, Marks
 from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack
-from coachbook.paper.page import MM, day_in_words, draw_footer, draw_heading, frame_of, write_pdf
+from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, write_pdf
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_centred, draw_fitted, notated, text_width, wrap
+from coachbook.wording.days import day_in_words
 
 _HEADING, _FOOTER = 18 * MM, 9 * MM
 _START = 46 * MM

@@ -30,9 +30,10 @@ from coachbook.paper.flow import (
     space,
     stack,
 )
-from coachbook.paper.page import BODY, MM, day_in_words, draw_footer, draw_heading, frame_of, write_pdf
+from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, frame_of, write_pdf
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_text, notated
+from coachbook.wording.days import day_in_words
 
 _HEADING = 22 * MM
 _FOOTER = 9 * MM

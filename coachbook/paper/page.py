@@ -8,7 +8,6 @@ import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import date
 from io import BytesIO
 from pathlib import Path
 
@@ -54,8 +53,6 @@ _SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}
 _DATABASE = b"SQLite format 3\0"  # how one begins: https://sqlite.org/fileformat.html
 _BESIDE_DATABASES = ("-journal", "-wal", "-shm")  # https://sqlite.org/tempfiles.html
 _SIDE_MM, _TOP_MM, _BOTTOM_MM = 14.0, 11.0, 11.0
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,18 +202,3 @@ def draw_rule(canvas: Canvas, x1: float, x2: float, y: float, width: float = RUL
     """A horizontal line."""
     canvas.setLineWidth(width)
     canvas.line(x1, y, x2, y)
-
-
-def day_in_words(day: date) -> str:
-    """Such as "Tue 14 Jan 2025"; independent of the machine's language."""
-    return f"{short_day(day)} {day.year}"
-
-
-def short_day(day: date) -> str:
-    """Such as "Tue 14 Jan"."""
-    return f"{_DAYS[day.weekday()]} {day_and_month(day)}"
-
-
-def day_and_month(day: date) -> str:
-    """Such as "14 Jan"."""
-    return f"{day.day} {_MONTHS[day.month - 1]}"

@@ -13,9 +13,10 @@ from coachbook.model.printed import KeptRow, OtherText, PreparedPapers, StudentR
 from coachbook.model.progress import Standing, UnitProgress
 from coachbook.model.slips import tell_slip
 from coachbook.paper.flow import Block, paragraph, space, stack
-from coachbook.paper.page import MM, day_in_words, frame_of, short_day
+from coachbook.paper.page import MM, frame_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sections import Running, Section, columns, write_sections
+from coachbook.wording.days import day_in_words, short_day
 
 _TEXT, _ROW = 10.0, 9.0
 _DATE = 28 * MM

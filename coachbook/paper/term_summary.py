@@ -8,11 +8,12 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.model.printed import TermSummary, UnitFigures
 from coachbook.model.progress import Standing
 from coachbook.paper.flow import Block, paragraph, space, stack
-from coachbook.paper.page import MM, day_in_words, frame_of
+from coachbook.paper.page import MM, frame_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sections import Columns, Running, Section, columns, slip_section, write_sections
 from coachbook.paper.standing_pattern import fill_with
 from coachbook.paper.text import draw_fitted, draw_text
+from coachbook.wording.days import day_in_words
 
 _FIGURE, _CAPTION = 20.0, 9.0
 _BAR, _BAR_HEIGHT = 44 * MM, 7.5

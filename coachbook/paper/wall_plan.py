@@ -9,18 +9,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan, clock
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
-from coachbook.paper.page import (
-    BODY,
-    MM,
-    day_in_words,
-    draw_footer,
-    draw_heading,
-    draw_rule,
-    frame_of,
-    short_day,
-    write_pdf,
-)
+from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, draw_rule, frame_of, write_pdf
 from coachbook.paper.print_options import PaperOptions
+from coachbook.wording.days import day_in_words, short_day
 
 _HEADING = 20 * MM
 _FOOTER = 9 * MM

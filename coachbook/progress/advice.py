@@ -9,6 +9,7 @@ from coachbook.model.slips import tell_slips
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.progress.review import TARGET, went_badly
 from coachbook.progress.standing import good_evenings, last_telling, overview
+from coachbook.wording.days import how_long_ago
 
 _REFRESHER = 3
 
@@ -93,16 +94,3 @@ def _what_happened(evening: Evening, today: date) -> str:
     told += [f"seen: {seen.impression}" for seen in evening.observations if seen.impression]
     slips = tell_slips(evening.all_slips)
     return f"{', '.join(told)}; {slips}" if slips else ", ".join(told)
-
-
-def how_long_ago(days: int) -> str:
-    """Days in words: exact below two weeks, then full weeks, and from ten weeks full months."""
-    if days == 0:
-        return "today"
-    if days == 1:
-        return "yesterday"
-    if days < 14:
-        return f"{days} days ago"
-    if days < 70:
-        return f"{days // 7} weeks ago"
-    return f"{days // 30} months ago"

@@ -19,8 +19,8 @@ from coachbook.errors import CoachbookError
 from coachbook.model.term_plan import Closure, PlannedSession, TermPlan, clock
 from coachbook.term.layout import WORK
 from coachbook.term.replan import told_evenings
+from coachbook.wording.days import WEEKDAYS
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _LONGEST_DAYS = 366
 
 

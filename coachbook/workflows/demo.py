@@ -16,6 +16,7 @@ from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
 from coachbook.paper.print_options import PaperOptions
+from coachbook.wording.days import WEEKDAYS
 from coachbook.workflows.log_from_tables import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.members import import_students, new_club
 from coachbook.workflows.papers import file_names, make_folder
@@ -29,7 +30,6 @@ from coachbook.workflows.unit_papers import print_lesson
 SEED = 1
 ITEMS = 6
 _BOOK = "club.book"
-_DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 Progress = Callable[[str], None]
 
 
@@ -119,7 +119,7 @@ def _plan_term(book: Book, syllabus: Syllabus, row: Row, path: Path) -> tuple[Pl
         wish = TermWish(
             starts_on=date.fromisoformat(row["from"]),
             ends_on=date.fromisoformat(row["to"]),
-            weekdays=(_DAYS.index(row["weekday"].lower()),),
+            weekdays=(WEEKDAYS.index(row["weekday"].capitalize()),),
             minutes=int(row["minutes"]),
             skip=tuple(date.fromisoformat(day) for day in row["skip"].split()),
         )

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.page import day_in_words, put_in_place
+from coachbook.paper.page import put_in_place
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_page import write_worksheets
+from coachbook.wording.days import day_in_words
 from tests.paper import samples
 
 

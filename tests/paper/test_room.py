@@ -5,9 +5,9 @@ from datetime import timedelta
 from pathlib import Path
 
 from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.paper.page import short_day
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import write_room
+from coachbook.wording.days import short_day
 from tests.paper import printed, samples
 
 EVENING = samples.MADE_ON

@@ -2,9 +2,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from coachbook.model.term_plan import Shortfall, Slot, SlotKind, TermPlan
-from coachbook.paper.page import short_day
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import write_term
+from coachbook.wording.days import short_day
 from tests.paper import printed, samples
 
 PRIME = "\N{PRIME}"

@@ -8,9 +8,10 @@ import pytest
 from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
-from coachbook.progress.advice import how_long_ago, review_advice
+from coachbook.progress.advice import review_advice
 from coachbook.progress.standing import overview
 from coachbook.syllabus.read import read_syllabus
+from coachbook.wording.days import how_long_ago
 
 SYLLABUS = read_syllabus(Path(__file__).parents[2] / "curricula")
 TONIGHT = date(2026, 10, 8)

@@ -10,10 +10,10 @@ from coachbook.syllabus.read import read_syllabus
 from coachbook.term.calendar import meeting_dates
 from coachbook.term.planner import plan_term
 from coachbook.term.request import TermRequest
+from coachbook.wording.days import WEEKDAYS
 from coachbook.workflows.spreadsheet import Row, read_table
 
 ROOT = Path(__file__).parents[2]
-WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 TERMS, _ = read_table(
     ROOT / "sample_club" / "term.csv", ["group", "from", "to", "weekday", "minutes", "skip"]
 )
