@@ -2,7 +2,7 @@
 each line that is typed is put aside until then.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Annotated
 
@@ -80,7 +80,7 @@ def _close(
     type_notes(book, syllabus, to_close(book, syllabus, group, on), lines)
     left = to_close(book, syllabus, group, on)
     moves = move_on(book, syllabus, group, on, _not_done(left))
-    _show(left, moves)
+    _show(left, moves, syllabus.titles)
     return moves.on
 
 
@@ -152,7 +152,7 @@ def _answers(book: "Book", left: "ToClose", lines: "Sequence[DraftLine]", *, tic
 def _not_done(left: "ToClose") -> tuple[str, ...]:
     """The units that are to be planned again."""
     from coachbook.cli.entry import ask
-    from coachbook.workflows.closing import quoted
+    from coachbook.wording.plans import unmistakable
     from coachbook.workflows.evening_to_log import picked
 
     if not left.units:
@@ -161,7 +161,7 @@ def _not_done(left: "ToClose") -> tuple[str, ...]:
     for number, (_, title) in enumerate(left.units, start=1):
         typer.echo(f"  {number:>2}  {title}")
     codes = {title: code for code, title in left.units}
-    noted = ", ".join(map(quoted, left.not_done))
+    noted = ", ".join(map(unmistakable, left.not_done))
     question = f"so far: {noted}" if noted else "numbers; nothing: all was done"
     while True:
         line = ask(f"Not finished ({question}): ")
@@ -173,11 +173,11 @@ def _not_done(left: "ToClose") -> tuple[str, ...]:
             return tuple(codes[title] for title in chosen if title not in left.not_done)
 
 
-def _show(left: "ToClose", moves: "NextWeek") -> None:
+def _show(left: "ToClose", moves: "NextWeek", titles: Mapping[str, str]) -> None:
     from coachbook.workflows.closing_lines import told_moves
 
     typer.echo()
     when = f"next on {moves.on}" if moves.on else "the last evening of the plan"
     typer.echo(f"{left.group}: closed; {when}.")
-    for line in told_moves(left.on, moves):
+    for line in told_moves(left.on, moves, titles):
         typer.echo(f"  {line}")

@@ -14,7 +14,8 @@ from coachbook.club.names import name_key
 from coachbook.errors import CoachbookError
 from coachbook.exercises.games import ENDS
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.closing import ToClose, quoted
+from coachbook.wording.plans import unmistakable
+from coachbook.workflows.closing import ToClose
 from coachbook.workflows.closing_lines import (
     SIGNS,
     TypedPlayOut,
@@ -84,7 +85,7 @@ def type_notes(book: Book, syllabus: Syllabus, left: ToClose, lines: Sequence[Dr
     Raises InterruptedEntryError.
     """
     one = len(left.units) == 1
-    about, form = (f" on {quoted(left.units[0][1])}", "") if one else ("", " the unit,")
+    about, form = (f" on {unmistakable(left.units[0][1])}", "") if one else ("", " the unit,")
     typer.echo(
         f"Notes{about}. Type a name or number,{form} a colon, and what you saw ({example_note(left)})."
     )

@@ -1,6 +1,6 @@
 """`coachbook log`: what happened on an evening, and taking it back."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -61,14 +61,14 @@ def undo(
 
     opened, read, now = open_club(book), load_syllabus(syllabus), datetime.now(UTC)
     if not yes and can_ask():
-        found = what_undo_changes(opened, read, now, entry)
-        if found.is_of_several and not _agrees_to_undo(found):
+        found = what_undo_changes(opened, now, entry)
+        if found.is_of_several and not _agrees_to_undo(found, read.titles):
             return
         # What the coach has agreed to, though something else may have been logged meanwhile.
         entry = found.entry.id
-    taken = take_back(opened, read, now, entry)
+    taken = take_back(opened, now, entry)
     typer.echo(f"Taken back: {taken.entry.what} (logged on {local_time(taken.entry)}).")
-    _show_changes(taken)
+    _show_changes(taken, read.titles)
     typer.echo(f"To bring it back: coachbook log redo {taken.entry.id}")
 
 
@@ -78,26 +78,31 @@ def redo(entry: EntryArgument = None, book: BookOption = None, syllabus: Syllabu
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.undo import redo as bring_back
 
-    brought = bring_back(open_club(book), load_syllabus(syllabus), entry)
+    read = load_syllabus(syllabus)
+    brought = bring_back(open_club(book), entry)
     typer.echo(f"Brought back: {brought.entry.what} (logged on {local_time(brought.entry)}).")
-    _show_changes(brought)
+    _show_changes(brought, read.titles)
     tell_how_to_take_back(brought.entry)
 
 
-def _agrees_to_undo(found: "TakenBack") -> bool:
+def _agrees_to_undo(found: "TakenBack", titles: Mapping[str, str]) -> bool:
     contents = found.contents
     evenings = f", evening of {' and '.join(map(str, contents.evenings))}" if contents.evenings else ""
     typer.echo(f"This takes back entry {found.entry.id}, logged on {local_time(found.entry)}:")
     typer.echo(f"  {found.entry.what}{evenings}")
     if contents.students:
         typer.echo(f"  {', '.join(contents.students)}")
-    _show_changes(found)
+    _show_changes(found, titles)
     return agrees("Take it back?", "Nothing was taken back.")
 
 
-def _show_changes(taken: "TakenBack") -> None:
-    for line in taken.changes:
-        typer.echo(f"  {line}")
+def _show_changes(taken: "TakenBack", titles: Mapping[str, str]) -> None:
+    from coachbook.wording.plans import difference_in_words
+
+    several = len(taken.contents.groups) > 1
+    for group, change in taken.changes:
+        words = difference_in_words(change, titles)
+        typer.echo(f"  {group}: {words}" if several else f"  {words}")
     if taken.contents.groups and not taken.changes:
         typer.echo("  No evening changes: a later plan holds.")
 

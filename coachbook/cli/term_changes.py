@@ -1,5 +1,6 @@
 """`coachbook term`: planning the rest of a term anew, and editing it by hand."""
 
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -57,10 +58,10 @@ def replan(
     from coachbook.workflows.replanning import replan_terms
     from coachbook.workflows.standings import load_syllabus
 
-    opened, days = open_club(book), cancel or []
+    read, opened, days = load_syllabus(syllabus), open_club(book), cancel or []
     changed = replan_terms(
         opened,
-        load_syllabus(syllabus),
+        read,
         chosen_groups(opened, groups or (), every=every),
         today(first),
         today=today(None),
@@ -69,7 +70,7 @@ def replan(
         not_done=not_done or (),
         preview=preview,
     )
-    _tell(changed, preview=preview)
+    _tell(changed, read.titles, preview=preview)
 
 
 def pin(
@@ -87,7 +88,8 @@ def pin(
     from coachbook.workflows.standings import load_syllabus
 
     opened, read = open_club(book), load_syllabus(syllabus)
-    _tell(pin_unit(opened, read, group, unit, on, today(first), preview=preview), preview=preview)
+    pinned = pin_unit(opened, read, group, unit, on, today(first), preview=preview)
+    _tell(pinned, read.titles, preview=preview)
 
 
 def unpin(
@@ -104,7 +106,8 @@ def unpin(
     from coachbook.workflows.standings import load_syllabus
 
     opened, read = open_club(book), load_syllabus(syllabus)
-    _tell(unpin_unit(opened, read, group, unit, today(first), preview=preview), preview=preview)
+    unpinned = unpin_unit(opened, read, group, unit, today(first), preview=preview)
+    _tell(unpinned, read.titles, preview=preview)
 
 
 def lock(
@@ -121,12 +124,14 @@ def unlock(
     _lock(on, group, book, syllabus, "may change", locked=False)
 
 
-def show_changes(changed: "ChangedPlans") -> None:
+def show_changes(changed: "ChangedPlans", titles: Mapping[str, str]) -> None:
     """Print what changes in the evenings of each group."""
+    from coachbook.wording.plans import differences_in_words
+
     for each in changed.terms:
         group = each.planned.group
         typer.echo(f"{group}:" if each.changes else f"{group}: nothing changes.")
-        for line in each.changes:
+        for line in differences_in_words(each.changes, titles):
             typer.echo(f"  {line}")
 
 
@@ -142,8 +147,8 @@ def _lock(
     tell_how_to_take_back(changed.entry)
 
 
-def _tell(changed: "ChangedPlans", *, preview: bool) -> None:
-    show_changes(changed)
+def _tell(changed: "ChangedPlans", titles: Mapping[str, str], *, preview: bool) -> None:
+    show_changes(changed, titles)
     if preview:
         typer.echo("Nothing was kept.")
     elif changed.replaces:

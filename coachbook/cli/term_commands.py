@@ -132,19 +132,19 @@ def plan(
     seen = preview_terms(opened, read, names, wish, today=today(None))
     if preview:
         show_terms(seen.planned, read, in_short=True)
-        show_changes(seen)
+        show_changes(seen, read.titles)
         typer.echo("Nothing was kept.")
         return
     if seen.replaces and not yes:
         check_can_ask("Evenings on these days are planned already, and would change.")
-        show_changes(seen)
+        show_changes(seen, read.titles)
         if not agrees("Plan these evenings anew?", "The plans stay as they were."):
             return
     options = PaperOptions(size=paper)
     made = plan_terms(opened, read, names, wish, today=today(None), wall=pdf, options=options, seen=seen)
     show_terms(made.planned, read, in_short=True)
     if seen.replaces:
-        show_changes(made)
+        show_changes(made, read.titles)
     for each in made.planned:
         show_later_evenings(each, other_terms(opened, each.group, each.plan))
     if seen.replaces:

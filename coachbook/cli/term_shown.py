@@ -21,6 +21,7 @@ from coachbook.model.term_plan import (
     TermReviews,
     clock,
 )
+from coachbook.wording.plans import kind_in_words, no_time_in_words, reason_in_words, shortfall_in_words
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import PlannedTerm
@@ -154,7 +155,15 @@ def _rows(plan: TermPlan, titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
                 title += " (pinned)"
             coach = "yes" if slot.with_coach else ""
             starts = clock(plan.at, start) if plan.at else str(start)
-            yield day, starts, str(slot.minutes), slot.kind, title, slot.why, coach
+            yield (
+                day,
+                starts,
+                str(slot.minutes),
+                kind_in_words(slot.kind),
+                title,
+                reason_in_words(slot.why, titles),
+                coach,
+            )
             day = ""
 
 
@@ -166,7 +175,7 @@ def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:
     )
     yield f"Did not fit: {told}." if told else all_fits
     for shortfall in plan.shortfalls:
-        yield shortfall.in_words(titles.get(shortfall.unit, shortfall.unit))
+        yield shortfall_in_words(shortfall, titles)
 
 
 def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
@@ -182,7 +191,7 @@ def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
         typer.echo("No room for these reviews:")
         found: dict[tuple[str, str], list[str]] = {}
         for each in reviews.unfit:
-            found.setdefault((each.unit, each.reason), []).append(each.student)
+            found.setdefault((each.unit, no_time_in_words(each)), []).append(each.student)
         rows = [
             (_who(students, term.students), titles.get(unit, unit), reason)
             for (unit, reason), students in found.items()

@@ -5,16 +5,16 @@ the same note in a backup becomes the same.
 """
 
 import json
-import re
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
-from coachbook.club.groups import WITH_OTHERS
+from coachbook.club.earlier_words import with_group_renamed
 from coachbook.club.mentions import Span, find_spans, words_of
 from coachbook.club.names import name_key
 from coachbook.club.stored import is_sealed, opened, sealed, stored_number
+from coachbook.model.term_plan import NAMES_GROUPS
 
 NOTE, ANSWER, GROUP, CLUB = "observation", "answer", "teaching_group", "club"
 """The tables of this version that hold free text."""
@@ -219,10 +219,11 @@ def _in_plan(plan: object, old: str, new: str) -> object:
     changed = {key: _in_plan(value, old, new) for key, value in plan.items()}
     if isinstance(room := plan.get("room"), list):
         changed["room"] = [new if name == old else name for name in room]
-    if isinstance(why := plan.get("why"), str):
-        doing, phrase, groups = why.partition(WITH_OTHERS)
-        groups = re.sub(rf"(?<!\w){re.escape(old)}(?!\w)", lambda _: new, groups)
-        changed["why"] = f"{doing}{phrase}{groups}"
+    why = plan.get("why")
+    if isinstance(why, str) and "kind" in plan:
+        changed["why"] = with_group_renamed(why, old, new)
+    elif why in NAMES_GROUPS and isinstance(names := plan.get("names"), list):
+        changed["names"] = [new if name == old else name for name in names]
     return changed
 
 

@@ -1,6 +1,7 @@
 """What is printed besides worksheets: each document is drawn from one value, made from facts."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 
 from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutResult, SavedSheet
@@ -196,8 +197,8 @@ class RuleInWords:
 class LessonSheet:
     """Everything that a printed lesson plan shows.
 
-    `slots` are the evening's stretches of time, with titles of units in place of their codes, or ()
-    if the lesson is in no term plan; `at` is the time of day at which the evening starts, or "".
+    `slots` are the evening's stretches of time, or () if the lesson is in no term plan; `titles` are those
+    of units by their codes; `at` is the time of day at which the evening starts, or "".
     `demonstration_boards` are the turning points of `demonstration`, first position first,
     each with its caption; at most five are printed in a row. `rules` are the method's rules
     in a child's words, in order; `proof_line` tells how the method is known to work, or is "".
@@ -214,6 +215,7 @@ class LessonSheet:
     rules: tuple[RuleInWords, ...]
     proof_line: str
     at: str = ""
+    titles: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

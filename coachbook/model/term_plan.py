@@ -5,8 +5,6 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 from itertools import accumulate
 
-_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-
 
 class SlotKind(StrEnum):
     """What a stretch of a session is for."""
@@ -19,18 +17,61 @@ class SlotKind(StrEnum):
     BUFFER = "spare"
 
 
+class Why(StrEnum):
+    """How a slot came to stand where it stands."""
+
+    AS_TOLD = "as told"
+    """In the words of an earlier version: `names` holds them."""
+    REVIEW = "review"
+    STUDENTS_DUE = "students due"
+    """`counts` are the units with most students, `number` the units besides; `before_next` evening."""
+    NOBODY_DUE = "nobody due"
+    NEXT = "next"
+    AGAIN = "again"
+    PINNED = "pinned"
+    """These three build on the units in `names`."""
+    GOES_ON = "goes on"
+    """`number` is how many minutes were left."""
+    WORKSHEET = "worksheet"
+    PLAY_OUTS = "play-outs"
+    SPARE_CARDS = "spare cards"
+    SPARE_GAMES = "spare games"
+    QUIET_SHEET = "quiet sheet"
+    QUIET_GAMES = "quiet games"
+    """These two while the coach is with the groups in `names`."""
+    LEVEL_DONE = "level done"
+    """`number` is the level."""
+    LAST_EVENING = "last evening"
+    BUFFER = "buffer"
+
+
+NAMES_GROUPS = (Why.QUIET_SHEET, Why.QUIET_GAMES)
+"""The reasons that name groups."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why a slot stands where it stands, and of what that is said: see `Why` for what belongs to which."""
+
+    why: Why
+    number: int = 0
+    names: tuple[str, ...] = ()
+    counts: tuple[tuple[str, int], ...] = ()
+    before_next: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class Slot:
     """So many minutes of a session. `unit` is a code, or empty for mixed work.
 
-    `why` says in words how it came to stand here. `with_coach` tells that the group needs the
+    `why` tells how it came to stand here, if that is known. `with_coach` tells that the group needs the
     coach to itself: he explains or briefs; else it can work quietly, or play.
     """
 
     kind: SlotKind
     unit: str
     minutes: int
-    why: str
+    why: Reason | None = None
     with_coach: bool = False
 
 
@@ -88,14 +129,6 @@ class Shortfall:
 
     unit: str
     evenings: int | None
-
-    def in_words(self, title: str) -> str:
-        """Such as "“The rook's box” needs two more evenings than you have."."""
-        quoted = f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"
-        if self.evenings is None:
-            return f"{quoted} needs far more evenings than you have."
-        count = _NUMBERS[self.evenings - 1] if self.evenings <= len(_NUMBERS) else str(self.evenings)
-        return f"{quoted} needs {count} more {'evening' if self.evenings == 1 else 'evenings'} than you have."
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +222,55 @@ class TermPlan:
         )
 
 
+class Progression(StrEnum):
+    """How an evening stands to the others on which a unit is worked on."""
+
+    NEW = "new"
+    GOES_ON = "goes on"
+    AGAIN = "again"
+
+
+@dataclass(frozen=True, slots=True)
+class EveningTopics:
+    """What an evening is about: units in order, each by its code and how it comes, and whether an
+    assessment ends it."""
+
+    units: tuple[tuple[str, Progression], ...] = ()
+    assessment: bool = False
+
+
+class Difference(StrEnum):
+    """In what a plan differs from an earlier one."""
+
+    ADDED = "added"
+    CHANGED = "changed"
+    CANCELLED = "cancelled"
+    LOCKED = "locked"
+    UNLOCKED = "unlocked"
+    OTHER_MINUTES = "other minutes"
+    FITS_NO_LONGER = "fits no longer"
+    FITS_NOW = "fits now"
+    PIN_GAVE_WAY = "pin gave way"
+    LOCK_GAVE_WAY = "lock gave way"
+    PLANNED_AGAIN = "planned again"
+    NO_LONGER_PLANNED = "no longer planned"
+    NO_EVENING_LEFT = "no evening left"
+    STAYS = "stays"
+
+
+@dataclass(frozen=True, slots=True)
+class PlanDifference:
+    """One thing in which a plan differs: of which `evenings`, what they `were` and are `now` about, and of
+    which `units`. `because` is the message of an error that was in the way."""
+
+    what: Difference
+    evenings: tuple[date, ...] = ()
+    was: EveningTopics | None = None
+    now: EveningTopics | None = None
+    units: tuple[str, ...] = ()
+    because: str = ""
+
+
 class PlanChange(StrEnum):
     """What was done to the plan of a term."""
 
@@ -223,12 +305,14 @@ class PlannedReview:
 
 @dataclass(frozen=True, slots=True)
 class UnfitReview:
-    """A student who needs to review a unit, for which no evening has room."""
+    """A student who needs to review a unit, for which no evening has room: as for the last one, that of `on`,
+    only `fitting` reviews fit into it."""
 
     student: str
     unit: str
     due_on: date
-    reason: str
+    on: date
+    fitting: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,7 +33,9 @@ from coachbook.paper.flow import (
 from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, frame_of, write_pdf
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_text, notated
+from coachbook.wording.counting import capitalised
 from coachbook.wording.days import day_in_words
+from coachbook.wording.plans import kind_in_words, reason_in_words
 
 _HEADING = 22 * MM
 _FOOTER = 9 * MM
@@ -146,8 +148,9 @@ def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
         span = f"{start}\N{EN DASH}{ends} min"
         if lesson.at:
             span = f"{clock(lesson.at, start)}\N{EN DASH}{clock(lesson.at, ends)}"
-        what = slot.kind.value.capitalize() + (f": {slot.unit}" if slot.unit else "")
-        words = f"{what} ({slot.why})" if slot.why else what
+        unit = lesson.titles.get(slot.unit, slot.unit)
+        what = capitalised(kind_in_words(slot.kind)) + (f": {unit}" if unit else "")
+        words = f"{what} ({reason_in_words(slot.why, lesson.titles)})" if slot.why else what
         rows.append(column.text(words, label=span, indent=24 * MM))
         start += slot.minutes
     return rows

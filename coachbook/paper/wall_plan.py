@@ -7,11 +7,13 @@ from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan, clock
+from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan, clock
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
 from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, draw_rule, frame_of, write_pdf
 from coachbook.paper.print_options import PaperOptions
+from coachbook.wording.counting import capitalised
 from coachbook.wording.days import day_in_words, short_day
+from coachbook.wording.plans import shortfall_in_words, slot_in_words, topic_of_slot
 
 _HEADING = 20 * MM
 _FOOTER = 9 * MM
@@ -143,7 +145,7 @@ def left_over(plan: TermPlan, titles: Mapping[str, str], width: float, group: st
     names += f" and {len(missing) - _MOST_NAMED} more" if len(missing) > _MOST_NAMED else ""
     whose = f" ({group})" if group else ""
     lines = [f"No room this term{whose} for: {names}."]
-    lines += [short.in_words(titles.get(short.unit, short.unit)) for short in plan.shortfalls]
+    lines += [shortfall_in_words(short, titles) for short in plan.shortfalls]
     return [stack([space(8), *(paragraph(line, width, _TEXT) for line in lines)])]
 
 
@@ -159,7 +161,7 @@ def _slots(
     """The slots of these kinds, their minutes hanging before them; what is new, and assessments, in bold."""
     return [
         paragraph(
-            "" if slot.kind is SlotKind.REVIEW else about(slot, titles),
+            "" if slot.kind is SlotKind.REVIEW else topic_of_slot(slot, titles),
             column,
             _TEXT,
             bold=slot.kind in (SlotKind.NEW, SlotKind.ASSESSMENT),
@@ -169,13 +171,6 @@ def _slots(
         for slot in session.slots
         if slot.kind in kinds
     ]
-
-
-def about(slot: Slot, titles: Mapping[str, str]) -> str:
-    """The unit of a slot, or that it is mixed, or an assessment."""
-    if slot.kind is SlotKind.ASSESSMENT:
-        return "Assessment"
-    return titles.get(slot.unit, slot.unit) or "Mixed"
 
 
 _TIME_WIDTH = 11 * MM
@@ -238,7 +233,7 @@ def _slots_by_the_clock(
     """One paragraph for each slot but the minutes to spare, its time hanging before it."""
     return [
         paragraph(
-            _in_words(slot, titles),
+            capitalised(slot_in_words(slot, titles)),
             column,
             _TEXT,
             bold=slot.with_coach,
@@ -248,14 +243,6 @@ def _slots_by_the_clock(
         for start, slot in zip(session.starts, session.slots, strict=True)
         if slot.kind is not SlotKind.BUFFER
     ]
-
-
-def _in_words(slot: Slot, titles: Mapping[str, str]) -> str:
-    """Such as "New: The queen's box" or "Review"."""
-    what = slot.kind.value.capitalize()
-    if slot.kind in (SlotKind.REVIEW, SlotKind.ASSESSMENT):
-        return what
-    return f"{what}: {about(slot, titles) if slot.unit else 'mixed'}"
 
 
 def _time(at: str, minutes: int) -> str:

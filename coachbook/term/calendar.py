@@ -18,8 +18,9 @@ from icalendar import Calendar, Event, vRecur
 from coachbook.errors import CoachbookError
 from coachbook.model.term_plan import Closure, PlannedSession, TermPlan, clock
 from coachbook.term.layout import WORK
-from coachbook.term.replan import told_evenings
+from coachbook.term.replan import topics_by_evening
 from coachbook.wording.days import WEEKDAYS
+from coachbook.wording.plans import kind_in_words, reason_in_words, subject, topics_in_words
 
 _LONGEST_DAYS = 366
 
@@ -114,10 +115,10 @@ def calendar_text(
 def _events(
     plan: TermPlan, titles: Mapping[str, str], club: str, group: str, now: datetime
 ) -> Iterator[Event]:
-    told = told_evenings(plan, titles)
+    topics = topics_by_evening(plan)
     for session in plan.sessions:
         event = _event(plan, club, group, session.on, session.sequence, now)
-        event.add("summary", f"{group}: {told[session.on]}")
+        event.add("summary", f"{group}: {topics_in_words(topics[session.on], titles)}")
         event.add("description", "\n".join(lines_of(session, titles)))
         yield event
     for gone in plan.cancelled:
@@ -136,10 +137,8 @@ def uid_of(club: str, group: str, on: date) -> str:
 def lines_of(session: PlannedSession, titles: Mapping[str, str]) -> Iterator[str]:
     """What a session is for, one line for each slot, such as "10-35 min: new, The queen's box"."""
     for start, slot in zip(session.starts, session.slots, strict=True):
-        what = titles.get(slot.unit, slot.unit) if slot.kind in WORK else ""
-        mixed = ", mixed" if slot.kind in WORK and not slot.unit else ""
-        about = f", {what}" if what else mixed
-        yield f"{start}-{start + slot.minutes} min: {slot.kind}{about}"
+        about = f", {subject(slot, titles)}" if slot.kind in WORK else ""
+        yield f"{start}-{start + slot.minutes} min: {kind_in_words(slot.kind)}{about}"
 
 
 def _event(plan: TermPlan, club: str, group: str, on: date, sequence: int, now: datetime) -> Event:
@@ -271,7 +270,6 @@ def csv_text(plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, str]) -
                 starts = clock(plan.at, start) if plan.at else start
                 title = titles.get(slot.unit, slot.unit)
                 coach = "yes" if slot.with_coach else "no"
-                rows.writerow(
-                    (group, session.on, starts, slot.minutes, slot.kind, slot.unit, title, coach, slot.why)
-                )
+                what = (slot.minutes, kind_in_words(slot.kind), slot.unit, title, coach)
+                rows.writerow((group, session.on, starts, *what, reason_in_words(slot.why, titles)))
     return told.getvalue()

@@ -1,38 +1,47 @@
 """Plans the rest of a term anew: what was taught stays, the rest moves; and what that changes."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
-from types import MappingProxyType
 
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import UnitProgress
-from coachbook.model.term_plan import CancelledSession, Closure, NotDone, PlannedSession, SlotKind, TermPlan
+from coachbook.model.term_plan import (
+    CancelledSession,
+    Closure,
+    Difference,
+    EveningTopics,
+    NotDone,
+    PlanDifference,
+    PlannedSession,
+    Progression,
+    SlotKind,
+    TermPlan,
+)
 from coachbook.term.layout import WORK
 from coachbook.term.request import TermRequest
 
 
-def told_evenings(plan: TermPlan, titles: Mapping[str, str] = MappingProxyType({})) -> dict[date, str]:
-    """For each evening what it is about, such as "The queen's box (goes on), The rook's box (new)". Units
-    without a title are told by their codes."""
+def topics_by_evening(plan: TermPlan) -> dict[date, EveningTopics]:
+    """For each evening what it is about."""
     begun: dict[str, date] = {}
-    told: dict[date, str] = {}
+    found: dict[date, EveningTopics] = {}
     for session in plan.sessions:
-        about: dict[str, str] = {}
+        units: dict[str, Progression] = {}
         for slot in session.slots:
-            if slot.kind is SlotKind.ASSESSMENT:
-                about["assessment"] = "assessment"
-            elif slot.unit and slot.kind in WORK and slot.unit not in about:
-                first = begun.setdefault(slot.unit, session.on)
-                if any(
-                    each.unit == slot.unit and first < each.before <= session.on for each in plan.not_done
-                ):
-                    state, begun[slot.unit] = "again", session.on
-                else:
-                    state = "new" if first == session.on else "goes on"
-                about[slot.unit] = f"{titles.get(slot.unit, slot.unit)} ({state})"
-        told[session.on] = ", ".join(about.values()) or "review and play-outs"
-    return told
+            if slot.unit and slot.kind in WORK and slot.unit not in units:
+                units[slot.unit] = _progression(plan, slot.unit, session.on, begun)
+        assessed = any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots)
+        found[session.on] = EveningTopics(tuple(units.items()), assessed)
+    return found
+
+
+def _progression(plan: TermPlan, unit: str, on: date, begun: dict[str, date]) -> Progression:
+    first = begun.setdefault(unit, on)
+    if any(each.unit == unit and first < each.before <= on for each in plan.not_done):
+        begun[unit] = on
+        return Progression.AGAIN
+    return Progression.NEW if first == on else Progression.GOES_ON
 
 
 def planned_units(sessions: Iterable[PlannedSession], kinds: Collection[SlotKind] = WORK) -> set[str]:
@@ -45,46 +54,44 @@ def shape(session: PlannedSession) -> tuple[tuple[SlotKind, str, int], ...]:
     return tuple((slot.kind, slot.unit, slot.minutes) for slot in session.slots)
 
 
-def differences(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> tuple[str, ...]:
-    """One line for each evening that changed, then what fits no longer or fits now; none if nothing
-    changed. `titles` gives the titles of unit codes."""
-    before, after = told_evenings(old, titles), told_evenings(new, titles)
+def differences(old: TermPlan, new: TermPlan) -> tuple[PlanDifference, ...]:
+    """In what each evening changed, in order of date, then what fits no longer or fits now; nothing if
+    nothing changed."""
+    before, after = topics_by_evening(old), topics_by_evening(new)
     shapes = {session.on: shape(session) for session in old.sessions}
-    lines, other_minutes = [], []
+    found, other_minutes = [], []
     for session in new.sessions:
         was, now = before.get(session.on), after[session.on]
         if was is None:
-            lines.append(f"{session.on}: now {now}")
+            found.append(PlanDifference(Difference.ADDED, (session.on,), now=now))
         elif was != now:
-            lines.append(f"{session.on}: was {was}, now {now}")
+            found.append(PlanDifference(Difference.CHANGED, (session.on,), was, now))
         elif shapes[session.on] != shape(session):
-            other_minutes.append(str(session.on))
-    lines += [f"{on}: was {was}, now cancelled" for on, was in before.items() if on not in after]
-    lines += _locks(old, new)
-    lines.sort()
+            other_minutes.append(session.on)
+    found += [
+        PlanDifference(Difference.CANCELLED, (on,), was) for on, was in before.items() if on not in after
+    ]
+    found = sorted((*_locks(old, new), *found), key=lambda each: each.evenings)
     if other_minutes:
-        lines.append(f"As before, with other minutes: {', '.join(other_minutes)}")
-    return (*lines, *_joined_and_left(old, new, titles))
+        found.append(PlanDifference(Difference.OTHER_MINUTES, tuple(other_minutes)))
+    return (*found, *_joined_and_left(old, new))
 
 
-def _locks(old: TermPlan, new: TermPlan) -> list[str]:
+def _locks(old: TermPlan, new: TermPlan) -> Iterator[PlanDifference]:
     locked = {session.on: session.locked for session in old.sessions}
-    return [
-        f"{session.on}: {'locked' if session.locked else 'no longer locked'}"
-        for session in new.sessions
-        if session.locked != locked.get(session.on, session.locked)
-    ]
+    for session in new.sessions:
+        if session.locked != locked.get(session.on, session.locked):
+            what = Difference.LOCKED if session.locked else Difference.UNLOCKED
+            yield PlanDifference(what, (session.on,))
 
 
-def _joined_and_left(old: TermPlan, new: TermPlan, titles: Mapping[str, str]) -> list[str]:
-    left = [titles.get(code, code) for code in new.left_over if code not in old.left_over]
-    joined = [
-        titles.get(code, code)
-        for code in old.left_over
-        if code not in new.left_over and code not in new.known
-    ]
-    lines = [f"No longer fits: {', '.join(left)}."] if left else []
-    return [*lines, f"Fits now: {', '.join(joined)}."] if joined else lines
+def _joined_and_left(old: TermPlan, new: TermPlan) -> Iterator[PlanDifference]:
+    left = tuple(code for code in new.left_over if code not in old.left_over)
+    joined = tuple(code for code in old.left_over if code not in (*new.left_over, *new.known))
+    if left:
+        yield PlanDifference(Difference.FITS_NO_LONGER, units=left)
+    if joined:
+        yield PlanDifference(Difference.FITS_NOW, units=joined)
 
 
 def rest_of(
@@ -216,7 +223,7 @@ def succeed(old: TermPlan | None, new: TermPlan) -> TermPlan:
     before = {session.on: session for session in old.sessions}
     gone = {each.on: each.sequence for each in old.cancelled}
     clock_changed = (old.at, old.zone) != (new.at, new.zone)
-    was, now = told_evenings(old), told_evenings(new)
+    was, now = topics_by_evening(old), topics_by_evening(new)
     sessions = []
     for session in new.sessions:
         sequence = gone.pop(session.on) + 1 if session.on in gone else session.sequence

@@ -34,6 +34,11 @@ def listed(items: Iterable[object], last: str = "and") -> str:
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def capitalised(words: str) -> str:
+    """With a capital at its beginning; the rest as it is."""
+    return words[:1].upper() + words[1:]
+
+
 def quoted(title: str) -> str:
     """A title in quotation marks."""
     return f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"

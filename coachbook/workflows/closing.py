@@ -13,7 +13,7 @@ from coachbook.model.facts import Impression
 from coachbook.model.play_outs import card_code
 from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term_plan import SlotKind
+from coachbook.model.term_plan import Difference, PlanDifference, SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
 from coachbook.workflows.evening_log import GivenSheet
@@ -70,7 +70,7 @@ class NextWeek:
     who is due though the last time was `all_right`."""
 
     on: date | None
-    changes: tuple[str, ...]
+    changes: tuple[PlanDifference, ...]
     absent: tuple[str, ...]
     missed: tuple[str, ...]
     open_sheets: tuple[tuple[str, str], ...]
@@ -174,8 +174,8 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
 
 def _planned_anew(
     book: Book, syllabus: Syllabus, group: str, on: date, ahead: Sequence[date], not_done: Sequence[str]
-) -> tuple[str, ...]:
-    """What changes, in words, also if nothing can. After the last evening of a term the next one takes over
+) -> tuple[PlanDifference, ...]:
+    """What changes, also if nothing can. After the last evening of a term the next one takes over
     what was not done."""
     with book.reading() as page:
         in_term = {session.on for session in term_at(page, group, on).plan.sessions}
@@ -185,12 +185,10 @@ def _planned_anew(
         else:
             note_not_done(book, syllabus, group, not_done, on)
             if not ahead:
-                titles = syllabus.titles
-                lost = ", ".join(quoted(titles.get(code, code)) for code in not_done)
-                return (f"No evening is left in the plan for: {lost}.",)
+                return (PlanDifference(Difference.NO_EVENING_LEFT, units=tuple(not_done)),)
             done = replan_terms(book, syllabus, [group], ahead[0])
     except CoachbookError as error:
-        return (f"The plan stays as it was: {error}",)
+        return (PlanDifference(Difference.STAYS, because=str(error)),)
     return done.terms[0].changes
 
 
@@ -227,13 +225,6 @@ def _was_all_right(evening: Evening) -> bool:
         and all(each.within for each in evening.play_outs)
         and all(each.impression is not Impression.TROUBLE for each in evening.observations)
     )
-
-
-def quoted(title: str) -> str:
-    """A unit's title, in quotes if it ends with a sign that would be taken for the sentence's own."""
-    if title[-1:].isalnum():
-        return title
-    return f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"
 
 
 def _sheets(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[GivenSheet, ...]:

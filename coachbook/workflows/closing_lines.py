@@ -2,7 +2,7 @@
 moves to the next evening."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,7 +10,8 @@ from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression, Observation
 from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.closing import NextWeek, ToClose, quoted
+from coachbook.wording.plans import differences_in_words, unmistakable
+from coachbook.workflows.closing import NextWeek, ToClose
 from coachbook.workflows.evening_to_log import find_picked, picked
 from coachbook.workflows.typed_answers import counted_off
 
@@ -106,11 +107,11 @@ def example_note(left: ToClose) -> str:
     return f"{example_student(left)}{unit}: explained it to a neighbour"
 
 
-def told_moves(on: date, moves: NextWeek) -> Iterator[str]:
+def told_moves(on: date, moves: NextWeek, titles: Mapping[str, str]) -> Iterator[str]:
     """What moves from the evening of a day to the next one, a line for each thing."""
-    yield from moves.changes
+    yield from differences_in_words(moves.changes, titles)
     if moves.absent and moves.missed:
-        yield f"To catch up: {', '.join(moves.absent)} missed {', '.join(map(quoted, moves.missed))}."
+        yield f"To catch up: {', '.join(moves.absent)} missed {', '.join(map(unmistakable, moves.missed))}."
     for name, code in moves.open_sheets:
         yield f"Not logged: sheet {code} of {name}."
     for half in moves.half:
@@ -121,6 +122,7 @@ def told_moves(on: date, moves: NextWeek) -> Iterator[str]:
     if moves.bring_back:
         yield f"To bring back by {moves.on}:"
     for each in moves.bring_back:
-        yield f"  {each.student}: {', '.join(f'{quoted(title)} ({told})' for title, told in each.units)}"
+        units = ", ".join(f"{unmistakable(title)} ({told})" for title, told in each.units)
+        yield f"  {each.student}: {units}"
     if moves.all_right:
         yield f"Due by {moves.on} too, and all right the last time: {', '.join(moves.all_right)}."

@@ -73,8 +73,7 @@ def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonig
             _items(syllabus, plan, session, seen, own, missed.get(name, ())),
             _cards(cards, plan, session, own),
         )
-    titles = syllabus.titles
-    told = with_due(session, _due(session, advice), titles, is_last=next_on == on)
+    told = with_due(session, _due(session, advice), is_last=next_on == on)
     return Tonight(group, told, wanted, advice, tuple(missed.items()))
 
 

@@ -13,7 +13,16 @@ from coachbook.errors import CoachbookError
 from coachbook.model.facts import LogEntry
 from coachbook.model.progress import Evening, UnitProgress
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term_plan import Closure, PlanChange, PlannedSession, Term, TermPlan, TermReviews
+from coachbook.model.term_plan import (
+    Closure,
+    Difference,
+    PlanChange,
+    PlanDifference,
+    PlannedSession,
+    Term,
+    TermPlan,
+    TermReviews,
+)
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import write_room, write_term
 from coachbook.progress.review import due_on, remember
@@ -21,7 +30,7 @@ from coachbook.term.calendar import meeting_dates, zone_named
 from coachbook.term.planner import plan_room
 from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
-from coachbook.term.reviews import plan_reviews, with_review_words
+from coachbook.term.reviews import plan_reviews, with_students_due
 from coachbook.workflows.members import (
     OR_ALL,
     days_held,
@@ -106,11 +115,10 @@ class PlannedTerm:
 
 @dataclass(frozen=True, slots=True)
 class ChangedTerm:
-    """A group's new plan, and what it changes in the evenings that were planned, one line for each; none
-    if nothing changes."""
+    """A group's new plan, and what it changes in the evenings that were planned."""
 
     planned: PlannedTerm
-    changes: tuple[str, ...]
+    changes: tuple[PlanDifference, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,27 +210,25 @@ def keep_plans(
 ) -> tuple[tuple[PlannedTerm, ...], LogEntry]:
     """Save new plans of groups, each with the one that it follows, as one entry of the log; the reviews of
     each group from its day in `begins` on are put into words. Raises CoachbookError."""
-    titles = syllabus.titles
     kept, saved = [], []
     for term, old in terms:
         first = begins[term.group]
         reviews = reviews_ahead(page, syllabus, term.group, term.plan, first)
-        plan = succeed(old, with_review_words(term.plan, reviews, titles, first))
+        plan = succeed(old, with_students_due(term.plan, reviews, first))
         saved.append(replace(term, plan=plan))
         kept.append(PlannedTerm(term.group, plan, reviews, _names(page, term.group)))
     return tuple(kept), save_terms(page, saved, change, datetime.now(UTC))
 
 
-def gave_way(asked: TermRequest, plan: TermPlan, titles: Mapping[str, str]) -> Iterator[str]:
-    """The pins and locks that were asked for and that a plan does not keep, in words."""
+def gave_way(asked: TermRequest, plan: TermPlan) -> Iterator[PlanDifference]:
+    """The pins and locks that were asked for and that a plan does not keep."""
     for pin in asked.pins:
         if pin not in plan.pins:
-            title = titles.get(pin.unit, pin.unit)
-            yield f"The pin of {title} to {pin.on} could not be kept, and is taken away."
+            yield PlanDifference(Difference.PIN_GAVE_WAY, (pin.on,), units=(pin.unit,))
     locked = {session.on for session in plan.sessions if session.locked}
     for session in asked.locked:
         if session.on not in locked:
-            yield f"The lock on {session.on} could not be kept, and is taken away."
+            yield PlanDifference(Difference.LOCK_GAVE_WAY, (session.on,))
 
 
 def taught_by_then(
@@ -266,14 +272,13 @@ def _planned(
     ]
     begins = {name: first_open(page, name, wish.starts_on) for name in names}
     kept, entry = keep_plans(page, syllabus, terms, PlanChange.PLANNED, begins)
-    titles = syllabus.titles
     return ChangedPlans(
         tuple(
             ChangedTerm(
                 planned,
                 (
-                    *differences(old, planned.plan, titles),
-                    *gave_way(requests[planned.group], planned.plan, titles),
+                    *differences(old, planned.plan),
+                    *gave_way(requests[planned.group], planned.plan),
                 )
                 if (old := before[planned.group]) is not None
                 else (),

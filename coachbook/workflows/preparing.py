@@ -16,7 +16,7 @@ from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.printed import EveningCover, GroupEvening, Reminder, StudentPapers, TimedSlot
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, clock
+from coachbook.model.term_plan import PlannedSession, SlotKind, clock
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import write_key
 from coachbook.paper.evening_pack import bundle, pages_of, write_cover, write_register
@@ -24,6 +24,7 @@ from coachbook.paper.lesson_plan import write_lesson
 from coachbook.paper.play_out_cards import write_cards
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_page import write_worksheets
+from coachbook.wording.plans import slot_with_reason
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
 from coachbook.workflows.members import days_held, named_groups, term_at
 from coachbook.workflows.papers import papers_in
@@ -180,19 +181,11 @@ def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[Ti
         TimedSlot(
             clock(at or "0:00", start).removeprefix("" if at else "0"),
             slot.minutes,
-            _what(slot, titles),
+            slot_with_reason(slot, titles),
             slot.with_coach,
         )
         for start, slot in zip(session.starts, session.slots, strict=True)
     )
-
-
-def _what(slot: Slot, titles: dict[str, str]) -> str:
-    """Such as "practice: The queen's box"; of what is of no unit, the reason."""
-    told = titles.get(slot.unit, slot.unit)
-    if not told and slot.kind is not SlotKind.BUFFER:
-        told = slot.why
-    return f"{slot.kind}: {told}" if told else f"{slot.kind}"
 
 
 Progress = Callable[[int, int, str], None]

@@ -211,13 +211,12 @@ def _made_anew(
     ]
     begins = {wish.term.group: wish.first for wish in wishes}
     kept, entry = keep_plans(page, syllabus, terms, change, begins)
-    titles = syllabus.titles
     changed = (
         ChangedTerm(
             planned,
             (
-                *differences(wish.term.plan, planned.plan, titles),
-                *gave_way(requests[planned.group], planned.plan, titles),
+                *differences(wish.term.plan, planned.plan),
+                *gave_way(requests[planned.group], planned.plan),
             ),
         )
         for wish, planned in zip(wishes, kept, strict=True)

@@ -1,6 +1,5 @@
 """The papers of a unit: its lesson plan, its poster for the wall, its play-out cards."""
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -74,7 +73,6 @@ def lesson_sheet(
     at: str = "",
 ) -> LessonSheet:
     """Everything that the lesson plan of a unit shows. Raises CoachbookError."""
-    titles = syllabus.titles
     method = find_method(unit.method)
     plan = method_or_computed(chess.Board(unit.demonstration), method)
     return LessonSheet(
@@ -83,12 +81,13 @@ def lesson_sheet(
         club=club,
         group=group,
         on=on,
-        slots=tuple(replace(slot, unit=titles.get(slot.unit, slot.unit)) for slot in slots),
+        slots=slots,
         demonstration=plan,
         demonstration_boards=turning_points(plan),
         rules=rules_in_words(method) if method else stages_in_words(unit),
         proof_line=proof_line(unit.method) or stages_line(unit),
         at=at,
+        titles=syllabus.titles,
     )
 
 

@@ -33,8 +33,8 @@ NEXT_STEP = """
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0006"
-down_revision = "0005"
+revision = "0007"
+down_revision = "0006"
 
 
 def upgrade() -> None:
@@ -96,13 +96,13 @@ def next_version(
     evening_book: Book, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
 ) -> Path:
     """Makes coachbook the next one, with a step more than the book has seen; returns that step."""
-    assert read_revision(evening_book.path) == "0005"
+    assert read_revision(evening_book.path) == "0006"
     steps = tmp_path_factory.mktemp("steps") / "migrations"
     shutil.copytree(MIGRATIONS, steps, ignore=shutil.ignore_patterns("__pycache__"))
-    step = steps / "versions" / "r0006_next.py"
+    step = steps / "versions" / "r0007_next.py"
     step.write_text(NEXT_STEP)
     monkeypatch.setattr(migrate_module, "MIGRATIONS", steps)
-    monkeypatch.setattr(book_module, "HEAD", "0006")
+    monkeypatch.setattr(book_module, "HEAD", "0007")
     return step
 
 
@@ -115,7 +115,7 @@ def _everything(book: Book) -> list[Any]:
 def test_an_older_book_is_upgraded_and_loses_nothing(evening_book: Book) -> None:
     before = _everything(evening_book)
     book = open_book(evening_book.path)
-    assert read_revision(book.path) == "0006"
+    assert read_revision(book.path) == "0007"
     assert _everything(book) == before
     with book.reading() as r:
         connection = r.session.connection()

@@ -21,15 +21,17 @@ from coachbook.model.term_plan import (
     Pin,
     PlanChange,
     PlannedSession,
+    Reason,
     Slot,
     SlotKind,
     TermPlan,
+    Why,
 )
 from tests.club.conftest import NOW
 from tests.club.copies import make_third_version
 from tests.club.plans import keep_plan
 
-SLOT = Slot(SlotKind.NEW, "queen-box", 60, "next in the syllabus")
+SLOT = Slot(SlotKind.NEW, "queen-box", 60, Reason(Why.NEXT))
 
 
 def term(first: date, evenings: int, slot: Slot = SLOT) -> TermPlan:
@@ -123,7 +125,7 @@ def test_however_terms_overlap_each_evening_is_that_of_the_last_plan_made_for_it
 ) -> None:
     start = date(2026, 9, 3)
     made = [
-        term(start + timedelta(weeks=first), count, replace(SLOT, why=str(number)))
+        term(start + timedelta(weeks=first), count, replace(SLOT, minutes=60 + number))
         for number, (first, count) in enumerate(spans)
     ]
     expected: dict[date, PlannedSession] = {}

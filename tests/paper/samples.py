@@ -7,7 +7,7 @@ from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign, square_index
 from coachbook.model.printed import LessonSheet, RuleInWords
 from coachbook.model.syllabus import ClassQuestion, KindUse, PlayOut, SecureRule, Unit
-from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution, Worksheet
 
 MADE_ON = date(2025, 1, 14)
@@ -244,9 +244,9 @@ def lesson(steps: int = 9) -> LessonSheet:
         group="Tuesday beginners",
         on=MADE_ON,
         slots=(
-            Slot(SlotKind.REVIEW, "", 10, "three students are due"),
-            Slot(SlotKind.NEW, "The queen's box", 30, "next in the syllabus"),
-            Slot(SlotKind.PRACTICE, "The queen's box", 20, ""),
+            Slot(SlotKind.REVIEW, "", 10, Reason(Why.AS_TOLD, names=("three students are due",))),
+            Slot(SlotKind.NEW, "The queen's box", 30, Reason(Why.NEXT)),
+            Slot(SlotKind.PRACTICE, "The queen's box", 20),
         ),
         demonstration=shown,
         demonstration_boards=boards,
@@ -275,9 +275,9 @@ def term_plan(sessions: int = 12) -> TermPlan:
         PlannedSession(
             MADE_ON + timedelta(weeks=i),
             (
-                Slot(SlotKind.REVIEW, "" if i % 3 else codes[(i + 3) % 4], 10, "due"),
-                Slot(SlotKind.NEW, codes[i % 4], 25, "next"),
-                Slot(SlotKind.PRACTICE, codes[i % 4], 25, "play"),
+                Slot(SlotKind.REVIEW, "" if i % 3 else codes[(i + 3) % 4], 10, Reason(Why.REVIEW)),
+                Slot(SlotKind.NEW, codes[i % 4], 25, Reason(Why.NEXT)),
+                Slot(SlotKind.PRACTICE, codes[i % 4], 25, Reason(Why.WORKSHEET)),
             ),
         )
         for i in range(sessions)

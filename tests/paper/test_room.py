@@ -12,14 +12,14 @@ from tests.paper import printed, samples
 
 EVENING = samples.MADE_ON
 FOXES = (
-    Slot(SlotKind.NEW, "q1", 25, "", with_coach=True),
-    Slot(SlotKind.PRACTICE, "q1", 30, ""),
-    Slot(SlotKind.BUFFER, "", 5, ""),
+    Slot(SlotKind.NEW, "q1", 25, with_coach=True),
+    Slot(SlotKind.PRACTICE, "q1", 30),
+    Slot(SlotKind.BUFFER, "", 5),
 )
 OWLS = (
-    Slot(SlotKind.REVIEW, "", 10, ""),
-    Slot(SlotKind.PLAY_OUT, "", 15, ""),
-    Slot(SlotKind.ASSESSMENT, "", 30, "", with_coach=True),
+    Slot(SlotKind.REVIEW, "", 10),
+    Slot(SlotKind.PLAY_OUT, "", 15),
+    Slot(SlotKind.ASSESSMENT, "", 30, with_coach=True),
 )
 
 

@@ -1,7 +1,7 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.term_plan import Shortfall, Slot, SlotKind, TermPlan
+from coachbook.model.term_plan import Reason, Shortfall, Slot, SlotKind, TermPlan, Why
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import write_term
 from coachbook.wording.days import short_day
@@ -31,10 +31,10 @@ def test_an_evening_shows_its_units_by_title_with_minutes(tmp_path: Path) -> Non
 
 def test_play_outs_and_assessments_have_their_places_and_minutes_to_spare_none(tmp_path: Path) -> None:
     slots = (
-        Slot(SlotKind.ASSESSMENT, "", 20, "the last evening"),
-        Slot(SlotKind.PLAY_OUT, "q2", 15, ""),
-        Slot(SlotKind.PLAY_OUT, "", 20, ""),
-        Slot(SlotKind.BUFFER, "", 5, ""),
+        Slot(SlotKind.ASSESSMENT, "", 20, Reason(Why.LAST_EVENING)),
+        Slot(SlotKind.PLAY_OUT, "q2", 15),
+        Slot(SlotKind.PLAY_OUT, "", 20),
+        Slot(SlotKind.BUFFER, "", 5),
     )
     plan = replace(samples.term_plan(1), at="18:30")
     plan = replace(plan, sessions=(replace(plan.sessions[0], slots=slots),))

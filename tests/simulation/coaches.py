@@ -97,11 +97,11 @@ def units_in_order(syllabus: Syllabus, groups: Sequence[str], dates: Sequence[da
     for on in dates:
         slots, left = list[Slot](), free
         while left:
-            waiting = waiting or [begin(unit, "", None) for unit in syllabus.units]
+            waiting = waiting or [begin(unit, None, None) for unit in syllabus.units]
             work = waiting[0]
             kind = next(kind for kind in WORK if work.left[kind])
             minutes = min(left, work.left[kind])
-            slots.append(Slot(kind, work.unit.code, minutes, ""))
+            slots.append(Slot(kind, work.unit.code, minutes))
             work.take(kind, minutes)
             left -= minutes
             waiting = waiting[1:] if work.is_done else waiting

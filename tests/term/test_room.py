@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term_plan import SlotKind, TermPlan
+from coachbook.model.term_plan import SlotKind, TermPlan, Why
 from coachbook.term.planner import coach_times, plan_room
 from coachbook.term.replan import rest_of
+from coachbook.wording.plans import reason_in_words
 from tests.term.samples import (
     SHIPPED,
     all_slots,
@@ -68,11 +69,11 @@ def test_the_first_evening_of_three_groups_that_begin() -> None:
 
 def test_who_waits_is_told_for_whom() -> None:
     plans = shipped(3)
-    assert plans["Bears"].sessions[0].slots[0].why == (
+    assert reason_in_words(plans["Bears"].sessions[0].slots[0].why) == (
         "games among themselves while the coach is with Foxes and Owls"
     )
-    whys = [slot.why for slot in all_slots(plans["Owls"]) if "quiet sheet" in slot.why]
-    assert whys[0] == "a quiet sheet on what the group knows while the coach is with Foxes"
+    whys = [slot.why for slot in all_slots(plans["Owls"]) if slot.why and slot.why.why is Why.QUIET_SHEET]
+    assert reason_in_words(whys[0]) == "a quiet sheet on what the group knows while the coach is with Foxes"
 
 
 def test_the_last_group_works_on_last_weeks_unit_before_the_coach_comes() -> None:

@@ -32,7 +32,6 @@ from coachbook.workflows.care import (
 )
 from coachbook.workflows.checking import Checked, check_book
 from coachbook.workflows.evening_log import CROSS, TICK, keep_answers, mark_sheet
-from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.undo import undo
 
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)
@@ -133,7 +132,7 @@ def test_a_student_is_erased_after_a_look_at_what_there_is(book: Book) -> None:
     with book.reading() as page:
         assert [student.name for student in list_students(page)] == ["Bo"]
     with pytest.raises(CoachbookError, match="nothing to take back"):
-        undo(book, load_syllabus(), NOW)
+        undo(book, NOW)
 
 
 # Checking

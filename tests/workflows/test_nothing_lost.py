@@ -67,11 +67,11 @@ class AYear(RuleBasedStateMachine):
         with self.book.reading() as page:
             entries = last_entries(page, 10_000)
         for entry in entries:
-            assert undo(self.book, SYLLABUS, NOW, entry.id).entry == entry
+            assert undo(self.book, NOW, entry.id).entry == entry
             undone.append(entry.id)
         assert self.facts() == self.first
         for number in reversed(undone):
-            redo(self.book, SYLLABUS, number)
+            redo(self.book, number)
         assert self.facts() == last
 
     @rule(start=starts, both=st.booleans(), group=groups, shift=st.integers(-1, 3), count=st.integers(3, 8))
@@ -142,17 +142,17 @@ class AYear(RuleBasedStateMachine):
     def takes_back(self, pick: int) -> None:
         number = self.entries()[pick % len(self.entries())]
         try:
-            seen = what_undo_changes(self.book, SYLLABUS, NOW, number)
+            seen = what_undo_changes(self.book, NOW, number)
         except CoachbookError:
             return
-        assert undo(self.book, SYLLABUS, NOW, number) == seen
+        assert undo(self.book, NOW, number) == seen
         self.answered &= self.standing_answers().keys()
         self._check_what_was_logged_after(number)
 
     @rule()
     def brings_back(self) -> None:
         with suppress(CoachbookError):
-            number = redo(self.book, SYLLABUS).entry.id
+            number = redo(self.book).entry.id
             self.answered |= self.standing_answers().keys()
             self._check_what_was_logged_after(number)
 
