@@ -13,6 +13,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.facts import ItemResult
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
+from coachbook.wording.slips import slip_in_words
 from coachbook.workflows.evening_log import mark_sheet, tally
 from coachbook.workflows.evening_to_log import find_picked
 from coachbook.workflows.typed_answers import (
@@ -139,7 +140,7 @@ class Reader:
         """The marks of a line, what it has changed, and how the student did in all."""
         width = max(len(result.written) for result in results)
         for result in () if self.ticks else results:
-            verdict = "✓ right" if result.right else f"✗ {result.slip or 'wrong'}"
+            verdict = "✓ right" if result.right else f"✗ {slip_in_words(result.slip) or 'wrong'}"
             typer.echo(f"  {result.item:>2}  {result.written:<{width}}  {verdict}")
         for change in told_changes({**before.logged, **before.typed}, now.typed):
             typer.echo(f"  {change}")

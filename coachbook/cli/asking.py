@@ -16,8 +16,7 @@ from coachbook.errors import CoachbookError, InterruptedEntryError
 
 if TYPE_CHECKING:
     from coachbook.club.free_text import Mention, Wording
-    from coachbook.model.facts import LogEntry
-    from coachbook.workflows.evening_to_log import Doubt
+    from coachbook.model.facts import Doubt, LogEntry
 
 
 YesOption = Annotated[bool, typer.Option("--yes", help="Do not ask.")]
@@ -77,13 +76,15 @@ def settled_day(asked: date | None, doubt: "Doubt | None", *, sure: bool) -> dat
     At a terminal the coach is asked where there is a `doubt`, unless `sure`. Raises CoachbookError where
     nobody can be asked, InterruptedEntryError if the day is not to be.
     """
+    from coachbook.wording.people import doubt_in_words
+
     day = today(asked)
     if doubt is None or sure:
         return day
     last = doubt.last if asked is None else None
     if last and not can_ask():
         raise CoachbookError(
-            doubt.in_words, f"Give --date {last}, or --yes to log it for {day} all the same."
+            doubt_in_words(doubt), f"Give --date {last}, or --yes to log it for {day} all the same."
         )
     if last:
         from coachbook.cli.entry import takes
@@ -99,12 +100,14 @@ def check_doubt(doubt: "Doubt | None", *, sure: bool) -> None:
 
     Raises CoachbookError where nobody can be asked, InterruptedEntryError for no.
     """
+    from coachbook.wording.people import doubt_in_words
+
     if doubt is None or sure:
         return
     if not can_ask():
-        raise CoachbookError(doubt.in_words, "Give another --date, or --yes to log it all the same.")
+        raise CoachbookError(doubt_in_words(doubt), "Give another --date, or --yes to log it all the same.")
     what = "it for that day" if doubt.group else "it"
-    if not agrees(f"{doubt.in_words} Log {what} all the same?", _NOTHING):
+    if not agrees(f"{doubt_in_words(doubt)} Log {what} all the same?", _NOTHING):
         raise InterruptedEntryError("Not logged.", "Give the day with --date.")
 
 

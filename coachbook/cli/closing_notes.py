@@ -146,6 +146,8 @@ def _keep(book: Book, read: Callable[[str], _Read], typed: str) -> bool:
 
 def _read_play_out(book: Book, syllabus: Syllabus, left: ToClose, line: str, kept: set[int]) -> _Read:
     """Adds the number to those that are kept, as soon as it is."""
+    from coachbook.wording.people import play_out_result
+
     typed = read_play_out(left, line)
     if typed.number in kept:
         raise CoachbookError(
@@ -160,7 +162,7 @@ def _read_play_out(book: Book, syllabus: Syllabus, left: ToClose, line: str, kep
         now = datetime.now(UTC)
         result, _ = keep_play_out(book, student, start, typed.told, judged, left.on, now)
         kept.update(_numbers(left, TypedPlayOut(result.student, result.card, typed.told)))
-        yield f"{result.student}: {result.in_words}, evening of {left.on}"
+        yield f"{result.student}: {play_out_result(result)}, evening of {left.on}"
         yield from told_moves(judged) if judged is not None else ()
 
     text = f"{student} {start.card} {typed.told}"

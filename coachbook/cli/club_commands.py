@@ -114,6 +114,7 @@ def demo(
 ) -> None:
     """Play the first evening of an invented club: book, term plan, papers, log, and who needs review."""
     from coachbook.files.places import shipped_folder
+    from coachbook.wording.people import advice_in_words
     from coachbook.workflows.demo import play_first_evening
     from coachbook.workflows.standings import load_syllabus
 
@@ -138,7 +139,7 @@ def demo(
     typer.echo(f"Who needs review on {evening.review_on}, and why:")
     show_table(
         ("Student", "Since", "Why"),
-        [(advice.student, str(advice.due_on), advice.reason) for advice in evening.advice],
+        [(advice.student, str(advice.due_on), advice_in_words(advice)) for advice in evening.advice],
     )
     typer.echo()
     typer.echo(f"Try next: coachbook review --book {folder / 'club.book'} --date {evening.review_on}")

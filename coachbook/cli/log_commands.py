@@ -352,7 +352,9 @@ def _show_marks(results: "tuple[ItemResult, ...]") -> None:
 
 
 def _mark(result: "ItemResult") -> str:
-    return "right" if result.right else result.slip or "wrong"
+    from coachbook.wording.slips import slip_in_words
+
+    return "right" if result.right else slip_in_words(result.slip) or "wrong"
 
 
 def _show_tally(results: "tuple[ItemResult, ...]") -> None:

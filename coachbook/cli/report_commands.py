@@ -50,6 +50,7 @@ def review(
     as_json: JsonOption = False,
 ) -> None:
     """Say who needs review by the next planned evening, most urgent first, why, and what to give."""
+    from coachbook.wording.people import advice_in_words
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus, reviews_due
 
@@ -57,7 +58,9 @@ def review(
     found = reviews_due(opened, read, group, day)
     advice = found.advice
     if as_json:
-        print_json([{**asdict(each), "due_by": found.due_by} for each in advice])
+        print_json(
+            [{**asdict(each), "reason": advice_in_words(each), "due_by": found.due_by} for each in advice]
+        )
     else:
         _show(found)
     if papers and advice:
@@ -72,6 +75,8 @@ def review(
 
 
 def _show(found: "Reviews") -> None:
+    from coachbook.wording.people import advice_in_words
+
     by = f"by {found.due_by}, the next evening" if found.is_planned else ""
     if not found.advice:
         typer.echo(f"Nobody needs review{by and ' '}{by}.")
@@ -80,7 +85,10 @@ def _show(found: "Reviews") -> None:
         typer.echo(f"Due {by}:")
     show_table(
         ("Student", "Due", "Why", "Give", "Sure"),
-        [(each.student, str(each.due_on), each.reason, _give(each), _sure(each)) for each in found.advice],
+        [
+            (each.student, str(each.due_on), advice_in_words(each), _give(each), _sure(each))
+            for each in found.advice
+        ],
     )
 
 

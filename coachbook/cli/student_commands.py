@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     from coachbook.club.erase import Rewritten
     from coachbook.club.free_text import Wording
     from coachbook.model.printed import StudentRecord
-    from coachbook.model.progress import Evening, UnitProgress
+    from coachbook.model.progress import UnitProgress
     from coachbook.workflows.members import Imported
 
 
@@ -294,6 +294,8 @@ def export(
 
 
 def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
+    from coachbook.wording.people import evening_in_words, missing_in_words
+
     titles = dict(record.unit_titles)
     rows = [
         (
@@ -301,7 +303,7 @@ def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
             titles[each.unit],
             str(each.due_on or ""),
             _sure(each),
-            "; ".join(_evening_in_words(evening) for evening in each.evenings[-4:]),
+            "; ".join(evening_in_words(evening) for evening in each.evenings[-4:]),
         )
         for each in begun
     ]
@@ -310,7 +312,7 @@ def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
     if missing:
         typer.echo()
     for each in missing:
-        typer.echo(f"Missing in {titles[each.unit]}: {'; '.join(each.missing)}.")
+        typer.echo(f"Missing in {titles[each.unit]}: {'; '.join(map(missing_in_words, each.missing))}.")
 
 
 def _attendance(record: "StudentRecord") -> str:
@@ -323,12 +325,3 @@ def _attendance(record: "StudentRecord") -> str:
 
 def _sure(progress: "UnitProgress") -> str:
     return "yes" if progress.is_sure else "little evidence"
-
-
-def _evening_in_words(evening: "Evening") -> str:
-    """Such as "2026-09-10: 5 of 6, play-out mate in 14 moves (16 allowed)"."""
-    told = [f"{evening.right} of {evening.tried}"] if evening.tried else []
-    told += [f"play-out {result.in_words}" for result in evening.play_outs]
-    for seen in evening.observations:
-        told.append(f"seen: {seen.note}{f' ({seen.impression})' if seen.impression else ''}")
-    return f"{evening.on}: {', '.join(told)}"

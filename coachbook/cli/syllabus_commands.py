@@ -95,6 +95,8 @@ _WIDTH = 78
 
 def unit_page(syllabus: Syllabus, unit: Unit) -> Iterator[str]:
     """The lines of the page."""
+    from coachbook.wording.people import play_out_task
+
     yield unit.title
     yield f"Level {unit.level}, {syllabus.level_of(unit).title}. Unit {unit.code}, {unit.minutes} minutes."
     yield ""
@@ -108,7 +110,7 @@ def unit_page(syllabus: Syllabus, unit: Unit) -> Iterator[str]:
     yield from _section("Worksheets", kinds)
     yield from _section("For those who are done early", unit.ahead)
     yield from _section("For those who can't follow yet", unit.behind)
-    yield from _section("Play out", [f"{play.fen}, {play.in_words}" for play in unit.play_outs])
+    yield from _section("Play out", [f"{play.fen}, {play_out_task(play)}" for play in unit.play_outs])
     yield from _section("Secure after", [_secure(unit)])
 
 

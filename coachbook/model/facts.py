@@ -60,6 +60,17 @@ class ItemResult:
             raise CoachbookError(f"A right answer has no slip ({self.sheet}, item {self.item}).")
 
 
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why a day may be a slip: it is still to come; or the `group` has a plan, but neither planned nor held
+    an evening then. `nearest` is the evening nearest to it, and `last` the last one up to today."""
+
+    on: date
+    group: str = ""
+    nearest: date | None = None
+    last: date | None = None
+
+
 class PlayOutEnd(StrEnum):
     """How a play-out ended, for the student: `HELD` is a draw that was to be held, `DRAW` any
     other draw but a stalemate, `LOST` a game that the coach won, `UNFINISHED` one that stopped."""
@@ -108,13 +119,6 @@ class PlayOutResult:
         if self.goal is Goal.DRAW:
             return self.reached
         return self.reached and self.used is not None and self.used <= self.allowance
-
-    @property
-    def in_words(self) -> str:
-        """Such as "mate in 14 moves (16 allowed)" or "gave up"."""
-        if self.end is PlayOutEnd.MATE and self.used is not None:
-            return f"mate in {self.used} moves ({self.allowance} allowed)"
-        return "mate, moves not counted" if self.end is PlayOutEnd.MATE else str(self.end)
 
 
 class Impression(StrEnum):

@@ -22,6 +22,7 @@ from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, write_
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_centred, draw_fitted, notated, text_width, wrap
 from coachbook.wording.days import day_in_words
+from coachbook.wording.people import play_out_task
 
 _HEADING, _FOOTER = 18 * MM, 9 * MM
 _START = 46 * MM
@@ -105,7 +106,7 @@ def _opening(judged: JudgedPlayOut, student: str, width: float) -> Block:
     """The start position; beside it who played, what was asked, and what came of it."""
     left = RIM + _START + _GAP
     side = "White" if judged.start.white_to_move else "Black"
-    asked = PlayOut(judged.start.fen, judged.allowance, judged.goal).in_words
+    asked = play_out_task(PlayOut(judged.start.fen, judged.allowance, judged.goal))
     beside = stack(
         [
             paragraph(student, width - left, _LARGE, bold=True),

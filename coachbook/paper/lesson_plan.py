@@ -35,6 +35,7 @@ from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_text, notated
 from coachbook.wording.counting import capitalised
 from coachbook.wording.days import day_in_words
+from coachbook.wording.people import play_out_task
 from coachbook.wording.plans import kind_in_words, reason_in_words
 
 _HEADING = 22 * MM
@@ -199,7 +200,7 @@ def _play_outs(play_outs: Sequence[PlayOut], column: _Column) -> list[Block]:
 def _play_out(play_out: PlayOut) -> CaptionedBoard:
     position = Position(play_out.fen)
     side = "White" if position.white_to_move else "Black"
-    return position, Marks(), f"{side} to move: {play_out.in_words}."
+    return position, Marks(), f"{side} to move: {play_out_task(play_out)}."
 
 
 def _card(lesson: LessonSheet, column: _Column) -> Block:

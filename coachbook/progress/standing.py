@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
-from coachbook.model.progress import Evening, Standing, UnitProgress
+from coachbook.model.progress import Evening, Missing, Standing, Still, UnitProgress
 from coachbook.model.syllabus import SecureRule, Syllabus, Unit
 from coachbook.progress.review import TARGET, due_on, recall_on, remember, says_something, went_badly
 
@@ -42,8 +42,8 @@ def last_telling(evenings: Iterable[Evening]) -> Evening:
     return max(filter(says_something, evenings), key=lambda each: each.on)
 
 
-def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[str, ...]:
-    """What the rule still asks for, in words; nothing once it is met.
+def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[Missing, ...]:
+    """What the rule still asks for; nothing once it is met.
 
     Good evenings have enough answers of which enough are right; play-outs count that reached
     their goal within the allowance.
@@ -53,21 +53,10 @@ def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[str,
     played = sum(each.within for evening in seen for each in evening.play_outs)
     missing = []
     if good < rule.evenings:
-        done = f"{good} of {rule.evenings}; " if good else ""
-        asked = f"{rule.items} items or more, {rule.share:.0%} right"
-        missing.append(f"{_left(rule.evenings, good, 'good evening')} ({done}{asked})")
+        missing.append(Missing(Still.GOOD_EVENINGS, rule.evenings, good, rule.items, rule.share))
     if played < rule.play_outs:
-        done = f" ({played} of {rule.play_outs})" if played else ""
-        missing.append(f"{_left(rule.play_outs, played, 'play-out')} within the allowance{done}")
+        missing.append(Missing(Still.PLAY_OUTS, rule.play_outs, played))
     return tuple(missing)
-
-
-def _left(asked: int, done: int, what: str) -> str:
-    """Such as "a play-out", "2 play-outs", or once something is done "one more play-out"."""
-    left = asked - done
-    if left == 1:
-        return f"one more {what}" if done else f"a {what}"
-    return f"{left}{' more' if done else ''} {what}s"
 
 
 def good_evenings(rule: SecureRule, evenings: Iterable[Evening]) -> int:

@@ -21,7 +21,7 @@ from coachbook.exercises.marking import Mark, mark_answer
 from coachbook.exercises.verify import check_exercise, find_damage
 from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult
 from coachbook.model.reading import Problem
-from coachbook.model.slips import Slip
+from coachbook.model.slips import Slip, slip_family
 from coachbook.model.worksheet import Exercise
 from coachbook.workflows.evening_log import CROSS, TICK
 
@@ -44,7 +44,7 @@ def _faults(result: PlayOutResult) -> Iterator[str]:
         return
     if not board.is_valid():
         yield "its position is not legal"
-    if result.slip and result.slip not in set(Slip):
+    if result.slip and slip_family(result.slip) not in set(Slip):
         yield f"its slip '{result.slip}' is none that there is"
     if not result.moves:
         return

@@ -9,16 +9,16 @@ from coachbook.club.results import answers, attendance, evenings, play_outs
 from coachbook.club.sheets import prepared_for
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
-from coachbook.model.facts import Impression
+from coachbook.model.facts import Doubt, Impression
 from coachbook.model.play_outs import card_code
-from coachbook.model.progress import Evening
+from coachbook.model.progress import Evening, ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Difference, PlanDifference, SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
 from coachbook.workflows.evening_log import GivenSheet
 from coachbook.workflows.evening_needs import units_of
-from coachbook.workflows.evening_to_log import Days, Doubt
+from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.members import named_groups, planned_session, planned_sessions, term_at
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.replanning import note_not_done, replan_terms
@@ -57,10 +57,10 @@ class ToClose:
 
 @dataclass(frozen=True, slots=True)
 class BringBack:
-    """What a student needs review of: each a unit's title and what happened last."""
+    """What a student needs review of."""
 
     student: str
-    units: tuple[tuple[str, str], ...]
+    units: tuple[ReviewAdvice, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,14 +205,13 @@ def _to_bring_back(
     seen: Mapping[str, Mapping[str, Sequence[Evening]]],
 ) -> tuple[tuple[BringBack, ...], tuple[str, ...]]:
     """Who is to review what, most urgent first; and who is due but did everything right the last time."""
-    found: dict[str, list[tuple[str, str]]] = {}
+    found: dict[str, list[ReviewAdvice]] = {}
     fine: dict[str, None] = {}
     for each in who_needs_review(book, syllabus, left.group, left.on, due_by):
         if _was_all_right(last_telling(seen[each.student][each.unit])):
             fine[each.student] = None
         else:
-            told = each.reason.removeprefix(f"{each.unit_title}: ")
-            found.setdefault(each.student, []).append((each.unit_title, told))
+            found.setdefault(each.student, []).append(each)
     return (
         tuple(BringBack(name, tuple(units)) for name, units in found.items()),
         tuple(name for name in fine if name not in found),

@@ -10,6 +10,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression, Observation
 from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Syllabus
+from coachbook.wording.people import last_time
 from coachbook.wording.plans import differences_in_words, unmistakable
 from coachbook.workflows.closing import NextWeek, ToClose
 from coachbook.workflows.evening_to_log import find_picked, picked
@@ -122,7 +123,7 @@ def told_moves(on: date, moves: NextWeek, titles: Mapping[str, str]) -> Iterator
     if moves.bring_back:
         yield f"To bring back by {moves.on}:"
     for each in moves.bring_back:
-        units = ", ".join(f"{unmistakable(title)} ({told})" for title, told in each.units)
+        units = ", ".join(f"{unmistakable(due.unit_title)} ({last_time(due)})" for due in each.units)
         yield f"  {each.student}: {units}"
     if moves.all_right:
         yield f"Due by {moves.on} too, and all right the last time: {', '.join(moves.all_right)}."

@@ -13,9 +13,9 @@ from coachbook.club.students import list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.exercises.marking import Mark, mark_answer
 from coachbook.model.facts import Attendance, ItemResult, LogEntry
-from coachbook.model.slips import tell_slips
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.page import put_in_place
+from coachbook.wording.slips import slip_in_words, slips_in_words
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.spreadsheet import table_text
 
@@ -107,7 +107,15 @@ def write_answers(
             if since is None or result.on >= since
         ]
     rows = [
-        (each.student, each.sheet, each.item, each.written, each.on, "yes" if each.right else "no", each.slip)
+        (
+            each.student,
+            each.sheet,
+            each.item,
+            each.written,
+            each.on,
+            "yes" if each.right else "no",
+            slip_in_words(each.slip),
+        )
         for each in found
     ]
     put_in_place(path, table_text([COLUMNS, *rows]).encode())
@@ -149,7 +157,7 @@ class Tally:
 def tally(results: tuple[ItemResult, ...]) -> tuple[Tally, ...]:
     """How each student did, in the order in which they come first."""
     return tuple(
-        Tally(name, sum(r.right for r in own), len(own), tell_slips(r.slip for r in own if r.slip))
+        Tally(name, sum(r.right for r in own), len(own), slips_in_words(r.slip for r in own if r.slip))
         for name in dict.fromkeys(result.student for result in results)
         for own in [[result for result in results if result.student == name]]
     )

@@ -10,29 +10,11 @@ from coachbook.club.results import answers, attendance, logged_students
 from coachbook.club.sheets import evenings_of_sheet, prepared_codes, saved_sheet
 from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import CoachbookError
+from coachbook.model.facts import Doubt
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening_log import GivenSheet
 from coachbook.workflows.members import days_held, named_group, planned_sessions
 from coachbook.workflows.printed_sheets import list_sheets, sound_sheet
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """Why a day may be a slip: it is still to come; or the `group` has a plan, but neither planned nor held
-    an evening then. `nearest` is the evening nearest to it, and `last` the last one up to today."""
-
-    on: date
-    group: str = ""
-    nearest: date | None = None
-    last: date | None = None
-
-    @property
-    def in_words(self) -> str:
-        """One sentence."""
-        if not self.group:
-            return f"{self.on} is still to come."
-        near = f" (the nearest is {self.nearest})" if self.nearest else ""
-        return f"No evening is planned on {self.on} for {self.group}{near}."
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from coachbook.model.facts import Attendance, ItemResult, LogEntry
 from coachbook.model.reading import Problem, read_date
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
+from coachbook.wording.people import doubt_in_words
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.evening_log import GivenSheet, evenings_in_words, keep_answers, mark_sheet
 from coachbook.workflows.evening_to_log import Days
@@ -170,7 +171,7 @@ def _check_day(days: Days, on: date, student: str, *, sure: bool) -> None:
     """Raises CoachbookError for a day that is to come, or that none of the student's groups had."""
     doubt = None if sure else days.doubt_of_student(on, student)
     if doubt:
-        raise CoachbookError(doubt.in_words, "To log it all the same, give --yes.")
+        raise CoachbookError(doubt_in_words(doubt), "To log it all the same, give --yes.")
 
 
 def _told_changed(page: Reading, results: Sequence[ItemResult]) -> Iterator[str]:

@@ -24,6 +24,7 @@ from coachbook.paper.lesson_plan import write_lesson
 from coachbook.paper.play_out_cards import write_cards
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_page import write_worksheets
+from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import slot_with_reason
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
 from coachbook.workflows.members import days_held, named_groups, term_at
@@ -167,7 +168,7 @@ def reminder_of(advice: ReviewAdvice, sheet: Worksheet | None, cards: Sequence[s
         give = f"on the sheet ({items})"
     else:
         give = "another evening: no room"
-    return Reminder(advice.student, advice.reason, give)
+    return Reminder(advice.student, advice_in_words(advice), give)
 
 
 def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:

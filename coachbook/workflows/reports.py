@@ -21,9 +21,10 @@ from coachbook.model.printed import (
     UnitFigures,
 )
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.slips import slip_family, tell_slip
+from coachbook.model.slips import slip_family
 from coachbook.model.syllabus import Level, Syllabus, Unit
 from coachbook.progress.standing import overview, secure_on
+from coachbook.wording.slips import slip_and_count
 from coachbook.workflows.members import named_group
 from coachbook.workflows.standings import progress_of
 from coachbook.workflows.unit_papers import unit_cards
@@ -75,7 +76,7 @@ def frequent_slips(
         FrequentSlip(
             slip,
             units.total(),
-            tell_slip(slip, units.total()),
+            slip_and_count(slip, units.total()),
             tuple(title for title, _ in units.most_common()),
         )
         for slip, units in most

@@ -8,10 +8,10 @@ from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine, Typed, read_draft, write_draft
 from coachbook.club.results import answers
 from coachbook.club.students import student_named
-from coachbook.model.facts import ItemResult
+from coachbook.model.facts import Doubt, ItemResult
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening_log import GivenSheet, check_made, mark_sheet
-from coachbook.workflows.evening_to_log import Days, Doubt
+from coachbook.workflows.evening_to_log import Days
 
 Written = Mapping[int, str]
 """What a student wrote, by item."""

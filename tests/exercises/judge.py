@@ -113,8 +113,8 @@ def _slower(after: chess.Board, published: Published) -> str:
     elif _mated_in_two(after):
         more = 1
     else:
-        return r"slower by ([2-9]|\d\d) moves"
-    return "slower by 1 move" if more == 1 else f"slower by {more} moves"
+        return r"not quickest:([2-9]|\d\d)"
+    return f"not quickest:{more}"
 
 
 def _mated_in_two(board: chess.Board) -> bool:

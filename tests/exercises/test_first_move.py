@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
-from coachbook.model.slips import Slip
+from coachbook.model.slips import Slip, slower
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import NEEDS_ALL
 from tests.exercises.samples import FIRST_USES, sample
@@ -99,16 +99,16 @@ ROOKS = asking("8/8/8/2k5/7R/6R1/8/K7 w - - 0 1", "Rg5+")
     [
         ("Rg5+ Kd6 Rh6+", RIGHT),
         ("Rg5+ Kb6", RIGHT),
-        ("Rg5 or Ra3", Mark(False, "slower by 1 move")),
-        ("Rg5 / Ra3", Mark(False, "slower by 1 move")),
-        ("Rg5 and Ra3", Mark(False, "slower by 1 move")),
+        ("Rg5 or Ra3", Mark(False, slower(1))),
+        ("Rg5 / Ra3", Mark(False, slower(1))),
+        ("Rg5 and Ra3", Mark(False, slower(1))),
         ("Rg5+, Rh6", Mark(False, Slip.UNREADABLE)),  # the next move of a line, or another first one?
         ("1. Rg5+ 2. Rh6", RIGHT),
         ("Rg5+ or Kc2", Mark(False, Slip.ILLEGAL)),
         *(("Rg5+ Kb6/Kc6 Rh6+", RIGHT), ("Rg5+ or Kd6", RIGHT), ("Rg5+ or Kd5", RIGHT)),
         *(("Rg5+, then Rh6", RIGHT), ("Rg5+ and then Rh6", RIGHT), ("Rg5+ Kb6 then Rh6", RIGHT)),
         ("Rg5+ Rg5+", RIGHT),
-        ("Ra3 Kd6 Rg5", Mark(False, "slower by 1 move")),
+        ("Ra3 Kd6 Rg5", Mark(False, slower(1))),
         ("Kd6 Rg5+", Mark(False, Slip.MISREAD_SIDE)),
         ("Kd6", Mark(False, Slip.MISREAD_SIDE)),
         ("Kc3 Rg5", Mark(False, Slip.ILLEGAL)),

@@ -68,7 +68,8 @@ def test_evidence_is_in_words() -> None:
     told = {unit.unit: evidence(unit) for unit in record().progress if unit.evenings}
     assert told["mate-in-one"] == "2 evenings, 8 of 12 answers right; recall 86 in 100"
     assert told["queen-walls"] == (
-        "1 evening, 4 of 6 answers right; recall 50 in 100 (little to go by); still missing: one more evening"
+        "1 evening, 4 of 6 answers right; recall 50 in 100 (little to go by); still missing:"
+        " one more good evening (1 of 2; 5 items or more, 80% right)"
     )
 
 

@@ -9,6 +9,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Goal
 from coachbook.syllabus.check import check_syllabus
 from coachbook.syllabus.read import read_syllabus
+from coachbook.wording.people import play_out_task
 
 UNIT = """
 [[unit]]
@@ -173,12 +174,12 @@ def test_the_goal_is_to_win_unless_the_file_says_draw(tmp_path: Path) -> None:
     write(tmp_path, LEVEL)
     unit = read_syllabus(tmp_path).unit("first")
     assert (unit.demonstration_goal, unit.play_outs[0].goal) == (Goal.WIN, Goal.WIN)
-    assert unit.play_outs[0].in_words == "mate within 16 moves"
+    assert play_out_task(unit.play_outs[0]) == "mate within 16 moves"
     text = changed("minutes", 'demonstration_goal = "draw"\nminutes')
     write(tmp_path, text.replace("Q4/8/8/K7 w", "Q4/8/8/K7 b") + 'goal = "draw"\n')
     unit = read_syllabus(tmp_path).unit("first")
     assert (unit.demonstration_goal, unit.play_outs[0].goal) == (Goal.DRAW, Goal.DRAW)
-    assert unit.play_outs[0].in_words == "hold the draw for 16 moves"
+    assert play_out_task(unit.play_outs[0]) == "hold the draw for 16 moves"
 
 
 def test_what_to_do_with_the_quick_and_the_slow_may_be_given(tmp_path: Path) -> None:
