@@ -86,6 +86,7 @@ def _close(
 
 def _attendance(book: "Book", left: "ToClose", lines: "Sequence[DraftLine]") -> None:
     from coachbook.cli.entry import safe, type_who_was_absent
+    from coachbook.wording.log import entry_in_words
     from coachbook.workflows.evening_log import keep_attendance
     from coachbook.workflows.typed_sheets import forget
 
@@ -95,7 +96,8 @@ def _attendance(book: "Book", left: "ToClose", lines: "Sequence[DraftLine]") -> 
     told, line = type_who_was_absent(book, left.group, left.students, left.on, lines)
     if told:
         with safe():
-            typer.echo(f"Kept: {keep_attendance(book, told, left.on, datetime.now(UTC)).what}.")
+            entry = keep_attendance(book, told, left.on, datetime.now(UTC))
+            typer.echo(f"Kept: {entry_in_words(entry.what)}.")
     forget(book, [line])
     typer.echo()
 
@@ -103,6 +105,7 @@ def _attendance(book: "Book", left: "ToClose", lines: "Sequence[DraftLine]") -> 
 def _put_right(book: "Book", left: "ToClose", present: frozenset[str]) -> None:
     """Lets the coach put logged attendance right: of whom is named, the other thing holds."""
     from coachbook.cli.entry import ask, listed, show_numbered, still_absent
+    from coachbook.wording.log import entry_in_words
     from coachbook.workflows.closing_lines import to_put_right
     from coachbook.workflows.evening_log import answers_that_evening, put_right
 
@@ -122,13 +125,14 @@ def _put_right(book: "Book", left: "ToClose", present: frozenset[str]) -> None:
         there = frozenset(now.there)
         typer.echo(f"There: {listed(now.there)}. Absent: {listed(now.away)}.")
         if now.entry is not None:
-            typer.echo(f"Kept: {now.entry.what}.")
+            typer.echo(f"Kept: {entry_in_words(now.entry.what)}.")
     typer.echo()
 
 
 def _answers(book: "Book", left: "ToClose", lines: "Sequence[DraftLine]", *, ticks: bool) -> None:
     from coachbook.cli.answers_entry import type_answers
     from coachbook.cli.entry import listed, safe
+    from coachbook.wording.log import entry_in_words
     from coachbook.workflows.evening_log import keep_answers
     from coachbook.workflows.typed_sheets import forget, sheets_to_type, with_drafts
 
@@ -142,7 +146,8 @@ def _answers(book: "Book", left: "ToClose", lines: "Sequence[DraftLine]", *, tic
     typed = type_answers(book, with_drafts(steps, lines, book.letters, dated=True), ticks=ticks)
     if typed.results:
         with safe():
-            typer.echo(f"Kept: {keep_answers(book, typed.results, datetime.now(UTC)).what}.")
+            entry = keep_answers(book, typed.results, datetime.now(UTC))
+            typer.echo(f"Kept: {entry_in_words(entry.what)}.")
         forget(book, typed.drafts)
     if typed.is_stopped:
         raise InterruptedEntryError("Stopped.")

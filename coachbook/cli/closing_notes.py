@@ -179,12 +179,14 @@ def _numbers(left: ToClose, played: TypedPlayOut) -> set[int]:
 
 
 def _read_note(book: Book, syllabus: Syllabus, left: ToClose, line: str) -> _Read:
+    from coachbook.wording.log import entry_in_words
+
     seen = read_note(syllabus, left, line)
     student = known_student(book, seen.student)
     text = f"{student}, {seen.unit}{SIGNS[seen.impression]}: {check_note(seen.note)}"
 
     def keep() -> tuple[str]:
-        what = keep_observation(book, seen, datetime.now(UTC)).what
+        what = entry_in_words(keep_observation(book, seen, datetime.now(UTC)).what)
         return (f"{what}: {seen.impression}" if seen.impression else what,)
 
     return _Read(DraftLine(Typed.NOTE, left.on, left.group, student, text=text), keep)

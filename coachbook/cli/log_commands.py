@@ -54,6 +54,7 @@ def undo(
 
     What it replaced holds again. For thirty days it can be brought back.
     """
+    from coachbook.wording.log import entry_in_words
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.undo import undo as take_back
@@ -67,29 +68,32 @@ def undo(
         # What the coach has agreed to, though something else may have been logged meanwhile.
         entry = found.entry.id
     taken = take_back(opened, now, entry)
-    typer.echo(f"Taken back: {taken.entry.what} (logged on {local_time(taken.entry)}).")
+    typer.echo(f"Taken back: {entry_in_words(taken.entry.what)} (logged on {local_time(taken.entry)}).")
     _show_changes(taken, read.titles)
     typer.echo(f"To bring it back: coachbook log redo {taken.entry.id}")
 
 
 def redo(entry: EntryArgument = None, book: BookOption = None, syllabus: SyllabusOption = None) -> None:
     """Bring back an entry that was taken back, where it stood: what was logged later still holds."""
+    from coachbook.wording.log import entry_in_words
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.undo import redo as bring_back
 
     read = load_syllabus(syllabus)
     brought = bring_back(open_club(book), entry)
-    typer.echo(f"Brought back: {brought.entry.what} (logged on {local_time(brought.entry)}).")
+    typer.echo(f"Brought back: {entry_in_words(brought.entry.what)} (logged on {local_time(brought.entry)}).")
     _show_changes(brought, read.titles)
     tell_how_to_take_back(brought.entry)
 
 
 def _agrees_to_undo(found: "TakenBack", titles: Mapping[str, str]) -> bool:
+    from coachbook.wording.log import entry_in_words
+
     contents = found.contents
     evenings = f", evening of {' and '.join(map(str, contents.evenings))}" if contents.evenings else ""
     typer.echo(f"This takes back entry {found.entry.id}, logged on {local_time(found.entry)}:")
-    typer.echo(f"  {found.entry.what}{evenings}")
+    typer.echo(f"  {entry_in_words(found.entry.what)}{evenings}")
     if contents.students:
         typer.echo(f"  {', '.join(contents.students)}")
     _show_changes(found, titles)
@@ -224,6 +228,7 @@ def list_(
     as_json: JsonOption = False,
 ) -> None:
     """List the last entries of the log, the newest first."""
+    from coachbook.wording.log import entry_in_words
     from coachbook.workflows.evening_log import list_log
     from coachbook.workflows.members import open_club
 
@@ -233,7 +238,7 @@ def list_(
     elif entries:
         show_table(
             ("Entry", "Logged", "Group", "What"),
-            [(str(each.id), local_time(each), each.group, each.what) for each in entries],
+            [(str(each.id), local_time(each), each.group, entry_in_words(each.what)) for each in entries],
         )
     else:
         typer.echo("Nothing is logged yet.")
@@ -337,7 +342,9 @@ def _presence(*, here: bool) -> str:
 
 
 def _tell_kept(entry: "LogEntry | None") -> None:
-    typer.echo(f"Kept: {entry.what}." if entry else "Nothing was kept.")
+    from coachbook.wording.log import entry_in_words
+
+    typer.echo(f"Kept: {entry_in_words(entry.what)}." if entry else "Nothing was kept.")
 
 
 def _show_marks(results: "tuple[ItemResult, ...]") -> None:

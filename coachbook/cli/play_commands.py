@@ -86,6 +86,7 @@ def playout(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Log a play-out. With the moves, coachbook judges them."""
+    from coachbook.wording.log import entry_in_words
     from coachbook.workflows.evening_to_log import doubt_of_students
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import (
@@ -120,7 +121,7 @@ def playout(
             page = page_of_play_out(opened, begun, judged, student, day, pdf, options)
     with page, _aside(opened, student, begun, text, day) if is_asked else nullcontext():
         result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
-    typer.echo(f"Kept: {entry.what}{_verdict(result)}.")
+    typer.echo(f"Kept: {entry_in_words(entry.what)}{_verdict(result)}.")
     if pdf is not None:
         typer.echo(f"Written: {pdf}")
 
@@ -144,6 +145,7 @@ def note(
     as remembered with trouble, unless there are answers or play-outs; it never makes a unit secure.
     """
     from coachbook.model.facts import Impression, Observation
+    from coachbook.wording.log import entry_in_words
     from coachbook.workflows.evening_to_log import doubt_of_students
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import keep_observation, unit_of_note
@@ -156,7 +158,8 @@ def note(
     known = unit_of_note(opened, load_syllabus(syllabus), name, unit, today(on))
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [name]), sure=sure)
     seen = Observation(name, known.code, day, " ".join(text), impression)
-    typer.echo(f"Kept: {keep_observation(opened, seen, datetime.now(UTC)).what}.")
+    entry = keep_observation(opened, seen, datetime.now(UTC))
+    typer.echo(f"Kept: {entry_in_words(entry.what)}.")
 
 
 def _ask(book: "Book", student: str, start: "Start", on: date) -> str:

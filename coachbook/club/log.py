@@ -29,7 +29,15 @@ from coachbook.club.sheets import sheet_row
 from coachbook.club.stored import stored_as, term_plan_from
 from coachbook.club.students import roll_of_students
 from coachbook.errors import CoachbookError
-from coachbook.model.facts import Attendance, ItemResult, LogEntry, Observation, PlayOutResult
+from coachbook.model.facts import (
+    Attendance,
+    EntryFacts,
+    EntryKind,
+    ItemResult,
+    LogEntry,
+    Observation,
+    PlayOutResult,
+)
 from coachbook.model.term_plan import PlanChange
 
 
@@ -54,37 +62,27 @@ def groups_of_entries(book: Reading, first: int) -> dict[int, str]:
     return {entry_id: next(iter(names)) for entry_id, names in common.items() if len(names) == 1}
 
 
-_CHANGES = {
-    PlanChange.PLANNED: "a term plan for",
-    PlanChange.REPLANNED: "the rest of the term planned again for",
-    PlanChange.PINNED: "a pin in the plan of",
-    PlanChange.UNPINNED: "a pin taken out of the plan of",
-    PlanChange.LOCKED: "an evening locked in the plan of",
-    PlanChange.UNLOCKED: "an evening unlocked in the plan of",
-    PlanChange.NOT_DONE: "what was not done, in the plan of",
-}
+def entry_facts(book: Reading, entry_id: int) -> EntryFacts:
+    """What an entry holds, found from its facts: no name is kept in a second place."""
+    found = (each(book, entry_id) for each in (_attendance, _answers, _play_out, _observation, _plans))
+    return next(filter(None, found), EntryFacts(EntryKind.NOTHING))
 
 
-def entry_in_words(book: Reading, entry_id: int) -> str:
-    """Such as "6 answers of Noor on sheet QB-4K7M2"."""
-    told = (each(book, entry_id) for each in (_attendance, _answers, _play_out, _observation, _plans))
-    return next(filter(None, told), "nothing that is left")
-
-
-def _attendance(book: Reading, entry_id: int) -> str:
+def _attendance(book: Reading, entry_id: int) -> EntryFacts | None:
     marks = select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present).join(StudentRow)
     found = book.session.exec(marks.where(AttendanceRow.entry_id == entry_id)).all()
-    evenings = {evening for _, evening, _ in found}
-    if len(evenings) > 1:
-        return f"attendance on {len(evenings)} evenings"
-    if len(found) == 1:
-        name, evening, present = found[0]
-        return f"attendance of {name} on {evening}: {'there' if present else 'absent'}"
-    there = sum(present for _, _, present in found)
-    return "".join(f"attendance on {evening}: {there} of {len(found)} there" for evening in evenings)
+    if not found:
+        return None
+    return EntryFacts(
+        EntryKind.ATTENDANCE,
+        tuple(dict.fromkeys(name for name, _, _ in found)),
+        tuple(sorted({evening for _, evening, _ in found})),
+        len(found),
+        present=sum(present for _, _, present in found),
+    )
 
 
-def _answers(book: Reading, entry_id: int) -> str:
+def _answers(book: Reading, entry_id: int) -> EntryFacts | None:
     written = (
         select(StudentRow.name, SheetRow.code, func.count())
         .select_from(AnswerRow)
@@ -95,42 +93,45 @@ def _answers(book: Reading, entry_id: int) -> str:
     )
     found = book.session.exec(written).all()
     if not found:
-        return ""
-    names = {name for name, _, _ in found}
-    codes = {code for _, code, _ in found}
-    count = sum(number for _, _, number in found)
-    answers = "1 answer" if count == 1 else f"{count} answers"
-    who = names.pop() if len(names) == 1 else f"{len(names)} students"
-    where = f"sheet {codes.pop()}" if len(codes) == 1 else f"{len(codes)} sheets"
-    return f"{answers} of {who} on {where}"
+        return None
+    return EntryFacts(
+        EntryKind.ANSWERS,
+        tuple(dict.fromkeys(name for name, _, _ in found)),
+        count=sum(number for _, _, number in found),
+        sheets=tuple(dict.fromkeys(code for _, code, _ in found)),
+    )
 
 
-def _play_out(book: Reading, entry_id: int) -> str:
+def _play_out(book: Reading, entry_id: int) -> EntryFacts | None:
     played = select(StudentRow.name, PlayOutRow).join(StudentRow)
     found = book.session.exec(played.where(PlayOutRow.entry_id == entry_id)).first()
     if found is None:
-        return ""
+        return None
     name, row = found
-    moves = "" if row.used is None else f" after {row.used} {'move' if row.used == 1 else 'moves'}"
-    return f"a play-out of {name} in {row.unit} on {row.evening}: {row.end}{moves}"
+    return EntryFacts(
+        EntryKind.PLAY_OUT, (name,), (row.evening,), 1, unit=row.unit, end=row.end, used=row.used
+    )
 
 
-def _observation(book: Reading, entry_id: int) -> str:
+def _observation(book: Reading, entry_id: int) -> EntryFacts | None:
     seen = select(StudentRow.name, ObservationRow.unit, col(ObservationRow.evening)).join(StudentRow)
     found = book.session.exec(seen.where(ObservationRow.entry_id == entry_id)).first()
-    return f"a note on {found[0]} in {found[1]} on {found[2]}" if found else ""
+    return EntryFacts(EntryKind.NOTE, (found[0],), (found[2],), 1, unit=found[1]) if found else None
 
 
-def _plans(book: Reading, entry_id: int) -> str:
+def _plans(book: Reading, entry_id: int) -> EntryFacts | None:
     changed = select(TermPlanRow, GroupRow.name).join(GroupRow).where(TermPlanRow.entry_id == entry_id)
     found = book.session.exec(changed.order_by(col(TermPlanRow.id))).all()
     if not found:
-        return ""
+        return None
     row, group = found[0]
-    plan = term_plan_from(row.body, group)
-    groups = " and ".join(name for _, name in found)
-    change = stored_as(PlanChange, row.change, "change of a plan")
-    return f"{_CHANGES[change]} {groups}, {plan.starts_on} to {plan.ends_on}"
+    return EntryFacts(
+        EntryKind.PLAN,
+        count=len(found),
+        change=stored_as(PlanChange, row.change, "change of a plan"),
+        groups=tuple(name for _, name in found),
+        days=term_plan_from(row.body, group).days,
+    )
 
 
 MOST_NUMBER = 2**63 - 1
@@ -288,8 +289,8 @@ def add_entry(
 
 
 def entry_of(book: Reading, row: LogEntryRow) -> LogEntry:
-    """An entry with what it says in words."""
-    return LogEntry(row.id, entry_in_words(book, row.id), row.logged_at)
+    """An entry with what it holds."""
+    return LogEntry(row.id, entry_facts(book, row.id), row.logged_at)
 
 
 def _next_number(book: Reading) -> int:

@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Goal
+from coachbook.model.term_plan import Closure, PlanChange
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,10 +152,42 @@ class SavedSheet:
     students: tuple[str, ...]
 
 
+class EntryKind(StrEnum):
+    """What an entry of the log is about."""
+
+    ATTENDANCE = "attendance"
+    ANSWERS = "answers"
+    PLAY_OUT = "play-out"
+    NOTE = "note"
+    PLAN = "plan"
+    NOTHING = "nothing"
+
+
+@dataclass(frozen=True, slots=True)
+class EntryFacts:
+    """What an entry holds: of which students, evenings, sheets and groups, each once and in order, and how
+    many facts. `present` counts those who were there, `end` and `used` are of a play-out, `change` and
+    `days` of a plan. With `tell_evenings` they are named where they are not always."""
+
+    kind: EntryKind
+    students: tuple[str, ...] = ()
+    evenings: tuple[date, ...] = ()
+    count: int = 0
+    sheets: tuple[str, ...] = ()
+    present: int = 0
+    unit: str = ""
+    end: str = ""
+    used: int | None = None
+    change: PlanChange | None = None
+    groups: tuple[str, ...] = ()
+    days: Closure | None = None
+    tell_evenings: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class LogEntry:
-    """One thing the coach logged (and may take back): what, in words, and when (aware UTC)."""
+    """One thing the coach logged (and may take back): what, and when (aware UTC)."""
 
     id: int
-    what: str
+    what: EntryFacts
     logged_at: datetime

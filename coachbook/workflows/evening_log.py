@@ -1,7 +1,7 @@
 """The log of evenings: who was there, what was answered, what was logged before."""
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -12,7 +12,7 @@ from coachbook.club.results import answers, attendance
 from coachbook.club.students import list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.exercises.marking import Mark, mark_answer
-from coachbook.model.facts import Attendance, ItemResult, LogEntry
+from coachbook.model.facts import Attendance, EntryFacts, ItemResult, LogEntry
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.page import put_in_place
 from coachbook.wording.slips import slip_in_words, slips_in_words
@@ -139,7 +139,7 @@ class ListedEntry:
     """An entry of the log, and the `group` that all its students are in, "" if that is not one."""
 
     id: int
-    what: str
+    what: EntryFacts
     group: str
     logged_at: datetime
 
@@ -198,17 +198,8 @@ def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> 
     before_logging(book, now)
     with book.writing() as page:
         entry = log_answers(page, results, now)
-    return replace(entry, what=f"{entry.what}, {evenings_in_words(each.on for each in results)}")
-
-
-def evenings_in_words(days: Iterable[date]) -> str:
-    """Such as "evening of 2027-01-12" or "12 evenings from 2027-01-12 to 2027-03-30"; of at least one."""
-    first, *more = sorted(set(days))
-    if not more:
-        return f"evening of {first}"
-    if len(more) == 1:
-        return f"evenings of {first} and {more[0]}"
-    return f"{len(more) + 1} evenings from {first} to {more[-1]}"
+    evenings = tuple(sorted({each.on for each in results}))
+    return replace(entry, what=replace(entry.what, evenings=evenings, tell_evenings=True))
 
 
 def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: datetime) -> LogEntry:

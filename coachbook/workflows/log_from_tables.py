@@ -17,7 +17,7 @@ from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
 from coachbook.wording.people import doubt_in_words
 from coachbook.workflows.care import before_logging
-from coachbook.workflows.evening_log import GivenSheet, evenings_in_words, keep_answers, mark_sheet
+from coachbook.workflows.evening_log import GivenSheet, keep_answers, mark_sheet
 from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.spreadsheet import Row, in_line_order, read_table
@@ -106,9 +106,7 @@ def attendance_from_table(
     before_logging(book, now)
     with book.writing() as page:
         logged = log_attendance(page, entries, now)
-    evenings = {entry.on for entry in entries}
-    if len(evenings) > 1:
-        logged = replace(logged, what=f"attendance, {evenings_in_words(evenings)}")
+    logged = replace(logged, what=replace(logged.what, tell_evenings=True))
     return Logged(logged, attendance=tuple(entries))
 
 

@@ -16,6 +16,7 @@ from coachbook.model.facts import Attendance
 from coachbook.model.term_plan import Closure, Difference, PlanDifference, PlannedSession, TermPlan
 from coachbook.paper.print_options import PaperOptions
 from coachbook.term.replan import planned_units, shape
+from coachbook.wording.log import entry_in_words
 from coachbook.wording.plans import differences_in_words
 from coachbook.workflows.closing import groups_to_close, move_on
 from coachbook.workflows.members import term_at
@@ -252,7 +253,7 @@ def test_a_plan_is_taken_back_and_brought_back(book: Book) -> None:
     assert entry is not None
     after = plans(book)
     taken = undo(book, NOW)
-    assert taken.entry.what == "a term plan for Foxes, 2026-09-10 to 2026-11-12"
+    assert entry_in_words(taken.entry.what) == "a term plan for Foxes, 2026-09-10 to 2026-11-12"
     assert taken.changes
     assert plans(book) == before
     assert redo(book).entry == entry
