@@ -1,6 +1,7 @@
 """`coachbook log`: what happened on an evening, and taking it back."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -234,7 +235,7 @@ def list_(
 
     entries = list_log(open_club(book), count)
     if as_json:
-        print_json(entries)
+        print_json([{**asdict(each), "what": entry_in_words(each.what)} for each in entries])
     elif entries:
         show_table(
             ("Entry", "Logged", "Group", "What"),

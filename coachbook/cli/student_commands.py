@@ -1,6 +1,7 @@
 """`coachbook student`: who is in the club, and one student with all evidence."""
 
 import shlex
+from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -255,13 +256,16 @@ def show(
     as_json: JsonOption = False,
 ) -> None:
     """Show where a student stands in each unit, and the evidence."""
+    from coachbook.wording.people import missing_in_words
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.student_records import record_of
 
     record = record_of(open_club(book), load_syllabus(syllabus), name, today(on))
     if as_json:
-        print_json(record.progress)
+        progress = record.progress
+        missing = [[missing_in_words(one) for one in each.missing] for each in progress]
+        print_json([{**asdict(each), "missing": told} for each, told in zip(progress, missing, strict=True)])
         return
     groups = ", ".join(record.groups) or "in no group"
     typer.echo(f"{record.student} ({groups}), {record.on}: {_attendance(record)}")

@@ -24,6 +24,7 @@ from coachbook.cli.term_shown import (
     AllGroupsOption,
     Days,
     GroupsOption,
+    plan_as_json,
     read_clock,
     read_days,
     show_later_evenings,
@@ -176,7 +177,10 @@ def show(
         plans = {each.group: each.plan for each in kept}
         print_terms(opened.club_name, read, plans, pdf, PaperOptions(size=paper))
     if as_json:
-        told = [{"group": each.group, "plan": each.plan, "reviews": each.reviews} for each in kept]
+        told = [
+            {"group": each.group, "plan": plan_as_json(each.plan, read.titles), "reviews": each.reviews}
+            for each in kept
+        ]
         print_json(told if len(told) > 1 or every else told[0])
         return
     show_terms(kept, read)

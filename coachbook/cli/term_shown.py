@@ -1,8 +1,8 @@
 """What the commands for terms share: how days and times are read, and how a plan is shown."""
 
 import shlex
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, Annotated
 
@@ -59,6 +59,20 @@ def read_clock(text: str) -> str:
         raise CoachbookError(
             f"'{text[:20]}' is not a time of day.", "Write hours and minutes, such as 18:30."
         ) from error
+
+
+def plan_as_json(plan: TermPlan, titles: Mapping[str, str]) -> dict[str, object]:
+    """The plan as other programs read it: with its reasons in words."""
+    from coachbook.wording.plans import reason_in_words
+
+    sessions = [
+        {
+            **asdict(session),
+            "slots": [{**asdict(slot), "why": reason_in_words(slot.why, titles)} for slot in session.slots],
+        }
+        for session in plan.sessions
+    ]
+    return {**asdict(plan), "sessions": sessions}
 
 
 def show_terms(terms: Sequence["PlannedTerm"], syllabus: Syllabus, *, in_short: bool = False) -> None:

@@ -49,14 +49,21 @@ def _is_hidden(sign: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """`where` is a key, a line or a row of `file`; `message` says what is expected."""
+    """`where` is a key, a line or a row of `file`; `message` says what is expected. `line` is the number of
+    the line (from 1), 0 where it is not about one."""
 
     file: str
     where: str
     message: str
+    line: int = 0
 
     def __str__(self) -> str:
         return f"{self.file}: {self.where}: {self.message}"
+
+    @classmethod
+    def in_line(cls, file: str, line: int, message: str) -> "Problem":
+        """A mistake in a line of a file."""
+        return cls(file, f"line {line}", message, line)
 
     @classmethod
     def undecodable(cls, file: str, error: UnicodeDecodeError) -> "Problem":
@@ -66,4 +73,4 @@ class Problem:
         """
         line = error.object.count(b"\n", 0, error.start) + 1
         message = f"is not UTF-8 text (byte {error.start + 1} of the file); save the file as UTF-8"
-        return cls(file, f"line {line}", message)
+        return cls.in_line(file, line, message)

@@ -188,7 +188,7 @@ def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """The mistakes in line order; one that is the same in several lines, such as a name, is told once."""
     lines: dict[tuple[str, str], list[int]] = {}
     for each in in_line_order(problems):
-        lines.setdefault((each.file, each.message), []).append(int(each.where.removeprefix("line ")))
+        lines.setdefault((each.file, each.message), []).append(each.line)
     return tuple(
         Problem(file, counted_off("line", found), message) for (file, message), found in lines.items()
     )

@@ -54,12 +54,12 @@ class Row:
 
     def problem(self, path: Path, message: str) -> Problem:
         """A mistake in this row of the file at `path`."""
-        return Problem(path.name, f"line {self.line}", message)
+        return Problem.in_line(path.name, self.line, message)
 
 
 def in_line_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """The mistakes in a table as somebody reads it, from the first line to the last."""
-    return tuple(sorted(problems, key=lambda problem: int(problem.where.removeprefix("line "))))
+    return tuple(sorted(problems, key=lambda problem: problem.line))
 
 
 def read_table(
@@ -90,11 +90,11 @@ def read_table(
     header = next(lines, None)
     if header is None:
         if not problems:
-            problems.append(Problem(path.name, "line 1", f"the file is empty; expected {_listed(required)}"))
+            problems.append(Problem.in_line(path.name, 1, f"the file is empty; expected {_listed(required)}"))
         return (), tuple(problems)
     columns = [name.lower() for name in header[1]]
     wrong = _wrong_columns(columns, required, optional)
-    problems += [Problem(path.name, f"line {header[0]}", message) for message in wrong]
+    problems += [Problem.in_line(path.name, header[0], message) for message in wrong]
     if problems:
         return (), tuple(problems)
     rows = tuple(_rows(path, lines, columns, (*required, *optional), problems))
@@ -113,7 +113,7 @@ def _lines(path: Path, text: str, problems: list[Problem]) -> Iterator[tuple[int
                 yield line, values
             line = reader.line_num + 1
     except csv.Error as error:
-        problems.append(Problem(path.name, f"line {line}", f"cannot be read as CSV ({error})"))
+        problems.append(Problem.in_line(path.name, line, f"cannot be read as CSV ({error})"))
 
 
 def _wrong_columns(columns: list[str], required: Sequence[str], optional: Sequence[str]) -> Iterator[str]:
@@ -139,7 +139,7 @@ def _rows(
 ) -> Iterator[Row]:
     for line, values in lines:
         wrong = list(_wrong_values(columns, values))
-        problems += [Problem(path.name, f"line {line}", message) for message in wrong]
+        problems += [Problem.in_line(path.name, line, message) for message in wrong]
         if not wrong:
             given = dict(zip(columns, values, strict=True))
             yield Row(line, {name: given.get(name, "") for name in known})
