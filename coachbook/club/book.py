@@ -1,25 +1,16 @@
-"""Creating and opening a book, and the transactions in which all reading and writing happens.
-
-Apart from `book` because alembic takes a while to load and a current book needs none of it.
-"""
+"""Creating and opening a book, and the transactions in which all reading and writing happens."""
 
 import errno
 import os
-import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, nullcontext, suppress
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import cast
 
-from alembic.migration import MigrationContext
-from alembic.operations import Operations
-from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, Engine, update
+from sqlalchemy import Engine, update
 from sqlmodel import Session, col, select
 
 from coachbook.club.aside import put_in_place, sweep, written_aside
-from coachbook.club.backup import copy_to_own, remove_own
 from coachbook.club.connection import (
     APPLICATION_ID,
     BRING_BACK,
@@ -38,58 +29,6 @@ from coachbook.club.connection import (
 from coachbook.club.names import clean_name
 from coachbook.club.rows import ClubRow
 from coachbook.errors import CoachbookError
-
-MIGRATIONS = Path(__file__).parent / "migrations"
-
-
-def migrate(connection: Connection) -> None:
-    """Takes all steps that are missing, within the transaction that is open.
-
-    A step may have to copy, drop and rename a table, which is safe only with foreign keys
-    off (https://sqlite.org/lang_altertable.html, section 7); so they are checked at the end.
-    Raises CoachbookError if a reference leads nowhere.
-    """
-    context = MigrationContext.configure(connection)
-    steps = ScriptDirectory(MIGRATIONS)
-    missing = list(steps.iterate_revisions("head", context.get_current_revision() or "base"))
-    with Operations.context(context):
-        for step in reversed(missing):
-            step.module.upgrade()
-    context.stamp(steps, "head")
-    if connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
-        raise CoachbookError("The book has entries that belong to nothing.", "Bring back a backup of it.")
-
-
-def upgrade(path: Path, keep_copy: bool = True) -> None:
-    """Upgrades an older book, after putting a copy of it among its backups.
-
-    Nothing changes if it fails. Raises CoachbookError, sqlite3.Error, DBAPIError or OSError.
-    """
-    with for_writing(engine_of(path)).connect() as connection:
-        # Has no effect within a transaction, so it comes before the first one.
-        _driver(connection).execute("PRAGMA foreign_keys = OFF")
-        with connection.begin():
-            # Read under the write lock: another program may just have upgraded it.
-            revision = MigrationContext.configure(connection).get_current_revision()
-            if revision != ScriptDirectory(MIGRATIONS).get_current_head():
-                with _copy_aside(path, f"before-{revision}") if keep_copy else nullcontext():
-                    migrate(connection)
-
-
-def _driver(connection: Connection) -> sqlite3.Connection:
-    return cast(sqlite3.Connection, connection.connection.driver_connection)
-
-
-@contextmanager
-def _copy_aside(path: Path, name: str) -> Iterator[None]:
-    """A copy of the book, which goes again if the block raises."""
-    copy = copy_to_own(path, name)
-    try:
-        yield
-    except BaseException:
-        remove_own(copy)
-        raise
-
 
 HEAD = "0006"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
@@ -201,6 +140,7 @@ def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
         return
     # Imported here because alembic adds a third to the time that every command takes to
     # start, and only a new or an older book needs it.
+    from coachbook.club.migrate import upgrade
 
     try:
         upgrade(path, keep_copy)
@@ -217,6 +157,7 @@ def set_letters(book: Writing, letters: str) -> None:
 
 def _write_first_page(path: Path, club_name: str) -> None:
     # Imported here for the same reason.
+    from coachbook.club.migrate import migrate
 
     with Session(for_writing(engine_of(path))) as session, session.begin():
         migrate(session.connection())

@@ -15,10 +15,11 @@ from sqlalchemy import Connection, create_engine, inspect
 from coachbook.club import aside as aside_module
 from coachbook.club import backup as backup_module
 from coachbook.club import book as book_module
-from coachbook.club import book as migrate_module
+from coachbook.club import migrate as migrate_module
 from coachbook.club.backup import backups_folder, own_backups
-from coachbook.club.book import HEAD, MIGRATIONS, Book, migrate, open_book, upgrade
+from coachbook.club.book import HEAD, Book, open_book
 from coachbook.club.connection import connect, engine_of, read_revision
+from coachbook.club.migrate import MIGRATIONS, migrate, upgrade
 from coachbook.club.results import answers, attendance, play_outs
 from coachbook.club.rows import Row
 from coachbook.club.sheets import load_worksheet

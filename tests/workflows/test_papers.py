@@ -117,7 +117,7 @@ def test_a_mistake_names_the_place_where_the_file_was_to_stand(tmp_path: Path) -
 KILLED = """
 import os, signal
 from pathlib import Path
-from coachbook.workflows import sheets
+from coachbook.workflows import printed_sheets as sheets
 from coachbook.club.book import open_book
 from tests.workflows.test_papers import make
 
