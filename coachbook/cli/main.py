@@ -153,9 +153,9 @@ def _letters_without_font() -> tuple[str, ...]:
     """Those that were to be printed since this was last asked; of a command that prints nothing, none."""
     if "coachbook.paper.text" not in sys.modules:
         return ()
-    from coachbook.paper.text import unprinted
+    from coachbook.workflows.papers import letters_without_font
 
-    return unprinted()
+    return letters_without_font()
 
 
 def _tell_unprinted() -> None:

@@ -12,10 +12,10 @@ from coachbook.club.results import answers, attendance
 from coachbook.club.students import list_students, student_named
 from coachbook.errors import CoachbookError
 from coachbook.exercises.marking import Mark, mark_answer
+from coachbook.files.writing import put_in_place
 from coachbook.model.facts import Attendance, ItemResult, LogEntry
 from coachbook.model.slips import tell_slips
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.page import put_in_place
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.spreadsheet import table_text
 

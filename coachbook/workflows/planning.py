@@ -10,12 +10,13 @@ from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.students import list_students
 from coachbook.club.terms import new_term, save_terms, terms_of
 from coachbook.errors import CoachbookError
+from coachbook.files.writing import put_in_place
 from coachbook.model.facts import LogEntry
 from coachbook.model.progress import Evening, UnitProgress
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, PlanChange, PlannedSession, Term, TermPlan, TermReviews
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.wall_plan import write_room, write_term
+from coachbook.paper.wall_plan import room_pdf, term_pdf
 from coachbook.progress.review import due_on, remember
 from coachbook.term.calendar import meeting_dates, zone_named
 from coachbook.term.planner import plan_room
@@ -237,13 +238,17 @@ def taught_by_then(
 def print_terms(
     club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], path: Path, options: PaperOptions
 ) -> None:
-    """Write plans as a PDF for the wall: one group's, or several side by side. Raises CoachbookError."""
+    """Write plans as a PDF for the wall. Raises CoachbookError if the file cannot be written."""
+    put_in_place(path, terms_pdf(club, syllabus, plans, options))
+
+
+def terms_pdf(club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], options: PaperOptions) -> bytes:
+    """Plans as a PDF for the wall: one group's, or several side by side."""
     titles = syllabus.titles
     if len(plans) == 1:
         ((group, plan),) = plans.items()
-        write_term(plan, titles, club, group, path, options)
-    else:
-        write_room(plans, titles, club, path, options)
+        return term_pdf(plan, titles, club, group, options)
+    return room_pdf(plans, titles, club, options)
 
 
 def _planned(

@@ -17,13 +17,13 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.games import check_count, check_told, lacks_count, read_game, read_told
 from coachbook.exercises.judging import judge_play_out
 from coachbook.files.reading import read_text
+from coachbook.files.writing import check_places
 from coachbook.method.methods import find_method
 from coachbook.model.facts import LogEntry, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.play_outs import JudgedPlayOut, read_card_code
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
-from coachbook.paper.judged_play_out import write_play_out
-from coachbook.paper.page import check_places
+from coachbook.paper.judged_play_out import play_out_pdf
 from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.endings import most_moves_to_mate
@@ -140,7 +140,7 @@ def page_of_play_out(
     within. Raises CoachbookError."""
     check_places((path,))
     with papers_in(path.parent) as papers:
-        write_play_out(judged, student, book.club_name, start.unit.title, on, papers.part(path), options)
+        papers.add(path, play_out_pdf(judged, student, book.club_name, start.unit.title, on, options))
         yield
         papers.put_in_place(kept="The play-out is in the log.")
 

@@ -1,7 +1,7 @@
 from pathlib import Path
 
 from coachbook.model.printed import EveningCover, GroupEvening, TimedSlot
-from coachbook.paper.evening_pack import write_cover
+from coachbook.paper.evening_pack import cover_pdf
 from coachbook.paper.print_options import PaperOptions
 from tests.paper import printed
 from tests.paper.report_samples import CLUB, TODAY
@@ -29,7 +29,7 @@ FOXES = GroupEvening(
 
 
 def text_of(path: Path, *groups: GroupEvening) -> str:
-    write_cover(EveningCover(CLUB, TODAY, groups, (("Register", 1),)), path, PaperOptions())
+    path.write_bytes(cover_pdf(EveningCover(CLUB, TODAY, groups, (("Register", 1),)), PaperOptions()))
     return " ".join(" ".join(printed.texts(path)).split())
 
 

@@ -12,7 +12,6 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_group, add_student, list_students
 from coachbook.errors import CoachbookError
 from coachbook.files.places import FOLDER_VARIABLE
-from coachbook.paper.page import put_in_place
 from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.care import erase_member
 from coachbook.workflows.papers import papers_in
@@ -101,7 +100,7 @@ def test_an_evening_whose_paper_could_not_be_put_is_finished_by_preparing_it_aga
 def test_what_may_not_be_written_leaves_nothing_in_the_book(book: Book, tmp_path: Path, name: str) -> None:
     with pytest.raises(CoachbookError), papers_in(tmp_path) as papers, book.writing() as page:
         add_student(page, "Cy")
-        papers.part(tmp_path / name)
+        papers.add(tmp_path / name, b"x")
     with book.reading() as page:
         assert [student.name for student in list_students(page)] == ["Ana", "Bo"]
     assert sorted(file.name for file in tmp_path.iterdir()) == ["club.book"]
@@ -109,8 +108,8 @@ def test_what_may_not_be_written_leaves_nothing_in_the_book(book: Book, tmp_path
 
 def test_a_mistake_names_the_place_where_the_file_was_to_stand(tmp_path: Path) -> None:
     with pytest.raises(CoachbookError) as told, papers_in(tmp_path) as papers:
-        papers.part(tmp_path / "x.pdf").mkdir()
-        put_in_place(papers.room / "x.pdf", b"x")
+        (papers.room / "x.pdf").mkdir()
+        papers.add(tmp_path / "x.pdf", b"x")
     assert str(told.value).startswith(f"{tmp_path / 'x.pdf'} cannot be written: Is a directory.")
 
 
@@ -140,7 +139,7 @@ def parts_in(folder: Path) -> list[str]:
 
 def test_who_is_killed_before_the_book_knows_the_sheet_leaves_no_paper(book: Book, tmp_path: Path) -> None:
     folder = tmp_path / "papers"
-    killed(book, folder, "sheets.write_key")
+    killed(book, folder, "sheets.key_pdf")
     assert list_sheets(book) == ()
     assert [file.name for file in folder.iterdir()] == parts_in(folder)
     sheets = make(book, folder)
