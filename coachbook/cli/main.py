@@ -31,6 +31,7 @@ from coachbook.cli import (
     unit_commands,
 )
 from coachbook.cli.console import one_line, tell_text_only
+from coachbook.cli.hints import in_words
 from coachbook.errors import CoachbookError
 
 _STOPPED = 130  # as shells tell it, with SIGINT
@@ -125,7 +126,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     except KeyboardInterrupt:
         sys.exit(_STOPPED)
     except CoachbookError as error:
-        _stop(f"coachbook: {one_line(str(error))}")
+        _stop(f"coachbook: {one_line(error.told(in_words))}")
     except TyperException as error:
         _stop(_usage_error(error))
     except BrokenPipeError:

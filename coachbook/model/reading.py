@@ -4,7 +4,7 @@ import unicodedata
 from dataclasses import dataclass
 from datetime import date
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError
 
 _YEARS = range(1900, 2200)
 """A year beyond is a slip of the keyboard."""
@@ -49,11 +49,12 @@ def _is_hidden(sign: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """`where` is a key, a line or a row of `file`; `message` says what is expected."""
+    """`where` is a key, a line or a row of `file`; `message` says what is expected, `advice` what to do."""
 
     file: str
     where: str
     message: str
+    advice: Advice | None = None
 
     def __str__(self) -> str:
         return f"{self.file}: {self.where}: {self.message}"

@@ -51,7 +51,7 @@ def _checklist(cover: EveningCover, width: float) -> Section:
         f"Boards and men for pairs: {boards}. Pencils. A clock that all can see.",
         "Hand out each sheet by the name on it; keep the sheets of those who are absent.",
         "Who has finished early sets up an item of the sheet on a board, and plays it out with a neighbour.",
-        f"Afterwards: coachbook evening close {cover.on}",
+        f"Afterwards: {cover.afterwards}",
         *cover.notes,
     ]
     blocks = [block for line in lines for block in (tick_line(line, _TICK, width), space(3))]

@@ -13,7 +13,7 @@ from pathlib import Path
 from coachbook.club.book import Book
 from coachbook.club.names import JOINERS, name_key
 from coachbook.club.students import list_students, student_named
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError
 from coachbook.files.unfinished import make_private_folder, unfinished_folder
 from coachbook.files.writing import check_not_beside, check_places, put_in_place
 from coachbook.paper.text import unprinted
@@ -72,7 +72,7 @@ class Papers:
         put_in_place(self.room / path.name, content)
         self._parts.append(path)
 
-    def put_in_place(self, *, kept: str = "", again: str = "Choose another place.") -> None:
+    def put_in_place(self, *, kept: str = "", again: str | Advice = "Choose another place.") -> None:
         """Gives all that was added its place, in this order.
 
         Raises CoachbookError, which says what was `kept` before ("The sheet is in the book") and what

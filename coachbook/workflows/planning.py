@@ -9,7 +9,7 @@ from pathlib import Path
 from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.students import list_students
 from coachbook.club.terms import new_term, save_terms, terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
 from coachbook.model.facts import LogEntry
 from coachbook.model.progress import Evening, UnitProgress
@@ -24,7 +24,6 @@ from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_review_words
 from coachbook.workflows.members import (
-    OR_ALL,
     days_held,
     first_open,
     named_group,
@@ -182,7 +181,7 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
     Raises CoachbookError.
     """
     with book.reading() as page:
-        name = named_group(page, group, OR_ALL).name
+        name = named_group(page, group, Step.NAME_A_GROUP_OR_ALL).name
         plan = term_at(page, name, first).plan
         reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, first))
         return PlannedTerm(name, plan, reviews, _names(page, name))

@@ -10,7 +10,7 @@ from coachbook.club.results import logged_students
 from coachbook.club.sheets import Prepared, keep_prepared, prepared_for, save_worksheet
 from coachbook.club.students import list_groups, student_named
 from coachbook.club.terms import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, InWords, Step
 from coachbook.exercises.generate import derived_seed
 from coachbook.files.writing import check_places
 from coachbook.model.play_outs import PlayOutCard
@@ -53,6 +53,7 @@ def evening_files(
     on: date,
     notes: Sequence[str],
     options: PaperOptions,
+    in_words: InWords,
 ) -> tuple[bytes, bytes, int]:
     """The PDFs for the printer and for the coach, and how many pages there are for the printer.
 
@@ -61,7 +62,8 @@ def evening_files(
     parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, options)]
     counts = tuple((title, pages_of(part)) for title, part in parts)
     groups = tuple(_told(each, syllabus) for each in papers)
-    cover = EveningCover(book.club_name, on, groups, counts, tuple(notes))
+    afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
+    cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
     for_coach = [("What to think of", cover_pdf(cover, options))]
     sheets = {sheet.code: sheet for each in papers for sheet in each.sheets.values()}
     if sheets:
@@ -216,12 +218,15 @@ def prepare_evening(
     today: date,
     options: PaperOptions,
     progress: Progress = lambda _done, _of, _what: None,
+    *,
+    in_words: InWords,
 ) -> PreparedEvening:
     """Make, save and print everything for an evening (the next one in the plans from `today` on, if none
     is named) of the groups that have one, or of those named; all of it, or nothing.
 
     Papers that were made before are printed again just so, unless something has changed; a sheet
-    with answers is never replaced, and one that is stays in the book, as it may be printed.
+    with answers is never replaced, and one that is stays in the book, as it may be printed. The
+    cover says `in_words` how the evening is closed.
     Raises CoachbookError.
     """
     with book.reading() as page:
@@ -241,7 +246,7 @@ def prepare_evening(
                 changes += _prepare_group(page, book.club_name, syllabus, tonight, notes)
                 papers.append(_papers_of(page, tonight))
             progress(len(names), len(names) + 1, "printing")
-            *made, pages = evening_files(book, syllabus, papers, day, notes, options)
+            *made, pages = evening_files(book, syllabus, papers, day, notes, options, in_words)
             for file, content in zip(files, made, strict=True):
                 out.add(file, content)
         # Only now: paper that the book does not know could never be marked.
@@ -261,7 +266,7 @@ def _evening_of(
         name: [each.on for term in own for each in term.plan.sessions] for name, own in terms.items() if own
     }
     if not days:
-        raise CoachbookError("No group has a term plan.", "Make one with 'coachbook term plan'.")
+        raise CoachbookError("No group has a term plan.", Advice(Step.PLAN_A_TERM))
     day = on or _next_evening(page, days, today)
     names = tuple(name for name, known in days.items() if day in known)
     if not names:

@@ -8,7 +8,7 @@ from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.sheets import has_checksum, load_worksheet, save_worksheet, saved_sheet, sheets_of
 from coachbook.club.stored import damaged_sheet
 from coachbook.club.students import in_order, list_students, student_named
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import TOLERANCE, Forms
 from coachbook.exercises.verify import find_damage
 from coachbook.model.facts import SavedSheet
@@ -106,7 +106,7 @@ def put_sheets_in_place(papers: Papers, sheets: Sequence[Worksheet]) -> None:
         papers.put_in_place()
         return
     kept = "The sheet is in the book." if len(sheets) == 1 else "The sheets are in the book."
-    papers.put_in_place(kept=kept, again=f"Print again with 'coachbook sheet print {codes} --to FOLDER'.")
+    papers.put_in_place(kept=kept, again=Advice(Step.PRINT_AGAIN, {"sheets": codes}))
 
 
 def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...]:
@@ -120,9 +120,7 @@ def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...
 def students_asked_for(book: Book, group: str | None, student: str | None) -> tuple[str, ...]:
     """The student named, else those of the group (the only one, if none is named). Raises CoachbookError."""
     if group is not None and student is not None:
-        raise CoachbookError(
-            "A sheet is for a group or for a student.", "Give --group or --student, not both."
-        )
+        raise CoachbookError("A sheet is for a group or for a student.", Advice(Step.CHOOSE_GROUP_OR_STUDENT))
     with book.reading() as page:
         chosen = named_group(page, group).name if student is None else None
         return students_for(page, chosen, student)
@@ -134,9 +132,7 @@ def students_for(page: Reading, group: str | None, student: str | None) -> tuple
         return (student_named(page, student).name,)
     members = tuple(member.name for member in list_students(page, group))
     if not members:
-        raise CoachbookError(
-            "There is no student to make a sheet for.", "Add one with 'coachbook student add'."
-        )
+        raise CoachbookError("There is no student to make a sheet for.", Advice(Step.ADD_A_STUDENT))
     return members
 
 

@@ -9,7 +9,7 @@ from coachbook.club.book import Book
 from coachbook.club.results import EveningsByUnit, attendance, evenings
 from coachbook.club.students import list_groups, student_named
 from coachbook.club.terms import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.printed import (
@@ -48,7 +48,7 @@ def group_overview(
     that began last, at most the last 16 evenings. Raises CoachbookError.
     """
     with book.reading() as page:
-        name = named_group(page, group, "after 'group show'").name
+        name = named_group(page, group, Step.NAME_THE_GROUP_TO_SHOW).name
         by_student = evenings(page, group=name, until=on)
         begun = [term.plan.starts_on for term in terms_of(page, name) if term.plan.starts_on <= on]
     since = max(begun, default=date.min)

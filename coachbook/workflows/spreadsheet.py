@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError
 from coachbook.files.reading import MEGABYTE, read_file
 from coachbook.model.reading import Problem
 
@@ -55,6 +55,11 @@ class Row:
     def problem(self, path: Path, message: str) -> Problem:
         """A mistake in this row of the file at `path`."""
         return Problem(path.name, f"line {self.line}", message)
+
+    def refused(self, path: Path, error: CoachbookError) -> Problem:
+        """That this row of the file at `path` cannot be taken."""
+        advice = error.hint if isinstance(error.hint, Advice) else None
+        return Problem(path.name, f"line {self.line}", str(error), advice)
 
 
 def in_line_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:

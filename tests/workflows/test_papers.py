@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.cli.hints import in_words
 from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_group, add_student, list_students
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.places import FOLDER_VARIABLE
 from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.care import erase_member
@@ -41,7 +42,7 @@ def make(book: Book, folder: Path) -> Path:
 
 
 def prepare(book: Book, folder: Path) -> tuple[str, ...]:
-    return prepare_evening(book, SYLLABUS, DAY, (), folder, DAY, PaperOptions()).changes
+    return prepare_evening(book, SYLLABUS, DAY, (), folder, DAY, PaperOptions(), in_words=in_words).changes
 
 
 def mode(path: Path) -> int:
@@ -74,8 +75,8 @@ def test_a_sheet_whose_paper_could_not_be_put_is_in_the_book_and_is_printed_agai
         with pytest.raises(CoachbookError, match="No space left on device") as told:
             make(book, folder)
     (sheet,) = list_sheets(book)
-    assert "The sheet is in the book." in str(told.value)
-    assert f"coachbook sheet print {sheet.code}" in str(told.value)
+    assert "The sheet is in the book." in told.value.message
+    assert told.value.hint == Advice(Step.PRINT_AGAIN, {"sheets": sheet.code})
     assert not folder.exists()
     assert reprint_sheets(book, [sheet.code], folder, PaperOptions()).sheets_pdf.is_file()
 
@@ -116,6 +117,7 @@ def test_a_mistake_names_the_place_where_the_file_was_to_stand(tmp_path: Path) -
 KILLED = """
 import os, signal
 from pathlib import Path
+from coachbook.cli.hints import in_words
 from coachbook.workflows import printed_sheets as sheets
 from coachbook.club.book import open_book
 from tests.workflows.test_papers import make

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.cli.hints import in_words
 from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
@@ -195,7 +196,9 @@ def test_the_evening_is_found_in_whichever_term_it_is(book: Book, tmp_path: Path
     assert groups_to_close(book, first, ()) == ("Foxes",)
     assert reviews_due(book, SYLLABUS, "Foxes", last).due_by == first
     hold(book, *(session.on for session in plans(book)[0].sessions))
-    made = prepare_evening(book, SYLLABUS, None, (), tmp_path / "papers", last, PaperOptions())
+    made = prepare_evening(
+        book, SYLLABUS, None, (), tmp_path / "papers", last, PaperOptions(), in_words=in_words
+    )
     assert made.on == first
     with book.reading() as page:
         assert term_at(page, "Foxes", last).plan.ends_on == AUTUMN.ends_on
