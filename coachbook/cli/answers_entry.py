@@ -7,6 +7,7 @@ import typer
 
 from coachbook.cli.asking import can_ask
 from coachbook.cli.entry import YES, asks_to_keep, entering, put_aside_or_tell
+from coachbook.cli.hints import in_words
 from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine
 from coachbook.errors import CoachbookError
@@ -83,7 +84,7 @@ class Reader:
             written = self._written(step, line)
             results = mark_sheet(step.sheet, step.student, written, step.on, self.letters)
         except CoachbookError as error:
-            typer.echo(f"  {error}")
+            typer.echo(f"  {error.told(in_words)}")
             return None
         self._suggest_letters(step.sheet, results)
         settled: list[ItemResult] = []
@@ -124,7 +125,7 @@ class Reader:
             try:
                 check_typed(line)
             except CoachbookError as error:
-                typer.echo(f"  {error}")
+                typer.echo(f"  {error.told(in_words)}")
                 continue
             (result,) = mark_sheet(step.sheet, step.student, {result.item: line}, step.on, self.letters)
         return result
@@ -291,7 +292,7 @@ def _mend(entry: _Entry) -> bool:
         try:
             chosen = find_picked(labels, line, "student")
         except CoachbookError as error:
-            typer.echo(f"  {error}")
+            typer.echo(f"  {error.told(in_words)}")
         else:
             entry.type_line(labels.index(chosen))
             return True

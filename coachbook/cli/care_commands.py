@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.console import progress_bar, stop_if_any
+from coachbook.cli.hints import in_words
 from coachbook.cli.options import BookOption, DateOption, read_number, today
 from coachbook.errors import CoachbookError, InterruptedEntryError
 
@@ -163,7 +164,7 @@ def _tell_typed(checked: "Checked") -> None:
     from coachbook.workflows.typed_sheets import told_waiting
 
     if checked.typed:
-        typer.echo(told_waiting(checked.typed))
+        typer.echo(told_waiting(checked.typed, in_words))
 
 
 def _tell_outdated(checked: "Checked") -> None:

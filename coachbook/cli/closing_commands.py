@@ -10,6 +10,7 @@ import typer
 
 from coachbook.cli.asking import SureOption, settled_day
 from coachbook.cli.evening_commands import EveningOption, GroupsOption, one_day
+from coachbook.cli.hints import in_words
 from coachbook.cli.options import BookOption, SyllabusOption, today
 from coachbook.errors import CoachbookError, InterruptedEntryError
 from coachbook.model.reading import read_date
@@ -117,7 +118,7 @@ def _put_right(book: "Book", left: "ToClose", present: frozenset[str]) -> None:
         try:
             wrong = to_put_right(left.students, line)
         except CoachbookError as error:
-            typer.echo(f"  {error}")
+            typer.echo(f"  {error.told(in_words)}")
             continue
         came, missing = ([name for name in wrong if (name in there) is here] for here in (False, True))
         missing = list(still_absent(answers_that_evening(book, missing, left.on)))
@@ -173,7 +174,7 @@ def _not_done(left: "ToClose") -> tuple[str, ...]:
         try:
             chosen = picked(tuple(codes), line, "unit")
         except CoachbookError as error:
-            typer.echo(f"  {error}")
+            typer.echo(f"  {error.told(in_words)}")
         else:
             return tuple(codes[title] for title in chosen if title not in left.not_done)
 
@@ -184,5 +185,5 @@ def _show(left: "ToClose", moves: "NextWeek", titles: Mapping[str, str]) -> None
     typer.echo()
     when = f"next on {moves.on}" if moves.on else "the last evening of the plan"
     typer.echo(f"{left.group}: closed; {when}.")
-    for line in told_moves(left.on, moves, titles):
+    for line in told_moves(left.on, moves, titles, in_words):
         typer.echo(f"  {line}")

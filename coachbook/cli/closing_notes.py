@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 import typer
 
 from coachbook.cli.entry import ask, put_aside_or_tell, safe, show_numbered
+from coachbook.cli.hints import in_words
 from coachbook.cli.play_commands import told_moves
 from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine, Typed
@@ -130,14 +131,14 @@ def _keep(book: Book, read: Callable[[str], _Read], typed: str) -> bool:
     try:
         found = read(typed)
     except CoachbookError as error:
-        typer.echo(f"  {error}")
+        typer.echo(f"  {error.told(in_words)}")
         return False
     put_aside_or_tell(book, found.line)
     try:
         with safe("This line"):
             what, *more = found.keep()
     except CoachbookError as error:
-        typer.echo(f"  {error}")
+        typer.echo(f"  {error.told(in_words)}")
         return True
     forget(book, [found.line])
     typer.echo("\n".join([f"  Kept: {what}.", *(f"    {told}" for told in more)]))

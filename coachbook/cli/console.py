@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, TextIO, cast
 
 import typer
 
+from coachbook.cli.hints import problem_in_words
 from coachbook.model.reading import Problem, first_hidden, without_hidden
 
 if TYPE_CHECKING:
@@ -219,7 +220,7 @@ def print_json(value: object) -> None:
 
 def stop_if_any(problems: Iterable[Problem]) -> None:
     """If there are mistakes: each on its own line of stderr, and exit code 2."""
-    told = [one_line(str(problem)) for problem in problems]
+    told = [one_line(problem_in_words(problem)) for problem in problems]
     for line in told:
         typer.echo(f"coachbook: {line}", err=True)
     if told:

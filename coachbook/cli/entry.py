@@ -7,9 +7,10 @@ from datetime import UTC, date, datetime
 
 import typer
 
+from coachbook.cli.hints import in_words
 from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine, Typed
-from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.errors import Advice, CoachbookError, InterruptedEntryError
 from coachbook.workflows.care import before_typing
 from coachbook.workflows.evening_log import answers_that_evening
 from coachbook.workflows.evening_to_log import picked
@@ -107,7 +108,7 @@ def _absent_of(students: tuple[str, ...], typed: str | None) -> tuple[str, ...]:
         try:
             return picked(students, input("Absent (nothing: all are there): ") if typed is None else typed)
         except CoachbookError as error:
-            typer.echo(f"  {error}")
+            typer.echo(f"  {error.told(in_words)}")
             typed = None
 
 
@@ -152,7 +153,7 @@ def taken_up(book: Book, lines: Sequence[DraftLine]) -> tuple[DraftLine, ...]:
     """Those lines, if the coach wants to go on with them; else they are deleted, and it is (). What else is
     put aside is told. Raises CoachbookError, InterruptedEntryError."""
     if others := others_aside(book, lines):
-        typer.echo(told_waiting(others))
+        typer.echo(told_waiting(others, in_words))
     if not lines:
         return ()
     were, them = ("was", "it") if len(lines) == 1 else ("were", "them")
@@ -167,7 +168,7 @@ def put_aside_or_tell(book: Book, line: DraftLine) -> bool:
     try:
         put_aside(book, line)
     except CoachbookError as error:
-        typer.echo(f"  This line is not put aside, so keep it soon: {error}")
+        typer.echo(f"  This line is not put aside, so keep it soon: {error.told(in_words)}")
         return False
     return True
 
@@ -183,7 +184,8 @@ def safe(what: str = "What you typed") -> Iterator[None]:
     except InterruptedEntryError:
         raise
     except CoachbookError as error:
-        raise CoachbookError(error.message, f"{error.hint} {what} is put aside. {AGAIN}".strip()) from error
+        hint = in_words(error.hint) if isinstance(error.hint, Advice) else error.hint
+        raise CoachbookError(error.message, f"{hint} {what} is put aside. {AGAIN}".strip()) from error
 
 
 def type_who_was_absent(

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from coachbook.cli.console import progress_bar
+from coachbook.cli.hints import in_words
 from coachbook.cli.options import (
     BookOption,
     LargeOption,
@@ -67,7 +68,9 @@ def prepare(
     opened, read = open_club(book), load_syllabus(syllabus)
     options = paper_options(paper, notation, letters, large=large, two_sides=two_sides, own=opened.letters)
     with progress_bar() as progress:
-        made = prepare_evening(opened, read, day, group or [], to, today(None), options, progress)
+        made = prepare_evening(
+            opened, read, day, group or [], to, today(None), options, progress, in_words=in_words
+        )
     typer.echo(f"{made.on}: {', '.join(made.groups)}")
     typer.echo(f"For the printer: {made.printer_pdf} ({made.pages} pages)")
     typer.echo(f"For you:         {made.coach_pdf}")

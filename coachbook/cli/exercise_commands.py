@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from coachbook.cli.console import one_line, print_json, progress_bar, show_table
-from coachbook.cli.options import JsonOption, SyllabusOption, noun
+from coachbook.cli.options import JsonOption, SyllabusOption, noun, positions_of
 
 app = noun("Kinds of exercise, and how many different ones there are.")
 
@@ -61,9 +61,9 @@ def own(
     as_json: JsonOption = False,
 ) -> None:
     """Look at your own positions: what they are worth, and for which kinds of exercise they serve."""
-    from coachbook.workflows.own_positions import offered, read_source
+    from coachbook.workflows.own_positions import offered
 
-    positions = read_source(source)
+    positions = positions_of(source)
     with progress_bar() as progress:
         found = offered(positions, progress)
     if as_json:

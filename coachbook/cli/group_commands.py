@@ -72,9 +72,9 @@ def show(
 
     seen = group_overview(open_club(book), load_syllabus(syllabus), group, today(on), every_unit=every_unit)
     if pdf is not None:
-        from coachbook.paper.overview import write_overview
+        from coachbook.workflows.reports import print_overview
 
-        write_overview(seen, pdf, PaperOptions(paper))
+        print_overview(seen, pdf, PaperOptions(paper))
     if as_json:
         print_json(seen)
     else:

@@ -31,6 +31,7 @@ from coachbook.cli import (
     unit_commands,
 )
 from coachbook.cli.console import one_line, tell_text_only
+from coachbook.cli.hints import in_words
 from coachbook.errors import CoachbookError
 
 _STOPPED = 130  # as shells tell it, with SIGINT
@@ -125,7 +126,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     except KeyboardInterrupt:
         sys.exit(_STOPPED)
     except CoachbookError as error:
-        _stop(f"coachbook: {one_line(str(error))}")
+        _stop(f"coachbook: {one_line(error.told(in_words))}")
     except TyperException as error:
         _stop(_usage_error(error))
     except BrokenPipeError:
@@ -153,9 +154,9 @@ def _letters_without_font() -> tuple[str, ...]:
     """Those that were to be printed since this was last asked; of a command that prints nothing, none."""
     if "coachbook.paper.text" not in sys.modules:
         return ()
-    from coachbook.paper.text import unprinted
+    from coachbook.workflows.papers import letters_without_font
 
-    return unprinted()
+    return letters_without_font()
 
 
 def _tell_unprinted() -> None:

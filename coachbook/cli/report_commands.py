@@ -119,10 +119,8 @@ def family(
     as_json: JsonOption = False,
 ) -> None:
     """Write one page for a student's family: what can be done now, what comes next, what to play at home."""
-    from coachbook.paper.family_report import write_family_report
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.papers import file_name_of
-    from coachbook.workflows.reports import family_report
+    from coachbook.workflows.reports import family_report, print_family_report
     from coachbook.workflows.standings import load_syllabus
 
     opened = open_club(book)
@@ -130,9 +128,7 @@ def family(
     if as_json:
         print_json(report)
         return
-    path = pdf or Path(f"family-{file_name_of(opened, report.student)}.pdf")
-    write_family_report(report, path, PaperOptions(paper))
-    typer.echo(f"Written: {path}")
+    typer.echo(f"Written: {print_family_report(opened, report, pdf, PaperOptions(paper))}")
 
 
 @app.command("certificate")
@@ -146,17 +142,14 @@ def certificate(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Write a certificate for a level of which every unit is secure."""
-    from coachbook.paper.certificate import write_certificate
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.papers import file_name_of
     from coachbook.workflows.reports import certificate as certificate_for
+    from coachbook.workflows.reports import print_certificate
     from coachbook.workflows.standings import load_syllabus
 
     opened = open_club(book)
     earned = certificate_for(opened, load_syllabus(syllabus), name, level, today(on))
-    path = pdf or Path(f"certificate-{level}-{file_name_of(opened, earned.student)}.pdf")
-    write_certificate(earned, path, PaperOptions(paper))
-    typer.echo(f"Written: {path}")
+    typer.echo(f"Written: {print_certificate(opened, earned, pdf, PaperOptions(paper))}")
 
 
 @app.command("term")
@@ -170,15 +163,12 @@ def term(
     as_json: JsonOption = False,
 ) -> None:
     """Write the term in numbers for the committee: no names."""
-    from coachbook.paper.term_summary import write_term_summary
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.reports import term_summary
+    from coachbook.workflows.reports import print_term_summary, term_summary
     from coachbook.workflows.standings import load_syllabus
 
     summary = term_summary(open_club(book), load_syllabus(syllabus), starts_on, ends_on)
     if as_json:
         print_json(summary)
         return
-    path = pdf or Path(f"term-{starts_on}-{ends_on}.pdf")
-    write_term_summary(summary, path, PaperOptions(paper))
-    typer.echo(f"Written: {path}")
+    typer.echo(f"Written: {print_term_summary(summary, pdf, PaperOptions(paper))}")

@@ -24,6 +24,7 @@ from coachbook.cli.options import (
     UnitOption,
     noun,
     paper_options,
+    positions_of,
     read_number,
     today,
 )
@@ -100,10 +101,11 @@ def make(
     )
     if (own is None) != (kind is None):
         raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
+    taught = read.unit(unit)
     with progress_bar() as progress:
-        brought = own_exercises(own, kind, read.unit(unit).code, progress) if own and kind else ()
+        brought = own_exercises(positions_of(own), kind, taught.code, progress) if own and kind else ()
     request = SheetRequest(
-        unit=read.unit(unit),
+        unit=taught,
         own=brought,
         students=students_asked_for(opened, group, student),
         items=items,

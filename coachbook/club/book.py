@@ -10,7 +10,7 @@ from pathlib import Path
 from sqlalchemy import Engine, update
 from sqlmodel import Session, col, select
 
-from coachbook.club.aside import put_in_place, sweep, written_aside
+from coachbook.club.aside import put_in_place
 from coachbook.club.connection import (
     APPLICATION_ID,
     BRING_BACK,
@@ -29,6 +29,7 @@ from coachbook.club.connection import (
 from coachbook.club.names import clean_name
 from coachbook.club.rows import ClubRow
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import sweep_beside, written_beside
 
 HEAD = "0006"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
@@ -90,8 +91,8 @@ def create_book(path: Path, club_name: str) -> Book:
     try:
         if path.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
-        sweep(path.parent, path.name)
-        with told_plainly(path), written_aside(path) as aside:
+        sweep_beside(path.parent, path.name)
+        with told_plainly(path), written_beside(path) as aside:
             _write_first_page(aside, name)
             put_in_place(aside, path)
     except OSError as error:

@@ -17,7 +17,7 @@ from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import NullPool
 
 from coachbook.club.stored import CHECKED_TYPES, DamagedValueError
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 
 APPLICATION_ID = int.from_bytes(b"coac", "big")
 """Marks the file as a book (PRAGMA application_id), so that no other program's database is taken for one."""
@@ -28,7 +28,7 @@ WAIT_SECONDS = 30.0
 SIDE_FILES = ("-journal", "-wal", "-shm")
 """What SQLite keeps beside a database while it is in use."""
 
-BRING_BACK = "Bring back a backup of it with 'coachbook restore NAME'."
+BRING_BACK = Advice(Step.RESTORE_THE_BOOK)
 """What to do with a book that is damaged."""
 
 _BEGIN = "coachbook_begin"
@@ -92,14 +92,6 @@ def _begin(connection: Connection) -> None:
     connection.exec_driver_sql(connection.get_execution_options().get(_BEGIN, "BEGIN"))
 
 
-def create_private(path: Path) -> None:
-    """Makes an empty file that only its owner may use. Raises OSError, also if there is one.
-
-    SQLite gives its side files the same permissions.
-    """
-    os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-
-
 def make_private(path: Path) -> None:
     """Takes a book that was copied here out of other people's sight, if it is ours to do so."""
     mode = path.stat().st_mode & 0o777
@@ -153,7 +145,7 @@ def revision_of(connection: sqlite3.Connection, path: Path) -> str:
 
 
 # By SQLite's primary result code (https://sqlite.org/rescode.html). Any other is our own bug.
-_BY_CODE = {
+_BY_CODE: dict[int, tuple[str, str | Advice]] = {
     sqlite3.SQLITE_BUSY: ("is in use by another program.", "Close it there, then try again."),
     sqlite3.SQLITE_CANTOPEN: ("cannot be opened.", "Check that you may read and write it and its folder."),
     sqlite3.SQLITE_CORRUPT: ("is damaged.", BRING_BACK),

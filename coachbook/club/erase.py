@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from coachbook.club.aside import put_over, sweep, written_aside
+from coachbook.club.aside import put_over
 from coachbook.club.backup import backups_folder, foreign_files, own_backups
 from coachbook.club.connection import (
     clean,
@@ -39,6 +39,7 @@ from coachbook.club.mentions import Span, words_of
 from coachbook.club.names import clean_name, find_near, no_such, plain_key
 from coachbook.club.soundness import check_sound, find_fault_of_backup
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import sweep_beside, written_beside
 
 Change = Callable[[sqlite3.Connection], Taken]
 """What is done in one file."""
@@ -213,7 +214,7 @@ def _words_in(text: str, span: Span) -> set[str]:
 
 def _rewrite_backup(backup: Path, change: Change) -> Taken:
     try:
-        with told_plainly(backup, "backup"), written_aside(backup) as aside:
+        with told_plainly(backup, "backup"), written_beside(backup) as aside:
             with closing(connect_to_read(backup)) as source, closing(connect(aside)) as copy:
                 source.backup(copy)
                 copy.execute("BEGIN")
@@ -229,9 +230,9 @@ def _rewrite_backup(backup: Path, change: Change) -> Taken:
 
 def _sweep(path: Path) -> None:
     """Removes what killed programs left of the book, and of its backups."""
-    sweep(path.parent, path.name)
+    sweep_beside(path.parent, path.name)
     if backups_folder(path).is_dir():
-        sweep(backups_folder(path))
+        sweep_beside(backups_folder(path))
 
 
 def _check_name(path: Path, old: str, new: str, file: sqlite3.Connection, of: Path) -> None:

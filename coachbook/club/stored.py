@@ -19,7 +19,7 @@ from sqlalchemy import Boolean, Date, DateTime, Dialect, Integer, String
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.types import TypeEngine
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.reading import read_date
 from coachbook.model.term_plan import TermPlan
 from coachbook.model.worksheet import Worksheet
@@ -179,7 +179,7 @@ def damaged_sheet(code: str) -> CoachbookError:
     """The error for a sheet that cannot be relied on."""
     return CoachbookError(
         f"The sheet {code} is damaged in the book.",
-        "Bring back a backup with 'coachbook restore NAME', then print it again.",
+        Advice(Step.RESTORE_AND_PRINT_AGAIN),
     )
 
 
@@ -195,7 +195,7 @@ def term_plan_from(text: str, group: str) -> TermPlan:
     if plan is None:
         raise CoachbookError(
             f"The term plan of group '{group}' is damaged in the book.",
-            "Bring back a backup with 'coachbook restore NAME'.",
+            Advice(Step.RESTORE_A_BACKUP),
         )
     return plan
 

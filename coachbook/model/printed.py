@@ -268,11 +268,12 @@ class EveningCover:
     """The first page of the coach's file: what there is, and what to think of.
 
     `printed` are the parts of the file for the printer, each with its number of pages; `notes` what
-    could not be had as planned.
+    could not be had as planned; `afterwards` how the evening is closed.
     """
 
     club: str
     on: date
     groups: tuple[GroupEvening, ...]
     printed: tuple[tuple[str, int], ...]
+    afterwards: str
     notes: tuple[str, ...] = ()

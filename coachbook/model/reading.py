@@ -4,7 +4,7 @@ import unicodedata
 from dataclasses import dataclass
 from datetime import date
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError
 
 _YEARS = range(1900, 2200)
 """A year beyond is a slip of the keyboard."""
@@ -49,12 +49,13 @@ def _is_hidden(sign: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """`where` is a key, a line or a row of `file`; `message` says what is expected. `line` is the number of
-    the line (from 1), 0 where it is not about one."""
+    """`where` is a key, a line or a row of `file`; `message` says what is expected, `advice` what to do.
+    `line` is the number of the line (from 1), 0 where it is not about one."""
 
     file: str
     where: str
     message: str
+    advice: Advice | None = None
     line: int = 0
 
     def __str__(self) -> str:
@@ -63,7 +64,7 @@ class Problem:
     @classmethod
     def in_line(cls, file: str, line: int, message: str) -> "Problem":
         """A mistake in a line of a file."""
-        return cls(file, f"line {line}", message, line)
+        return cls(file, f"line {line}", message, line=line)
 
     @classmethod
     def undecodable(cls, file: str, error: UnicodeDecodeError) -> "Problem":

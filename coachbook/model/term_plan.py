@@ -255,20 +255,18 @@ class Difference(StrEnum):
     PLANNED_AGAIN = "planned again"
     NO_LONGER_PLANNED = "no longer planned"
     NO_EVENING_LEFT = "no evening left"
-    STAYS = "stays"
 
 
 @dataclass(frozen=True, slots=True)
 class PlanDifference:
     """One thing in which a plan differs: of which `evenings`, what they `were` and are `now` about, and of
-    which `units`. `because` is the message of an error that was in the way."""
+    which `units`."""
 
     what: Difference
     evenings: tuple[date, ...] = ()
     was: EveningTopics | None = None
     now: EveningTopics | None = None
     units: tuple[str, ...] = ()
-    because: str = ""
 
 
 class PlanChange(StrEnum):

@@ -7,7 +7,6 @@ two steps, and the board is printed again beside the rest.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 from types import MappingProxyType
 
 from reportlab.pdfgen.canvas import Canvas
@@ -15,7 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_head, plan_rows, space
-from coachbook.paper.page import BODY, MM, Frame, draw_footer, draw_heading, frame_of, write_pdf
+from coachbook.paper.page import BODY, MM, Frame, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.sheet_page import told_mix
@@ -60,16 +59,15 @@ class _Row:
         return max(_BOARD + RIM, middle, _height(self.watch)) + _ROW_GAP
 
 
-def write_key(
+def key_pdf(
     worksheets: Sequence[Worksheet],
-    path: Path,
     options: PaperOptions,
     names: Mapping[str, Sequence[str]] = MappingProxyType({}),
-) -> None:
-    """Print the answer key of each worksheet, each from a new page.
+) -> bytes:
+    """The answer key of each worksheet in one PDF, each from a new page.
 
     `names` has the students of a sheet by its code; they stand below it, unless they are too many to
-    be found by. Raises CoachbookError if the file cannot be written.
+    be found by. Raises CoachbookError if there is no worksheet.
     """
     frame = frame_of(options.size)
 
@@ -85,7 +83,7 @@ def write_key(
                 _draw_page(canvas, frame, sheet, given, on_page, f"page {page} of {len(pages)}")
 
     codes = ", ".join(sheet.code for sheet in worksheets)
-    write_pdf(path, options.size, f"Answer key {codes}", draw)
+    return pdf_of(options.size, f"Answer key {codes}", draw)
 
 
 def _named(students: Sequence[str]) -> str:

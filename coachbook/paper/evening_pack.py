@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from io import BytesIO
-from pathlib import Path
 
 from pypdf import PdfReader, PdfWriter
 from reportlab.pdfgen.canvas import Canvas
@@ -18,11 +17,10 @@ from coachbook.paper.page import (
     draw_heading,
     draw_rule,
     frame_of,
-    put_in_place,
-    write_pdf,
+    pdf_of,
 )
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.sections import Running, Section, columns, write_sections
+from coachbook.paper.sections import Running, Section, columns, sections_pdf
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width, wrap
 from coachbook.wording.days import day_in_words
@@ -31,8 +29,8 @@ _TICK = 11.0
 _TEXT = 10.0
 
 
-def write_cover(cover: EveningCover, path: Path, options: PaperOptions) -> None:
-    """Print the cover: one page for a usual group. Raises CoachbookError if it cannot be written."""
+def cover_pdf(cover: EveningCover, options: PaperOptions) -> bytes:
+    """The cover as a PDF: one page for a usual group."""
     width = frame_of(options.size).width
     names = ", ".join(group.group for group in cover.groups)
     running = Running(cover.club, day_in_words(cover.on), f"Tonight: {names}", names)
@@ -41,7 +39,7 @@ def write_cover(cover: EveningCover, path: Path, options: PaperOptions) -> None:
         sections.append(_own_way(cover, width))
     for group in cover.groups:
         sections += _group_sections(group, width)
-    write_sections(path, options, running, sections)
+    return sections_pdf(options, running, sections)
 
 
 def _checklist(cover: EveningCover, width: float) -> Section:
@@ -53,7 +51,7 @@ def _checklist(cover: EveningCover, width: float) -> Section:
         f"Boards and men for pairs: {boards}. Pencils. A clock that all can see.",
         "Hand out each sheet by the name on it; keep the sheets of those who are absent.",
         "Who has finished early sets up an item of the sheet on a board, and plays it out with a neighbour.",
-        f"Afterwards: coachbook evening close {cover.on}",
+        f"Afterwards: {cover.afterwards}",
         *cover.notes,
     ]
     blocks = [block for line in lines for block in (tick_line(line, _TICK, width), space(3))]
@@ -139,19 +137,17 @@ class _Measures:
     row: float
 
 
-def write_register(
+def register_pdf(
     club: str,
     group: str,
     on: date,
     students: Sequence[str],
     columns: Sequence[str],
-    path: Path,
     options: PaperOptions,
-) -> None:
-    """Print a group's register for an evening: 40 students a page, and blank lines for guests at the end.
+) -> bytes:
+    """A group's register for an evening as a PDF: 40 students a page, and blank lines for guests at the end.
 
-    `columns` head the narrow columns between "here" and the notes. Raises CoachbookError if the
-    file cannot be written.
+    `columns` head the narrow columns between "here" and the notes.
     """
     frame = frame_of(options.size)
     title = f"Register: {group}" if group else "Register"
@@ -169,7 +165,7 @@ def write_register(
             draw_footer(canvas, frame, club, f"page {page + 1} of {len(pages)}", group)
             canvas.showPage()
 
-    write_pdf(path, options.size, f"{title}, {day_in_words(on)}", draw)
+    return pdf_of(options.size, f"{title}, {day_in_words(on)}", draw)
 
 
 def _measures(frame: Frame, students: Sequence[str], columns: Sequence[str], lines: int) -> _Measures:
@@ -234,25 +230,19 @@ def _draw_lines(canvas: Canvas, frame: Frame, at: _Measures, columns: int, lines
         canvas.line(x, at.top, x, at.top - lines * at.row)
 
 
-def bundle(parts: Sequence[tuple[str, Path]], path: Path, title: str) -> tuple[int, ...]:
-    """Put documents with their titles into one file at `path`: how many pages each has.
-
-    The same documents give the same bytes. Raises CoachbookError if the file cannot be written.
-    """
+def bundle_pdf(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
+    """Documents with their titles as one PDF. The same documents give the same bytes."""
     writer = PdfWriter()
-    counts = []
     for name, part in parts:
-        reader = PdfReader(part)
-        counts.append(len(reader.pages))
+        reader = PdfReader(BytesIO(part))
         writer.append(reader, outline_item=name, import_outline=len(reader.outline) > 1)
     writer.compress_identical_objects()
     writer.add_metadata({"/Title": title, "/Author": "coachbook", "/Creator": "coachbook"})
     made = BytesIO()
     writer.write(made)
-    put_in_place(path, made.getvalue())
-    return tuple(counts)
+    return made.getvalue()
 
 
-def pages_of(path: Path) -> int:
-    """How many pages a document has."""
-    return len(PdfReader(path).pages)
+def pages_of(document: bytes) -> int:
+    """How many pages a PDF has."""
+    return len(PdfReader(BytesIO(document)).pages)

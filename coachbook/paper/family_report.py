@@ -5,7 +5,6 @@ The student is called by name throughout: nobody is guessed to be a he or a she.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -16,7 +15,7 @@ from coachbook.model.printed import FamilyReport
 from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import draw_diagram, rim_of
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
-from coachbook.paper.page import MM, draw_heading, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import MM, draw_heading, draw_rule, frame_of, pdf_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.wording.days import day_in_words
@@ -116,10 +115,10 @@ class _List:
     when_empty: str = ""
 
 
-def write_family_report(report: FamilyReport, path: Path, options: PaperOptions) -> None:
-    """Print one page. Lists too long for it are cut, and say how much is left out.
+def family_report_pdf(report: FamilyReport, options: PaperOptions) -> bytes:
+    """One page, as a PDF. Lists too long for it are cut, and say how much is left out.
 
-    Raises CoachbookError if the file cannot be written, or if no cut makes a page of it.
+    Raises CoachbookError if no cut makes a page of it.
     """
     frame = frame_of(options.size)
     foot = [paragraph(_KEPT, frame.width, _FOOT)]
@@ -133,7 +132,7 @@ def write_family_report(report: FamilyReport, path: Path, options: PaperOptions)
         draw_blocks(canvas, foot, frame.left, frame.bottom + _height(foot))
         canvas.showPage()
 
-    write_pdf(path, options.size, f"For the family of {report.student}", draw)
+    return pdf_of(options.size, f"For the family of {report.student}", draw)
 
 
 def family_blocks(report: FamilyReport, width: float, height: float) -> list[Block]:

@@ -8,7 +8,6 @@ import re
 from collections.abc import Sequence
 from datetime import date
 from math import hypot
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -18,7 +17,7 @@ from coachbook.model.position import Arrow, Marks
 from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack
-from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, write_pdf
+from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_centred, draw_fitted, notated, text_width, wrap
 from coachbook.wording.days import day_in_words
@@ -49,16 +48,15 @@ Moment = tuple[str, str, PlayedMove, str]
 """Two lines to stand above the diagram, the move, and what is told of it."""
 
 
-def write_play_out(
+def play_out_pdf(
     judged: JudgedPlayOut,
     student: str,
     club: str,
     unit_title: str,
     on: date,
-    path: Path,
     options: PaperOptions,
-) -> None:
-    """Print the page. Raises CoachbookError if the file cannot be written."""
+) -> bytes:
+    """The page as a PDF."""
     frame = frame_of(options.size)
     body = frame.top - _HEADING - frame.bottom - _FOOTER
     blocks = play_out_blocks(judged, student, frame.width, body, options.men)
@@ -69,7 +67,7 @@ def write_play_out(
         draw_footer(canvas, frame, unit_title, "", day_in_words(on))
         canvas.showPage()
 
-    write_pdf(path, options.size, f"Play-out: {student}, {unit_title}", draw)
+    return pdf_of(options.size, f"Play-out: {student}, {unit_title}", draw)
 
 
 def play_out_blocks(

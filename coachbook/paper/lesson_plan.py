@@ -7,7 +7,6 @@ a card of rules to hand out, and how the method is known to work.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -30,7 +29,7 @@ from coachbook.paper.flow import (
     space,
     stack,
 )
-from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, frame_of, write_pdf
+from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_text, notated
 from coachbook.wording.counting import capitalised
@@ -50,8 +49,8 @@ _CARD_PAD = 5 * MM
 _CLOSENESS = ((LEADING, 2.0, 9.0), (1.23, 1.5, 6.0), (1.18, 0.5, 3.0))
 
 
-def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None:
-    """Print the lesson plan. Raises CoachbookError if the file cannot be written."""
+def lesson_pdf(lesson: LessonSheet, options: PaperOptions) -> bytes:
+    """The lesson plan as a PDF."""
     frame = frame_of(options.size)
     height = frame.top - _HEADING - frame.bottom - _FOOTER
     pages = lesson_pages(lesson, frame.width, height, options.men)
@@ -68,7 +67,7 @@ def write_lesson(lesson: LessonSheet, path: Path, options: PaperOptions) -> None
             draw_footer(canvas, frame, lesson.unit.title, page, day_in_words(lesson.on))
             canvas.showPage()
 
-    write_pdf(path, options.size, f"Lesson: {lesson.unit.title}", draw)
+    return pdf_of(options.size, f"Lesson: {lesson.unit.title}", draw)
 
 
 def lesson_pages(lesson: LessonSheet, width: float, height: float, men: str) -> list[list[Block]]:

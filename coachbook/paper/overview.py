@@ -6,7 +6,6 @@ Two panels share their evenings: a line with points above, black bars below. Mea
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -15,7 +14,7 @@ from coachbook.model.progress import Standing
 from coachbook.paper.flow import Block, paragraph
 from coachbook.paper.page import MM, SMALL, draw_rule, frame_of
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.sections import Running, Section, body_height, slip_section, write_sections
+from coachbook.paper.sections import Running, Section, body_height, sections_pdf, slip_section
 from coachbook.paper.standing_pattern import LEGEND_HEIGHT, draw_legend, draw_standing, fill_with
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width
 from coachbook.wording.days import day_and_month, day_in_words
@@ -148,11 +147,8 @@ class _Grid:
         return self.head + rows * self.row + _LEGEND_GAP + LEGEND_HEIGHT + 2
 
 
-def write_overview(overview: GroupOverview, path: Path, options: PaperOptions) -> None:
-    """Print a group's standing, its slips and its trend: on one page if they fit.
-
-    Raises CoachbookError if the file cannot be written.
-    """
+def overview_pdf(overview: GroupOverview, options: PaperOptions) -> bytes:
+    """A group's standing, its slips and its trend as a PDF: on one page if they fit."""
     frame = frame_of(options.size)
     day = day_in_words(overview.on)
     title = f"Group overview: {overview.group}" if overview.group else "Group overview"
@@ -161,7 +157,7 @@ def write_overview(overview: GroupOverview, path: Path, options: PaperOptions) -
         slip_section("What goes wrong most, and where to teach it again", overview.slips, frame.width),
         Section("The term so far", [_trend(overview, frame.width)]),
     ]
-    write_sections(path, options, Running(overview.club, day, title, overview.group), sections)
+    return sections_pdf(options, Running(overview.club, day, title, overview.group), sections)
 
 
 def standing_tables(overview: GroupOverview, width: float, height: float) -> list[Block]:

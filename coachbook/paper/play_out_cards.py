@@ -6,7 +6,6 @@ how it ended. Nothing of a student is printed but the name, or a line to write i
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -15,7 +14,7 @@ from coachbook.model.position import Marks
 from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
-from coachbook.paper.page import MM, SMALL, Frame, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import MM, SMALL, Frame, draw_rule, frame_of, pdf_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import Area, draw_qr, tick_line
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width
@@ -47,8 +46,8 @@ class Grid:
     moves: int
 
 
-def write_cards(cards: Sequence[PlayOutCard], path: Path, options: PaperOptions) -> None:
-    """Print the cards, four a page. Raises CoachbookError if there is none or the file cannot be written."""
+def cards_pdf(cards: Sequence[PlayOutCard], options: PaperOptions) -> bytes:
+    """The cards as a PDF, four a page. Raises CoachbookError if there is none."""
     frame = frame_of(options.size)
 
     def draw(canvas: Canvas) -> None:
@@ -59,7 +58,7 @@ def write_cards(cards: Sequence[PlayOutCard], path: Path, options: PaperOptions)
             canvas.showPage()
 
     codes = ", ".join(card.code for card in cards)
-    write_pdf(path, options.size, f"Play-out cards {codes}", draw)
+    return pdf_of(options.size, f"Play-out cards {codes}", draw)
 
 
 def moves_to_write(card: PlayOutCard) -> int:

@@ -8,7 +8,6 @@ looks the same in every cell of a sheet and so does not give away how many moves
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -16,7 +15,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.diagram import draw_diagram
 from coachbook.paper.flow import Block
-from coachbook.paper.page import MM, TITLE, Frame, draw_heading, draw_rule, frame_of, stamp, write_pdf
+from coachbook.paper.page import MM, TITLE, Frame, draw_heading, draw_rule, frame_of, pdf_of, stamp
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import (
     Area,
@@ -186,10 +185,10 @@ class _Placed:
     place: Block
 
 
-def write_worksheets(copies: Sequence[tuple[Worksheet, str]], path: Path, options: PaperOptions) -> None:
-    """Print each copy: a worksheet and the student's name, "" for a blank name line.
+def worksheets_pdf(copies: Sequence[tuple[Worksheet, str]], options: PaperOptions) -> bytes:
+    """Each copy in one PDF: a worksheet and the student's name, "" for a blank name line.
 
-    Raises CoachbookError if the file cannot be written or an item is too long for any page.
+    Raises CoachbookError if there is no copy, or an item is too long for any page.
     """
     title = " / ".join(dict.fromkeys(f"{sheet.unit_title} ({sheet.code})" for sheet, _ in copies))
 
@@ -199,7 +198,7 @@ def write_worksheets(copies: Sequence[tuple[Worksheet, str]], path: Path, option
             canvas.addOutlineEntry(f"{student or sheet.unit_title} - {sheet.code}", f"copy{number}")
             _draw_copy(canvas, sheet, student, options)
 
-    write_pdf(path, options.size, title, draw)
+    return pdf_of(options.size, title, draw)
 
 
 def _draw_copy(canvas: Canvas, sheet: Worksheet, student: str, options: PaperOptions) -> None:

@@ -6,7 +6,6 @@ A sheet that several students were given is listed without the names of the othe
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from itertools import groupby
-from pathlib import Path
 
 from coachbook.model.facts import Attendance, ItemResult, PlayOutResult
 from coachbook.model.printed import KeptRow, OtherText, PreparedPapers, StudentRecord
@@ -14,7 +13,7 @@ from coachbook.model.progress import Standing, UnitProgress
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.page import MM, frame_of
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.sections import Running, Section, columns, write_sections
+from coachbook.paper.sections import Running, Section, columns, sections_pdf
 from coachbook.wording.counting import capitalised
 from coachbook.wording.days import day_in_words, short_day
 from coachbook.wording.people import missing_in_words, play_out_result
@@ -32,14 +31,11 @@ _WHAT = (
 )
 
 
-def write_student_record(record: StudentRecord, path: Path, options: PaperOptions) -> None:
-    """Print the whole record, over as many pages as it takes.
-
-    Raises CoachbookError if the file cannot be written.
-    """
+def student_record_pdf(record: StudentRecord, options: PaperOptions) -> bytes:
+    """The whole record as a PDF, over as many pages as it takes."""
     frame = frame_of(options.size)
     running = Running(record.club, day_in_words(record.on), f"Record of {record.student}", record.student)
-    write_sections(path, options, running, record_sections(record, frame.width))
+    return sections_pdf(options, running, record_sections(record, frame.width))
 
 
 def record_sections(record: StudentRecord, width: float) -> list[Section]:

@@ -3,13 +3,12 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan, clock
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
-from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, draw_rule, frame_of, pdf_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.wording.counting import capitalised
 from coachbook.wording.days import day_in_words, short_day
@@ -35,13 +34,13 @@ _COLUMNS: dict[str, tuple[SlotKind, ...]] = {
 }
 
 
-def write_term(
-    plan: TermPlan, unit_titles: Mapping[str, str], club: str, group: str, path: Path, options: PaperOptions
-) -> None:
-    """Print the plan of a group's term; `unit_titles` gives the titles of unit codes.
+def term_pdf(
+    plan: TermPlan, unit_titles: Mapping[str, str], club: str, group: str, options: PaperOptions
+) -> bytes:
+    """The plan of a group's term as a PDF; `unit_titles` gives the titles of unit codes.
 
     A unit without a title is printed by its code; the minutes to spare are not printed, days without club
-    are. Raises CoachbookError if the file cannot be written.
+    are.
     """
     frame = frame_of(options.size)
     wide = len(_COLUMNS) - 1
@@ -59,7 +58,7 @@ def write_term(
         1.2,
     )
     title = f"Term plan: {group}" if group else "Term plan"
-    write_wall(path, options, head, rows, WallHeading(club, span_of(plan), title, evening_of(plan), group))
+    return wall_pdf(options, head, rows, WallHeading(club, span_of(plan), title, evening_of(plan), group))
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +72,8 @@ class WallHeading:
     foot: str
 
 
-def write_wall(
-    path: Path, options: PaperOptions, head: Block, rows: Sequence[Block], told: WallHeading
-) -> None:
-    """Print a table whose head returns on every page. Raises CoachbookError."""
+def wall_pdf(options: PaperOptions, head: Block, rows: Sequence[Block], told: WallHeading) -> bytes:
+    """A table whose head returns on every page, as a PDF."""
     frame = frame_of(options.size)
     pages = paginate(rows, frame.top - _HEADING - frame.bottom - _FOOTER - head.height)
 
@@ -87,7 +84,7 @@ def write_wall(
             draw_footer(canvas, frame, told.club, f"page {number} of {len(pages)}", told.foot)
             canvas.showPage()
 
-    write_pdf(path, options.size, told.title, draw)
+    return pdf_of(options.size, told.title, draw)
 
 
 def table_row(cells: Sequence[Block], widths: Sequence[float], rule: float, *, pad: float = _PAD) -> Block:
@@ -176,17 +173,13 @@ def _slots(
 _TIME_WIDTH = 11 * MM
 
 
-def write_room(
+def room_pdf(
     plans: Mapping[str, TermPlan],
     unit_titles: Mapping[str, str],
     club: str,
-    path: Path,
     options: PaperOptions,
-) -> None:
-    """Print the plans of groups (at least one) beside each other; bold is what needs the coach.
-
-    Raises CoachbookError if the file cannot be written.
-    """
+) -> bytes:
+    """The plans of groups (at least one) beside each other, as a PDF; bold is what needs the coach."""
     frame = frame_of(options.size)
     column = (frame.width - DATE_WIDTH - len(plans) * COLUMN_GAP) / len(plans)
     widths = (DATE_WIDTH, *(column for _ in plans))
@@ -210,7 +203,7 @@ def write_room(
     title = f"Term plan: {', '.join(plans)}"
     evenings_told = {evening_of(plan) for plan in plans.values()}
     aside = evenings_told.pop() if len(evenings_told) == 1 else ""
-    write_wall(path, options, head, rows, WallHeading(club, span_of(*plans.values()), title, aside, ""))
+    return wall_pdf(options, head, rows, WallHeading(club, span_of(*plans.values()), title, aside, ""))
 
 
 def _dates(plans: Mapping[str, TermPlan]) -> list[date]:

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from coachbook.errors import Advice, Step
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, Why
 from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, CoachTime, TermRequest, WishError
@@ -244,10 +245,9 @@ class Layout:
         """For a pinned unit that has not begun by the end of its evening."""
         missing = self._missing(unit)
         why = f"it builds on {missing}, not done by then" if missing else "that evening has no time for it"
-        mend = f"take the pin away with 'coachbook term unpin {unit.code}'."
         return WishError(
             f"{quoted(unit.title)} cannot begin on {on}: {why}.",
-            f"Pin it to a later evening, or {mend}",
+            Advice(Step.PIN_LATER_OR_UNPIN, {"unit": unit.code}),
             on,
             unit.code,
         )

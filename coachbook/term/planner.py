@@ -29,7 +29,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import takewhile
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, Shortfall, TermPlan
 from coachbook.term.layout import Layout
@@ -106,7 +106,7 @@ def _check_wishes(syllabus: Syllabus, request: TermRequest) -> None:
         if pin.on not in request.all_dates:
             raise WishError(
                 f"{title} cannot begin on {pin.on}: the club does not meet then.",
-                f"Take the pin away with 'coachbook term unpin {pin.unit}'.",
+                Advice(Step.UNPIN, {"unit": pin.unit}),
                 pin.on,
                 pin.unit,
             )

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.progress import UnitProgress
 from coachbook.model.term_plan import (
     CancelledSession,
@@ -144,12 +144,12 @@ def _check_cancelled(plan: TermPlan, first: date, cancelled: Collection[date]) -
     for on in sorted(cancelled):
         if on not in on_plan:
             raise CoachbookError(
-                f"{on} cannot be cancelled: there is no evening on it.", "'coachbook term show' lists them."
+                f"{on} cannot be cancelled: there is no evening on it.", Advice(Step.LIST_THE_EVENINGS)
             )
         if on < first:
             raise CoachbookError(
                 f"{on} cannot be cancelled: the term is planned anew from {first} on.",
-                f"Give --from {on}, or an earlier day.",
+                Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
 
 

@@ -160,7 +160,6 @@ def difference_in_words(difference: PlanDifference, titles: Titles = NO_TITLES) 
         Difference.PLANNED_AGAIN: f"Evenings {span} are again planned.",
         Difference.NO_LONGER_PLANNED: f"Evenings {span} are no longer planned.",
         Difference.NO_EVENING_LEFT: f"No evening is left in the plan for: {lost}.",
-        Difference.STAYS: f"The plan stays as it was: {difference.because}",
     }
     return words[difference.what]
 

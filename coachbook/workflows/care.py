@@ -20,7 +20,7 @@ from coachbook.club.erase import (
 from coachbook.club.free_text import NOTHING, Mention, Wording
 from coachbook.club.restore import Restored, restore
 from coachbook.club.taken_back import is_anything_taken_back
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.places import usual_book
 from coachbook.files.unfinished import sweep_left_over
 
@@ -130,7 +130,7 @@ def check_no_draft(book: Book) -> None:
     if has_draft(book):
         raise CoachbookError(
             "Something was typed of an evening and is not kept yet; it has the old name.",
-            "Finish it first: coachbook evening close, or coachbook log answers.",
+            Advice(Step.FINISH_LOGGING),
         )
 
 

@@ -15,7 +15,7 @@ from coachbook.club.book_check import Finding, StoredSheet, check_facts, check_f
 from coachbook.club.draft import DraftLine, read_draft
 from coachbook.club.results import last_seen, play_outs
 from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.answers_read import is_doubtful_number
 from coachbook.exercises.marking import Mark, mark_answer
 from coachbook.exercises.verify import check_exercise, find_damage
@@ -27,12 +27,12 @@ from coachbook.workflows.evening_log import CROSS, TICK
 
 
 def play_out_faults(results: Iterable[PlayOutResult]) -> Iterator[tuple[str, str]]:
-    """For each play-out that cannot have been: whose and when, and what is wrong."""
+    """For each play-out that cannot have been: whose and when, and what is wrong. It is to be taken back."""
     for result in results:
         fault = next(_faults(result), None)
         if fault is not None:
             where = f"the play-out of {result.student} on {result.on}"
-            yield where, f"{fault}; take it back with 'coachbook log undo', and log it again"
+            yield where, fault
 
 
 def _faults(result: PlayOutResult) -> Iterator[str]:
@@ -83,8 +83,6 @@ def _read(uci: str) -> chess.Move | None:
 Progress = Callable[[int, int, str], None]
 """Called with how much is done, of how much, and what is next."""
 
-_BRING_BACK = "bring back a backup with 'coachbook restore NAME'"
-
 
 @dataclass(frozen=True, slots=True)
 class Checked:
@@ -115,26 +113,26 @@ def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked
         if damage:
             return Checked(0, 0, 0, 0, _problems(book, damage), (), ())
         counts, backups = count(page), own_backups(book.path)
-        findings = check_facts(page)
-        findings += _play_again(page)
+        findings = list(_problems(book, check_facts(page)))
+        findings += _problems(book, _play_again(page), Advice(Step.UNDO_AND_LOG_AGAIN))
         slips, outdated = Counter[tuple[str, str]](), list[tuple[str, str]]()
         for done, sheet in enumerate(stored_sheets(page)):
             progress(done, counts.sheets + len(backups), f"sheet {sheet.code}")
-            findings += sheet.findings
-            findings += _mark_again(sheet, book.letters, slips)
+            findings += _problems(book, sheet.findings)
+            findings += _problems(book, _mark_again(sheet, book.letters, slips))
             damage = list(_damage_in(sheet))
-            findings += damage
+            findings += _problems(book, damage, Advice(Step.RESTORE_A_BACKUP))
             outdated += [] if damage else _outdated(sheet)
         not_seen = _not_seen(page, since)
     for done, backup in enumerate(backups, start=counts.sheets):
         progress(done, counts.sheets + len(backups), backup.name)
-        findings += _check_backup(backup)
+        findings += _problems(book, _check_backup(backup))
     return Checked(
         counts.students,
         counts.sheets,
         counts.answers,
         len(backups),
-        _problems(book, findings),
+        tuple(findings),
         tuple((old, new, number) for (old, new), number in sorted(slips.items())),
         not_seen,
         read_draft(book.path),
@@ -165,7 +163,7 @@ def _damage_in(sheet: StoredSheet) -> Iterator[Finding]:
     for number, item in enumerate(_unsealed(sheet), start=1):
         damage = find_damage(item)
         if damage is not None:
-            yield f"sheet {sheet.code}, item {number}", f"is damaged ({damage}); {_BRING_BACK}"
+            yield f"sheet {sheet.code}, item {number}", f"is damaged ({damage})"
 
 
 def _outdated(sheet: StoredSheet) -> Iterator[tuple[str, str]]:
@@ -235,5 +233,5 @@ def _months_before(day: date, months: int) -> date:
     return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
 
 
-def _problems(book: Book, findings: list[Finding]) -> tuple[Problem, ...]:
-    return tuple(Problem(book.path.name, where, told) for where, told in findings)
+def _problems(book: Book, findings: Iterable[Finding], advice: Advice | None = None) -> tuple[Problem, ...]:
+    return tuple(Problem(book.path.name, where, told, advice) for where, told in findings)

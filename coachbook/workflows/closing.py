@@ -8,7 +8,7 @@ from coachbook.club.book import Book, Reading
 from coachbook.club.results import answers, attendance, evenings, play_outs
 from coachbook.club.sheets import prepared_for
 from coachbook.club.students import list_groups, list_students
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.facts import Doubt, Impression
 from coachbook.model.play_outs import card_code
 from coachbook.model.progress import Evening, ReviewAdvice
@@ -66,8 +66,8 @@ class BringBack:
 @dataclass(frozen=True, slots=True)
 class NextWeek:
     """What moves to the next evening (None if there is none): changes of the plan, who was absent and
-    missed which units, whose sheets came back without answers or with some, who needs review then, and
-    who is due though the last time was `all_right`."""
+    missed which units, whose sheets came back without answers or with some, who needs review then, who
+    is due though the last time was `all_right`, and why the plan was `refused` (None if it was not)."""
 
     on: date | None
     changes: tuple[PlanDifference, ...]
@@ -77,6 +77,7 @@ class NextWeek:
     half: tuple[HalfLogged, ...]
     bring_back: tuple[BringBack, ...]
     all_right: tuple[str, ...]
+    refused: CoachbookError | None = None
 
 
 def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -> Doubt | None:
@@ -89,7 +90,7 @@ def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -
     if not doubts:
         raise CoachbookError(
             f"No evening is planned on {on}.",
-            "Plan a term with 'coachbook term plan', or log with 'coachbook log' what happened.",
+            Advice(Step.PLAN_A_TERM_OR_LOG),
         )
     if None in doubts:
         return None
@@ -111,7 +112,8 @@ def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, .
             if found:
                 return found
     if len(names) > 1 and not groups:
-        raise CoachbookError("Several groups have a plan.", f"Say which with --group: {', '.join(names)}.")
+        advice = Advice(Step.NAME_A_GROUP, {"groups": ", ".join(names)})
+        raise CoachbookError("Several groups have a plan.", advice)
     return tuple(names)
 
 
@@ -150,14 +152,14 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
 
 def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> NextWeek:
     """Plan anew what was not done, from the next evening on, and tell what moves. If the rest of the term
-    cannot be planned anew, that is told among the changes. Raises CoachbookError."""
+    cannot be planned anew, it says why. Raises CoachbookError."""
     left = to_close(book, syllabus, group, on)
     with book.reading() as page:
         session = planned_session(page, group, on)
         ahead = [each.on for each in planned_sessions(page, group) if each.on > on]
         again = _planned_again(page, group, on) | set(not_done)
         seen = evenings(page, group=group, until=on)
-    changes = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else ()
+    changes, refused = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else ((), None)
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = units_of(session, SlotKind.NEW) if session is not None else ()
     titles, half = syllabus.titles, {(each.student, each.sheet) for each in left.half}
@@ -169,13 +171,14 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
         tuple((name, sheet.code) for sheet, (name,) in left.sheets if (name, sheet.code) not in half),
         left.half,
         *(_to_bring_back(book, syllabus, left, ahead[0], seen) if ahead else ((), ())),
+        refused=refused,
     )
 
 
 def _planned_anew(
     book: Book, syllabus: Syllabus, group: str, on: date, ahead: Sequence[date], not_done: Sequence[str]
-) -> tuple[PlanDifference, ...]:
-    """What changes, also if nothing can. After the last evening of a term the next one takes over
+) -> tuple[tuple[PlanDifference, ...], CoachbookError | None]:
+    """What changes, or why nothing can. After the last evening of a term the next one takes over
     what was not done."""
     with book.reading() as page:
         in_term = {session.on for session in term_at(page, group, on).plan.sessions}
@@ -185,11 +188,11 @@ def _planned_anew(
         else:
             note_not_done(book, syllabus, group, not_done, on)
             if not ahead:
-                return (PlanDifference(Difference.NO_EVENING_LEFT, units=tuple(not_done)),)
+                return (PlanDifference(Difference.NO_EVENING_LEFT, units=tuple(not_done)),), None
             done = replan_terms(book, syllabus, [group], ahead[0])
     except CoachbookError as error:
-        return (PlanDifference(Difference.STAYS, because=str(error)),)
-    return done.terms[0].changes
+        return (), error
+    return done.terms[0].changes, None
 
 
 def _planned_again(page: Reading, group: str, on: date) -> frozenset[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, InWords, Step
 from coachbook.model.facts import Impression, Observation
 from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Syllabus
@@ -108,9 +108,11 @@ def example_note(left: ToClose) -> str:
     return f"{example_student(left)}{unit}: explained it to a neighbour"
 
 
-def told_moves(on: date, moves: NextWeek, titles: Mapping[str, str]) -> Iterator[str]:
+def told_moves(on: date, moves: NextWeek, titles: Mapping[str, str], in_words: InWords) -> Iterator[str]:
     """What moves from the evening of a day to the next one, a line for each thing."""
     yield from differences_in_words(moves.changes, titles)
+    if moves.refused is not None:
+        yield f"The plan stays as it was: {moves.refused.told(in_words)}"
     if moves.absent and moves.missed:
         yield f"To catch up: {', '.join(moves.absent)} missed {', '.join(map(unmistakable, moves.missed))}."
     for name, code in moves.open_sheets:
@@ -119,7 +121,7 @@ def told_moves(on: date, moves: NextWeek, titles: Mapping[str, str]) -> Iterator
         items = f"{counted_off('item', half.items)} of sheet {half.sheet} of {half.student}"
         yield f"Half logged: {items} {'is' if len(half.items) == 1 else 'are'} missing."
     if moves.open_sheets or moves.half:
-        yield f"To log what is missing: coachbook evening close {on}"
+        yield f"To log what is missing: {in_words(Advice(Step.CLOSE_THE_EVENING, {'on': str(on)}))}"
     if moves.bring_back:
         yield f"To bring back by {moves.on}:"
     for each in moves.bring_back:

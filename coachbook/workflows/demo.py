@@ -170,4 +170,4 @@ def _club_name(path: Path) -> str:
 def _stop_at(problems: tuple[Problem, ...]) -> None:
     if problems:
         more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
-        raise CoachbookError(f"{problems[0]}{more}")
+        raise CoachbookError(f"{problems[0]}{more}", problems[0].advice or "")

@@ -10,11 +10,11 @@ from coachbook.club.book import Book, Reading
 from coachbook.club.log import groups_of_entries, last_entries, log_answers, log_attendance
 from coachbook.club.results import answers, attendance
 from coachbook.club.students import list_students, student_named
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.marking import Mark, mark_answer
+from coachbook.files.writing import put_in_place
 from coachbook.model.facts import Attendance, EntryFacts, ItemResult, LogEntry
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.page import put_in_place
 from coachbook.wording.slips import slip_in_words, slips_in_words
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.spreadsheet import table_text
@@ -83,10 +83,10 @@ def _log(book: Book, new: Sequence[Attendance], now: datetime) -> LogEntry:
 
 def _not_logged(page: Reading, on: date) -> CoachbookError:
     earlier = [mark.on for mark in attendance(page) if mark.on < on]
-    hint = f"The last evening that is logged is {earlier[-1]}: give it with --date." if earlier else ""
+    last = Advice(Step.NAME_THE_LAST_EVENING, {"on": str(earlier[-1])}) if earlier else None
     return CoachbookError(
         f"No attendance is logged on {on}, so there is nothing to put right.",
-        hint or "Name all who were there: coachbook log attendance NAME...",
+        last or Advice(Step.LOG_ATTENDANCE),
     )
 
 

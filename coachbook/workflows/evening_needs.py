@@ -10,7 +10,7 @@ from datetime import date, timedelta
 
 from coachbook.club.book import Reading
 from coachbook.club.results import EveningsByUnit, attendance, evenings, play_outs
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.play_outs import card_code
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
@@ -59,7 +59,7 @@ def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonig
     sessions = planned_sessions(page, group)
     session = next((each for each in sessions if each.on == on), None)
     if session is None:
-        raise CoachbookError(f"The plan of {group} has no evening on {on}.", "See 'coachbook term show'.")
+        raise CoachbookError(f"The plan of {group} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
     plan = term_at(page, group, on).plan
     by_student = evenings(page, group=group, until=on - timedelta(days=1))
     next_on = next((each.on for each in sessions if each.on > on), on)

@@ -9,7 +9,7 @@ from coachbook.club.names import find_named, no_such
 from coachbook.club.results import answers, attendance, logged_students
 from coachbook.club.sheets import evenings_of_sheet, prepared_codes, saved_sheet
 from coachbook.club.students import in_order, list_students, student_named
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.facts import Doubt
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening_log import GivenSheet
@@ -95,9 +95,7 @@ def class_list(book: Book, group: str | None) -> tuple[str, tuple[str, ...]]:
         name = named_group(page, group).name
         students = tuple(student.name for student in list_students(page, name))
     if not students:
-        raise CoachbookError(
-            f"The group {name} has no student yet.", "Put some in it with 'coachbook group put'."
-        )
+        raise CoachbookError(f"The group {name} has no student yet.", Advice(Step.PUT_STUDENTS_IN))
     return name, students
 
 
@@ -152,7 +150,7 @@ def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = No
         return (given_to(book, code),)
     made = [sheet for sheet in list_sheets(book) if sheet.made_on <= on]
     if not made:
-        raise CoachbookError(f"No sheet was made by {on}.", "Make one with 'coachbook sheet make'.")
+        raise CoachbookError(f"No sheet was made by {on}.", Advice(Step.MAKE_A_SHEET))
     newest = [sheet.code for sheet in made if sheet.made_on == made[-1].made_on]
     with book.reading() as page:
         logged = {code: logged_students(page, code) for code in newest}

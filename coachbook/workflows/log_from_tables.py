@@ -10,7 +10,7 @@ from coachbook.club.log import log_attendance
 from coachbook.club.results import answers
 from coachbook.club.sheets import saved_sheet, sheets_of
 from coachbook.club.students import student_named
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.facts import Attendance, ItemResult, LogEntry
 from coachbook.model.reading import Problem, read_date
 from coachbook.model.slips import Slip
@@ -74,7 +74,7 @@ def answers_from_table(
                 if result.slip == Slip.UNREADABLE:
                     unreadable.append(_told_unreadable(row, result))
             except CoachbookError as error:
-                found.append(row.problem(path, str(error)))
+                found.append(row.refused(path, error))
         if found:
             return Logged(None, problems=_each_once(found))
         changed = tuple(_told_changed(page, results))
@@ -100,7 +100,7 @@ def attendance_from_table(
                 _check_day(days, entry.on, entry.student, sure=sure)
                 entries.append(entry)
             except CoachbookError as error:
-                found.append(row.problem(path, str(error)))
+                found.append(row.refused(path, error))
     if found:
         return Logged(None, problems=_each_once(found))
     before_logging(book, now)
@@ -169,7 +169,7 @@ def _check_day(days: Days, on: date, student: str, *, sure: bool) -> None:
     """Raises CoachbookError for a day that is to come, or that none of the student's groups had."""
     doubt = None if sure else days.doubt_of_student(on, student)
     if doubt:
-        raise CoachbookError(doubt_in_words(doubt), "To log it all the same, give --yes.")
+        raise CoachbookError(doubt_in_words(doubt), Advice(Step.LOG_ALL_THE_SAME))
 
 
 def _told_changed(page: Reading, results: Sequence[ItemResult]) -> Iterator[str]:
@@ -186,11 +186,12 @@ def _told_changed(page: Reading, results: Sequence[ItemResult]) -> Iterator[str]
 
 def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """The mistakes in line order; one that is the same in several lines, such as a name, is told once."""
-    lines: dict[tuple[str, str], list[int]] = {}
+    lines: dict[tuple[str, str, Advice | None], list[int]] = {}
     for each in in_line_order(problems):
-        lines.setdefault((each.file, each.message), []).append(each.line)
+        lines.setdefault((each.file, each.message, each.advice), []).append(each.line)
     return tuple(
-        Problem(file, counted_off("line", found), message) for (file, message), found in lines.items()
+        Problem(file, counted_off("line", found), message, advice)
+        for (file, message, advice), found in lines.items()
     )
 
 

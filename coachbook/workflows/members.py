@@ -19,7 +19,7 @@ from coachbook.club.students import (
     take_out_of_group,
 )
 from coachbook.club.terms import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.places import usual_book
 from coachbook.files.unfinished import make_private_folder
 from coachbook.model.facts import Group, Student
@@ -30,12 +30,10 @@ from coachbook.paper.text import unprintable
 from coachbook.workflows.care import safe_first
 from coachbook.workflows.spreadsheet import in_line_order, read_table
 
-OR_ALL = "with --group, or take --all"
 
-
-def named_group(page: Reading, name: str | None, how: str = "with --group") -> Group:
+def named_group(page: Reading, name: str | None, how: Step = Step.NAME_A_GROUP) -> Group:
     """The group of this name; the only group if none is named. Raises CoachbookError, which says `how`
-    the command is told of a group."""
+    a group is named."""
     groups = list_groups(page)
     if name is not None:
         list_students(page, name)  # says which groups there are if this is none of them
@@ -43,18 +41,18 @@ def named_group(page: Reading, name: str | None, how: str = "with --group") -> G
     if len(groups) == 1:
         return groups[0]
     if not groups:
-        raise CoachbookError("The club has no group yet.", "Make one with 'coachbook group add NAME'.")
+        raise CoachbookError("The club has no group yet.", Advice(Step.MAKE_A_GROUP))
     known = ", ".join(group.name for group in groups)
-    raise CoachbookError("The club has several groups.", f"Say which {how}: {known}.")
+    raise CoachbookError("The club has several groups.", Advice(how, {"groups": known}))
 
 
 def named_groups(page: Reading, names: Sequence[str]) -> tuple[Group, ...]:
     """The groups of these names, each once; the only group if none is named. Raises CoachbookError.
 
-    For commands that have --all, too.
+    For what can be done with all groups, too.
     """
     if not names:
-        return (named_group(page, None, OR_ALL),)
+        return (named_group(page, None, Step.NAME_A_GROUP_OR_ALL),)
     return tuple({group.name: group for group in (named_group(page, name) for name in names)}.values())
 
 
@@ -73,7 +71,7 @@ def term_at(page: Reading, group: str, on: date) -> Term:
     CoachbookError if it has none."""
     terms = terms_of(page, group)
     if not terms:
-        raise CoachbookError(f"The group {group} has no term plan.", "Make one with 'coachbook term plan'.")
+        raise CoachbookError(f"The group {group} has no term plan.", Advice(Step.PLAN_A_TERM))
     of_day = (term for term in terms if term.plan.is_for(on))
     not_over = (term for term in terms if on <= term.plan.ends_on)
     return next(of_day, next(not_over, terms[-1]))
@@ -151,7 +149,7 @@ def open_club(path: Path | None) -> Book:
     """The book at `path`; the usual one if none is named. Raises CoachbookError."""
     usual = usual_book()
     if path is None and not usual.exists():
-        raise CoachbookError("There is no club yet.", "Make one with 'coachbook club new NAME'.")
+        raise CoachbookError("There is no club yet.", Advice(Step.MAKE_A_CLUB))
     return open_book(path or usual)
 
 
@@ -265,7 +263,7 @@ def _import(book: Book, path: Path, *, preview: bool) -> Imported:
                 try:
                     _add(page, row["name"], row["group"])
                 except CoachbookError as error:
-                    found.append(row.problem(path, str(error)))
+                    found.append(row.refused(path, error))
             new += _new_groups(page, before)
             if found or preview:
                 raise _NothingKeptError("mistakes in the table, or only looked at")

@@ -4,10 +4,9 @@ A position suits a kind just when the kind would have found it in the tables its
 exercise is drafted and verified like any other. So nothing unsound gets on paper.
 """
 
-import errno
 import io
-import sys
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,11 +17,11 @@ from coachbook.endgame.material import material_of
 from coachbook.endgame.probe import probe
 from coachbook.endgame.symmetry import symmetry_key
 from coachbook.endgame.tables import MOST_MEN
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import exercise_of, survey_of
 from coachbook.exercises.kind import Kind, find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
-from coachbook.files.reading import LARGEST, MEGABYTE, read_text
+from coachbook.files.reading import read_text
 from coachbook.model.position import tells_side
 from coachbook.model.worksheet import Exercise
 
@@ -162,31 +161,33 @@ Progress = Callable[[int, int, str], None]
 
 
 def read_source(source: str) -> tuple[OwnPosition, ...]:
-    """The positions of a file, of standard input ("-"), or of the text itself. Raises CoachbookError."""
+    """The positions of a file, or of the text itself. Raises CoachbookError for one that cannot be read or
+    that has none."""
     path = Path(source)
+    with readable(source):
+        text = read_text(path) if "/" not in source or path.exists() else source
+    return positions_in(text, source)
+
+
+@contextmanager
+def readable(source: str) -> Iterator[None]:
+    """Within, a source is read. Raises CoachbookError if it cannot be, or is no text."""
     try:
-        if source == "-":
-            text = _typed()
-        else:
-            text = read_text(path) if "/" not in source or path.exists() else source
+        yield
     except (OSError, ValueError) as error:
         told = getattr(error, "strerror", None) or "it is not text in UTF-8"
         raise CoachbookError(
             f"'{source}' cannot be read ({told}).",
             "Name a file with FEN, EPD or PGN, or write a FEN in quotes.",
         ) from error
+
+
+def positions_in(text: str, source: str) -> tuple[OwnPosition, ...]:
+    """The positions of a text that came from `source`. Raises CoachbookError if there are none."""
     found = read_positions(text)
     if not found:
         raise CoachbookError(f"There is no position in '{source}'.", "Write one FEN or EPD a line, or PGN.")
     return found
-
-
-def _typed() -> str:
-    """Standard input, which may have no end. Raises OSError for too much of it."""
-    text = sys.stdin.read(LARGEST + 1)
-    if len(text) > LARGEST:
-        raise OSError(errno.EFBIG, f"it has more than {LARGEST // MEGABYTE} MB")
-    return text
 
 
 def offered(
@@ -201,23 +202,25 @@ def offered(
 
 
 def own_exercises(
-    source: str, kind: str, unit: str, progress: Progress = lambda _done, _of, _what: None
+    positions: tuple[OwnPosition, ...],
+    kind: str,
+    unit: str,
+    progress: Progress = lambda _done, _of, _what: None,
 ) -> tuple[Exercise, ...]:
-    """A verified exercise of a kind from each position of a source. Raises CoachbookError for the
-    first position of which the kind can't make one, with the reason."""
+    """A verified exercise of a kind from each position. Raises CoachbookError for the first position of
+    which the kind can't make one, with the reason."""
     exercises = []
-    positions = read_source(source)
     for number, position in enumerate(positions):
         progress(number, len(positions), position.where)
         if position.fault:
             raise CoachbookError(f"{position.where} ('{position.text}'): {position.fault}.", "Take it out.")
         offer = next((each for each in offers(position, unit) if each.kind == kind), None)
         if offer is None:
-            raise CoachbookError(f"There is no kind '{kind}'.", "See 'coachbook exercise list'.")
+            raise CoachbookError(f"There is no kind '{kind}'.", Advice(Step.LIST_THE_KINDS))
         if offer.exercise is None:
             raise CoachbookError(
                 f"{position.where} ('{position.text}') makes no {kind}: {offer.reason}.",
-                "See 'coachbook exercise own' for the kinds that it suits.",
+                Advice(Step.LOOK_AT_OWN_POSITIONS),
             )
         exercises.append(offer.exercise)
     return tuple(exercises)

@@ -13,9 +13,10 @@ from pathlib import Path
 from coachbook.club.book import Book
 from coachbook.club.names import JOINERS, name_key
 from coachbook.club.students import list_students, student_named
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError
 from coachbook.files.unfinished import make_private_folder, unfinished_folder
-from coachbook.paper.page import check_not_beside, check_places
+from coachbook.files.writing import check_not_beside, check_places, put_in_place
+from coachbook.paper.text import unprinted
 
 _LONGEST = 150
 """In bytes of UTF-8: a file system takes 255, of which a report's name needs some."""
@@ -64,14 +65,15 @@ class Papers:
     room: Path
     _parts: list[Path] = field(default_factory=list)
 
-    def part(self, path: Path) -> Path:
-        """Where to write what is to stand at `path`. Raises CoachbookError if it may not stand there."""
+    def add(self, path: Path, content: bytes) -> None:
+        """Writes what is to stand at `path`. Raises CoachbookError if it may not stand there, or there is
+        no space for it."""
         check_places((path,))
+        put_in_place(self.room / path.name, content)
         self._parts.append(path)
-        return self.room / path.name
 
-    def put_in_place(self, *, kept: str = "", again: str = "Choose another place.") -> None:
-        """Gives all parts that were written their places, in this order.
+    def put_in_place(self, *, kept: str = "", again: str | Advice = "Choose another place.") -> None:
+        """Gives all that was added its place, in this order.
 
         Raises CoachbookError, which says what was `kept` before ("The sheet is in the book") and what
         to do `again`.
@@ -108,6 +110,18 @@ def papers_in(folder: Path) -> Iterator[Papers]:
             with suppress(OSError):
                 each.rmdir()
         raise
+
+
+def put_in_folder(path: Path, content: bytes) -> None:
+    """Puts one file in place, in a folder that is made if it is not there. Raises CoachbookError if the
+    folder cannot be made, or the file may not stand there or cannot be written."""
+    make_folder(path.parent)
+    put_in_place(path, content)
+
+
+def letters_without_font() -> tuple[str, ...]:
+    """Those that papers had to be printed without since this was last asked, in order."""
+    return unprinted()
 
 
 def make_folder(folder: Path) -> list[Path]:

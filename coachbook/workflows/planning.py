@@ -9,7 +9,8 @@ from pathlib import Path
 from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.students import list_students
 from coachbook.club.terms import new_term, save_terms, terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import CoachbookError, Step
+from coachbook.files.writing import put_in_place
 from coachbook.model.facts import LogEntry
 from coachbook.model.progress import Evening, UnitProgress
 from coachbook.model.syllabus import Syllabus
@@ -24,7 +25,7 @@ from coachbook.model.term_plan import (
     TermReviews,
 )
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.wall_plan import write_room, write_term
+from coachbook.paper.wall_plan import room_pdf, term_pdf
 from coachbook.progress.review import due_on, remember
 from coachbook.term.calendar import meeting_dates, zone_named
 from coachbook.term.planner import plan_room
@@ -32,7 +33,6 @@ from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_students_due
 from coachbook.workflows.members import (
-    OR_ALL,
     days_held,
     first_open,
     named_group,
@@ -189,7 +189,7 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
     Raises CoachbookError.
     """
     with book.reading() as page:
-        name = named_group(page, group, OR_ALL).name
+        name = named_group(page, group, Step.NAME_A_GROUP_OR_ALL).name
         plan = term_at(page, name, first).plan
         reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, first))
         return PlannedTerm(name, plan, reviews, _names(page, name))
@@ -243,13 +243,17 @@ def taught_by_then(
 def print_terms(
     club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], path: Path, options: PaperOptions
 ) -> None:
-    """Write plans as a PDF for the wall: one group's, or several side by side. Raises CoachbookError."""
+    """Write plans as a PDF for the wall. Raises CoachbookError if the file cannot be written."""
+    put_in_place(path, terms_pdf(club, syllabus, plans, options))
+
+
+def terms_pdf(club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], options: PaperOptions) -> bytes:
+    """Plans as a PDF for the wall: one group's, or several side by side."""
     titles = syllabus.titles
     if len(plans) == 1:
         ((group, plan),) = plans.items()
-        write_term(plan, titles, club, group, path, options)
-    else:
-        write_room(plans, titles, club, path, options)
+        return term_pdf(plan, titles, club, group, options)
+    return room_pdf(plans, titles, club, options)
 
 
 def _planned(

@@ -10,20 +10,21 @@ from coachbook.club.results import logged_students
 from coachbook.club.sheets import Prepared, keep_prepared, prepared_for, save_worksheet
 from coachbook.club.students import list_groups, student_named
 from coachbook.club.terms import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, InWords, Step
 from coachbook.exercises.generate import derived_seed
+from coachbook.files.writing import check_places
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.printed import EveningCover, GroupEvening, Reminder, StudentPapers, TimedSlot
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, clock
 from coachbook.model.worksheet import Exercise, Worksheet
-from coachbook.paper.answer_key import write_key
-from coachbook.paper.evening_pack import bundle, pages_of, write_cover, write_register
-from coachbook.paper.lesson_plan import write_lesson
-from coachbook.paper.play_out_cards import write_cards
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.evening_pack import bundle_pdf, cover_pdf, pages_of, register_pdf
+from coachbook.paper.lesson_plan import lesson_pdf
+from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.sheet_page import write_worksheets
+from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import slot_with_reason
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
@@ -47,33 +48,34 @@ class GroupPapers:
     at: str
 
 
-def write_evening(
+def evening_files(
     book: Book,
     syllabus: Syllabus,
     papers: Sequence[GroupPapers],
     on: date,
     notes: Sequence[str],
-    files: tuple[Path, Path],
-    room: Path,
     options: PaperOptions,
-) -> int:
-    """Write both files, parts of them first in `room`: how many pages there are for the printer.
+    in_words: InWords,
+) -> tuple[bytes, bytes, int]:
+    """The PDFs for the printer and for the coach, and how many pages there are for the printer.
 
-    Raises CoachbookError if one cannot be written.
+    Raises CoachbookError if an item is too long for any page.
     """
-    printer_pdf, coach_pdf = files
-    parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, room, options)]
-    counts = [(title, pages_of(path)) for title, path in parts]
+    parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, options)]
+    counts = tuple((title, pages_of(part)) for title, part in parts)
     groups = tuple(_told(each, syllabus) for each in papers)
-    cover, key = room / "cover.pdf", room / "key.pdf"
-    write_cover(EveningCover(book.club_name, on, groups, tuple(counts), tuple(notes)), cover, options)
-    for_coach = [("What to think of", cover)]
+    afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
+    cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
+    for_coach = [("What to think of", cover_pdf(cover, options))]
     sheets = {sheet.code: sheet for each in papers for sheet in each.sheets.values()}
     if sheets:
-        write_key(tuple(sheets.values()), key, options, _names_by_sheet(papers))
+        key = key_pdf(tuple(sheets.values()), options, _names_by_sheet(papers))
         for_coach.append(("Answer key", key))
-    bundle(for_coach, coach_pdf, f"Evening of {on}: for the coach")
-    return sum(bundle(parts, printer_pdf, f"Evening of {on}: to print"))
+    return (
+        bundle_pdf(parts, f"Evening of {on}: to print"),
+        bundle_pdf(for_coach, f"Evening of {on}: for the coach"),
+        sum(pages for _, pages in counts),
+    )
 
 
 def _names_by_sheet(papers: Sequence[GroupPapers]) -> dict[str, list[str]]:
@@ -90,38 +92,30 @@ def _parts(
     papers: GroupPapers,
     everybody: Sequence[GroupPapers],
     on: date,
-    room: Path,
     options: PaperOptions,
-) -> list[tuple[str, Path]]:
+) -> list[tuple[str, bytes]]:
     """A group's register, lesson plans, sheets by student and cards, in the order of printing.
 
     A lesson that several groups have is printed with the first of them, for all; their times are on
     the cover.
     """
     group, session = papers.tonight.group, papers.tonight.session
-    place = room / str(len(list(room.iterdir())))
-    place.mkdir()
-    register = place / "register.pdf"
-    write_register(book.club_name, group, on, list(papers.cards), _REGISTER, register, options)
+    register = register_pdf(book.club_name, group, on, list(papers.cards), _REGISTER, options)
     parts = [(f"Register {group}", register)]
     for code in _taught(session):
         sharing = [each.tonight.group for each in everybody if code in _taught(each.tonight.session)]
         if sharing[0] != group:
             continue
-        lesson, unit = place / f"lesson-{code}.pdf", syllabus.unit(code)
+        unit = syllabus.unit(code)
         slots = session.slots if len(sharing) == 1 else ()
         told = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
-        write_lesson(told, lesson, options)
-        parts.append((f"Lesson {unit.title}", lesson))
+        parts.append((f"Lesson {unit.title}", lesson_pdf(told, options)))
     if papers.sheets:
-        sheets = place / "sheets.pdf"
-        write_worksheets([(sheet, name) for name, sheet in papers.sheets.items()], sheets, options)
-        parts.append((f"Worksheets {group}", sheets))
+        copies = [(sheet, name) for name, sheet in papers.sheets.items()]
+        parts.append((f"Worksheets {group}", worksheets_pdf(copies, options)))
     cards = [card for name, codes in papers.cards.items() for card in _cards(syllabus, book, name, codes)]
     if cards:
-        file = place / "cards.pdf"
-        write_cards(cards, file, options)
-        parts.append((f"Cards {group}", file))
+        parts.append((f"Cards {group}", cards_pdf(cards, options)))
     return parts
 
 
@@ -218,12 +212,15 @@ def prepare_evening(
     today: date,
     options: PaperOptions,
     progress: Progress = lambda _done, _of, _what: None,
+    *,
+    in_words: InWords,
 ) -> PreparedEvening:
     """Make, save and print everything for an evening (the next one in the plans from `today` on, if none
     is named) of the groups that have one, or of those named; all of it, or nothing.
 
     Papers that were made before are printed again just so, unless something has changed; a sheet
-    with answers is never replaced, and one that is stays in the book, as it may be printed.
+    with answers is never replaced, and one that is stays in the book, as it may be printed. The
+    cover says `in_words` how the evening is closed.
     Raises CoachbookError.
     """
     with book.reading() as page:
@@ -231,7 +228,8 @@ def prepare_evening(
     place = folder or Path(f"evening-{day}")
     files = (place / "print.pdf", place / "coach.pdf")
     with papers_in(place) as out:
-        parts = (out.part(files[0]), out.part(files[1]))
+        for file in files:
+            check_places((file,))
         before = [file.read_bytes() if file.is_file() else b"" for file in files]
         with book.writing() as page:
             papers, changes, notes = [], list[str](), list[str]()
@@ -242,14 +240,13 @@ def prepare_evening(
                 changes += _prepare_group(page, book.club_name, syllabus, tonight, notes)
                 papers.append(_papers_of(page, tonight))
             progress(len(names), len(names) + 1, "printing")
-            room = out.room / "parts"
-            room.mkdir(mode=0o700)
-            pages = write_evening(book, syllabus, papers, day, notes, parts, room, options)
-        same = all(part.read_bytes() == old for part, old in zip(parts, before, strict=True))
+            *made, pages = evening_files(book, syllabus, papers, day, notes, options, in_words)
+            for file, content in zip(files, made, strict=True):
+                out.add(file, content)
         # Only now: paper that the book does not know could never be marked.
         out.put_in_place(kept="The evening is in the book.", again="Prepare it again, to print it.")
     shown = () if is_first else tuple(changes)
-    return PreparedEvening(day, names, *files, pages, is_first, same, shown, tuple(notes))
+    return PreparedEvening(day, names, *files, pages, is_first, made == before, shown, tuple(notes))
 
 
 def _evening_of(
@@ -263,7 +260,7 @@ def _evening_of(
         name: [each.on for term in own for each in term.plan.sessions] for name, own in terms.items() if own
     }
     if not days:
-        raise CoachbookError("No group has a term plan.", "Make one with 'coachbook term plan'.")
+        raise CoachbookError("No group has a term plan.", Advice(Step.PLAN_A_TERM))
     day = on or _next_evening(page, days, today)
     names = tuple(name for name, known in days.items() if day in known)
     if not names:

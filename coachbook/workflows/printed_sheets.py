@@ -8,15 +8,15 @@ from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.sheets import has_checksum, load_worksheet, save_worksheet, saved_sheet, sheets_of
 from coachbook.club.stored import damaged_sheet
 from coachbook.club.students import in_order, list_students, student_named
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import TOLERANCE, Forms
 from coachbook.exercises.verify import find_damage
 from coachbook.model.facts import SavedSheet
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Exercise, Worksheet
-from coachbook.paper.answer_key import write_key
+from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.sheet_page import write_worksheets
+from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.workflows.members import named_group
 from coachbook.workflows.papers import Papers, papers_in
 from coachbook.workflows.sheet_making import SheetRequest, form_items, free_code, sheet_items, titles_on
@@ -73,7 +73,7 @@ def make_sheets(
             progress(1, 1, "printing")
             printed = PrintedSheets(handed_out, *_places(handed_out, folder), note)
             copies = _copies(handed_out, request.students)
-            print_sheets(copies, papers.part(printed.sheets_pdf), papers.part(printed.key_pdf), options)
+            add_sheets(papers, copies, printed.sheets_pdf, printed.key_pdf, options)
         put_sheets_in_place(papers, [sheet for sheet, _ in handed_out])
     return printed
 
@@ -93,7 +93,7 @@ def reprint_sheets(book: Book, codes: Sequence[str], folder: Path, options: Pape
     students = sorted({name for _, names in handed_out for name in names}, key=in_order)
     copies = _copies(handed_out, students)
     with papers_in(folder) as papers:
-        print_sheets(copies, papers.part(printed.sheets_pdf), papers.part(printed.key_pdf), options)
+        add_sheets(papers, copies, printed.sheets_pdf, printed.key_pdf, options)
         papers.put_in_place()
     return printed
 
@@ -106,7 +106,7 @@ def put_sheets_in_place(papers: Papers, sheets: Sequence[Worksheet]) -> None:
         papers.put_in_place()
         return
     kept = "The sheet is in the book." if len(sheets) == 1 else "The sheets are in the book."
-    papers.put_in_place(kept=kept, again=f"Print again with 'coachbook sheet print {codes} --to FOLDER'.")
+    papers.put_in_place(kept=kept, again=Advice(Step.PRINT_AGAIN, {"sheets": codes}))
 
 
 def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...]:
@@ -120,9 +120,7 @@ def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...
 def students_asked_for(book: Book, group: str | None, student: str | None) -> tuple[str, ...]:
     """The student named, else those of the group (the only one, if none is named). Raises CoachbookError."""
     if group is not None and student is not None:
-        raise CoachbookError(
-            "A sheet is for a group or for a student.", "Give --group or --student, not both."
-        )
+        raise CoachbookError("A sheet is for a group or for a student.", Advice(Step.CHOOSE_GROUP_OR_STUDENT))
     with book.reading() as page:
         chosen = named_group(page, group).name if student is None else None
         return students_for(page, chosen, student)
@@ -134,20 +132,23 @@ def students_for(page: Reading, group: str | None, student: str | None) -> tuple
         return (student_named(page, student).name,)
     members = tuple(member.name for member in list_students(page, group))
     if not members:
-        raise CoachbookError(
-            "There is no student to make a sheet for.", "Add one with 'coachbook student add'."
-        )
+        raise CoachbookError("There is no student to make a sheet for.", Advice(Step.ADD_A_STUDENT))
     return members
 
 
-def print_sheets(
-    copies: Sequence[tuple[Worksheet, str]], sheets_pdf: Path, key_pdf: Path, options: PaperOptions
+def add_sheets(
+    papers: Papers,
+    copies: Sequence[tuple[Worksheet, str]],
+    for_sheets: Path,
+    for_key: Path,
+    options: PaperOptions,
 ) -> None:
-    """Write both files. Raises CoachbookError."""
-    write_worksheets(copies, sheets_pdf, options)
+    """Adds the copies and their key to papers. Raises CoachbookError if an item is too long for any page,
+    or a file may not stand at its place or cannot be written."""
+    papers.add(for_sheets, worksheets_pdf(copies, options))
     sheets = {sheet.code: sheet for sheet, _ in copies}
     names = {code: [name for sheet, name in copies if sheet.code == code] for code in sheets}
-    write_key(tuple(sheets.values()), key_pdf, options, names)
+    papers.add(for_key, key_pdf(tuple(sheets.values()), options, names))
 
 
 def _places(handed_out: Sequence[Handout], folder: Path) -> tuple[Path, Path]:

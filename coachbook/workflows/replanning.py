@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.terms import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, TermPlan
 from coachbook.term.planner import CoachTimes, coach_times, merged, plan_room
@@ -128,7 +128,7 @@ def lock_session(
         name = named_group(page, group).name
         term = term_at(page, name, on)
         if term.plan.session_on(on) is None:
-            raise CoachbookError(f"The plan of {name} has no evening on {on}.", "See 'coachbook term show'.")
+            raise CoachbookError(f"The plan of {name} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
         sessions = tuple(
             replace(session, locked=locked) if session.on == on else session for session in term.plan.sessions
         )
@@ -173,13 +173,13 @@ def _fallen(
         if on < first:
             raise CoachbookError(
                 f"{on} cannot be cancelled: the term is planned anew from {first} on.",
-                f"Give --from {on}, or an earlier day.",
+                Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
     fallen = frozenset((*cancel, *closed))
     for on in sorted(fallen & set(held)):
         raise CoachbookError(
             f"{on} cannot be cancelled: it was held.",
-            "Take its log back first with 'coachbook log undo' if it was not.",
+            Advice(Step.UNDO_ITS_LOG),
         )
     return fallen
 

@@ -3,12 +3,14 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
+from pathlib import Path
 
 from coachbook.club.book import Book
 from coachbook.club.results import EveningsByUnit, attendance, evenings
 from coachbook.club.students import list_groups, student_named
 from coachbook.club.terms import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import CoachbookError, Step
+from coachbook.files.writing import put_in_place
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.printed import (
     Certificate,
@@ -23,9 +25,15 @@ from coachbook.model.printed import (
 from coachbook.model.progress import Standing, UnitProgress
 from coachbook.model.slips import slip_family
 from coachbook.model.syllabus import Level, Syllabus, Unit
+from coachbook.paper.certificate import certificate_pdf
+from coachbook.paper.family_report import family_report_pdf
+from coachbook.paper.overview import overview_pdf
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.term_summary import term_summary_pdf
 from coachbook.progress.standing import overview, secure_on
 from coachbook.wording.slips import slip_and_count
 from coachbook.workflows.members import named_group
+from coachbook.workflows.papers import file_name_of
 from coachbook.workflows.standings import progress_of
 from coachbook.workflows.unit_papers import unit_cards
 
@@ -41,7 +49,7 @@ def group_overview(
     that began last, at most the last 16 evenings. Raises CoachbookError.
     """
     with book.reading() as page:
-        name = named_group(page, group, "after 'group show'").name
+        name = named_group(page, group, Step.NAME_THE_GROUP_TO_SHOW).name
         by_student = evenings(page, group=name, until=on)
         begun = [term.plan.starts_on for term in terms_of(page, name) if term.plan.starts_on <= on]
     since = max(begun, default=date.min)
@@ -203,6 +211,41 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
         units=_unit_figures(syllabus, by_student, before, now, starts_on),
         slips=frequent_slips(syllabus, by_student, starts_on),
     )
+
+
+def print_family_report(book: Book, report: FamilyReport, path: Path | None, options: PaperOptions) -> Path:
+    """Put a family's page in place, named after the student if no path is given: where it is.
+
+    Raises CoachbookError if it does not fit on a page, or the file cannot be written.
+    """
+    place = path or Path(f"family-{file_name_of(book, report.student)}.pdf")
+    put_in_place(place, family_report_pdf(report, options))
+    return place
+
+
+def print_certificate(book: Book, earned: Certificate, path: Path | None, options: PaperOptions) -> Path:
+    """Put a certificate in place, named after level and student if no path is given: where it is.
+
+    Raises CoachbookError if the file cannot be written.
+    """
+    place = path or Path(f"certificate-{earned.level}-{file_name_of(book, earned.student)}.pdf")
+    put_in_place(place, certificate_pdf(earned, options))
+    return place
+
+
+def print_term_summary(summary: TermSummary, path: Path | None, options: PaperOptions) -> Path:
+    """Put a term in numbers in place, named after its days if no path is given: where it is.
+
+    Raises CoachbookError if the file cannot be written.
+    """
+    place = path or Path(f"term-{summary.starts_on}-{summary.ends_on}.pdf")
+    put_in_place(place, term_summary_pdf(summary, options))
+    return place
+
+
+def print_overview(seen: GroupOverview, path: Path, options: PaperOptions) -> None:
+    """Put a group's overview in place. Raises CoachbookError if the file cannot be written."""
+    put_in_place(path, overview_pdf(seen, options))
 
 
 def _units(syllabus: Syllabus, progress: Iterable[UnitProgress], standing: Standing) -> tuple[Unit, ...]:

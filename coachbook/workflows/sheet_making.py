@@ -14,7 +14,7 @@ from datetime import date
 from coachbook.club.book import Reading
 from coachbook.club.results import evenings
 from coachbook.club.sheets import is_taken, used_keys
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import Forms, SupplyExhaustedError, derived_seed, make_forms, make_items
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Exercise
@@ -110,21 +110,21 @@ class SheetRequest:
         if review < 0:
             raise CoachbookError(f"A sheet cannot have {review} items for review.", "Ask for 0 or more.")
         if self.own and (self.forms or review):
-            raise CoachbookError("Own positions make one sheet.", "Leave --forms and --review out.")
+            raise CoachbookError("Own positions make one sheet.", Advice(Step.LEAVE_OUT_FORMS_AND_REVIEW))
         if len(self.own) > self.items:
             raise CoachbookError(
                 f"{len(self.own)} own positions don't fit among {self.items} exercises.",
-                "Ask for more --items.",
+                Advice(Step.ASK_FOR_MORE_ITEMS),
             )
         if self.forms and self.personal:
             raise CoachbookError(
-                "Forms are for sharing, and sheets of their own are not.", "Give --forms or --each, not both."
+                "Forms are for sharing, and sheets of their own are not.", Advice(Step.CHOOSE_FORMS_OR_EACH)
             )
         if self.forms and len(self.students) < 2:
-            raise CoachbookError("Two forms are for two students or more.", "Leave --forms out.")
+            raise CoachbookError("Two forms are for two students or more.", Advice(Step.LEAVE_OUT_FORMS))
         if review and self.is_shared:
             raise CoachbookError(
-                "A sheet that students share reviews nobody's own units.", "Give --each, too."
+                "A sheet that students share reviews nobody's own units.", Advice(Step.MAKE_ONE_EACH)
             )
 
     @property

@@ -8,10 +8,10 @@ import io
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError
 from coachbook.files.reading import MEGABYTE, read_file
 from coachbook.model.reading import Problem
 
@@ -55,6 +55,11 @@ class Row:
     def problem(self, path: Path, message: str) -> Problem:
         """A mistake in this row of the file at `path`."""
         return Problem.in_line(path.name, self.line, message)
+
+    def refused(self, path: Path, error: CoachbookError) -> Problem:
+        """That this row of the file at `path` cannot be taken."""
+        advice = error.hint if isinstance(error.hint, Advice) else None
+        return replace(self.problem(path, str(error)), advice=advice)
 
 
 def in_line_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:

@@ -15,8 +15,7 @@ from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Syllabus
 from coachbook.progress.advice import review_advice
 from coachbook.progress.standing import overview
-from coachbook.syllabus.check import check_syllabus
-from coachbook.syllabus.read import read_syllabus
+from coachbook.syllabus import check_syllabus, read_syllabus
 from coachbook.workflows.members import named_group, planned_sessions
 
 

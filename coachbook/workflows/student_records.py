@@ -14,9 +14,8 @@ from coachbook.club.students import student_named
 from coachbook.model.printed import StudentRecord
 from coachbook.model.progress import UnitProgress
 from coachbook.model.syllabus import Syllabus
-from coachbook.paper.page import put_in_place
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.student_record import write_student_record
+from coachbook.paper.student_record import student_record_pdf
 from coachbook.workflows.papers import file_name_of, papers_in
 from coachbook.workflows.standings import progress_of
 
@@ -98,7 +97,7 @@ def export_record(
     text, pdf = folder / f"record-{called}.json", folder / f"record-{called}.pdf"
     data = json.dumps(record_as_data(record), indent=2, ensure_ascii=False, default=str)
     with papers_in(folder) as papers:
-        write_student_record(record, papers.part(pdf), options)
-        put_in_place(papers.part(text), f"{data}\n".encode())
+        papers.add(pdf, student_record_pdf(record, options))
+        papers.add(text, f"{data}\n".encode())
         papers.put_in_place()
     return text, pdf

@@ -11,14 +11,14 @@ from coachbook.club.book import Book
 from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import read_file
+from coachbook.files.writing import check_places, put_in_place
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, TermPlan
-from coachbook.paper.page import check_places, put_in_place
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import NO_CLUB
 from coachbook.term.calendar import COLUMNS, calendar_text, closures_in, csv_text, public_holidays
 from coachbook.workflows.members import named_groups, term_at
-from coachbook.workflows.planning import print_terms
+from coachbook.workflows.planning import terms_pdf
 from coachbook.workflows.spreadsheet import table_text
 
 
@@ -77,7 +77,7 @@ def export_terms(
     if files.csv is not None:
         contents.append((files.csv, table_of_terms(plans, titles).encode()))
     if files.pdf is not None:
-        print_terms(book.club_name, syllabus, on_wall, files.pdf, options)
+        contents.append((files.pdf, terms_pdf(book.club_name, syllabus, on_wall, options)))
     for path, content in contents:
         put_in_place(path, content)
     return named

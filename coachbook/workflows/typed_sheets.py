@@ -8,6 +8,7 @@ from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine, Typed, read_draft, write_draft
 from coachbook.club.results import answers
 from coachbook.club.students import student_named
+from coachbook.errors import Advice, InWords, Step
 from coachbook.model.facts import Doubt, ItemResult
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening_log import GivenSheet, check_made, mark_sheet
@@ -74,10 +75,10 @@ def counted_lines(lines: Sequence[DraftLine]) -> str:
     return f"{number} of {' and '.join(map(str, sorted({line.on for line in lines})))}"
 
 
-def told_waiting(lines: Sequence[DraftLine]) -> str:
-    """That lines wait to be kept, and the commands that go on with them (two, where there are more)."""
-    commands = list(dict.fromkeys(map(_offered_by, lines)))
-    shown = ", ".join([*commands[:2], *(["..."] if commands[2:] else [])])
+def told_waiting(lines: Sequence[DraftLine], in_words: InWords) -> str:
+    """That lines wait to be kept, and the steps that go on with them (two, where there are more)."""
+    steps = list(dict.fromkeys(in_words(_offered_by(line)) for line in lines))
+    shown = ", ".join([*steps[:2], *(["..."] if steps[2:] else [])])
     return f"{counted_lines(lines)} typed and not kept; to go on: {shown}"
 
 
@@ -87,10 +88,10 @@ def others_aside(book: Book, lines: Iterable[DraftLine]) -> tuple[DraftLine, ...
     return tuple(each for each in read_draft(book.path) if each.key not in keys)
 
 
-def _offered_by(line: DraftLine) -> str:
+def _offered_by(line: DraftLine) -> Advice:
     if line.what is Typed.ANSWERS:
-        return f"coachbook log answers {line.about}"
-    return f"coachbook evening close {line.on}"
+        return Advice(Step.LOG_ANSWERS, {"sheet": line.about})
+    return Advice(Step.CLOSE_THE_EVENING, {"on": str(line.on)})
 
 
 def _is_logged(book: Book, line: DraftLine) -> bool:

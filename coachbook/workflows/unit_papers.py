@@ -20,13 +20,13 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import Slot
 from coachbook.model.worksheet import Plan
 from coachbook.paper.flow import CaptionedBoard
-from coachbook.paper.lesson_plan import write_lesson
-from coachbook.paper.play_out_cards import write_cards
-from coachbook.paper.poster import write_poster
+from coachbook.paper.lesson_plan import lesson_pdf
+from coachbook.paper.play_out_cards import cards_pdf
+from coachbook.paper.poster import poster_pdf
 from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.endings import method_named, proof_line, shipped_proofs
 from coachbook.workflows.members import named_group, planned_session, term_at
-from coachbook.workflows.papers import file_name_of, make_folder
+from coachbook.workflows.papers import file_name_of, put_in_folder
 from coachbook.workflows.written_plans import method_or_computed
 
 _MOST_BOARDS = 5
@@ -40,10 +40,8 @@ def print_lesson(
         session = planned_session(page, group, on)
         plan = term_at(page, group, on).plan if session else None
     slots = session.slots if session and any(slot.unit == unit.code for slot in session.slots) else ()
-    make_folder(path.parent)
-    write_lesson(
-        lesson_sheet(syllabus, unit, book.club_name, group, on, slots, plan.at if plan else ""), path, options
-    )
+    told = lesson_sheet(syllabus, unit, book.club_name, group, on, slots, plan.at if plan else "")
+    put_in_folder(path, lesson_pdf(told, options))
 
 
 def make_lesson(
@@ -149,17 +147,8 @@ def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptio
     """Print the poster of the method with this name. Raises CoachbookError."""
     method = method_named(name)
     path = folder / f"poster-{method.name}.pdf"
-    rules = rules_in_words(method)
-    make_folder(folder)
-    write_poster(
-        method.title,
-        method.summary,
-        rules,
-        poster_boards(syllabus, method),
-        proof_line(name),
-        path,
-        options,
-    )
+    rules, boards = rules_in_words(method), poster_boards(syllabus, method)
+    put_in_folder(path, poster_pdf(method.title, method.summary, rules, boards, proof_line(name), options))
     return path
 
 
@@ -230,8 +219,7 @@ def make_cards(
         )
     for_one = f"-{file_name_of(book, students[0])}" if len(students) == 1 else ""
     path = folder / f"cards-{unit.code}{for_one}.pdf"
-    make_folder(folder)
-    write_cards(cards, path, options)
+    put_in_folder(path, cards_pdf(cards, options))
     return path, len(cards)
 
 

@@ -13,11 +13,12 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection
 
 from coachbook.club.book import Book, open_book
-from coachbook.club.connection import APPLICATION_ID, create_private, engine_of, for_writing
+from coachbook.club.connection import APPLICATION_ID, engine_of, for_writing
 from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.migrate import MIGRATIONS
 from coachbook.club.stored import term_plan_text
 from coachbook.club.students import add_student, list_students
+from coachbook.files.unfinished import create_private
 from coachbook.model.facts import Attendance, ItemResult
 from coachbook.model.term_plan import TermPlan
 

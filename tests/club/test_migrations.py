@@ -12,7 +12,6 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, create_engine, inspect
 
-from coachbook.club import aside as aside_module
 from coachbook.club import backup as backup_module
 from coachbook.club import book as book_module
 from coachbook.club import migrate as migrate_module
@@ -25,6 +24,7 @@ from coachbook.club.rows import Row
 from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError
+from coachbook.files import unfinished as unfinished_module
 from tests.club.copies import make_first_version
 
 Dump = Callable[[Path], list[str]]
@@ -202,7 +202,7 @@ def test_an_upgrade_that_cannot_put_a_copy_aside_changes_nothing(
     def no_room(path: Path) -> None:
         raise OSError(28, "No space left on device", str(path))
 
-    monkeypatch.setattr(aside_module, "create_private", no_room)
+    monkeypatch.setattr(unfinished_module, "create_private", no_room)
     with pytest.raises(CoachbookError, match=r"backup .*before-0005.* \(No space left on device\)"):
         open_book(evening_book.path)
     assert dump(evening_book.path) == before

@@ -11,12 +11,12 @@ from pathlib import Path
 import pytest
 
 from coachbook.club import restore as restore_module
-from coachbook.club.aside import written_aside
 from coachbook.club.backup import back_up, back_up_to, own_backups
 from coachbook.club.book import Book, create_book
 from coachbook.club.connection import connect, read_revision
 from coachbook.club.restore import restore
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import written_beside
 from coachbook.model.facts import ItemResult
 from tests.club.copies import (
     MORNING,
@@ -234,7 +234,7 @@ def test_two_restores_at_once_take_their_turn(
 @posix_only
 def test_what_a_program_is_writing_is_not_swept_away(two_books: tuple[Book, Path]) -> None:
     book, made = two_books
-    with written_aside(book.path) as aside:
+    with written_beside(book.path) as aside:
         journal = aside.with_name(f"{aside.name}-journal")
         journal.write_text("half")
         restore(book.path, made, MORNING)

@@ -8,7 +8,7 @@ from coachbook.exercises.generate import derived_seed, make_exercises
 from coachbook.exercises.kind import kind_names
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Exercise
-from coachbook.syllabus.read import read_syllabus
+from coachbook.syllabus import read_syllabus
 
 CURRICULA = Path(__file__).parents[2] / "curricula"
 UNITS = read_syllabus(CURRICULA).units

@@ -8,7 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign, square_index
 from coachbook.paper.diagram import draw_diagram, hatch_lines, outline_loops
-from coachbook.paper.page import write_pdf
+from coachbook.paper.page import pdf_of
 from coachbook.paper.print_options import PaperSize
 from tests.paper import printed
 
@@ -37,7 +37,7 @@ def show(folder: Path, marks: Marks, position: Position = KINGS) -> printed.Pixe
         draw_diagram(canvas, position, marks, X, Y, SIZE)
         canvas.showPage()
 
-    write_pdf(folder / "diagram.pdf", PaperSize.A4, "diagram", draw_page)
+    (folder / "diagram.pdf").write_bytes(pdf_of(PaperSize.A4, "diagram", draw_page))
     (page,) = printed.pixels(folder / "diagram.pdf", DPI, folder)
     return page
 

@@ -4,13 +4,13 @@ from pathlib import Path
 import pytest
 
 from coachbook.model.printed import LessonSheet
-from coachbook.paper.lesson_plan import lesson_pages, write_lesson
+from coachbook.paper.lesson_plan import lesson_pages, lesson_pdf
 from coachbook.paper.print_options import Notation, PaperOptions
 from tests.paper import printed, samples
 
 
 def printed_lesson(path: Path, lesson: LessonSheet) -> list[str]:
-    write_lesson(lesson, path, PaperOptions(notation=Notation.LETTERS))
+    path.write_bytes(lesson_pdf(lesson, PaperOptions(notation=Notation.LETTERS)))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 
@@ -85,7 +85,7 @@ def test_a_long_demonstration_breaks_over_pages(tmp_path: Path) -> None:
 
 def test_the_same_lesson_gives_the_same_bytes_with_all_fonts_in_it(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
-        write_lesson(samples.lesson(), tmp_path / name, PaperOptions())
+        (tmp_path / name).write_bytes(lesson_pdf(samples.lesson(), PaperOptions()))
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
     assert all(printed.fonts(tmp_path / "one.pdf").values())
 

@@ -8,7 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.position import Marks, Position, square_index
 from coachbook.paper.diagram import draw_diagram
-from coachbook.paper.page import MM, write_pdf
+from coachbook.paper.page import MM, pdf_of
 from coachbook.paper.print_options import PaperSize
 from tests.paper import printed
 
@@ -43,7 +43,7 @@ def copied_board(folder: Path, size_mm: float) -> printed.Pixels:
         draw_diagram(canvas, POSITION, Marks(shaded=tuple(map(square_index, SHADED))), X, Y, size)
         canvas.showPage()
 
-    write_pdf(folder / "diagram.pdf", PaperSize.A4, "diagram", draw)
+    (folder / "diagram.pdf").write_bytes(pdf_of(PaperSize.A4, "diagram", draw))
     side = round(size * DPI / 72)
     window = (round(X * DPI / 72), round((PAGE_HEIGHT - Y - size) * DPI / 72), side, side)
     (page,) = printed.pixels(folder / "diagram.pdf", DPI, folder, window=window)

@@ -12,7 +12,7 @@ from coachbook.model.facts import PlayOutEnd
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.position import Arrow, ArrowStyle, Position, square_index
 from coachbook.model.syllabus import Goal
-from coachbook.paper.judged_play_out import play_out_blocks, result_in_words, write_play_out
+from coachbook.paper.judged_play_out import play_out_blocks, play_out_pdf, result_in_words
 from coachbook.paper.page import MM
 from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from tests.paper import printed
@@ -70,8 +70,8 @@ BARE = replace(
 
 def page(path: Path, judged: JudgedPlayOut, options: PaperOptions = LETTERS, student: str = "Ada") -> str:
     """The text of the one page."""
-    write_play_out(
-        judged, student, "Lindenhof Chess Club", "The queen's box", date(2025, 1, 14), path, options
+    path.write_bytes(
+        play_out_pdf(judged, student, "Lindenhof Chess Club", "The queen's box", date(2025, 1, 14), options)
     )
     (text,) = printed.texts(path)
     return " ".join(text.split())

@@ -3,13 +3,13 @@ from pathlib import Path
 
 from coachbook.model.printed import StudentRecord
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.student_record import evidence, play_out_in_words, write_student_record
+from coachbook.paper.student_record import evidence, play_out_in_words, student_record_pdf
 from tests.paper import printed
 from tests.paper.report_samples import LONG_NAME, empty_record, record
 
 
 def pages(path: Path, value: StudentRecord) -> list[str]:
-    write_student_record(value, path, PaperOptions())
+    path.write_bytes(student_record_pdf(value, PaperOptions()))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 

@@ -3,7 +3,7 @@ from pathlib import Path
 
 from coachbook.model.term_plan import Reason, Shortfall, Slot, SlotKind, TermPlan, Why
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.wall_plan import write_term
+from coachbook.paper.wall_plan import term_pdf
 from coachbook.wording.days import short_day
 from tests.paper import printed, samples
 
@@ -11,7 +11,9 @@ PRIME = "\N{PRIME}"
 
 
 def printed_term(path: Path, plan: TermPlan) -> list[str]:
-    write_term(plan, samples.TITLES, "Lindenhof Chess Club", "Tuesday beginners", path, PaperOptions())
+    path.write_bytes(
+        term_pdf(plan, samples.TITLES, "Lindenhof Chess Club", "Tuesday beginners", PaperOptions())
+    )
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 
@@ -63,7 +65,7 @@ def test_units_without_room_are_named(tmp_path: Path) -> None:
 
 
 def test_a_unit_without_a_title_is_printed_by_its_code(tmp_path: Path) -> None:
-    write_term(samples.term_plan(1), {}, "Club", "Group", tmp_path / "t.pdf", PaperOptions())
+    (tmp_path / "t.pdf").write_bytes(term_pdf(samples.term_plan(1), {}, "Club", "Group", PaperOptions()))
     assert "q1" in printed.texts(tmp_path / "t.pdf")[0]
 
 

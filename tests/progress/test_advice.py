@@ -10,7 +10,7 @@ from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
 from coachbook.progress.advice import review_advice
 from coachbook.progress.standing import overview
-from coachbook.syllabus.read import read_syllabus
+from coachbook.syllabus import read_syllabus
 from coachbook.wording.days import how_long_ago
 from coachbook.wording.people import advice_in_words
 

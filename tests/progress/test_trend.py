@@ -10,7 +10,7 @@ from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutRe
 from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
 from coachbook.progress.standing import secure_on, standing
-from coachbook.syllabus.read import read_syllabus
+from coachbook.syllabus import read_syllabus
 
 UNIT = read_syllabus(Path(__file__).parents[2] / "curricula").unit("queen-box")
 FIRST = date(2026, 9, 10)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import chess
 
-from coachbook.syllabus.read import read_syllabus
+from coachbook.syllabus import read_syllabus
 
 SYLLABUS = read_syllabus(Path(__file__).parents[2] / "curricula")
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.model.term_plan import SlotKind
-from coachbook.syllabus.read import read_syllabus
+from coachbook.syllabus import read_syllabus
 from coachbook.term.calendar import meeting_dates
 from coachbook.term.planner import plan_term
 from coachbook.term.request import TermRequest

@@ -15,7 +15,7 @@ from coachbook.files.places import shipped_folder
 from coachbook.method.methods import method_names
 from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
-from coachbook.syllabus.check import check_syllabus
+from coachbook.syllabus import check_syllabus
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.syllabus_truth import check_claims, fresh_exercises
 

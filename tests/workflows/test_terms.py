@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.cli.hints import in_words
 from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
@@ -40,7 +41,7 @@ SPRING = TermWish(date(2027, 1, 14), date(2027, 3, 18), weekdays=(3,), minutes=6
 NOW = datetime(2026, 9, 1, tzinfo=UTC)
 
 
-def in_words(changes: Iterable[PlanDifference]) -> list[str]:
+def lines_of(changes: Iterable[PlanDifference]) -> list[str]:
     return differences_in_words(changes, SYLLABUS.titles)
 
 
@@ -106,7 +107,7 @@ def test_a_plan_over_other_evenings_says_what_it_replaces_and_keeps_all_outside_
     wish = replace(AUTUMN, starts_on=autumn(4), ends_on=autumn(6), minutes=90)
     made = plan(book, wish)
     assert made.replaces
-    told = " ".join(line for each in made.terms for line in in_words(each.changes))
+    told = " ".join(line for each in made.terms for line in lines_of(each.changes))
     assert all(str(autumn(number)) in told for number in (4, 5, 6))
     after = sessions(book)
     assert {on: each for on, each in after.items() if on not in wish.days} == {
@@ -144,7 +145,7 @@ def test_a_pin_on_these_days_is_kept_or_told(book: Book) -> None:
     assert [pin.unit for pin in plans(book)[-1].pins] == ["mate-in-one"]
     made = plan(book, replace(AUTUMN, skip=(autumn(3),)))
     assert any(
-        "pin of Mate in one" in line and "taken away" in line for line in in_words(made.terms[0].changes)
+        "pin of Mate in one" in line and "taken away" in line for line in lines_of(made.terms[0].changes)
     )
 
 
@@ -204,7 +205,9 @@ def test_the_evening_is_found_in_whichever_term_it_is(book: Book, tmp_path: Path
     assert groups_to_close(book, first, ()) == ("Foxes",)
     assert reviews_due(book, SYLLABUS, "Foxes", last).due_by == first
     hold(book, *(session.on for session in plans(book)[0].sessions))
-    made = prepare_evening(book, SYLLABUS, None, (), tmp_path / "papers", last, PaperOptions())
+    made = prepare_evening(
+        book, SYLLABUS, None, (), tmp_path / "papers", last, PaperOptions(), in_words=in_words
+    )
     assert made.on == first
     with book.reading() as page:
         assert term_at(page, "Foxes", last).plan.ends_on == AUTUMN.ends_on
@@ -224,7 +227,7 @@ def test_what_the_last_evening_of_a_term_did_not_finish_moves_to_the_next_term(b
     moved = move_on(book, SYLLABUS, "Foxes", AUTUMN.ends_on, [unit])
     assert moved.on == SPRING.starts_on
     assert unit in planned_units(plans(book)[1].sessions)
-    assert any(SYLLABUS.unit(unit).title in line for line in in_words(moved.changes))
+    assert any(SYLLABUS.unit(unit).title in line for line in lines_of(moved.changes))
 
 
 def test_a_calendar_and_a_table_have_all_terms(book: Book, tmp_path: Path) -> None:
@@ -270,7 +273,7 @@ def test_a_plan_by_which_an_evening_was_held_is_not_taken_back_before_its_log(bo
     undo(book, NOW)
     undo(book, NOW)
     assert plans(book) == []
-    assert in_words(change for _, change in redo(book).changes) == [
+    assert lines_of(change for _, change in redo(book).changes) == [
         "Evenings from 2026-09-10 to 2026-11-12 are again planned."
     ]
 

@@ -7,8 +7,7 @@ import pytest
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Goal
-from coachbook.syllabus.check import check_syllabus
-from coachbook.syllabus.read import read_syllabus
+from coachbook.syllabus import check_syllabus, read_syllabus
 from coachbook.wording.people import play_out_task
 
 UNIT = """
@@ -115,7 +114,7 @@ def test_play_outs_may_be_asked_for_and_then_there_must_be_one(tmp_path: Path) -
         ("secure = {", "secure = 3 #", "unit[1].secure: expected a table, not 3"),
         ('"Because."', '"Because."\nhint = "x"', "unit[1].question[1].hint: is not a key"),
         ("[[unit.question]]", "[unit.question]", "unit[1].question: expected a list of tables, not a table"),
-        ('["KQK"]', '["KQ"]', "unit[1].endings: 'KQ' is no ending"),
+        ('["KQK"]', '["KQ"]', "unit[1].endings[1]: 'KQ' is no ending"),
         ("allowance = 16", "allowance = 51", "unit[1].play_out[1].allowance: expected a whole number"),
         ('fen = "8/8/4k3', 'fen = "8/9/4k3', "unit[1].play_out[1].fen: '8/9/4k3/8/3Q4"),
         ("3Q4/8/8/K7 w", "3Q4/8/8/K7 b", "unit[1].demonstration: Black is to move and to win"),
@@ -361,3 +360,51 @@ def test_what_is_no_file_or_too_large_is_not_read(tmp_path: Path) -> None:
         "level-1.toml: file: cannot be read (it has more than 1 MB)",
         "level-2.toml: file: cannot be read (it is not a file)",
     ]
+
+
+def test_an_unknown_key_is_named_with_the_known_one_that_is_near(tmp_path: Path) -> None:
+    write(tmp_path, changed("minutes = 60", "minutes = 60\nslip = []"))
+    (found,) = mistakes(tmp_path)
+    assert found.startswith(
+        "level-1.toml: unit[1].slip: is not a key that is known here (did you mean 'slips'?); known are: "
+    )
+
+
+def test_what_a_wrong_value_has_to_do_with_others_is_found_in_the_same_run(tmp_path: Path) -> None:
+    text = changed("allowance = 16", "allowance = 0").replace("easiest = 1\n", 'easiest = "x"\n')
+    write(tmp_path, text.replace('method = "queen-box"', "method = 3").replace('"KQK"', '"KRK", "KQ"'))
+    assert [line.split(": ")[1] for line in mistakes(tmp_path, known_kinds=frozenset({"mates"}))] == [
+        "unit[1].endings[2]",
+        "unit[1].method",
+        "unit[1].kind[1].easiest",
+        "unit[1].play_out[1].allowance",
+        "unit[1].demonstration",
+        "unit[1].play_out[1].fen",
+        "unit[1].kind[1].kind",
+    ]
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        "9" * 400,
+        "-inf",
+        "1979-05-27",
+        "07:32:00",
+        "[[{ a = [1] }]]",
+        "{ a = { b = 1 } }",
+        '"x"',
+        "[]",
+        "true",
+    ],
+)
+@pytest.mark.parametrize("key", ["level", "title", "unit", "share", "secure", "say", "code", "kind", "goal"])
+def test_any_value_in_a_wrong_place_is_told_in_our_words(tmp_path: Path, key: str, value: str) -> None:
+    lines = [line for line in LEVEL.splitlines() if line.split(" = ")[0] != key]
+    at = 0 if key in ("level", "unit") else lines.index("[[unit]]") + 1
+    lines.insert(at, f"{key} = {value}")
+    write(tmp_path, "\n".join(lines))
+    for told in mistakes(tmp_path):
+        assert "should be" not in told.lower()
+        assert "pydantic" not in told.lower()
+        assert "input" not in told.lower()

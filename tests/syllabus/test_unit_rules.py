@@ -3,7 +3,7 @@
 import pytest
 
 from coachbook.model.syllabus import Goal
-from coachbook.syllabus.positions import position_mistake
+from coachbook.syllabus.unit_rules import position_mistake
 
 
 def test_a_legal_position_of_the_ending_has_no_mistake() -> None:
