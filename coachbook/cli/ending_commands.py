@@ -180,8 +180,10 @@ def plan(
     """Write a plan for a position, step by step: the move, why, what it does, and a reply.
 
     It says first whether a method is proven from there against every defence, or whether what follows is
-    one computed line; and of a draw, or a lost position, that no plan wins it.
+    one computed line; and of a draw, or a lost position, that no plan wins it. Then it says why the
+    position is won or drawn, where that can be told in a sentence.
     """
+    from coachbook.model.reason_words import why
     from coachbook.workflows.written_plans import plan_for
 
     found = plan_for(fen, method, defence.replace(",", " ").split())
@@ -191,6 +193,8 @@ def plan(
     source = found.plan.source
     for sentence in (*found.told, f"{source[0].upper()}{source[1:]}."):
         typer.echo(sentence)
+    if found.reason is not None:
+        typer.echo(why(found.reason))
     typer.echo()
 
     def written(san: str) -> str:
@@ -229,6 +233,8 @@ def prove(
 
 
 def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
+    from coachbook.model.reason_words import why
+
     plan = found.plan
     return {
         "start": plan.start,
@@ -238,6 +244,8 @@ def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
         "proven": found.proven,
         "at_most": found.at_most,
         "told": found.told,
+        "reason": found.reason.because if found.reason else None,
+        "why": why(found.reason) if found.reason else None,
         "source": plan.source,
         "steps": plan.steps,
     }

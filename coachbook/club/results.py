@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from sqlalchemy import ColumnElement, Select, distinct, func
+from sqlalchemy import ColumnElement, Select
 from sqlalchemy import select as select_columns
 from sqlalchemy.orm import Mapped, aliased
 from sqlmodel import col, exists, select
@@ -60,20 +60,6 @@ def answers(
 def logged_students(book: Reading, code: str) -> frozenset[str]:
     """Those of whom an answer to a sheet is logged. Raises CoachbookError for an unknown sheet."""
     answered = select(AnswerRow.student_id).where(AnswerRow.sheet_id == sheet_row(book, code).id)
-    return frozenset(book.session.exec(select(StudentRow.name).where(col(StudentRow.id).in_(answered))))
-
-
-def wholly_logged_students(book: Reading, code: str) -> frozenset[str]:
-    """Those of whom an answer to every item of a sheet is logged. Raises CoachbookError for an unknown
-    sheet."""
-    sheet = sheet_row(book, code)
-    items = select(func.count()).where(SheetItemRow.sheet_id == sheet.id).scalar_subquery()
-    answered = (
-        select(AnswerRow.student_id)
-        .where(AnswerRow.sheet_id == sheet.id)
-        .group_by(col(AnswerRow.student_id))
-        .having(func.count(distinct(col(AnswerRow.item))) == items)
-    )
     return frozenset(book.session.exec(select(StudentRow.name).where(col(StudentRow.id).in_(answered))))
 
 

@@ -50,11 +50,6 @@ def is_taken(book: Reading, code: str) -> bool:
     return book.session.exec(_of_code(code)).first() is not None
 
 
-def hand_out(book: Writing, code: str, students: Iterable[str]) -> None:
-    """Gives a saved sheet to these students too. Raises CoachbookError for an unknown sheet or student."""
-    _give(book, sheet_row(book, code).id, _ids_of(book, students))
-
-
 def load_worksheet(book: Reading, code: str) -> Worksheet:
     """The worksheet exactly as it was saved; `code` as it is typed: in any case, with spaces, without
     hyphens, or with signs that look alike. Raises CoachbookError."""
@@ -81,11 +76,6 @@ def sheets_of(book: Reading, student: str) -> list[SavedSheet]:
     student_id = roll_of_students(book).id_of(student)
     given = select(HandoutRow.sheet_id).where(HandoutRow.student_id == student_id)
     return _listed(book, col(SheetRow.id).in_(given))
-
-
-def sheets_made_on(book: Reading, day: date) -> list[SavedSheet]:
-    """All sheets of a day, by code."""
-    return _listed(book, col(SheetRow.made_on) == day)
 
 
 def used_keys(book: Reading, student: str) -> frozenset[str]:

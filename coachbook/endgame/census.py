@@ -100,14 +100,6 @@ class Survey:
             total += spread(digit & self.legal) << np.uint64(power)
         return total.view(np.uint8).reshape(*self.space.shape, 64)
 
-    def keeping_counts(self) -> NDArray[np.uint8]:
-        """How many moves keep the result, whether quickly or not: shape as of `move_counts`."""
-        values = self.values[self.side]
-        wins = np.where(values > 0, self.move_counts(lambda v: v < 0), np.uint8(0))
-        draws = np.where(values == 0, self.move_counts(lambda v: v <= 0), np.uint8(0))
-        defences = np.where(values < 0, self.move_counts(lambda v: v != IMPOSSIBLE), np.uint8(0))
-        return wins + draws + defences
-
     def with_only_winning_move(self) -> Words:
         """The won positions in which exactly one move keeps the win."""
         return self.where(lambda v: v > 0) & self.with_one_move(lambda v: v < 0)

@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.method.positions import Positions
+from coachbook.method.reasons import find_reason
+from coachbook.model.claims import ReasonIs
 from coachbook.model.position import Arrow
 
 
@@ -95,6 +97,15 @@ def arrow(move: chess.Move) -> Arrow:
 def names(moves: tuple[chess.Move, ...]) -> frozenset[str]:
     """Moves as claims name them (UCI)."""
     return frozenset(move.uci() for move in moves)
+
+
+def reasons(board: chess.Board, move: chess.Move | None = None) -> tuple[ReasonIs, ...]:
+    """The claim why the board, or what `move` leads to, is won or drawn; () where no verdict tells."""
+    after = board.copy(stack=False)
+    if move is not None:
+        after.push(move)
+    reason = find_reason(after)
+    return (ReasonIs(reason, move.uci() if move else ""),) if reason else ()
 
 
 def joined(sans: tuple[str, ...]) -> str:

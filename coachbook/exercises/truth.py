@@ -1,7 +1,7 @@
 """Whether a claim holds: worked out from tables and the rules of chess, one function a claim.
 
 Nothing here is shared with the kinds that claim, nor with the methods' code (but for what a
-method says, which only the method can tell).
+method or a verdict says, which only these can tell; of a verdict the tables must say the same).
 """
 
 from collections.abc import Callable
@@ -13,6 +13,7 @@ from coachbook.endgame.probe import Outcome, Result, judge_moves, probe
 from coachbook.exercises.box_truth import box_of, moves_to_smallest_box, walks_to
 from coachbook.method.border import choose, fits
 from coachbook.method.methods import find_method
+from coachbook.method.reasons import is_reason
 from coachbook.model.claims import (
     AllMates,
     AllStalemates,
@@ -23,6 +24,7 @@ from coachbook.model.claims import (
     KeySquares,
     MateIn,
     MethodRule,
+    ReasonIs,
     RegionIs,
     ResultIs,
     SmallestBox,
@@ -68,6 +70,8 @@ def holds(board: chess.Board, claim: Claim) -> bool:  # noqa: C901 - one case fo
             return claim.moves == _to_opposition(board)
         case MethodRule():
             return _method_says(board, claim)
+        case ReasonIs():
+            return _is_why(board, claim)
 
 
 def _moves_after_which(board: chess.Board, wanted: Callable[[chess.Board], bool]) -> frozenset[str]:
@@ -178,3 +182,12 @@ def _method_says(board: chess.Board, claim: MethodRule) -> bool:
     chosen = choose(board, method)
     named = {move.uci() for move in chosen.moves}
     return chosen.rule is not None and chosen.rule.name == claim.rule and named == claim.moves
+
+
+def _is_why(board: chess.Board, claim: ReasonIs) -> bool:
+    after = board.copy(stack=False)
+    if claim.after:
+        if claim.after not in {move.uci() for move in board.legal_moves}:
+            return False
+        after.push_uci(claim.after)
+    return is_reason(after, claim.reason)

@@ -17,7 +17,7 @@ from coachbook.exercises.said import answer_claim, card_of, options_of, read_exa
 from coachbook.exercises.shown import mark_faults, plan_faults
 from coachbook.exercises.truth import holds
 from coachbook.exercises.worded import word_faults
-from coachbook.model.claims import AllMates, AllStalemates
+from coachbook.model.claims import AllMates, AllStalemates, ReasonIs
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 
@@ -69,6 +69,7 @@ def _faults(exercise: Exercise) -> Iterator[str]:
         if not holds(board, claim):
             yield f"the claim {claim} does not hold"
     yield from _answer_faults(board, exercise)
+    yield from _reason_faults(exercise)
     yield from _marking_faults(exercise)
     yield from mark_faults(board, exercise)
     yield from plan_faults(board, exercise)
@@ -92,6 +93,17 @@ def _answer_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
         yield "its options are not those that there are"
     if not dict(zip(answer.numbers, answer.options, strict=False)).items() <= card_of(claim).items():
         yield "its options have other numbers than the card"
+
+
+def _reason_faults(exercise: Exercise) -> Iterator[str]:
+    """There is one reason at most, of the position itself or of the right move."""
+    reasons = [claim for claim in exercise.claims if isinstance(claim, ReasonIs)]
+    claim, form = answer_claim(exercise), exercise.answer.form
+    right = right_answer(claim, form) if claim and form is AnswerForm.MOVES else None
+    if len(reasons) > 1:
+        yield "it gives more than one reason"
+    if any({each.after} not in ({""}, right) for each in reasons):
+        yield "its reason is one of another move"
 
 
 def _marking_faults(exercise: Exercise) -> Iterator[str]:

@@ -38,11 +38,6 @@ def methods_for(board: chess.Board) -> tuple[Method, ...]:
 COURSES: tuple[Course, ...] = (TWO_BISHOPS, BISHOP_AND_KNIGHT)
 
 
-def find_course(name: str) -> Course | None:
-    """The course of this name, such as "two-bishops"."""
-    return next((course for course in COURSES if course.name == name), None)
-
-
 def course_for(board: chess.Board) -> Course | None:
     """The course made for the men on a legal board with the attacker to move."""
     if not board.is_valid() or board.turn != attacker(board):

@@ -2,8 +2,8 @@
 
 All features take positions of the ending "P". Where it matters whose move it is, they say so.
 
-In each the lone king is to move, and the pawn queens by force unless he can take it at once or is
-stalemated. That is proven, picture by picture, in pawn_verdict_proof.py.
+In each the lone king is to move, and the pawn queens by force unless he is stalemated. That is held
+against every position, picture by picture, in tests/method/test_king_and_pawn_verdicts.py.
 """
 
 from functools import cache

@@ -121,11 +121,6 @@ _NOT_A = np.uint64(_bits(square for square in range(64) if square % 8 != 0))
 _NOT_H = np.uint64(_bits(square for square in range(64) if square % 8 != 7))
 
 
-def squares_in(squares: int) -> tuple[int, ...]:
-    """The squares of one set, in order."""
-    return tuple(square for square in range(64) if squares >> square & 1)
-
-
 Seen = TypeVar("Seen", bound=NDArray[Any])
 Feature = Callable[["Positions"], Seen]
 """Something to see in each position: n positions in, an array of shape (n, ...) out."""

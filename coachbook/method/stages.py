@@ -233,16 +233,6 @@ def staged(course: Course) -> Staged:
     return Staged(course, shared_tables())
 
 
-def stage_of(board: chess.Board, course: Course) -> Stage:
-    """The stage to work on in this position, attacker to move.
-
-    Raises CoachbookError if the course does not fit the board, or the position is not won.
-    """
-    check_fits_stages(board, course)
-    whole = staged(course)
-    return course.stages[whole.number(whole.forcing.cell(board))]
-
-
 def check_fits_stages(board: chess.Board, course: Course) -> None:
     """Raises CoachbookError if the course is not for this board, or the position is not won."""
     if not board.is_valid() or find_ending(board) != course.pieces or board.turn != attacker(board):

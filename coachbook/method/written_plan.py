@@ -172,13 +172,6 @@ def staged_plan(board: chess.Board, course: Course) -> Plan:
     return Plan(Position(board.fen()), SOURCE, tuple(steps))
 
 
-def quickest_move(board: chess.Board, course: Course) -> chess.Move:
-    """The attacker's first move in `staged_plan`. Raises CoachbookError as that does."""
-    check_fits_stages(board, course)
-    whole = staged(course)
-    return _move(board.copy(stack=False), whole, whole.number(whole.forcing.cell(board)))[0]
-
-
 def _step(board: chess.Board, whole: Staged) -> PlanStep:
     """Play one move and his reply on the board, and write them down."""
     number = whole.number(whole.forcing.cell(board))

@@ -8,6 +8,8 @@ Moves are in UCI notation (d1d8), so that no claim depends on how SAN is written
 from dataclasses import dataclass
 from typing import Literal
 
+from coachbook.model.reasons import Reason
+
 
 @dataclass(frozen=True, slots=True)
 class AllMates:
@@ -147,6 +149,15 @@ class MethodRule:
     claim: Literal["method_rule"] = "method_rule"
 
 
+@dataclass(frozen=True, slots=True)
+class ReasonIs:
+    """Why it is won or drawn: `reason` holds, after the move `after` if there is one."""
+
+    reason: Reason
+    after: str = ""
+    claim: Literal["reason_is"] = "reason_is"
+
+
 Claim = (
     AllMates
     | AllStalemates
@@ -163,4 +174,5 @@ Claim = (
     | KeySquares
     | TakesOpposition
     | MethodRule
+    | ReasonIs
 )

@@ -11,6 +11,8 @@ from types import MappingProxyType
 
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.model.claims import ReasonIs
+from coachbook.model.reason_words import why, why_after_move
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_head, plan_rows, space
@@ -117,6 +119,7 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
         space(2),
         *_answer_blocks(item.answer, width, men),
         paragraph(notated(solution.text, men), width, BODY),
+        *[paragraph(told, width, BODY) for told in _reasons(item)],
     ]
     continued = [paragraph("continued", width, 9.0), space(3)]
     steps: list[Block] = []
@@ -129,6 +132,12 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
     for warning in solution.watch_for:
         watch += [paragraph(notated(warning, men), _WATCH, PLAN_SIZE), space(3)]
     return _Row(number, item, tuple(head), tuple(continued), tuple(steps), tuple(watch))
+
+
+def _reasons(item: Exercise) -> list[str]:
+    """Why the answer is right, where a verdict tells."""
+    reasons = [claim for claim in item.claims if isinstance(claim, ReasonIs)]
+    return [why_after_move(each.reason) if each.after else why(each.reason) for each in reasons]
 
 
 def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:

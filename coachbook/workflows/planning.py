@@ -32,32 +32,13 @@ from coachbook.term.planner import plan_room
 from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_students_due
-from coachbook.workflows.members import (
-    days_held,
-    first_open,
-    named_group,
-    named_groups,
-    planned_sessions,
-    term_at,
-)
+from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
 from coachbook.workflows.standings import progress_of
 
 
-def reviews_on(page: Reading, syllabus: Syllabus, group: str, on: date) -> TermReviews:
-    """Who in a group is to review what on an evening, the most urgent first, and who finds no room.
-
-    Counts what happened before the evening, so that it says the same when the evening is over. Empty
-    if the group's plans have nothing for that evening. Raises CoachbookError for an unknown group.
-    """
-    sessions = [session for session in planned_sessions(page, group) if session.on >= on]
-    if not sessions or sessions[0].on != on:
-        return TermReviews()
-    until = sessions[1].on if len(sessions) > 1 else None
-    return plan_reviews(sessions[:1], standing_before(page, syllabus, group, on), due_after, until)
-
-
 def reviews_ahead(page: Reading, syllabus: Syllabus, group: str, plan: TermPlan, first: date) -> TermReviews:
-    """The same for all evenings of a plan from `first` on, as far as can be told before it."""
+    """Who in a group is to review what on each evening of a plan from `first` on, the most urgent first,
+    and who finds no room, as far as can be told before it. Raises CoachbookError for an unknown group."""
     sessions = [session for session in plan.sessions if session.on >= first]
     return plan_reviews(sessions, standing_before(page, syllabus, group, first), due_after)
 

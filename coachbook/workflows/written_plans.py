@@ -12,9 +12,11 @@ from coachbook.exercises.solution_lines import drawing_steps
 from coachbook.method.border import check_fits, find_ending, fits
 from coachbook.method.methods import course_for, methods_for
 from coachbook.method.moves import Aim
+from coachbook.method.reasons import find_reason
 from coachbook.method.rules import Method
 from coachbook.method.written_plan import find_length, staged_plan, written_plan
 from coachbook.model.position import Position, check_side_told
+from coachbook.model.reasons import Reason
 from coachbook.model.worksheet import Plan, PlanStep
 from coachbook.workflows.endings import method_named, shipped_proofs
 
@@ -75,7 +77,8 @@ class PositionPlan:
 
     `outcome` is the position's, for the side to move. `method` is the name of the method whose plan it
     is, "" of a computed line; `proven` says whether that plan is proven from here against everything,
-    and `at_most` in how many moves (None of a draw, or of a line). `told` are sentences to read first.
+    and `at_most` in how many moves (None of a draw, or of a line). `told` are sentences to read first,
+    `reason` is why the position is won or drawn (None where no verdict tells).
     """
 
     plan: Plan
@@ -84,6 +87,7 @@ class PositionPlan:
     proven: bool
     at_most: int | None
     told: tuple[str, ...]
+    reason: Reason | None
 
 
 def plan_for(fen: str, name: str | None = None, defence: Sequence[str] = ()) -> PositionPlan:
@@ -98,16 +102,17 @@ def plan_for(fen: str, name: str | None = None, defence: Sequence[str] = ()) -> 
     if name is not None:
         methods = (method_named(name),)
         check_fits(board, methods[0])
-    outcome = probe(board)
+    outcome, reason = probe(board), find_reason(board)
     for method in methods:
         length = find_length(board, method)
         if length is not None:
             plan = written_plan(board, method, _replies(board, method, defence))
             told = _of_draw(board, method) if method.aim is Aim.DRAW else ()
-            return PositionPlan(plan, outcome, method.name, True, length or None, told)
+            return PositionPlan(plan, outcome, method.name, True, length or None, told, reason)
     if defence:
         raise CoachbookError("Only a method's plan can meet a given defence.", "Leave the defence out.")
-    return PositionPlan(computed_plan(board), outcome, "", False, None, _told(board, outcome, methods))
+    told = _told(board, outcome, methods)
+    return PositionPlan(computed_plan(board), outcome, "", False, None, told, reason)
 
 
 def _told(board: chess.Board, outcome: Outcome, methods: Sequence[Method]) -> tuple[str, ...]:

@@ -231,6 +231,25 @@ def test_plan_says_what_is_proven_from_here(capsys: pytest.CaptureFixture[str]) 
     assert lines[-1].split() == ["15", "Qb7#", "mate"]
 
 
+@pytest.mark.parametrize(
+    ("fen", "why"),
+    [
+        ("8/8/8/8/8/4k3/4P3/4K3 b - - 0 1", "Black's king stands right in front of the pawn, which"),
+        ("4k3/4p3/4K3/8/8/8/8/8 w - - 0 1", "White's king stands right in front of the pawn, which"),
+        ("8/8/3k4/8/3K4/8/3P4/8 w - - 0 1", "White's king stands on a key square of the pawn, and White"),
+        ("8/3p4/8/3k4/8/3K4/8/8 b - - 0 1", "Black's king stands on a key square of the pawn, and Black"),
+    ],
+)
+def test_plan_says_why_after_what_is_true(fen: str, why: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("plan", fen) == 0
+    lines = capsys.readouterr().out.splitlines()
+    (place,) = [number for number, line in enumerate(lines) if line.startswith("Why: ")]
+    assert lines[place].startswith(f"Why: {why}")
+    assert "proven from here" in lines[place - 1]
+    assert coachbook("plan", fen, "--json") == 0
+    assert json.loads(capsys.readouterr().out)["why"] == lines[place]
+
+
 def test_plan_gives_the_same_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert coachbook("plan", "8/8/8/8/4k3/1P6/8/K7 w - - 0 1", "--json") == 0
     found = json.loads(capsys.readouterr().out)
@@ -239,6 +258,7 @@ def test_plan_gives_the_same_as_json(capsys: pytest.CaptureFixture[str]) -> None
     assert found["told"][0].endswith("this position is not one of them.")
     assert found["source"] == "one computed line of best play; other defences are possible"
     assert found["steps"][0]["move"] == "Ka2"
+    assert (found["reason"], found["why"]) == (None, None)
     assert coachbook("plan", "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1", "--json") == 0
     found = json.loads(capsys.readouterr().out)
     assert (found["method"], found["proven"], found["at_most"]) == ("queen-box", True, 15)

@@ -13,7 +13,7 @@ from coachbook.endgame.probe import Outcome, Result, probe, probe_many
 from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import Tables
-from tests.endgame.positions import OF_THREE_MEN, all_arrangements, board_at, positions
+from tests.endgame.positions import OF_THREE_MEN, all_arrangements, board_at, plies, positions
 
 # shared facts: positions with either side to move, by the `chess` package's own validity test
 LEGAL_POSITIONS = {"KQK": 368_452, "KRK": 399_112, "KPK": 331_352, "KBK": 417_228, "KNK": 429_440}
@@ -26,11 +26,11 @@ def gaviota(gaviota_folder: Path) -> Iterator[chess.gaviota.PythonTablebase]:
         yield tablebase
 
 
-def agrees(outcome: Outcome, plies: int, board: chess.Board) -> bool:
+def agrees(outcome: Outcome, told: int, board: chess.Board) -> bool:
     """Gaviota gives plies to mate, negative if the side to move is mated; 0 for a draw and for a
     checkmate, which are told apart here by the rules."""
-    if plies:
-        return outcome.plies == plies
+    if told:
+        return plies(outcome) == told
     expected = Outcome(Result.LOSS, 0) if board.is_checkmate() else Outcome(Result.DRAW, None)
     return outcome == expected
 

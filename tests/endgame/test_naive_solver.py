@@ -8,6 +8,7 @@ import pytest
 
 from coachbook.endgame.probe import probe
 from coachbook.endgame.tables import Tables
+from tests.endgame.positions import plies
 
 Key = tuple[int, ...]
 """Whether White is to move, then the squares of white king, piece, black king; of the eight
@@ -73,7 +74,7 @@ def test_a_naive_solver_finds_the_same(letter: str, tables: Tables) -> None:
     for key, (board, _) in found.items():
         outcome = probe(board, tables)
         if key in distance:
-            assert outcome.plies == (distance[key] if board.turn else -distance[key]), board.fen()
+            assert plies(outcome) == (distance[key] if board.turn else -distance[key]), board.fen()
             assert outcome.moves == (distance[key] + 1) // 2, board.fen()
         else:
             assert outcome.moves is None, board.fen()

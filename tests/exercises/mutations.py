@@ -8,10 +8,16 @@ import chess
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.endgame.symmetry import symmetry_key
+from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.model.claims import Claim
 from coachbook.model.position import Position
+from coachbook.model.reasons import Reason
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.mutations_shown import Mutant, other_marks, other_plans, other_words
+
+_PAWN_WINS = {verdict.because: verdict.won for verdict in king_and_pawn_verdicts.VERDICTS}
+_QUEEN_WINS = {verdict.because: verdict.won for verdict in queen_against_pawn.VERDICTS}
+_WINS = _PAWN_WINS | _QUEEN_WINS
 
 
 def mutants(exercise: Exercise) -> Iterator[Mutant]:
@@ -97,8 +103,22 @@ def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
         elif isinstance(value, int):
             yield changed(name, value + 1)
             yield changed(name, value - 1)
+        elif isinstance(value, Reason):
+            yield from (changed(name, other) for other in _false_reasons(value, board))
+        elif name == "after":
+            yield from (changed(name, other) for other in moves - {value} if value)
         elif name in ("status", "method", "rule"):
             yield changed(name, "another")
+
+
+def _false_reasons(reason: Reason, board: chess.Board) -> Iterator[Reason]:
+    """The other side, the other wing, and verdicts of the other result or of another ending."""
+    yield replace(reason, white=not reason.white)
+    yield replace(reason, mirrored=not reason.mirrored)
+    won = _WINS[reason.because]
+    elsewhere = _PAWN_WINS if board.queens else _QUEEN_WINS
+    opposite = {because for because, wins in _WINS.items() if wins != won}
+    yield from (replace(reason, because=because) for because in sorted(opposite | elsewhere.keys()))
 
 
 def _other_answers(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:

@@ -11,6 +11,8 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import SupplyExhaustedError, make_exercises, supplies
 from coachbook.exercises.kind import clamp, find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
+from coachbook.model.claims import ReasonIs
+from coachbook.model.reason_words import why
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.samples import FIRST_USES, USES, Use, sample, unit_with
@@ -33,7 +35,8 @@ def words(exercise: Exercise) -> str:
     solution = exercise.solution
     steps = solution.plan.steps if solution.plan else ()
     told = [f"{step.rule}. {step.achieved}" for step in steps]
-    return " ".join([exercise.task, solution.text, *solution.watch_for, *told])
+    reasons = [why(claim.reason) for claim in exercise.claims if isinstance(claim, ReasonIs)]
+    return " ".join([exercise.task, solution.text, *reasons, *solution.watch_for, *told])
 
 
 def _promoted(exercise: Exercise) -> set[str]:

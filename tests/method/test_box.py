@@ -6,8 +6,7 @@ from hypothesis import given
 
 from coachbook.method.border import from_board
 from coachbook.method.box import NO_BOX, region, region_size, walls, walls_broken, walls_size
-from coachbook.method.positions import can_be_taken, is_stalemate, squares_in
-from coachbook.model.position import square_index
+from coachbook.method.positions import can_be_taken, is_stalemate
 from tests.method import plain
 from tests.method.plain import legal_boards
 
@@ -16,15 +15,15 @@ def board(**men: str) -> chess.Board:
     """A board with White's men and the lone king on named squares: board(K="a8", k="b2", Q="d4")."""
     found = chess.Board(None)
     for letter, square in men.items():
-        found.set_piece_at(square_index(square), chess.Piece.from_symbol(letter))
+        found.set_piece_at(chess.parse_square(square), chess.Piece.from_symbol(letter))
     return found
 
 
 @given(legal_boards("Q") | legal_boards("R"))
 def test_walls_and_region_are_those_of_a_plain_count(position: chess.Board) -> None:
     positions = from_board(position)
-    assert set(squares_in(int(walls(positions)[0]))) == plain.walls(position)
-    assert set(squares_in(int(region(positions)[0]))) == plain.region(position)
+    assert set(chess.SquareSet(int(walls(positions)[0]))) == plain.walls(position)
+    assert set(chess.SquareSet(int(region(positions)[0]))) == plain.region(position)
 
 
 @given(legal_boards("Q") | legal_boards("R"))

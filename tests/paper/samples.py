@@ -3,8 +3,10 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
+import chess
+
 from coachbook.model.play_outs import PlayOutCard
-from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign, square_index
+from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
 from coachbook.model.printed import LessonSheet, RuleInWords
 from coachbook.model.syllabus import ClassQuestion, KindUse, PlayOut, SecureRule, Unit
 from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
@@ -14,7 +16,7 @@ MADE_ON = date(2025, 1, 14)
 
 
 def squares(names: str) -> tuple[int, ...]:
-    return tuple(square_index(name) for name in names.split())
+    return tuple(chess.parse_square(name) for name in names.split())
 
 
 def plan(start: str, steps: int) -> Plan:
@@ -67,7 +69,7 @@ def smaller_box() -> Exercise:
         solution=Solution(
             Marks(
                 outlined=squares("a5 b5 c5 d5 a6 b6 c6 d6 a7 b7 c7 d7 a8 b8 c8 d8"),
-                arrows=(Arrow(square_index("g4"), square_index("e4")),),
+                arrows=(Arrow(chess.parse_square("g4"), chess.parse_square("e4")),),
             ),
             "Qe4 makes the box 16; before it was 24.",
             plan(start, 7),
@@ -93,15 +95,15 @@ def all_mates() -> Exercise:
         solution=Solution(
             Marks(
                 arrows=(
-                    Arrow(square_index("b2"), square_index("g7")),
-                    Arrow(square_index("b2"), square_index("b8"), ArrowStyle.SUGGESTION),
+                    Arrow(chess.parse_square("b2"), chess.parse_square("g7")),
+                    Arrow(chess.parse_square("b2"), chess.parse_square("b8"), ArrowStyle.SUGGESTION),
                 ),
                 signs=(
-                    SquareSign(square_index("h8"), Sign.CROSS),
-                    SquareSign(square_index("f8"), Sign.TICK),
-                    SquareSign(square_index("h7"), Sign.DOT),
-                    SquareSign(square_index("g8"), "2"),
-                    SquareSign(square_index("c6"), "12"),
+                    SquareSign(chess.parse_square("h8"), Sign.CROSS),
+                    SquareSign(chess.parse_square("f8"), Sign.TICK),
+                    SquareSign(chess.parse_square("h7"), Sign.DOT),
+                    SquareSign(chess.parse_square("g8"), "2"),
+                    SquareSign(chess.parse_square("c6"), "12"),
                 ),
             ),
             "Qb8# and Qg7#.",

@@ -3,6 +3,9 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.model.claims import ReasonIs
+from coachbook.model.reason_words import why_after_move
+from coachbook.model.reasons import Because, Reason
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
@@ -190,3 +193,23 @@ def test_a_mate_by_the_rule_mate_is_told_once(tmp_path: Path, rule: str) -> None
     (page,) = key(tmp_path / "key.pdf", item)
     assert f"2 {mate.move} {rule} Source" in page
     assert "mate: mate" not in page
+
+
+def test_the_key_says_why_where_a_reason_is_claimed(tmp_path: Path) -> None:
+    item = samples.how_big()
+    reason = Reason(Because.BEFORE_ROOK_PAWN, white=True)
+    for after, words in (("", "Why: "), ("e8d8", "After the right move: ")):
+        (page,) = key(tmp_path / "key.pdf", replace(item, claims=(*item.claims, ReasonIs(reason, after))))
+        assert f"{words}Black's king stands in front of a rook's pawn, on its file." in page
+    assert "Why: " not in key(tmp_path / "key.pdf", item)[0]
+
+
+def test_the_longest_reasons_are_printed_whole_and_inside_the_margins(tmp_path: Path) -> None:
+    item = samples.how_big()
+    items = [replace(item, claims=(ReasonIs(Reason(because, white=True), "e8d8"),)) for because in Because]
+    sheet = replace(samples.worksheet(1), items=tuple(items))
+    (tmp_path / "key.pdf").write_bytes(key_pdf([sheet], LETTERS))
+    text = " ".join(" ".join(page.split()) for page in printed.texts(tmp_path / "key.pdf"))
+    assert [because for because in Because if why_after_move(Reason(because, white=True)) not in text] == []
+    for pixels in printed.pixels(tmp_path / "key.pdf", 72, tmp_path):
+        assert min(printed.margins_mm(pixels, 72)) >= 9

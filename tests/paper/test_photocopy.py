@@ -2,11 +2,12 @@
 
 from pathlib import Path
 
+import chess
 import numpy as np
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.position import Marks, Position, square_index
+from coachbook.model.position import Marks, Position
 from coachbook.paper.diagram import draw_diagram
 from coachbook.paper.page import MM, pdf_of
 from coachbook.paper.print_options import PaperSize
@@ -40,7 +41,7 @@ def copied_board(folder: Path, size_mm: float) -> printed.Pixels:
     size = size_mm * MM
 
     def draw(canvas: Canvas) -> None:
-        draw_diagram(canvas, POSITION, Marks(shaded=tuple(map(square_index, SHADED))), X, Y, size)
+        draw_diagram(canvas, POSITION, Marks(shaded=tuple(map(chess.parse_square, SHADED))), X, Y, size)
         canvas.showPage()
 
     (folder / "diagram.pdf").write_bytes(pdf_of(PaperSize.A4, "diagram", draw))
@@ -52,7 +53,7 @@ def copied_board(folder: Path, size_mm: float) -> printed.Pixels:
 
 def ink(board: printed.Pixels, name: str) -> float:
     side = board.shape[0] / 8
-    at = square_index(name)
+    at = chess.parse_square(name)
     left, top = at % 8 * side, (7 - at // 8) * side
     edge = 0.06 * side
     square = board[

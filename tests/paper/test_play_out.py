@@ -5,12 +5,13 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+import chess
 import pytest
 from pypdf import PdfReader
 
 from coachbook.model.facts import PlayOutEnd
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
-from coachbook.model.position import Arrow, ArrowStyle, Position, square_index
+from coachbook.model.position import Arrow, ArrowStyle, Position
 from coachbook.model.syllabus import Goal
 from coachbook.paper.judged_play_out import play_out_blocks, play_out_pdf, result_in_words
 from coachbook.paper.page import MM
@@ -23,7 +24,7 @@ LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesdays"
 
 
 def arrow_of(move: str, style: ArrowStyle = ArrowStyle.ANSWER) -> Arrow:
-    return Arrow(square_index(move[:2]), square_index(move[2:]), style)
+    return Arrow(chess.parse_square(move[:2]), chess.parse_square(move[2:]), style)
 
 
 def moved(

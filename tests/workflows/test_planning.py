@@ -27,7 +27,7 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.term.replan import planned_units
 from coachbook.wording.plans import differences_in_words
 from coachbook.workflows.members import chosen_groups
-from coachbook.workflows.planning import ChangedTerm, PlannedTerm, TermWish, plan_terms, reviews_on, term_of
+from coachbook.workflows.planning import ChangedTerm, PlannedTerm, TermWish, plan_terms, term_of
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.standings import load_syllabus
 from tests.club.plans import plan_in_force
@@ -220,21 +220,6 @@ def test_what_is_neither_pinned_nor_planned_cannot_be_freed(book: Book) -> None:
         unpin_unit(book, SYLLABUS, "Foxes", SECOND, START)
     with pytest.raises(CoachbookError, match="no evening on 2026-09-11"):
         lock_session(book, SYLLABUS, "Foxes", START + timedelta(1), locked=True)
-
-
-def test_on_an_evening_those_review_who_would_forget_before_the_next(book: Book) -> None:
-    planned(book, "Foxes")
-    answered(book, "Ana", FIRST, START)
-    answered(book, "Bo", FIRST, START, right=1)
-    answered(book, "Ana", FIRST, week(1))
-    with book.reading() as page:
-        told = reviews_on(page, SYLLABUS, "Foxes", week(1))
-        assert [(each.student, each.unit, each.on) for each in told.planned] == [
-            ("Bo", FIRST, week(1)),
-            ("Ana", FIRST, week(1)),
-        ]
-        assert reviews_on(page, SYLLABUS, "Foxes", week(1) + timedelta(1)).planned == ()
-        assert reviews_on(page, SYLLABUS, "Owls", week(1)).planned == ()
 
 
 def test_a_zone_without_a_time_is_refused(book: Book) -> None:

@@ -9,6 +9,7 @@ from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.written_plan import find_length
+from coachbook.model.reasons import Because, Reason
 from coachbook.model.worksheet import Plan
 from coachbook.workflows.written_plans import PositionPlan, plan_for
 
@@ -167,3 +168,21 @@ def test_every_plan_ends_in_mate_whichever_colour_attacks(
         assert found.at_most is not None
         assert len(found.plan.steps) <= found.at_most
         assert played(found.plan).is_checkmate()
+
+
+@pytest.mark.parametrize(
+    ("fen", "because"),
+    [
+        ("8/8/3k4/8/3K4/8/3P4/8 w - - 0 1", Because.KEY_SQUARE_TO_MOVE),
+        (HELD, Because.RIGHT_BEFORE),
+        ("k7/8/8/8/8/8/P7/K7 w - - 0 1", Because.ROOK_PAWN_CORNER),
+        ("8/8/7Q/3K4/8/8/p7/1k6 w - - 0 1", Because.ROOK_PAWN_NEAR),
+        (PAWN_UNPROVEN, None),
+        (BISHOP_AND_PAWN, None),
+        ("4Q3/8/2K5/8/8/8/2p2k2/8 w - - 0 1", None),  # an exception: a draw, although his king is far
+    ],
+)
+def test_why_it_is_won_or_drawn_is_told_of_either_colour(fen: str, because: Because | None) -> None:
+    for board, white in ((chess.Board(fen), True), (chess.Board(fen).mirror(), False)):
+        reason = plan_for(board.fen()).reason
+        assert reason == (Reason(because, white) if because else None)

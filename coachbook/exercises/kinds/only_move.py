@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.exercises.board_facts import arrow, thinned
+from coachbook.exercises.board_facts import arrow, reasons, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import one_move
 from coachbook.model.claims import KeepingMoves
@@ -57,7 +57,7 @@ def _draft(board: chess.Board) -> Draft | None:
             text=f"All {others} other moves {'throw the win away' if wins else 'lose'}.",
             plan=one_move(board, best, "the only move"),
         ),
-        claims=(KeepingMoves(frozenset({best.move.uci()})),),
+        claims=(KeepingMoves(frozenset({best.move.uci()})), *reasons(board, best.move)),
         difficulty=clamp(
             15
             + min(20, 2 * others)

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.exercises.board_facts import arrow, thinned
+from coachbook.exercises.board_facts import arrow, reasons, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import how_many_hold, one_move, sensible_move
 from coachbook.model.claims import ResultIs
@@ -57,7 +57,7 @@ def _draft(board: chess.Board) -> Draft | None:
             text=_told(outcome.moves),
             plan=one_move(board, best, "the only move" if only else _role(board, won)),
         ),
-        claims=(ResultIs(won),),
+        claims=(ResultIs(won), *reasons(board)),
         difficulty=clamp(30 + 10 * (not won and board.turn) + min(20, (outcome.moves or 0) // 2) + 15 * only),
     )
 

@@ -12,7 +12,7 @@ from coachbook.endgame.smaller import IMPOSSIBLE, Values
 from coachbook.endgame.space import WHITE
 from coachbook.endgame.tables import Tables, shared_tables
 from coachbook.method.positions import Mask
-from coachbook.method.queen_against_pawn import VERDICTS, QueenAndPawn, Verdict, from_board, in_check
+from coachbook.method.queen_against_pawn import VERDICTS, QueenAndPawn, Verdict, in_check
 
 _ENDING = Material("Q", "P")
 _WINGS = 2
@@ -28,7 +28,6 @@ class VerdictProof:
     is right.
     """
 
-    verdict: str
     positions: int
     exceptions: tuple[str, ...]
     longest: int | None
@@ -53,24 +52,23 @@ class Cover:
     checked: int
 
 
-def prove_verdict(verdict: Verdict, tables: Tables | None = None) -> VerdictProof:
+def prove_verdict(verdict: Verdict) -> VerdictProof:
     """Hold one verdict against every position it applies to."""
-    positions, values = _every_position(tables or shared_tables())
+    positions, values = _every_position(shared_tables())
     fits = _fits(verdict, positions)
     found, exact = positions.take(fits), values[fits]
     wrong = (exact > 0) != verdict.won
     decided = exact[~wrong]
     return VerdictProof(
-        verdict=verdict.name,
         positions=_WINGS * len(found),
         exceptions=tuple(_fens(found.take(wrong))),
         longest=127 - int(decided.min()) if verdict.won and len(decided) else None,
     )
 
 
-def cover(tables: Tables | None = None) -> Cover:
+def cover() -> Cover:
     """How much of the ending the verdicts tell."""
-    positions, values = _every_position(tables or shared_tables())
+    positions, values = _every_position(shared_tables())
     told = np.zeros(len(positions), dtype=np.bool_)
     wrong = np.zeros(len(positions), dtype=np.bool_)
     for verdict in VERDICTS:
@@ -84,15 +82,6 @@ def cover(tables: Tables | None = None) -> Cover:
         wrong=_WINGS * int(wrong.sum()),
         checked=_WINGS * int(checked.sum()),
     )
-
-
-def is_exception(verdict: Verdict, board: chess.Board, tables: Tables | None = None) -> bool:
-    """Whether the verdict applies to the board and is wrong there."""
-    position = from_board(board)
-    if position is None or not _fits(verdict, position)[0]:
-        return False
-    value = _values(position, tables or shared_tables())[0]
-    return bool((value > 0) != verdict.won)
 
 
 def _fits(verdict: Verdict, positions: QueenAndPawn) -> Mask:

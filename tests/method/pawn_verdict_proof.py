@@ -15,15 +15,13 @@ class VerdictProof:
     """What the tables say of a verdict; all counts are of legal positions, mirror images too.
 
     It tells who wins in `told` positions and is `wrong` in these of them (FEN). `excepted` counts,
-    for each named exception, the positions in which that one applies to it; `needed` says in how
-    many of these it would be wrong.
+    for each of its exceptions, the positions in which that one applies to it, and how many of these
+    it would be wrong in.
     """
 
-    verdict: str
     told: int
     wrong: tuple[str, ...]
-    excepted: tuple[tuple[str, int], ...]
-    needed: tuple[tuple[str, int], ...]
+    excepted: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,19 +36,18 @@ class Cover:
 def prove_verdict(verdict: Verdict) -> VerdictProof:
     """Hold one verdict against every position with the right side to move."""
     told, wrong = 0, list[str]()
-    excepted = {exception.words: 0 for exception in verdict.unless}
-    needed = dict(excepted)
+    excepted = [(0, 0)] * len(verdict.unless)
     for to_move in verdict.to_move:
         positions, won = every_position(to_move)
         applies, tells, not_so = verdict.applies(positions), verdict.tells(positions), won != verdict.won
         told += int(tells.sum())
         for row in np.flatnonzero(tells & not_so):
             wrong.append(to_board(positions, int(row), attacker_moves=to_move is Side.ATTACKER).fen())
-        for exception in verdict.unless:
-            there = applies & exception.applies(positions)
-            excepted[exception.words] += int(there.sum())
-            needed[exception.words] += int((there & not_so).sum())
-    return VerdictProof(verdict.name, told, tuple(wrong), tuple(excepted.items()), tuple(needed.items()))
+        for number, exception in enumerate(verdict.unless):
+            there = applies & exception(positions)
+            found, needed = excepted[number]
+            excepted[number] = (found + int(there.sum()), needed + int((there & not_so).sum()))
+    return VerdictProof(told, tuple(wrong), tuple(excepted))
 
 
 def cover(to_move: Side) -> Cover:
