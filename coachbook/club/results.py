@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from sqlalchemy import ColumnElement, Select
+from sqlalchemy import ColumnElement, Select, func
 from sqlalchemy import select as select_columns
 from sqlalchemy.orm import Mapped, aliased
 from sqlmodel import col, exists, select

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.method.positions import Positions
-from coachbook.method.reasons import find_reason
+from coachbook.method.verdicts import find_reason
 from coachbook.model.claims import ReasonIs
 from coachbook.model.position import Arrow
 

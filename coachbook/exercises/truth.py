@@ -13,7 +13,7 @@ from coachbook.endgame.probe import Outcome, Result, judge_moves, probe
 from coachbook.exercises.box_truth import box_of, moves_to_smallest_box, walks_to
 from coachbook.method.border import choose, fits
 from coachbook.method.methods import find_method
-from coachbook.method.reasons import is_reason
+from coachbook.method.verdicts import is_reason
 from coachbook.model.claims import (
     AllMates,
     AllStalemates,

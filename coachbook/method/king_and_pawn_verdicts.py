@@ -40,7 +40,7 @@ from coachbook.method.positions import (
     is_stalemate,
     king_steps,
 )
-from coachbook.model.reasons import Because
+from coachbook.model.claims import Because
 
 
 @dataclass(frozen=True, slots=True, eq=False)

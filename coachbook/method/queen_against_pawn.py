@@ -30,7 +30,7 @@ from coachbook.method.positions import (
     not_empty,
     on,
 )
-from coachbook.model.reasons import Because
+from coachbook.model.claims import Because
 
 _MIRROR, _FLIP = 7, 56
 """Exclusive or with it reverses the files, the ranks of a square."""

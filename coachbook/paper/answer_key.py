@@ -12,7 +12,6 @@ from types import MappingProxyType
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.claims import ReasonIs
-from coachbook.model.reason_words import why, why_after_move
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_head, plan_rows, space
@@ -22,6 +21,7 @@ from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.sheet_page import told_mix
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 from coachbook.wording.days import day_in_words
+from coachbook.wording.verdicts import why, why_after_move
 
 _HEADING = 18 * MM
 # Under the title, what else is on the sheet, in a line of its own.

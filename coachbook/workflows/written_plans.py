@@ -12,11 +12,11 @@ from coachbook.exercises.solution_lines import drawing_steps
 from coachbook.method.border import check_fits, find_ending, fits
 from coachbook.method.methods import course_for, methods_for
 from coachbook.method.moves import Aim
-from coachbook.method.reasons import find_reason
 from coachbook.method.rules import Method
+from coachbook.method.verdicts import find_reason
 from coachbook.method.written_plan import find_length, staged_plan, written_plan
+from coachbook.model.claims import Verdict
 from coachbook.model.position import Position, check_side_told
-from coachbook.model.reasons import Reason
 from coachbook.model.worksheet import Plan, PlanStep
 from coachbook.workflows.endings import method_named, shipped_proofs
 
@@ -87,7 +87,7 @@ class PositionPlan:
     proven: bool
     at_most: int | None
     told: tuple[str, ...]
-    reason: Reason | None
+    reason: Verdict | None
 
 
 def plan_for(fen: str, name: str | None = None, defence: Sequence[str] = ()) -> PositionPlan:

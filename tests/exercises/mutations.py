@@ -9,9 +9,8 @@ import chess
 from coachbook.endgame.probe import Result, probe
 from coachbook.endgame.symmetry import symmetry_key
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
-from coachbook.model.claims import Claim
+from coachbook.model.claims import Claim, Verdict
 from coachbook.model.position import Position
-from coachbook.model.reasons import Reason
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.mutations_shown import Mutant, other_marks, other_plans, other_words
 
@@ -103,7 +102,7 @@ def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
         elif isinstance(value, int):
             yield changed(name, value + 1)
             yield changed(name, value - 1)
-        elif isinstance(value, Reason):
+        elif isinstance(value, Verdict):
             yield from (changed(name, other) for other in _false_reasons(value, board))
         elif name == "after":
             yield from (changed(name, other) for other in moves - {value} if value)
@@ -111,7 +110,7 @@ def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
             yield changed(name, "another")
 
 
-def _false_reasons(reason: Reason, board: chess.Board) -> Iterator[Reason]:
+def _false_reasons(reason: Verdict, board: chess.Board) -> Iterator[Verdict]:
     """The other side, the other wing, and verdicts of the other result or of another ending."""
     yield replace(reason, white=not reason.white)
     yield replace(reason, mirrored=not reason.mirrored)

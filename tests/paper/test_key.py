@@ -3,12 +3,11 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.claims import ReasonIs
-from coachbook.model.reason_words import why_after_move
-from coachbook.model.reasons import Because, Reason
+from coachbook.model.claims import Because, ReasonIs, Verdict
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
+from coachbook.wording.verdicts import why_after_move
 from tests.paper import printed, samples
 
 LETTERS = PaperOptions(notation=Notation.LETTERS)
@@ -197,7 +196,7 @@ def test_a_mate_by_the_rule_mate_is_told_once(tmp_path: Path, rule: str) -> None
 
 def test_the_key_says_why_where_a_reason_is_claimed(tmp_path: Path) -> None:
     item = samples.how_big()
-    reason = Reason(Because.BEFORE_ROOK_PAWN, white=True)
+    reason = Verdict(Because.BEFORE_ROOK_PAWN, white=True)
     for after, words in (("", "Why: "), ("e8d8", "After the right move: ")):
         (page,) = key(tmp_path / "key.pdf", replace(item, claims=(*item.claims, ReasonIs(reason, after))))
         assert f"{words}Black's king stands in front of a rook's pawn, on its file." in page
@@ -206,10 +205,10 @@ def test_the_key_says_why_where_a_reason_is_claimed(tmp_path: Path) -> None:
 
 def test_the_longest_reasons_are_printed_whole_and_inside_the_margins(tmp_path: Path) -> None:
     item = samples.how_big()
-    items = [replace(item, claims=(ReasonIs(Reason(because, white=True), "e8d8"),)) for because in Because]
+    items = [replace(item, claims=(ReasonIs(Verdict(because, white=True), "e8d8"),)) for because in Because]
     sheet = replace(samples.worksheet(1), items=tuple(items))
     (tmp_path / "key.pdf").write_bytes(key_pdf([sheet], LETTERS))
     text = " ".join(" ".join(page.split()) for page in printed.texts(tmp_path / "key.pdf"))
-    assert [because for because in Because if why_after_move(Reason(because, white=True)) not in text] == []
+    assert [because for because in Because if why_after_move(Verdict(because, white=True)) not in text] == []
     for pixels in printed.pixels(tmp_path / "key.pdf", 72, tmp_path):
         assert min(printed.margins_mm(pixels, 72)) >= 9

@@ -9,7 +9,7 @@ from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.written_plan import find_length
-from coachbook.model.reasons import Because, Reason
+from coachbook.model.claims import Because, Verdict
 from coachbook.model.worksheet import Plan
 from coachbook.workflows.written_plans import PositionPlan, plan_for
 
@@ -185,4 +185,4 @@ def test_every_plan_ends_in_mate_whichever_colour_attacks(
 def test_why_it_is_won_or_drawn_is_told_of_either_colour(fen: str, because: Because | None) -> None:
     for board, white in ((chess.Board(fen), True), (chess.Board(fen).mirror(), False)):
         reason = plan_for(board.fen()).reason
-        assert reason == (Reason(because, white) if because else None)
+        assert reason == (Verdict(because, white) if because else None)

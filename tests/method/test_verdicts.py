@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from coachbook.endgame.probe import Result, probe
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.method.queen_against_pawn import QueenAndPawn
-from coachbook.method.reasons import find_reason, is_reason
-from coachbook.model.reason_words import why, why_after_move
-from coachbook.model.reasons import Because, Reason
+from coachbook.method.verdicts import find_reason, is_reason
+from coachbook.model.claims import Because, Verdict
+from coachbook.wording.verdicts import why, why_after_move
 from tests.method.plain import legal_boards
 from tests.method.queen_verdict_proof import prove_verdict
 from tests.method.test_queen_against_pawn import boards
@@ -55,7 +55,7 @@ def test_with_colours_exchanged_the_same_is_said_of_the_other_side(board: chess.
 def test_only_the_squares_change_with_the_wing(board: chess.Board) -> None:
     reason, other = find_reason(board), find_reason(board.transform(chess.flip_horizontal))
     if reason is not None:
-        assert other == Reason(reason.because, reason.white, not reason.mirrored)
+        assert other == Verdict(reason.because, reason.white, not reason.mirrored)
 
 
 @pytest.mark.parametrize("fen", EXCEPTIONS)
@@ -109,10 +109,10 @@ def test_a_reason_names_sides_and_squares_of_the_board(board: chess.Board, said:
 @pytest.mark.parametrize("white", [True, False])
 @pytest.mark.parametrize("mirrored", [True, False])
 def test_every_reason_has_a_sentence_of_its_own(because: Because, white: bool, mirrored: bool) -> None:
-    said = why(Reason(because, white, mirrored))
+    said = why(Verdict(because, white, mirrored))
     assert said.endswith(".")
     assert not {"{", "}"} & set(said)
-    others = {why(Reason(other, white, mirrored)) for other in Because if other is not because}
+    others = {why(Verdict(other, white, mirrored)) for other in Because if other is not because}
     assert said not in others
 
 

@@ -7,26 +7,26 @@ import chess
 from coachbook.endgame.probe import Result, probe
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.method.border import attacker
-from coachbook.model.reasons import Reason
+from coachbook.model.claims import Verdict
 
 
-def find_reason(board: chess.Board) -> Reason | None:
+def find_reason(board: chess.Board) -> Verdict | None:
     """The first verdict that holds on the board; None where there is none, or it is an exception."""
     return next(_reasons(board), None)
 
 
-def is_reason(board: chess.Board, reason: Reason) -> bool:
+def is_reason(board: chess.Board, reason: Verdict) -> bool:
     """Whether a reason applies to the board, with its sides and squares, and the tables say the same."""
     return reason in _reasons(board)
 
 
-def _reasons(board: chess.Board) -> Iterator[Reason]:
+def _reasons(board: chess.Board) -> Iterator[Verdict]:
     for pawn in king_and_pawn_verdicts.find_verdicts(board):
         if pawn.won == _is_decided(board):
-            yield Reason(pawn.because, attacker(board))
+            yield Verdict(pawn.because, attacker(board))
     for queen in queen_against_pawn.find_verdicts(board):
         if queen.won == _is_decided(board):
-            yield Reason(queen.because, board.turn, queen_against_pawn.is_mirrored(board))
+            yield Verdict(queen.because, board.turn, queen_against_pawn.is_mirrored(board))
 
 
 def _is_decided(board: chess.Board) -> bool:

@@ -7,9 +7,8 @@ import pytest
 
 from coachbook.errors import CoachbookError
 from coachbook.exercises.verify import check_exercise
-from coachbook.method.reasons import is_reason
-from coachbook.model.claims import ReasonIs
-from coachbook.model.reasons import Because, Reason
+from coachbook.method.verdicts import is_reason
+from coachbook.model.claims import Because, ReasonIs, Verdict
 from coachbook.model.worksheet import Exercise
 from coachbook.workflows.own_positions import offers, read_positions
 from tests.exercises.mutations import mutants
@@ -61,7 +60,7 @@ def test_an_only_move_item_gives_the_reason_of_the_position_after_it(
     move, because = told
     assert exercise.answer.accepted == (move,)
     uci = chess.Board(fen).parse_san(move).uci()
-    assert reasons(exercise) == [ReasonIs(Reason(because, white=True), uci)]
+    assert reasons(exercise) == [ReasonIs(Verdict(because, white=True), uci)]
 
 
 @pytest.mark.parametrize("use", TOLD, ids=str)
@@ -100,7 +99,7 @@ def test_two_reasons_or_one_of_a_wrong_move_are_refused() -> None:
     keeping, reason = exercise.claims
     with pytest.raises(CoachbookError, match="more than one reason"):
         check_exercise(replace(exercise, claims=(keeping, reason, reason)))
-    lost = ReasonIs(Reason(Because.OUTSIDE_SQUARE_TO_MOVE, white=True), "c8c7")
+    lost = ReasonIs(Verdict(Because.OUTSIDE_SQUARE_TO_MOVE, white=True), "c8c7")
     with pytest.raises(CoachbookError, match="reason is one of another move"):
         check_exercise(replace(exercise, claims=(keeping, lost)))
 

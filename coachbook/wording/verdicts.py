@@ -5,7 +5,7 @@ queen against it; {weak} is the other side. Squares, files and ranks are those o
 files a to d (a2 to d2) and are turned for other boards; {a-e} becomes "a to e".
 """
 
-from coachbook.model.reasons import Because, Reason
+from coachbook.model.claims import Because, Verdict
 
 _SENTENCES = {
     Because.KEY_SQUARE_TO_MOVE: (
@@ -119,24 +119,24 @@ _SENTENCES = {
 }
 
 
-def why(reason: Reason) -> str:
+def why(reason: Verdict) -> str:
     """Such as "Why: White's king stands on a key square of the pawn, and White is to move."."""
     return f"Why: {_sentence(reason)}"
 
 
-def why_after_move(reason: Reason) -> str:
+def why_after_move(reason: Verdict) -> str:
     """The same of the position after the move that was asked for."""
     return f"After the right move: {_sentence(reason)}"
 
 
-def _sentence(reason: Reason) -> str:
+def _sentence(reason: Verdict) -> str:
     return _SENTENCES[reason.because].format_map(_Names(reason))
 
 
 class _Names(dict[str, str]):
     """What stands for each name in a sentence: colours, and squares, files and ranks turned."""
 
-    def __init__(self, reason: Reason) -> None:
+    def __init__(self, reason: Verdict) -> None:
         strong, weak = ("White", "Black") if reason.white else ("Black", "White")
         super().__init__(strong=strong, weak=weak)
         self._turned = str.maketrans(
