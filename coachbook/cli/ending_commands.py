@@ -183,7 +183,7 @@ def plan(
     one computed line; and of a draw, or a lost position, that no plan wins it. Then it says why the
     position is won or drawn, where that can be told in a sentence.
     """
-    from coachbook.wording.verdicts import why
+    from coachbook.wording.reasons import why
     from coachbook.workflows.written_plans import plan_for
 
     found = plan_for(fen, method, defence.replace(",", " ").split())
@@ -233,7 +233,7 @@ def prove(
 
 
 def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
-    from coachbook.wording.verdicts import why
+    from coachbook.wording.reasons import why
 
     plan = found.plan
     return {

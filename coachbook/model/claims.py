@@ -11,7 +11,7 @@ from typing import Literal
 
 
 class Because(StrEnum):
-    """The verdict that decides. Its sentence stands in `reason_words`, where it holds in `method`.
+    """The verdict that decides. Its sentence stands in `wording.reasons`, where it holds in `method`.
 
     First those of a king against king and pawn: where it matters who is to move, it is the lone
     king, or after `_TO_MOVE` the side with the pawn. Then those of queen against a pawn one step

@@ -21,7 +21,7 @@ from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.sheet_page import told_mix
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 from coachbook.wording.days import day_in_words
-from coachbook.wording.verdicts import why, why_after_move
+from coachbook.wording.reasons import why, why_after_move
 
 _HEADING = 18 * MM
 # Under the title, what else is on the sheet, in a line of its own.

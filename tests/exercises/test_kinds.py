@@ -14,7 +14,7 @@ from coachbook.exercises.verify import check_exercise
 from coachbook.model.claims import ReasonIs
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
-from coachbook.wording.verdicts import why
+from coachbook.wording.reasons import why
 from tests.exercises.samples import FIRST_USES, USES, Use, sample, unit_with
 
 JARGON = re.compile(

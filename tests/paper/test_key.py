@@ -7,7 +7,7 @@ from coachbook.model.claims import Because, ReasonIs, Verdict
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
-from coachbook.wording.verdicts import why_after_move
+from coachbook.wording.reasons import why_after_move
 from tests.paper import printed, samples
 
 LETTERS = PaperOptions(notation=Notation.LETTERS)
