@@ -132,17 +132,17 @@ def test_a_private_copy_of_the_older_book_is_put_aside(
 ) -> None:
     path = evening_book.path
     before = dump(path)
-    earlier = backups_folder(path) / "before-0005.book"
+    earlier = backups_folder(path) / "before-0006.book"
     earlier.parent.mkdir()
     earlier.write_text("an earlier copy")
     open_book(path)
-    copy = backups_folder(path) / "before-0005-2.book"
+    copy = backups_folder(path) / "before-0006-2.book"
     assert sorted(path.parent.rglob("*")) == [path, copy.parent, copy, earlier]
     assert earlier.read_text() == "an earlier copy"
     assert stat.S_IMODE(copy.parent.stat().st_mode) == 0o700
     assert stat.S_IMODE(copy.stat().st_mode) == 0o600
     assert dump(copy) == before
-    monkeypatch.setattr(book_module, "HEAD", "0005")
+    monkeypatch.setattr(book_module, "HEAD", "0006")
     assert open_book(copy).club_name == "Rook and Pawn Club"
 
 
@@ -203,7 +203,7 @@ def test_an_upgrade_that_cannot_put_a_copy_aside_changes_nothing(
         raise OSError(28, "No space left on device", str(path))
 
     monkeypatch.setattr(unfinished_module, "create_private", no_room)
-    with pytest.raises(CoachbookError, match=r"backup .*before-0005.* \(No space left on device\)"):
+    with pytest.raises(CoachbookError, match=r"backup .*before-0006.* \(No space left on device\)"):
         open_book(evening_book.path)
     assert dump(evening_book.path) == before
     assert list(evening_book.path.parent.iterdir()) == [evening_book.path]

@@ -113,8 +113,8 @@ def _slower(after: chess.Board, published: Published) -> str:
     elif _mated_in_two(after):
         more = 1
     else:
-        return r"not quickest:([2-9]|\d\d)"
-    return f"not quickest:{more}"
+        return r"slower:([2-9]|\d\d)"
+    return f"slower:{more}"
 
 
 def _mated_in_two(board: chess.Board) -> bool:

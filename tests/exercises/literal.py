@@ -44,7 +44,7 @@ def is_literally_true(
 ) -> bool:
     """Whether a slip's name is true of an answer; `right` is the answer as it should be (`answers`)."""
     board = chess.Board(exercise.position.fen)
-    if slip.startswith("not quickest:"):
+    if slip.startswith("slower:"):
         return any(_slower(board, move, slip, published) for move in said.moves)
     by_move = _OF_A_MOVE.get(Slip(slip))
     if said.text in NONE and slip in _NOT_DONE:
@@ -126,7 +126,7 @@ def _slower(board: chess.Board, move: chess.Move, slip: str, published: Publishe
     if len(then.piece_map()) > 3:
         return True
     more = published.mates_in(then) - 1
-    return slip == f"not quickest:{more}"
+    return slip == f"slower:{more}"
 
 
 def _size(board: chess.Board) -> int:

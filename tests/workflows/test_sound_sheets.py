@@ -13,7 +13,7 @@ from coachbook.club.connection import connect
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.stored import opened, worksheet_text
 from coachbook.endgame.symmetry import symmetry_key
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.claims import AllMates, MateIn
 from coachbook.model.position import Arrow, Marks, Position
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution, Worksheet
@@ -83,8 +83,9 @@ def test_one_that_is_damaged_is_found_and_not_given_back(book: Book, item: Exerc
     (finding,) = check(book).findings
     assert finding.where == "sheet QB-1, item 1"
     assert told in finding.message
-    with book.reading() as page, pytest.raises(CoachbookError, match=r"sheet QB-1 is damaged .*restore NAME"):
+    with book.reading() as page, pytest.raises(CoachbookError, match="sheet QB-1 is damaged") as raised:
         sound_sheet(page, "qb-1")
+    assert raised.value.hint == Advice(Step.RESTORE_AND_PRINT_AGAIN)
 
 
 def test_one_that_would_not_be_made_so_today_is_told_and_no_fault(book: Book) -> None:
