@@ -25,7 +25,6 @@ def _in_a_small_box(positions: Positions) -> Mask:
 
 BISHOP_AND_KNIGHT = Course(
     name="bishop-and-knight",
-    title="Bishop and knight in stages",
     pieces="BN",
     summary=(
         "Mate is only possible in a corner of the bishop's colour. First drive him to the edge, so that he"
@@ -35,12 +34,12 @@ BISHOP_AND_KNIGHT = Course(
     ),
     stages=(
         Stage(
-            "to the edge",
+            "edge",
             "He stands on the edge, for good: on the edge each time it is your move.",
             _on_the_edge,
         ),
         Stage(
-            "to the right corner",
+            "right_corner",
             f"He has at most {SMALL} squares, for good: at most {SMALL} each time it is your move.",
             _in_a_small_box,
         ),

@@ -28,7 +28,6 @@ def _cornered(positions: Positions) -> Mask:
 
 TWO_BISHOPS = Course(
     name="two-bishops",
-    title="Two bishops in stages",
     pieces="BB",
     summary=(
         "Two bishops side by side are a wall of diagonals that a king can't step through. Count his box: all"
@@ -37,12 +36,12 @@ TWO_BISHOPS = Course(
     ),
     stages=(
         Stage(
-            "build the wall",
+            "wall",
             f"Shut him in for good: he has at most {WALL} squares each time it is your move.",
             _behind_a_wall,
         ),
         Stage(
-            "small box, king near",
+            "small_box",
             f"He has at most {SMALL} squares, for good, and your king is {NEAR} steps from him or nearer.",
             _cornered,
         ),
