@@ -9,6 +9,7 @@ from coachbook.club.stored import opened, term_plan_from, term_plan_text, worksh
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import Claim, MateIn
 from coachbook.model.position import Marks, Position
+from coachbook.model.sayings import NOTHING
 from coachbook.model.term_plan import TermPlan
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
 
@@ -112,10 +113,10 @@ def _sheet_with(claim: Claim) -> Worksheet:
         kind="mate_in_one",
         unit="queen-box",
         position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-        task="",
+        task=NOTHING,
         task_marks=Marks(),
         answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-        solution=Solution(Marks(), ""),
+        solution=Solution(Marks(), NOTHING),
         claims=(claim,),
         difficulty=1,
         key="k1",

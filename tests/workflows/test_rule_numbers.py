@@ -18,6 +18,7 @@ from coachbook.paper.lesson_plan import write_lesson
 from coachbook.paper.poster import write_poster
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_page import write_worksheets
+from coachbook.wording.exercises import option_words
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.unit_papers import lesson_sheet, rules_in_words
 from tests.paper import printed
@@ -61,7 +62,7 @@ def test_sheet_and_key_print_the_numbers_by_which_an_answer_is_typed(name: str, 
     write_key([sheet], tmp_path / "k.pdf", PaperOptions())
     for rule in method.rules:
         number = method.number_of(rule)
-        assert fitting_options(exercise, f"{number}") == (rule.name,)
+        assert fitting_options(exercise, f"{number}") == (rule.code,)
         for path in ("s.pdf", "k.pdf"):
             assert f"{number}. {rule.name}" in text_of(tmp_path / path)
 
@@ -73,5 +74,6 @@ def test_a_sheet_that_was_made_without_numbers_is_printed_again_without(name: st
     old = replace(exercise, answer=replace(exercise.answer, numbers=()))
     write_worksheets([(replace(worksheet(), items=(old,)), "Ana")], tmp_path / "s.pdf", PaperOptions())
     text = text_of(tmp_path / "s.pdf")
-    assert all(option in text for option in old.answer.options)
-    assert not any(re.search(rf"\d\. {option}", text) for option in old.answer.options)
+    options = tuple(map(option_words, old.answer.options))
+    assert all(option in text for option in options)
+    assert not any(re.search(rf"\d\. {option}", text) for option in options)
