@@ -187,7 +187,9 @@ def said_again(saying: Saying, **more: Fact) -> Saying:
     return say(saying.code, **given, **more)
 
 
-_OPTIONS = {
+_OPTIONS: dict[str, tuple[str, ...]] = {
+    "yes": ("yes",),
+    "no": ("no",),
     "mate": ("mate", "checkmate", "check mate", "mated", "checkmated", "#"),
     "stalemate": ("stalemate", "stale mate", "stalemated"),
     "neither": ("neither", "none", "none of them", "neither of them", "neither of the two", "nothing"),

@@ -16,6 +16,8 @@ down_revision = "0005"
 branch_labels = None
 depends_on = None
 
+_BEGINNING = '{"code":'
+"""Of a sheet without a checksum, or from which it was taken."""
 _OPTIONS = {"White wins": "white_wins"}
 """All other options but rules are called as before."""
 _RULES = {
@@ -65,7 +67,7 @@ def upgrade() -> None:
 def _with_sayings(body: str) -> str | None:
     """The text of a sheet as it is kept now; None if it is not a sheet as it was kept before."""
     text = opened(body)
-    if text is None:
+    if text is None or not text.startswith(_BEGINNING):
         return None
     try:
         sheet = json.loads(text)
