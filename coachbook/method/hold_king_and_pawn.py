@@ -56,12 +56,6 @@ def _tell(_before: Positions, after: Positions) -> Saying:
 HOLD_KING_AND_PAWN = Method(
     name="hold-king-and-pawn",
     endings=("P",),
-    summary=(
-        "Your king alone holds the draw if he stays in front of the pawn. If you must go back, go straight"
-        " back, so that you can meet the other king face to face. Face to face means: both kings on one file,"
-        " one, three or five squares between them, and it is the other side's move. In the end the pawn is"
-        " lost or you are stalemated, and both are a draw."
-    ),
     plays=Side.LONE_KING,
     aim=Aim.DRAW,
     goal=has_taken,

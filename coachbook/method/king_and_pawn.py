@@ -67,14 +67,6 @@ def _tell(before: Positions, after: Positions) -> Saying:
 KING_AND_PAWN = Method(
     name="king-and-pawn",
     endings=("P",),
-    summary=(
-        "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
-        " or ahead of the pawn with the opposition. The pawn follows where your king keeps the squares in"
-        " front of it. Opposition here means: an even number of files and an even number of ranks from king"
-        " to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks ahead of the"
-        " pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge the two"
-        " squares on the next file that touch the corner where it queens."
-    ),
     plays=Side.ATTACKER,
     aim=Aim.QUEEN,
     goal=queened,

@@ -67,14 +67,6 @@ def _tell(before: Positions, after: Positions) -> Saying:
 QUEEN_BOX = Method(
     name="queen-box",
     endings=("Q",),
-    summary=(
-        "The queen's rank and file are the walls of a box around the lone king. She makes the box smaller,"
-        " move by move, but always leaves him at least two squares to walk on. When she can do no more,"
-        " she stands still and her king walks to the meeting square, two diagonal steps in from the"
-        " corner of the box (c3, c6, f3 or f6). Then the two mate together. There is no box while the lone"
-        " king stands on her rank or file, nor while her own king stands in a wall with more than one"
-        " wall square behind him: the fence is broken."
-    ),
     plays=Side.ATTACKER,
     aim=Aim.MATE,
     goal=is_mate,

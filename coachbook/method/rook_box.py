@@ -92,13 +92,6 @@ def _tell(before: Positions, after: Positions) -> Saying:
 ROOK_BOX = Method(
     name="rook-box",
     endings=("R",),
-    summary=(
-        "The box is every square the lone king could walk to if you stood still. Ask first: can the rook"
-        " make the box smaller and stay safe? If not, the king comes nearer. If the king can't come nearer"
-        " either, the rook waits next to her king, or the king steps aside. The rook is safe when her king"
-        " stands next to her or the lone king does not, and when her king is at least as near to her as"
-        " the lone king. If she is not safe, she goes home to her king."
-    ),
     plays=Side.ATTACKER,
     aim=Aim.MATE,
     goal=is_mate,

@@ -30,7 +30,7 @@ from coachbook.method.positions import (
 )
 from coachbook.method.starts import Codes
 from coachbook.model.sayings import Fact, Saying
-from coachbook.wording.method_words import rule_name, rule_words, title_of
+from coachbook.wording.method_words import rule_name, rule_words, summary_of, title_of
 
 
 class Look:
@@ -129,14 +129,13 @@ class Method:
     after the move that reaches it; `rules[0]` allows just these moves. `starts` gives the
     canonical codes of the positions of an ending from which that can be hoped for. `never` names
     moves that no other rule may choose. `endings` are the attacker's pieces ("Q"; "RR", "QR").
-    `name` is how a syllabus calls the method, `title` (from `wording`) how a coach does, `summary`
-    is one paragraph for a lesson plan. `tell` says what a move achieved, given one position before
-    and one after it.
+    `name` is how a syllabus calls the method; by it `wording` knows the `title`, by which a coach
+    calls it, and the `summary`, one paragraph for a lesson plan. `tell` says what a move achieved,
+    given one position before and one after it.
     """
 
     name: str
     endings: tuple[str, ...]
-    summary: str
     plays: Side
     aim: Aim
     goal: Feature[Mask]
@@ -148,6 +147,10 @@ class Method:
     @property
     def title(self) -> str:
         return title_of(self.name)
+
+    @property
+    def summary(self) -> str:
+        return summary_of(self.name)
 
     @property
     def told(self) -> tuple[Rule, ...]:

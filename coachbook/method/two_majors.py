@@ -118,13 +118,6 @@ _BEST_FENCE = (least(fence), most(region_size))
 TWO_MAJORS = Method(
     name="two-majors",
     endings=("RR", "QR"),
-    summary=(
-        "One piece is the fence: its row, a rank or a file, lies between the two kings, and the lone king"
-        " can't step over it. The other piece takes the next row from him, and becomes the new fence; so"
-        " the two climb like feet on a ladder until he stands on the edge and is mated. Count the rows"
-        " that are left to him: they should get fewer. A check on the row right behind the fence takes"
-        " that row away too. When he comes near a piece, it runs along its row to the far side."
-    ),
     plays=Side.ATTACKER,
     aim=Aim.MATE,
     goal=is_mate,

@@ -4,6 +4,8 @@ By codes: those of methods and courses are their names ("queen-box"), those of r
 files of `method`. What has no words yet is called by its code.
 """
 
+from collections.abc import Mapping
+
 TITLES = {
     "two-majors": "Two major pieces",
     "queen-box": "The queen's box",
@@ -14,13 +16,74 @@ TITLES = {
     "bishop-and-knight": "Bishop and knight in stages",
 }
 
-STAGES = {
-    "wall": "build the wall",
-    "small_box": "small box, king near",
-    "edge": "to the edge",
-    "right_corner": "to the right corner",
-    "mate": "mate",
+SUMMARIES = {
+    "two-majors": (
+        "One piece is the fence: its row, a rank or a file, lies between the two kings, and the lone king"
+        " can't step over it. The other piece takes the next row from him, and becomes the new fence; so"
+        " the two climb like feet on a ladder until he stands on the edge and is mated. Count the rows"
+        " that are left to him: they should get fewer. A check on the row right behind the fence takes"
+        " that row away too. When he comes near a piece, it runs along its row to the far side."
+    ),
+    "queen-box": (
+        "The queen's rank and file are the walls of a box around the lone king. She makes the box smaller,"
+        " move by move, but always leaves him at least two squares to walk on. When she can do no more,"
+        " she stands still and her king walks to the meeting square, two diagonal steps in from the"
+        " corner of the box (c3, c6, f3 or f6). Then the two mate together. There is no box while the lone"
+        " king stands on her rank or file, nor while her own king stands in a wall with more than one"
+        " wall square behind him: the fence is broken."
+    ),
+    "rook-box": (
+        "The box is every square the lone king could walk to if you stood still. Ask first: can the rook"
+        " make the box smaller and stay safe? If not, the king comes nearer. If the king can't come nearer"
+        " either, the rook waits next to her king, or the king steps aside. The rook is safe when her king"
+        " stands next to her or the lone king does not, and when her king is at least as near to her as"
+        " the lone king. If she is not safe, she goes home to her king."
+    ),
+    "king-and-pawn": (
+        "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
+        " or ahead of the pawn with the opposition. The pawn follows where your king keeps the squares in"
+        " front of it. Opposition here means: an even number of files and an even number of ranks from king"
+        " to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks ahead of the"
+        " pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge the two"
+        " squares on the next file that touch the corner where it queens."
+    ),
+    "hold-king-and-pawn": (
+        "Your king alone holds the draw if he stays in front of the pawn. If you must go back, go straight"
+        " back, so that you can meet the other king face to face. Face to face means: both kings on one file,"
+        " one, three or five squares between them, and it is the other side's move. In the end the pawn is"
+        " lost or you are stalemated, and both are a draw."
+    ),
+    "two-bishops": (
+        "Two bishops side by side are a wall of diagonals that a king can't step through. Count his box: all"
+        " the squares he could walk to if you stood still. First build the wall, then make the box small and"
+        " bring your king, then give mate in the corner. Never leave him without a move before it is mate."
+    ),
+    "bishop-and-knight": (
+        "Mate is only possible in a corner of the bishop's colour. First drive him to the edge, so that he"
+        " stands there each time it is your move; then along the edge, to a corner that the bishop can reach,"
+        " into a small box. Count the box: all the squares he could walk to if you stood still. Then give"
+        " mate. The knight guards the squares of the colour that the bishop can't."
+    ),
 }
+"""One paragraph each, for a lesson plan."""
+
+STAGES = {
+    "wall": (
+        "build the wall",
+        "Shut him in for good: he has at most {squares} squares each time it is your move.",
+    ),
+    "small_box": (
+        "small box, king near",
+        "He has at most {squares} squares, for good, and your king is {steps} steps from him or nearer.",
+    ),
+    "edge": ("to the edge", "He stands on the edge, for good: on the edge each time it is your move."),
+    "right_corner": (
+        "to the right corner",
+        "He has at most {squares} squares, for good: at most {squares} each time it is your move.",
+    ),
+    "mate": ("mate", "Give mate, without ever letting him out."),
+}
+"""The few words for a stage, and its goal as a child is told it, with the numbers that it has."""
 
 RULES = {
     "mate": ("mate", "Give mate if you can."),
@@ -132,6 +195,11 @@ def title_of(method: str) -> str:
     return TITLES.get(method, method)
 
 
+def summary_of(method: str) -> str:
+    """A method or a course in one paragraph; "" of one that is not taught."""
+    return SUMMARIES.get(method, "")
+
+
 def rule_name(code: str) -> str:
     """The few words for a rule."""
     return RULES[code][0] if code in RULES else code
@@ -144,4 +212,9 @@ def rule_words(code: str) -> str:
 
 def stage_name(code: str) -> str:
     """The few words for a stage of a course."""
-    return STAGES.get(code, code)
+    return STAGES[code][0] if code in STAGES else code
+
+
+def stage_goal(code: str, numbers: Mapping[str, int]) -> str:
+    """The goal of a stage as a child is told it; "" of one that is not taught."""
+    return STAGES[code][1].format(**numbers) if code in STAGES else ""
