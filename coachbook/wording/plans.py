@@ -55,7 +55,7 @@ def _does(**facts: Fact) -> str:
     told = [words(facts[name]) for name, words in _PURPOSES.items() if name in facts]
     if facts.get("result") == "draw":
         told.append("it is a draw")
-    if "winner" in facts:
+    if "winner" in facts and "mates_in" in facts:
         told.append(f"{in_words(facts['winner'])} mates in {facts['mates_in']}")
     return ", ".join(told)
 

@@ -26,6 +26,7 @@ _NAMES = {**SIDES, **MEN}
 
 
 def in_words(fact: Fact) -> str:
+    """A side or a man by name, a list, or else the number or name that it is."""
     return listed(fact) if isinstance(fact, tuple) else _NAMES.get(str(fact), str(fact))
 
 

@@ -81,7 +81,7 @@ def test_text_that_is_no_term_plan_is_told_with_its_group(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("written", "damaged"),
-    [("Qg7#", "Qf7#"), ("6Q1", "6P1"), ('"task":""', '"task":"1"'), ("sha256", "sha257")],
+    [("Qg7#", "Qf7#"), ("6Q1", "6P1"), ('"words":""', '"words":"1"'), ("sha256", "sha257")],
 )
 def test_a_flipped_bit_of_a_worksheet_is_told_with_its_code_and_what_to_do(
     written: str, damaged: str
