@@ -9,6 +9,7 @@ from coachbook.club.stored import opened, term_plan_from, term_plan_text, worksh
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.claims import Claim, MateIn
 from coachbook.model.position import Marks, Position
+from coachbook.model.sayings import NOTHING
 from coachbook.model.term_plan import TermPlan
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
 
@@ -80,7 +81,7 @@ def test_text_that_is_no_term_plan_is_told_with_its_group(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("written", "damaged"),
-    [("Qg7#", "Qf7#"), ("6Q1", "6P1"), ('"task":""', '"task":"1"'), ("sha256", "sha257")],
+    [("Qg7#", "Qf7#"), ("6Q1", "6P1"), ('"words":""', '"words":"1"'), ("sha256", "sha257")],
 )
 def test_a_flipped_bit_of_a_worksheet_is_told_with_its_code_and_what_to_do(
     written: str, damaged: str
@@ -113,10 +114,10 @@ def _sheet_with(claim: Claim) -> Worksheet:
         kind="mate_in_one",
         unit="queen-box",
         position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-        task="",
+        task=NOTHING,
         task_marks=Marks(),
         answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-        solution=Solution(Marks(), ""),
+        solution=Solution(Marks(), NOTHING),
         claims=(claim,),
         difficulty=1,
         key="k1",

@@ -58,17 +58,17 @@ def is_literally_true(
         Slip.UNREADABLE: said.noise,
         Slip.ILLEGAL: said.impossible,
         Slip.MISREAD_SIDE: said.others,
-        Slip.MISSED_MATE: bool(right - written) and (right == {"mate"} or "mate" in exercise.task),
+        Slip.MISSED_MATE: bool(right - written) and (right == {"mate"} or "mate" in exercise.task.words),
         Slip.MISSED_STALEMATE: bool(right - written)
-        and ("stalemate" in right or "stalemate" in exercise.task),
-        Slip.WRONG_COUNT: "How many" in exercise.task and not written <= right,
+        and ("stalemate" in right or "stalemate" in exercise.task.words),
+        Slip.WRONG_COUNT: "How many" in exercise.task.words and not written <= right,
         Slip.WIN_NOT_SEEN: result != 0 and not right <= written,
         Slip.DRAW_NOT_SEEN: result == 0 and not right <= written,
         Slip.MISJUDGED: not written <= right,
         Slip.WRONG_SQUARE: not written <= right,
-        Slip.MISSED_DANGER: "must not go" in exercise.task and not right <= written,
+        Slip.MISSED_DANGER: "must not go" in exercise.task.words and not right <= written,
         Slip.MISSED_SQUARE: not right <= written,
-        Slip.WRONG_RULE: "rules" in exercise.task and not written <= right,
+        Slip.WRONG_RULE: "rules" in exercise.task.words and not written <= right,
     }[Slip(slip)]
 
 
