@@ -13,6 +13,7 @@ from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import NEEDS_ALL
 from tests.exercises.samples import FIRST_USES, sample
+from tests.judges.moves import after
 
 MOVES = tuple(
     exercise for use in FIRST_USES for exercise in sample(use, 4) if exercise.answer.form is AnswerForm.MOVES
@@ -128,15 +129,9 @@ def test_after_the_end_of_the_game_no_line_goes_on() -> None:
 def test_where_several_moves_are_asked_for_a_line_is_no_answer(exercise: Exercise, seed: int) -> None:
     chance = random.Random(seed)  # noqa: S311 - a choice of moves, not a secret
     board = chess.Board(exercise.position.fen)
-    move = chance.choice([move for move in board.legal_moves if any(_after(board, move).legal_moves)])
+    move = chance.choice([move for move in board.legal_moves if any(after(board, move).legal_moves)])
     first, reply, *_ = _line(board, move, chance)
     everything = ", ".join(exercise.answer.accepted)
     mark = mark_answer(exercise, f"{everything}, {first} {reply}")
     assert not mark.right
     assert mark == mark_answer(exercise, first)
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after

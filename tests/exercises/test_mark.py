@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.slips import Slip, slip_family
 from coachbook.model.worksheet import AnswerForm, Exercise
-from tests.exercises import naive
 from tests.exercises.samples import FIRST_USES, sample
 from tests.exercises.written import LETTERS
+from tests.judges import moves as judged
+from tests.judges.box import walls
 
 EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
 BOXES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.WRONG_COUNT)
@@ -63,7 +64,7 @@ def test_any_text_gets_a_mark_whatever_the_clubs_letters(
 
 @given(st.sampled_from(BOXES), st.integers(0, 70), st.sampled_from(["{}", "{} squares", " {} ", "={}."]))
 def test_a_count_is_right_if_it_is_the_number_of_squares(exercise: Exercise, number: int, way: str) -> None:
-    right = number == len(naive.box(exercise.position.fen))
+    right = number == len(walls(chess.Board(exercise.position.fen)))
     assert mark_answer(exercise, way.format(number)) == (RIGHT if right else wrong(Slip.WRONG_COUNT))
 
 
@@ -87,7 +88,7 @@ def _written(exercise: Exercise, moves: list[str], chance: random.Random) -> str
 def test_moves_are_right_exactly_if_they_are_all_those_asked_for(exercise: Exercise, seed: int) -> None:
     chance = random.Random(seed)  # noqa: S311 - a choice of moves, not a secret
     fen = exercise.position.fen
-    asked = naive.mates(fen) if exercise in MATES else naive.stalemates(fen)
+    asked = judged.mates(fen) if exercise in MATES else judged.stalemates(fen)
     others = [move.uci() for move in chess.Board(fen).legal_moves if move.uci() not in asked]
     moves = chance.sample(sorted(asked), chance.randint(0, len(asked)))
     moves += chance.sample(others, chance.choice([0, 0, 1, 2]))
@@ -103,7 +104,7 @@ def test_a_wrong_moves_slip_is_what_it_does(exercise: Exercise, seed: int) -> No
     move = random.Random(seed).choice(list(board.legal_moves))  # noqa: S311 - not a secret
     slip = mark_answer(exercise, board.san(move)).slip
     board.push(move)
-    taken = any(board.is_capture(reply) for reply in board.legal_moves)
+    taken = judged.can_take(board)
     if exercise in STALEMATES:
         assert (slip == Slip.NOT_STALEMATE) == (not board.is_stalemate())
     elif not board.is_checkmate():

@@ -25,7 +25,7 @@ from coachbook.model.position import Arrow, ArrowStyle, square_name
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal
 from tests.endgame.positions import positions
-from tests.exercises.published import Published
+from tests.judges.published import Published
 
 QUEEN = "8/8/8/8/4k3/8/8/K1Q5 w - - 0 1"
 CORNERED = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"
