@@ -17,6 +17,7 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
+from coachbook.endgame.symmetry import FLIP, MIRROR, turned
 from coachbook.errors import CoachbookError
 from coachbook.method.positions import (
     BIT,
@@ -31,9 +32,6 @@ from coachbook.method.positions import (
     not_empty,
     on,
 )
-
-_MIRROR, _FLIP = 7, 56
-"""Exclusive or with it reverses the files, the ranks of a square."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -262,14 +260,14 @@ def zone(pawn: int, his_king: int) -> frozenset[int]:
             f"A pawn on {chess.square_name(pawn)} is not one step from queening.",
             "Put a black pawn on rank 2, or a white one on rank 7.",
         )
-    turn = _turn(pawn, white_pawn=bool(RANK[pawn] == 6))
-    file, king = FILE[pawn ^ turn], his_king ^ turn
+    to = turned(_turn(pawn, white_pawn=bool(RANK[pawn] == 6)))
+    file, king = FILE[to[pawn]], to[his_king]
     zones = {
         0: ROOK_CORNER_ZONE if king == _A1 else ROOK_ZONE,
         2: BISHOP_LONG_ZONE if _BISHOP_LONG >> king & 1 else BISHOP_ZONE,
     }
     shaded = zones.get(int(file), _EVERYWHERE)
-    return frozenset(square for square in chess.SQUARES if shaded >> (square ^ turn) & 1)
+    return frozenset(square for square in chess.SQUARES if shaded >> to[square] & 1)
 
 
 def from_board(board: chess.Board) -> QueenAndPawn | None:
@@ -282,9 +280,9 @@ def from_board(board: chess.Board) -> QueenAndPawn | None:
         return None
     if RANK[pawn] != (6 if black_has_queen else 1):
         return None
-    turn = _turn(pawn, white_pawn=black_has_queen)
+    to = turned(_turn(pawn, white_pawn=black_has_queen))
     men = (board.king(board.turn), queen, pawn, board.king(not board.turn))
-    return QueenAndPawn(*(np.array([man ^ turn], dtype=np.int8) for man in men if man is not None))
+    return QueenAndPawn(*(np.array([to[man]], dtype=np.int8) for man in men if man is not None))
 
 
 def find_verdict(board: chess.Board) -> Verdict | None:
@@ -300,5 +298,5 @@ def find_verdict(board: chess.Board) -> Verdict | None:
 
 
 def _turn(pawn: int, *, white_pawn: bool) -> int:
-    """What to exclusive-or all squares with so that the pawn comes to a2, b2, c2 or d2."""
-    return (_MIRROR if FILE[pawn] > 3 else 0) | (_FLIP if white_pawn else 0)
+    """The turn that brings the pawn to a2, b2, c2 or d2."""
+    return (MIRROR if FILE[pawn] > 3 else 0) + (FLIP if white_pawn else 0)
