@@ -8,7 +8,7 @@ from pathlib import Path
 import chess.gaviota
 import chess.syzygy
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 from coachbook.files.places import FOLDER_VARIABLE
 from tests.authority.fetch import NotAvailableError, is_required, published_data
@@ -16,9 +16,12 @@ from tests.judges.published import Published
 
 _cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
 
-# Three times as many before a release.
-settings.register_profile("everyday", deadline=None, max_examples=100)
-settings.register_profile("full", deadline=None, max_examples=300)
+# No test depends on time: the first example that needs a table waits until it is solved. Three
+# times as many before a release.
+settings.register_profile(
+    "everyday", deadline=None, max_examples=100, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.register_profile("full", settings.get_profile("everyday"), max_examples=300)
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -38,7 +38,7 @@ def man(fen: str, letters: str) -> str:
 
 def _mates_in_two(fen: str, _: Published) -> set[str]:
     assert not moves.mates(fen)
-    return moves.mates_in_two(fen)
+    return set(moves.mates_in_two(fen))
 
 
 def _win_or_draw(fen: str, published: Published) -> set[str]:

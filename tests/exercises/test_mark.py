@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import chess
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
@@ -21,6 +21,9 @@ EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
 BOXES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.WRONG_COUNT)
 MATES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.NOT_MATE)
 STALEMATES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.NOT_STALEMATE)
+
+# Each of these examples plays, or tries, many moves: a law that is broken shows in a few dozen.
+FEW = settings(max_examples=30)
 
 
 def wrong(slip: Slip) -> Mark:
@@ -49,6 +52,7 @@ def test_what_says_nothing_is_unreadable(exercise: Exercise, written: str) -> No
     assert mark_answer(exercise, written) == wrong(Slip.UNREADABLE)
 
 
+@FEW
 @given(
     st.sampled_from(EXERCISES),
     st.text() | st.text(alphabet="KQRBNkqrbnabcdefgh12345678x+#-=, .Oo0DTLSCP♕♜"),
@@ -84,6 +88,7 @@ def _written(exercise: Exercise, moves: list[str], chance: random.Random) -> str
     return chance.choice([", ", " ", " and "]).join(chance.choice(ways)(name) for name in names)
 
 
+@FEW
 @given(st.sampled_from(MATES + STALEMATES), st.integers())
 def test_moves_are_right_exactly_if_they_are_all_those_asked_for(exercise: Exercise, seed: int) -> None:
     chance = random.Random(seed)  # noqa: S311 - a choice of moves, not a secret

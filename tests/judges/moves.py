@@ -37,7 +37,7 @@ def stalemates(fen: str) -> set[str]:
     return {move for move, ends in _tried(fen) if ends == "stalemate"}
 
 
-@lru_cache(maxsize=1)
+@lru_cache(maxsize=4096)
 def _tried(fen: str) -> list[tuple[str, str]]:
     return [(then.peek().uci(), status(then)) for then in after_each(chess.Board(fen))]
 
@@ -51,13 +51,14 @@ def status(board: chess.Board) -> str:
     return "mate" if board.is_attacked_by(not board.turn, king) else "stalemate"
 
 
-def mates_in_two(fen: str) -> set[str]:
+@lru_cache(maxsize=4096)
+def mates_in_two(fen: str) -> frozenset[str]:
     """The moves after which every reply allows a mate; none of them mates or stalemates."""
-    return {
+    return frozenset(
         then.peek().uci()
         for then in after_each(chess.Board(fen))
         if any(then.legal_moves) and all(_can_mate(replied) for replied in after_each(then))
-    }
+    )
 
 
 def _can_mate(board: chess.Board) -> bool:
