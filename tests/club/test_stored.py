@@ -110,5 +110,5 @@ def test_a_worksheet_that_breaks_a_rule_of_the_model_is_damaged() -> None:
 
 
 def _sheet_with(claim: Claim) -> Worksheet:
-    exercise = replace(AN_EXERCISE, unit="queen-box", claims=(claim,))
+    exercise = replace(AN_EXERCISE, unit="queen-box", task="", claims=(claim,))
     return Worksheet("A-1", "", "queen-box", "", 1, "", date(2026, 1, 1), 1, (exercise,))
