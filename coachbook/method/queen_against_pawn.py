@@ -17,6 +17,7 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
+from coachbook.endgame.symmetry import FLIP, MIRROR, turned
 from coachbook.method.positions import (
     BIT,
     FILE,
@@ -31,9 +32,6 @@ from coachbook.method.positions import (
     on,
 )
 from coachbook.model.claims import Because
-
-_MIRROR, _FLIP = 7, 56
-"""Exclusive or with it reverses the files, the ranks of a square."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -235,9 +233,9 @@ def from_board(board: chess.Board) -> QueenAndPawn | None:
         return None
     if RANK[pawn] != (6 if black_has_queen else 1):
         return None
-    turn = _turn(pawn, white_pawn=black_has_queen)
+    to = turned(_turn(pawn, white_pawn=black_has_queen))
     men = (board.king(board.turn), queen, pawn, board.king(not board.turn))
-    return QueenAndPawn(*(np.array([man ^ turn], dtype=np.int8) for man in men if man is not None))
+    return QueenAndPawn(*(np.array([to[man]], dtype=np.int8) for man in men if man is not None))
 
 
 def find_verdicts(board: chess.Board) -> tuple[Verdict, ...]:
@@ -254,5 +252,5 @@ def is_mirrored(board: chess.Board) -> bool:
 
 
 def _turn(pawn: int, *, white_pawn: bool) -> int:
-    """What to exclusive-or all squares with so that the pawn comes to a2, b2, c2 or d2."""
-    return (_MIRROR if FILE[pawn] > 3 else 0) | (_FLIP if white_pawn else 0)
+    """The turn that brings the pawn to a2, b2, c2 or d2."""
+    return (MIRROR if FILE[pawn] > 3 else 0) + (FLIP if white_pawn else 0)

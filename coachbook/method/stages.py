@@ -20,7 +20,7 @@ from coachbook.endgame.material import Material
 from coachbook.endgame.retrograde import Rules
 from coachbook.endgame.smaller import IMPOSSIBLE, Values
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.endgame.symmetry import Words, king_rows, turned
+from coachbook.endgame.symmetry import FLIP, Words, king_rows, turned
 from coachbook.endgame.tables import Tables, shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.method.border import attacker, find_ending
@@ -29,9 +29,6 @@ from coachbook.wording.method_words import stage_goal, stage_name, summary_of, t
 
 NEVER = -1
 """In place of a number of moves: it can't be forced."""
-
-_FLIP = 56
-"""Exclusive or with it reverses the ranks of a square."""
 
 
 class Forcing:
@@ -91,11 +88,11 @@ class Forcing:
     def cell(self, board: chess.Board) -> tuple[int, ...]:
         """Where a board lies in arrays of shape (K, 64, ..., 64); whose move it is, is not looked at."""
         white = attacker(board)
-        flip = 0 if white else _FLIP
+        seen = turned(0 if white else FLIP)
         king, lone = (chess.lsb(board.kings & board.occupied_co[side]) for side in (white, not white))
-        row, turn = king_rows(False)[king ^ flip]
+        row, turn = king_rows(False)[seen[king]]
         men = [square for kind in self._kinds for square in board.pieces(kind, white)]
-        return (row, *(turned(turn)[square ^ flip] for square in (*men, lone)))
+        return (row, *(turned(turn)[seen[square]] for square in (*men, lone)))
 
     def _one_move_before(self, reached: Words) -> Words:
         """Where some move mates, or leads to positions in which every reply leads into the set."""

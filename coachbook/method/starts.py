@@ -7,44 +7,21 @@ attacker's king in the triangle a1-d1-d4 (with pawns: on files a to d); like pie
 import numpy as np
 from numpy.typing import NDArray
 
+from coachbook.endgame.symmetry import SWAP, king_rows
+from coachbook.endgame.symmetry import turned as turned_squares
 from coachbook.method.positions import KING, RANK, Positions, Squares, attacked, on
 
 Codes = NDArray[np.int64]
 
 
-def _looks() -> Squares:
-    """The eight ways to turn and mirror: LOOKS[way, square] is where the square goes.
-
-    Bit 0 of `way` mirrors left and right, bit 1 top and bottom, bit 2 (done last) the long diagonal.
-    """
-    square = np.arange(64)
-    looks = []
-    for way in range(8):
-        file, rank = square % 8, square // 8
-        if way & 1:
-            file = 7 - file
-        if way & 2:
-            rank = 7 - rank
-        if way & 4:
-            file, rank = rank, file
-        looks.append(file + 8 * rank)
-    return np.array(looks, dtype=np.int8)
+_LOOKS: Squares = np.array([turned_squares(way) for way in range(8)], dtype=np.int8)
+"""The ways to turn and mirror, as in `symmetry`: _LOOKS[way, square] is where the square goes."""
 
 
-LOOKS: Squares = _looks()
-_DIAGONAL = 4
-
-
-def _way_home() -> tuple[Squares, Squares]:
-    """For each square of the king: the way that brings it home, without and with pawns."""
-    file, rank = np.arange(64) % 8, np.arange(64) // 8
-    mirrored = (file > 3).astype(np.int8)
-    file, high = np.minimum(file, 7 - file), rank > 3
-    rank = np.minimum(rank, 7 - rank)
-    return mirrored + 2 * high.astype(np.int8) + 4 * (rank > file).astype(np.int8), mirrored
-
-
-_TURNED, _MIRRORED = _way_home()
+_TURNED, _MIRRORED = (
+    np.array([turn for _, turn in king_rows(has_pawns)], dtype=np.int8) for has_pawns in (False, True)
+)
+"""For each square of the king: the way that brings it home, without and with pawns."""
 
 
 def code(positions: Positions) -> Codes:
@@ -66,7 +43,7 @@ def decode(pieces: str, codes: Codes) -> Positions:
 
 def turned(positions: Positions, way: int | Squares) -> Positions:
     """The positions turned or mirrored, all in one way (0 to 7) or each in its own."""
-    return Positions(positions.pieces, [LOOKS[way, column] for column in positions.men])
+    return Positions(positions.pieces, [_LOOKS[way, column] for column in positions.men])
 
 
 def canonical(positions: Positions) -> Codes:
@@ -79,7 +56,7 @@ def canonical(positions: Positions) -> Codes:
 
 def _code_across(home: Positions) -> Codes:
     """The code of the look across the long diagonal, for kings that stand on it; else the same."""
-    across = np.where(home.king % 9 == 0, _DIAGONAL, 0).astype(np.int8)
+    across = np.where(home.king % 9 == 0, SWAP, 0).astype(np.int8)
     return code(turned(home, across))
 
 

@@ -5,7 +5,6 @@ import stat
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing
-from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -17,26 +16,17 @@ from coachbook.club.connection import connect, read_revision
 from coachbook.club.restore import restore
 from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import written_beside
-from coachbook.model.facts import ItemResult
 from tests.club.copies import (
     MORNING,
     add,
     break_page,
     files_in,
-    log_evening,
     make_first_version,
     names,
     posix_only,
 )
 
 Dump = Callable[[Path], list[str]]
-
-
-@pytest.fixture
-def full_book(evening_book: Book, make_result: Callable[..., ItemResult], now: datetime) -> Book:
-    """An evening was logged in it."""
-    log_evening(evening_book, make_result, now)
-    return evening_book
 
 
 def test_a_book_is_brought_back_whole_and_can_go_back_again(full_book: Book, dump: Dump) -> None:

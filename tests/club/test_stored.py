@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import date
 from typing import get_args
 
@@ -8,10 +9,11 @@ from hypothesis import strategies as st
 from coachbook.club.stored import opened, term_plan_from, term_plan_text, worksheet_from, worksheet_text
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.claims import Claim, MateIn
-from coachbook.model.position import Marks, Position
+from coachbook.model.position import Position
 from coachbook.model.sayings import NOTHING
 from coachbook.model.term_plan import TermPlan
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
+from tests.model.an_exercise import AN_EXERCISE
 
 positions = st.sampled_from(
     [
@@ -110,17 +112,5 @@ def test_a_worksheet_that_breaks_a_rule_of_the_model_is_damaged() -> None:
 
 
 def _sheet_with(claim: Claim) -> Worksheet:
-    exercise = Exercise(
-        kind="mate_in_one",
-        unit="queen-box",
-        position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-        task=NOTHING,
-        task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-        solution=Solution(Marks(), NOTHING),
-        claims=(claim,),
-        difficulty=1,
-        key="k1",
-        seed=1,
-    )
+    exercise = replace(AN_EXERCISE, unit="queen-box", task=NOTHING, claims=(claim,))
     return Worksheet("A-1", "", "queen-box", "", 1, "", date(2026, 1, 1), 1, (exercise,))

@@ -10,8 +10,9 @@ import chess
 
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words
-from tests.exercises import naive, naive_methods
-from tests.exercises.published import Published
+from tests.exercises import naive_methods
+from tests.judges import box, moves, pawn
+from tests.judges.published import Published
 
 NEEDS_ALL = {"every_mate", "stalemate_moves"}
 """Where each right move must be written; elsewhere one will do."""
@@ -37,8 +38,8 @@ def man(fen: str, letters: str) -> str:
 
 
 def _mates_in_two(fen: str, _: Published) -> set[str]:
-    assert not naive.mates(fen)
-    return naive.mates_in_two(fen)
+    assert not moves.mates(fen)
+    return set(moves.mates_in_two(fen))
 
 
 def _win_or_draw(fen: str, published: Published) -> set[str]:
@@ -55,7 +56,7 @@ def _only_move(fen: str, published: Published) -> set[str]:
 
 
 def _opposition(fen: str, published: Published) -> set[str]:
-    found = naive.opposition(fen)
+    found = pawn.opposition(fen)
     assert len(found) == 1
     assert found == _only_move(fen, published)
     return found
@@ -64,26 +65,24 @@ def _opposition(fen: str, published: Published) -> set[str]:
 def _catch_pawn(fen: str, published: Published) -> set[str]:
     """By the rule of the square, and by the tables."""
     steps = {chess.square_name(move.to_square) for move in chess.Board(fen).legal_moves}
-    inside = bool(steps & naive.square_of_pawn(man(fen, "P")))
+    inside = bool(steps & pawn.square_of_pawn(man(fen, "P")))
     assert inside == (published.result(chess.Board(fen)) == 0)
     return {"yes" if inside else "no"}
 
 
 def _key_squares(fen: str, published: Published) -> set[str]:
-    pawn = man(fen, "P")
-    squares = naive.key_squares(pawn)
-    assert all(_wins_from(published, pawn, square) for square in squares)
+    at = man(fen, "P")
+    squares = pawn.key_squares(at)
+    assert all(_wins_from(published, at, square) for square in squares)
     return squares
 
 
 @cache
-def _wins_from(published: Published, pawn: str, king: str) -> bool:
+def _wins_from(published: Published, at: str, king: str) -> bool:
     """White, to move, wins wherever the lone king stands; a rook's pawn: on the two last ranks."""
     for lone in chess.SQUARE_NAMES:
-        if lone not in (pawn, king) and (pawn[0] not in "ah" or lone[1] in "78"):
-            board = chess.Board(None)
-            for square, letter in ((pawn, "P"), (king, "K"), (lone, "k")):
-                board.set_piece_at(chess.parse_square(square), chess.Piece.from_symbol(letter))
+        if lone not in (at, king) and (at[0] not in "ah" or lone[1] in "78"):
+            board = moves.placed(f"P{at} K{king} k{lone}")
             if board.is_valid() and published.result(board) < 1:
                 return False
     return True
@@ -94,16 +93,14 @@ def smallest(fen: str) -> tuple[int, set[str]]:
 
     A queen's box is the one by walls, a rook's is where he can walk.
     """
-    piece, size = man(fen, "QR"), naive_methods.walls if "Q" in fen.split()[0] else naive_methods.room
+    board, piece = chess.Board(fen), man(fen, "QR")
     sizes: dict[str, int] = {}
-    for move in chess.Board(fen).legal_moves:
-        after = chess.Board(fen)
-        after.push(move)
-        taken = any(after.is_capture(reply) for reply in after.legal_moves)
-        if chess.square_name(move.from_square) == piece and not taken and naive_methods.room(after) > 1:
-            sizes[move.uci()] = size(after)
+    for after in moves.after_each(board):
+        move = after.peek().uci()
+        if move[:2] == piece and not moves.can_take(after) and naive_methods.room(after) > 1:
+            sizes[move] = naive_methods.size(after)
     least = min(sizes.values())
-    assert least < size(chess.Board(fen))
+    assert least < naive_methods.size(board)
     return least, {move for move, found in sizes.items() if found == least}
 
 
@@ -114,18 +111,18 @@ def _by_rule(fen: str, _: Published) -> set[str]:
 
 
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
-    "box_size": lambda fen, _: {str(len(naive.box(fen)))},
+    "box_size": lambda fen, _: {str(len(box.walls(chess.Board(fen))))},
     "catch_pawn": _catch_pawn,
-    "every_mate": lambda fen, _: naive.mates(fen),
-    "final_position": lambda fen, _: {naive.status(fen)},
+    "every_mate": lambda fen, _: moves.mates(fen),
+    "final_position": lambda fen, _: {moves.status(chess.Board(fen))},
     "key_squares": _key_squares,
     "mate_in_two": _mates_in_two,
     "next_rule": lambda fen, _: {naive_methods.decide(fen)[0]},
-    "no_go_squares": lambda fen, _: naive.lost_squares(fen, man(fen, "QR")),
+    "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
     "only_move": _only_move,
     "opposition": _opposition,
     "shrink_or_king": _by_rule,
     "smallest_box": lambda fen, _: smallest(fen)[1],
-    "stalemate_moves": lambda fen, _: naive.stalemates(fen),
+    "stalemate_moves": lambda fen, _: moves.stalemates(fen),
     "win_or_draw": _win_or_draw,
 }

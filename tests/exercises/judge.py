@@ -11,12 +11,12 @@ import chess
 
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
-from tests.exercises import naive, naive_methods
+from tests.exercises import naive_methods
 from tests.exercises.answers import NEEDS_ALL, man
-from tests.exercises.published import Published
+from tests.judges import moves, pawn
+from tests.judges.published import Published
 
 THREE_MEN = 3
-_WORTH = dict(zip("PNBRQK", (1, 3, 3, 5, 9, 0), strict=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,14 +76,15 @@ def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, pu
 
 def called(exercise: Exercise, right: set[str], move: str, published: Published) -> str:
     """What a legal but wrong move (UCI) must be called, as a pattern."""
-    board, after = chess.Board(exercise.position.fen), _after(exercise.position.fen, move)
+    board = chess.Board(exercise.position.fen)
+    after = moves.after(board, chess.Move.from_uci(move))
     if exercise.kind == "stalemate_moves":
         return Slip.NOT_STALEMATE
-    if naive.status(after.fen()) == "stalemate":
+    if moves.status(after) == "stalemate":
         return Slip.STALEMATE
-    if _loses_a_piece(board, after):
+    if moves.loses_a_piece(board, after.peek()):
         return Slip.PIECE_LOST
-    if exercise.kind == "opposition" and not _is_opposition(after):
+    if exercise.kind == "opposition" and not pawn.one_square_between(after):
         return Slip.NO_OPPOSITION
     before = published.result(board)
     if -published.result(after) < before:
@@ -97,11 +98,11 @@ def called(exercise: Exercise, right: set[str], move: str, published: Published)
 
 def _about_box(exercise: Exercise, right: set[str], after: chess.Board) -> str:
     fen = exercise.position.fen
-    size = naive_methods.walls if "Q" in fen.split()[0] else naive_methods.room
-    made = size(after)
-    if made > size(chess.Board(fen)):
+    board, made = chess.Board(fen), naive_methods.size(after)
+    if made > naive_methods.size(board):
         return Slip.BOX_GREW
-    if any(size(_after(fen, best)) < made for best in right if best[:2] == man(fen, "QR")):
+    best = [moves.after(board, chess.Move.from_uci(move)) for move in right if move[:2] == man(fen, "QR")]
+    if any(naive_methods.size(each) < made for each in best):
         return Slip.MISSED_SMALLER_BOX
     return {"smallest_box": Slip.NOT_BEST_BOX, "shrink_or_king": Slip.AGAINST_RULE}[exercise.kind]
 
@@ -119,50 +120,14 @@ def _slower(after: chess.Board, published: Published) -> str:
 
 def _mated_in_two(board: chess.Board) -> bool:
     """Whether every reply allows a mate in one or two."""
-    replies = [_after(board.fen(), reply.uci()).fen() for reply in board.legal_moves]
-    return all(naive.mates(fen) or naive.mates_in_two(fen) for fen in replies)
-
-
-def _loses_a_piece(before: chess.Board, after: chess.Board) -> bool:
-    """Whether the side to move can take a piece, so that it has more than before, also when taken back."""
-    for capture in filter(after.is_capture, after.legal_moves):
-        if after.piece_type_at(capture.to_square) in (None, chess.PAWN):
-            continue
-        then = _after(after.fen(), capture.uci())
-        back = [move.uci() for move in then.legal_moves if move.to_square == capture.to_square]
-        left = [_balance(_after(then.fen(), move), after.turn) for move in back]
-        if min([_balance(then, after.turn), *left]) > _balance(before, after.turn):
-            return True
-    return False
-
-
-def _is_opposition(board: chess.Board) -> bool:
-    """Whether one square is between the kings, on a rank, a file or a diagonal."""
-    one, other = (chess.parse_square(man(board.fen(), king)) for king in "Kk")
-    middle = (one + other) // 2
-    return (
-        chess.square_distance(one, other) == 2
-        and chess.square_distance(one, middle) == chess.square_distance(middle, other) == 1
-        and (one + other) % 2 == 0
-        and chess.square_file(one) + chess.square_file(other) == 2 * chess.square_file(middle)
-    )
-
-
-def _balance(board: chess.Board, side: chess.Color) -> int:
-    men = board.piece_map().values()
-    return sum(_WORTH[one.symbol().upper()] * (1 if one.color == side else -1) for one in men)
+    replied = [each.fen() for each in moves.after_each(board)]
+    return all(moves.mates(fen) or moves.mates_in_two(fen) for fen in replied)
 
 
 def _mates(exercise: Exercise, right: set[str]) -> bool:
     fen = exercise.position.fen
-    return right == (naive.mates_in_two(fen) if exercise.kind == "mate_in_two" else naive.mates(fen))
+    return right == (moves.mates_in_two(fen) if exercise.kind == "mate_in_two" else moves.mates(fen))
 
 
 def _stalemates(exercise: Exercise, right: set[str]) -> bool:
-    return right == naive.stalemates(exercise.position.fen)
-
-
-def _after(fen: str, move: str) -> chess.Board:
-    after = chess.Board(fen)
-    after.push_uci(move)
-    return after
+    return right == moves.stalemates(exercise.position.fen)

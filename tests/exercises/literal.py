@@ -11,11 +11,10 @@ import chess
 
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Exercise
-from tests.exercises import naive, naive_methods
-from tests.exercises.answers import man
-from tests.exercises.published import Published
-
-_WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 0}
+from tests.exercises import naive_methods
+from tests.judges import moves, pawn
+from tests.judges.moves import after
+from tests.judges.published import Published
 
 NONE = ("-", "none", "no move")
 """Answers that there is no such move."""
@@ -72,42 +71,21 @@ def is_literally_true(
     }[Slip(slip)]
 
 
-def after(board: chess.Board, move: chess.Move) -> chess.Board:
-    then = board.copy(stack=False)
-    then.push(move)
-    return then
-
-
 def _stalemates(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return naive.status(after(board, move).fen()) == "stalemate"
+    return moves.status(after(board, move)) == "stalemate"
 
 
 def _loses_a_piece(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
     """The other side can take a piece, no pawn, and comes out ahead of where it was before the move."""
-    then = after(board, move)
-    for capture in then.legal_moves:
-        taken = then.piece_type_at(capture.to_square)
-        if taken in (None, chess.PAWN):
-            continue
-        later = after(then, capture)
-        replies = [after(later, reply) for reply in later.legal_moves if reply.to_square == capture.to_square]
-        worst = max([_balance(later, board.turn), *(_balance(each, board.turn) for each in replies)])
-        if worst < _balance(board, board.turn):
-            return True
-    return False
-
-
-def _balance(board: chess.Board, side: chess.Color) -> int:
-    men = board.piece_map().values()
-    return sum(_WORTH[each.piece_type] * (1 if each.color == side else -1) for each in men)
+    return moves.loses_a_piece(board, move)
 
 
 def _not_mate(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return naive.status(after(board, move).fen()) != "mate"
+    return moves.status(after(board, move)) != "mate"
 
 
 def _not_stalemate(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return naive.status(after(board, move).fen()) != "stalemate"
+    return moves.status(after(board, move)) != "stalemate"
 
 
 def _throws_a_win(_: Exercise, board: chess.Board, move: chess.Move, published: Published) -> bool:
@@ -121,7 +99,7 @@ def _throws_a_draw(_: Exercise, board: chess.Board, move: chess.Move, published:
 def _slower(board: chess.Board, move: chess.Move, slip: str, published: Published) -> bool:
     """By exactly so many moves, where three men are there; else that it wins and does not mate in two."""
     then = after(board, move)
-    if -published.result(then) < 1 or move.uci() in naive.mates_in_two(board.fen()):
+    if -published.result(then) < 1 or move.uci() in moves.mates_in_two(board.fen()):
         return False
     if len(then.piece_map()) > 3:
         return True
@@ -129,17 +107,14 @@ def _slower(board: chess.Board, move: chess.Move, slip: str, published: Publishe
     return slip == f"slower:{more}"
 
 
-def _size(board: chess.Board) -> int:
-    return naive_methods.walls(board) if board.queens else naive_methods.room(board)
-
-
 def _box_grew(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return _size(after(board, move)) > _size(board)
+    return naive_methods.size(after(board, move)) > naive_methods.size(board)
 
 
 def _smaller_was_there(exercise: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    made = _size(after(board, move))
-    return any(_size(after(board, board.parse_san(san))) < made for san in exercise.answer.accepted)
+    made = naive_methods.size(after(board, move))
+    better = [after(board, board.parse_san(san)) for san in exercise.answer.accepted]
+    return any(naive_methods.size(each) < made for each in better)
 
 
 def _not_right(exercise: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
@@ -148,10 +123,7 @@ def _not_right(exercise: Exercise, board: chess.Board, move: chess.Move, __: Pub
 
 def _no_opposition(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
     """The kings don't stand with one square between them: on a rank, a file or a diagonal."""
-    then = after(board, move)
-    one, other = (man(then.fen(), king) for king in "Kk")
-    apart = {abs(ord(one[place]) - ord(other[place])) for place in (0, 1)}
-    return not (apart <= {0, 2} and 2 in apart)
+    return not pawn.one_square_between(after(board, move))
 
 
 _OF_A_MOVE: dict[Slip, Callable[[Exercise, chess.Board, chess.Move, Published], bool]] = {

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, keeping_moves, probe
 from coachbook.exercises.solution_lines import drawing_steps, how_many_hold, sensible_move
+from tests.judges import moves
 
 MEN = st.sampled_from(["P", "p", "Qp", "Rp", "Rr", "Bb", "Pp", "BP", "NP", "NN", "Rn", "Qr"])
 
@@ -48,9 +49,7 @@ def test_how_many_moves_hold_is_counted(board: chess.Board) -> None:
 
 def _is_silly(board: chess.Board, san: str) -> bool:
     """Whether a move gives stalemate, or leaves a man to be taken by the king alone."""
-    after = board.copy(stack=False)
-    after.push_san(san)
-    return after.is_stalemate() or any(after.is_capture(reply) for reply in after.legal_moves)
+    return moves.spoils(moves.after(board, board.parse_san(san)))
 
 
 @given(

@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 
 from coachbook.exercises.board_facts import names, outcomes, reasons_for_mate
 from coachbook.wording.exercises import say
-from tests.exercises import naive
 from tests.exercises.samples import FIRST_USES, sample
+from tests.judges import moves
 
 FENS = tuple(exercise.position.fen for use in FIRST_USES for exercise in sample(use, 5))
 
@@ -18,8 +18,8 @@ def test_outcomes_are_what_trying_all_moves_shows(fen: str) -> None:
     board = chess.Board(fen)
     found = outcomes(board)
     assert board.fen() == fen
-    assert names(found.mates) == naive.mates(fen)
-    assert names(found.stalemates) == naive.stalemates(fen)
+    assert names(found.mates) == moves.mates(fen)
+    assert names(found.stalemates) == moves.stalemates(fen)
     checks = [move for move in board.legal_moves if board.gives_check(move)]
     assert found.other_checks == len(checks) - len(found.mates)
     quiet = [move for move in board.legal_moves if move not in checks]

@@ -13,8 +13,8 @@ from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words, option_words
 from tests.exercises.answers import NEEDS_ALL, answer, answered
 from tests.exercises.literal import NONE, Said, is_literally_true
-from tests.exercises.published import Published
 from tests.exercises.samples import FIRST_USES, USES, Use, sample
+from tests.judges.published import Published
 
 NOISE = ("hello", "Qz9", "e9", "dunno", "Q", "ee", "castle", "Dh7", "14 or so")
 BLANKS = ("", " ", "?", "???", "...", "_")

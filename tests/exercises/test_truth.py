@@ -12,9 +12,9 @@ from coachbook.exercises.marking import RIGHT, mark_answer
 from coachbook.wording.exercises import accepted_words
 from tests.exercises.answers import ANSWERS
 from tests.exercises.naive_methods import decide
-from tests.exercises.published import Published
 from tests.exercises.samples import USES, Use, sample, unit_with
 from tests.exercises.truth import check
+from tests.judges.published import Published
 
 RULES = {"KQK": 4, "KRK": 6, "KRRK": 2, "KQRK": 2}
 """How many rules a sheet asks for. The third of the two pieces decides in about one position of 10,000."""

@@ -13,8 +13,8 @@ from coachbook.model.slips import Slip, slower
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import answered
 from tests.exercises.judge import called
-from tests.exercises.published import Published
 from tests.exercises.samples import FIRST_USES, sample
+from tests.judges.published import Published
 
 MOVES = tuple(
     exercise for use in FIRST_USES for exercise in sample(use, 3) if exercise.answer.form is AnswerForm.MOVES

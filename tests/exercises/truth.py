@@ -6,9 +6,10 @@ import chess
 
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Exercise
-from tests.exercises import naive, naive_methods
+from tests.exercises import naive_methods
 from tests.exercises.answers import NEEDS_ALL, answer, answered, man, smallest
-from tests.exercises.published import Published
+from tests.judges import box, moves, pawn
+from tests.judges.published import Published
 
 THREE_MEN = 3
 
@@ -29,14 +30,15 @@ def check(exercise: Exercise, published: Published) -> None:
 def _check_marks(exercise: Exercise, right: set[str]) -> None:
     """Shading, outline, arrows and signs."""
     marks, fen = exercise.solution.marks, exercise.position.fen
-    shaded = naive.box(fen) if exercise.kind == "box_size" else set()
+    board = chess.Board(fen)
+    shaded = box.walls(board) if exercise.kind == "box_size" else set()
     if exercise.kind == "key_squares":
         shaded = right
-    outlined = naive.square_of_pawn(man(fen, "P")) if exercise.kind == "catch_pawn" else shaded
+    outlined = pawn.square_of_pawn(man(fen, "P")) if exercise.kind == "catch_pawn" else shaded
     assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)
     if exercise.kind == "box_size":
-        assert naive.walked(fen) <= shaded
-        assert "R" not in fen or naive.walked(fen) == shaded
+        assert box.region(board) <= shaded
+        assert not board.rooks or box.region(board) == shaded
     arrows = {chess.square_name(arrow.start) + chess.square_name(arrow.end) for arrow in marks.arrows}
     if exercise.answer.form is AnswerForm.MOVES:
         assert arrows == {move[:4] for move in right}
@@ -66,13 +68,13 @@ def _check_texts(exercise: Exercise) -> None:
     if exercise.kind == "smallest_box":
         assert re.findall(r"\d+", text) == [str(smallest(fen)[0])]
     if exercise.kind == "no_go_squares":
-        ends = {move[2:] for move in naive.stalemates(fen) if move[:2] == man(fen, "QR")}
+        ends = {move[2:] for move in moves.stalemates(fen) if move[:2] == man(fen, "QR")}
         assert set(re.findall(r"\b[a-h][1-8]\b", text)) == ends
         assert ("he takes it" in text) == (not set(exercise.answer.accepted) <= ends)
     for warning in (each.words for each in exercise.solution.watch_for):
         if warning.startswith("Stalemate: "):
             named = re.findall(r"[QRBN][a-h1-8x]*[a-h][1-8]|[a-h][18]=[QRBN]", warning)
-            assert {board.parse_san(san).uci() for san in named} <= naive.stalemates(fen)
+            assert {board.parse_san(san).uci() for san in named} <= moves.stalemates(fen)
 
 
 def _check_mates(exercise: Exercise, published: Published) -> None:
@@ -80,10 +82,10 @@ def _check_mates(exercise: Exercise, published: Published) -> None:
     board = chess.Board(exercise.position.fen)
     steps = exercise.solution.plan.steps if exercise.solution.plan else ()
     told = [exercise.solution.text.words, *(step.achieved.words for step in steps[:1])]
-    for side, moves in re.findall(r"\b(White|Black) mates in (\d+)", " ".join(told)):
+    for side, count in re.findall(r"\b(White|Black) mates in (\d+)", " ".join(told)):
         assert published.result(board) == (1 if (side == "White") == board.turn else -1)
         if len(board.piece_map()) == THREE_MEN:
-            assert int(moves) == published.mates_in(board)
+            assert int(count) == published.mates_in(board)
 
 
 def _check_plan(exercise: Exercise, published: Published) -> None:
@@ -108,27 +110,26 @@ def _check_plan(exercise: Exercise, published: Published) -> None:
         if step.reply:
             board.push_san(step.reply)
     if exercise.kind == "next_rule":
-        name, moves = naive_methods.decide(exercise.position.fen)
+        name, left = naive_methods.decide(exercise.position.fen)
         (step,) = exercise.solution.plan.steps if exercise.solution.plan else ()
         assert step.rule.words == name
-        assert chess.Board(exercise.position.fen).parse_san(step.move).uci() in moves
+        assert chess.Board(exercise.position.fen).parse_san(step.move).uci() in left
 
 
 def _check_purpose(before: chess.Board, after: chess.Board, told: str) -> None:
     """What a move is said to be for."""
     move = after.peek()
-    king, other = after.king(before.turn) or 0, after.king(after.turn) or 0
+    king = after.king(before.turn) or 0
     pawns = {side: set(after.pieces(chess.PAWN, side)) for side in chess.COLORS}
     if "stands in the pawn's way" in told:
-        ahead = [king - pawn if after.turn else pawn - king for pawn in pawns[after.turn]]
+        ahead = [king - p if after.turn else p - king for p in pawns[after.turn]]
         assert any(steps > 0 and steps % 8 == 0 for steps in ahead)
     if "goes for the pawn" in told:
-        assert any(chess.square_distance(king, pawn) == 1 for pawn in pawns[after.turn])
+        assert any(chess.square_distance(king, p) == 1 for p in pawns[after.turn])
     if "guards the pawn" in told:
-        assert any(chess.square_distance(king, pawn) == 1 for pawn in pawns[before.turn])
+        assert any(chess.square_distance(king, p) == 1 for p in pawns[before.turn])
     if "kings face each other" in told:
-        assert abs(king - other) in (2, 16)
-        assert chess.square_distance(king, other) == 2
+        assert pawn.face_each_other(after)
     if "gives check" in told:
         assert after.is_check()
     if "takes the " in told:

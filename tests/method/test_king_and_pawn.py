@@ -2,7 +2,7 @@
 
 import chess
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, probe
@@ -20,6 +20,9 @@ from tests.method.plain import follows, legal_boards
 
 DEMONSTRATION = chess.Board("3k4/8/8/8/8/8/3P4/3K4 w - - 0 1")
 HOLDING = chess.Board("8/4k3/4P3/4K3/8/8/8/8 b - - 0 1")
+
+# Each of these examples plays, or tries, many moves: a law that is broken shows in a few dozen.
+FEW = settings(max_examples=30)
 
 
 def test_the_attacker_gets_a_safe_queen_from_98_in_100_won_positions_whatever_he_does() -> None:
@@ -76,6 +79,7 @@ attacked = legal_boards("P", chess.WHITE).map(lambda board: (board, KING_AND_PAW
 defended = legal_boards("P", chess.BLACK).map(lambda board: (board, HOLD_KING_AND_PAWN))
 
 
+@FEW
 @given(attacked | defended, st.booleans())
 def test_a_plan_is_written_just_from_where_the_method_is_proven(
     case: tuple[chess.Board, Method], mirrored: bool
@@ -98,6 +102,7 @@ def test_a_plan_is_written_just_from_where_the_method_is_proven(
         assert end.is_stalemate() or probe(end).result is Result.DRAW
 
 
+@FEW
 @given(attacked | defended, st.lists(st.integers(0, 9), max_size=30))
 def test_whatever_is_replied_the_aim_is_reached(case: tuple[chess.Board, Method], picks: list[int]) -> None:
     """Any tied move, any reply, on a board of the chess package, as far as `picks` go."""

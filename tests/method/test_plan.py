@@ -1,6 +1,6 @@
 import chess
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
@@ -20,6 +20,10 @@ METHODS = [m for name in method_names() if (m := find_method(name)) and m.aim is
 cases = st.sampled_from([(method, ending) for method in METHODS for ending in method.endings])
 
 
+# Each of these examples plays, or tries, many moves: a law that is broken shows in a few dozen.
+FEW = settings(max_examples=30)
+
+
 def _replay(plan: Plan, method: Method) -> chess.Board:
     board = chess.Board(plan.start.fen)
     for step in plan.steps:
@@ -34,6 +38,7 @@ def _replay(plan: Plan, method: Method) -> chess.Board:
     return board
 
 
+@FEW
 @given(cases, st.booleans(), st.data())
 def test_a_plan_follows_the_rules_to_mate_for_either_colour(
     case: tuple[Method, str],
@@ -53,6 +58,7 @@ def test_a_plan_follows_the_rules_to_mate_for_either_colour(
     assert len(plan.steps) <= length
 
 
+@FEW
 @given(legal_boards("Q"), st.integers(0))
 def test_a_plan_answers_the_defence_it_is_given(board: chess.Board, pick: int) -> None:
     move = board.parse_san(written_plan(board, QUEEN_BOX).steps[0].move)

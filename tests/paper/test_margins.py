@@ -12,6 +12,7 @@ from coachbook.paper.print_options import PaperOptions, PaperSize
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.paper.wall_plan import term_pdf
 from tests.paper import printed, samples
+from tests.paper.test_reports import REPORTS
 
 Draw = Callable[[PaperOptions], bytes]
 LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesday beginners " * 2
@@ -36,6 +37,7 @@ PAPERS: dict[str, Draw] = {
     "key": lambda options: key_pdf([samples.worksheet(8)], options),
     "lesson": lambda options: lesson_pdf(samples.lesson(30), options),
     "term": lambda options: term_pdf(samples.term_plan(40), samples.TITLES, "Club", "Group", options),
+    **REPORTS,
 }
 
 

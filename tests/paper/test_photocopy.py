@@ -1,5 +1,6 @@
 """A copy of a copy: 600 dots an inch, twice blurred, made noisy and cut to black and white."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import chess
@@ -36,19 +37,25 @@ def copied(page: printed.Pixels) -> printed.Pixels:
     return page
 
 
-def copied_board(folder: Path, size_mm: float) -> printed.Pixels:
-    """The squares of a diagram, as pixels, after two generations of copying."""
-    size = size_mm * MM
+def copied_square(folder: Path, side: float, draw: Callable[[Canvas], object]) -> printed.Pixels:
+    """What is drawn in the square of this side, in points, up from X and Y: its pixels after two
+    generations of copying."""
 
-    def draw(canvas: Canvas) -> None:
-        draw_diagram(canvas, POSITION, Marks(shaded=tuple(map(chess.parse_square, SHADED))), X, Y, size)
+    def on_a_page(canvas: Canvas) -> None:
+        draw(canvas)
         canvas.showPage()
 
-    (folder / "diagram.pdf").write_bytes(pdf_of(PaperSize.A4, "diagram", draw))
-    side = round(size * DPI / 72)
-    window = (round(X * DPI / 72), round((PAGE_HEIGHT - Y - size) * DPI / 72), side, side)
-    (page,) = printed.pixels(folder / "diagram.pdf", DPI, folder, window=window)
+    (folder / "square.pdf").write_bytes(pdf_of(PaperSize.A4, "square", on_a_page))
+    dots = round(side * DPI / 72)
+    window = (round(X * DPI / 72), round((PAGE_HEIGHT - Y - side) * DPI / 72), dots, dots)
+    (page,) = printed.pixels(folder / "square.pdf", DPI, folder, window=window)
     return copied(page)
+
+
+def copied_board(folder: Path, size_mm: float) -> printed.Pixels:
+    """The squares of a diagram, as pixels, after two generations of copying."""
+    size, marks = size_mm * MM, Marks(shaded=tuple(map(chess.parse_square, SHADED)))
+    return copied_square(folder, size, lambda canvas: draw_diagram(canvas, POSITION, marks, X, Y, size))
 
 
 def ink(board: printed.Pixels, name: str) -> float:

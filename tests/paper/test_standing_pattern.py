@@ -9,24 +9,15 @@ from coachbook.paper.page import pdf_of
 from coachbook.paper.print_options import PaperSize
 from coachbook.paper.standing_pattern import draw_legend, draw_standing, fill_with
 from tests.paper import printed
-from tests.paper.test_photocopy import DPI, PAGE_HEIGHT, copied
+from tests.paper.test_photocopy import DPI, X, Y, copied_square
 
-X = Y = 100.0
 SIDE = 12.3
 
 
 def cell(folder: Path, standing: Standing, *, letter: bool = True) -> printed.Pixels:
     """The smallest cell of an overview, as pixels, after two generations of copying."""
-
-    def draw(canvas: Canvas) -> None:
-        (draw_standing if letter else fill_with)(canvas, standing, X, Y, SIDE, SIDE)
-        canvas.showPage()
-
-    (folder / "cell.pdf").write_bytes(pdf_of(PaperSize.A4, "cell", draw))
-    side = round(SIDE * DPI / 72)
-    window = (round(X * DPI / 72), round((PAGE_HEIGHT - Y - SIDE) * DPI / 72), side, side)
-    (page,) = printed.pixels(folder / "cell.pdf", DPI, folder, window=window)
-    return copied(page)
+    draw = draw_standing if letter else fill_with
+    return copied_square(folder, SIDE, lambda canvas: draw(canvas, standing, X, Y, SIDE, SIDE))
 
 
 def ink(page: printed.Pixels) -> float:

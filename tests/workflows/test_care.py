@@ -16,11 +16,10 @@ from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_student, list_students
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.model.claims import MateIn, MethodRule
+from coachbook.model.claims import MethodRule
 from coachbook.model.facts import PlayOutEnd, PlayOutResult
-from coachbook.model.position import Marks, Position
 from coachbook.model.syllabus import Goal
-from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution, Worksheet
+from coachbook.model.worksheet import Answer, AnswerForm, Worksheet
 from coachbook.workflows.care import (
     before_logging,
     bring_back,
@@ -33,23 +32,11 @@ from coachbook.workflows.care import (
 from coachbook.workflows.checking import Checked, check_book
 from coachbook.workflows.evening_log import CROSS, TICK, keep_answers, mark_sheet
 from coachbook.workflows.undo import undo
-from tests.model.an_exercise import in_words
+from tests.model.an_exercise import AN_EXERCISE
 
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)
 DAY = date(2026, 11, 25)
-MATE = Exercise(
-    kind="mate_in_one",
-    unit="queen-box",
-    position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-    task=in_words("Mate in one."),
-    task_marks=Marks(),
-    answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-    solution=Solution(Marks(shaded=(63,)), in_words("Qg7 is mate.")),
-    claims=(MateIn(1),),
-    difficulty=10,
-    key="k1",
-    seed=1,
-)
+MATE = replace(AN_EXERCISE, unit="queen-box")
 SHEET = Worksheet(
     "QB-1", "Harbour Lane", "queen-box", "The queen's box", 1, "First steps", DAY, 7, (MATE,) * 3
 )

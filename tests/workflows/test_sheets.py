@@ -20,7 +20,7 @@ from coachbook.workflows.evening_log import keep_answers, mark_sheet
 from coachbook.workflows.printed_sheets import PrintedSheets, make_sheets, reprint_sheets
 from coachbook.workflows.sheet_making import SheetRequest
 from coachbook.workflows.standings import load_syllabus
-from tests.exercises import naive
+from tests.judges.turns import Men, position_class
 
 SYLLABUS = load_syllabus()
 QUEEN = SYLLABUS.unit("mate-in-one")
@@ -54,8 +54,8 @@ def text_of(path: Path) -> list[str]:
     return [" ".join(page.extract_text().split()) for page in PdfReader(path).pages]
 
 
-def classes(sheet: Worksheet) -> set[tuple[str, naive.Men]]:
-    return {naive.position_class(item.position.fen) for item in sheet.items}
+def classes(sheet: Worksheet) -> set[tuple[bool, Men]]:
+    return {position_class(item.position.fen) for item in sheet.items}
 
 
 def answer_all_wrong(book: Book, sheet: Worksheet, student: str) -> None:
@@ -244,7 +244,7 @@ def test_nothing_is_kept_of_sheets_that_cannot_be_printed(book: Book, change: di
 
 
 def test_a_student_sees_no_position_twice_until_the_supply_ends_and_then_a_line_says_so(book: Book) -> None:
-    seen: set[tuple[str, naive.Men]] = set()
+    seen: set[tuple[bool, Men]] = set()
     made = 0
     with pytest.raises(SupplyExhaustedError) as ended:
         while True:
@@ -272,7 +272,7 @@ def test_a_student_sees_no_position_twice_until_the_supply_ends_and_then_a_line_
 @pytest.mark.long
 def test_a_thousand_sheets_of_one_student_have_no_position_twice(book: Book) -> None:
     unit = SYLLABUS.unit("queen-walls")
-    seen: set[tuple[str, naive.Men]] = set()
+    seen: set[tuple[bool, Men]] = set()
     for number in range(1000):
         asked = SheetRequest(unit, ("Ana",), 6, number, DAY)
         ((sheet, _),) = make(book, asked).handed_out
