@@ -12,7 +12,7 @@ import chess
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive, naive_methods
-from tests.exercises.answers import NEEDS_ALL, man
+from tests.exercises.answers import NEEDS_ALL, man, question
 from tests.exercises.published import Published
 
 THREE_MEN = 3
@@ -40,7 +40,7 @@ def is_right(exercise: Exercise, right: set[str], written: Written) -> bool:
     """Whether the answer is right: nothing wrong in it, and enough of it."""
     if written.illegal or written.misread or written.garbled or not written.means <= right:
         return False
-    all_asked = exercise.answer.form is not AnswerForm.MOVES or exercise.kind in NEEDS_ALL
+    all_asked = exercise.answer.form is not AnswerForm.MOVES or question(exercise) in NEEDS_ALL
     return written.means == right if all_asked else bool(written.means)
 
 
@@ -59,17 +59,17 @@ def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, pu
         Slip.MISREAD_SIDE: written.misread,
         Slip.MISSED_MATE: bool(missing) and ({"mate"} == right or _mates(exercise, right)),
         Slip.MISSED_STALEMATE: bool(missing) and ({"stalemate"} == right or _stalemates(exercise, right)),
-        Slip.WRONG_COUNT: exercise.kind == "box_size" and bool(wrong),
+        Slip.WRONG_COUNT: question(exercise) == "box_size" and bool(wrong),
         Slip.WIN_NOT_SEEN: result != 0 and bool(missing),
         Slip.DRAW_NOT_SEEN: result == 0 and bool(missing),
         Slip.MISJUDGED: bool(wrong),
         Slip.WRONG_SQUARE: bool(wrong),
-        Slip.MISSED_DANGER: exercise.kind == "no_go_squares" and bool(missing),
+        Slip.MISSED_DANGER: question(exercise) == "no_go_squares" and bool(missing),
         Slip.MISSED_SQUARE: bool(missing),
-        Slip.MISSED_SMALLER_BOX: exercise.kind == "smallest_box" and not written.means,
-        Slip.NO_OPPOSITION: exercise.kind == "opposition" and not written.means,
-        Slip.WRONG_RULE: exercise.kind == "next_rule" and bool(wrong),
-        Slip.AGAINST_RULE: exercise.kind == "shrink_or_king" and not written.means,
+        Slip.MISSED_SMALLER_BOX: question(exercise) == "smallest_box" and not written.means,
+        Slip.NO_OPPOSITION: question(exercise) == "opposition" and not written.means,
+        Slip.WRONG_RULE: question(exercise) == "next_rule" and bool(wrong),
+        Slip.AGAINST_RULE: question(exercise) == "shrink_or_king" and not written.means,
     }
     return slip in says and says[Slip(slip)]
 
@@ -77,20 +77,20 @@ def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, pu
 def called(exercise: Exercise, right: set[str], move: str, published: Published) -> str:
     """What a legal but wrong move (UCI) must be called, as a pattern."""
     board, after = chess.Board(exercise.position.fen), _after(exercise.position.fen, move)
-    if exercise.kind == "stalemate_moves":
+    if question(exercise) == "stalemate_moves":
         return Slip.NOT_STALEMATE
     if naive.status(after.fen()) == "stalemate":
         return Slip.STALEMATE
     if _loses_a_piece(board, after):
         return Slip.PIECE_LOST
-    if exercise.kind == "opposition" and not _is_opposition(after):
+    if question(exercise) == "opposition" and not _is_opposition(after):
         return Slip.NO_OPPOSITION
     before = published.result(board)
     if -published.result(after) < before:
         return Slip.WIN_THROWN_AWAY if before == 1 else Slip.DRAW_THROWN_AWAY
-    if exercise.kind == "mate_in_two":
-        return _slower(after, published)
-    if exercise.kind == "every_mate":
+    if question(exercise) == "mate_in_two":
+        return _slower(1 if naive.mates(exercise.position.fen) else 2, after, published)
+    if question(exercise) == "every_mate":
         return Slip.NOT_MATE
     return _about_box(exercise, right, after)
 
@@ -103,13 +103,16 @@ def _about_box(exercise: Exercise, right: set[str], after: chess.Board) -> str:
         return Slip.BOX_GREW
     if any(size(_after(fen, best)) < made for best in right if best[:2] == man(fen, "QR")):
         return Slip.MISSED_SMALLER_BOX
-    return {"smallest_box": Slip.NOT_BEST_BOX, "shrink_or_king": Slip.AGAINST_RULE}[exercise.kind]
+    return {"smallest_box": Slip.NOT_BEST_BOX, "shrink_or_king": Slip.AGAINST_RULE}[question(exercise)]
 
 
-def _slower(after: chess.Board, published: Published) -> str:
-    """By how many moves a mate in two is missed: exactly with three men, else whether by one."""
+def _slower(fastest: int, after: chess.Board, published: Published) -> str:
+    """By how many moves a mate in one or two is missed: exactly with three men, else whether a mate in two
+    is missed by one."""
     if len(after.piece_map()) == THREE_MEN:
-        more = published.mates_in(after) - 1
+        more = published.mates_in(after) + 1 - fastest
+    elif fastest == 1:
+        return r"not quickest:\d+"
     elif _mated_in_two(after):
         more = 1
     else:
@@ -155,7 +158,7 @@ def _balance(board: chess.Board, side: chess.Color) -> int:
 
 def _mates(exercise: Exercise, right: set[str]) -> bool:
     fen = exercise.position.fen
-    return right == (naive.mates_in_two(fen) if exercise.kind == "mate_in_two" else naive.mates(fen))
+    return right == (naive.mates(fen) or naive.mates_in_two(fen))
 
 
 def _stalemates(exercise: Exercise, right: set[str]) -> bool:

@@ -1,25 +1,36 @@
 """Whether an exercise is true: its answer, what its key shows, and what its words say."""
 
 import re
+from collections.abc import Callable
 
 import chess
 
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive, naive_methods
-from tests.exercises.answers import NEEDS_ALL, answer, answered, man, smallest
+from tests.exercises.answers import NEEDS_ALL, answer, answered, man, question, smallest
 from tests.exercises.published import Published
 
 THREE_MEN = 3
+PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
+    "mate_in_two": lambda fen, _, __: not naive.mates(fen),
+    "only_move": lambda _, right, __: len(right) == 1,
+    "opposition": lambda fen, right, published: right == published.keeping(chess.Board(fen)),
+    "shrink_or_king": lambda fen, _, __: (
+        naive_methods.decide(fen)[0] in ("make the box smaller", "bring the king")
+    ),
+}
+"""What a kind promises besides of a position and the right answer in it."""
 
 
 def check(exercise: Exercise, published: Published) -> None:
     """Fails where anything of an exercise is not what the plain way says."""
     right = answer(exercise, published)
     assert right
+    assert PROMISES.get(exercise.kind, lambda *_: True)(exercise.position.fen, right, published)
     assert answered(exercise) == right
     if len(right) > 1 and exercise.answer.form is AnswerForm.MOVES:
-        assert exercise.answer.all_needed == (exercise.kind in NEEDS_ALL)
+        assert exercise.answer.all_needed == (question(exercise) in NEEDS_ALL)
     _check_marks(exercise, right)
     _check_texts(exercise)
     _check_mates(exercise, published)
@@ -29,12 +40,12 @@ def check(exercise: Exercise, published: Published) -> None:
 def _check_marks(exercise: Exercise, right: set[str]) -> None:
     """Shading, outline, arrows and signs."""
     marks, fen = exercise.solution.marks, exercise.position.fen
-    shaded = naive.box(fen) if exercise.kind == "box_size" else set()
-    if exercise.kind == "key_squares":
+    shaded = naive.box(fen) if question(exercise) == "box_size" else set()
+    if question(exercise) == "key_squares":
         shaded = right
-    outlined = naive.square_of_pawn(man(fen, "P")) if exercise.kind == "catch_pawn" else shaded
+    outlined = naive.square_of_pawn(man(fen, "P")) if question(exercise) == "catch_pawn" else shaded
     assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)
-    if exercise.kind == "box_size":
+    if question(exercise) == "box_size":
         assert naive.walked(fen) <= shaded
         assert "R" not in fen or naive.walked(fen) == shaded
     arrows = {chess.square_name(arrow.start) + chess.square_name(arrow.end) for arrow in marks.arrows}
@@ -44,11 +55,11 @@ def _check_marks(exercise: Exercise, right: set[str]) -> None:
 
 
 def _signs(exercise: Exercise, right: set[str]) -> dict[str, str]:
-    if exercise.kind == "no_go_squares":
+    if question(exercise) == "no_go_squares":
         return dict.fromkeys(right, Sign.CROSS)
-    if exercise.kind == "stalemate_moves":
+    if question(exercise) == "stalemate_moves":
         return {move[2:4]: Sign.CROSS for move in right}
-    if exercise.kind != "final_position":
+    if question(exercise) != "final_position":
         return {}
     board = chess.Board(exercise.position.fen)
     lone = board.king(board.turn)
@@ -63,9 +74,9 @@ def _check_texts(exercise: Exercise) -> None:
     board = chess.Board(fen)
     for count in re.findall(r"All (\d+) other moves", text):
         assert int(count) == board.legal_moves.count() - 1
-    if exercise.kind == "smallest_box":
+    if question(exercise) == "smallest_box":
         assert re.findall(r"\d+", text) == [str(smallest(fen)[0])]
-    if exercise.kind == "no_go_squares":
+    if question(exercise) == "no_go_squares":
         ends = {move[2:] for move in naive.stalemates(fen) if move[:2] == man(fen, "QR")}
         assert set(re.findall(r"\b[a-h][1-8]\b", text)) == ends
         assert ("he takes it" in text) == (not set(exercise.answer.accepted) <= ends)
@@ -106,7 +117,7 @@ def _check_plan(exercise: Exercise, published: Published) -> None:
         _check_purpose(before, board, step.achieved)
         if step.reply:
             board.push_san(step.reply)
-    if exercise.kind == "next_rule":
+    if question(exercise) == "next_rule":
         rule, moves = naive_methods.decide(exercise.position.fen)
         (step,) = exercise.solution.plan.steps if exercise.solution.plan else ()
         assert step.rule == rule
