@@ -25,7 +25,25 @@ easiest = 1
 hardest = 100
 
 """
+TASK = """\
+    "task_give_mate": text(
+        "White can mate in one move. Write down one mate.",
+        side="white",
+        winner="white",
+        mates_in=1,
+        asks="fastest_mates",
+    ),
+"""
 IMPORTED_METHOD = "from coachbook.method.queen_walk import QUEEN_WALK\n"
+TITLE = '    "queen-walk": "The queen\'s box, and a walk",\n'
+SUMMARY = '    "queen-walk": "As the queen\'s box, but the king counts files and ranks.",\n'
+RULE = """\
+    "walk_to_meeting_square": (
+        "walk to the meeting square",
+        "Else walk your king towards the meeting square and keep the box: as few files and ranks from it as"
+        " you can.",
+    ),
+"""
 PROOF = "from coachbook.workflows.endings import write_shipped; write_shipped('queen-walk')"
 IMPORTED_REPORT = "from coachbook.paper.group_list import group_list_pdf\n"
 PUTS_IT_IN_PLACE = '''
@@ -116,6 +134,7 @@ def house(tmp_path: Path) -> House:
 
 def test_a_kind_is_one_file_and_its_name_in_a_unit(house: House) -> None:
     house.put("give_mate.py", "coachbook/exercises/kinds")
+    house.write("coachbook/wording/exercises.py", TASK, below="_TASKS", before='    "task_key_squares"')
     unit = 'code = "mate-in-one"'
     house.write("curricula/level-1.toml", NAMED_IN_A_UNIT, below=unit, before="[unit.secure]")
 
@@ -135,6 +154,10 @@ def test_a_method_is_one_file_its_place_among_the_others_and_its_proof(house: Ho
     place = "coachbook/method/methods.py"
     house.write(place, IMPORTED_METHOD, before="from coachbook.method.rook_box")
     house.write(place, "    QUEEN_WALK,\n", below="_METHODS", before="    ROOK_BOX,")
+    words = "coachbook/wording/method_words.py"
+    house.write(words, TITLE, below="TITLES", before='    "rook-box"')
+    house.write(words, SUMMARY, below="SUMMARIES", before='    "rook-box"')
+    house.write(words, RULE, below="RULES", before='    "smaller_rook_box"')
     house.python("-c", PROOF)
 
     tests = (

@@ -190,7 +190,7 @@ def plan(
     if as_json:
         print_json(_plan_as_json(found))
         return
-    source = found.plan.source
+    source = found.plan.source.words
     for sentence in (*found.told, f"{source[0].upper()}{source[1:]}."):
         typer.echo(sentence)
     if found.reason is not None:
@@ -203,7 +203,13 @@ def plan(
     show_table(
         ("", "Move", "Why", "What it does", "Reply"),
         [
-            (str(number), written(step.move), step.rule, step.achieved_besides, written(step.reply))
+            (
+                str(number),
+                written(step.move),
+                step.rule.words,
+                step.achieved_besides.words,
+                written(step.reply),
+            )
             for number, step in enumerate(found.plan.steps, start=1)
         ],
     )
@@ -246,8 +252,16 @@ def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
         "told": found.told,
         "reason": found.reason.because if found.reason else None,
         "why": why(found.reason) if found.reason else None,
-        "source": plan.source,
-        "steps": plan.steps,
+        "source": plan.source.words,
+        "steps": [
+            {
+                "move": step.move,
+                "rule": step.rule.words,
+                "achieved": step.achieved.words,
+                "reply": step.reply,
+            }
+            for step in plan.steps
+        ],
     }
 
 

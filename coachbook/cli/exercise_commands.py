@@ -61,6 +61,7 @@ def own(
     as_json: JsonOption = False,
 ) -> None:
     """Look at your own positions: what they are worth, and for which kinds of exercise they serve."""
+    from coachbook.wording.exercises import accepted_words
     from coachbook.workflows.own_positions import offered
 
     positions = positions_of(source)
@@ -88,7 +89,7 @@ def own(
             typer.echo("  colours are exchanged: the stronger side is shown as White")
         for offer in offers:
             if offer.exercise is not None:
-                answer = ", ".join(offer.exercise.answer.accepted) or "-"
+                answer = ", ".join(accepted_words(offer.exercise.answer)) or "-"
                 typer.echo(f"  {offer.kind}: {answer} (difficulty {offer.exercise.difficulty})")
         for reason in dict.fromkeys(offer.reason for offer in offers if offer.exercise is None):
             typer.echo(

@@ -50,7 +50,6 @@ def review(
     as_json: JsonOption = False,
 ) -> None:
     """Say who needs review by the next planned evening, most urgent first, why, and what to give."""
-    from coachbook.wording.people import advice_in_words
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus, reviews_due
 
@@ -58,9 +57,7 @@ def review(
     found = reviews_due(opened, read, group, day)
     advice = found.advice
     if as_json:
-        print_json(
-            [{**asdict(each), "reason": advice_in_words(each), "due_by": found.due_by} for each in advice]
-        )
+        print_json([_as_json(each, found.due_by) for each in advice])
     else:
         _show(found)
     if papers and advice:
@@ -90,6 +87,14 @@ def _show(found: "Reviews") -> None:
             for each in found.advice
         ],
     )
+
+
+def _as_json(advice: "ReviewAdvice", due_by: date) -> dict[str, object]:
+    """As other programs read it: with the reason in words."""
+    from coachbook.wording.people import advice_in_words
+
+    given = {key: value for key, value in asdict(advice).items() if key not in ("last", "days_ago")}
+    return {**given, "reason": advice_in_words(advice), "due_by": due_by}
 
 
 def _give(advice: "ReviewAdvice") -> str:

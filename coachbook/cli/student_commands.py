@@ -256,16 +256,13 @@ def show(
     as_json: JsonOption = False,
 ) -> None:
     """Show where a student stands in each unit, and the evidence."""
-    from coachbook.wording.people import missing_in_words
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.student_records import record_of
 
     record = record_of(open_club(book), load_syllabus(syllabus), name, today(on))
     if as_json:
-        progress = record.progress
-        missing = [[missing_in_words(one) for one in each.missing] for each in progress]
-        print_json([{**asdict(each), "missing": told} for each, told in zip(progress, missing, strict=True)])
+        print_json([_as_json(each) for each in record.progress])
         return
     groups = ", ".join(record.groups) or "in no group"
     typer.echo(f"{record.student} ({groups}), {record.on}: {_attendance(record)}")
@@ -325,6 +322,19 @@ def _attendance(record: "StudentRecord") -> str:
     if absent and not there:
         return f"absent on {', '.join(absent[-_MOST_ABSENCES:])}"
     return f"there on {counted(len(there), 'evening')}"
+
+
+def _as_json(progress: "UnitProgress") -> dict[str, object]:
+    """As other programs read it: with slips, and what is missing, in words."""
+    from coachbook.wording.people import missing_in_words
+    from coachbook.wording.slips import slip_in_words
+
+    evenings = [
+        {**asdict(evening), "slips": [slip_in_words(slip) for slip in evening.slips]}
+        for evening in progress.evenings
+    ]
+    missing = [missing_in_words(each) for each in progress.missing]
+    return {**asdict(progress), "evenings": evenings, "missing": missing}
 
 
 def _sure(progress: "UnitProgress") -> str:

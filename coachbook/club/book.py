@@ -31,7 +31,7 @@ from coachbook.club.rows import ClubRow
 from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import sweep_beside, written_beside
 
-HEAD = "0006"
+HEAD = "0007"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 

@@ -14,9 +14,11 @@ from enum import Enum, auto
 
 import chess
 
+from coachbook.exercises.claims.known_claims import answer_claim
+from coachbook.exercises.claims.rule_claims import card_of
 from coachbook.exercises.notation import MoveText, NoMove
-from coachbook.exercises.said import answer_claim, card_of
 from coachbook.model.worksheet import Exercise
+from coachbook.wording.exercises import option_words, ways_to_say
 
 _ONES = (  # noqa: SIM905 - easier to read than twenty lines
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
@@ -43,14 +45,6 @@ def read_number(written: str) -> int | None:
     return _WORDS[number] if number in _WORDS else int(number)
 
 
-_SAID_OTHERWISE = {
-    "mate": ("checkmate", "check mate", "mated", "checkmated", "#"),
-    "stalemate": ("stale mate", "stalemated"),
-    "neither": ("none", "none of them", "neither of them", "neither of the two", "nothing"),
-    "draw": ("drawn", "=", "½", "½-½", "1/2", "1/2-1/2"),
-    "White wins": ("white", "white won", "white win", "win for white", "win", "wins", "won", "1-0"),
-}
-"""Whole words and signs for an option, in small letters."""
 _BEFORE = re.compile(r"(?:(?:it is|it's|its|is) )?(?:an? |the |rule )?")
 _DASHES = re.compile(r"\s*[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]\s*")
 _OPTION_NUMBER = re.compile(r"[1-9][0-9]?")
@@ -67,8 +61,8 @@ def fitting_options(exercise: Exercise, text: str) -> tuple[str, ...]:
     if _OPTION_NUMBER.fullmatch(said):
         return _numbered(exercise, int(said))
     spaced = said.replace("-", " ")
-    named = tuple(option for option in options if _names(option, said) or _names(option, spaced))
-    return named or tuple(option for option in options if option.casefold().startswith(spaced))
+    named = tuple(option for option in options if {said, spaced} & {*ways_to_say(option)})
+    return named or tuple(option for option in options if option_words(option).casefold().startswith(spaced))
 
 
 def is_doubtful_number(exercise: Exercise, text: str) -> bool:
@@ -83,10 +77,6 @@ def _tidy(text: str) -> str:
         "-", " ".join(text.casefold().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'").split())
     )
     return _BEFORE.sub("", words.strip(" .!()"), count=1)
-
-
-def _names(option: str, said: str) -> bool:
-    return said == option.casefold() or said in _SAID_OTHERWISE.get(option, ())
 
 
 def _numbered(exercise: Exercise, number: int) -> tuple[str, ...]:

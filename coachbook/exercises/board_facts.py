@@ -12,6 +12,7 @@ from coachbook.method.positions import Positions
 from coachbook.method.verdicts import find_reason
 from coachbook.model.claims import ReasonIs
 from coachbook.model.position import Arrow
+from coachbook.model.sayings import Fact
 
 
 def positions_of(survey: Survey, cells: NDArray[np.intp]) -> Positions:
@@ -108,24 +109,20 @@ def reasons(board: chess.Board, move: chess.Move | None = None) -> tuple[ReasonI
     return (ReasonIs(reason, move.uci() if move else ""),) if reason else ()
 
 
-def joined(sans: tuple[str, ...]) -> str:
-    """Moves or squares in words, such as "Qa1, Qb2 and Qc3"."""
-    return " and ".join(part for part in (", ".join(sans[:-1]), sans[-1]) if part)
+def side_name(side: chess.Color) -> str:
+    """The code of a side: "white" or "black"."""
+    return chess.COLOR_NAMES[side]
 
 
-def reasons_for_mate(board: chess.Board, move: chess.Move) -> str:
-    """Why a mating move is mate, in a sentence or two: who gives check, who guards what."""
+def reasons_for_mate(board: chess.Board, move: chess.Move) -> dict[str, Fact]:
+    """Why a mating move is mate, as facts: which men give check, which squares only the king guards."""
     after = board.copy(stack=False)
     after.push(move)
     king = after.king(after.turn)
     if king is None or not after.is_checkmate():
         raise ValueError(f"{move} is not mate in {board.fen()}")
-    checkers = [_NAMES[after.piece_type_at(square) or chess.KING] for square in after.checkers()]
-    guards = _guarded_by_king(after, king)
-    sentences = [f"Check from the {' and the '.join(checkers)}, and he has no square left."]
-    if guards:
-        sentences.append(f"White's king guards {joined(guards)}.")
-    return " ".join(sentences)
+    checkers = tuple(_NAMES[after.piece_type_at(square) or chess.KING] for square in after.checkers())
+    return {"checkers": checkers, "guarded": _guarded_by_king(after, king)}
 
 
 def _guarded_by_king(after: chess.Board, king: chess.Square) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from coachbook.endgame.space import WHITE
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import Claim
 from coachbook.model.position import Marks
+from coachbook.model.sayings import Saying
 from coachbook.model.worksheet import Answer, Solution
 
 
@@ -22,7 +23,7 @@ from coachbook.model.worksheet import Answer, Solution
 class Draft:
     """An exercise in one position, not yet verified. `difficulty` is 1 to 100."""
 
-    task: str
+    task: Saying
     task_marks: Marks
     answer: Answer
     solution: Solution

@@ -14,42 +14,44 @@ from coachbook.endgame.probe import JudgedMove, Result, judge_moves, keeping_mov
 from coachbook.method.border import from_board, move_of
 from coachbook.method.rules import Method, choose_all
 from coachbook.model.position import Position
+from coachbook.model.sayings import NOTHING, Fact, Saying
 from coachbook.model.worksheet import Plan, PlanStep
+from coachbook.wording.exercises import say
 
 
-def purpose(board: chess.Board, move: chess.Move) -> str:
-    """The first thing that the move does of those worth telling, or ""."""
+def purpose(board: chess.Board, move: chess.Move) -> dict[str, Fact]:
+    """The first thing that the move does of those worth telling, as a fact; none if there is nothing."""
     after = board.copy(stack=False)
     after.push(move)
     if after.is_checkmate():
-        return "it is mate"
+        return {"mate": True}
     if after.is_stalemate():
-        return "it is stalemate"
+        return {"stalemate": True}
     taken = board.piece_type_at(move.to_square)
     if taken:
-        return f"takes the {chess.piece_name(taken)}"
+        return {"takes": chess.piece_name(taken)}
     if move.promotion:
-        return f"the pawn becomes a {chess.piece_name(move.promotion)}"
+        return {"becomes": chess.piece_name(move.promotion)}
     if board.piece_type_at(move.from_square) == chess.KING:
         return _of_king(board, move)
     if after.is_check():
-        return "gives check"
-    return "the pawn goes on" if board.piece_type_at(move.from_square) == chess.PAWN else ""
+        return {"gives_check": True}
+    return {"pawn_goes_on": True} if board.piece_type_at(move.from_square) == chess.PAWN else {}
 
 
-def _of_king(board: chess.Board, move: chess.Move) -> str:
+def _of_king(board: chess.Board, move: chess.Move) -> dict[str, Fact]:
     """What a step of the king does for or against the pawns."""
     before, now = move.from_square, move.to_square
     own, others = (list(board.pieces(chess.PAWN, side)) for side in (board.turn, not board.turn))
     if (own or others) and faces(now, board.king(not board.turn)):
-        return "the kings face each other"
+        return {"faces": True}
     if any(_in_the_way(now, pawn, not board.turn) for pawn in others):
-        return "the king stands in the pawn's way"
+        return {"in_the_way": True}
     if any(_comes_beside(before, now, pawn) for pawn in others):
-        return "the king goes for the pawn"
+        return {"goes_for_pawn": True}
     if any(_comes_beside(before, now, pawn) for pawn in own):
-        return "the king guards the pawn"
-    return ""
+        return {"guards_pawn": True}
+    return {}
 
 
 def faces(king: chess.Square, other: chess.Square | None) -> bool:
@@ -78,27 +80,30 @@ def next_step(board: chess.Board, method: Method) -> Plan:
     moves = [move_of(choice.moves, before, row, chess.WHITE) for row in range(len(choice.moves.of))]
     row = min(range(len(moves)), key=lambda row: board.san(moves[row]))
     san = board.san(moves[row])
-    mate = san.endswith("#")
-    told = "it is mate" if mate else method.tell(before, choice.moves.after.take(np.array([row])))
-    step = PlanStep(san, method.rules[choice.rule[0]].name, told)
-    return Plan(Position(board.fen()), method.title, (step,))
+    mate = say("does", mate=True) if san.endswith("#") else None
+    told = mate or method.tell(before, choice.moves.after.take(np.array([row])))
+    step = PlanStep(san, say("rule", rule=method.rules[choice.rule[0]].code), told)
+    return Plan(Position(board.fen()), say("by_method", method=method.name), (step,))
 
 
-def one_move(board: chess.Board, judged: JudgedMove, rule: str) -> Plan:
+def one_move(board: chess.Board, judged: JudgedMove, rule: Saying) -> Plan:
     """A plan of one move that the tables gave: what it is for, and what comes of it."""
     # "one of 2 moves that draw: it is a draw" would say it twice.
-    result = "" if "draw" in rule or "no move wins" in rule else _result(board, judged)
-    told = [words for words in (purpose(board, judged.move), result) if words]
-    step = PlanStep(judged.san, rule, ", ".join(told))
-    return Plan(Position(board.fen()), "computed line", (step,))
+    result = {} if rule.fact("result") == "draw" else _result(board, judged)
+    step = PlanStep(judged.san, rule, _does(purpose(board, judged.move) | result))
+    return Plan(Position(board.fen()), say("computed"), (step,))
 
 
-def _result(board: chess.Board, judged: JudgedMove) -> str:
+def _does(facts: dict[str, Fact]) -> Saying:
+    return say("does", **facts) if facts else NOTHING
+
+
+def _result(board: chess.Board, judged: JudgedMove) -> dict[str, Fact]:
     moves = judged.outcome.moves
     if moves is None:
-        return "it is a draw"
-    winner = "White" if board.turn == (judged.outcome.result is Result.WIN) else "Black"
-    return "" if judged.san.endswith("#") else f"{winner} mates in {moves}"
+        return {"result": "draw"}
+    winner = "white" if board.turn == (judged.outcome.result is Result.WIN) else "black"
+    return {} if judged.san.endswith("#") else {"winner": winner, "mates_in": moves}
 
 
 _MOST_MOVES = 6
@@ -137,16 +142,18 @@ def drawing_steps(board: chess.Board) -> tuple[PlanStep, ...]:
             reply, before = answer.san, seen
             seen |= {_push(now, answer.move)}
             end = _end(now, before)
-        steps.append(PlanStep(move.san, rule, told, reply))
-    return (*steps[:-1], _ended(steps[-1], f"then {end}" if end else "and so on"))
+        if end or len(steps) == _MOST_MOVES - 1:
+            told = {**told, "end": end or "on"}
+        steps.append(PlanStep(move.san, rule, _does(told), reply))
+    return tuple(steps)
 
 
-def how_many_hold(board: chess.Board) -> str:
-    """In words, how many of the moves of a drawn position keep the draw."""
+def how_many_hold(board: chess.Board) -> Saying:
+    """How many of the moves of a drawn position keep the draw."""
     count, of = len(keeping_moves(board)), board.legal_moves.count()
     if count == of:
-        return "no move wins" if _lead(board) > 0 else "every move draws"
-    return "the only move that draws" if count == 1 else f"one of {count} moves that draw"
+        return say("no_win" if _lead(board) > 0 else "all_draw")
+    return say("one_draws") if count == 1 else say("some_draw", drawing=count)
 
 
 def _push(board: chess.Board, move: chess.Move) -> str:
@@ -155,17 +162,12 @@ def _push(board: chess.Board, move: chess.Move) -> str:
 
 
 def _end(board: chess.Board, seen: Collection[str]) -> str:
+    """How a line that holds the draw ends with this position; "" if it goes on."""
     if board.is_stalemate():
-        return "stalemate: a draw"
+        return "stalemate"
     if board.is_insufficient_material():
-        return "nobody can mate any more: a draw"
-    return "the same position comes back: a draw" if board.epd() in seen else ""
-
-
-def _ended(step: PlanStep, end: str) -> PlanStep:
-    achieved = "" if step.achieved == "it is stalemate" else step.achieved
-    told = f"{achieved}; {end}" if achieved else end
-    return PlanStep(step.move, step.rule, told, step.reply)
+        return "bare"
+    return "again" if board.epd() in seen else ""
 
 
 def _lead(board: chess.Board) -> int:

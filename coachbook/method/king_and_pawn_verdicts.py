@@ -1,7 +1,7 @@
 """King and pawn against king: who wins, by verdicts that the tables bear out without exception.
 
 Each says who is to move and where it does not hold; apart from that it holds in every position
-(counted in tests/method/test_king_and_pawn_verdicts.py). Their sentences are in `reason_words`. The key
+(counted in tests/method/test_king_and_pawn_verdicts.py). Their sentences are in `wording.reasons`. The key
 squares and the rule of the square are common practice, no source; their exact wording was found here.
 """
 

@@ -198,14 +198,14 @@ def last_step(positions: Positions) -> Mask:
 
 
 PICTURES: tuple[tuple[str, Feature[Mask]], ...] = (
-    ("the last step is safe", last_step),
-    ("side by side with the opposition", side_by_side),
-    ("the king is far ahead", far_ahead),
-    ("the king is ahead of a far pawn", ahead_of_a_far_pawn),
-    ("the king is ahead with the opposition", ahead_with_opposition),
-    ("the king shields the pawn", shield),
+    ("last_step", last_step),
+    ("side_by_side", side_by_side),
+    ("far_ahead", far_ahead),
+    ("ahead_of_a_far_pawn", ahead_of_a_far_pawn),
+    ("ahead_with_opposition", ahead_with_opposition),
+    ("shield", shield),
 )
-"""Each with a name that says what it shows."""
+"""Each with the code by which `wording` knows what it shows."""
 
 
 def home_stretch(positions: Positions) -> Mask:

@@ -22,12 +22,15 @@ from coachbook.method.positions import (
     Seen,
     can_be_taken,
     files_plus_ranks,
+    in_check,
     is_mate,
     is_stalemate,
     king_steps,
     on,
 )
 from coachbook.method.starts import Codes
+from coachbook.model.sayings import Fact, Saying
+from coachbook.wording.method_words import rule_name, rule_words, summary_of, title_of
 
 
 class Look:
@@ -94,13 +97,21 @@ class Rule:
     """One rule: `allows` says for each row whether the move is one of its moves.
 
     Among the moves allowed each key of `prefers` in turn keeps the smallest; moves that are
-    still tied are all right. `name` is short, `words` is what a child is told.
+    still tied are all right. `code` is the rule's own in all methods: by it `wording` knows the
+    rule's `name`, which is short, and `words`, what a child is told.
     """
 
-    name: str
-    words: str
+    code: str
     allows: Allows
     prefers: tuple[Key, ...] = ()
+
+    @property
+    def name(self) -> str:
+        return rule_name(self.code)
+
+    @property
+    def words(self) -> str:
+        return rule_words(self.code)
 
     def pick(self, look: Look) -> Look:
         """The moves that this rule leaves, for the positions in which it has any."""
@@ -118,22 +129,28 @@ class Method:
     after the move that reaches it; `rules[0]` allows just these moves. `starts` gives the
     canonical codes of the positions of an ending from which that can be hoped for. `never` names
     moves that no other rule may choose. `endings` are the attacker's pieces ("Q"; "RR", "QR").
-    `name` is how a syllabus calls the method, `title` how a coach does, `summary` is one
-    paragraph for a lesson plan. `tell` says what a move achieved, given one position before and
-    one after it.
+    `name` is how a syllabus calls the method; by it `wording` knows the `title`, by which a coach
+    calls it, and the `summary`, one paragraph for a lesson plan. `tell` says what a move achieved,
+    given one position before and one after it.
     """
 
     name: str
-    title: str
     endings: tuple[str, ...]
-    summary: str
     plays: Side
     aim: Aim
     goal: Feature[Mask]
     starts: Callable[[str], Codes]
     never: Rule
     rules: tuple[Rule, ...]
-    tell: Callable[[Positions, Positions], str]
+    tell: Callable[[Positions, Positions], Saying]
+
+    @property
+    def title(self) -> str:
+        return title_of(self.name)
+
+    @property
+    def summary(self) -> str:
+        return summary_of(self.name)
 
     @property
     def told(self) -> tuple[Rule, ...]:
@@ -186,17 +203,18 @@ def guarded(positions: Positions) -> Mask:
     return on(KING[positions.king], positions.piece)
 
 
+def gives_check(after: Positions) -> dict[str, Fact]:
+    """What is stated of a move that gives check; nothing of another."""
+    return {"gives_check": True} if in_check(after)[0] else {}
+
+
 def _spoils_it(look: Look) -> Mask:
     return look.then(is_stalemate) | look.then(can_be_taken)
 
 
-MATE = Rule("mate", "Give mate if you can.", lambda look: look.then(is_mate))
+MATE = Rule("mate", lambda look: look.then(is_mate))
 
 
-def never_spoil(piece: str) -> Rule:
-    """The safety rule of a method that mates with `piece`."""
-    return Rule(
-        "stay safe",
-        f"Never leave him without a move, unless it is mate, and never leave {piece} where he can take it.",
-        _spoils_it,
-    )
+def never_spoil(code: str) -> Rule:
+    """The safety rule of a method that mates, or queens, with what the code names."""
+    return Rule(code, _spoils_it)

@@ -25,6 +25,7 @@ from coachbook.endgame.tables import Tables, shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.method.border import attacker, find_ending
 from coachbook.method.positions import Feature, Mask, Positions
+from coachbook.wording.method_words import stage_goal, stage_name, summary_of, title_of
 
 NEVER = -1
 """In place of a number of moves: it can't be forced."""
@@ -119,15 +120,24 @@ def unpacked(positions: Words) -> Mask:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stage:
-    """One stage: a short name, and the goal in a child's words.
+    """One stage: a code, by which `wording` knows its name, and the goal in a child's words with the
+    `numbers` in it.
 
     `keeps` is what holds, each time the attacker is to move, once the goal is reached; None: the
     goal is mate.
     """
 
-    name: str
-    goal: str
+    code: str
     keeps: Feature[Mask] | None
+    numbers: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def goal(self) -> str:
+        return stage_goal(self.code, dict(self.numbers))
+
+    @property
+    def name(self) -> str:
+        return stage_name(self.code)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -135,10 +145,16 @@ class Course:
     """An ending in stages, the last of which ends in mate. `pieces` are the attacker's ("BN")."""
 
     name: str
-    title: str
     pieces: str
-    summary: str
     stages: tuple[Stage, ...]
+
+    @property
+    def title(self) -> str:
+        return title_of(self.name)
+
+    @property
+    def summary(self) -> str:
+        return summary_of(self.name)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,8 @@ from coachbook.endgame.probe import probe
 from coachbook.errors import CoachbookError
 from coachbook.method.border import attacker, check_fits, find_ending, from_board
 from coachbook.method.graph import (
+    REPEATED,
     STALEMATE,
-    TAKEN,
     Graph,
     Turn,
     best_try,
@@ -24,7 +24,9 @@ from coachbook.method.rules import Method
 from coachbook.method.stages import Course, Staged, check_fits_stages, staged
 from coachbook.method.starts import canonical
 from coachbook.model.position import Position
+from coachbook.model.sayings import Fact, Saying
 from coachbook.model.worksheet import Plan, PlanStep
+from coachbook.wording.exercises import said_again, say
 
 
 def find_length(board: chess.Board, method: Method) -> int | None:
@@ -57,13 +59,11 @@ def written_plan(board: chess.Board, method: Method, defence: Sequence[str] = ()
     return Plan(Position(board.fen()), _source(method, length), steps)
 
 
-def _source(method: Method, most: int) -> str:
+def _source(method: Method, most: int) -> Saying:
     """What is proven from here, and that the moves shown are only one way in which it can go."""
-    proven = "proven from here against every try"
-    if method.aim is not Aim.DRAW:
-        moves = "1 move" if most == 1 else f"{most} moves"
-        proven = f"proven from here against every defence: {method.aim} in at most {moves}"
-    return f"{method.title}, {proven}; one line of it is shown"
+    if method.aim is Aim.DRAW:
+        return say("proven_draw", method=method.name)
+    return say("proven", method=method.name, goal=method.aim.name.lower(), at_most=most)
 
 
 def _graph_from(board: chess.Board, method: Method) -> tuple[Graph, int]:
@@ -81,35 +81,34 @@ def _steps(board: chess.Board, method: Method, graph: Graph, defence: list[str])
     white = attacker(board)
     steps: list[PlanStep] = []
     seen = frozenset[int]()
-    end = ""
+    end: dict[str, Fact] = {}
     while not end:
         turn = look_at(method, graph, from_board(board))
         seen |= {name_of(turn.before)}
         own = min(range(len(turn.moves.of)), key=lambda row: _seen_by(white, turn.move(row)).uci())
-        move, name = _seen_by(white, turn.move(own)), method.rules[turn.rule].name
+        move, rule = _seen_by(white, turn.move(own)), say("rule", rule=method.rules[turn.rule].code)
         san = board.san(move)
         board.push(move)
         reply = _reply(board, method, turn, own, seen, defence)
         if reply is None:
-            return (*steps, PlanStep(san, name, _last(method, turn, own)))
+            return (*steps, PlanStep(san, rule, _last(method, turn, own)))
         answer = board.san(reply)
         board.push(reply)
         if method.aim is Aim.DRAW and not defence:
-            end = held_end(from_board(board), seen)
+            end = _ENDS[held_end(from_board(board), seen)]
         achieved = method.tell(turn.before, turn.moves.after.take(np.array([own])))
-        steps.append(PlanStep(san, name, achieved, answer))
-    return (*steps[:-1], _ended(steps[-1], end))
+        steps.append(PlanStep(san, rule, said_again(achieved, **end), answer))
+    return tuple(steps)
 
 
-def _last(method: Method, turn: Turn, own: int) -> str:
+_ENDS: dict[str, dict[str, Fact]] = {"": {}, STALEMATE: {"end": "stalemate"}, REPEATED: {"end": "again"}}
+
+
+def _last(method: Method, turn: Turn, own: int) -> Saying:
     """What a move achieved after which there is nothing to reply."""
-    if method.aim is not Aim.DRAW:
-        return method.aim.value
-    return TAKEN if turn.reached[own] else STALEMATE
-
-
-def _ended(step: PlanStep, end: str) -> PlanStep:
-    return PlanStep(step.move, step.rule, f"{step.achieved}; then {end}: a draw", step.reply)
+    if method.aim is Aim.DRAW:
+        return say("pawn_taken" if turn.reached[own] else "stalemate")
+    return say("mate" if method.aim is Aim.MATE else "safe_queen")
 
 
 def _reply(
@@ -150,8 +149,6 @@ def _seen_by(white: chess.Color, move: chess.Move) -> chess.Move:
     )
 
 
-SOURCE = "one computed line, in stages each of which can be forced; other defences are possible"
-
 Rank = tuple[int, int]
 """How long a position takes: moves to the stage's goal, then moves to mate."""
 _MATED: Rank = (0, 0)
@@ -169,34 +166,28 @@ def staged_plan(board: chess.Board, course: Course) -> Plan:
     whole, now = staged(course), board.copy(stack=False)
     while not now.is_checkmate():
         steps.append(_step(now, whole))
-    return Plan(Position(board.fen()), SOURCE, tuple(steps))
+    return Plan(Position(board.fen()), say("in_stages"), tuple(steps))
 
 
 def _step(board: chess.Board, whole: Staged) -> PlanStep:
     """Play one move and his reply on the board, and write them down."""
     number = whole.number(whole.forcing.cell(board))
-    rule = f"stage {number + 1}: {whole.course.stages[number].name}"
+    rule = say("stage", number=number + 1, stage=whole.course.stages[number].code)
     move, left = _move(board, whole, number)
     san = board.san(move)
     board.push(move)
     if board.is_checkmate():
-        return PlanStep(san, rule, "mate")
+        return PlanStep(san, rule, say("mate"))
     reply, _ = _first(board, lambda after: _negative(_after_reply(after, whole, number)))
     answer = board.san(reply)
     board.push(reply)
-    return PlanStep(san, rule, _in_words(left), answer)
+    return PlanStep(san, rule, say("goal_in", left=left), answer)
 
 
 def _move(board: chess.Board, whole: Staged, number: int) -> tuple[chess.Move, int]:
     """The attacker's move in this stage, and how many more the stage then needs."""
     move, (left, _) = _first(board, lambda after: _after_move(after, whole, number))
     return move, left
-
-
-def _in_words(left: int) -> str:
-    if left == 0:
-        return "goal reached"
-    return f"at most {left} more {'move' if left == 1 else 'moves'} in this stage"
 
 
 def _first(board: chess.Board, rank: Callable[[chess.Board], Rank]) -> tuple[chess.Move, Rank]:

@@ -2,7 +2,7 @@
 
 from enum import StrEnum
 
-_BY = ":"
+_SLOWER = "slower:"
 
 
 class Slip(StrEnum):
@@ -40,14 +40,14 @@ class Slip(StrEnum):
 
 
 def slower(moves: int) -> str:
-    """The code of a win that takes `moves` more than need be: NOT_QUICKEST with the number."""
-    return f"{Slip.NOT_QUICKEST}{_BY}{moves}"
+    """The code of a win that takes `moves` more than need be: what is counted as NOT_QUICKEST."""
+    return f"{_SLOWER}{moves}"
 
 
 def slower_by(slip: str) -> int | None:
     """The number in a code that `slower` made; None for any other."""
-    family, _, moves = slip.partition(_BY)
-    return int(moves) if family == Slip.NOT_QUICKEST and moves.isdecimal() else None
+    moves = slip.removeprefix(_SLOWER)
+    return int(moves) if slip.startswith(_SLOWER) and moves.isdecimal() else None
 
 
 def slip_family(slip: str) -> str:

@@ -7,6 +7,7 @@ from enum import StrEnum
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import Claim
 from coachbook.model.position import Marks, Position
+from coachbook.model.sayings import NOTHING, Saying
 
 
 class AnswerForm(StrEnum):
@@ -21,7 +22,7 @@ class AnswerForm(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The right answer: a number as text, moves in SAN with English letters, one of the
-    `options`, or squares by name (marked on the diagram).
+    `options` (which are codes), or squares by name (marked on the diagram).
 
     With `all_needed` the student must write every accepted move, else any one will do.
     An empty `accepted` for moves means that the right answer is "none" (written "-").
@@ -37,13 +38,6 @@ class Answer:
     missed: str = ""
     options: tuple[str, ...] = ()
     numbers: tuple[int, ...] = ()
-
-    @property
-    def printed_options(self) -> tuple[str, ...]:
-        """The options as they stand on paper, such as "3. bring the king"."""
-        if not self.numbers:
-            return self.options
-        return tuple(f"{n}. {option}" for n, option in zip(self.numbers, self.options, strict=True))
 
     def __post_init__(self) -> None:
         if self.form is AnswerForm.NUMBER and len(self.accepted) != 1:
@@ -61,25 +55,26 @@ class PlanStep:
     """One move of a written plan: the move (SAN), why, what it did, and his reply (SAN or "")."""
 
     move: str
-    rule: str
-    achieved: str
+    rule: Saying
+    achieved: Saying
     reply: str = ""
 
     @property
-    def achieved_besides(self) -> str:
-        """What it did, as far as the reason does not end with it: "" for a mate by the rule "mate"."""
-        return "" if self.rule.split(": ")[-1] == self.achieved else self.achieved
+    def achieved_besides(self) -> Saying:
+        """What it did, as far as the reason does not tell it: nothing for a mate by the rule "mate"."""
+        is_told = self.achieved.code == "mate" and "mate" in dict(self.rule.facts).values()
+        return NOTHING if is_told else self.achieved
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A written plan from a position. `source` says in words how it is known to be right.
+    """A written plan from a position. `source` says how it is known to be right.
 
     For example "Queen's box, proven from here against every defence: ..." or "one computed line ...".
     """
 
     start: Position
-    source: str
+    source: Saying
     steps: tuple[PlanStep, ...]
 
 
@@ -88,9 +83,9 @@ class Solution:
     """What the answer key shows: a marked diagram, the answer in words, a plan, warnings."""
 
     marks: Marks
-    text: str
+    text: Saying
     plan: Plan | None = None
-    watch_for: tuple[str, ...] = ()
+    watch_for: tuple[Saying, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +100,7 @@ class Exercise:
     kind: str
     unit: str
     position: Position
-    task: str
+    task: Saying
     task_marks: Marks
     answer: Answer
     solution: Solution

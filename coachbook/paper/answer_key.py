@@ -21,6 +21,7 @@ from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.sheet_page import told_mix
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 from coachbook.wording.days import day_in_words
+from coachbook.wording.exercises import printed_options
 from coachbook.wording.reasons import why, why_after_move
 
 _HEADING = 18 * MM
@@ -115,10 +116,10 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
     solution = item.solution
     head = [
         *([paragraph(f"From: {other}", width, 9.0, bold=True)] if other else []),
-        paragraph(notated(item.task, men), width, 9.0),
+        paragraph(notated(item.task.words, men), width, 9.0),
         space(2),
         *_answer_blocks(item.answer, width, men),
-        paragraph(notated(solution.text, men), width, BODY),
+        paragraph(notated(solution.text.words, men), width, BODY),
         *[paragraph(told, width, BODY) for told in _reasons(item)],
     ]
     continued = [paragraph("continued", width, 9.0), space(3)]
@@ -127,10 +128,10 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
         head += [space(5), plan_head(solution.plan, width)]
         continued.append(head[-1])
         steps = plan_rows(solution.plan.steps, width, men)
-        steps.append(paragraph(f"Source: {solution.plan.source}.", width, 8.0))
+        steps.append(paragraph(f"Source: {solution.plan.source.words}.", width, 8.0))
     watch = [paragraph("Watch for", _WATCH, 9.0, bold=True)] if solution.watch_for else []
     for warning in solution.watch_for:
-        watch += [paragraph(notated(warning, men), _WATCH, PLAN_SIZE), space(3)]
+        watch += [paragraph(notated(warning.words, men), _WATCH, PLAN_SIZE), space(3)]
     return _Row(number, item, tuple(head), tuple(continued), tuple(steps), tuple(watch))
 
 
@@ -145,7 +146,7 @@ def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:
     if answer.form is not AnswerForm.CHOICE:
         return [paragraph(notated(_answer(answer), men), width, 12.0, bold=True)]
     blocks: list[Block] = []
-    for option, printed in zip(answer.options, answer.printed_options, strict=True):
+    for option, printed in zip(answer.options, printed_options(answer), strict=True):
         right = option in answer.accepted
         blocks += [tick_line(notated(printed, men), BODY, width, ticked=right, bold=right), space(2)]
     return [*blocks, space(2)]

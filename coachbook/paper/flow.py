@@ -176,10 +176,10 @@ def _row(number: int, step: PlanStep, width: float, men: str, size: float) -> Bl
 
 def _words(step: PlanStep) -> str:
     """Rule and achievement as one sentence, or as two if the second begins like one."""
-    achieved = step.achieved_besides
-    if not step.rule or not achieved:
-        return step.rule or achieved
-    return f"{step.rule}{'. ' if achieved[0].isupper() else ': '}{achieved}"
+    rule, achieved = step.rule.words, step.achieved_besides.words
+    if not rule or not achieved:
+        return rule or achieved
+    return f"{rule}{'. ' if achieved[0].isupper() else ': '}{achieved}"
 
 
 CaptionedBoard = tuple[Position, Marks, str]

@@ -180,7 +180,7 @@ def _plan(plan: Plan, column: _Column) -> list[Block]:
     if not plan.steps:
         return []
     head = replace(plan_head(plan, column.width), keep_next=True)
-    source = column.text(f"Source: {plan.source}.", size=8.5)
+    source = column.text(f"Source: {plan.source.words}.", size=8.5)
     return [head, *plan_rows(plan.steps, column.width, column.men), source]
 
 

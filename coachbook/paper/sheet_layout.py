@@ -19,6 +19,7 @@ from coachbook.paper.flow import Block, paragraph
 from coachbook.paper.page import MM, Frame, stamp
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_text, notated, wrap
+from coachbook.wording.exercises import printed_options
 
 # On smaller boards hatch and pieces do not survive a photocopy of a photocopy.
 SMALLEST_BOARD = 28 * MM
@@ -176,7 +177,7 @@ def answer_place(answer: Answer, area: Area, layout: Layout, men: str, most_move
     Where every right move is asked for there is room for `most_moves`, and for three at least.
     """
     if answer.form is AnswerForm.CHOICE:
-        return _choice(tuple(notated(option, men) for option in answer.printed_options), area, layout)
+        return _choice(tuple(notated(option, men) for option in printed_options(answer)), area, layout)
     if answer.form is AnswerForm.SQUARES:
         return paragraph("Mark your answer on the board.", area.width, layout.label)
     if answer.form is AnswerForm.NUMBER:

@@ -237,7 +237,7 @@ def _placed(layout: Layout, frame: Frame, items: Sequence[Exercise], men: str) -
     """All items of a sheet, their boards on one height under the longest task. Raises CoachbookError."""
     cell = cells(layout, frame)[0]
     width, most = cell.width - _task_x(layout), most_moves(items)
-    tasks = [notated(item.task, men) for item in items]
+    tasks = [notated(item.task.words, men) for item in items]
     sizes = [fit(task, layout.task_sizes, width, layout.task_height) for task in tasks]
     lines = [wrap(task, size, width) for task, size in zip(tasks, sizes, strict=True)]
     high = max(len(task) * size * LEADING for task, size in zip(lines, sizes, strict=True))
@@ -257,7 +257,7 @@ def _spot(
         if place is not None:
             return spot, place
     raise CoachbookError(
-        f"The answer to '{item.task[:40]}' is too long for its place on paper.", "Shorten it."
+        f"The answer to '{item.task.words[:40]}' is too long for its place on paper.", "Shorten it."
     )
 
 

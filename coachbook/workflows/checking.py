@@ -18,11 +18,12 @@ from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.answers_read import is_doubtful_number
 from coachbook.exercises.marking import Mark, mark_answer
-from coachbook.exercises.verify import check_exercise, find_damage
+from coachbook.exercises.verify import find_damage, find_fault
 from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult
 from coachbook.model.reading import Problem
 from coachbook.model.slips import Slip, slip_family
 from coachbook.model.worksheet import Exercise
+from coachbook.wording.exercises import accepted_words
 from coachbook.workflows.evening_log import CROSS, TICK
 
 
@@ -170,10 +171,9 @@ def _outdated(sheet: StoredSheet) -> Iterator[tuple[str, str]]:
     """A sheet without a checksum, and the first reason why the check of fresh exercises would not let it
     pass; nothing if there is none."""
     for item in _unsealed(sheet):
-        try:
-            check_exercise(item)
-        except CoachbookError as error:
-            yield sheet.code, error.message
+        fault = find_fault(item)
+        if fault is not None:
+            yield sheet.code, f"The exercise {item.kind} in '{item.position.fen}' is wrong: {fault}."
             return
 
 
@@ -214,7 +214,7 @@ def _marks(exercise: Exercise, written: str, letters: str) -> tuple[Mark, ...]:
 
 def _told(answer: ItemResult, exercise: Exercise) -> str:
     kept, found = ("right", "wrong") if answer.right else ("wrong", "right")
-    accepted = ", ".join(exercise.answer.accepted) or "none"
+    accepted = ", ".join(accepted_words(exercise.answer)) or "none"
     return (
         f"the answer '{answer.written}' of {answer.student} on {answer.on} is kept as {kept}, but it is"
         f" {found} (the key: {accepted}); log it again"

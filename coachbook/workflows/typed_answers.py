@@ -10,6 +10,7 @@ from coachbook.exercises.notation import Suggestion, suggest_letters
 from coachbook.model.facts import ItemResult
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise, Worksheet
+from coachbook.wording.exercises import option_words
 from coachbook.workflows.evening_log import CROSS, TICK
 from coachbook.workflows.spreadsheet import LONGEST_FIELD
 
@@ -108,7 +109,9 @@ def _tick(sign: str) -> str:
 def could_be(exercise: Exercise, written: str) -> tuple[str, ...]:
     """The options to tick that begin with what was written, if there are several; else ()."""
     begun = " ".join(written.casefold().split()).rstrip(".!").removeprefix("a ")
-    options = tuple(option for option in exercise.answer.options if option.casefold().startswith(begun))
+    options = tuple(
+        words for words in map(option_words, exercise.answer.options) if words.casefold().startswith(begun)
+    )
     return options if begun and len(options) > 1 else ()
 
 

@@ -16,6 +16,7 @@ from coachbook.method.written_plan import find_length
 from coachbook.model.play_outs import PlayOutCard, card_code
 from coachbook.model.position import Arrow, Marks, Position
 from coachbook.model.printed import LessonSheet, RuleInWords
+from coachbook.model.sayings import Fact
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import Slot
 from coachbook.model.worksheet import Plan
@@ -118,14 +119,14 @@ def turning_points(plan: Plan) -> tuple[tuple[Position, Marks, str], ...]:
     """The first position, those in which another rule takes over, and the last: with the move to come."""
     board = chess.Board(plan.start.fen)
     boards: list[tuple[int, tuple[Position, Marks, str]]] = []
-    turns, last_rule = [], ""
+    turns, last_rule = list[int](), ("", tuple[tuple[str, Fact], ...]())
     for number, step in enumerate(plan.steps, start=1):
         move = board.parse_san(step.move)
         marks = Marks(arrows=(Arrow(move.from_square, move.to_square),))
-        boards.append((number, (Position(board.fen()), marks, f"{number}. {step.move}: {step.rule}")))
-        if step.rule != last_rule:
+        boards.append((number, (Position(board.fen()), marks, f"{number}. {step.move}: {step.rule.words}")))
+        if (step.rule.code, step.rule.facts) != last_rule:
             turns.append(number)
-            last_rule = step.rule
+            last_rule = step.rule.code, step.rule.facts
         board.push(move)
         if step.reply:
             board.push_san(step.reply)

@@ -17,11 +17,10 @@ from coachbook.method.verdicts import find_reason
 from coachbook.method.written_plan import find_length, staged_plan, written_plan
 from coachbook.model.claims import Verdict
 from coachbook.model.position import Position, check_side_told
+from coachbook.model.sayings import NOTHING
 from coachbook.model.worksheet import Plan, PlanStep
+from coachbook.wording.exercises import say
 from coachbook.workflows.endings import method_named, shipped_proofs
-
-_BEST_PLAY = "one computed line of best play; other defences are possible"
-_DRAWING = "one computed line in which each move keeps the draw; other moves are possible"
 
 
 def method_or_computed(board: chess.Board, method: Method | None) -> Plan:
@@ -38,10 +37,10 @@ def computed_plan(board: chess.Board) -> Plan:
         raise CoachbookError(f"In '{board.fen()}' the game is over.", "Give a position with a move to play.")
     result, course = probe(board).result, course_for(board)
     if result is Result.DRAW:
-        return Plan(Position(board.fen()), _DRAWING, drawing_steps(board))
+        return Plan(Position(board.fen()), say("keeps_draw"), drawing_steps(board))
     if course is not None and result is Result.WIN:
         return staged_plan(board, course)
-    return Plan(Position(board.fen()), _BEST_PLAY, _steps_to_mate(board, result))
+    return Plan(Position(board.fen()), say("best_play"), _steps_to_mate(board, result))
 
 
 def read_board(fen: str) -> chess.Board:
@@ -58,7 +57,7 @@ def read_board(fen: str) -> chess.Board:
 
 
 def _steps_to_mate(board: chess.Board, result: Result) -> tuple[PlanStep, ...]:
-    rule = "the quickest win" if result is Result.WIN else "the longest defence"
+    rule = say("quickest_win" if result is Result.WIN else "longest_defence")
     now, line = board.copy(stack=False), list(shortest_line(board))
     steps = []
     for index in range(0, len(line), 2):
@@ -67,7 +66,7 @@ def _steps_to_mate(board: chess.Board, result: Result) -> tuple[PlanStep, ...]:
             sans.append(now.san(move))
             now.push(move)
         reply = sans[1] if len(sans) > 1 else ""
-        steps.append(PlanStep(sans[0], rule, "mate" if now.is_checkmate() else "", reply))
+        steps.append(PlanStep(sans[0], rule, say("mate") if now.is_checkmate() else NOTHING, reply))
     return tuple(steps)
 
 

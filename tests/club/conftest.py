@@ -13,6 +13,7 @@ from coachbook.model.claims import MateIn
 from coachbook.model.facts import ItemResult
 from coachbook.model.position import Marks, Position
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution, Worksheet
+from tests.model.an_exercise import in_words
 
 EVENING = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)
@@ -82,10 +83,10 @@ def _exercise(unit: str, key: str) -> Exercise:
         kind="mate_in_one",
         unit=unit,
         position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-        task="Mate in one.",
+        task=in_words("Mate in one."),
         task_marks=Marks(),
         answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-        solution=Solution(Marks(shaded=(63,)), "Qg7 is mate."),
+        solution=Solution(Marks(shaded=(63,)), in_words("Qg7 is mate.")),
         claims=(MateIn(1),),
         difficulty=10,
         key=key,

@@ -74,6 +74,16 @@ def make_third_version(path: Path, plans: Mapping[str, Sequence[TermPlan]]) -> N
                 )
 
 
+def make_fifth_version(path: Path, sheets: Mapping[str, str]) -> None:
+    """A book of the fifth version of the schema, with sheets by their codes, as they were stored."""
+    with _older_book(path, "0005") as connection:
+        for sheet_id, (code, body) in enumerate(sheets.items(), start=1):
+            connection.exec_driver_sql(
+                "INSERT INTO sheet (id, code, unit, made_on, body) VALUES (?, ?, ?, ?, ?)",
+                (sheet_id, code, "queen-box", "2026-11-25", body),
+            )
+
+
 @contextmanager
 def _older_book(path: Path, revision: str) -> Iterator[Connection]:
     """A new book as an older coachbook made it, with a club and nothing else in it."""

@@ -200,7 +200,7 @@ def test_an_answer_in_words_of_its_sheet_is_no_mention_and_any_other_is(
     erase_everywhere(book.path, "Mate")
     with book.reading() as r:
         assert [answer.written for answer in answers(r)] == ["Mate in one", "ask (erased)"]
-        assert load_worksheet(r, "QB-1").items[0].task == "Mate in one."
+        assert load_worksheet(r, "QB-1").items[0].task.words == "Mate in one."
 
 
 def test_what_was_left_can_be_taken_out_later(club: Book) -> None:

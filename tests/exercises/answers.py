@@ -10,6 +10,7 @@ from functools import cache
 import chess
 
 from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.wording.exercises import accepted_words
 from tests.exercises import naive, naive_methods
 from tests.exercises.published import Published
 
@@ -20,7 +21,7 @@ NEEDS_ALL = {"every_mate", "stalemate_moves"}
 def answered(exercise: Exercise) -> set[str]:
     """The answer as on the key: moves (UCI), squares, a number, or an option."""
     if exercise.answer.form is not AnswerForm.MOVES:
-        return set(exercise.answer.accepted)
+        return set(accepted_words(exercise.answer))
     board = chess.Board(exercise.position.fen)
     return {board.parse_san(san).uci() for san in exercise.answer.accepted}
 

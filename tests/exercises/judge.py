@@ -112,12 +112,12 @@ def _slower(fastest: int, after: chess.Board, published: Published) -> str:
     if len(after.piece_map()) == THREE_MEN:
         more = published.mates_in(after) + 1 - fastest
     elif fastest == 1:
-        return r"not quickest:\d+"
+        return r"slower:\d+"
     elif _mated_in_two(after):
         more = 1
     else:
-        return r"not quickest:([2-9]|\d\d)"
-    return f"not quickest:{more}"
+        return r"slower:([2-9]|\d\d)"
+    return f"slower:{more}"
 
 
 def _mated_in_two(board: chess.Board) -> bool:

@@ -44,7 +44,7 @@ def is_literally_true(
 ) -> bool:
     """Whether a slip's name is true of an answer; `right` is the answer as it should be (`answers`)."""
     board = chess.Board(exercise.position.fen)
-    if slip.startswith("not quickest:"):
+    if slip.startswith("slower:"):
         return any(_slower(board, move, slip, published) for move in said.moves)
     by_move = _OF_A_MOVE.get(Slip(slip))
     if said.text in NONE and slip in _NOT_DONE:
@@ -58,17 +58,17 @@ def is_literally_true(
         Slip.UNREADABLE: said.noise,
         Slip.ILLEGAL: said.impossible,
         Slip.MISREAD_SIDE: said.others,
-        Slip.MISSED_MATE: bool(right - written) and (right == {"mate"} or "mate" in exercise.task),
+        Slip.MISSED_MATE: bool(right - written) and (right == {"mate"} or "mate" in exercise.task.words),
         Slip.MISSED_STALEMATE: bool(right - written)
-        and ("stalemate" in right or "stalemate" in exercise.task),
-        Slip.WRONG_COUNT: "How many" in exercise.task and not written <= right,
+        and ("stalemate" in right or "stalemate" in exercise.task.words),
+        Slip.WRONG_COUNT: "How many" in exercise.task.words and not written <= right,
         Slip.WIN_NOT_SEEN: result != 0 and not right <= written,
         Slip.DRAW_NOT_SEEN: result == 0 and not right <= written,
         Slip.MISJUDGED: not written <= right,
         Slip.WRONG_SQUARE: not written <= right,
-        Slip.MISSED_DANGER: "must not go" in exercise.task and not right <= written,
+        Slip.MISSED_DANGER: "must not go" in exercise.task.words and not right <= written,
         Slip.MISSED_SQUARE: not right <= written,
-        Slip.WRONG_RULE: "rules" in exercise.task and not written <= right,
+        Slip.WRONG_RULE: "rules" in exercise.task.words and not written <= right,
     }[Slip(slip)]
 
 
@@ -127,7 +127,7 @@ def _slower(board: chess.Board, move: chess.Move, slip: str, published: Publishe
     if len(then.piece_map()) > 3:
         return True
     more = published.mates_in(then) - (not mates)
-    return slip == f"not quickest:{more}"
+    return slip == f"slower:{more}"
 
 
 def _size(board: chess.Board) -> int:

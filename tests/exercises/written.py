@@ -6,6 +6,7 @@ from collections.abc import Callable
 import chess
 
 from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.wording.exercises import option_words
 from tests.exercises.answers import NEEDS_ALL, question
 from tests.exercises.judge import Written
 
@@ -169,7 +170,7 @@ def _write_number(_: Exercise, right: set[str], chance: random.Random) -> Writte
 
 
 def _write_choice(exercise: Exercise, _: set[str], chance: random.Random) -> Written:
-    options = exercise.answer.options
+    options = tuple(map(option_words, exercise.answer.options))
     meant = chance.choice(options)
     if chance.random() < 0.1:
         return Written(garbage(chance), frozenset(), garbled=True)

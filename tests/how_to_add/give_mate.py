@@ -15,6 +15,7 @@ from coachbook.model.claims import FastestMates
 from coachbook.model.position import Marks, Position
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.wording.exercises import say
 
 _MATE_IN_1 = 126
 
@@ -26,17 +27,17 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 def _draft(board: chess.Board) -> Draft:
     found = outcomes(board)
     sans = tuple(board.san(move) for move in found.mates)
-    step = PlanStep(sans[0], "Mate if you can", "It is mate")
+    step = PlanStep(sans[0], say("mate_if_you_can"), say("it_is_mate"))
     return Draft(
-        task="White can mate in one move. Write down one mate.",
+        task=say("task_give_mate"),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.MOVES, sans, all_needed=False, wrong=Slip.NOT_QUICKEST, missed=Slip.MISSED_MATE
         ),
         solution=Solution(
             marks=Marks(arrows=tuple(dict.fromkeys(map(arrow, found.mates)))),
-            text="He is in check and has no move.",
-            plan=Plan(Position(board.fen()), "checked by the rules of chess", (step,)),
+            text=say("white_mates", mates_in=1),
+            plan=Plan(Position(board.fen()), say("by_rules_of_chess"), (step,)),
             watch_for=(),
         ),
         claims=(FastestMates(1, names(found.mates)),),

@@ -25,17 +25,10 @@ def _keeps_box(look: Look) -> Mask:
 QUEEN_WALK = replace(
     QUEEN_BOX,
     name="queen-walk",
-    title="The queen's box, and a walk",
     rules=(
         _MATE,
         _SMALLER,
-        Rule(
-            "walk to the meeting square",
-            "Else walk your king towards the meeting square and keep the box: as few files and ranks from it"
-            " as you can.",
-            _keeps_box,
-            (least(_way),),
-        ),
+        Rule("walk_to_meeting_square", _keeps_box, (least(_way),)),
         _OTHER,
     ),
 )

@@ -11,7 +11,7 @@ from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import MATE, Look, Method, Rule
 
-_NOTHING = Rule("nothing is forbidden", "", lambda look: np.zeros(len(look), dtype=np.bool_))
+_NOTHING = Rule("nothing_is_forbidden", lambda look: np.zeros(len(look), dtype=np.bool_))
 
 CARELESS_QUEEN: Method = replace(QUEEN_BOX, never=_NOTHING)
 """The queen's box without the safety rule: it stalemates, or leaves her to be taken."""
@@ -38,7 +38,7 @@ RUNAWAY_KING: Method = replace(
     never=_NOTHING,
     rules=(
         HOLD_KING_AND_PAWN.rules[0],
-        Rule("any move", "", lambda look: np.ones(len(look), dtype=np.bool_)),
+        Rule("any_move", lambda look: np.ones(len(look), dtype=np.bool_)),
     ),
 )
 """The lone king who goes anywhere: the pawn queens."""
@@ -46,7 +46,7 @@ RUNAWAY_KING: Method = replace(
 ONLY_STALEMATES = replace(
     QUEEN_BOX,
     never=_NOTHING,
-    rules=(MATE, Rule("stalemate", "", lambda look: look.then(is_stalemate)), *QUEEN_BOX.rules[1:]),
+    rules=(MATE, Rule("stalemate", lambda look: look.then(is_stalemate)), *QUEEN_BOX.rules[1:]),
 )
 """The queen's box that stalemates with pleasure."""
 
@@ -56,4 +56,4 @@ def takes_back(look: Look) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     return np.ones(len(look), dtype=np.bool_)
 
 
-ANY_MOVE: Method = replace(QUEEN_BOX, rules=(MATE, Rule("any move", "", takes_back)))
+ANY_MOVE: Method = replace(QUEEN_BOX, rules=(MATE, Rule("any_move", takes_back)))

@@ -14,6 +14,7 @@ from coachbook.method.proof import RankShare, prove
 from coachbook.method.rules import Method
 from coachbook.method.written_plan import find_length, written_plan
 from coachbook.model.worksheet import Plan
+from coachbook.wording.exercises import say
 from tests.method.broken import CARELESS_PAWN, HASTY_PAWN, RUNAWAY_KING, SLANTING_KING
 from tests.method.plain import follows, legal_boards
 
@@ -89,9 +90,9 @@ def test_a_plan_is_written_just_from_where_the_method_is_proven(
     plan = written_plan(board, method)
     assert plan.start.fen == board.fen()
     end = _replayed(plan, method)
-    assert all(step.achieved for step in plan.steps)
+    assert all(step.achieved.words for step in plan.steps)
     if method is KING_AND_PAWN:
-        assert plan.steps[-1].achieved == "a safe queen"
+        assert plan.steps[-1].achieved.words == "a safe queen"
         assert end.is_checkmate() or probe(end).result is Result.LOSS
     else:
         assert end.is_stalemate() or probe(end).result is Result.DRAW
@@ -122,27 +123,27 @@ def test_whatever_is_replied_the_aim_is_reached(case: tuple[chess.Board, Method]
 
 def test_the_plan_of_the_demonstration_ends_with_a_queen() -> None:
     steps = written_plan(DEMONSTRATION, KING_AND_PAWN).steps
-    assert (steps[0].move, steps[0].rule) == ("Kc2", "walk to a key square")
-    assert (steps[-1].move, steps[-1].achieved) == ("d8=Q", "a safe queen")
+    assert (steps[0].move, steps[0].rule.words) == ("Kc2", "walk to a key square")
+    assert (steps[-1].move, steps[-1].achieved.words) == ("d8=Q", "a safe queen")
 
 
 def test_straight_back_then_face_to_face_then_stalemate() -> None:
     plan = written_plan(HOLDING, HOLD_KING_AND_PAWN)
     assert [step.move for step in plan.steps] == ["Ke8", "Kf8", "Ke8"]
-    assert plan.steps[-1].achieved == "right in front of the pawn; then stalemate: a draw"
-    assert "every try" in plan.source
+    assert plan.steps[-1].achieved.words == "right in front of the pawn; then stalemate: a draw"
+    assert "every try" in plan.source.words
 
 
 def test_the_pawn_is_taken_where_it_is_left() -> None:
     plan = written_plan(HOLDING, HOLD_KING_AND_PAWN, ["e5d6", "e6e7", "d6d5"])
-    assert (plan.steps[-1].move, plan.steps[-1].achieved) == ("Kxe7", "the pawn is taken")
+    assert (plan.steps[-1].move, plan.steps[-1].achieved.words) == ("Kxe7", "the pawn is taken")
 
 
 def test_a_queen_that_can_be_taken_is_taken() -> None:
     board = chess.Board("8/4P1k1/8/8/8/8/8/K7 b - - 0 1")
     plan = written_plan(board, HOLD_KING_AND_PAWN)
     assert [step.move for step in plan.steps] == ["Kf7", "Kxe8"]
-    assert (plan.steps[0].reply, plan.steps[1].achieved) == ("e8=Q+", "the pawn is taken")
+    assert (plan.steps[0].reply, plan.steps[1].achieved.words) == ("e8=Q+", "the pawn is taken")
 
 
 def test_a_reply_that_makes_no_queen_is_refused() -> None:
@@ -169,7 +170,7 @@ def _replayed(plan: Plan, method: Method) -> chess.Board:
         move = board.parse_san(step.move)
         if chosen is not None:
             assert move in chosen.moves
-            assert chosen.rule is not None and step.rule == chosen.rule.name
+            assert chosen.rule is not None and step.rule == say("rule", rule=chosen.rule.code)
         board.push(move)
         if step.reply:
             board.push_san(step.reply)

@@ -12,6 +12,7 @@ from coachbook.method.rules import Method
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.method.written_plan import find_length, written_plan
 from coachbook.model.worksheet import Plan
+from coachbook.wording.exercises import say
 from tests.method.broken import LAZY_QUEEN
 from tests.method.plain import legal_boards
 
@@ -26,7 +27,7 @@ def _replay(plan: Plan, method: Method) -> chess.Board:
         move = board.parse_san(step.move)
         assert move in chosen.moves
         assert chosen.rule is not None
-        assert step.rule == chosen.rule.name
+        assert step.rule == say("rule", rule=chosen.rule.code)
         board.push(move)
         if step.reply:
             board.push_san(step.reply)
@@ -45,8 +46,8 @@ def test_a_plan_follows_the_rules_to_mate_for_either_colour(
     plan = written_plan(board, method)
     assert plan.start.fen == board.fen()
     assert _replay(plan, method).is_checkmate()
-    assert plan.steps[-1].achieved == "mate"
-    assert all(step.achieved for step in plan.steps)
+    assert plan.steps[-1].achieved == say("mate")
+    assert all(step.achieved.words for step in plan.steps)
     length = find_length(board, method)
     assert length is not None
     assert len(plan.steps) <= length
@@ -83,10 +84,17 @@ def test_no_plan_is_written_from_where_the_method_fails() -> None:
 def test_a_plan_says_what_each_move_achieved() -> None:
     board = chess.Board("8/8/8/3k4/8/8/1K6/6Q1 w - - 0 1")
     first = written_plan(board, QUEEN_BOX).steps[0]
-    assert (first.move, first.rule, first.achieved) == ("Qe3", "make the box smaller", "box 42 → 20")
+    assert (first.move, first.rule.words, first.achieved.words) == (
+        "Qe3",
+        "make the box smaller",
+        "box 42 → 20",
+    )
 
 
 def test_a_fence_is_told_by_the_rows_that_it_leaves() -> None:
     board = chess.Board("8/8/8/3k4/8/8/5K2/R6R w - - 0 1")
     steps = written_plan(board, TWO_MAJORS).steps
-    assert [step.achieved for step in steps[:2]] == ["a fence: 4 rows left", "he had 4 rows, now 3, check"]
+    assert [step.achieved.words for step in steps[:2]] == [
+        "a fence: 4 rows left",
+        "he had 4 rows, now 3, check",
+    ]

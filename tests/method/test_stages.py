@@ -11,7 +11,8 @@ from coachbook.errors import CoachbookError
 from coachbook.method.border import from_board
 from coachbook.method.methods import COURSES, course_for
 from coachbook.method.stages import Course, Staged, staged
-from coachbook.method.written_plan import SOURCE, staged_plan
+from coachbook.method.written_plan import staged_plan
+from coachbook.wording.exercises import say
 from tests.method.plain import legal_boards
 
 IDS = [course.name for course in COURSES]
@@ -107,19 +108,19 @@ def test_a_plan_goes_from_goal_to_goal_to_mate_for_either_colour(
     course, board = case
     board = board.mirror() if mirrored else board
     plan = staged_plan(board, course)
-    assert (plan.start.fen, plan.source) == (board.fen(), SOURCE)
+    assert (plan.start.fen, plan.source) == (board.fen(), say("in_stages"))
     assert len(plan.steps) <= staged(course).figures.longest
     last = 0
     for step in plan.steps:
         number = _stage(board, course) + 1
-        assert step.rule == f"stage {number}: {course.stages[number - 1].name}"
+        assert step.rule.words == f"stage {number}: {course.stages[number - 1].name}"
         assert number >= last
         last = number
         board.push_san(step.move)
         if step.reply:
             board.push_san(step.reply)
     assert board.is_checkmate()
-    assert plan.steps[-1].achieved == "mate"
+    assert plan.steps[-1].achieved == say("mate")
 
 
 @settings(max_examples=20)
@@ -162,7 +163,7 @@ def test_the_longest_first_stage_is_as_long_as_it_says(course: Course) -> None:
     squares = (whole.forcing.space.kings[row], lone, *others)
     for letter, square in zip("Kk" + course.pieces, squares, strict=True):
         board.set_piece_at(int(square), chess.Piece.from_symbol(letter))
-    steps = [step for step in staged_plan(board, course).steps if step.rule.startswith("stage 1:")]
+    steps = [step for step in staged_plan(board, course).steps if step.rule.fact("number") == 1]
     assert len(steps) == whole.figures.stages[0].longest
 
 

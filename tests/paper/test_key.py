@@ -4,10 +4,13 @@ from pathlib import Path
 import pytest
 
 from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.sayings import Saying
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
+from coachbook.wording.exercises import say
 from coachbook.wording.reasons import why_after_move
+from tests.model.an_exercise import in_words
 from tests.paper import printed, samples
 
 LETTERS = PaperOptions(notation=Notation.LETTERS)
@@ -23,7 +26,9 @@ def with_plan(steps: int) -> Exercise:
     """An item whose plan has so many steps, told apart by their words."""
     item = samples.all_mates()
     plan = samples.plan(item.position.fen, steps)
-    told = tuple(replace(step, achieved=f"this is step {i}.") for i, step in enumerate(plan.steps, start=1))
+    told = tuple(
+        replace(step, achieved=in_words(f"this is step {i}.")) for i, step in enumerate(plan.steps, start=1)
+    )
     return replace(item, solution=replace(item.solution, plan=replace(plan, steps=told)))
 
 
@@ -120,7 +125,9 @@ def test_what_a_step_achieved_follows_its_rule_as_words_do(tmp_path: Path) -> No
     item = samples.smaller_box()
     plan = samples.plan(item.position.fen, 3)
     told = ("A check.", "box 9", "")
-    steps = tuple(replace(step, achieved=words) for step, words in zip(plan.steps, told, strict=True))
+    steps = tuple(
+        replace(step, achieved=in_words(words)) for step, words in zip(plan.steps, told, strict=True)
+    )
     shown = replace(item, solution=replace(item.solution, plan=replace(plan, steps=steps)))
     (page,) = key(tmp_path / "key.pdf", shown)
     assert "make the box smaller. A check." in page
@@ -183,14 +190,14 @@ def test_long_names_stay_in_their_half_of_the_line(tmp_path: Path, size: PaperSi
     assert min(left, right) >= 13.3
 
 
-@pytest.mark.parametrize("rule", ["mate", "stage 3: mate"])
-def test_a_mate_by_the_rule_mate_is_told_once(tmp_path: Path, rule: str) -> None:
+@pytest.mark.parametrize("rule", [say("rule", rule="mate"), say("stage", number=3, stage="mate")])
+def test_a_mate_by_the_rule_mate_is_told_once(tmp_path: Path, rule: Saying) -> None:
     item = samples.all_mates()
     plan = samples.plan(item.position.fen, 2)
-    mate = replace(plan.steps[-1], rule=rule, achieved="mate", reply="")
+    mate = replace(plan.steps[-1], rule=rule, achieved=say("mate"), reply="")
     item = replace(item, solution=replace(item.solution, plan=replace(plan, steps=(plan.steps[0], mate))))
     (page,) = key(tmp_path / "key.pdf", item)
-    assert f"2 {mate.move} {rule} Source" in page
+    assert f"2 {mate.move} {rule.words} Source" in page
     assert "mate: mate" not in page
 
 

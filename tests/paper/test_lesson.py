@@ -130,7 +130,7 @@ def test_a_short_plan_stands_beside_its_few_boards(
     lesson = samples.lesson(steps)
     lesson = replace(lesson, demonstration_boards=lesson.demonstration_boards[:boards])
     text = " ".join(printed_lesson(tmp_path / "lesson.pdf", lesson))
-    assert f"Source: {lesson.demonstration.source}." in text
+    assert f"Source: {lesson.demonstration.source.words}." in text
     no_plan = replace(lesson, demonstration=replace(lesson.demonstration, steps=()))
     saved = height_of(lesson) - height_of(no_plan) < 5
     assert saved == beside

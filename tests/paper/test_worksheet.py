@@ -11,6 +11,7 @@ from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.print_options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
 from coachbook.paper.sheet_page import worksheets_pdf
 from tests.exercises.samples import FIRST_USES, Use, sample
+from tests.model.an_exercise import in_words
 from tests.paper import printed, samples
 
 A4 = PaperOptions()
@@ -191,7 +192,7 @@ def test_large_print_has_two_boards_a_page_and_no_small_letter(tmp_path: Path, s
 def test_tasks_are_large_enough_to_read(tmp_path: Path, boards: int, smallest: float) -> None:
     sheet = samples.every_form(12)
     (tmp_path / "x.pdf").write_bytes(worksheets_pdf([(sheet, "")], PaperOptions(boards_a_page=boards)))
-    words = {item.task.split()[0] for item in sheet.items}
+    words = {item.task.words.split()[0] for item in sheet.items}
     sizes = [
         size
         for text, size in printed.sized_texts(tmp_path / "x.pdf")
@@ -210,7 +211,7 @@ def test_nothing_of_a_student_is_printed_but_the_name(tmp_path: Path) -> None:
 
 def test_moves_in_tasks_follow_the_notation(tmp_path: Path) -> None:
     task = "After Qe4, how many squares are in the box?"
-    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task=task),))
+    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task=in_words(task)),))
     (tmp_path / "letters.pdf").write_bytes(
         worksheets_pdf([(sheet, "")], PaperOptions(notation=Notation.LETTERS))
     )
@@ -220,14 +221,16 @@ def test_moves_in_tasks_follow_the_notation(tmp_path: Path) -> None:
 
 
 def test_a_long_task_finds_room_on_fewer_boards_a_page(tmp_path: Path) -> None:
-    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task="Count well. " * 14),) * 6)
+    sheet = replace(
+        samples.worksheet(1), items=(replace(samples.how_big(), task=in_words("Count well. " * 14)),) * 6
+    )
     (tmp_path / "x.pdf").write_bytes(worksheets_pdf([(sheet, "")], A4))
     assert boards_by_page(tmp_path / "x.pdf") == [4, 2]
 
 
 def test_a_task_too_long_for_any_page_is_refused_not_cut() -> None:
     sheet = replace(
-        samples.worksheet(1), items=(replace(samples.how_big(), task="Count the squares. " * 60),)
+        samples.worksheet(1), items=(replace(samples.how_big(), task=in_words("Count the squares. " * 60)),)
     )
     with pytest.raises(CoachbookError, match="too long"):
         worksheets_pdf([(sheet, "")], A4)

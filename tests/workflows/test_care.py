@@ -33,6 +33,7 @@ from coachbook.workflows.care import (
 from coachbook.workflows.checking import Checked, check_book
 from coachbook.workflows.evening_log import CROSS, TICK, keep_answers, mark_sheet
 from coachbook.workflows.undo import undo
+from tests.model.an_exercise import in_words
 
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)
 DAY = date(2026, 11, 25)
@@ -40,10 +41,10 @@ MATE = Exercise(
     kind="mate_in_one",
     unit="queen-box",
     position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-    task="Mate in one.",
+    task=in_words("Mate in one."),
     task_marks=Marks(),
     answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-    solution=Solution(Marks(shaded=(63,)), "Qg7 is mate."),
+    solution=Solution(Marks(shaded=(63,)), in_words("Qg7 is mate.")),
     claims=(MateIn(1),),
     difficulty=10,
     key="k1",
@@ -67,9 +68,9 @@ def book(tmp_path: Path) -> Book:
 WHICH_RULE = replace(
     MATE,
     answer=Answer(
-        AnswerForm.CHOICE, ("bring the king",), options=tuple(rule.name for rule in QUEEN_BOX.rules)
+        AnswerForm.CHOICE, ("king_to_meeting_square",), options=tuple(rule.code for rule in QUEEN_BOX.rules)
     ),
-    claims=(MethodRule("queen-box", "bring the king", frozenset({"f6f7"})),),
+    claims=(MethodRule("queen-box", "king_to_meeting_square", frozenset({"f6f7"})),),
 )
 """As on a sheet of before the rules had numbers on it."""
 

@@ -35,14 +35,14 @@ def played(plan: Plan) -> chess.Board:
 
 
 def words(found: PositionPlan) -> str:
-    return " ".join((*found.told, found.plan.source))
+    return " ".join((*found.told, found.plan.source.words))
 
 
 def test_a_proven_method_is_named_with_the_most_moves_that_it_takes_from_here() -> None:
     found = plan_for(QUEEN)
     most = find_length(chess.Board(QUEEN), QUEEN_BOX)
     assert (found.method, found.proven, found.at_most, found.told) == ("queen-box", True, most, ())
-    assert found.plan.source == (
+    assert found.plan.source.words == (
         f"The queen's box, proven from here against every defence: mate in at most {most} moves;"
         " one line of it is shown"
     )
@@ -58,7 +58,7 @@ def test_a_won_position_from_which_the_method_is_not_proven_says_so_and_that_thi
     (told,) = found.told
     assert told.startswith("'King and pawn' is proven from 122,958 of 124,960 won positions")
     assert told.endswith("this position is not one of them.")
-    assert found.plan.source == ONE_LINE
+    assert found.plan.source.words == ONE_LINE
     assert played(found.plan).is_checkmate()
 
 
@@ -68,7 +68,7 @@ def test_of_a_draw_it_is_said_that_no_plan_wins_it(method: str | None) -> None:
     assert found.outcome.result is Result.DRAW
     assert (found.method, found.proven) == ("", False)
     assert found.told == ("This position is a draw: there is no plan that wins it.",)
-    assert "each move keeps the draw" in found.plan.source
+    assert "each move keeps the draw" in found.plan.source.words
     assert "best play" not in words(found)
 
 
@@ -77,7 +77,7 @@ def test_a_draw_that_a_method_holds_is_called_a_draw_that_is_held(method: str | 
     found = plan_for(HELD, method)
     assert (found.method, found.proven, found.at_most) == ("hold-king-and-pawn", True, None)
     assert found.told == ("This position is a draw, and Black holds it by 'Holding against king and pawn'.",)
-    assert "against every try" in found.plan.source
+    assert "against every try" in found.plan.source.words
 
 
 def test_a_draw_from_which_the_holding_method_is_not_proven_says_so() -> None:
@@ -100,13 +100,13 @@ def test_who_loses_is_told_so(fen: str, told: str) -> None:
     assert found.outcome.result is Result.LOSS
     assert not found.proven
     assert found.told[0].startswith(told)
-    assert found.plan.source == ONE_LINE
+    assert found.plan.source.words == ONE_LINE
 
 
 def test_without_a_method_the_line_is_computed_and_labelled_so() -> None:
     found = plan_for(BISHOP_AND_PAWN)
     assert found.told == ("No method is proven for this position.",)
-    assert found.plan.source == ONE_LINE
+    assert found.plan.source.words == ONE_LINE
     assert played(found.plan).is_checkmate()
     assert len(found.plan.steps) == probe(chess.Board(BISHOP_AND_PAWN)).moves
 
@@ -114,9 +114,10 @@ def test_without_a_method_the_line_is_computed_and_labelled_so() -> None:
 def test_an_ending_taught_in_stages_is_planned_stage_by_stage() -> None:
     plan = plan_for(KNIGHT_AND_BISHOP).plan
     assert (
-        plan.source == "one computed line, in stages each of which can be forced; other defences are possible"
+        plan.source.words
+        == "one computed line, in stages each of which can be forced; other defences are possible"
     )
-    assert [step.rule[:7] for step in plan.steps] == sorted(step.rule[:7] for step in plan.steps)
+    assert [step.rule.words[:7] for step in plan.steps] == sorted(step.rule.words[:7] for step in plan.steps)
     assert played(plan).is_checkmate()
 
 

@@ -23,6 +23,7 @@ from coachbook.model.claims import MethodRule
 from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _METHODS = {ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS) for ending in method.endings}
 _LOOKED_AT = 25_000
@@ -52,22 +53,22 @@ def _draft(board: chess.Board) -> Draft | None:
     pieces = board.occupied_co[chess.WHITE] & ~board.kings
     spoiling = sum(len(spoiling_moves(board, piece)) for piece in chess.SquareSet(pieces))
     return Draft(
-        task="Read the rules from the top. Tick the first you can follow.",
+        task=say("task_next_rule"),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.CHOICE,
-            (chosen.rule.name,),
-            options=tuple(rule.name for rule in method.rules),
+            (chosen.rule.code,),
+            options=tuple(rule.code for rule in method.rules),
             numbers=tuple(map(method.number_of, method.rules)),
             wrong=Slip.WRONG_RULE,
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(step),)),
-            text="It is the first rule of the list that has a move.",
+            text=say("first_rule"),
             plan=plan,
-            watch_for=("Go through the rules from the top.",),
+            watch_for=(say("from_the_top"),),
         ),
-        claims=(MethodRule(method.name, chosen.rule.name, names(chosen.moves)),),
+        claims=(MethodRule(method.name, chosen.rule.code, names(chosen.moves)),),
         difficulty=clamp(5 + 10 * method.rules.index(chosen.rule) + min(20, 5 * spoiling)),
     )
 

@@ -28,6 +28,7 @@ from coachbook.model.claims import SmallestBox
 from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _BY_PIECE = {"Q": (QUEEN_BOX, "walls", walls_size), "R": (ROOK_BOX, "region", region_size)}
 _SHRINK = 1
@@ -73,7 +74,7 @@ def _draft(board: chess.Board) -> Draft | None:
     name = chess.piece_name(board.piece_type_at(piece) or chess.QUEEN)
     traps = len(spoiling_moves(board, piece))
     return Draft(
-        task=f"Make the smallest box with the {name}. Leave him two squares or more.",
+        task=say("task_smallest_box", man=name),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.MOVES,
@@ -84,9 +85,9 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
-            text=f"The box that it leaves has {new} squares.",
+            text=say("box_left", squares=new),
             plan=next_step(board, method),
-            watch_for=("Leave him two squares or more, and don't let him take.",),
+            watch_for=(say("two_squares"),),
         ),
         claims=(SmallestBox(piece, measure, new, frozenset({move.uci()})),),
         difficulty=clamp(20 + min(40, 8 * traps) + max(0, 20 - 2 * (min(old, 20) - new))),

@@ -42,7 +42,7 @@ def _slips(connection: sa.Connection) -> None:
 
 def _slip(slip: str) -> str:
     found = _SLOWER.fullmatch(slip)
-    return f"not quickest:{found[1]}" if found else slip
+    return f"slower:{found[1]}" if found else slip
 
 
 def _with_slip(body: str) -> str:
