@@ -132,15 +132,40 @@ def house(tmp_path: Path) -> House:
     return House(tmp_path / "house")
 
 
-def test_a_kind_is_one_file_and_its_name_in_a_unit(house: House) -> None:
+def add_kind(house: House) -> None:
     house.put("give_mate.py", "coachbook/exercises/kinds")
     house.write("coachbook/wording/exercises.py", TASK, below="_TASKS", before='    "task_key_squares"')
     unit = 'code = "mate-in-one"'
     house.write("curricula/level-1.toml", NAMED_IN_A_UNIT, below=unit, before="[unit.secure]")
 
-    files = ("test_kinds", "test_truth", "test_judge", "test_slips_are_true", "test_verify")
-    tests = (f"tests/exercises/{file}.py" for file in files)
-    house.passes(*tests, "tests/syllabus/test_curricula.py", only="give_mate or every_kind or mate-in-one")
+
+def add_method(house: House) -> None:
+    house.put("queen_walk.py", "coachbook/method")
+    place, words = "coachbook/method/methods.py", "coachbook/wording/method_words.py"
+    house.write(place, IMPORTED_METHOD, before="from coachbook.method.rook_box")
+    house.write(place, "    QUEEN_WALK,\n", below="_METHODS", before="    ROOK_BOX,")
+    house.write(words, TITLE, below="TITLES", before='    "rook-box"')
+    house.write(words, SUMMARY, below="SUMMARIES", before='    "rook-box"')
+    house.write(words, RULE, below="RULES", before='    "smaller_rook_box"')
+    house.python("-c", PROOF)
+
+
+def add_report(house: House) -> None:
+    house.put("group_list.py", "coachbook/paper")
+    reports = "coachbook/workflows/reports.py"
+    house.write(reports, IMPORTED_REPORT, before="from coachbook.paper.overview")
+    house.write(reports, PUTS_IT_IN_PLACE)
+    house.write("coachbook/cli/report_commands.py", COMMAND)
+
+
+def test_a_kind_is_one_file_its_sentences_and_its_name_in_a_unit(house: House) -> None:
+    add_kind(house)
+    tests = (
+        "tests/exercises/test_kinds.py",
+        "tests/exercises/test_truth.py",
+        "tests/wording/test_sentences.py",
+    )
+    house.passes(*tests, only="give_mate or every_kind or sentence or every_fact")
     assert "give_mate" in house.coachbook("exercise", "list")
     house.new_club()
     sheet = ("--unit", "mate-in-one", "--student", "Ana", "--items", "3", "--to", "new")
@@ -149,41 +174,35 @@ def test_a_kind_is_one_file_and_its_name_in_a_unit(house: House) -> None:
     assert "Write down one mate." in " ".join(" ".join(printed.texts(path)).split())
 
 
-def test_a_method_is_one_file_its_place_among_the_others_and_its_proof(house: House) -> None:
-    house.put("queen_walk.py", "coachbook/method")
-    place = "coachbook/method/methods.py"
-    house.write(place, IMPORTED_METHOD, before="from coachbook.method.rook_box")
-    house.write(place, "    QUEEN_WALK,\n", below="_METHODS", before="    ROOK_BOX,")
-    words = "coachbook/wording/method_words.py"
-    house.write(words, TITLE, below="TITLES", before='    "rook-box"')
-    house.write(words, SUMMARY, below="SUMMARIES", before='    "rook-box"')
-    house.write(words, RULE, below="RULES", before='    "smaller_rook_box"')
-    house.python("-c", PROOF)
-
-    tests = (
-        "tests/method/test_methods.py",
-        "tests/workflows/test_proving.py",
-        "tests/workflows/test_poster.py",
-    )
+def test_a_method_is_one_file_its_words_its_place_among_the_others_and_its_proof(house: House) -> None:
+    add_method(house)
+    tests = ("tests/method/test_methods.py", "tests/workflows/test_proving.py")
     house.passes(*tests, only="queen-walk or first_method")
     assert "100 %" in house.coachbook("ending", "prove", "queen-walk")
     plan = house.coachbook("ending", "plan", "8/8/4k3/8/3Q4/8/8/K7 w - - 0 1", "--method", "queen-walk")
-    assert "The queen's box, and a walk" in plan
+    assert "queen's box, and a walk" in plan
 
 
 def test_a_report_is_one_file_a_function_and_a_command(house: House, tmp_path: Path) -> None:
-    house.put("group_list.py", "coachbook/paper")
-    reports = "coachbook/workflows/reports.py"
-    house.write(reports, IMPORTED_REPORT, before="from coachbook.paper.overview")
-    house.write(reports, PUTS_IT_IN_PLACE)
-    house.write("coachbook/cli/report_commands.py", COMMAND)
-
-    house.passes("tests/cli/test_start_up.py", only="help or says_what_it_does")
-    house.passes("tests/cli/test_hints.py", only="report_commands or reports or group_list")
-    house.passes("tests/cli/test_garbage.py", only="report and groups")
+    add_report(house)
     house.new_club()
     assert house.coachbook("report", "groups", "--book", "club.book") == "Written: groups.pdf\n"
     path = house.folder / "groups.pdf"
     assert "Owls" in "".join(printed.texts(path))
     assert all(printed.fonts(path).values())
     printed.check_margins(path, tmp_path)
+    printed.check_greys(path, house.folder)
+
+
+@pytest.mark.full
+def test_what_is_added_passes_every_test_of_its_sort(house: House) -> None:
+    add_kind(house)
+    add_method(house)
+    add_report(house)
+    files = ("test_judge", "test_slips_are_true", "test_wrong_moves", "test_verify", "test_nonsense")
+    tests = (f"tests/exercises/{file}.py" for file in files)
+    house.passes(*tests, "tests/syllabus/test_curricula.py", only="give_mate or mate-in-one")
+    house.passes("tests/workflows/test_poster.py", "tests/workflows/test_demo.py", only="queen-walk or demo")
+    house.passes("tests/cli/test_start_up.py", only="help or says_what_it_does")
+    house.passes("tests/cli/test_hints.py", only="report_commands or reports or group_list")
+    house.passes("tests/cli/test_garbage.py", only="report and groups")
