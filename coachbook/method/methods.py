@@ -13,11 +13,14 @@ from coachbook.method.stages import Course
 from coachbook.method.two_bishops import TWO_BISHOPS
 from coachbook.method.two_majors import TWO_MAJORS
 
-METHOD_NAMES = ("two-majors", "queen-box", "rook-box", "king-and-pawn", "hold-king-and-pawn")
-"""In teaching order: the same as those in `registry`."""
-
-
-_METHODS = (TWO_MAJORS, QUEEN_BOX, ROOK_BOX, KING_AND_PAWN, HOLD_KING_AND_PAWN)
+_METHODS = (
+    TWO_MAJORS,
+    QUEEN_BOX,
+    ROOK_BOX,
+    KING_AND_PAWN,
+    HOLD_KING_AND_PAWN,
+)
+"""In teaching order."""
 
 
 def method_names() -> tuple[str, ...]:

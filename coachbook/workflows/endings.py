@@ -182,9 +182,15 @@ def optimum_of(ending: str) -> Optimum:
     return Optimum(int(moves[won].max()), float((moves * looks)[won].sum() / looks[won].sum()))
 
 
-def write_shipped() -> None:
-    """Run all proofs and keep their figures: for contributors, after a change of a rule."""
-    proofs = tuple(proof for name in method_names() for proof in run_proofs(name, lambda *_: None))
+def write_shipped(*changed: str) -> None:
+    """Run the proofs of these methods, or of all, and keep their figures: for contributors, after a change
+    of a rule. Raises CoachbookError for an unknown method."""
+    again = [method_named(name).name for name in changed] or method_names()
+    proofs = tuple(
+        proof
+        for name in method_names()
+        for proof in (run_proofs(name, lambda *_: None) if name in again else shipped_proofs(name))
+    )
     _SHIPPED.write_bytes(_PROOFS.dump_json(proofs, indent=1) + b"\n")
 
 

@@ -9,7 +9,7 @@ from coachbook.club.results import evenings
 from coachbook.club.students import list_groups
 from coachbook.exercises.kind import kind_names
 from coachbook.files.places import shipped_folder
-from coachbook.method.methods import METHOD_NAMES
+from coachbook.method.methods import method_names
 from coachbook.model.progress import ReviewAdvice, UnitProgress
 from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Syllabus
@@ -22,14 +22,14 @@ from coachbook.workflows.members import named_group, planned_sessions
 def load_syllabus(folder: Path | None = None) -> Syllabus:
     """The syllabus in a folder, else the one that came with coachbook. Raises CoachbookError."""
     return read_syllabus(
-        folder or shipped_folder("curricula"), frozenset(kind_names()), frozenset(METHOD_NAMES)
+        folder or shipped_folder("curricula"), frozenset(kind_names()), frozenset(method_names())
     )
 
 
 def find_mistakes(folder: Path | None = None) -> tuple[Problem, ...]:
     """Every mistake in the files of a syllabus."""
     source = folder or shipped_folder("curricula")
-    return check_syllabus(source, frozenset(kind_names()), frozenset(METHOD_NAMES))[1]
+    return check_syllabus(source, frozenset(kind_names()), frozenset(method_names()))[1]
 
 
 def progress_of(

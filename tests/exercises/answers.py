@@ -1,6 +1,7 @@
-"""Every kind's question answered anew: by trying all moves, by walking about, in the published tables.
+"""Every question answered anew: by trying all moves, by walking about, in the published tables.
 
-None of this uses coachbook's tables, its methods, its verifier or what an exercise claims.
+None of this uses coachbook's tables, its methods, its verifier or what an exercise says is right. A question
+has the name of a kind that asks it; other kinds may ask it, too, and what one asks is told by its claims.
 """
 
 from collections.abc import Callable
@@ -26,9 +27,15 @@ def answered(exercise: Exercise) -> set[str]:
     return {board.parse_san(san).uci() for san in exercise.answer.accepted}
 
 
+def question(exercise: Exercise) -> str:
+    """What an exercise asks, by the first claim that is about an answer of its form."""
+    asked = ((claim.claim, exercise.answer.form) for claim in exercise.claims)
+    return next(QUESTIONS[each] for each in asked if each in QUESTIONS)
+
+
 def answer(exercise: Exercise, published: Published) -> set[str]:
     """The answer as it should be."""
-    return ANSWERS[exercise.kind](exercise.position.fen, published)
+    return ANSWERS[question(exercise)](exercise.position.fen, published)
 
 
 def man(fen: str, letters: str) -> str:
@@ -37,29 +44,11 @@ def man(fen: str, letters: str) -> str:
     return chess.square_name(square)
 
 
-def _mates_in_two(fen: str, _: Published) -> set[str]:
-    assert not moves.mates(fen)
-    return set(moves.mates_in_two(fen))
-
-
 def _win_or_draw(fen: str, published: Published) -> set[str]:
     board = chess.Board(fen)
     result = published.result(board) * (1 if board.turn else -1)
     assert result >= 0
     return {"White wins" if result else "draw"}
-
-
-def _only_move(fen: str, published: Published) -> set[str]:
-    found = published.keeping(chess.Board(fen))
-    assert len(found) == 1
-    return found
-
-
-def _opposition(fen: str, published: Published) -> set[str]:
-    found = pawn.opposition(fen)
-    assert len(found) == 1
-    assert found == _only_move(fen, published)
-    return found
 
 
 def _catch_pawn(fen: str, published: Published) -> set[str]:
@@ -104,25 +93,38 @@ def smallest(fen: str) -> tuple[int, set[str]]:
     return least, {move for move, found in sizes.items() if found == least}
 
 
-def _by_rule(fen: str, _: Published) -> set[str]:
-    rule, moves = naive_methods.decide(fen)
-    assert rule in ("make the box smaller", "bring the king")
-    return moves
-
-
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "box_size": lambda fen, _: {str(len(box.walls(chess.Board(fen))))},
     "catch_pawn": _catch_pawn,
     "every_mate": lambda fen, _: moves.mates(fen),
     "final_position": lambda fen, _: {moves.status(chess.Board(fen))},
     "key_squares": _key_squares,
-    "mate_in_two": _mates_in_two,
+    "mate_in_two": lambda fen, _: moves.mates(fen) or set(moves.mates_in_two(fen)),
     "next_rule": lambda fen, _: {naive_methods.decide(fen)[0]},
     "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
-    "only_move": _only_move,
-    "opposition": _opposition,
-    "shrink_or_king": _by_rule,
+    "only_move": lambda fen, published: published.keeping(chess.Board(fen)),
+    "opposition": lambda fen, _: pawn.opposition(fen),
+    "shrink_or_king": lambda fen, _: naive_methods.decide(fen)[1],
     "smallest_box": lambda fen, _: smallest(fen)[1],
     "stalemate_moves": lambda fen, _: moves.stalemates(fen),
     "win_or_draw": _win_or_draw,
 }
+
+QUESTIONS = {
+    ("walls_are", AnswerForm.NUMBER): "box_size",
+    ("region_is", AnswerForm.NUMBER): "box_size",
+    ("square_of_pawn", AnswerForm.CHOICE): "catch_pawn",
+    ("all_mates", AnswerForm.MOVES): "every_mate",
+    ("final_status", AnswerForm.CHOICE): "final_position",
+    ("key_squares", AnswerForm.SQUARES): "key_squares",
+    ("fastest_mates", AnswerForm.MOVES): "mate_in_two",
+    ("method_rule", AnswerForm.CHOICE): "next_rule",
+    ("throwing_squares", AnswerForm.SQUARES): "no_go_squares",
+    ("keeping_moves", AnswerForm.MOVES): "only_move",
+    ("takes_opposition", AnswerForm.MOVES): "opposition",
+    ("method_rule", AnswerForm.MOVES): "shrink_or_king",
+    ("smallest_box", AnswerForm.MOVES): "smallest_box",
+    ("all_stalemates", AnswerForm.MOVES): "stalemate_moves",
+    ("result_is", AnswerForm.CHOICE): "win_or_draw",
+}
+"""By the claim on which an answer rests, and the form of the answer."""

@@ -12,7 +12,7 @@ import chess
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
-from tests.exercises.answers import NEEDS_ALL, man
+from tests.exercises.answers import NEEDS_ALL, man, question
 from tests.judges import moves, pawn
 from tests.judges.published import Published
 
@@ -40,7 +40,7 @@ def is_right(exercise: Exercise, right: set[str], written: Written) -> bool:
     """Whether the answer is right: nothing wrong in it, and enough of it."""
     if written.illegal or written.misread or written.garbled or not written.means <= right:
         return False
-    all_asked = exercise.answer.form is not AnswerForm.MOVES or exercise.kind in NEEDS_ALL
+    all_asked = exercise.answer.form is not AnswerForm.MOVES or question(exercise) in NEEDS_ALL
     return written.means == right if all_asked else bool(written.means)
 
 
@@ -59,17 +59,17 @@ def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, pu
         Slip.MISREAD_SIDE: written.misread,
         Slip.MISSED_MATE: bool(missing) and ({"mate"} == right or _mates(exercise, right)),
         Slip.MISSED_STALEMATE: bool(missing) and ({"stalemate"} == right or _stalemates(exercise, right)),
-        Slip.WRONG_COUNT: exercise.kind == "box_size" and bool(wrong),
+        Slip.WRONG_COUNT: question(exercise) == "box_size" and bool(wrong),
         Slip.WIN_NOT_SEEN: result != 0 and bool(missing),
         Slip.DRAW_NOT_SEEN: result == 0 and bool(missing),
         Slip.MISJUDGED: bool(wrong),
         Slip.WRONG_SQUARE: bool(wrong),
-        Slip.MISSED_DANGER: exercise.kind == "no_go_squares" and bool(missing),
+        Slip.MISSED_DANGER: question(exercise) == "no_go_squares" and bool(missing),
         Slip.MISSED_SQUARE: bool(missing),
-        Slip.MISSED_SMALLER_BOX: exercise.kind == "smallest_box" and not written.means,
-        Slip.NO_OPPOSITION: exercise.kind == "opposition" and not written.means,
-        Slip.WRONG_RULE: exercise.kind == "next_rule" and bool(wrong),
-        Slip.AGAINST_RULE: exercise.kind == "shrink_or_king" and not written.means,
+        Slip.MISSED_SMALLER_BOX: question(exercise) == "smallest_box" and not written.means,
+        Slip.NO_OPPOSITION: question(exercise) == "opposition" and not written.means,
+        Slip.WRONG_RULE: question(exercise) == "next_rule" and bool(wrong),
+        Slip.AGAINST_RULE: question(exercise) == "shrink_or_king" and not written.means,
     }
     return slip in says and says[Slip(slip)]
 
@@ -78,20 +78,20 @@ def called(exercise: Exercise, right: set[str], move: str, published: Published)
     """What a legal but wrong move (UCI) must be called, as a pattern."""
     board = chess.Board(exercise.position.fen)
     after = moves.after(board, chess.Move.from_uci(move))
-    if exercise.kind == "stalemate_moves":
+    if question(exercise) == "stalemate_moves":
         return Slip.NOT_STALEMATE
     if moves.status(after) == "stalemate":
         return Slip.STALEMATE
     if moves.loses_a_piece(board, after.peek()):
         return Slip.PIECE_LOST
-    if exercise.kind == "opposition" and not pawn.one_square_between(after):
+    if question(exercise) == "opposition" and not pawn.one_square_between(after):
         return Slip.NO_OPPOSITION
     before = published.result(board)
     if -published.result(after) < before:
         return Slip.WIN_THROWN_AWAY if before == 1 else Slip.DRAW_THROWN_AWAY
-    if exercise.kind == "mate_in_two":
-        return _slower(after, published)
-    if exercise.kind == "every_mate":
+    if question(exercise) == "mate_in_two":
+        return _slower(1 if moves.mates(exercise.position.fen) else 2, after, published)
+    if question(exercise) == "every_mate":
         return Slip.NOT_MATE
     return _about_box(exercise, right, after)
 
@@ -104,13 +104,16 @@ def _about_box(exercise: Exercise, right: set[str], after: chess.Board) -> str:
     best = [moves.after(board, chess.Move.from_uci(move)) for move in right if move[:2] == man(fen, "QR")]
     if any(naive_methods.size(each) < made for each in best):
         return Slip.MISSED_SMALLER_BOX
-    return {"smallest_box": Slip.NOT_BEST_BOX, "shrink_or_king": Slip.AGAINST_RULE}[exercise.kind]
+    return {"smallest_box": Slip.NOT_BEST_BOX, "shrink_or_king": Slip.AGAINST_RULE}[question(exercise)]
 
 
-def _slower(after: chess.Board, published: Published) -> str:
-    """By how many moves a mate in two is missed: exactly with three men, else whether by one."""
+def _slower(fastest: int, after: chess.Board, published: Published) -> str:
+    """By how many moves a mate in one or two is missed: exactly with three men, else whether a mate in two
+    is missed by one."""
     if len(after.piece_map()) == THREE_MEN:
-        more = published.mates_in(after) - 1
+        more = published.mates_in(after) + 1 - fastest
+    elif fastest == 1:
+        return r"slower:\d+"
     elif _mated_in_two(after):
         more = 1
     else:
@@ -126,7 +129,7 @@ def _mated_in_two(board: chess.Board) -> bool:
 
 def _mates(exercise: Exercise, right: set[str]) -> bool:
     fen = exercise.position.fen
-    return right == (moves.mates_in_two(fen) if exercise.kind == "mate_in_two" else moves.mates(fen))
+    return right == (moves.mates(fen) or moves.mates_in_two(fen))
 
 
 def _stalemates(exercise: Exercise, right: set[str]) -> bool:

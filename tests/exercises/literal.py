@@ -97,13 +97,14 @@ def _throws_a_draw(_: Exercise, board: chess.Board, move: chess.Move, published:
 
 
 def _slower(board: chess.Board, move: chess.Move, slip: str, published: Published) -> bool:
-    """By exactly so many moves, where three men are there; else that it wins and does not mate in two."""
+    """By exactly so many moves, where three men are there; else that it wins, and not as fast as can be."""
     then = after(board, move)
-    if -published.result(then) < 1 or move.uci() in moves.mates_in_two(board.fen()):
+    mates = moves.mates(board.fen())
+    if -published.result(then) < 1 or move.uci() in (mates or moves.mates_in_two(board.fen())):
         return False
     if len(then.piece_map()) > 3:
         return True
-    more = published.mates_in(then) - 1
+    more = published.mates_in(then) - (not mates)
     return slip == f"slower:{more}"
 
 

@@ -11,14 +11,14 @@ from hypothesis import strategies as st
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.slips import Slip, slower
 from coachbook.model.worksheet import AnswerForm, Exercise
-from tests.exercises.answers import NEEDS_ALL
+from tests.exercises.answers import NEEDS_ALL, question
 from tests.exercises.samples import FIRST_USES, sample
 from tests.judges.moves import after
 
 MOVES = tuple(
     exercise for use in FIRST_USES for exercise in sample(use, 4) if exercise.answer.form is AnswerForm.MOVES
 )
-ONE_MOVE = tuple(exercise for exercise in MOVES if exercise.kind not in NEEDS_ALL)
+ONE_MOVE = tuple(exercise for exercise in MOVES if question(exercise) not in NEEDS_ALL)
 MATES_IN_TWO = tuple(exercise for exercise in MOVES if exercise.kind == "mate_in_two")
 
 WAYS = (
@@ -130,7 +130,7 @@ def test_after_the_end_of_the_game_no_line_goes_on() -> None:
     assert not mark_answer(QUEEN, "Qg1").right
 
 
-@given(st.sampled_from([exercise for exercise in MOVES if exercise.kind in NEEDS_ALL]), st.integers())
+@given(st.sampled_from([exercise for exercise in MOVES if question(exercise) in NEEDS_ALL]), st.integers())
 def test_where_several_moves_are_asked_for_a_line_is_no_answer(exercise: Exercise, seed: int) -> None:
     chance = random.Random(seed)  # noqa: S311 - a choice of moves, not a secret
     board = chess.Board(exercise.position.fen)

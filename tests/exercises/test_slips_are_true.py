@@ -11,7 +11,7 @@ from coachbook.exercises.marking import mark_answer
 from coachbook.model.slips import Slip, slip_family
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words, option_words
-from tests.exercises.answers import NEEDS_ALL, answer, answered
+from tests.exercises.answers import NEEDS_ALL, answer, answered, question
 from tests.exercises.literal import NONE, Said, is_literally_true
 from tests.exercises.samples import FIRST_USES, USES, Use, sample
 from tests.judges.published import Published
@@ -72,10 +72,10 @@ def wrong_moves(exercise: Exercise, chance: random.Random) -> Said:
     board, right = chess.Board(exercise.position.fen), answered(exercise)
     while (said := chance.choice(_MAKERS)(board, right, chance)) is None:
         pass
-    if exercise.kind not in NEEDS_ALL and said.moves and said.moves[0].uci() in right:
+    if question(exercise) not in NEEDS_ALL and said.moves and said.moves[0].uci() in right:
         return Said(chance.choice(NONE))
     is_wrong = said.others or any(move.uci() not in right for move in said.moves)
-    if exercise.kind in NEEDS_ALL and is_wrong and chance.random() < 0.4:
+    if question(exercise) in NEEDS_ALL and is_wrong and chance.random() < 0.4:
         more = _part_of(board, right, chance)
         if more.moves:
             return Said(f"{more.text}, {said.text}", more.moves + said.moves, others=said.others)

@@ -1,26 +1,38 @@
 """Whether an exercise is true: its answer, what its key shows, and what its words say."""
 
 import re
+from collections.abc import Callable
 
 import chess
 
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
-from tests.exercises.answers import NEEDS_ALL, answer, answered, man, smallest
+from tests.exercises.answers import NEEDS_ALL, answer, answered, man, question, smallest
 from tests.judges import box, moves, pawn
 from tests.judges.published import Published
 
 THREE_MEN = 3
+PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
+    "mate_in_two": lambda fen, _, __: not moves.mates(fen),
+    "only_move": lambda _, right, __: len(right) == 1,
+    "opposition": lambda fen, right, published: right == published.keeping(chess.Board(fen)),
+    "shrink_or_king": lambda fen, _, __: (
+        naive_methods.decide(fen)[0] in ("make the box smaller", "bring the king")
+    ),
+}
+"""What a kind promises besides of a position and the right answer in it."""
 
 
 def check(exercise: Exercise, published: Published) -> None:
     """Fails where anything of an exercise is not what the plain way says."""
     right = answer(exercise, published)
     assert right
+    promised = PROMISES.get(exercise.kind)
+    assert promised is None or promised(exercise.position.fen, right, published)
     assert answered(exercise) == right
     if len(right) > 1 and exercise.answer.form is AnswerForm.MOVES:
-        assert exercise.answer.all_needed == (exercise.kind in NEEDS_ALL)
+        assert exercise.answer.all_needed == (question(exercise) in NEEDS_ALL)
     _check_marks(exercise, right)
     _check_texts(exercise)
     _check_mates(exercise, published)
@@ -31,12 +43,12 @@ def _check_marks(exercise: Exercise, right: set[str]) -> None:
     """Shading, outline, arrows and signs."""
     marks, fen = exercise.solution.marks, exercise.position.fen
     board = chess.Board(fen)
-    shaded = box.walls(board) if exercise.kind == "box_size" else set()
-    if exercise.kind == "key_squares":
+    shaded = box.walls(board) if question(exercise) == "box_size" else set()
+    if question(exercise) == "key_squares":
         shaded = right
-    outlined = pawn.square_of_pawn(man(fen, "P")) if exercise.kind == "catch_pawn" else shaded
+    outlined = pawn.square_of_pawn(man(fen, "P")) if question(exercise) == "catch_pawn" else shaded
     assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)
-    if exercise.kind == "box_size":
+    if question(exercise) == "box_size":
         assert box.region(board) <= shaded
         assert not board.rooks or box.region(board) == shaded
     arrows = {chess.square_name(arrow.start) + chess.square_name(arrow.end) for arrow in marks.arrows}
@@ -46,11 +58,11 @@ def _check_marks(exercise: Exercise, right: set[str]) -> None:
 
 
 def _signs(exercise: Exercise, right: set[str]) -> dict[str, str]:
-    if exercise.kind == "no_go_squares":
+    if question(exercise) == "no_go_squares":
         return dict.fromkeys(right, Sign.CROSS)
-    if exercise.kind == "stalemate_moves":
+    if question(exercise) == "stalemate_moves":
         return {move[2:4]: Sign.CROSS for move in right}
-    if exercise.kind != "final_position":
+    if question(exercise) != "final_position":
         return {}
     board = chess.Board(exercise.position.fen)
     lone = board.king(board.turn)
@@ -65,9 +77,9 @@ def _check_texts(exercise: Exercise) -> None:
     board = chess.Board(fen)
     for count in re.findall(r"All (\d+) other moves", text):
         assert int(count) == board.legal_moves.count() - 1
-    if exercise.kind == "smallest_box":
+    if question(exercise) == "smallest_box":
         assert re.findall(r"\d+", text) == [str(smallest(fen)[0])]
-    if exercise.kind == "no_go_squares":
+    if question(exercise) == "no_go_squares":
         ends = {move[2:] for move in moves.stalemates(fen) if move[:2] == man(fen, "QR")}
         assert set(re.findall(r"\b[a-h][1-8]\b", text)) == ends
         assert ("he takes it" in text) == (not set(exercise.answer.accepted) <= ends)
@@ -109,7 +121,7 @@ def _check_plan(exercise: Exercise, published: Published) -> None:
         _check_purpose(before, board, achieved)
         if step.reply:
             board.push_san(step.reply)
-    if exercise.kind == "next_rule":
+    if question(exercise) == "next_rule":
         name, left = naive_methods.decide(exercise.position.fen)
         (step,) = exercise.solution.plan.steps if exercise.solution.plan else ()
         assert step.rule.words == name

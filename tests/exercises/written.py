@@ -7,7 +7,7 @@ import chess
 
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import option_words
-from tests.exercises.answers import NEEDS_ALL
+from tests.exercises.answers import NEEDS_ALL, question
 from tests.exercises.judge import Written
 
 ENGLISH = "KQRBN"
@@ -101,7 +101,7 @@ def _bare(san: str) -> str:
 
 def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> Written:
     board, letters = chess.Board(exercise.position.fen), chance.choice(LETTERS)
-    one = exercise.kind not in NEEDS_ALL
+    one = question(exercise) not in NEEDS_ALL
     if one and chance.random() < 0.3:
         return _write_line(board, sorted(right), letters, chance)
     means = set(chance.sample(sorted(right), chance.randint(0, len(right))))
