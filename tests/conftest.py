@@ -8,7 +8,7 @@ from pathlib import Path
 import chess.gaviota
 import chess.syzygy
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 
 from coachbook.files.places import FOLDER_VARIABLE
 from tests.authority.fetch import NotAvailableError, is_required, published_data
@@ -22,11 +22,16 @@ settings.register_profile(
     "everyday", deadline=None, max_examples=100, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.register_profile("full", settings.get_profile("everyday"), max_examples=300)
+# The same few examples each time, none made simpler, where the tests run for each of thousands of faults.
+settings.register_profile(
+    "mutants", deadline=None, max_examples=10, derandomize=True, phases=(Phase.explicit, Phase.generate)
+)
 
 
 def pytest_configure(config: pytest.Config) -> None:
     os.environ[FOLDER_VARIABLE] = _cache.name
-    settings.load_profile("full" if config.getoption("-m") in ("full", "long") else "everyday")
+    usual = "full" if config.getoption("-m") in ("full", "long") else "everyday"
+    settings.load_profile(config.getoption("--hypothesis-profile") or usual)
 
 
 def pytest_unconfigure() -> None:

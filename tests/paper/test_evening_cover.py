@@ -1,6 +1,7 @@
+from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.printed import EveningCover, GroupEvening, TimedSlot
+from coachbook.model.printed import EveningCover, GroupEvening, StudentPapers, TimedSlot
 from coachbook.paper.evening_pack import cover_pdf
 from coachbook.paper.print_options import PaperOptions
 from tests.paper import printed
@@ -46,3 +47,11 @@ def test_how_the_evening_is_closed_is_told(tmp_path: Path) -> None:
 
 def test_with_one_group_its_plan_says_it_already(tmp_path: Path) -> None:
     assert "Where you are needed" not in text_of(tmp_path / "c.pdf", OWLS)
+
+
+def test_two_students_share_a_board_and_nobody_shares_with_another_group(tmp_path: Path) -> None:
+    three, two = (
+        replace(group, papers=tuple(StudentPapers(name, "", "") for name in names))
+        for group, names in ((OWLS, ("Ana", "Bo", "Cy")), (FOXES, ("Dee", "Eve")))
+    )
+    assert "Boards and men for pairs: 3." in text_of(tmp_path / "c.pdf", three, two)
