@@ -77,8 +77,8 @@ class Book:
     def try_writing(self) -> None:
         """Writes what is there already once more. Raises CoachbookError, with the reason, if nothing can
         be written now."""
-        with self.writing() as page:
-            page.session.execute(update(ClubRow).values(name=col(ClubRow.name)))
+        with self.writing() as tx:
+            tx.session.execute(update(ClubRow).values(name=col(ClubRow.name)))
 
 
 def create_book(path: Path, club_name: str) -> Book:
@@ -149,11 +149,11 @@ def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
         raise trouble_of_disk(path, error) from error
 
 
-def set_letters(book: Writing, letters: str) -> None:
+def set_letters(tx: Writing, letters: str) -> None:
     """Keeps the club's own letters for king, queen, rook, bishop and knight; "" for none."""
-    club = book.session.exec(select(ClubRow)).one()
+    club = tx.session.exec(select(ClubRow)).one()
     club.letters = letters or None
-    book.session.add(club)
+    tx.session.add(club)
 
 
 def _write_first_page(path: Path, club_name: str) -> None:
@@ -176,6 +176,6 @@ class _Over(Exception):  # noqa: N818 - no error: it ends a rehearsal
 def rehearsing(book: Book) -> Iterator[Writing]:
     """A transaction to write in of which nothing is kept: what comes out in it is exactly what would be
     kept, for nothing is worked out twice. Raises CoachbookError if the file cannot be used."""
-    with suppress(_Over), book.writing() as page:
-        yield page
+    with suppress(_Over), book.writing() as tx:
+        yield tx
         raise _Over

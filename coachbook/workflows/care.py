@@ -71,8 +71,8 @@ def make_backup(book: Book, to: Path | None, now: datetime) -> Kept:
     else:
         back_up_to(book.path, to)
         made = to
-    with book.reading() as page:
-        return Kept(made, count(page))
+    with book.reading() as tx:
+        return Kept(made, count(tx))
 
 
 def bring_back(path: Path | None, backup: Path, now: datetime) -> BroughtBack:
@@ -83,8 +83,8 @@ def bring_back(path: Path | None, backup: Path, now: datetime) -> BroughtBack:
     """
     place = path or usual_book()
     done = restore(place, backup, now.astimezone())
-    with open_book(place).reading() as page:
-        return BroughtBack(place, count(page), done)
+    with open_book(place).reading() as tx:
+        return BroughtBack(place, count(tx), done)
 
 
 def traces_of(book: Book, name: str) -> tuple[str, int | None]:
@@ -121,8 +121,8 @@ def erase_member(book: Book, name: str, wording: Wording = NOTHING) -> Rewritten
 
 def has_taken_back(book: Book) -> bool:
     """Whether entries of the log were taken back and could be brought back."""
-    with book.reading() as page:
-        return is_anything_taken_back(page)
+    with book.reading() as tx:
+        return is_anything_taken_back(tx)
 
 
 def check_no_draft(book: Book) -> None:

@@ -108,22 +108,22 @@ def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked
     Raises CoachbookError for a number of months that is none, and if the book cannot be read.
     """
     since = _months_before(on, months)
-    with book.reading() as page:
-        damage = check_file(page)
+    with book.reading() as tx:
+        damage = check_file(tx)
         if damage:
             return Checked(0, 0, 0, 0, _problems(book, damage), (), ())
-        counts, backups = count(page), own_backups(book.path)
-        findings = list(_problems(book, check_facts(page)))
-        findings += _problems(book, _play_again(page), Advice(Step.UNDO_AND_LOG_AGAIN))
+        counts, backups = count(tx), own_backups(book.path)
+        findings = list(_problems(book, check_facts(tx)))
+        findings += _problems(book, _play_again(tx), Advice(Step.UNDO_AND_LOG_AGAIN))
         slips, outdated = Counter[tuple[str, str]](), list[tuple[str, str]]()
-        for done, sheet in enumerate(stored_sheets(page)):
+        for done, sheet in enumerate(stored_sheets(tx)):
             progress(done, counts.sheets + len(backups), f"sheet {sheet.code}")
             findings += _problems(book, sheet.findings)
             findings += _problems(book, _mark_again(sheet, book.letters, slips))
             damage = list(_damage_in(sheet))
             findings += _problems(book, damage, Advice(Step.RESTORE_A_BACKUP))
             outdated += [] if damage else _outdated(sheet)
-        not_seen = _not_seen(page, since)
+        not_seen = _not_seen(tx, since)
     for done, backup in enumerate(backups, start=counts.sheets):
         progress(done, counts.sheets + len(backups), backup.name)
         findings += _problems(book, _check_backup(backup))
@@ -151,9 +151,9 @@ def _check_backup(backup: Path) -> list[Finding]:
     return [(f"backup {backup.name}", f"{fault}; make a new one, and delete this")] if fault else []
 
 
-def _play_again(page: Reading) -> list[Finding]:
+def _play_again(tx: Reading) -> list[Finding]:
     try:
-        return list(play_out_faults(play_outs(page)))
+        return list(play_out_faults(play_outs(tx)))
     except (CoachbookError, ValueError):
         return []  # that they cannot be read back is told already
 
@@ -221,8 +221,8 @@ def _told(answer: ItemResult, exercise: Exercise) -> str:
     )
 
 
-def _not_seen(page: Reading, since: date) -> tuple[tuple[str, date | None], ...]:
-    return tuple((name, seen) for name, seen in last_seen(page).items() if seen is None or seen < since)
+def _not_seen(tx: Reading, since: date) -> tuple[tuple[str, date | None], ...]:
+    return tuple((name, seen) for name, seen in last_seen(tx).items() if seen is None or seen < since)
 
 
 def _months_before(day: date, months: int) -> date:

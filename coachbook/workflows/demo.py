@@ -144,8 +144,8 @@ def _prepare(
     progress(f"a lesson plan for {group}")
     print_lesson(book, syllabus, unit, group, session.on, place / "lesson.pdf", options)
     progress(f"worksheets and a key for {group}")
-    with book.reading() as page:
-        students = students_for(page, group, None)
+    with book.reading() as tx:
+        students = students_for(tx, group, None)
     request = SheetRequest(unit, students, ITEMS, SEED, session.on, personal=True)
     make_sheets(book, syllabus, request, place, options)
 

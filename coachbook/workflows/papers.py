@@ -44,9 +44,9 @@ def file_names(names: Iterable[str]) -> dict[str, str]:
 def file_name_of(book: Book, student: str) -> str:
     """What to call a file of a student: numbers go by who came into the book first, so that one who is
     added changes nothing. Raises CoachbookError for an unknown one."""
-    with book.reading() as page:
-        name = student_named(page, student).name
-        by_age = sorted(list_students(page), key=lambda each: each.id)
+    with book.reading() as tx:
+        name = student_named(tx, student).name
+        by_age = sorted(list_students(tx), key=lambda each: each.id)
     return file_names(each.name for each in by_age)[name]
 
 

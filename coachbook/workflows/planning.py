@@ -43,28 +43,28 @@ from coachbook.workflows.members import (
 from coachbook.workflows.standings import progress_of
 
 
-def reviews_on(page: Reading, syllabus: Syllabus, group: str, on: date) -> TermReviews:
+def reviews_on(tx: Reading, syllabus: Syllabus, group: str, on: date) -> TermReviews:
     """Who in a group is to review what on an evening, the most urgent first, and who finds no room.
 
     Counts what happened before the evening, so that it says the same when the evening is over. Empty
     if the group's plans have nothing for that evening. Raises CoachbookError for an unknown group.
     """
-    sessions = [session for session in planned_sessions(page, group) if session.on >= on]
+    sessions = [session for session in planned_sessions(tx, group) if session.on >= on]
     if not sessions or sessions[0].on != on:
         return TermReviews()
     until = sessions[1].on if len(sessions) > 1 else None
-    return plan_reviews(sessions[:1], standing_before(page, syllabus, group, on), due_after, until)
+    return plan_reviews(sessions[:1], standing_before(tx, syllabus, group, on), due_after, until)
 
 
-def reviews_ahead(page: Reading, syllabus: Syllabus, group: str, plan: TermPlan, first: date) -> TermReviews:
+def reviews_ahead(tx: Reading, syllabus: Syllabus, group: str, plan: TermPlan, first: date) -> TermReviews:
     """The same for all evenings of a plan from `first` on, as far as can be told before it."""
     sessions = [session for session in plan.sessions if session.on >= first]
-    return plan_reviews(sessions, standing_before(page, syllabus, group, first), due_after)
+    return plan_reviews(sessions, standing_before(tx, syllabus, group, first), due_after)
 
 
-def standing_before(page: Reading, syllabus: Syllabus, group: str, on: date) -> tuple[UnitProgress, ...]:
+def standing_before(tx: Reading, syllabus: Syllabus, group: str, on: date) -> tuple[UnitProgress, ...]:
     """Where the students of a group stand when an evening begins. Raises CoachbookError."""
-    return progress_of(page, syllabus, on - timedelta(days=1), group=group)
+    return progress_of(tx, syllabus, on - timedelta(days=1), group=group)
 
 
 @lru_cache(maxsize=10_000)
@@ -161,8 +161,8 @@ def plan_terms(
     (the first day, if not told) will have taught by then. `wall` is where to write the plan as a PDF too;
     without the PDF no plan is saved. With what the coach has `seen`, nothing else is saved.
     """
-    with book.writing() as page:
-        made = _planned(page, syllabus, groups, wish, today or wish.starts_on)
+    with book.writing() as tx:
+        made = _planned(tx, syllabus, groups, wish, today or wish.starts_on)
         if seen is not None and seen.terms != made.terms:
             raise CoachbookError(
                 "The book has changed while you looked at the plan.", "Nothing was kept. Plan again."
@@ -177,8 +177,8 @@ def preview_terms(
     book: Book, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, *, today: date | None = None
 ) -> ChangedPlans:
     """What `plan_terms` would save; nothing is. Raises CoachbookError."""
-    with rehearsing(book) as page:
-        made = _planned(page, syllabus, groups, wish, today or wish.starts_on)
+    with rehearsing(book) as tx:
+        made = _planned(tx, syllabus, groups, wish, today or wish.starts_on)
         return replace(made, entry=None)
 
 
@@ -188,21 +188,21 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
 
     Raises CoachbookError.
     """
-    with book.reading() as page:
-        name = named_group(page, group, Step.NAME_A_GROUP_OR_ALL).name
-        plan = term_at(page, name, first).plan
-        reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, first))
-        return PlannedTerm(name, plan, reviews, _names(page, name))
+    with book.reading() as tx:
+        name = named_group(tx, group, Step.NAME_A_GROUP_OR_ALL).name
+        plan = term_at(tx, name, first).plan
+        reviews = reviews_ahead(tx, syllabus, name, plan, first_open(tx, name, first))
+        return PlannedTerm(name, plan, reviews, _names(tx, name))
 
 
 def other_terms(book: Book, group: str, plan: TermPlan) -> tuple[TermPlan, ...]:
     """The plans of a group's terms but one, in order. Raises CoachbookError."""
-    with book.reading() as page:
-        return tuple(term.plan for term in terms_of(page, group) if term.plan != plan)
+    with book.reading() as tx:
+        return tuple(term.plan for term in terms_of(tx, group) if term.plan != plan)
 
 
 def keep_plans(
-    page: Writing,
+    tx: Writing,
     syllabus: Syllabus,
     terms: Sequence[tuple[Term, TermPlan | None]],
     change: PlanChange,
@@ -213,11 +213,11 @@ def keep_plans(
     kept, saved = [], []
     for term, old in terms:
         first = begins[term.group]
-        reviews = reviews_ahead(page, syllabus, term.group, term.plan, first)
+        reviews = reviews_ahead(tx, syllabus, term.group, term.plan, first)
         plan = succeed(old, with_students_due(term.plan, reviews, first))
         saved.append(replace(term, plan=plan))
-        kept.append(PlannedTerm(term.group, plan, reviews, _names(page, term.group)))
-    return tuple(kept), save_terms(page, saved, change, datetime.now(UTC))
+        kept.append(PlannedTerm(term.group, plan, reviews, _names(tx, term.group)))
+    return tuple(kept), save_terms(tx, saved, change, datetime.now(UTC))
 
 
 def gave_way(asked: TermRequest, plan: TermPlan) -> Iterator[PlanDifference]:
@@ -232,12 +232,12 @@ def gave_way(asked: TermRequest, plan: TermPlan) -> Iterator[PlanDifference]:
 
 
 def taught_by_then(
-    page: Reading, group: str, before: date, today: date, *, but: int | None = None
+    tx: Reading, group: str, before: date, today: date, *, but: int | None = None
 ) -> frozenset[str]:
     """The units that a group's terms, but the one of this number, will have taught before a day. Raises
     CoachbookError."""
-    plans = (term.plan for term in terms_of(page, group) if term.number != but)
-    return promised(plans, before, days_held(page, group), today)
+    plans = (term.plan for term in terms_of(tx, group) if term.number != but)
+    return promised(plans, before, days_held(tx, group), today)
 
 
 def print_terms(
@@ -257,25 +257,23 @@ def terms_pdf(club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], opti
 
 
 def _planned(
-    page: Writing, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, today: date
+    tx: Writing, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, today: date
 ) -> ChangedPlans:
     dates = meeting_dates(wish.starts_on, wish.ends_on, wish.weekdays, wish.skip, wish.closures)
     if wish.zone:
         zone_named(wish.zone)
         if not wish.at:
             raise CoachbookError("A time zone alone says nothing.", "Say when an evening starts, too.")
-    names = [group.name for group in named_groups(page, groups)]
-    before = {name: taken_over([term.plan for term in terms_of(page, name)], wish.days) for name in names}
-    requests = {
-        name: _request(page, syllabus, name, dates, wish, names, before[name], today) for name in names
-    }
+    names = [group.name for group in named_groups(tx, groups)]
+    before = {name: taken_over([term.plan for term in terms_of(tx, name)], wish.days) for name in names}
+    requests = {name: _request(tx, syllabus, name, dates, wish, names, before[name], today) for name in names}
     plans = plan_room(syllabus, requests, giving_way=True, keeping_locks=True)
     weekdays = tuple(sorted(set(wish.weekdays)))
     terms = [
-        (new_term(page, name, replace(plan, weekdays=weekdays)), before[name]) for name, plan in plans.items()
+        (new_term(tx, name, replace(plan, weekdays=weekdays)), before[name]) for name, plan in plans.items()
     ]
-    begins = {name: first_open(page, name, wish.starts_on) for name in names}
-    kept, entry = keep_plans(page, syllabus, terms, PlanChange.PLANNED, begins)
+    begins = {name: first_open(tx, name, wish.starts_on) for name in names}
+    kept, entry = keep_plans(tx, syllabus, terms, PlanChange.PLANNED, begins)
     return ChangedPlans(
         tuple(
             ChangedTerm(
@@ -294,7 +292,7 @@ def _planned(
 
 
 def _request(
-    page: Reading,
+    tx: Reading,
     syllabus: Syllabus,
     group: str,
     dates: tuple[date, ...],
@@ -303,15 +301,15 @@ def _request(
     before: TermPlan | None,
     today: date,
 ) -> TermRequest:
-    progress = progress_of(page, syllabus, wish.starts_on, group=group)
-    past, locked = _to_keep(page, group, wish, before)
+    progress = progress_of(tx, syllabus, wish.starts_on, group=group)
+    past, locked = _to_keep(tx, group, wish, before)
     kept = {session.on for session in (*past, *locked)}
     return TermRequest(
         dates=tuple(day for day in dates if day not in kept),
         minutes=wish.minutes,
         starts_on=wish.starts_on,
         ends_on=wish.ends_on,
-        known=known_units(progress) | taught_by_then(page, group, wish.starts_on, today),
+        known=known_units(progress) | taught_by_then(tx, group, wish.starts_on, today),
         goal=wish.goal,
         pins=before.pins if before else (),
         past=past,
@@ -325,13 +323,13 @@ def _request(
 
 
 def _to_keep(
-    page: Reading, group: str, wish: TermWish, before: TermPlan | None
+    tx: Reading, group: str, wish: TermWish, before: TermPlan | None
 ) -> tuple[tuple[PlannedSession, ...], tuple[PlannedSession, ...]]:
     """Of the evenings that were planned before on these days: those that were held, and of the later ones
     those that are locked and do not fall out."""
     if before is None:
         return (), ()
-    open_from = first_open(page, group, wish.starts_on)
+    open_from = first_open(tx, group, wish.starts_on)
     past = tuple(session for session in before.sessions if session.on < open_from)
     locked = tuple(
         session
@@ -344,5 +342,5 @@ def _to_keep(
     return past, locked
 
 
-def _names(page: Reading, group: str) -> tuple[str, ...]:
-    return tuple(student.name for student in list_students(page, group))
+def _names(tx: Reading, group: str) -> tuple[str, ...]:
+    return tuple(student.name for student in list_students(tx, group))

@@ -109,9 +109,9 @@ def keep_play_out(
     if end is None:
         raise ValueError("a play-out that is not judged says how it ended")
     before_logging(book, now)
-    with book.writing() as page:
+    with book.writing() as tx:
         result = PlayOutResult(
-            student=student_named(page, student).name,
+            student=student_named(tx, student).name,
             unit=start.unit.code,
             on=on,
             fen=start.play_out.fen,
@@ -123,7 +123,7 @@ def keep_play_out(
             moves=judged.moves if judged else (),
             slip=judged.slip if judged else _told_slip(end.end, start.play_out.goal),
         )
-        return result, log_play_out(page, result, now)
+        return result, log_play_out(tx, result, now)
 
 
 @contextmanager
@@ -147,17 +147,17 @@ def page_of_play_out(
 
 def known_student(book: Book, name: str) -> str:
     """The student's name as the book has it. Raises CoachbookError."""
-    with book.reading() as page:
-        return student_named(page, name).name
+    with book.reading() as tx:
+        return student_named(tx, name).name
 
 
 def unit_of_note(book: Book, syllabus: Syllabus, student: str, unit: str | None, on: date) -> Unit:
     """The unit of this code. Raises CoachbookError; without a code it names what the student has begun."""
     if unit is not None:
         return syllabus.unit(unit)
-    with book.reading() as page:
-        name = student_named(page, student).name
-        begun = evenings(page, student=name, until=on)[name]
+    with book.reading() as tx:
+        name = student_named(tx, student).name
+        begun = evenings(tx, student=name, until=on)[name]
     codes = ", ".join(each.code for each in syllabus.units if each.code in begun)
     begun_units = Advice(Step.NAME_A_BEGUN_UNIT, {"student": name, "units": codes})
     raise CoachbookError("Of which unit is the note?", begun_units if codes else Advice(Step.NAME_ANY_UNIT))
@@ -168,10 +168,8 @@ def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:
     too long note, or one with signs that cannot be printed."""
     note = check_note(seen.note)
     before_logging(book, now)
-    with book.writing() as page:
-        return log_observation(
-            page, Observation(seen.student, seen.unit, seen.on, note, seen.impression), now
-        )
+    with book.writing() as tx:
+        return log_observation(tx, Observation(seen.student, seen.unit, seen.on, note, seen.impression), now)
 
 
 def check_note(text: str) -> str:

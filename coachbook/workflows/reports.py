@@ -48,10 +48,10 @@ def group_overview(
     first that nobody has, or every one. Slips and trend are those since the start of the term
     that began last, at most the last 16 evenings. Raises CoachbookError.
     """
-    with book.reading() as page:
-        name = named_group(page, group, Step.NAME_THE_GROUP_TO_SHOW).name
-        by_student = evenings(page, group=name, until=on)
-        begun = [term.plan.starts_on for term in terms_of(page, name) if term.plan.starts_on <= on]
+    with book.reading() as tx:
+        name = named_group(tx, group, Step.NAME_THE_GROUP_TO_SHOW).name
+        by_student = evenings(tx, group=name, until=on)
+        begun = [term.plan.starts_on for term in terms_of(tx, name) if term.plan.starts_on <= on]
     since = max(begun, default=date.min)
     progress = overview(syllabus, by_student, on)
     units = syllabus.units if every_unit else _units_to_show(syllabus, progress)
@@ -132,10 +132,10 @@ _NEXT_UNITS = 2
 
 def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> FamilyReport:
     """What a student can do, what comes next, and a position to play at home. Raises CoachbookError."""
-    with book.reading() as page:
-        student = student_named(page, name).name
-        there = [mark for mark in attendance(page, student=student) if mark.present and mark.on <= on]
-        progress = progress_of(page, syllabus, on, student=student)
+    with book.reading() as tx:
+        student = student_named(tx, name).name
+        there = [mark for mark in attendance(tx, student=student) if mark.present and mark.on <= on]
+        progress = progress_of(tx, syllabus, on, student=student)
     units = {standing: _units(syllabus, progress, standing) for standing in Standing}
     next_up = _next_units(syllabus, units)
     return FamilyReport(
@@ -162,9 +162,9 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
 def certificate(book: Book, syllabus: Syllabus, name: str, level: int, on: date) -> Certificate:
     """For a level of which every unit is secure. Raises CoachbookError, naming what is not."""
     found = _level(syllabus, level)
-    with book.reading() as page:
-        student = student_named(page, name).name
-        progress = progress_of(page, syllabus, on, student=student)
+    with book.reading() as tx:
+        student = student_named(tx, name).name
+        progress = progress_of(tx, syllabus, on, student=student)
     standings = {each.unit: each.standing for each in progress}
     open_units = [unit for unit in found.units if standings[unit.code] is not Standing.SECURE]
     if open_units:
@@ -181,10 +181,10 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
         raise CoachbookError(
             f"The term ends on {ends_on}, before it starts on {starts_on}.", "Swap the dates."
         )
-    with book.reading() as page:
-        by_student = evenings(page, until=ends_on)
-        marks = [mark for mark in attendance(page) if starts_on <= mark.on <= ends_on]
-        groups = sum(group.size > 0 for group in list_groups(page))
+    with book.reading() as tx:
+        by_student = evenings(tx, until=ends_on)
+        marks = [mark for mark in attendance(tx) if starts_on <= mark.on <= ends_on]
+        groups = sum(group.size > 0 for group in list_groups(tx))
         before = _secure_counts(overview(syllabus, by_student, starts_on - timedelta(days=1)))
         now = overview(syllabus, by_student, ends_on)
     met = [

@@ -36,9 +36,9 @@ def print_lesson(
     book: Book, syllabus: Syllabus, unit: Unit, group: str, on: date, path: Path, options: PaperOptions
 ) -> None:
     """Write the lesson plan of a unit as PDF. Raises CoachbookError."""
-    with book.reading() as page:
-        session = planned_session(page, group, on)
-        plan = term_at(page, group, on).plan if session else None
+    with book.reading() as tx:
+        session = planned_session(tx, group, on)
+        plan = term_at(tx, group, on).plan if session else None
     slots = session.slots if session and any(slot.unit == unit.code for slot in session.slots) else ()
     told = lesson_sheet(syllabus, unit, book.club_name, group, on, slots, plan.at if plan else "")
     put_in_folder(path, lesson_pdf(told, options))
@@ -54,8 +54,8 @@ def make_lesson(
     options: PaperOptions,
 ) -> Path:
     """Write the lesson plan of a unit into a folder and return its path. Raises CoachbookError."""
-    with book.reading() as page:
-        name = named_group(page, group).name if group is not None else ""
+    with book.reading() as tx:
+        name = named_group(tx, group).name if group is not None else ""
     path = folder / f"lesson-{unit.code}-{on}.pdf"
     print_lesson(book, syllabus, unit, name, on, path, options)
     return path
