@@ -189,7 +189,7 @@ def plan(
         print_json(_plan_as_json(found))
         return
     source = found.plan.source
-    for sentence in (*found.told, f"{source[0].upper()}{source[1:]}."):
+    for sentence in (*found.preface, f"{source[0].upper()}{source[1:]}."):
         typer.echo(sentence)
     typer.echo()
 
@@ -237,7 +237,7 @@ def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
         "method": found.method or None,
         "proven": found.proven,
         "at_most": found.at_most,
-        "told": found.told,
+        "told": found.preface,
         "source": plan.source,
         "steps": plan.steps,
     }

@@ -11,7 +11,7 @@ from coachbook.club.connection import SIDE_FILES, side_files
 from coachbook.errors import CoachbookError
 
 
-def put_in_place(aside: Path, path: Path) -> None:
+def put_in_place(unfinished: Path, path: Path) -> None:
     """Gives a finished file its name, never over another file. Raises CoachbookError or OSError.
 
     SQLite would take what a vanished book left beside it for a part of the new one.
@@ -23,23 +23,23 @@ def put_in_place(aside: Path, path: Path) -> None:
         if book not in ("", path.name) and path.with_name(book).is_file():
             raise CoachbookError(f"{path.name} would be taken for a part of {book}.", "Choose another name.")
     try:
-        os.link(aside, path)
+        os.link(unfinished, path)
     except FileExistsError:
         raise
     except OSError as error:  # a file system without links, as on most USB sticks
         if path.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path)) from error
-        aside.rename(path)
+        unfinished.rename(path)
     else:
-        aside.unlink()
+        unfinished.unlink()
     _sync(path.parent)
 
 
-def put_over(aside: Path, path: Path) -> None:
+def put_over(unfinished: Path, path: Path) -> None:
     """Gives a finished file the name of another one, which is gone then. Raises OSError."""
     for side in side_files(path):
         side.unlink()
-    aside.replace(path)
+    unfinished.replace(path)
     _sync(path.parent)
 
 

@@ -17,11 +17,11 @@ from pathlib import Path
 from coachbook.club.aside import put_in_place, remove
 from coachbook.club.connection import (
     connect,
+    disk_error,
+    errors_in_words,
     holding,
     make_private,
     make_single_and_clean,
-    told_plainly,
-    trouble_of_disk,
 )
 from coachbook.club.soundness import check_sound, find_damaged_text, holds_the_same
 from coachbook.errors import CoachbookError
@@ -66,7 +66,7 @@ def back_up(path: Path, now: datetime) -> Path:
 
     Raises CoachbookError, also if the book is damaged; then nothing is left behind.
     """
-    with told_plainly(path), holding(path):
+    with errors_in_words(path), holding(path):
         return copy_to_own(path, stamp(now))
 
 
@@ -75,7 +75,7 @@ def back_up_before(path: Path, what: str, now: datetime) -> Path:
 
     Raises as `back_up`.
     """
-    with told_plainly(path), holding(path):
+    with errors_in_words(path), holding(path):
         return copy_to_own(path, f"{stamp(now)}-before-{what}")
 
 
@@ -87,7 +87,7 @@ def back_up_daily(path: Path, now: datetime) -> Path | None:
     """
     if _has_daily(path, now):
         return None
-    with told_plainly(path), holding(path):
+    with errors_in_words(path), holding(path):
         if _has_daily(path, now):  # another program was quicker
             return None
         before = _daily(path)
@@ -105,8 +105,8 @@ def back_up_to(path: Path, target: Path) -> None:
         if target.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
     except OSError as error:
-        raise trouble_of_disk(target, error, "backup") from error
-    with told_plainly(path), holding(path):
+        raise disk_error(target, error, "backup") from error
+    with errors_in_words(path), holding(path):
         _copy(path, target)
 
 
@@ -126,7 +126,7 @@ def copy_to_own(path: Path, name: str) -> Path:
             target = folder / f"{name}-{number}{_SUFFIX}"
         _copy(path, target)
     except OSError as error:
-        raise trouble_of_disk(folder / name, error, "backup") from error
+        raise disk_error(folder / name, error, "backup") from error
     finally:
         _remove_if_empty(folder)
     return target
@@ -145,19 +145,19 @@ def stamp(now: datetime) -> str:
 
 def _copy(path: Path, target: Path) -> None:
     try:
-        with told_plainly(target, "backup"), written_beside(target) as aside:
-            with closing(connect(path)) as book, closing(connect(aside)) as copy:
+        with errors_in_words(target, "backup"), written_beside(target) as unfinished:
+            with closing(connect(path)) as book, closing(connect(unfinished)) as copy:
                 book.backup(copy)
-                with told_plainly(path):
+                with errors_in_words(path):
                     check_sound(copy, path)
                 make_single_and_clean(copy)
-                with told_plainly(path):
+                with errors_in_words(path):
                     is_same = holds_the_same(book, copy)
                 if not is_same:
                     raise CoachbookError(f"The backup {target} is not the same as the book.", "Try again.")
-            put_in_place(aside, target)
+            put_in_place(unfinished, target)
     except OSError as error:
-        raise trouble_of_disk(target, error, "backup") from error
+        raise disk_error(target, error, "backup") from error
 
 
 def _remove_if_empty(folder: Path) -> None:

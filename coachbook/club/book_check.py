@@ -70,7 +70,7 @@ def check_file(tx: Reading) -> list[Finding]:
     found = faults(driver)
     if not found and (strange := strange_tables(driver)):
         found = [f"is damaged (tables that are not as they were made: {', '.join(strange)})"]
-    return [("the file", told) for told in found]
+    return [("the file", fault) for fault in found]
 
 
 def check_facts(tx: Reading) -> list[Finding]:

@@ -161,7 +161,7 @@ _OF_DAMAGE = ("Could not decode to UTF-8", "no such table", "no such column")
 
 
 @contextmanager
-def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
+def errors_in_words(path: Path, what: str = "book") -> Iterator[None]:
     """Raises CoachbookError in place of an error of SQLite that is no bug of ours.
 
     It says that `path`, a book or a backup, is to blame.
@@ -169,26 +169,26 @@ def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
     try:
         yield
     except (DBAPIError, sqlite3.Error) as error:
-        trouble = _trouble_of_database(what, path, error.orig if isinstance(error, DBAPIError) else error)
-        if trouble is None:
+        plain = _database_error(what, path, error.orig if isinstance(error, DBAPIError) else error)
+        if plain is None:
             raise
-        raise trouble from error
+        raise plain from error
     except DamagedValueError as error:
         raise CoachbookError(f"The {what} {path} is damaged: {error}.", BRING_BACK) from error
     except UnicodeDecodeError as error:  # SQLite tells, in bytes that are no text, of what is damaged
-        raise _told(what, path, sqlite3.SQLITE_CORRUPT) from error
+        raise _error_of_code(what, path, sqlite3.SQLITE_CORRUPT) from error
 
 
-def _trouble_of_database(what: str, path: Path, error: BaseException | None) -> CoachbookError | None:
+def _database_error(what: str, path: Path, error: BaseException | None) -> CoachbookError | None:
     code = getattr(error, "sqlite_errorcode", None)
     if code in (None, sqlite3.SQLITE_ERROR) and str(error).startswith(_OF_DAMAGE):
         code = sqlite3.SQLITE_CORRUPT
     if code is None or (code & 0xFF) not in _BY_CODE:
         return None
-    return _told(what, path, code & 0xFF)
+    return _error_of_code(what, path, code & 0xFF)
 
 
-def _told(what: str, path: Path, code: int) -> CoachbookError:
+def _error_of_code(what: str, path: Path, code: int) -> CoachbookError:
     complaint, hint = _BY_CODE[code]
     return CoachbookError(f"The {what} {path} {complaint}", hint)
 
@@ -199,7 +199,7 @@ def check_is_file(path: Path, what: str = "book") -> None:
     try:
         is_file = stat.S_ISREG(path.stat().st_mode)
     except OSError as error:
-        raise trouble_of_disk(path, error, what) from error
+        raise disk_error(path, error, what) from error
     if not is_file:
         raise CoachbookError(
             f"{path} is not a file, so it is no {what}.", "Choose the file that coachbook made."
@@ -211,7 +211,7 @@ def check_is_file(path: Path, what: str = "book") -> None:
             )
 
 
-def trouble_of_disk(path: Path, error: OSError, what: str = "book") -> CoachbookError:
+def disk_error(path: Path, error: OSError, what: str = "book") -> CoachbookError:
     """The error for a book or a backup that could not be made or opened."""
     if error.errno != errno.ENAMETOOLONG and path.is_dir():
         return CoachbookError(f"{path} is a folder, not a {what}.", "Name a file in it.")

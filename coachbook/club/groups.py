@@ -1,4 +1,4 @@
-"""Renaming and removing a teaching group, with all that hangs on it: a plan names its room mates."""
+"""Renaming and removing a teaching group, with all that hangs on it, and its name in plans of others."""
 
 import json
 from collections.abc import Callable
@@ -28,13 +28,13 @@ from coachbook.model.term_plan import NAMES_GROUPS, PlannedSession, Slot, TermPl
 @dataclass(frozen=True, slots=True)
 class Held:
     """What hangs on a group: its `students`, the `plans` of its terms, on how many evenings papers were
-    made `ready`, and the other groups whose plans share a room with it."""
+    made `ready`, and the other groups whose plans share a hall with it."""
 
     group: str
     students: tuple[Student, ...]
     plans: tuple[TermPlan, ...]
     ready: int
-    room_mates: tuple[str, ...]
+    sharing_hall: tuple[str, ...]
 
     @property
     def is_empty(self) -> bool:
@@ -76,7 +76,7 @@ def rename_group(tx: Writing, old: str, new: str) -> tuple[str, str]:
 def remove_group(tx: Writing, group: str) -> Held:
     """Removes a group, its plans, and which papers were made ready for it; returns what hung on it.
 
-    Students, sheets and the log stay as they are; plans of others no longer share a room with it.
+    Students, sheets and the log stay as they are; plans of others no longer share a hall with it.
     Raises CoachbookError for an unknown group.
     """
     held = held_by(tx, group)
@@ -92,7 +92,7 @@ def remove_group(tx: Writing, group: str) -> Held:
 
 
 def _change_plans(tx: Writing, name: str, change: Callable[[TermPlan], TermPlan]) -> None:
-    """Changes all plans that share a room with the group of this name, also earlier ones and those that
+    """Changes all plans that share a hall with the group of this name, also earlier ones and those that
     were taken back."""
     plans = select(TermPlanRow, GroupRow.name).join(GroupRow)
     for row, group in tx.session.exec(plans).all():
@@ -102,10 +102,10 @@ def _change_plans(tx: Writing, name: str, change: Callable[[TermPlan], TermPlan]
             tx.session.add(row)
     taken_back = select(TakenBackRow, GroupRow.name).join(GroupRow)
     for gone, group in tx.session.exec(taken_back).all():
-        told = json.loads(gone.body)
-        plan = term_plan_from(told["body"], group)
+        stored = json.loads(gone.body)
+        plan = term_plan_from(stored["body"], group)
         if name in plan.room:
-            gone.body = json.dumps(told | {"body": term_plan_text(change(plan))}, ensure_ascii=False)
+            gone.body = json.dumps(stored | {"body": term_plan_text(change(plan))}, ensure_ascii=False)
             tx.session.add(gone)
     tx.session.flush()
 

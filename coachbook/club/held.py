@@ -70,7 +70,7 @@ def rows_of(tx: Reading, student: str) -> list[KeptRow]:
     found = find_student(file, student)
     number = found[0] if found else None
     return [
-        KeptRow(table, tuple(_told(file, table, dict(zip(columns, row, strict=True)), blank).items()))
+        KeptRow(table, tuple(_shown(file, table, dict(zip(columns, row, strict=True)), blank).items()))
         for table in sorted(tables_with(file, "student_id"))
         for columns in [_columns(file, table)]
         for row in file.execute(f'SELECT * FROM "{table}" WHERE student_id = ?', (number,))  # noqa: S608
@@ -109,26 +109,28 @@ def _text_on_others(mention: Mention, blank: Blank) -> OtherText:
     return OtherText(what, on, mention.unit, blank(mention.text), bool(mention.exact))
 
 
-def _told(file: sqlite3.Connection, table: str, row: Mapping[str, object], blank: Blank) -> dict[str, object]:
+def _shown(
+    file: sqlite3.Connection, table: str, row: Mapping[str, object], blank: Blank
+) -> dict[str, object]:
     free = {column for of, column in free_text(file) if of == table}
     if table == _TAKEN_BACK:
         free.add("body")
-    told: dict[str, object] = {}
+    shown: dict[str, object] = {}
     for column, value in row.items():
         if column == "group_id":
             name = _of(file, "SELECT name FROM teaching_group WHERE id = ?", value)
-            told["group"] = blank(name) if isinstance(name, str) else None
+            shown["group"] = blank(name) if isinstance(name, str) else None
         elif column == "sheet_id":
-            told["sheet"] = _of(file, "SELECT code FROM sheet WHERE id = ?", value)
+            shown["sheet"] = _of(file, "SELECT code FROM sheet WHERE id = ?", value)
         elif column == "entry_id":
-            told["entry"] = stored_number(value)
+            shown["entry"] = stored_number(value)
             logged_at = row.get("logged_at") or _of(
                 file, "SELECT logged_at FROM log_entry WHERE id = ?", value
             )
-            told["logged_at"] = logged_at
+            shown["logged_at"] = logged_at
         elif column != "student_id":
-            told[column] = blank(value) if column in free and isinstance(value, str) else value
-    return told
+            shown[column] = blank(value) if column in free and isinstance(value, str) else value
+    return shown
 
 
 def _of(file: sqlite3.Connection, query: str, value: object) -> object:

@@ -50,8 +50,8 @@ def groups_of_entries(tx: Reading, first: int) -> dict[int, str]:
         groups_of.setdefault(student_id, set()).add(name)
     common: dict[int, set[str]] = {}
     for table in (AttendanceRow, AnswerRow, PlayOutRow, ObservationRow):
-        told = select(table.entry_id, table.student_id).where(col(table.entry_id) >= first).distinct()
-        for entry_id, student_id in tx.session.exec(told):
+        entries = select(table.entry_id, table.student_id).where(col(table.entry_id) >= first).distinct()
+        for entry_id, student_id in tx.session.exec(entries):
             own = groups_of.get(student_id, set())
             common[entry_id] = common.get(entry_id, own) & own
     planned = select(TermPlanRow.entry_id, GroupRow.name).join(GroupRow)
@@ -152,7 +152,7 @@ def log_attendance(tx: Writing, entries: Sequence[Attendance], logged_at: dateti
         {"student_id": roll.id_of(entry.student), "evening": entry.on, "present": entry.present}
         for entry in entries
     ]
-    _check_told_once(
+    _check_given_once(
         ((fact["student_id"], entry.on), f"{entry.student} on {entry.on}")
         for fact, entry in zip(facts, entries, strict=True)
     )
@@ -174,7 +174,7 @@ def log_answers(tx: Writing, results: Sequence[ItemResult], logged_at: datetime)
             sheets[result.sheet] = _GivenSheet(tx, result.sheet)
         student_id = roll.id_of(result.student)
         facts.append(sheets[result.sheet].answered(student_id, result))
-    _check_told_once(
+    _check_given_once(
         (
             (fact["student_id"], fact["sheet_id"], fact["item"]),
             f"{result.student}, sheet {result.sheet}, item {result.item}",
@@ -262,9 +262,9 @@ class _GivenSheet:
         }
 
 
-def _check_told_once(told: Iterable[tuple[Hashable, str]]) -> None:
+def _check_given_once(facts: Iterable[tuple[Hashable, str]]) -> None:
     seen = set()
-    for fact, words in told:
+    for fact, words in facts:
         if fact in seen:
             raise CoachbookError(f"This is told twice: {words}.", "Keep one of the two.")
         seen.add(fact)

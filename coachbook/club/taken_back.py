@@ -80,16 +80,16 @@ def take_back(tx: Writing, now: datetime, number: int | None = None) -> LogEntry
     _forget_old(tx, now)
     for name, table in _FACTS.items():
         for fact in tx.session.exec(select(table).where(table.entry_id == row.id)):
-            told = fact.model_dump(mode="json")
+            values = fact.model_dump(mode="json")
             tx.session.add(
                 TakenBackRow(
                     entry_id=row.id,
                     logged_at=row.logged_at,
                     taken_back_at=now.astimezone(UTC),
-                    student_id=told.get("student_id"),
-                    group_id=told.get("group_id"),
+                    student_id=values.get("student_id"),
+                    group_id=values.get("group_id"),
                     fact=name,
-                    body=json.dumps(told, ensure_ascii=False),
+                    body=json.dumps(values, ensure_ascii=False),
                 )
             )
     tx.session.flush()
@@ -185,11 +185,11 @@ def _check_still_there(tx: Reading, rows: Iterable[TakenBackRow]) -> None:
 def _columns(table: type[Fact], body: str) -> dict[str, object]:
     """A row as it was. Its number is left out where it is only its order on disk. Raises CoachbookError."""
     try:
-        told = json.loads(body)
+        values = json.loads(body)
         return {
-            column.name: date.fromisoformat(told[column.name])
+            column.name: date.fromisoformat(values[column.name])
             if isinstance(column.type, Date)
-            else told[column.name]
+            else values[column.name]
             for column in inspect(table).columns
             if column.name != "id"
         }

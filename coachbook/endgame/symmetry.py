@@ -104,7 +104,7 @@ def look(board: chess.Board, turn: int) -> chess.Board:
     return result
 
 
-def looks(board: chess.Board) -> tuple[chess.Board, ...]:
+def symmetric_copies(board: chess.Board) -> tuple[chess.Board, ...]:
     """The position turned and mirrored: eight looks without pawns, two with; the first is itself."""
     return tuple(look(board, turn) for turn in turns(board))
 

@@ -24,7 +24,7 @@ class PlayedMove:
     number: int
     san: str
     before: Position
-    told: str
+    comment: str
     better: str = ""
     arrow: Arrow | None = None
     played: Arrow | None = None

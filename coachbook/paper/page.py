@@ -101,17 +101,17 @@ def pdf_of(size: PaperSize, title: str, draw: Callable[[Canvas], None], *, lands
 
 
 def draw_heading(
-    canvas: Canvas, frame: Frame, left: str, right: str, title: str, *, size: float = TITLE, aside: str = ""
+    canvas: Canvas, frame: Frame, left: str, right: str, title: str, *, size: float = TITLE, corner: str = ""
 ) -> None:
-    """The top of every page: a line with two texts, a rule, and the title with something aside."""
+    """The top of every page: a line with two texts, a rule, the title, and a text in the right corner."""
     y = frame.top - 9
     right_width = min(0.48 * frame.width, text_width(right, BODY))
     draw_fitted(canvas, frame.left, y, left, BODY, frame.width - right_width - 4 * MM)
     draw_fitted(canvas, frame.right - right_width, y, right, BODY, right_width)
     draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
-    room = frame.width - 1.5 * text_width(aside, 12, bold=True)
+    room = frame.width - 1.5 * text_width(corner, 12, bold=True)
     draw_fitted(canvas, frame.left, y - 26, title, size, room, bold=True)
-    draw_right(canvas, frame.right, y - 26, aside, 12, bold=True)
+    draw_right(canvas, frame.right, y - 26, corner, 12, bold=True)
 
 
 def draw_footer(canvas: Canvas, frame: Frame, left: str, middle: str, right: str) -> None:

@@ -66,9 +66,9 @@ def poster_blocks(
     foot = (
         [_rule(frame.width), paragraph(notated(proof_line, men), frame.width, _PROOF)] if proof_line else []
     )
-    told = [replace(rule, words=notated(rule.words, men)) for rule in rules]
+    printed = [replace(rule, words=notated(rule.words, men)) for rule in rules]
     for size in _SIZES:
-        above = [*_head(title, notated(summary, men), size, frame.width), *_rules(told, size, frame.width)]
+        above = [*_head(title, notated(summary, men), size, frame.width), *_rules(printed, size, frame.width)]
         below = [*_board_row(boards, _board_size(size), frame.width, men), *foot]
         if _height(above) + _height(below) <= frame.top - frame.bottom:
             return above, below

@@ -64,7 +64,7 @@ def plan_term(syllabus: Syllabus, request: TermRequest) -> TermPlan:
         shortfalls=_shortfalls(syllabus, request, left_over),
         pins=request.pins,
         not_done=request.not_done,
-        room=request.room,
+        room=request.sharing,
         at=request.at,
         zone=request.zone,
     )
@@ -194,7 +194,7 @@ CoachTimes = Mapping[date, tuple[CoachTime, ...]]
 """By date, when the coach is with which group."""
 
 
-def plan_room(
+def plan_together(
     syllabus: Syllabus,
     requests: Mapping[str, TermRequest],
     *,

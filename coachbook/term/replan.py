@@ -133,7 +133,7 @@ def rest_of(
         locked=tuple(session for session in rest if session.locked),
         not_done=tuple(dict.fromkeys((*plan.not_done, *(NotDone(unit, first) for unit in sorted(not_done))))),
         has_answers=has_answers,
-        room=plan.room,
+        sharing=plan.room,
         at=plan.at,
         zone=plan.zone,
     )

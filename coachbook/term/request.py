@@ -43,7 +43,7 @@ class TermRequest:
     `goal`, units of that level and below come first. `has_answers` tells that some student has done
     something before, so that even the first evening has something to review.
 
-    `room` names the groups that share the coach; `busy` says by date when the coach is with others, in
+    `sharing` names the groups that share the coach; `busy` says by date when the coach is with others, in
     minutes after the start. `at` and `zone` go into the plan as they are.
 
     Raises CoachbookError if there is no date, a date is not in order or not in the term, or the
@@ -61,7 +61,7 @@ class TermRequest:
     locked: tuple[PlannedSession, ...] = ()
     not_done: tuple[NotDone, ...] = ()
     has_answers: bool = False
-    room: tuple[str, ...] = ()
+    sharing: tuple[str, ...] = ()
     at: str = ""
     zone: str = ""
     busy: Mapping[date, tuple[CoachTime, ...]] = field(default_factory=dict)
@@ -80,7 +80,7 @@ class TermRequest:
             )
         if self.turn is not None and self.turn < SHORTEST_STRETCH:
             raise CoachbookError(
-                f"{self.minutes} minutes are too short for {len(self.room)} groups in one room:"
+                f"{self.minutes} minutes are too short for {len(self.sharing)} groups in one room:"
                 f" the coach needs {SHORTEST_STRETCH} minutes with each.",
                 "Give longer evenings, or plan fewer groups together.",
             )
@@ -101,9 +101,9 @@ class TermRequest:
     def turn(self) -> int | None:
         """How many minutes of an evening the coach is with this group alone: an equal share of what
         review and buffer leave, in steps of five. None if the group has the coach to itself."""
-        if len(self.room) < 2:
+        if len(self.sharing) < 2:
             return None
-        return (self.minutes - REVIEW_MINUTES - self.buffer) // len(self.room) // 5 * 5
+        return (self.minutes - REVIEW_MINUTES - self.buffer) // len(self.sharing) // 5 * 5
 
     def _check_dates(self) -> None:
         dates = self.all_dates

@@ -201,7 +201,7 @@ def _mark_again(sheet: StoredSheet, letters: str, slips: Counter[tuple[str, str]
             yield f"sheet {sheet.code}, item {answer.item}", f"cannot be marked ({error})"
             continue
         if answer.right not in {mark.right for mark in marks}:
-            yield f"sheet {sheet.code}, item {answer.item}", _told(answer, items[0])
+            yield f"sheet {sheet.code}, item {answer.item}", _answer_fault(answer, items[0])
         elif Mark(answer.right, answer.slip) not in marks:
             slips[answer.slip, next(mark.slip for mark in marks if not mark.right)] += 1
 
@@ -212,7 +212,7 @@ def _marks(exercise: Exercise, written: str, letters: str) -> tuple[Mark, ...]:
     return (mark_answer(exercise, written, letters), english) if letters else (english,)
 
 
-def _told(answer: ItemResult, exercise: Exercise) -> str:
+def _answer_fault(answer: ItemResult, exercise: Exercise) -> str:
     kept, found = ("right", "wrong") if answer.right else ("wrong", "right")
     accepted = ", ".join(exercise.answer.accepted) or "none"
     return (
@@ -234,4 +234,4 @@ def _months_before(day: date, months: int) -> date:
 
 
 def _problems(book: Book, findings: Iterable[Finding], advice: Advice | None = None) -> tuple[Problem, ...]:
-    return tuple(Problem(book.path.name, where, told, advice) for where, told in findings)
+    return tuple(Problem(book.path.name, where, what, advice) for where, what in findings)

@@ -56,15 +56,15 @@ def play_first_evening(
     make_folder(folder.parent)
     with ExitStack() as stack:
         try:
-            room = stack.enter_context(unfinished_folder(folder.parent))
+            unfinished = stack.enter_context(unfinished_folder(folder.parent))
         except OSError as error:
             raise CoachbookError(
                 f"{folder} cannot be made ({error.strerror}).", "Choose another place."
             ) from error
-        evening = _play(source, room, syllabus, now, options, progress)
+        evening = _play(source, unfinished, syllabus, now, options, progress)
         if folder.exists():
             folder.rmdir()
-        room.rename(folder)
+        unfinished.rename(folder)
     return evening
 
 

@@ -40,23 +40,23 @@ def put_right(
     date must be wrong.
     """
     with book.reading() as tx:
-        told = _named(tx, present, absent)
+        given = _named(tx, present, absent)
         marked = {mark.student: mark.present for mark in attendance(tx, on=on)}
-        wanted = {student.name for student in list_students(tx, group)} | told.keys()
+        wanted = {student.name for student in list_students(tx, group)} | given.keys()
         if not marked:
             raise _not_logged(tx, on)
-    new = [Attendance(name, on, here) for name, here in told.items() if marked.get(name) is not here]
+    new = [Attendance(name, on, here) for name, here in given.items() if marked.get(name) is not here]
     entry = _log(book, new, now) if new else None
-    marked |= told
+    marked |= given
     there = tuple(name for name in marked if marked[name] and name in wanted)
     return PutRight(entry, there, tuple(name for name in marked if not marked[name] and name in wanted))
 
 
-def find_changed(book: Book, told: Mapping[str, bool], on: date) -> tuple[str, ...]:
+def find_changed(book: Book, given: Mapping[str, bool], on: date) -> tuple[str, ...]:
     """The students of whom something else is logged for an evening than what is told now."""
     with book.reading() as tx:
         marked = {mark.student: mark.present for mark in attendance(tx, on=on)}
-    return tuple(name for name, here in told.items() if marked.get(name, here) is not here)
+    return tuple(name for name, here in given.items() if marked.get(name, here) is not here)
 
 
 def answers_that_evening(book: Book, names: Sequence[str], on: date) -> dict[str, int]:
@@ -199,7 +199,7 @@ def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> 
     with book.writing() as tx:
         entry = log_answers(tx, results, now)
     evenings = tuple(sorted({each.on for each in results}))
-    return replace(entry, what=replace(entry.what, evenings=evenings, tell_evenings=True))
+    return replace(entry, what=replace(entry.what, evenings=evenings, with_evenings=True))
 
 
 def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: datetime) -> LogEntry:

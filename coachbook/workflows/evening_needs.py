@@ -73,8 +73,8 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
             _items(syllabus, plan, session, seen, own, missed.get(name, ())),
             _cards(cards, plan, session, own),
         )
-    told = with_due(session, _due(session, advice), is_last=next_on == on)
-    return Tonight(group, told, wanted, advice, tuple(missed.items()))
+    planned = with_due(session, _due(session, advice), is_last=next_on == on)
+    return Tonight(group, planned, wanted, advice, tuple(missed.items()))
 
 
 def _due(session: PlannedSession, advice: Sequence[ReviewAdvice]) -> Counter[str]:

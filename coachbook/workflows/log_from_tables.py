@@ -72,12 +72,12 @@ def answers_from_table(
                 result = table.read(row)
                 results.append(result)
                 if result.slip == Slip.UNREADABLE:
-                    unreadable.append(_told_unreadable(row, result))
+                    unreadable.append(_unreadable_line(row, result))
             except CoachbookError as error:
                 found.append(row.refused(path, error))
         if found:
             return Logged(None, problems=_each_once(found))
-        changed = tuple(_told_changed(tx, results))
+        changed = tuple(_changed_lines(tx, results))
     entry = None if preview else keep_answers(book, tuple(results), now)
     return Logged(entry, tuple(results), unreadable=tuple(unreadable), changed=changed)
 
@@ -106,7 +106,7 @@ def attendance_from_table(
     before_logging(book, now)
     with book.writing() as tx:
         logged = log_attendance(tx, entries, now)
-    logged = replace(logged, what=replace(logged.what, tell_evenings=True))
+    logged = replace(logged, what=replace(logged.what, with_evenings=True))
     return Logged(logged, attendance=tuple(entries))
 
 
@@ -172,7 +172,7 @@ def _check_day(days: Days, on: date, student: str, *, sure: bool) -> None:
         raise CoachbookError(doubt_in_words(doubt), Advice(Step.LOG_ALL_THE_SAME))
 
 
-def _told_changed(tx: Reading, results: Sequence[ItemResult]) -> Iterator[str]:
+def _changed_lines(tx: Reading, results: Sequence[ItemResult]) -> Iterator[str]:
     """Of each answer that says something else than what is logged, both."""
     for name in dict.fromkeys(result.student for result in results):
         logged = answers(tx, student=name)
@@ -195,7 +195,7 @@ def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     )
 
 
-def _told_unreadable(row: Row, result: ItemResult) -> str:
+def _unreadable_line(row: Row, result: ItemResult) -> str:
     where = f"line {row.line}: {result.student}, item {result.item}"
     return f"{where}: {result.written} cannot be read; it counts as wrong"
 

@@ -32,12 +32,12 @@ def file_names(names: Iterable[str]) -> dict[str, str]:
     taken: set[str] = set()
     for name in names:
         bare, number = _bare(name), 1
-        told = bare
-        while name_key(told) in taken:
+        unique = bare
+        while name_key(unique) in taken:
             number += 1
-            told = f"{bare}-{number}"
-        taken.add(name_key(told))
-        found[name] = told
+            unique = f"{bare}-{number}"
+        taken.add(name_key(unique))
+        found[name] = unique
     return found
 
 
@@ -53,23 +53,23 @@ def file_name_of(book: Book, student: str) -> str:
 def _bare(name: str) -> str:
     lower = unicodedata.normalize("NFC", name.lower())
     seen = (sign for sign in lower if sign not in JOINERS)
-    told = "".join(sign if unicodedata.category(sign)[0] in "LMN" else "-" for sign in seen)
-    return told.encode()[:_LONGEST].decode(errors="ignore")
+    cleaned = "".join(sign if unicodedata.category(sign)[0] in "LMN" else "-" for sign in seen)
+    return cleaned.encode()[:_LONGEST].decode(errors="ignore")
 
 
 @dataclass(frozen=True, slots=True)
 class Papers:
-    """Files that are to stand in one folder; until then they are in `room`, a private one."""
+    """Files that are to stand in one folder; until then they are in `unfinished`, a private one."""
 
     folder: Path
-    room: Path
+    unfinished: Path
     _parts: list[Path] = field(default_factory=list)
 
     def add(self, path: Path, content: bytes) -> None:
         """Writes what is to stand at `path`. Raises CoachbookError if it may not stand there, or there is
         no space for it."""
         check_places((path,))
-        put_in_place(self.room / path.name, content)
+        put_in_place(self.unfinished / path.name, content)
         self._parts.append(path)
 
     def put_in_place(self, *, kept: str = "", again: str | Advice = "Choose another place.") -> None:
@@ -80,10 +80,10 @@ class Papers:
         """
         for path in self._parts:
             try:
-                (self.room / path.name).replace(path)
+                (self.unfinished / path.name).replace(path)
             except OSError as error:
-                told = f"{path} cannot be written: {error.strerror or error}."
-                raise CoachbookError(f"{told} {kept}".rstrip(), again) from error
+                what = f"{path} cannot be written: {error.strerror or error}."
+                raise CoachbookError(f"{what} {kept}".rstrip(), again) from error
 
 
 @contextmanager
@@ -94,16 +94,16 @@ def papers_in(folder: Path) -> Iterator[Papers]:
     try:
         with ExitStack() as stack:
             try:
-                room = stack.enter_context(unfinished_folder(folder))
+                unfinished = stack.enter_context(unfinished_folder(folder))
             except OSError as error:
-                told = error.strerror or str(error)
+                reason = error.strerror or str(error)
                 raise CoachbookError(
-                    f"{folder} cannot be written: {told}.", "Choose another place."
+                    f"{folder} cannot be written: {reason}.", "Choose another place."
                 ) from error
             try:
-                yield Papers(folder, room)
+                yield Papers(folder, unfinished)
             except CoachbookError as error:
-                error.message = error.message.replace(str(room), str(folder))
+                error.message = error.message.replace(str(unfinished), str(folder))
                 raise
     except BaseException:
         for each in reversed(made):

@@ -25,10 +25,10 @@ from coachbook.model.term_plan import (
     TermReviews,
 )
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.wall_plan import room_pdf, term_pdf
+from coachbook.paper.wall_plan import hall_pdf, term_pdf
 from coachbook.progress.review import due_on, remember
 from coachbook.term.calendar import meeting_dates, zone_named
-from coachbook.term.planner import plan_room
+from coachbook.term.planner import plan_together
 from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_students_due
@@ -253,7 +253,7 @@ def terms_pdf(club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], opti
     if len(plans) == 1:
         ((group, plan),) = plans.items()
         return term_pdf(plan, titles, club, group, options)
-    return room_pdf(plans, titles, club, options)
+    return hall_pdf(plans, titles, club, options)
 
 
 def _planned(
@@ -267,7 +267,7 @@ def _planned(
     names = [group.name for group in named_groups(tx, groups)]
     before = {name: taken_over([term.plan for term in terms_of(tx, name)], wish.days) for name in names}
     requests = {name: _request(tx, syllabus, name, dates, wish, names, before[name], today) for name in names}
-    plans = plan_room(syllabus, requests, giving_way=True, keeping_locks=True)
+    plans = plan_together(syllabus, requests, giving_way=True, keeping_locks=True)
     weekdays = tuple(sorted(set(wish.weekdays)))
     terms = [
         (new_term(tx, name, replace(plan, weekdays=weekdays)), before[name]) for name, plan in plans.items()
@@ -297,7 +297,7 @@ def _request(
     group: str,
     dates: tuple[date, ...],
     wish: TermWish,
-    room: Sequence[str],
+    sharing: Sequence[str],
     before: TermPlan | None,
     today: date,
 ) -> TermRequest:
@@ -316,7 +316,7 @@ def _request(
         locked=locked,
         not_done=before.not_done if before else (),
         has_answers=any(each.evenings for each in progress),
-        room=tuple(room) if len(room) > 1 else (),
+        sharing=tuple(sharing) if len(sharing) > 1 else (),
         at=wish.at,
         zone=wish.zone,
     )

@@ -73,27 +73,27 @@ def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | N
     return Start(own, _own_play_out(read_board(text.strip()), own, allowance))
 
 
-def lacks_its_count(start: Start, told: str) -> bool:
-    """Whether only the number of moves is missing in what is told of a mate."""
-    return lacks_count(told, start.play_out.goal)
+def lacks_its_count(start: Start, text: str) -> bool:
+    """Whether only the number of moves is missing in a text that says it was mate."""
+    return lacks_count(text, start.play_out.goal)
 
 
-def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
-    """The play-out judged move by move, if `told` is a game; None if it says only how it ended.
+def judge(book: Book, start: Start, text: str) -> JudgedPlayOut | None:
+    """The play-out judged move by move, if `text` is a game; None if it says only how it ended.
 
     Raises CoachbookError for an end that cannot have been, or lacks its number of moves; for moves that
     cannot be read or are not legal, naming the first; and for more than LONGEST_GAME characters.
     """
-    if len(told) > LONGEST_GAME:
+    if len(text) > LONGEST_GAME:
         raise CoachbookError(
-            f"{len(told):,} characters are no play-out.", f"Give the moves of one game, in {LONGEST_GAME:,}."
+            f"{len(text):,} characters are no play-out.", f"Give the moves of one game, in {LONGEST_GAME:,}."
         )
     goal, board = start.play_out.goal, chess.Board(start.play_out.fen)
-    if read_told(told, goal) is not None:
-        check_told(told, board, goal)
+    if read_told(text, goal) is not None:
+        check_told(text, board, goal)
         return None
-    check_count(told, goal)
-    moves = read_game(board, told, book.letters or None)
+    check_count(text, goal)
+    moves = read_game(board, text, book.letters or None)
     if not moves:
         raise CoachbookError(
             "There is nothing to log.", "Say how it ended, such as 'mated in 14', or write the moves."
@@ -102,10 +102,10 @@ def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
 
 
 def keep_play_out(
-    book: Book, student: str, start: Start, told: str, judged: JudgedPlayOut | None, on: date, now: datetime
+    book: Book, student: str, start: Start, text: str, judged: JudgedPlayOut | None, on: date, now: datetime
 ) -> tuple[PlayOutResult, LogEntry]:
-    """Log a play-out, judged or as told, as one entry. Raises CoachbookError."""
-    end = judged or read_told(told, start.play_out.goal)
+    """Log a play-out, judged or as its text says, as one entry. Raises CoachbookError."""
+    end = judged or read_told(text, start.play_out.goal)
     if end is None:
         raise ValueError("a play-out that is not judged says how it ended")
     before_logging(book, now)
@@ -121,7 +121,7 @@ def keep_play_out(
             used=end.used,
             card=start.card,
             moves=judged.moves if judged else (),
-            slip=judged.slip if judged else _told_slip(end.end, start.play_out.goal),
+            slip=judged.slip if judged else _slip_of_end(end.end, start.play_out.goal),
         )
         return result, log_play_out(tx, result, now)
 
@@ -192,7 +192,7 @@ def read_pgn_file(path: Path) -> str:
         raise CoachbookError(f"{path} is not UTF-8 text.", "Save the game as PGN in UTF-8.") from error
 
 
-def _told_slip(end: PlayOutEnd, goal: Goal) -> str:
+def _slip_of_end(end: PlayOutEnd, goal: Goal) -> str:
     """The slip that an end names by itself."""
     return Slip.STALEMATE if end is PlayOutEnd.STALEMATE and goal is Goal.WIN else ""
 

@@ -63,7 +63,7 @@ def evening_files(
     """
     parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, options)]
     counts = tuple((title, pages_of(part)) for title, part in parts)
-    groups = tuple(_told(each, syllabus) for each in papers)
+    groups = tuple(_group_evening(each, syllabus) for each in papers)
     afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
     cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
     for_coach = [("What to think of", cover_pdf(cover, options))]
@@ -108,8 +108,8 @@ def _parts(
             continue
         unit = syllabus.unit(code)
         slots = session.slots if len(sharing) == 1 else ()
-        told = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
-        parts.append((f"Lesson {unit.title}", lesson_pdf(told, options)))
+        lesson = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
+        parts.append((f"Lesson {unit.title}", lesson_pdf(lesson, options)))
     if papers.sheets:
         copies = [(sheet, name) for name, sheet in papers.sheets.items()]
         parts.append((f"Worksheets {group}", worksheets_pdf(copies, options)))
@@ -133,7 +133,7 @@ def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -
     ]
 
 
-def _told(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
+def _group_evening(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
     tonight = papers.tonight
     titles = syllabus.titles
     given = tuple(
@@ -297,7 +297,7 @@ def _prepare_group(
         if had is None or (had.wanted != wanted.in_short and not (sheet and _is_begun(tx, name, sheet))):
             sheet = _make_sheet(tx, club, syllabus, tonight, name, number, notes)
         now[name] = Prepared(sheet, wanted.in_short, wanted.cards)
-        changes += _told_changes(name, had, now[name])
+        changes += _changes_for(name, had, now[name])
     keep_prepared(tx, group, on, now)
     return changes
 
@@ -307,18 +307,18 @@ def _is_begun(tx: Reading, student: str, sheet: str) -> bool:
     return student in logged_students(tx, sheet)
 
 
-def _told_changes(name: str, had: Prepared | None, now: Prepared) -> list[str]:
+def _changes_for(name: str, had: Prepared | None, now: Prepared) -> list[str]:
     if had is None:
         return [f"{name} is new: sheet {now.sheet or 'none'}."]
-    told = []
+    changes = []
     if had.sheet != now.sheet:
-        told.append(
+        changes.append(
             f"{name}: sheet {now.sheet or 'none'} in place of {had.sheet or 'none'}, which stays in the book."
         )
     if had.cards != now.cards:
         cards, were = (", ".join(each) or "none" for each in (now.cards, had.cards))
-        told.append(f"{name}: cards {cards} in place of {were}.")
-    return told
+        changes.append(f"{name}: cards {cards} in place of {were}.")
+    return changes
 
 
 def _make_sheet(

@@ -9,7 +9,7 @@ from coachbook.club.terms import terms_of
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, TermPlan
-from coachbook.term.planner import CoachTimes, coach_times, merged, plan_room
+from coachbook.term.planner import CoachTimes, coach_times, merged, plan_together
 from coachbook.term.replan import differences, planned_units, rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
@@ -110,7 +110,7 @@ def unpin_unit(
         terms = [term for term in terms_of(tx, name) if term.plan.ends_on >= first]
         term = next((term for term in terms if any(pin.unit == code for pin in term.plan.pins)), None)
         if term is None:
-            raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_told(terms))
+            raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_in_words(terms))
         pins = tuple(pin for pin in term.plan.pins if pin.unit != code)
         begins = first_open(tx, name, first)
         made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.UNPINNED, first)
@@ -197,11 +197,11 @@ def _made_anew(
     requests = {
         wish.term.group: replace(
             _rest(tx, syllabus, wish, today),
-            busy=_room_mates(tx, wish.term, groups),
+            busy=_others_in_hall(tx, wish.term, groups),
         )
         for wish in wishes
     }
-    plans = plan_room(syllabus, requests, giving_way=giving_way)
+    plans = plan_together(syllabus, requests, giving_way=giving_way)
     terms = [
         (
             replace(wish.term, plan=replace(plans[wish.term.group], weekdays=wish.term.plan.weekdays)),
@@ -246,7 +246,7 @@ def _rest(tx: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRequ
     return replace(asked, pins=tuple(pin for pin in wish.pins if pin.on >= wish.first))
 
 
-def _room_mates(tx: Reading, term: Term, replanned: tuple[str, ...]) -> CoachTimes:
+def _others_in_hall(tx: Reading, term: Term, replanned: tuple[str, ...]) -> CoachTimes:
     """When the coach is with groups of the same room that are not planned anew."""
     others = (other for other in term.plan.room if other != term.group and other not in replanned)
     return merged(
@@ -259,6 +259,6 @@ def _room_mates(tx: Reading, term: Term, replanned: tuple[str, ...]) -> CoachTim
     )
 
 
-def _pins_told(terms: Sequence[Term]) -> str:
-    told = ", ".join(f"{pin.unit} on {pin.on}" for term in terms for pin in term.plan.pins)
-    return f"Pinned are: {told}." if told else "No unit is."
+def _pins_in_words(terms: Sequence[Term]) -> str:
+    pins = ", ".join(f"{pin.unit} on {pin.on}" for term in terms for pin in term.plan.pins)
+    return f"Pinned are: {pins}." if pins else "No unit is."

@@ -168,9 +168,9 @@ def certificate(book: Book, syllabus: Syllabus, name: str, level: int, on: date)
     standings = {each.unit: each.standing for each in progress}
     open_units = [unit for unit in found.units if standings[unit.code] is not Standing.SECURE]
     if open_units:
-        told = ", ".join(f"{unit.title} ({standings[unit.code]})" for unit in open_units)
+        missing = ", ".join(f"{unit.title} ({standings[unit.code]})" for unit in open_units)
         raise CoachbookError(
-            f"{student} has not completed level {level}: {told}.", "A certificate is for what is secure."
+            f"{student} has not completed level {level}: {missing}.", "A certificate is for what is secure."
         )
     return Certificate(book.club_name, student, level, found.title, _aims(found.units), on)
 

@@ -151,7 +151,7 @@ def sheet_items(
         units = _due_units(tx, syllabus, students[0], request.made_on)
         others = tuple(unit for unit in units if unit.code != request.unit.code)
         due = _review_items(others, request.most_reviewed, seed, used)
-    with _told_whose(students):
+    with _naming_students(students):
         new = request.items - len(due)
         return due + make_items(request.unit, new, seed, used | {item.key for item in due})
 
@@ -174,7 +174,7 @@ def _check_own(own: tuple[Exercise, ...], used: frozenset[str]) -> None:
 def form_items(tx: Reading, request: SheetRequest) -> Forms:
     """Two parallel forms, new to every one of the students. Raises CoachbookError."""
     seed = derived_seed(request.seed, request.unit.code, "forms")
-    with _told_whose(request.students):
+    with _naming_students(request.students):
         return make_forms(request.unit, request.items, seed, used_by(tx, request.students))
 
 
@@ -183,7 +183,7 @@ def used_by(tx: Reading, students: tuple[str, ...]) -> frozenset[str]:
 
 
 @contextmanager
-def _told_whose(students: tuple[str, ...]) -> Iterator[None]:
+def _naming_students(students: tuple[str, ...]) -> Iterator[None]:
     """Says for whom fresh positions have run out."""
     try:
         yield

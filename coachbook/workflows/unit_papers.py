@@ -40,8 +40,8 @@ def print_lesson(
         session = planned_session(tx, group, on)
         plan = term_at(tx, group, on).plan if session else None
     slots = session.slots if session and any(slot.unit == unit.code for slot in session.slots) else ()
-    told = lesson_sheet(syllabus, unit, book.club_name, group, on, slots, plan.at if plan else "")
-    put_in_folder(path, lesson_pdf(told, options))
+    lesson = lesson_sheet(syllabus, unit, book.club_name, group, on, slots, plan.at if plan else "")
+    put_in_folder(path, lesson_pdf(lesson, options))
 
 
 def make_lesson(
@@ -170,14 +170,16 @@ def _hardest(method: Method) -> CaptionedBoard | None:
     if not proofs:
         return None
     proof = max(proofs, key=lambda each: each.longest)
-    told = "The hardest of all" if all(each.is_complete for each in proofs) else "The hardest that is proven"
-    told = "Another one" if method.aim is Aim.DRAW else told
+    caption = (
+        "The hardest of all" if all(each.is_complete for each in proofs) else "The hardest that is proven"
+    )
+    caption = "Another one" if method.aim is Aim.DRAW else caption
     move = chess.Move.from_uci(proof.hardest.moves[0])
-    return _captioned(told, chess.Board(proof.hardest.fen), move, method)
+    return _captioned(caption, chess.Board(proof.hardest.fen), move, method)
 
 
 def _captioned(
-    told: str, board: chess.Board, move: chess.Move | None, method: Method
+    caption: str, board: chess.Board, move: chess.Move | None, method: Method
 ) -> CaptionedBoard | None:
     """The board with a move of the method (the first by name, if none is given) and what it comes to.
 
@@ -192,7 +194,7 @@ def _captioned(
     moves = "1 move" if most == 1 else f"{most} moves"
     outcome = "it is a draw" if method.aim is Aim.DRAW else f"{method.aim} in at most {moves}"
     marks = Marks(arrows=(Arrow(shown.from_square, shown.to_square),))
-    return Position(board.fen()), marks, f"{told}: {board.san(shown)}, {rule}. By these rules {outcome}."
+    return Position(board.fen()), marks, f"{caption}: {board.san(shown)}, {rule}. By these rules {outcome}."
 
 
 _NEAREST = 3

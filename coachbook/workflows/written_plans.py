@@ -14,7 +14,7 @@ from coachbook.method.methods import course_for, methods_for
 from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
 from coachbook.method.written_plan import find_length, staged_plan, written_plan
-from coachbook.model.position import Position, check_side_told
+from coachbook.model.position import Position, check_names_side
 from coachbook.model.worksheet import Plan, PlanStep
 from coachbook.workflows.endings import method_named, shipped_proofs
 
@@ -44,7 +44,7 @@ def computed_plan(board: chess.Board) -> Plan:
 
 def read_board(fen: str) -> chess.Board:
     """A legal position that the tables know, of which the side to move is told. Raises CoachbookError."""
-    check_side_told(fen)
+    check_names_side(fen)
     try:
         board = chess.Board(fen)
     except ValueError as error:
@@ -75,7 +75,7 @@ class PositionPlan:
 
     `outcome` is the position's, for the side to move. `method` is the name of the method whose plan it
     is, "" of a computed line; `proven` says whether that plan is proven from here against everything,
-    and `at_most` in how many moves (None of a draw, or of a line). `told` are sentences to read first.
+    and `at_most` in how many moves (None of a draw, or of a line). `preface` are sentences to read first.
     """
 
     plan: Plan
@@ -83,7 +83,7 @@ class PositionPlan:
     method: str
     proven: bool
     at_most: int | None
-    told: tuple[str, ...]
+    preface: tuple[str, ...]
 
 
 def plan_for(fen: str, name: str | None = None, defence: Sequence[str] = ()) -> PositionPlan:
@@ -103,14 +103,14 @@ def plan_for(fen: str, name: str | None = None, defence: Sequence[str] = ()) -> 
         length = find_length(board, method)
         if length is not None:
             plan = written_plan(board, method, _replies(board, method, defence))
-            told = _of_draw(board, method) if method.aim is Aim.DRAW else ()
-            return PositionPlan(plan, outcome, method.name, True, length or None, told)
+            preface = _of_draw(board, method) if method.aim is Aim.DRAW else ()
+            return PositionPlan(plan, outcome, method.name, True, length or None, preface)
     if defence:
         raise CoachbookError("Only a method's plan can meet a given defence.", "Leave the defence out.")
-    return PositionPlan(computed_plan(board), outcome, "", False, None, _told(board, outcome, methods))
+    return PositionPlan(computed_plan(board), outcome, "", False, None, _preface(board, outcome, methods))
 
 
-def _told(board: chess.Board, outcome: Outcome, methods: Sequence[Method]) -> tuple[str, ...]:
+def _preface(board: chess.Board, outcome: Outcome, methods: Sequence[Method]) -> tuple[str, ...]:
     """What a computed line needs to be read with: the result, and why there is no method's plan."""
     if outcome.result is Result.DRAW:
         why = _unproven(board, [method for method in methods if method.aim is Aim.DRAW])
@@ -129,14 +129,14 @@ def _of_draw(board: chess.Board, method: Method) -> tuple[str, ...]:
 
 def _unproven(board: chess.Board, methods: Sequence[Method]) -> tuple[str, ...]:
     """From how many positions the methods that fit are proven, and that this is not one of them."""
-    told = [
+    sentences = [
         f"'{method.title}' is {proof.in_words}; this position is not one of them."
         for method in methods
         for proof in shipped_proofs(method.name)
         if proof.ending == find_ending(board)
     ]
-    if told or course_for(board) is not None or probe(board).result is Result.DRAW:
-        return tuple(told)
+    if sentences or course_for(board) is not None or probe(board).result is Result.DRAW:
+        return tuple(sentences)
     return ("No method is proven for this position.",)
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import SlotKind, TermPlan, Why
-from coachbook.term.planner import coach_times, plan_room
+from coachbook.term.planner import coach_times, plan_together
 from coachbook.term.replan import rest_of
 from coachbook.wording.plans import reason_in_words
 from tests.term.samples import (
@@ -31,7 +31,7 @@ Room = tuple[Syllabus, dict[str, TermPlan]]
 
 def shipped(groups: int, evenings: int = 12, minutes: int = 60) -> dict[str, TermPlan]:
     names = ROOM[:groups]
-    return plan_room(SHIPPED, {name: request(evenings, minutes, room=names) for name in names})
+    return plan_together(SHIPPED, {name: request(evenings, minutes, room=names) for name in names})
 
 
 def check_coach(plans: dict[str, TermPlan]) -> None:
@@ -55,7 +55,7 @@ def rooms(draw: st.DrawFn) -> Room:
         )
         for name in names
     }
-    return syllabus, plan_room(syllabus, asked)
+    return syllabus, plan_together(syllabus, asked)
 
 
 def test_the_first_evening_of_three_groups_that_begin() -> None:
@@ -86,7 +86,7 @@ def test_the_last_group_works_on_last_weeks_unit_before_the_coach_comes() -> Non
 
 def test_a_group_that_waits_for_its_assessment_finishes_a_unit_meanwhile() -> None:
     asked = request(12, 60, room=ROOM)
-    plans = plan_room(SHIPPED, {name: replace(asked, goal=2) for name in ROOM})
+    plans = plan_together(SHIPPED, {name: replace(asked, goal=2) for name in ROOM})
     assert told(plans["Bears"])[-1] == [
         "review mixed 10",
         "play-out queen-box 20",
@@ -121,7 +121,7 @@ def test_an_evening_that_one_group_has_locked_is_heeded_by_the_others() -> None:
     kept = plans["Owls"].sessions[0]
     moved = replace(kept, slots=kept.slots[1:], locked=True)  # now the Owls begin with the coach
     owls = replace(plans["Owls"], sessions=(moved, *plans["Owls"].sessions[1:]))
-    again = plan_room(
+    again = plan_together(
         SHIPPED,
         {"Foxes": rest_of(plans["Foxes"], weekly(1)[0]), "Owls": rest_of(owls, weekly(1)[0])},
     )
