@@ -1,5 +1,6 @@
-"""Books, backups and drafts that were written beside their place (`files.unfinished`) get their name when
-they are whole; no other file is lost by it, and nothing that SQLite would take for a part of them is there.
+"""Giving a file its name once it is whole: a book, a backup or a draft, written beside its place before.
+
+No other file is lost by it, and nothing is left there that SQLite would take for a part of it.
 """
 
 import errno
@@ -12,7 +13,9 @@ from coachbook.errors import CoachbookError
 
 
 def put_in_place(unfinished: Path, path: Path) -> None:
-    """Gives a finished file its name, never over another file. Raises CoachbookError or OSError.
+    """Gives a finished file its name, never over another file. Raises CoachbookError if SQLite would take it
+    for part of another database, or another for part of it, and OSError if there is a file of that name or
+    the disk refuses.
 
     SQLite would take what a vanished book left beside it for a part of the new one.
     """
@@ -36,7 +39,8 @@ def put_in_place(unfinished: Path, path: Path) -> None:
 
 
 def put_over(unfinished: Path, path: Path) -> None:
-    """Gives a finished file the name of another one, which is gone then. Raises OSError."""
+    """Gives a finished file the name of another one, which is gone then. Raises OSError if the disk
+    refuses."""
     for side in side_files(path):
         side.unlink()
     unfinished.replace(path)
@@ -44,7 +48,8 @@ def put_over(unfinished: Path, path: Path) -> None:
 
 
 def remove(path: Path) -> None:
-    """Removes a database and what is beside it, if they are there. Raises OSError."""
+    """Removes a database and what is beside it, if they are there. Raises OSError if one cannot be
+    removed."""
     for each in (path, *side_files(path)):
         each.unlink(missing_ok=True)
 

@@ -1,10 +1,10 @@
 """Backups: verified copies of a book, each a single file that can be opened as a book.
 
-coachbook's own stand in a private folder beside the book. A copy is written aside, checked,
-compared with the book, and only then gets its name. Nobody writes in the book meanwhile.
+coachbook's own stand in a private folder beside the book. A copy is written under a hidden name, checked,
+compared with the book, and only then gets its own. Nobody writes in the book meanwhile.
 
-A clock may be wrong: the order in which daily backups were made is told by the number at the end of
-their names, which only grows, and never by their dates.
+A clock may be wrong: the number at the end of their names, which only grows, says in which order daily
+backups were made, and their dates never do.
 """
 
 import errno
@@ -64,7 +64,7 @@ def foreign_files(path: Path) -> list[Path]:
 def back_up(path: Path, now: datetime) -> Path:
     """Makes a backup in the book's own folder, named by `now` (local time), and returns it.
 
-    Raises CoachbookError, also if the book is damaged; then nothing is left behind.
+    Raises CoachbookError if it cannot be written or the book is damaged; then nothing is left behind.
     """
     with errors_in_words(path), holding(path):
         return copy_to_own(path, stamp(now))
@@ -73,7 +73,7 @@ def back_up(path: Path, now: datetime) -> Path:
 def back_up_before(path: Path, what: str, now: datetime) -> Path:
     """Makes a backup before something is done, and names it so (`what` is one word, such as "import").
 
-    Raises as `back_up`.
+    Raises CoachbookError where `back_up` does.
     """
     with errors_in_words(path), holding(path):
         return copy_to_own(path, f"{stamp(now)}-before-{what}")
@@ -82,8 +82,8 @@ def back_up_before(path: Path, what: str, now: datetime) -> Path:
 def back_up_daily(path: Path, now: datetime) -> Path | None:
     """Makes the backup of the day, unless there is one; only the DAILY_KEPT that were made last stay.
 
-    Raises CoachbookError, also if the book is damaged: then none of the earlier ones goes. Nor does
-    one if the book holds a damaged sheet, for they may hold it whole.
+    Raises CoachbookError if it cannot be written or the book is damaged: then none of the earlier ones
+    goes. Nor does one if the book holds a damaged sheet, for they may hold it whole.
     """
     if _has_daily(path, now):
         return None
@@ -100,7 +100,8 @@ def back_up_daily(path: Path, now: datetime) -> Path | None:
 
 
 def back_up_to(path: Path, target: Path) -> None:
-    """Makes a backup in a new file of the coach's choice. Raises CoachbookError; then there is no file."""
+    """Makes a backup in a new file of the coach's choice. Raises CoachbookError if there is such a file
+    already, it cannot be written, or the book is damaged; then no file is left."""
     try:
         if target.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
@@ -113,7 +114,7 @@ def back_up_to(path: Path, target: Path) -> None:
 def copy_to_own(path: Path, name: str) -> Path:
     """Makes a backup of this name, or with a number after it, for one who has the book's write lock.
 
-    Raises CoachbookError or sqlite3.Error; then nothing is left behind.
+    Raises CoachbookError if it cannot be written or the book is damaged; then nothing is left behind.
     """
     folder = backups_folder(path)
     try:
@@ -133,7 +134,7 @@ def copy_to_own(path: Path, name: str) -> Path:
 
 
 def remove_own(backup: Path) -> None:
-    """Removes one of coachbook's own backups. Raises OSError."""
+    """Removes one of coachbook's own backups. Raises OSError if the disk refuses."""
     remove(backup)
     _remove_if_empty(backup.parent)
 

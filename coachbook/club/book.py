@@ -136,7 +136,8 @@ def check_version(revision: str, path: Path) -> None:
 
 
 def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
-    """Upgrades an older book, and first puts a copy of it aside. Raises CoachbookError or sqlite3.Error."""
+    """Upgrades an older book, and first puts a copy of it aside. Raises CoachbookError if a copy cannot be
+    put there or a reference in the book leads nowhere, and sqlite3.Error for other faults of the file."""
     if read_revision(path) == HEAD:
         return
     # Imported here because alembic adds a third to the time that every command takes to

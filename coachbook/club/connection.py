@@ -1,4 +1,7 @@
-"""How a connection to a book's file is made, and what SQLite and the disk complain about in one line.
+"""How a connection to a book's file is made, and how an error of SQLite or the disk becomes one in words.
+
+What works on a connection raises sqlite3.Error for faults of the file; `errors_in_words` turns that into
+a CoachbookError.
 
 `PRAGMA secure_delete` overwrites what a statement deletes; rewriting the whole file takes away
 what was left by an older version, or by SQLite when it moved rows about.
@@ -35,7 +38,7 @@ _BEGIN = "coachbook_begin"
 
 
 def connect(path: Path) -> sqlite3.Connection:
-    """A connection in autocommit with foreign keys on. Never creates the file. Raises sqlite3.Error.
+    """A connection in autocommit with foreign keys on. Never creates the file.
 
     What it deletes is overwritten, so that a file keeps nothing of what was taken back or erased.
     """
@@ -46,7 +49,7 @@ def connect(path: Path) -> sqlite3.Connection:
 
 
 def connect_to_read(path: Path) -> sqlite3.Connection:
-    """A connection to a backup that nobody uses. Raises sqlite3.Error.
+    """A connection to a backup that nobody uses.
 
     It works where nothing may be written, and leaves nothing beside the file; what another
     program left unfinished there is finished first.
@@ -61,7 +64,6 @@ def holding(path: Path) -> Iterator[sqlite3.Connection]:
     """A connection that has the book's write lock; all that is done with it is kept, or nothing.
 
     Who changes the folder of backups holds this lock, so that two programs do not meet there.
-    Raises sqlite3.Error.
     """
     with closing(connect(path)) as connection:
         connection.execute("BEGIN IMMEDIATE")
@@ -237,7 +239,7 @@ def is_unclean(book: sqlite3.Connection) -> bool:
 
 
 def clean(book: sqlite3.Connection, path: Path) -> None:
-    """Rewrites a book, and empties its -wal file. Raises CoachbookError or sqlite3.Error."""
+    """Rewrites a book, and empties its -wal file. Raises CoachbookError if another program uses it."""
     _rewrite(book)
     (is_busy, *_) = book.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
     if is_busy:
@@ -249,7 +251,7 @@ def clean(book: sqlite3.Connection, path: Path) -> None:
 
 
 def make_single_and_clean(copy: sqlite3.Connection) -> None:
-    """Rewrites a copy, and leaves it without files beside it. Raises sqlite3.Error."""
+    """Rewrites a copy, and leaves it without files beside it."""
     copy.execute("PRAGMA journal_mode = DELETE")
     _rewrite(copy)
 

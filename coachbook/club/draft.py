@@ -82,7 +82,7 @@ def read_draft(book_path: Path) -> tuple[DraftLine, ...]:
 
 def write_draft(book_path: Path, lines: Sequence[DraftLine]) -> None:
     """Puts these lines in place of what was there before, so that they outlast a loss of power; with none
-    the draft is gone. Raises CoachbookError; then the draft is as it was."""
+    the draft is gone. Raises CoachbookError if it cannot be written; then it is as it was."""
     if not lines:
         drop_draft(book_path)
         return
@@ -102,7 +102,7 @@ def write_draft(book_path: Path, lines: Sequence[DraftLine]) -> None:
 def drop_draft(book_path: Path) -> bool:
     """Removes the draft, with what a killed program left of one: whether there was any.
 
-    Raises CoachbookError.
+    Raises CoachbookError if it cannot be removed.
     """
     path = draft_file(book_path)
     try:

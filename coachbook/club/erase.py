@@ -2,7 +2,7 @@
 
 The backups come first and the book last, so that a program that is killed leaves the student
 in the book, and can begin again. Each file is changed as a whole or not at all. What is written
-on others is changed only as the coach has decided (see `rewording`).
+on others is changed only as the coach has decided (see `free_text`).
 """
 
 import sqlite3
@@ -99,8 +99,8 @@ def rename_student(path: Path, old: str, new: str, wording: Wording = NOTHING) -
 
 
 def check_new_name(path: Path, old: str, new: str) -> tuple[str, str]:
-    """A student's name as it is kept, and the new one as it would be. Raises CoachbookError as
-    `rename_student`."""
+    """A student's name as it is kept, and the new one as it would be. Raises CoachbookError where
+    `rename_student` would."""
     name = clean_name(new, "student")
     with errors_in_words(path), closing(connect(path)) as book:
         check = partial(_check_name, path, old, name)
@@ -110,8 +110,8 @@ def check_new_name(path: Path, old: str, new: str) -> tuple[str, str]:
 def count_facts(path: Path, name: str) -> tuple[str, int | None]:
     """A student's name as the book has it, and how many facts an erasure would take.
 
-    None (0) are counted of one whom only a backup holds; of one whom only texts mention there is no
-    number (None). Raises CoachbookError as `erase_student`.
+    None (0) are counted of one whom only a backup holds; of one whom only texts mention there is no number
+    (None). Raises CoachbookError if nothing is to be erased, or a file cannot be used.
     """
     with errors_in_words(path), closing(connect(path)) as book:
         backups = _sort(own_backups(path))[0]
@@ -131,8 +131,8 @@ def _is_in_any(backups: list[Path], name: str) -> bool:
 
 
 def unread_files(path: Path) -> tuple[Path, ...]:
-    """Files among a book's own backups that coachbook cannot read, or has not made: they may hold a name
-    that is to be erased. Raises CoachbookError."""
+    """Files among a book's own backups that coachbook cannot read, or has not made: they may hold a name that
+    is to be erased. Raises CoachbookError if another program uses one."""
     return (*_sort(own_backups(path))[1], *foreign_files(path))
 
 
@@ -161,7 +161,8 @@ def _sort(backups: list[Path]) -> tuple[list[Path], list[Path]]:
 
 
 def _look_through(book: sqlite3.Connection, path: Path, backups: list[Path], name: str, check: Check) -> str:
-    """The student's name as it is kept, if every file passes the check. Raises CoachbookError."""
+    """The student's name as it is kept, if every file passes the check. Raises CoachbookError if one does
+    not, or there is nobody of that name."""
     check(book, path)
     found = [find_student(book, name)]
     for backup in backups:

@@ -22,8 +22,6 @@ from coachbook.club.terms import terms_of
 from coachbook.model.facts import Student
 from coachbook.model.term_plan import NAMES_GROUPS, PlannedSession, Slot, TermPlan
 
-"""In a plan's words, what stands before the names of other groups."""
-
 
 @dataclass(frozen=True, slots=True)
 class Held:

@@ -103,11 +103,12 @@ class Roll:
             raise CoachbookError(f"There is already a {self._what} '{taken}'.", "Choose another name.")
 
     def id_of(self, name: str) -> int:
-        """The id of the one with this name. Raises CoachbookError with the nearest name there is."""
+        """The id of the one with this name. Raises CoachbookError, with the nearest name, if there is
+        none."""
         return self._find(name)[1]
 
     def name_of(self, name: str) -> str:
-        """The name as it is kept. Raises CoachbookError with the nearest name there is."""
+        """The name as it is kept. Raises CoachbookError, with the nearest name, if there is none."""
         return self._find(name)[0]
 
     def _find(self, name: str) -> tuple[str, int]:

@@ -42,9 +42,10 @@ class Restored:
 def restore(path: Path, backup: Path, now: datetime) -> Restored:
     """Gives a book the contents of a backup; if there is no book, it is made.
 
-    `backup` is a file, or the name of one of the book's own backups. It is checked, and upgraded
-    in a copy, before the book is touched. The book is first kept as a backup, and then changed in
-    one transaction. Raises CoachbookError; then the book is as it was.
+    `backup` is a file, or the name of one of the book's own backups. It is checked, and upgraded in a copy,
+    before the book is touched. The book is first kept as a backup, and then changed in one transaction.
+    Raises CoachbookError if there is no such backup, it is damaged or from a newer coachbook, or a file
+    cannot be used; then the book is as it was.
     """
     try:
         if path.is_dir():
@@ -83,7 +84,8 @@ def _find(path: Path, backup: Path) -> Path:
 
 
 def _read_into(unfinished: Path, backup: Path) -> None:
-    """Copies a backup, checks it, and brings it up to date. Raises CoachbookError or OSError."""
+    """Copies a backup, checks it, and brings it up to date. Raises CoachbookError if it is damaged or from a
+    newer coachbook, and OSError if the disk refuses."""
     with errors_in_words(backup, "backup"):
         with closing(connect_to_read(backup)) as source, closing(connect(unfinished)) as copy:
             check_version(revision_of(source, backup), backup)
@@ -110,7 +112,8 @@ def _take_over(path: Path, copy: Path, now: datetime) -> Restored:
 
 
 def _keep(book: sqlite3.Connection, path: Path, copy: Path, now: datetime) -> Path:
-    """Takes the write lock, and makes a backup of the book as it is then. Raises CoachbookError."""
+    """Takes the write lock, and makes a backup of the book as it is then. Raises CoachbookError if that
+    cannot be done."""
     try:
         with errors_in_words(path):
             revision_of(book, path)

@@ -57,18 +57,20 @@ def hand_out(tx: Writing, code: str, students: Iterable[str]) -> None:
 
 def load_worksheet(tx: Reading, code: str) -> Worksheet:
     """The worksheet exactly as it was saved; `code` as it is typed: in any case, with spaces, without
-    hyphens, or with signs that look alike. Raises CoachbookError."""
+    hyphens, or with signs that look alike. Raises CoachbookError for an unknown or a damaged one."""
     row = sheet_row(tx, code)
     return worksheet_from(row.body, row.code)
 
 
 def has_checksum(tx: Reading, code: str) -> bool:
-    """Whether a sheet carries one: those of coachbook 0.1.0 do not. Raises CoachbookError."""
+    """Whether a sheet carries one: those of coachbook 0.1.0 do not. Raises CoachbookError for an unknown
+    sheet."""
     return is_sealed(sheet_row(tx, code).body)
 
 
 def saved_sheet(tx: Reading, code: str) -> SavedSheet:
-    """The list entry of a sheet, with those who were given it. Raises CoachbookError."""
+    """The list entry of a sheet, with those who were given it. Raises CoachbookError for an unknown or a
+    damaged one."""
     row = sheet_row(tx, code)
     found = _listed(tx, col(SheetRow.id) == row.id)
     if not found:
@@ -89,7 +91,8 @@ def sheets_made_on(tx: Reading, day: date) -> list[SavedSheet]:
 
 
 def used_keys(tx: Reading, student: str) -> frozenset[str]:
-    """The `Exercise.key` of all exercises that a student was given. Raises CoachbookError."""
+    """The `Exercise.key` of all exercises that a student was given. Raises CoachbookError for an unknown
+    student."""
     student_id = roll_of_students(tx).id_of(student)
     keys = (
         select(SheetItemRow.key)
@@ -100,7 +103,8 @@ def used_keys(tx: Reading, student: str) -> frozenset[str]:
 
 
 def sheet_row(tx: Reading, code: str) -> SheetRow:
-    """The row of a sheet, for the other parts of the club. Raises CoachbookError with the nearest code."""
+    """The row of a sheet, for the other parts of the club. Raises CoachbookError, with the nearest code, for
+    an unknown code."""
     asked = "".join(code.split()).upper()
     row = tx.session.exec(_of_code(asked)).first() if _CODE.fullmatch(asked) else None
     if row is not None:
@@ -166,7 +170,8 @@ class Prepared:
 
 
 def prepared_for(tx: Reading, group: str, on: date) -> dict[str, Prepared]:
-    """By student's name, in order: what was made ready for a group. Raises CoachbookError."""
+    """By student's name, in order: what was made ready for a group. Raises CoachbookError for an unknown
+    group."""
     group_id = roll_of_groups(tx).id_of(group)
     found = (
         select(StudentRow.name, PreparedRow, SheetRow.code)
@@ -210,7 +215,8 @@ def evenings_of_sheet(tx: Reading, code: str) -> dict[str, frozenset[date]]:
 
 
 def keep_prepared(tx: Writing, group: str, on: date, papers: Mapping[str, Prepared]) -> None:
-    """Remembers what was made ready for a group, in place of what was before. Raises CoachbookError."""
+    """Remembers what was made ready for a group, in place of what was before. Raises CoachbookError for an
+    unknown group, student or sheet."""
     group_id, students = roll_of_groups(tx).id_of(group), roll_of_students(tx)
     old = (col(PreparedRow.group_id) == group_id, col(PreparedRow.evening) == on)
     tx.session.exec(delete(PreparedRow).where(*old))

@@ -183,7 +183,8 @@ def _check_still_there(tx: Reading, rows: Iterable[TakenBackRow]) -> None:
 
 
 def _columns(table: type[Fact], body: str) -> dict[str, object]:
-    """A row as it was. Its number is left out where it is only its order on disk. Raises CoachbookError."""
+    """A row as it was. Its number is left out where it is only its order on disk. Raises CoachbookError if it
+    is damaged."""
     try:
         values = json.loads(body)
         return {

@@ -55,7 +55,7 @@ class Survey:
         self.legal = self._rules.legal[side]
 
     def of_one(self, board: chess.Board) -> Self:
-        """The same survey with this position alone, in all its looks; none if it belongs elsewhere.
+        """The same survey with this position alone, turned and mirrored; none if it belongs elsewhere.
 
         The colours must be as in the material's name, and the side to move the survey's.
         """

@@ -44,7 +44,7 @@ class ItemResult:
     """One marked answer.
 
     `item` counts from 1 as printed, `written` is what the student wrote, as typed;
-    `slip` is a short code from `SLIPS` or "" when right.
+    `slip` is a short code (see `Slip`) or "" when right.
     """
 
     student: str

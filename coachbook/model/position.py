@@ -32,7 +32,7 @@ def square_name(square: int) -> str:
 
 
 def square_index(name: str) -> int:
-    """Index of a square name: a1 is 0, h8 is 63. Raises CoachbookError."""
+    """Index of a square name: a1 is 0, h8 is 63. Raises CoachbookError if it names no square."""
     if len(name) != 2 or name[0] not in "abcdefgh" or name[1] not in "12345678":
         raise CoachbookError(f"'{name}' is not a square.", "Write a file a-h and a rank 1-8, such as e4.")
     return "abcdefgh".index(name[0]) + 8 * (int(name[1]) - 1)

@@ -1,6 +1,7 @@
 """The page: its frame, its type sizes, its running lines, and drawings that return many times in a file.
 
-Without this a worksheet is several times larger, and slower to make.
+Such a drawing is kept in the file once (see `stamp`): a worksheet would else be several times larger, and
+slower to make.
 """
 
 from collections.abc import Callable
@@ -15,6 +16,18 @@ from coachbook.paper.print_options import PaperSize
 from coachbook.paper.text import TEXT, draw_centred, draw_fitted, draw_right, signs_of_fonts, text_width
 
 Box = tuple[float, float, float, float]
+
+# Plain binary streams: a fifth smaller and faster than text-encoded ones.
+rl_config.useA85 = 0
+
+MM = 72 / 25.4
+SMALL = 8.5
+BODY = 10.0
+TITLE = 19.0
+RULE = 0.7
+
+_SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}
+_SIDE_MM, _TOP_MM, _BOTTOM_MM = 14.0, 11.0, 11.0
 
 
 def stamp(
@@ -33,19 +46,6 @@ def stamp(
     canvas.transform(scale, 0, 0, scale, x, y)
     canvas.doForm(name)
     canvas.restoreState()
-
-
-# Plain binary streams: a fifth smaller and faster than text-encoded ones.
-rl_config.useA85 = 0
-
-MM = 72 / 25.4
-SMALL = 8.5
-BODY = 10.0
-TITLE = 19.0
-RULE = 0.7
-
-_SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}
-_SIDE_MM, _TOP_MM, _BOTTOM_MM = 14.0, 11.0, 11.0
 
 
 @dataclass(frozen=True, slots=True)

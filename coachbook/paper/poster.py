@@ -62,7 +62,8 @@ def poster_blocks(
     frame: Frame,
     men: str,
 ) -> tuple[list[Block], list[Block]]:
-    """What hangs from the top of the frame, and what stands on its foot. Raises CoachbookError."""
+    """What hangs from the top of the frame, and what stands on its foot. Raises CoachbookError if even the
+    smallest type does not fit on a page."""
     foot = (
         [_rule(frame.width), paragraph(notated(proof_line, men), frame.width, _PROOF)] if proof_line else []
     )

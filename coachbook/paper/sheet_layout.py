@@ -2,8 +2,7 @@
 
 All measures in points. A cell holds one item: its task above, the board below it, the answer
 beside the board or under it. Positions within a cell start at its lower left corner.
-
-Each place is a block that fits a given width and height. Measures in points.
+A place to write in is a block that fits a given width and height.
 """
 
 from collections.abc import Iterator, Sequence

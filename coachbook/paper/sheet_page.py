@@ -222,7 +222,8 @@ def _draw_copy(canvas: Canvas, sheet: Worksheet, student: str, options: PaperOpt
 
 
 def _laid_out(sheet: Worksheet, frame: Frame, options: PaperOptions) -> tuple[Layout, list[_Placed]]:
-    """The first layout in which every item of the sheet fits, with its items. Raises CoachbookError."""
+    """The first layout in which every item of the sheet fits, with its items. Raises CoachbookError if there
+    is none."""
     *closer, last = layouts(options)
     for layout in closer:
         try:
@@ -234,7 +235,8 @@ def _laid_out(sheet: Worksheet, frame: Frame, options: PaperOptions) -> tuple[La
 
 
 def _placed(layout: Layout, frame: Frame, items: Sequence[Exercise], men: str) -> list[_Placed]:
-    """All items of a sheet, their boards on one height under the longest task. Raises CoachbookError."""
+    """All items of a sheet, their boards on one height under the longest task. Raises CoachbookError if an
+    answer has no place."""
     cell = cells(layout, frame)[0]
     width, most = cell.width - _task_x(layout), most_moves(items)
     tasks = [notated(item.task, men) for item in items]
@@ -251,7 +253,8 @@ def _placed(layout: Layout, frame: Frame, items: Sequence[Exercise], men: str) -
 def _spot(
     layout: Layout, cell: Area, task_height: float, item: Exercise, men: str, most: int
 ) -> tuple[Spot, Block]:
-    """The largest board that leaves room for the answer, and the answer's place. Raises CoachbookError."""
+    """The largest board that leaves room for the answer, and the answer's place. Raises CoachbookError if
+    none does."""
     for spot in spots(layout, cell, task_height):
         place = answer_place(item.answer, spot.answer, layout, men, most)
         if place is not None:

@@ -63,7 +63,7 @@ def meeting_dates(
 
 
 def zone_named(name: str) -> ZoneInfo:
-    """A zone of the time zone database. Raises CoachbookError."""
+    """A zone of the time zone database. Raises CoachbookError for an unknown one."""
     try:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:

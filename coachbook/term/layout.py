@@ -76,7 +76,7 @@ def begin(unit: Unit, why: Reason | None, turn: int | None) -> Work:
 
 @dataclass(slots=True)
 class EveningDraft:
-    """An evening on the pencil plan: `at` is the minute up to which it is planned, `end` the one from
+    """An evening that is being planned: `at` is the minute up to which it is planned, `end` the one from
     which it stays free. The coach may be with this group alone for `turn` more minutes."""
 
     on: date
@@ -133,7 +133,7 @@ _ASSESSMENT, _SHORT_ASSESSMENT, _SHORT_SESSION = 20, 10, 45
 
 @dataclass(slots=True)
 class Layout:
-    """The pencil plan: what is known by now, which units are open, and the sessions so far.
+    """The plan as far as it is made: what is known by now, which units are open, and the sessions so far.
 
     `order` are the units in the order in which they are tried; those in `left_out` are not.
     """

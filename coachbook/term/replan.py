@@ -1,4 +1,4 @@
-"""Plans the rest of a term anew: what was taught stays, the rest moves; and what that changes."""
+"""Plans the rest of a term anew: what was taught stays, and the rest moves. And says what that changes."""
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace

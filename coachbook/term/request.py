@@ -1,4 +1,4 @@
-"""What is asked of the plan of one group's term."""
+"""What is asked of the plan of a group's term, and the error for what cannot be had."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field

@@ -49,8 +49,9 @@ class FirstEvening:
 def play_first_evening(
     source: Path, folder: Path, syllabus: Syllabus, now: datetime, options: PaperOptions, progress: Progress
 ) -> FirstEvening:
-    """Read a club's tables (see sample_club) and leave book, term plans and the first evening's papers
-    in `folder`, which must be new or empty. All of it, or nothing. Raises CoachbookError."""
+    """Read a club's tables (see sample_club) and leave book, term plans and the first evening's papers in
+    `folder`, which must be new or empty. All of it, or nothing. Raises CoachbookError for a folder that is
+    neither or cannot be written, and for tables with mistakes."""
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CoachbookError(f"{folder} is not empty.", "Name a new folder for the demo.")
     make_folder(folder.parent)

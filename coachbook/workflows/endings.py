@@ -127,7 +127,7 @@ _SHIPPED = Path(method.__file__).with_name("proofs.json")
 
 
 def method_named(name: str) -> Method:
-    """The method of this name. Raises CoachbookError."""
+    """The method of this name. Raises CoachbookError if there is none."""
     found = find_method(name)
     if found is None:
         raise CoachbookError(f"There is no method '{name}'.", f"Choose one of: {', '.join(method_names())}.")

@@ -194,7 +194,9 @@ def check_made(sheet: Worksheet, on: date) -> None:
 
 
 def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> LogEntry:
-    """Log marked answers as one entry, told with its evenings. Raises CoachbookError."""
+    """Log marked answers as one entry, and return it with its evenings. Raises CoachbookError if there are
+    none, one does not fit its sheet or stands there twice, or the backup of the day cannot be made; then
+    nothing is logged."""
     before_logging(book, now)
     with book.writing() as tx:
         entry = log_answers(tx, results, now)
@@ -203,7 +205,8 @@ def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> 
 
 
 def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: datetime) -> LogEntry:
-    """Log who was there as one entry. Raises CoachbookError."""
+    """Log who was there as one entry. Raises CoachbookError if nobody is named, a student is unknown, or the
+    backup of the day cannot be made; then nothing is logged."""
     before_logging(book, now)
     with book.writing() as tx:
         return log_attendance(tx, [Attendance(name, on, here) for name, here in present.items()], now)

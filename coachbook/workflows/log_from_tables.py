@@ -125,7 +125,8 @@ class _AnswerTable:
     _answered: set[tuple[str, str, int]] = field(default_factory=set)
 
     def read(self, row: Row) -> ItemResult:
-        """A row's answer, marked. Raises CoachbookError."""
+        """A row's answer, marked. Raises CoachbookError if a name, sheet, item or day in it cannot be, or the
+        same answer was in an earlier row."""
         on = read_date(row["date"]) if row["date"] else self.on
         student = student_named(self.tx, row["student"]).name
         named = row["sheet"] or self.code or _newest_sheet(self.tx, student, on or self.days.today)

@@ -32,8 +32,8 @@ from coachbook.workflows.spreadsheet import in_line_order, read_table
 
 
 def named_group(tx: Reading, name: str | None, how: Step = Step.NAME_A_GROUP) -> Group:
-    """The group of this name; the only group if none is named. Raises CoachbookError, which says `how`
-    a group is named."""
+    """The group of this name; the only group if none is named. Raises CoachbookError for an unknown one, and,
+    saying `how` a group is named, if none is and there are several or none."""
     groups = list_groups(tx)
     if name is not None:
         list_students(tx, name)  # says which groups there are if this is none of them
@@ -47,7 +47,8 @@ def named_group(tx: Reading, name: str | None, how: Step = Step.NAME_A_GROUP) ->
 
 
 def named_groups(tx: Reading, names: Sequence[str]) -> tuple[Group, ...]:
-    """The groups of these names, each once; the only group if none is named. Raises CoachbookError.
+    """The groups of these names, each once; the only group if none is named. Raises CoachbookError for an
+    unknown one, and if none is named and the club has not just one.
 
     For what can be done with all groups, too.
     """
@@ -78,7 +79,7 @@ def term_at(tx: Reading, group: str, on: date) -> Term:
 
 
 def planned_sessions(tx: Reading, group: str) -> tuple[PlannedSession, ...]:
-    """The evenings of all the group's terms, in order. Raises CoachbookError."""
+    """The evenings of all the group's terms, in order. Raises CoachbookError for an unknown group."""
     sessions = (session for term in terms_of(tx, group) for session in term.plan.sessions)
     return tuple(sorted(sessions, key=lambda session: session.on))
 
@@ -90,8 +91,8 @@ def planned_session(tx: Reading, group: str, on: date) -> PlannedSession | None:
 
 
 def days_held(tx: Reading, group: str) -> frozenset[date]:
-    """The days on which somebody of the group was there, or did something, by the log. Raises
-    CoachbookError."""
+    """The days on which somebody of the group was there, or did something, by the log. Raises CoachbookError
+    for an unknown group."""
     days = {mark.on for mark in attendance(tx, group=group) if mark.present}
     for by_unit in evenings(tx, group=group).values():
         days |= {evening.on for seen in by_unit.values() for evening in seen}
@@ -100,7 +101,7 @@ def days_held(tx: Reading, group: str) -> frozenset[date]:
 
 def first_open(tx: Reading, group: str, first: date) -> date:
     """`first`, or the day after the last planned evening that the log says was held: on the night of an
-    evening, what was taught on it is past. Raises CoachbookError."""
+    evening, what was taught on it is past. Raises CoachbookError for an unknown group."""
     days = days_held(tx, group)
     held = [session.on for session in planned_sessions(tx, group) if session.on in days]
     return max([first, *(on + timedelta(days=1) for on in held)])
@@ -128,7 +129,8 @@ class Imported:
 
 
 def new_club(path: Path, name: str) -> Book:
-    """A new, empty book. Raises CoachbookError; then nothing is left behind."""
+    """A new, empty book. Raises CoachbookError if there is a file already, the name is none, or the book
+    cannot be written; then nothing is left behind."""
     made = [folder for folder in path.parents if not folder.exists()]
     try:
         make_private_folder(path.parent)
@@ -146,7 +148,8 @@ def new_club(path: Path, name: str) -> Book:
 
 
 def open_club(path: Path | None) -> Book:
-    """The book at `path`; the usual one if none is named. Raises CoachbookError."""
+    """The book at `path`; the usual one if none is named. Raises CoachbookError if there is no such book, or
+    it cannot be used."""
     usual = usual_book()
     if path is None and not usual.exists():
         raise CoachbookError("There is no club yet.", Advice(Step.MAKE_A_CLUB))
@@ -160,14 +163,14 @@ def students_of(book: Book, group: str | None = None) -> tuple[Student, ...]:
 
 
 def groups_of(book: Book) -> tuple[Group, ...]:
-    """The groups by name. Raises CoachbookError."""
+    """The groups by name."""
     with book.reading() as tx:
         return tuple(list_groups(tx))
 
 
 def letters_of_club(path: Path | None) -> str:
-    """The club's own letters for the pieces; "" if it has none, or if there is no club and none is
-    named. Raises CoachbookError."""
+    """The club's own letters for the pieces; "" if it has none, or if there is no club and none is named.
+    Raises CoachbookError if the book that is named cannot be opened."""
     return open_club(path).letters if path is not None or usual_book().exists() else ""
 
 
@@ -183,7 +186,8 @@ def choose_letters(book: Book, letters: str) -> None:
 
 
 def add_member(book: Book, name: str, groups: Iterable[str]) -> Student:
-    """Add a student, to these groups. Raises CoachbookError."""
+    """Add a student, to these groups. Raises CoachbookError for an unknown group, and for a name that is none
+    or is taken."""
     with book.writing() as tx:
         return add_student(tx, name, groups)
 
@@ -194,41 +198,43 @@ def cannot_be_printed(names: Iterable[str]) -> tuple[str, ...]:
 
 
 def add_teaching_group(book: Book, name: str) -> Group:
-    """Add a group. Raises CoachbookError."""
+    """Add a group. Raises CoachbookError for a name that is none or is taken."""
     with book.writing() as tx:
         return add_group(tx, name)
 
 
 def put_members(book: Book, students: Iterable[str], group: str) -> tuple[str, tuple[str, ...]]:
-    """Put students in a group: its name, and who is in it then. Raises CoachbookError."""
+    """Put students in a group: its name, and who is in it then. Raises CoachbookError for an unknown name."""
     with book.writing() as tx:
         put_in_group(tx, students, group)
         return _members(tx, group)
 
 
 def take_members(book: Book, students: Iterable[str], group: str) -> tuple[str, tuple[str, ...]]:
-    """Take students out of a group: its name, and who is in it then. Raises CoachbookError."""
+    """Take students out of a group: its name, and who is in it then. Raises CoachbookError for an unknown
+    name."""
     with book.writing() as tx:
         take_out_of_group(tx, students, group)
         return _members(tx, group)
 
 
 def rename_teaching_group(book: Book, old: str, new: str) -> tuple[str, str, bool]:
-    """Rename a group: the name as it was, as it is, and whether it has a term plan. Raises CoachbookError."""
+    """Rename a group: the name as it was, as it is, and whether it has a term plan. Raises CoachbookError for
+    an unknown group, and for a name that is none or is another group's."""
     with book.writing() as tx:
         known, name = rename_group(tx, old, new)
         return known, name, bool(held_by(tx, name).plans)
 
 
 def what_hangs_on(book: Book, group: str) -> Held:
-    """What would go with a group, or stay without it. Raises CoachbookError."""
+    """What would go with a group, or stay without it. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
         return held_by(tx, group)
 
 
 def remove_teaching_group(book: Book, group: str, now: datetime) -> Path | None:
-    """Remove a group; its students stay. Returns the backup of the book as it was, None if nothing went
-    with the group. Raises CoachbookError."""
+    """Remove a group; its students stay. Returns the backup of the book as it was, None if nothing went with
+    the group. Raises CoachbookError for an unknown group, or if that backup cannot be made."""
     before = None if what_hangs_on(book, group).is_empty else safe_first(book, "remove", now)
     with book.writing() as tx:
         remove_group(tx, group)
@@ -238,7 +244,8 @@ def remove_teaching_group(book: Book, group: str, now: datetime) -> Path | None:
 def import_students(book: Book, path: Path, now: datetime) -> Imported:
     """Add the students of a table (name, group); all of them, or none if anything is wrong.
 
-    A group that is not there yet is made; the group may be left empty. Raises CoachbookError.
+    A group that is not there yet is made; the group may be left empty. Raises CoachbookError if the backup
+    that comes first cannot be made; mistakes in the table come back as problems.
     """
     seen = preview_import(book, path)
     if seen.problems:
@@ -248,7 +255,7 @@ def import_students(book: Book, path: Path, now: datetime) -> Imported:
 
 
 def preview_import(book: Book, path: Path) -> Imported:
-    """What an import would lead to; nothing is kept. Raises CoachbookError."""
+    """What an import would lead to; nothing is kept."""
     return _import(book, path, preview=True)
 
 

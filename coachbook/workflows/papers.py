@@ -1,4 +1,4 @@
-"""Papers on their way: named, whole in a private folder first, then put in place together.
+"""Papers that are being made: named, written whole in a private folder, then put in place together.
 
 So a sheet can be kept in the book before its paper appears, and paper that could not be written
 leaves nothing in the book.
@@ -88,8 +88,8 @@ class Papers:
 
 @contextmanager
 def papers_in(folder: Path) -> Iterator[Papers]:
-    """The papers of a folder, which is made if it is not there; what was not put in place is gone at the
-    end. Raises CoachbookError."""
+    """The papers of a folder, which is made if it is not there; what was not put in place is gone at the end.
+    Raises CoachbookError if it cannot be made, or nothing can be written in it."""
     made = make_folder(folder)
     try:
         with ExitStack() as stack:
@@ -125,8 +125,8 @@ def letters_without_font() -> tuple[str, ...]:
 
 
 def make_folder(folder: Path) -> list[Path]:
-    """Make a folder for files, with those above it, for its owner alone: those that were not there.
-    Raises CoachbookError."""
+    """Make a folder for files, with those above it, for its owner alone: those that were not there. Raises
+    CoachbookError if one cannot be made."""
     check_not_beside(folder)
     try:
         return make_private_folder(folder)

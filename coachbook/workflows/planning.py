@@ -44,7 +44,7 @@ from coachbook.workflows.standings import progress_of
 
 
 def reviews_on(tx: Reading, syllabus: Syllabus, group: str, on: date) -> TermReviews:
-    """Who in a group is to review what on an evening, the most urgent first, and who finds no room.
+    """Who in a group is to review what on an evening, the most urgent first, and for whom there is no time.
 
     Counts what happened before the evening, so that it says the same when the evening is over. Empty
     if the group's plans have nothing for that evening. Raises CoachbookError for an unknown group.
@@ -57,13 +57,14 @@ def reviews_on(tx: Reading, syllabus: Syllabus, group: str, on: date) -> TermRev
 
 
 def reviews_ahead(tx: Reading, syllabus: Syllabus, group: str, plan: TermPlan, first: date) -> TermReviews:
-    """The same for all evenings of a plan from `first` on, as far as can be told before it."""
+    """The same for all evenings of a plan from `first` on, as far as can be known before it."""
     sessions = [session for session in plan.sessions if session.on >= first]
     return plan_reviews(sessions, standing_before(tx, syllabus, group, first), due_after)
 
 
 def standing_before(tx: Reading, syllabus: Syllabus, group: str, on: date) -> tuple[UnitProgress, ...]:
-    """Where the students of a group stand when an evening begins. Raises CoachbookError."""
+    """Where the students of a group stand when an evening begins. Raises CoachbookError for an unknown
+    group."""
     return progress_of(tx, syllabus, on - timedelta(days=1), group=group)
 
 
@@ -85,7 +86,7 @@ class TermWish:
     """What a coach asks for: the days, the minutes of an evening, and the level to be reached by the end.
 
     `skip` are meetings that fall out, `closures` days without one. `at` is when an evening starts
-    ("18:30"), `zone` by which clock ("Europe/Dublin"); each is "" if it was not told.
+    ("18:30"), `zone` by which clock ("Europe/Dublin"); each is "" if it is not known.
     """
 
     starts_on: date
@@ -151,15 +152,15 @@ def plan_terms(
     options: PaperOptions = _USUAL_PAPER,
     seen: ChangedPlans | None = None,
 ) -> ChangedPlans:
-    """Plan the terms of groups (of the only one, if none is named) and save them. Raises CoachbookError.
+    """Plan the terms of groups (of the only one, if none is named) and save them.
 
     Evenings that other terms have outside the days of the wish stay as they are. Inside them those that
     were held stay, and those that are locked, unless they fall out; all others are planned anew.
 
-    Several groups share a room and its coach. Units in which at least half of a group is secure on the
+    Several groups share a hall and its coach. Units in which at least half of a group is secure on the
     first day, or was and is fading, are taken as known, and so is what a term that is under way `today`
-    (the first day, if not told) will have taught by then. `wall` is where to write the plan as a PDF too;
-    without the PDF no plan is saved. With what the coach has `seen`, nothing else is saved.
+    (the first day, if it is not given) will have taught by then. `wall` is where to write the plan as a PDF
+    too; without the PDF no plan is saved. With what the coach has `seen`, nothing else is saved.
     """
     with book.writing() as tx:
         made = _planned(tx, syllabus, groups, wish, today or wish.starts_on)
@@ -176,7 +177,7 @@ def plan_terms(
 def preview_terms(
     book: Book, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, *, today: date | None = None
 ) -> ChangedPlans:
-    """What `plan_terms` would save; nothing is. Raises CoachbookError."""
+    """What `plan_terms` would save; nothing is. Raises CoachbookError where that does."""
     with rehearsing(book) as tx:
         made = _planned(tx, syllabus, groups, wish, today or wish.starts_on)
         return replace(made, entry=None)
@@ -186,7 +187,7 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
     """A group (the only one, if none is named), the plan of its term on a day, or else of the next one, and
     the reviews from `first` on.
 
-    Raises CoachbookError.
+    Raises CoachbookError for an unknown group, for none if the club has not just one, and if it has no plan.
     """
     with book.reading() as tx:
         name = named_group(tx, group, Step.NAME_A_GROUP_OR_ALL).name
@@ -196,7 +197,7 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
 
 
 def other_terms(book: Book, group: str, plan: TermPlan) -> tuple[TermPlan, ...]:
-    """The plans of a group's terms but one, in order. Raises CoachbookError."""
+    """The plans of a group's terms but one, in order. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
         return tuple(term.plan for term in terms_of(tx, group) if term.plan != plan)
 
@@ -209,7 +210,7 @@ def keep_plans(
     begins: Mapping[str, date],
 ) -> tuple[tuple[PlannedTerm, ...], LogEntry]:
     """Save new plans of groups, each with the one that it follows, as one entry of the log; the reviews of
-    each group from its day in `begins` on are put into words. Raises CoachbookError."""
+    each group from its day in `begins` on are put into words. Raises CoachbookError for an unknown group."""
     kept, saved = [], []
     for term, old in terms:
         first = begins[term.group]
@@ -235,7 +236,7 @@ def taught_by_then(
     tx: Reading, group: str, before: date, today: date, *, but: int | None = None
 ) -> frozenset[str]:
     """The units that a group's terms, but the one of this number, will have taught before a day. Raises
-    CoachbookError."""
+    CoachbookError for an unknown group."""
     plans = (term.plan for term in terms_of(tx, group) if term.number != but)
     return promised(plans, before, days_held(tx, group), today)
 

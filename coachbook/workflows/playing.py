@@ -49,9 +49,10 @@ class Start:
 def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | None) -> Start:
     """The play-out that a coach names: a card's code (PLAY- may be left out), or a position in FEN.
 
-    A position of the coach's own needs a `unit`. Without an `allowance` it is the most moves that the
-    unit's method takes to mate from there (with the queen's box, once it has made a queen); the goal is
-    what best play reaches. Raises CoachbookError.
+    A position of the coach's own needs a `unit`. Without an `allowance` it is the most moves that the unit's
+    method takes to mate from there (with the queen's box, once it has made a queen); the goal is what best
+    play reaches. Raises CoachbookError for a text that is neither, a card or unit that there is not, a
+    position that cannot be judged or without a unit, and an allowance that is unknown or out of bounds.
     """
     found = read_card_code(text) or read_card_code(f"PLAY-{text.strip()}")
     if found is not None:
@@ -104,7 +105,8 @@ def judge(book: Book, start: Start, text: str) -> JudgedPlayOut | None:
 def keep_play_out(
     book: Book, student: str, start: Start, text: str, judged: JudgedPlayOut | None, on: date, now: datetime
 ) -> tuple[PlayOutResult, LogEntry]:
-    """Log a play-out, judged or as its text says, as one entry. Raises CoachbookError."""
+    """Log a play-out, judged or as its text says, as one entry. Raises CoachbookError for an unknown student,
+    and if the backup of the day cannot be made; then nothing is logged."""
     end = judged or read_told(text, start.play_out.goal)
     if end is None:
         raise ValueError("a play-out that is not judged says how it ended")
@@ -137,7 +139,7 @@ def page_of_play_out(
     options: PaperOptions,
 ) -> Iterator[None]:
     """A judged play-out as one page for the student: written first, and put in its place when it was kept
-    within. Raises CoachbookError."""
+    within. Raises CoachbookError if the file cannot be written."""
     check_places((path,))
     with papers_in(path.parent) as papers:
         papers.add(path, play_out_pdf(judged, student, book.club_name, start.unit.title, on, options))
@@ -146,13 +148,14 @@ def page_of_play_out(
 
 
 def known_student(book: Book, name: str) -> str:
-    """The student's name as the book has it. Raises CoachbookError."""
+    """The student's name as the book has it. Raises CoachbookError for an unknown one."""
     with book.reading() as tx:
         return student_named(tx, name).name
 
 
 def unit_of_note(book: Book, syllabus: Syllabus, student: str, unit: str | None, on: date) -> Unit:
-    """The unit of this code. Raises CoachbookError; without a code it names what the student has begun."""
+    """The unit of this code. Raises CoachbookError for an unknown one, and, naming those that the student has
+    begun, for none."""
     if unit is not None:
         return syllabus.unit(unit)
     with book.reading() as tx:

@@ -218,10 +218,10 @@ def prepare_evening(
     """Make, save and print everything for an evening (the next one in the plans from `today` on, if none
     is named) of the groups that have one, or of those named; all of it, or nothing.
 
-    Papers that were made before are printed again just so, unless something has changed; a sheet
-    with answers is never replaced, and one that is stays in the book, as it may be printed. The
-    cover says `in_words` how the evening is closed.
-    Raises CoachbookError.
+    Papers that were made before are printed again just so, unless something has changed; a sheet with answers
+    is never replaced, and one that is stays in the book, as it may be printed. The cover says `in_words` how
+    the evening is closed. Raises CoachbookError if none of the groups has an evening then, an item is too
+    long for a page, or the folder cannot be written.
     """
     with book.reading() as tx:
         day, names = _evening_of(tx, on, groups, today)
@@ -253,7 +253,7 @@ def _evening_of(
     tx: Reading, on: date | None, groups: Sequence[str], today: date
 ) -> tuple[date, tuple[str, ...]]:
     """The day, and the groups whose plan has an evening on it; the next one that was not held, if none is
-    named. Raises CoachbookError."""
+    named. Raises CoachbookError if there is none."""
     chosen = named_groups(tx, groups) if groups else tuple(list_groups(tx))
     terms = {group.name: terms_of(tx, group.name) for group in chosen}
     days = {

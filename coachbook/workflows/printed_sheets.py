@@ -62,7 +62,8 @@ def make_sheets(
     options: PaperOptions,
     progress: Progress = lambda _done, _of, _what: None,
 ) -> PrintedSheets:
-    """Make, save and print worksheets and their key; all of it, or nothing. Raises CoachbookError.
+    """Make, save and print worksheets and their key; all of it, or nothing. Raises CoachbookError if there
+    are no students, the positions have run out, or a file cannot be written.
 
     No student gets a position that they had on an earlier sheet, turned or mirrored. The book has the
     sheets before their papers appear: a printed sheet whose code it does not know could never be marked.
@@ -79,7 +80,8 @@ def make_sheets(
 
 
 def reprint_sheets(book: Book, codes: Sequence[str], folder: Path, options: PaperOptions) -> PrintedSheets:
-    """Print saved sheets and their key again, from the book alone. Raises CoachbookError.
+    """Print saved sheets and their key again, from the book alone. Raises CoachbookError for an unknown or
+    damaged sheet, and if a file cannot be written.
 
     All sheets that were made in one go, in their order and with the same options, give the same
     files byte by byte.
@@ -110,7 +112,8 @@ def put_sheets_in_place(papers: Papers, sheets: Sequence[Worksheet]) -> None:
 
 
 def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...]:
-    """All sheets, or those that a student was given, by date and code. Raises CoachbookError."""
+    """All sheets, or those that a student was given, by date and code. Raises CoachbookError for an unknown
+    student."""
     with book.reading() as tx:
         names = [student] if student is not None else [each.name for each in list_students(tx)]
         found = {sheet.code: sheet for name in names for sheet in sheets_of(tx, name)}
@@ -118,7 +121,9 @@ def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...
 
 
 def students_asked_for(book: Book, group: str | None, student: str | None) -> tuple[str, ...]:
-    """The student named, else those of the group (the only one, if none is named). Raises CoachbookError."""
+    """The student named, else those of the group (the only one, if none is named). Raises CoachbookError if
+    both are named, one is unknown, there is nobody in the group, or none is named and the club has not just
+    one group."""
     if group is not None and student is not None:
         raise CoachbookError("A sheet is for a group or for a student.", Advice(Step.CHOOSE_GROUP_OR_STUDENT))
     with book.reading() as tx:

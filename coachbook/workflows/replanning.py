@@ -51,11 +51,13 @@ def replan_terms(
     after it, anew from there on, and save them; nothing is saved if it is a `preview`.
 
     Earlier evenings, those that were held, locked ones and other terms stay as they are. `cancel` are
-    evenings that fall out; `closures` are days without one. Units in `not_done` are planned again, and so
-    are units that were to be practised before `first` and in which nobody has done anything. Pins and
-    locks that cannot be kept then give way, and are told. A term that has yet to begin is planned from
-    what is known, and from what earlier terms will have taught, as of `today` (`first`, if not told).
-    Raises CoachbookError.
+    evenings that fall out; `closures` are days without one. Units in `not_done` are planned again, and so are
+    units that were to be practised before `first` and in which nobody has done anything. Pins and locks that
+    cannot be kept then give way, and are among the changes. A term that has yet to begin is planned from what
+    is known, and from what earlier terms will have taught, as of `today` (`first`, if it is not given).
+
+    Raises CoachbookError for an unknown group or unit, a group without a plan, an evening to cancel that is
+    not in the plan or is past, a unit that was not planned, and if no evening is left.
     """
     with rehearsing(book) if preview else book.writing() as tx:
         again = frozenset(syllabus.unit(code).code for code in not_done)
@@ -79,7 +81,9 @@ def pin_unit(
     *,
     preview: bool = False,
 ) -> ChangedPlans:
-    """Let a unit begin on an evening, and plan its term anew from `first` on. Raises CoachbookError."""
+    """Let a unit begin on an evening, and plan its term anew from `first` on. Raises CoachbookError if the
+    evening is past or none of the plan, if the unit is known or begun by then, and if the pin cannot be
+    kept."""
     code = syllabus.unit(unit).code
     with rehearsing(book) if preview else book.writing() as tx:
         name = named_group(tx, group).name
@@ -102,7 +106,8 @@ def pin_unit(
 def unpin_unit(
     book: Book, syllabus: Syllabus, group: str | None, unit: str, first: date, *, preview: bool = False
 ) -> ChangedPlans:
-    """Take a pin away, and plan its term anew from `first` on. Raises CoachbookError."""
+    """Take a pin away, and plan its term anew from `first` on. Raises CoachbookError if the group has no
+    plan, the unit has no pin, or no evening is left."""
     code = syllabus.unit(unit).code
     with rehearsing(book) if preview else book.writing() as tx:
         name = named_group(tx, group).name
@@ -138,7 +143,7 @@ def lock_session(
 
 def note_not_done(book: Book, syllabus: Syllabus, group: str, units: Sequence[str], on: date) -> ChangedPlans:
     """Remember of units that they were not done on an evening, where the term has no evening left to plan
-    them again. Raises CoachbookError."""
+    them again. Raises CoachbookError if the group has no plan."""
     with book.writing() as tx:
         term = term_at(tx, group, on)
         day_after = on + timedelta(days=1)
@@ -247,7 +252,7 @@ def _rest(tx: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRequ
 
 
 def _others_in_hall(tx: Reading, term: Term, replanned: tuple[str, ...]) -> CoachTimes:
-    """When the coach is with groups of the same room that are not planned anew."""
+    """When the coach is with groups of the same hall that are not planned anew."""
     others = (other for other in term.plan.room if other != term.group and other not in replanned)
     return merged(
         *(

@@ -45,8 +45,9 @@ def group_overview(
     book: Book, syllabus: Syllabus, group: str | None, on: date, *, every_unit: bool = False
 ) -> GroupOverview:
     """A group (the only one, if none is named) on a day. Units are those that somebody has begun and the
-    first that nobody has, or every one. Slips and trend are those since the start of the term
-    that began last, at most the last 16 evenings. Raises CoachbookError.
+    first that nobody has, or every one. Slips and trend are those since the start of the term that began
+    last, at most the last 16 evenings. Raises CoachbookError for an unknown group, and if none is named and
+    the club has not just one.
     """
     with book.reading() as tx:
         name = named_group(tx, group, Step.NAME_THE_GROUP_TO_SHOW).name
@@ -131,7 +132,8 @@ _NEXT_UNITS = 2
 
 
 def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> FamilyReport:
-    """What a student can do, what comes next, and a position to play at home. Raises CoachbookError."""
+    """What a student can do, what comes next, and a position to play at home. Raises CoachbookError for an
+    unknown student."""
     with book.reading() as tx:
         student = student_named(tx, name).name
         there = [mark for mark in attendance(tx, student=student) if mark.present and mark.on <= on]

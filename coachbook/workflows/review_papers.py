@@ -44,7 +44,7 @@ def make_review(
     """Make, save and print what the advice says to give: a sheet of their own for each student, with
     at most ten items of the most urgent units, and cards for the play-outs; all of it, or nothing.
 
-    Raises CoachbookError.
+    Raises CoachbookError if an item is too long for a page, or a file cannot be written.
     """
     for_sheets, for_key, for_cards = (folder / f"review-{on}{what}.pdf" for what in ("", "-key", "-cards"))
     names = tuple(dict.fromkeys(each.student for each in advice))

@@ -32,7 +32,7 @@ _FEWEST = 2
 
 def free_code(tx: Reading, syllabus: Syllabus, what: str, seed: int, made_on: date, number: int) -> str:
     """A code that no sheet of the book has yet: the prefix of `what` (a unit's code, or REVIEW), and letters
-    that the seed, the day and the sheet's number decide. Raises CoachbookError.
+    that the seed, the day and the sheet's number decide. Raises CoachbookError if many tries find none.
     """
     prefix = prefixes({what, REVIEW, *(unit.code for unit in syllabus.units)})[what]
     for attempt in range(_TRIES):
@@ -141,7 +141,8 @@ class SheetRequest:
 def sheet_items(
     tx: Reading, syllabus: Syllabus, request: SheetRequest, number: int, students: tuple[str, ...]
 ) -> tuple[Exercise, ...]:
-    """The coach's own positions or what is due for review first, then new material. Raises CoachbookError."""
+    """The coach's own positions or what is due for review first, then new material. Raises CoachbookError for
+    a position of the coach's own that one of the students had, and if fresh ones have run out."""
     used = used_by(tx, students)
     if request.own:
         _check_own(request.own, used)
@@ -172,7 +173,8 @@ def _check_own(own: tuple[Exercise, ...], used: frozenset[str]) -> None:
 
 
 def form_items(tx: Reading, request: SheetRequest) -> Forms:
-    """Two parallel forms, new to every one of the students. Raises CoachbookError."""
+    """Two parallel forms, new to every one of the students. Raises SupplyExhaustedError if positions have run
+    out."""
     seed = derived_seed(request.seed, request.unit.code, "forms")
     with _naming_students(request.students):
         return make_forms(request.unit, request.items, seed, used_by(tx, request.students))
@@ -193,7 +195,8 @@ def _naming_students(students: tuple[str, ...]) -> Iterator[None]:
 
 
 def _due_units(tx: Reading, syllabus: Syllabus, student: str, on: date) -> tuple[Unit, ...]:
-    """The units that a student needs to review on a day, most urgent first. Raises CoachbookError."""
+    """The units that a student needs to review on a day, most urgent first. Raises CoachbookError for an
+    unknown student."""
     advice = review_advice(syllabus, evenings(tx, student=student, until=on), on)
     return tuple(syllabus.unit(each.unit) for each in advice)
 

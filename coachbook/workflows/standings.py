@@ -20,7 +20,8 @@ from coachbook.workflows.members import named_group, planned_sessions
 
 
 def load_syllabus(folder: Path | None = None) -> Syllabus:
-    """The syllabus in a folder, else the one that came with coachbook. Raises CoachbookError."""
+    """The syllabus in a folder, else the one that came with coachbook. Raises CoachbookError, naming the
+    first mistake, if it has any."""
     return read_syllabus(
         folder or shipped_folder("curricula"), frozenset(kind_names()), frozenset(METHOD_NAMES)
     )

@@ -21,7 +21,8 @@ from coachbook.workflows.standings import progress_of
 
 
 def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRecord:
-    """All that the book holds about a student, and the standing on a day. Raises CoachbookError."""
+    """All that the book holds about a student, and the standing on a day. Raises CoachbookError for an
+    unknown student."""
     with book.reading() as tx:
         student = student_named(tx, name)
         return StudentRecord(
@@ -42,7 +43,8 @@ def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRec
 def whole_record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRecord:
     """The same with every row of the book, and what was written of others and may mention the student.
 
-    It is to be given out: the names of other students are left out of all texts. Raises CoachbookError.
+    It is to be given out: the names of other students are left out of all texts. Raises CoachbookError for an
+    unknown student.
     """
     record = record_of(book, syllabus, name, on)
     with book.reading() as tx:
@@ -90,7 +92,7 @@ def export_record(
 ) -> tuple[Path, Path]:
     """Write what the book holds under a student's name as JSON and as a PDF: both files, or none.
 
-    Raises CoachbookError.
+    Raises CoachbookError for an unknown student, and if a file cannot be written.
     """
     record = whole_record_of(book, syllabus, name, on)
     called = file_name_of(book, record.student)

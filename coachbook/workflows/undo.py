@@ -45,7 +45,8 @@ class TakenBack:
 
 
 def what_undo_changes(book: Book, now: datetime, number: int | None) -> TakenBack:
-    """The entry that `undo` would take back, and what would change; nothing does. Raises CoachbookError."""
+    """The entry that `undo` would take back, and what would change; nothing does. Raises CoachbookError where
+    `undo` does."""
     with rehearsing(book) as tx:
         return _undone(tx, number, now)
 

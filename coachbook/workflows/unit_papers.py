@@ -35,7 +35,8 @@ _MOST_BOARDS = 5
 def print_lesson(
     book: Book, syllabus: Syllabus, unit: Unit, group: str, on: date, path: Path, options: PaperOptions
 ) -> None:
-    """Write the lesson plan of a unit as PDF. Raises CoachbookError."""
+    """Write the lesson plan of a unit as PDF. Raises CoachbookError for an unknown group, and if the file
+    cannot be written."""
     with book.reading() as tx:
         session = planned_session(tx, group, on)
         plan = term_at(tx, group, on).plan if session else None
@@ -53,7 +54,8 @@ def make_lesson(
     folder: Path,
     options: PaperOptions,
 ) -> Path:
-    """Write the lesson plan of a unit into a folder and return its path. Raises CoachbookError."""
+    """Write the lesson plan of a unit into a folder and return its path. Raises CoachbookError for an unknown
+    group, and if the file cannot be written."""
     with book.reading() as tx:
         name = named_group(tx, group).name if group is not None else ""
     path = folder / f"lesson-{unit.code}-{on}.pdf"
@@ -70,7 +72,7 @@ def lesson_sheet(
     slots: tuple[Slot, ...],
     at: str = "",
 ) -> LessonSheet:
-    """Everything that the lesson plan of a unit shows. Raises CoachbookError."""
+    """Everything that the lesson plan of a unit shows."""
     method = find_method(unit.method)
     plan = method_or_computed(chess.Board(unit.demonstration), method)
     return LessonSheet(
@@ -144,7 +146,8 @@ def _spread_over(steps: int) -> list[int]:
 
 
 def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptions) -> Path:
-    """Print the poster of the method with this name. Raises CoachbookError."""
+    """Print the poster of the method with this name. Raises CoachbookError if there is none, its rules do not
+    fit on a page, or the file cannot be written."""
     method = method_named(name)
     path = folder / f"poster-{method.name}.pdf"
     rules, boards = rules_in_words(method), poster_boards(syllabus, method)

@@ -30,8 +30,8 @@ def method_or_computed(board: chess.Board, method: Method | None) -> Plan:
 
 
 def computed_plan(board: chess.Board) -> Plan:
-    """One line as a plan: best play of both sides to mate, in stages where the ending is taught in stages;
-    of a draw a few moves that keep it. Raises CoachbookError."""
+    """One line as a plan: best play of both sides to mate, in stages where the ending is taught in stages; of
+    a draw a few moves that keep it. Raises CoachbookError if the game is over."""
     if not any(board.legal_moves):
         raise CoachbookError(f"In '{board.fen()}' the game is over.", "Give a position with a move to play.")
     result, course = probe(board).result, course_for(board)
@@ -43,7 +43,8 @@ def computed_plan(board: chess.Board) -> Plan:
 
 
 def read_board(fen: str) -> chess.Board:
-    """A legal position that the tables know, of which the side to move is told. Raises CoachbookError."""
+    """A legal position that the tables know, with the side to move. Raises CoachbookError if the text is
+    none."""
     check_names_side(fen)
     try:
         board = chess.Board(fen)
