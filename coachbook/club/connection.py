@@ -177,7 +177,7 @@ def errors_in_words(path: Path, what: str = "book") -> Iterator[None]:
         raise plain from error
     except DamagedValueError as error:
         raise CoachbookError(f"The {what} {path} is damaged: {error}.", BRING_BACK) from error
-    except UnicodeDecodeError as error:  # SQLite tells, in bytes that are no text, of what is damaged
+    except UnicodeDecodeError as error:  # what SQLite says of damage holds bytes that are no text
         raise _error_of_code(what, path, sqlite3.SQLITE_CORRUPT) from error
 
 

@@ -18,7 +18,7 @@ from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import sweep_beside, written_beside
 
 _FORM = 1
-"""Of the file, told in it."""
+"""Of the file, and written in it."""
 
 
 class Typed(StrEnum):

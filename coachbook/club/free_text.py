@@ -201,7 +201,7 @@ def _change_bodies(file: sqlite3.Connection, table: str, change: Callable[[objec
     for row_id, body in rows:
         try:
             before = json.loads(opened(body) or "")
-        except ValueError:  # damaged; `check` tells of it
+        except ValueError:  # damaged; `check` reports it
             continue
         after = change(before)
         if after != before:

@@ -145,7 +145,7 @@ def log_attendance(tx: Writing, entries: Sequence[Attendance], logged_at: dateti
     """Logs who was there, as one entry; `logged_at` is aware.
 
     Raises CoachbookError, and keeps nothing, if there is nothing to log, a student is
-    unknown, or one student's evening is told twice.
+    unknown, or one student's evening is given twice.
     """
     roll = roll_of_students(tx)
     facts = [
@@ -164,7 +164,7 @@ def log_answers(tx: Writing, results: Sequence[ItemResult], logged_at: datetime)
 
     Raises CoachbookError, and keeps nothing, if there is nothing to log, a student, sheet
     or item is unknown, a student was not given the sheet, a result's unit is not the
-    item's, or one answer is told twice.
+    item's, or one answer is given twice.
     """
     roll = roll_of_students(tx)
     sheets: dict[str, _GivenSheet] = {}

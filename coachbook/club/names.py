@@ -32,7 +32,7 @@ _UNPRINTABLE = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
 def clean_name(text: str, what: str) -> str:
-    """The name as it is kept: Unicode NFC, single spaces. `what` is told in the error ("student").
+    """The name as it is kept: Unicode NFC, single spaces. `what` stands in the error ("student").
 
     Raises CoachbookError for a name without a letter or digit, with a control or other
     unprintable character, or longer than LONGEST_NAME.

@@ -13,7 +13,7 @@ def read_file(path: Path, largest: int = LARGEST) -> bytes:
     """All that is in a file. Raises OSError, also for a pipe or a device, which may never end, and for
     more than `largest` bytes."""
     mode = path.stat().st_mode
-    if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):  # a folder is told by the system, as it is called
+    if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):  # of a folder the system says so
         raise OSError(errno.EINVAL, "it is not a file", str(path))
     with path.open("rb") as file:
         content = file.read(largest + 1)

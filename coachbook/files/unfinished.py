@@ -103,7 +103,7 @@ def sweep_left_over(folder: Path | None = None) -> None:
 
 def new_mark() -> str:
     """What makes the name of an unfinished file its own, such as "4711-5f0c9a1e": the process, by which it
-    is told whether somebody is still at work, and what no other thread of it has."""
+    shows whether somebody is still at work, and what no other thread of it has."""
     return f"{os.getpid()}-{secrets.token_hex(4)}"
 
 

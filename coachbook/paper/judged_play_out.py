@@ -31,7 +31,7 @@ _FIGURE = 27 * MM
 _CAPTION = 10.5
 _LARGE, _ASKED = 15.0, 12.0
 _ARROWS, _ARROWS_SIZE = "Two arrows: the black one is the better move, the dashed one is yours.", 9.0
-# The most moves off the method that are told; a longer list helps nobody.
+# The most moves off the method that are listed; a longer list helps nobody.
 _MOST_OFF = 3
 _GAME_SIZES = (12.0, 11.0, 10.0, 9.0, 8.5)
 _MOVE_NUMBER = re.compile(r"(\d+\.) ")
@@ -45,7 +45,7 @@ _ENDS = {
 }
 
 Moment = tuple[str, str, PlayedMove, str]
-"""Two lines to stand above the diagram, the move, and what is told of it."""
+"""Two lines to stand above the diagram, the move, and what is said of it."""
 
 
 def play_out_pdf(
@@ -73,7 +73,7 @@ def play_out_pdf(
 def play_out_blocks(
     judged: JudgedPlayOut, student: str, width: float, height: float, men: str
 ) -> list[Block]:
-    """What the page shows, no higher than `height` (points); parts with nothing to tell are left out."""
+    """What the page shows, no higher than `height` (points); parts with nothing in them are left out."""
     off = judged.to_mend
     moments = _moments(judged, off)
     blocks = [_opening(judged, student, width), space(14)]

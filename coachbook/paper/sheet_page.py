@@ -44,7 +44,7 @@ from coachbook.paper.text import (
 def mix_line(sheet: Worksheet) -> str:
     """Which items are of which other units: "Also: Mate in one (1 to 5), Two big pieces (9)"; "" if none is.
 
-    A sheet that is not called after its own unit (such as "Review") tells all of them.
+    A sheet that is not called after its own unit (such as "Review") names all of them.
     """
     is_its_own = sheet.title_of(sheet.unit) == sheet.unit_title
     numbers: dict[str, list[int]] = {}

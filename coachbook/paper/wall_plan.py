@@ -129,7 +129,7 @@ def span_of(*plans: TermPlan) -> str:
 
 
 def evening_of(plan: TermPlan) -> str:
-    """When an evening starts, if that was told, and how long it is."""
+    """When an evening starts, if that is known, and how long it is."""
     return f"{plan.at}, {plan.minutes} min" if plan.at else f"{plan.minutes} min"
 
 

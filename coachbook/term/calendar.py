@@ -129,7 +129,7 @@ def _events(
 
 
 def uid_of(club: str, group: str, on: date) -> str:
-    """What an evening of a group is called in calendars, for good. It tells nobody's name."""
+    """What an evening of a group is called in calendars, for good. It gives away nobody's name."""
     identity = "\n".join((club, group, on.isoformat()))
     return f"{hashlib.sha256(identity.encode()).hexdigest()[:32]}@coachbook"
 

@@ -40,7 +40,7 @@ class TermRequest:
     `past` sessions have happened and `locked` ones are to stay: both are kept as they are, on dates
     of their own. What `not_done` names of the past sessions did not happen. `known` are codes of
     units that the group knows already; codes that are not of the syllabus are not looked at. With a
-    `goal`, units of that level and below come first. `has_answers` tells that some student has done
+    `goal`, units of that level and below come first. `has_answers` says that some student has done
     something before, so that even the first evening has something to review.
 
     `sharing` names the groups that share the coach; `busy` says by date when the coach is with others, in

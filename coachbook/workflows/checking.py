@@ -155,7 +155,7 @@ def _play_again(tx: Reading) -> list[Finding]:
     try:
         return list(play_out_faults(play_outs(tx)))
     except (CoachbookError, ValueError):
-        return []  # that they cannot be read back is told already
+        return []  # that they cannot be read back is among the findings already
 
 
 def _damage_in(sheet: StoredSheet) -> Iterator[Finding]:
@@ -193,7 +193,7 @@ def _mark_again(sheet: StoredSheet, letters: str, slips: Counter[tuple[str, str]
             )
         items = sheet.worksheet.items[answer.item - 1 : answer.item] if sheet.worksheet else ()
         if not items or answer.written in (TICK, CROSS) or is_doubtful_number(items[0], answer.written):
-            continue  # an item that is missing is told of the whole sheet
+            continue  # an item that is missing is a finding of the whole sheet
         try:
             asked = answer.item, answer.written
             marks = found[asked] = found.get(asked) or _marks(items[0], answer.written, letters)

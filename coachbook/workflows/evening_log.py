@@ -35,8 +35,8 @@ def put_right(
 ) -> PutRight:
     """Log of these students alone whether they were there; of all others what is logged stays.
 
-    With a `group`, what holds now is told of its students and these. Raises CoachbookError for an
-    unknown name, for one that is told twice, and for an evening of which no attendance is logged: its
+    With a `group`, what holds now is returned of its students and these. Raises CoachbookError for an
+    unknown name, for one that is given twice, and for an evening of which no attendance is logged: its
     date must be wrong.
     """
     with book.reading() as tx:
@@ -53,7 +53,7 @@ def put_right(
 
 
 def find_changed(book: Book, given: Mapping[str, bool], on: date) -> tuple[str, ...]:
-    """The students of whom something else is logged for an evening than what is told now."""
+    """The students of whom something else is logged for an evening than what is given now."""
     with book.reading() as tx:
         marked = {mark.student: mark.present for mark in attendance(tx, on=on)}
     return tuple(name for name, here in given.items() if marked.get(name, here) is not here)
@@ -129,7 +129,7 @@ TICK, CROSS = "\u2713", "\u2717"
 """Written in place of an answer that the coach has marked on paper."""
 
 _LEFT_BLANK = re.compile(r"[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]+")
-"""A dash means the same wherever a coach types it; that there is no such move is told in a word."""
+"""A dash means the same wherever a coach types it; that there is no such move is written as a word."""
 
 _COACHS_MARKS = {TICK: Mark(True), CROSS: Mark(False)}
 

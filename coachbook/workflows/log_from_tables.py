@@ -156,7 +156,7 @@ class _AnswerTable:
         return self._evenings[student, sheet.code]
 
     def _check_new(self, result: ItemResult) -> None:
-        """Raises CoachbookError for an answer that was told before: one of the two must be a mistake."""
+        """Raises CoachbookError for an answer that an earlier row gave: one of the two must be a mistake."""
         answered = (result.student, result.sheet, result.item)
         if answered in self._answered:
             raise CoachbookError(
@@ -186,7 +186,7 @@ def _changed_lines(tx: Reading, results: Sequence[ItemResult]) -> Iterator[str]:
 
 
 def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    """The mistakes in line order; one that is the same in several lines, such as a name, is told once."""
+    """The mistakes in line order; one that is the same in several lines, such as a name, comes once."""
     lines: dict[tuple[str, str, Advice | None], list[int]] = {}
     for each in in_line_order(problems):
         lines.setdefault((each.file, each.message, each.advice), []).append(each.line)

@@ -190,7 +190,7 @@ Progress = Callable[[int, int, str], None]
 @dataclass(frozen=True, slots=True)
 class PreparedEvening:
     """What was made: the two files, whether each is as it was before, and what changed since then, in
-    words; `notes` tell what could not be had."""
+    words; `notes` say what could not be had."""
 
     on: date
     groups: tuple[str, ...]

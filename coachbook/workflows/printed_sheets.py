@@ -25,7 +25,7 @@ from coachbook.workflows.sheet_making import SheetRequest, form_items, free_code
 def sound_sheet(tx: Reading, code: str) -> Worksheet:
     """The worksheet exactly as it was saved; `code` in any case, and with spaces.
 
-    Raises CoachbookError for an unknown sheet, and for a damaged one: a checksum tells that, or, on a
+    Raises CoachbookError for an unknown sheet, and for a damaged one: a checksum shows that, or, on a
     sheet of coachbook 0.1.0, an answer that is not what the sheet claims of the position.
     """
     sheet = load_worksheet(tx, code)
@@ -45,7 +45,7 @@ Progress = Callable[[int, int, str], None]
 class PrintedSheets:
     """What was made: each worksheet with the students it is for, and the two files.
 
-    `note` tells in a line what could not be had as asked for, or is "".
+    `note` says in a line what could not be had as asked for, or is "".
     """
 
     handed_out: tuple[Handout, ...]

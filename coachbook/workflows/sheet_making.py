@@ -1,6 +1,6 @@
 """A worksheet being made: what is asked for, what goes on it, and its code.
 
-A code such as QB-4K7M2 begins with letters that tell the unit (queen-box); no two units of a syllabus
+A code such as QB-4K7M2 begins with letters that stand for the unit (queen-box); no two units of a syllabus
 have the same. Codes of sheets that were printed under another syllabus stay as they are.
 """
 

@@ -62,7 +62,7 @@ def export_terms(
     """Write the plans of groups (of the only one, if none is named) into files, and say into which.
 
     The calendar and the table have all their terms; for the wall is the term of the day `on`, or else the
-    next one. `now` (aware) is the time that the calendar file tells. Raises CoachbookError for an unknown
+    next one. `now` (aware) is the time that stands in the calendar file. Raises CoachbookError for an unknown
     group, a group without a plan, and a file that cannot be written.
     """
     with book.reading() as tx:

@@ -92,7 +92,7 @@ def lesson_sheet(
 
 
 def rules_in_words(method: Method) -> tuple[RuleInWords, ...]:
-    """A method's rules in the order in which they are told, with the words to tick on a worksheet."""
+    """A method's rules in the order in which a child learns them, with the words to tick on a worksheet."""
     return tuple(RuleInWords(method.number_of(rule), rule.words, rule.name) for rule in method.told)
 
 
@@ -201,7 +201,7 @@ def _captioned(
 
 
 _NEAREST = 3
-"""Of so many units with cards the title is told, too, where a unit has none."""
+"""Of so many units with cards the title is named, too, where a unit has none."""
 
 
 def make_cards(
@@ -237,9 +237,9 @@ def _units_with_cards(syllabus: Syllabus, unit: Unit) -> str:
         return "No unit has one: add a play_out in the syllabus."
     by_distance = sorted(known, key=lambda each: abs(codes.index(each.code) - here))
     nearest = [each for each in known if each in by_distance[:_NEAREST]]
-    told = ", ".join(f"{each.code} ({each.title})" for each in nearest)
+    listed = ", ".join(f"{each.code} ({each.title})" for each in nearest)
     others = ", ".join(each.code for each in known if each not in nearest)
-    return f"Near it these have: {told}{f'; and then {others}' if others else ''}."
+    return f"Near it these have: {listed}{f'; and then {others}' if others else ''}."
 
 
 def unit_cards(unit: Unit, club: str, students: tuple[str, ...]) -> tuple[PlayOutCard, ...]:
