@@ -93,7 +93,7 @@ def turns(board: chess.Board) -> Sequence[int]:
     return (0, MIRROR) if board.pawns else range(8)
 
 
-def look(board: chess.Board, turn: int) -> chess.Board:
+def turned_board(board: chess.Board, turn: int) -> chess.Board:
     """The position under one of its turns."""
     result = chess.Board(None)
     result.turn = board.turn
@@ -106,7 +106,7 @@ def look(board: chess.Board, turn: int) -> chess.Board:
 
 def symmetric_copies(board: chess.Board) -> tuple[chess.Board, ...]:
     """The position turned and mirrored: eight boards without pawns, two with; the first is itself."""
-    return tuple(look(board, turn) for turn in turns(board))
+    return tuple(turned_board(board, turn) for turn in turns(board))
 
 
 def symmetry_key(board: chess.Board) -> str:
