@@ -161,6 +161,9 @@ def plan_terms(
     first day, or was and is fading, are taken as known, and so is what a term that is under way `today`
     (the first day, if it is not given) will have taught by then. `wall` is where to write the plan as a PDF
     too; without the PDF no plan is saved. With what the coach has `seen`, nothing else is saved.
+
+    Raises CoachbookError for an unknown group, for a wish that cannot be met (see `meeting_dates`,
+    `TermRequest` and `plan_term`), for a PDF that cannot be written, and if what was `seen` has changed.
     """
     with book.writing() as tx:
         made = _planned(tx, syllabus, groups, wish, today or wish.starts_on)
