@@ -191,7 +191,7 @@ def plan(
         print_json(_plan_as_json(found))
         return
     source = found.plan.source.words
-    for sentence in (*found.told, f"{source[0].upper()}{source[1:]}."):
+    for sentence in (*found.preface, f"{source[0].upper()}{source[1:]}."):
         typer.echo(sentence)
     if found.reason is not None:
         typer.echo(why(found.reason))
@@ -249,7 +249,7 @@ def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
         "method": found.method or None,
         "proven": found.proven,
         "at_most": found.at_most,
-        "told": found.told,
+        "told": found.preface,
         "reason": found.reason.because if found.reason else None,
         "why": why(found.reason) if found.reason else None,
         "source": plan.source.words,

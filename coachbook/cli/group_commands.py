@@ -136,9 +136,9 @@ def remove(
         f" In the book: {counted(len(held.students), 'student')} of it, as before." if held.students else ""
     )
     typer.echo(f"Removed: {held.group}.{stay}")
-    if held.room_mates:
+    if held.sharing_hall:
         typer.echo(
-            f"{' and '.join(held.room_mates)} had the coach by turns with it: see 'coachbook term replan'."
+            f"{' and '.join(held.sharing_hall)} had the coach by turns with it: see 'coachbook term replan'."
         )
     if before is not None:
         tell_way_back(before)

@@ -48,7 +48,7 @@ def told_moves(judged: "JudgedPlayOut") -> Iterator[str]:
 
 
 def _told(move: "PlayedMove") -> str:
-    return f"{move.number}. {move.san}: {move.told}"
+    return f"{move.number}. {move.san}: {move.comment}"
 
 
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]

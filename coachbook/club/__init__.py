@@ -2,5 +2,7 @@
 
 Dataclasses of `coachbook.model` come in and go out; rows, sessions and SQL stay here.
 `book` creates and opens a book and gives its transactions, which the functions of
-`students`, `sheets`, `terms`, `log` and `results` take first. Only workflows import it.
+`students`, `sheets`, `terms`, `log` and `results` take first (`tx`). Only workflows import it.
+Whatever reads or writes the book raises CoachbookError if its file cannot be used or what it holds is
+damaged; docstrings name what else can be wrong.
 """

@@ -1,5 +1,6 @@
-"""Books, backups and drafts that were written beside their place (`files.unfinished`) get their name when
-they are whole; no other file is lost by it, and nothing that SQLite would take for a part of them is there.
+"""Giving a file its name once it is whole: a book, a backup or a draft, written beside its place before.
+
+No other file is lost by it, and nothing is left there that SQLite would take for a part of it.
 """
 
 import errno
@@ -11,8 +12,10 @@ from coachbook.club.connection import SIDE_FILES, side_files
 from coachbook.errors import CoachbookError
 
 
-def put_in_place(aside: Path, path: Path) -> None:
-    """Gives a finished file its name, never over another file. Raises CoachbookError or OSError.
+def put_in_place(unfinished: Path, path: Path) -> None:
+    """Gives a finished file its name, never over another file. Raises CoachbookError if SQLite would take it
+    for part of another database, or another for part of it, and OSError if there is a file of that name or
+    the disk refuses.
 
     SQLite would take what a vanished book left beside it for a part of the new one.
     """
@@ -23,28 +26,30 @@ def put_in_place(aside: Path, path: Path) -> None:
         if book not in ("", path.name) and path.with_name(book).is_file():
             raise CoachbookError(f"{path.name} would be taken for a part of {book}.", "Choose another name.")
     try:
-        os.link(aside, path)
+        os.link(unfinished, path)
     except FileExistsError:
         raise
     except OSError as error:  # a file system without links, as on most USB sticks
         if path.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path)) from error
-        aside.rename(path)
+        unfinished.rename(path)
     else:
-        aside.unlink()
+        unfinished.unlink()
     _sync(path.parent)
 
 
-def put_over(aside: Path, path: Path) -> None:
-    """Gives a finished file the name of another one, which is gone then. Raises OSError."""
+def put_over(unfinished: Path, path: Path) -> None:
+    """Gives a finished file the name of another one, which is gone then. Raises OSError if the disk
+    refuses."""
     for side in side_files(path):
         side.unlink()
-    aside.replace(path)
+    unfinished.replace(path)
     _sync(path.parent)
 
 
 def remove(path: Path) -> None:
-    """Removes a database and what is beside it, if they are there. Raises OSError."""
+    """Removes a database and what is beside it, if they are there. Raises OSError if one cannot be
+    removed."""
     for each in (path, *side_files(path)):
         each.unlink(missing_ok=True)
 

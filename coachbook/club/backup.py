@@ -1,10 +1,10 @@
 """Backups: verified copies of a book, each a single file that can be opened as a book.
 
-coachbook's own stand in a private folder beside the book. A copy is written aside, checked,
-compared with the book, and only then gets its name. Nobody writes in the book meanwhile.
+coachbook's own stand in a private folder beside the book. A copy is written under a hidden name, checked,
+compared with the book, and only then gets its own. Nobody writes in the book meanwhile.
 
-A clock may be wrong: the order in which daily backups were made is told by the number at the end of
-their names, which only grows, and never by their dates.
+A clock may be wrong: the number at the end of their names, which only grows, says in which order daily
+backups were made, and their dates never do.
 """
 
 import errno
@@ -17,11 +17,11 @@ from pathlib import Path
 from coachbook.club.aside import put_in_place, remove
 from coachbook.club.connection import (
     connect,
+    disk_error,
+    errors_in_words,
     holding,
     make_private,
     make_single_and_clean,
-    told_plainly,
-    trouble_of_disk,
 )
 from coachbook.club.soundness import check_sound, find_damaged_text, holds_the_same
 from coachbook.errors import CoachbookError
@@ -64,30 +64,30 @@ def foreign_files(path: Path) -> list[Path]:
 def back_up(path: Path, now: datetime) -> Path:
     """Makes a backup in the book's own folder, named by `now` (local time), and returns it.
 
-    Raises CoachbookError, also if the book is damaged; then nothing is left behind.
+    Raises CoachbookError if it cannot be written or the book is damaged; then nothing is left behind.
     """
-    with told_plainly(path), holding(path):
+    with errors_in_words(path), holding(path):
         return copy_to_own(path, stamp(now))
 
 
 def back_up_before(path: Path, what: str, now: datetime) -> Path:
     """Makes a backup before something is done, and names it so (`what` is one word, such as "import").
 
-    Raises as `back_up`.
+    Raises CoachbookError where `back_up` does.
     """
-    with told_plainly(path), holding(path):
+    with errors_in_words(path), holding(path):
         return copy_to_own(path, f"{stamp(now)}-before-{what}")
 
 
 def back_up_daily(path: Path, now: datetime) -> Path | None:
     """Makes the backup of the day, unless there is one; only the DAILY_KEPT that were made last stay.
 
-    Raises CoachbookError, also if the book is damaged: then none of the earlier ones goes. Nor does
-    one if the book holds a damaged sheet, for they may hold it whole.
+    Raises CoachbookError if it cannot be written or the book is damaged: then none of the earlier ones
+    goes. Nor does one if the book holds a damaged sheet, for they may hold it whole.
     """
     if _has_daily(path, now):
         return None
-    with told_plainly(path), holding(path):
+    with errors_in_words(path), holding(path):
         if _has_daily(path, now):  # another program was quicker
             return None
         before = _daily(path)
@@ -100,20 +100,21 @@ def back_up_daily(path: Path, now: datetime) -> Path | None:
 
 
 def back_up_to(path: Path, target: Path) -> None:
-    """Makes a backup in a new file of the coach's choice. Raises CoachbookError; then there is no file."""
+    """Makes a backup in a new file of the coach's choice. Raises CoachbookError if there is such a file
+    already, it cannot be written, or the book is damaged; then no file is left."""
     try:
         if target.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
     except OSError as error:
-        raise trouble_of_disk(target, error, "backup") from error
-    with told_plainly(path), holding(path):
+        raise disk_error(target, error, "backup") from error
+    with errors_in_words(path), holding(path):
         _copy(path, target)
 
 
 def copy_to_own(path: Path, name: str) -> Path:
     """Makes a backup of this name, or with a number after it, for one who has the book's write lock.
 
-    Raises CoachbookError or sqlite3.Error; then nothing is left behind.
+    Raises CoachbookError if it cannot be written or the book is damaged; then nothing is left behind.
     """
     folder = backups_folder(path)
     try:
@@ -126,14 +127,14 @@ def copy_to_own(path: Path, name: str) -> Path:
             target = folder / f"{name}-{number}{_SUFFIX}"
         _copy(path, target)
     except OSError as error:
-        raise trouble_of_disk(folder / name, error, "backup") from error
+        raise disk_error(folder / name, error, "backup") from error
     finally:
         _remove_if_empty(folder)
     return target
 
 
 def remove_own(backup: Path) -> None:
-    """Removes one of coachbook's own backups. Raises OSError."""
+    """Removes one of coachbook's own backups. Raises OSError if the disk refuses."""
     remove(backup)
     _remove_if_empty(backup.parent)
 
@@ -145,19 +146,19 @@ def stamp(now: datetime) -> str:
 
 def _copy(path: Path, target: Path) -> None:
     try:
-        with told_plainly(target, "backup"), written_beside(target) as aside:
-            with closing(connect(path)) as book, closing(connect(aside)) as copy:
+        with errors_in_words(target, "backup"), written_beside(target) as unfinished:
+            with closing(connect(path)) as book, closing(connect(unfinished)) as copy:
                 book.backup(copy)
-                with told_plainly(path):
+                with errors_in_words(path):
                     check_sound(copy, path)
                 make_single_and_clean(copy)
-                with told_plainly(path):
+                with errors_in_words(path):
                     is_same = holds_the_same(book, copy)
                 if not is_same:
                     raise CoachbookError(f"The backup {target} is not the same as the book.", "Try again.")
-            put_in_place(aside, target)
+            put_in_place(unfinished, target)
     except OSError as error:
-        raise trouble_of_disk(target, error, "backup") from error
+        raise disk_error(target, error, "backup") from error
 
 
 def _remove_if_empty(folder: Path) -> None:

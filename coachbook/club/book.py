@@ -17,14 +17,14 @@ from coachbook.club.connection import (
     check_is_file,
     clean,
     connect,
+    disk_error,
     engine_of,
+    errors_in_words,
     for_writing,
     is_unclean,
     make_private,
     open_up_side_files,
     read_revision,
-    told_plainly,
-    trouble_of_disk,
 )
 from coachbook.club.names import clean_name
 from coachbook.club.rows import ClubRow
@@ -62,7 +62,7 @@ class Book:
     @contextmanager
     def reading(self) -> Iterator[Reading]:
         """A transaction to read in. Raises CoachbookError if the file cannot be used."""
-        with told_plainly(self.path), Session(self._engine) as session:
+        with errors_in_words(self.path), Session(self._engine) as session:
             yield Reading(session)
 
     @contextmanager
@@ -71,14 +71,14 @@ class Book:
 
         Waits for another writer to finish. Raises CoachbookError if the file cannot be used.
         """
-        with told_plainly(self.path), Session(for_writing(self._engine)) as session, session.begin():
+        with errors_in_words(self.path), Session(for_writing(self._engine)) as session, session.begin():
             yield Writing(session)
 
     def try_writing(self) -> None:
         """Writes what is there already once more. Raises CoachbookError, with the reason, if nothing can
         be written now."""
-        with self.writing() as page:
-            page.session.execute(update(ClubRow).values(name=col(ClubRow.name)))
+        with self.writing() as tx:
+            tx.session.execute(update(ClubRow).values(name=col(ClubRow.name)))
 
 
 def create_book(path: Path, club_name: str) -> Book:
@@ -92,11 +92,11 @@ def create_book(path: Path, club_name: str) -> Book:
         if path.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
         sweep_beside(path.parent, path.name)
-        with told_plainly(path), written_beside(path) as aside:
-            _write_first_page(aside, name)
-            put_in_place(aside, path)
+        with errors_in_words(path), written_beside(path) as unfinished:
+            _write_empty_book(unfinished, name)
+            put_in_place(unfinished, path)
     except OSError as error:
-        raise trouble_of_disk(path, error) from error
+        raise disk_error(path, error) from error
     return open_book(path)
 
 
@@ -107,7 +107,7 @@ def open_book(path: Path) -> Book:
     a book that a newer coachbook has written.
     """
     check_is_file(path)
-    with told_plainly(path):
+    with errors_in_words(path):
         open_up_side_files(path)
         check_version(read_revision(path), path)
         make_private(path)
@@ -136,7 +136,8 @@ def check_version(revision: str, path: Path) -> None:
 
 
 def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
-    """Upgrades an older book, and first puts a copy of it aside. Raises CoachbookError or sqlite3.Error."""
+    """Upgrades an older book, and first puts a copy of it aside. Raises CoachbookError if a copy cannot be
+    put there or a reference in the book leads nowhere, and sqlite3.Error for other faults of the file."""
     if read_revision(path) == HEAD:
         return
     # Imported here because alembic adds a third to the time that every command takes to
@@ -146,17 +147,17 @@ def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
     try:
         upgrade(path, keep_copy)
     except OSError as error:
-        raise trouble_of_disk(path, error) from error
+        raise disk_error(path, error) from error
 
 
-def set_letters(book: Writing, letters: str) -> None:
+def set_letters(tx: Writing, letters: str) -> None:
     """Keeps the club's own letters for king, queen, rook, bishop and knight; "" for none."""
-    club = book.session.exec(select(ClubRow)).one()
+    club = tx.session.exec(select(ClubRow)).one()
     club.letters = letters or None
-    book.session.add(club)
+    tx.session.add(club)
 
 
-def _write_first_page(path: Path, club_name: str) -> None:
+def _write_empty_book(path: Path, club_name: str) -> None:
     # Imported here for the same reason.
     from coachbook.club.migrate import migrate
 
@@ -176,6 +177,6 @@ class _Over(Exception):  # noqa: N818 - no error: it ends a rehearsal
 def rehearsing(book: Book) -> Iterator[Writing]:
     """A transaction to write in of which nothing is kept: what comes out in it is exactly what would be
     kept, for nothing is worked out twice. Raises CoachbookError if the file cannot be used."""
-    with suppress(_Over), book.writing() as page:
-        yield page
+    with suppress(_Over), book.writing() as tx:
+        yield tx
         raise _Over

@@ -55,41 +55,41 @@ class StoredSheet:
     has_checksum: bool
 
 
-def count(book: Reading) -> Counts:
+def count(tx: Reading) -> Counts:
     """How much the book holds."""
     numbers = [
-        book.session.exec(select(func.count()).select_from(table)).one()
+        tx.session.exec(select(func.count()).select_from(table)).one()
         for table in (StudentRow, SheetRow, AnswerRow)
     ]
     return Counts(*numbers)
 
 
-def check_file(book: Reading) -> list[Finding]:
+def check_file(tx: Reading) -> list[Finding]:
     """What SQLite finds wrong with the file. After a finding the rest may not be readable."""
-    driver = cast(sqlite3.Connection, book.session.connection().connection.driver_connection)
+    driver = cast(sqlite3.Connection, tx.session.connection().connection.driver_connection)
     found = faults(driver)
     if not found and (strange := strange_tables(driver)):
         found = [f"is damaged (tables that are not as they were made: {', '.join(strange)})"]
-    return [("the file", told) for told in found]
+    return [("the file", fault) for fault in found]
 
 
-def check_facts(book: Reading) -> list[Finding]:
+def check_facts(tx: Reading) -> list[Finding]:
     """Names that count as the same, and plans and log entries that cannot be read back."""
-    found = _same_names("student", book.session.exec(select(StudentRow.name)))
-    found += _same_names("group", book.session.exec(select(GroupRow.name)))
+    found = _same_names("student", tx.session.exec(select(StudentRow.name)))
+    found += _same_names("group", tx.session.exec(select(GroupRow.name)))
     plans = select(TermPlanRow.body, GroupRow.name).join(GroupRow)
-    for body, group in book.session.exec(plans):
+    for body, group in tx.session.exec(plans):
         found += _unreadable(f"group {group}", partial(term_plan_from, body, group))
-    found += _unreadable("the log", book.session.exec(select(LogEntryRow)).all)
+    found += _unreadable("the log", tx.session.exec(select(LogEntryRow)).all)
     for what, read in (("attendance", attendance), ("play-outs", play_outs), ("notes", observations)):
-        found += _unreadable(f"the {what}", partial(read, book))
+        found += _unreadable(f"the {what}", partial(read, tx))
     return found
 
 
-def stored_sheets(book: Reading) -> Iterator[StoredSheet]:
+def stored_sheets(tx: Reading) -> Iterator[StoredSheet]:
     """All sheets by code, each compared with the rows that were made from it."""
     items: dict[int, list[tuple[int, str, str]]] = defaultdict(list)
-    for sheet_id, *item in book.session.execute(
+    for sheet_id, *item in tx.session.execute(
         select_columns(
             col(SheetItemRow.sheet_id), col(SheetItemRow.item), col(SheetItemRow.unit), col(SheetItemRow.key)
         ).order_by(col(SheetItemRow.item))
@@ -102,17 +102,17 @@ def stored_sheets(book: Reading) -> Iterator[StoredSheet]:
         cast_to(SheetRow.made_on, String),
         col(SheetRow.body),
     )
-    for sheet_id, code, unit, made_on, body in book.session.execute(columns.order_by(col(SheetRow.code))):
-        yield _read_back(book, sheet_id, (code, unit, made_on), body, items[sheet_id])
+    for sheet_id, code, unit, made_on, body in tx.session.execute(columns.order_by(col(SheetRow.code))):
+        yield _read_back(tx, sheet_id, (code, unit, made_on), body, items[sheet_id])
 
 
 def _read_back(
-    book: Reading, sheet_id: int, listed: tuple[str, str, str], body: str, items: list[tuple[int, str, str]]
+    tx: Reading, sheet_id: int, listed: tuple[str, str, str], body: str, items: list[tuple[int, str, str]]
 ) -> StoredSheet:
     code = listed[0]
     where = f"sheet {code}"
     try:
-        logged = tuple(_answers_to(book, sheet_id, code))
+        logged = tuple(_answers_to(tx, sheet_id, code))
         sheet = worksheet_from(body, code)
     except (CoachbookError, ValueError) as error:
         return StoredSheet(code, None, (), ((where, f"cannot be read back ({error})"),), is_sealed(body))
@@ -124,7 +124,7 @@ def _read_back(
     return StoredSheet(code, sheet, logged, tuple(found), is_sealed(body))
 
 
-def _answers_to(book: Reading, sheet_id: int, code: str) -> Iterator[ItemResult]:
+def _answers_to(tx: Reading, sheet_id: int, code: str) -> Iterator[ItemResult]:
     found = (
         select(AnswerRow, StudentRow.name, SheetItemRow.unit)
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
@@ -132,7 +132,7 @@ def _answers_to(book: Reading, sheet_id: int, code: str) -> Iterator[ItemResult]
         .where(AnswerRow.sheet_id == sheet_id)
         .order_by(StudentRow.name, col(AnswerRow.item), col(AnswerRow.entry_id))
     )
-    for row, name, unit in book.session.exec(found):
+    for row, name, unit in tx.session.exec(found):
         yield ItemResult(name, code, unit, row.item, row.evening, row.written, row.is_right, row.slip)
 
 

@@ -1,4 +1,7 @@
-"""How a connection to a book's file is made, and what SQLite and the disk complain about in one line.
+"""How a connection to a book's file is made, and how an error of SQLite or the disk becomes one in words.
+
+What works on a connection raises sqlite3.Error for faults of the file; `errors_in_words` turns that into
+a CoachbookError.
 
 `PRAGMA secure_delete` overwrites what a statement deletes; rewriting the whole file takes away
 what was left by an older version, or by SQLite when it moved rows about.
@@ -35,7 +38,7 @@ _BEGIN = "coachbook_begin"
 
 
 def connect(path: Path) -> sqlite3.Connection:
-    """A connection in autocommit with foreign keys on. Never creates the file. Raises sqlite3.Error.
+    """A connection in autocommit with foreign keys on. Never creates the file.
 
     What it deletes is overwritten, so that a file keeps nothing of what was taken back or erased.
     """
@@ -46,7 +49,7 @@ def connect(path: Path) -> sqlite3.Connection:
 
 
 def connect_to_read(path: Path) -> sqlite3.Connection:
-    """A connection to a backup that nobody uses. Raises sqlite3.Error.
+    """A connection to a backup that nobody uses.
 
     It works where nothing may be written, and leaves nothing beside the file; what another
     program left unfinished there is finished first.
@@ -61,7 +64,6 @@ def holding(path: Path) -> Iterator[sqlite3.Connection]:
     """A connection that has the book's write lock; all that is done with it is kept, or nothing.
 
     Who changes the folder of backups holds this lock, so that two programs do not meet there.
-    Raises sqlite3.Error.
     """
     with closing(connect(path)) as connection:
         connection.execute("BEGIN IMMEDIATE")
@@ -161,7 +163,7 @@ _OF_DAMAGE = ("Could not decode to UTF-8", "no such table", "no such column")
 
 
 @contextmanager
-def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
+def errors_in_words(path: Path, what: str = "book") -> Iterator[None]:
     """Raises CoachbookError in place of an error of SQLite that is no bug of ours.
 
     It says that `path`, a book or a backup, is to blame.
@@ -169,26 +171,26 @@ def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
     try:
         yield
     except (DBAPIError, sqlite3.Error) as error:
-        trouble = _trouble_of_database(what, path, error.orig if isinstance(error, DBAPIError) else error)
-        if trouble is None:
+        plain = _database_error(what, path, error.orig if isinstance(error, DBAPIError) else error)
+        if plain is None:
             raise
-        raise trouble from error
+        raise plain from error
     except DamagedValueError as error:
         raise CoachbookError(f"The {what} {path} is damaged: {error}.", BRING_BACK) from error
-    except UnicodeDecodeError as error:  # SQLite tells, in bytes that are no text, of what is damaged
-        raise _told(what, path, sqlite3.SQLITE_CORRUPT) from error
+    except UnicodeDecodeError as error:  # what SQLite says of damage holds bytes that are no text
+        raise _error_of_code(what, path, sqlite3.SQLITE_CORRUPT) from error
 
 
-def _trouble_of_database(what: str, path: Path, error: BaseException | None) -> CoachbookError | None:
+def _database_error(what: str, path: Path, error: BaseException | None) -> CoachbookError | None:
     code = getattr(error, "sqlite_errorcode", None)
     if code in (None, sqlite3.SQLITE_ERROR) and str(error).startswith(_OF_DAMAGE):
         code = sqlite3.SQLITE_CORRUPT
     if code is None or (code & 0xFF) not in _BY_CODE:
         return None
-    return _told(what, path, code & 0xFF)
+    return _error_of_code(what, path, code & 0xFF)
 
 
-def _told(what: str, path: Path, code: int) -> CoachbookError:
+def _error_of_code(what: str, path: Path, code: int) -> CoachbookError:
     complaint, hint = _BY_CODE[code]
     return CoachbookError(f"The {what} {path} {complaint}", hint)
 
@@ -199,7 +201,7 @@ def check_is_file(path: Path, what: str = "book") -> None:
     try:
         is_file = stat.S_ISREG(path.stat().st_mode)
     except OSError as error:
-        raise trouble_of_disk(path, error, what) from error
+        raise disk_error(path, error, what) from error
     if not is_file:
         raise CoachbookError(
             f"{path} is not a file, so it is no {what}.", "Choose the file that coachbook made."
@@ -211,7 +213,7 @@ def check_is_file(path: Path, what: str = "book") -> None:
             )
 
 
-def trouble_of_disk(path: Path, error: OSError, what: str = "book") -> CoachbookError:
+def disk_error(path: Path, error: OSError, what: str = "book") -> CoachbookError:
     """The error for a book or a backup that could not be made or opened."""
     if error.errno != errno.ENAMETOOLONG and path.is_dir():
         return CoachbookError(f"{path} is a folder, not a {what}.", "Name a file in it.")
@@ -237,7 +239,7 @@ def is_unclean(book: sqlite3.Connection) -> bool:
 
 
 def clean(book: sqlite3.Connection, path: Path) -> None:
-    """Rewrites a book, and empties its -wal file. Raises CoachbookError or sqlite3.Error."""
+    """Rewrites a book, and empties its -wal file. Raises CoachbookError if another program uses it."""
     _rewrite(book)
     (is_busy, *_) = book.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
     if is_busy:
@@ -249,7 +251,7 @@ def clean(book: sqlite3.Connection, path: Path) -> None:
 
 
 def make_single_and_clean(copy: sqlite3.Connection) -> None:
-    """Rewrites a copy, and leaves it without files beside it. Raises sqlite3.Error."""
+    """Rewrites a copy, and leaves it without files beside it."""
     copy.execute("PRAGMA journal_mode = DELETE")
     _rewrite(copy)
 

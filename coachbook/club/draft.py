@@ -13,12 +13,12 @@ from pathlib import Path
 from typing import Any
 
 from coachbook.club.aside import put_over
-from coachbook.club.connection import trouble_of_disk
+from coachbook.club.connection import disk_error
 from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import sweep_beside, written_beside
 
 _FORM = 1
-"""Of the file, told in it."""
+"""Of the file, and written in it."""
 
 
 class Typed(StrEnum):
@@ -68,7 +68,7 @@ def read_draft(book_path: Path) -> tuple[DraftLine, ...]:
     except FileNotFoundError:
         return ()
     except OSError as error:
-        raise trouble_of_disk(path, error, "draft") from error
+        raise disk_error(path, error, "draft") from error
     except UnicodeDecodeError as error:
         raise _damaged(path) from error
     try:
@@ -82,27 +82,27 @@ def read_draft(book_path: Path) -> tuple[DraftLine, ...]:
 
 def write_draft(book_path: Path, lines: Sequence[DraftLine]) -> None:
     """Puts these lines in place of what was there before, so that they outlast a loss of power; with none
-    the draft is gone. Raises CoachbookError; then the draft is as it was."""
+    the draft is gone. Raises CoachbookError if it cannot be written; then it is as it was."""
     if not lines:
         drop_draft(book_path)
         return
     path = draft_file(book_path)
     text = json.dumps({"form": _FORM, "lines": list(map(_stored, lines))}, ensure_ascii=False, indent=1)
     try:
-        with written_beside(path) as aside:
-            with aside.open("w", encoding="utf-8") as file:
+        with written_beside(path) as unfinished:
+            with unfinished.open("w", encoding="utf-8") as file:
                 file.write(text)
                 file.flush()
                 os.fsync(file.fileno())
-            put_over(aside, path)
+            put_over(unfinished, path)
     except OSError as error:
-        raise trouble_of_disk(path, error, "draft") from error
+        raise disk_error(path, error, "draft") from error
 
 
 def drop_draft(book_path: Path) -> bool:
     """Removes the draft, with what a killed program left of one: whether there was any.
 
-    Raises CoachbookError.
+    Raises CoachbookError if it cannot be removed.
     """
     path = draft_file(book_path)
     try:
@@ -110,7 +110,7 @@ def drop_draft(book_path: Path) -> bool:
         path.unlink(missing_ok=True)
         sweep_beside(path.parent, path.name)
     except OSError as error:
-        raise trouble_of_disk(path, error, "draft") from error
+        raise disk_error(path, error, "draft") from error
     return there
 
 
@@ -126,11 +126,11 @@ def _stored(line: DraftLine) -> dict[str, object]:
 
 
 def _line_from(kept: dict[str, Any]) -> DraftLine:
-    told = [kept[name] for name in ("about", "student", "text")]
+    texts = [kept[name] for name in ("about", "student", "text")]
     written = tuple((int(item), answer) for item, answer in kept["written"].items())
-    if not all(isinstance(each, str) for each in (*told, *(answer for _, answer in written))):
+    if not all(isinstance(each, str) for each in (*texts, *(answer for _, answer in written))):
         raise ValueError("a text is none")
-    about, student, text = told
+    about, student, text = texts
     return DraftLine(Typed(kept["what"]), date.fromisoformat(kept["on"]), about, student, written, text)
 
 

@@ -2,7 +2,7 @@
 
 The backups come first and the book last, so that a program that is killed leaves the student
 in the book, and can begin again. Each file is changed as a whole or not at all. What is written
-on others is changed only as the coach has decided (see `rewording`).
+on others is changed only as the coach has decided (see `free_text`).
 """
 
 import sqlite3
@@ -18,10 +18,10 @@ from coachbook.club.connection import (
     clean,
     connect,
     connect_to_read,
+    disk_error,
+    errors_in_words,
     make_single_and_clean,
     mark_unclean,
-    told_plainly,
-    trouble_of_disk,
 )
 from coachbook.club.free_text import (
     NOTHING,
@@ -71,7 +71,7 @@ def find_mentions(path: Path, name: str, new: str = "") -> tuple[Mention, ...]:
     With a `new` name what is on the student counts too, and not what is right under that name. Raises
     CoachbookError if a file cannot be used.
     """
-    with told_plainly(path), closing(connect(path)) as book:
+    with errors_in_words(path), closing(connect(path)) as book:
         return _mentions(book, _sort(own_backups(path))[0], name, new)
 
 
@@ -99,10 +99,10 @@ def rename_student(path: Path, old: str, new: str, wording: Wording = NOTHING) -
 
 
 def check_new_name(path: Path, old: str, new: str) -> tuple[str, str]:
-    """A student's name as it is kept, and the new one as it would be. Raises CoachbookError as
-    `rename_student`."""
+    """A student's name as it is kept, and the new one as it would be. Raises CoachbookError where
+    `rename_student` would."""
     name = clean_name(new, "student")
-    with told_plainly(path), closing(connect(path)) as book:
+    with errors_in_words(path), closing(connect(path)) as book:
         check = partial(_check_name, path, old, name)
         return _look_through(book, path, _sort(own_backups(path))[0], old, check), name
 
@@ -110,10 +110,10 @@ def check_new_name(path: Path, old: str, new: str) -> tuple[str, str]:
 def count_facts(path: Path, name: str) -> tuple[str, int | None]:
     """A student's name as the book has it, and how many facts an erasure would take.
 
-    None (0) are counted of one whom only a backup holds; of one whom only texts mention there is no
-    number (None). Raises CoachbookError as `erase_student`.
+    None (0) are counted of one whom only a backup holds; of one whom only texts mention there is no number
+    (None). Raises CoachbookError if nothing is to be erased, or a file cannot be used.
     """
-    with told_plainly(path), closing(connect(path)) as book:
+    with errors_in_words(path), closing(connect(path)) as book:
         backups = _sort(own_backups(path))[0]
         known = _look_through(book, path, backups, name, _accept)
         found = find_student(book, name)
@@ -124,20 +124,20 @@ def count_facts(path: Path, name: str) -> tuple[str, int | None]:
 
 def _is_in_any(backups: list[Path], name: str) -> bool:
     for backup in backups:
-        with told_plainly(backup, "backup"), closing(connect_to_read(backup)) as opened:
+        with errors_in_words(backup, "backup"), closing(connect_to_read(backup)) as opened:
             if find_student(opened, name):
                 return True
     return False
 
 
 def unread_files(path: Path) -> tuple[Path, ...]:
-    """Files among a book's own backups that coachbook cannot read, or has not made: they may hold a name
-    that is to be erased. Raises CoachbookError."""
+    """Files among a book's own backups that coachbook cannot read, or has not made: they may hold a name that
+    is to be erased. Raises CoachbookError if another program uses one."""
     return (*_sort(own_backups(path))[1], *foreign_files(path))
 
 
 def _rewrite_all(path: Path, name: str, change: Change, check: Check, *, new: str = "") -> Rewritten:
-    with told_plainly(path), closing(connect(path)) as book:
+    with errors_in_words(path), closing(connect(path)) as book:
         book.execute("BEGIN IMMEDIATE")
         _sweep(path)
         sound, damaged = _sort(own_backups(path))
@@ -161,11 +161,12 @@ def _sort(backups: list[Path]) -> tuple[list[Path], list[Path]]:
 
 
 def _look_through(book: sqlite3.Connection, path: Path, backups: list[Path], name: str, check: Check) -> str:
-    """The student's name as it is kept, if every file passes the check. Raises CoachbookError."""
+    """The student's name as it is kept, if every file passes the check. Raises CoachbookError if one does
+    not, or there is nobody of that name."""
     check(book, path)
     found = [find_student(book, name)]
     for backup in backups:
-        with told_plainly(backup, "backup"), closing(connect_to_read(backup)) as opened:
+        with errors_in_words(backup, "backup"), closing(connect_to_read(backup)) as opened:
             check(opened, backup)
             found.append(find_student(opened, name))
     known = next((student[1] for student in found if student), None)
@@ -185,11 +186,11 @@ def _nobodys_name(book: sqlite3.Connection, backups: list[Path], name: str) -> s
 def _mentions(book: sqlite3.Connection, backups: list[Path], name: str, new: str) -> tuple[Mention, ...]:
     others = dict.fromkeys([*names_in(book), *([new] if new else [])])
     for backup in backups:
-        with told_plainly(backup, "backup"), closing(connect_to_read(backup)) as opened:
+        with errors_in_words(backup, "backup"), closing(connect_to_read(backup)) as opened:
             others |= dict.fromkeys(names_in(opened))
     found = dict.fromkeys(_mentions_in_file(book, name, others, new))
     for backup in backups:
-        with told_plainly(backup, "backup"), closing(connect_to_read(backup)) as opened:
+        with errors_in_words(backup, "backup"), closing(connect_to_read(backup)) as opened:
             for mention in _mentions_in_file(opened, name, others, new):
                 found.setdefault(replace(mention, in_book=False))
     return tuple(sorted(found, key=lambda each: (not each.in_book, each.entry is None, each.entry or 0)))
@@ -214,18 +215,18 @@ def _words_in(text: str, span: Span) -> set[str]:
 
 def _rewrite_backup(backup: Path, change: Change) -> Taken:
     try:
-        with told_plainly(backup, "backup"), written_beside(backup) as aside:
-            with closing(connect_to_read(backup)) as source, closing(connect(aside)) as copy:
+        with errors_in_words(backup, "backup"), written_beside(backup) as unfinished:
+            with closing(connect_to_read(backup)) as source, closing(connect(unfinished)) as copy:
                 source.backup(copy)
                 copy.execute("BEGIN")
                 taken = change(copy)
                 copy.execute("COMMIT")
                 make_single_and_clean(copy)
                 check_sound(copy, backup)
-            put_over(aside, backup)
+            put_over(unfinished, backup)
             return taken
     except OSError as error:
-        raise trouble_of_disk(backup, error, "backup") from error
+        raise disk_error(backup, error, "backup") from error
 
 
 def _sweep(path: Path) -> None:

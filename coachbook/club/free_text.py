@@ -201,7 +201,7 @@ def _change_bodies(file: sqlite3.Connection, table: str, change: Callable[[objec
     for row_id, body in rows:
         try:
             before = json.loads(opened(body) or "")
-        except ValueError:  # damaged; `check` tells of it
+        except ValueError:  # damaged; `check` reports it
             continue
         after = change(before)
         if after != before:
@@ -211,7 +211,7 @@ def _change_bodies(file: sqlite3.Connection, table: str, change: Callable[[objec
 
 
 def _in_plan(plan: object, old: str, new: str) -> object:
-    """The plan with a group's other name, in its list of room mates and in the words of its slots."""
+    """The plan with a group's other name, among those that share its hall and in the words of its slots."""
     if isinstance(plan, list):
         return [_in_plan(each, old, new) for each in plan]
     if not isinstance(plan, dict):

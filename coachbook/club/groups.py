@@ -1,4 +1,4 @@
-"""Renaming and removing a teaching group, with all that hangs on it: a plan names its room mates."""
+"""Renaming and removing a teaching group, with all that hangs on it, and its name in plans of others."""
 
 import json
 from collections.abc import Callable
@@ -22,19 +22,17 @@ from coachbook.club.terms import terms_of
 from coachbook.model.facts import Student
 from coachbook.model.term_plan import NAMES_GROUPS, PlannedSession, Slot, TermPlan
 
-"""In a plan's words, what stands before the names of other groups."""
-
 
 @dataclass(frozen=True, slots=True)
 class Held:
     """What hangs on a group: its `students`, the `plans` of its terms, on how many evenings papers were
-    made `ready`, and the other groups whose plans share a room with it."""
+    made `ready`, and the other groups whose plans share a hall with it."""
 
     group: str
     students: tuple[Student, ...]
     plans: tuple[TermPlan, ...]
     ready: int
-    room_mates: tuple[str, ...]
+    sharing_hall: tuple[str, ...]
 
     @property
     def is_empty(self) -> bool:
@@ -42,72 +40,72 @@ class Held:
         return not (self.students or self.plans or self.ready)
 
 
-def held_by(book: Reading, group: str) -> Held:
+def held_by(tx: Reading, group: str) -> Held:
     """What hangs on a group. Raises CoachbookError for an unknown one."""
-    roll = roll_of_groups(book)
+    roll = roll_of_groups(tx)
     group_id, name = roll.id_of(group), roll.name_of(group)
     evenings = select(func.count(func.distinct(col(PreparedRow.evening))))
-    others = [other.name for other in list_groups(book) if other.name != name]
+    others = [other.name for other in list_groups(tx) if other.name != name]
     return Held(
         name,
-        tuple(list_students(book, name)),
-        tuple(term.plan for term in terms_of(book, name)),
-        book.session.exec(evenings.where(PreparedRow.group_id == group_id)).one(),
-        tuple(other for other in others if any(name in term.plan.room for term in terms_of(book, other))),
+        tuple(list_students(tx, name)),
+        tuple(term.plan for term in terms_of(tx, name)),
+        tx.session.exec(evenings.where(PreparedRow.group_id == group_id)).one(),
+        tuple(other for other in others if any(name in term.plan.room for term in terms_of(tx, other))),
     )
 
 
-def rename_group(book: Writing, old: str, new: str) -> tuple[str, str]:
+def rename_group(tx: Writing, old: str, new: str) -> tuple[str, str]:
     """Gives a group another name, also where plans name it: the name as it was, and as it is.
 
     Raises CoachbookError for an unknown group, and for a name that is none or is another group's.
     """
-    roll = roll_of_groups(book)
+    roll = roll_of_groups(tx)
     group_id, known, name = roll.id_of(old), roll.name_of(old), clean_name(new, "group")
     if name_key(name) != name_key(known):
         roll.check_free(name)
-    row = book.session.exec(select(GroupRow).where(GroupRow.id == group_id)).one()
+    row = tx.session.exec(select(GroupRow).where(GroupRow.id == group_id)).one()
     row.name = name
-    book.session.add(row)
-    _change_plans(book, known, lambda plan: _with_name(plan, known, name))
+    tx.session.add(row)
+    _change_plans(tx, known, lambda plan: _with_name(plan, known, name))
     return known, name
 
 
-def remove_group(book: Writing, group: str) -> Held:
+def remove_group(tx: Writing, group: str) -> Held:
     """Removes a group, its plans, and which papers were made ready for it; returns what hung on it.
 
-    Students, sheets and the log stay as they are; plans of others no longer share a room with it.
+    Students, sheets and the log stay as they are; plans of others no longer share a hall with it.
     Raises CoachbookError for an unknown group.
     """
-    held = held_by(book, group)
-    group_id = roll_of_groups(book).id_of(group)
-    planned = set(book.session.exec(select(TermPlanRow.entry_id).where(TermPlanRow.group_id == group_id)))
+    held = held_by(tx, group)
+    group_id = roll_of_groups(tx).id_of(group)
+    planned = set(tx.session.exec(select(TermPlanRow.entry_id).where(TermPlanRow.group_id == group_id)))
     for table in (MembershipRow, PreparedRow, TermPlanRow, TakenBackRow):
-        book.session.exec(delete(table).where(col(table.group_id) == group_id))
-    others = set(book.session.exec(select(TermPlanRow.entry_id)))
-    book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id).in_(planned - others)))
-    book.session.exec(delete(GroupRow).where(col(GroupRow.id) == group_id))
-    _change_plans(book, held.group, lambda plan: _without(plan, held.group))
+        tx.session.exec(delete(table).where(col(table.group_id) == group_id))
+    others = set(tx.session.exec(select(TermPlanRow.entry_id)))
+    tx.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id).in_(planned - others)))
+    tx.session.exec(delete(GroupRow).where(col(GroupRow.id) == group_id))
+    _change_plans(tx, held.group, lambda plan: _without(plan, held.group))
     return held
 
 
-def _change_plans(book: Writing, name: str, change: Callable[[TermPlan], TermPlan]) -> None:
-    """Changes all plans that share a room with the group of this name, also earlier ones and those that
+def _change_plans(tx: Writing, name: str, change: Callable[[TermPlan], TermPlan]) -> None:
+    """Changes all plans that share a hall with the group of this name, also earlier ones and those that
     were taken back."""
     plans = select(TermPlanRow, GroupRow.name).join(GroupRow)
-    for row, group in book.session.exec(plans).all():
+    for row, group in tx.session.exec(plans).all():
         plan = term_plan_from(row.body, group)
         if name in plan.room:
             row.body = term_plan_text(change(plan))
-            book.session.add(row)
+            tx.session.add(row)
     taken_back = select(TakenBackRow, GroupRow.name).join(GroupRow)
-    for gone, group in book.session.exec(taken_back).all():
-        told = json.loads(gone.body)
-        plan = term_plan_from(told["body"], group)
+    for gone, group in tx.session.exec(taken_back).all():
+        stored = json.loads(gone.body)
+        plan = term_plan_from(stored["body"], group)
         if name in plan.room:
-            gone.body = json.dumps(told | {"body": term_plan_text(change(plan))}, ensure_ascii=False)
-            book.session.add(gone)
-    book.session.flush()
+            gone.body = json.dumps(stored | {"body": term_plan_text(change(plan))}, ensure_ascii=False)
+            tx.session.add(gone)
+    tx.session.flush()
 
 
 def _with_name(plan: TermPlan, old: str, new: str) -> TermPlan:

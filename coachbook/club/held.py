@@ -55,32 +55,32 @@ class Blank:
         return with_replaced(text, _joined(theirs), SOMEBODY)
 
 
-def blank_for(book: Reading, student: str) -> Blank:
+def blank_for(tx: Reading, student: str) -> Blank:
     """What takes the names of others out of texts that are given to a student of this name."""
-    return Blank(student, tuple(name for name in names_in(_file(book)) if name != student))
+    return Blank(student, tuple(name for name in names_in(_file(tx)) if name != student))
 
 
-def rows_of(book: Reading, student: str) -> list[KeptRow]:
+def rows_of(tx: Reading, student: str) -> list[KeptRow]:
     """Each row of each table that belongs to a student, also one that was put right by a later one.
 
     Numbers of rows are replaced by what they stand for: groups by their names, sheets by their codes,
     log entries also by when they were logged.
     """
-    file, blank = _file(book), blank_for(book, student)
+    file, blank = _file(tx), blank_for(tx, student)
     found = find_student(file, student)
     number = found[0] if found else None
     return [
-        KeptRow(table, tuple(_told(file, table, dict(zip(columns, row, strict=True)), blank).items()))
+        KeptRow(table, tuple(_shown(file, table, dict(zip(columns, row, strict=True)), blank).items()))
         for table in sorted(tables_with(file, "student_id"))
         for columns in [_columns(file, table)]
         for row in file.execute(f'SELECT * FROM "{table}" WHERE student_id = ?', (number,))  # noqa: S608
     ]
 
 
-def prepared_of(book: Reading, student: str) -> list[PreparedPapers]:
+def prepared_of(tx: Reading, student: str) -> list[PreparedPapers]:
     """What was made ready for a student, by evening."""
-    blank = blank_for(book, student)
-    rows = _file(book).execute(
+    blank = blank_for(tx, student)
+    rows = _file(tx).execute(
         "SELECT g.name, p.evening, sheet.code, p.wanted, p.cards FROM prepared p"
         " JOIN student s ON s.id = p.student_id JOIN teaching_group g ON g.id = p.group_id"
         " LEFT JOIN sheet ON sheet.id = p.sheet_id WHERE s.name = ? ORDER BY p.evening, g.name",
@@ -94,9 +94,9 @@ def prepared_of(book: Reading, student: str) -> list[PreparedPapers]:
     ]
 
 
-def texts_on_others(book: Reading, student: str) -> list[OtherText]:
+def texts_on_others(tx: Reading, student: str) -> list[OtherText]:
     """What was written of others, and may mention a student, by date; without the names of those others."""
-    file, blank = _file(book), blank_for(book, student)
+    file, blank = _file(tx), blank_for(tx, student)
     found = find_student(file, student)
     mentions = mentions_in(file, student, names_in(file), found[0] if found else None)
     texts = [_text_on_others(mention, blank) for mention in mentions]
@@ -109,26 +109,28 @@ def _text_on_others(mention: Mention, blank: Blank) -> OtherText:
     return OtherText(what, on, mention.unit, blank(mention.text), bool(mention.exact))
 
 
-def _told(file: sqlite3.Connection, table: str, row: Mapping[str, object], blank: Blank) -> dict[str, object]:
+def _shown(
+    file: sqlite3.Connection, table: str, row: Mapping[str, object], blank: Blank
+) -> dict[str, object]:
     free = {column for of, column in free_text(file) if of == table}
     if table == _TAKEN_BACK:
         free.add("body")
-    told: dict[str, object] = {}
+    shown: dict[str, object] = {}
     for column, value in row.items():
         if column == "group_id":
             name = _of(file, "SELECT name FROM teaching_group WHERE id = ?", value)
-            told["group"] = blank(name) if isinstance(name, str) else None
+            shown["group"] = blank(name) if isinstance(name, str) else None
         elif column == "sheet_id":
-            told["sheet"] = _of(file, "SELECT code FROM sheet WHERE id = ?", value)
+            shown["sheet"] = _of(file, "SELECT code FROM sheet WHERE id = ?", value)
         elif column == "entry_id":
-            told["entry"] = stored_number(value)
+            shown["entry"] = stored_number(value)
             logged_at = row.get("logged_at") or _of(
                 file, "SELECT logged_at FROM log_entry WHERE id = ?", value
             )
-            told["logged_at"] = logged_at
+            shown["logged_at"] = logged_at
         elif column != "student_id":
-            told[column] = blank(value) if column in free and isinstance(value, str) else value
-    return told
+            shown[column] = blank(value) if column in free and isinstance(value, str) else value
+    return shown
 
 
 def _of(file: sqlite3.Connection, query: str, value: object) -> object:
@@ -151,5 +153,5 @@ def _joined(spans: Iterable[Span]) -> list[Span]:
     return joined
 
 
-def _file(book: Reading) -> sqlite3.Connection:
-    return cast(sqlite3.Connection, book.session.connection().connection.driver_connection)
+def _file(tx: Reading) -> sqlite3.Connection:
+    return cast(sqlite3.Connection, tx.session.connection().connection.driver_connection)

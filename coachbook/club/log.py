@@ -41,36 +41,36 @@ from coachbook.model.facts import (
 from coachbook.model.term_plan import PlanChange
 
 
-def groups_of_entries(book: Reading, first: int) -> dict[int, str]:
+def groups_of_entries(tx: Reading, first: int) -> dict[int, str]:
     """The group that all students of an entry are in, or whose plan it changes, for entries from `first`
     on; those with no such group, or with several, are not among the keys."""
     named = select(MembershipRow.student_id, GroupRow.name).join(GroupRow)
     groups_of: dict[int, set[str]] = {}
-    for student_id, name in book.session.exec(named):
+    for student_id, name in tx.session.exec(named):
         groups_of.setdefault(student_id, set()).add(name)
     common: dict[int, set[str]] = {}
     for table in (AttendanceRow, AnswerRow, PlayOutRow, ObservationRow):
-        told = select(table.entry_id, table.student_id).where(col(table.entry_id) >= first).distinct()
-        for entry_id, student_id in book.session.exec(told):
+        entries = select(table.entry_id, table.student_id).where(col(table.entry_id) >= first).distinct()
+        for entry_id, student_id in tx.session.exec(entries):
             own = groups_of.get(student_id, set())
             common[entry_id] = common.get(entry_id, own) & own
     planned = select(TermPlanRow.entry_id, GroupRow.name).join(GroupRow)
     plans: dict[int, set[str]] = {}
-    for entry, name in book.session.exec(planned.where(col(TermPlanRow.entry_id) >= first)):
+    for entry, name in tx.session.exec(planned.where(col(TermPlanRow.entry_id) >= first)):
         plans.setdefault(entry or 0, set()).add(name)
     common |= plans
     return {entry_id: next(iter(names)) for entry_id, names in common.items() if len(names) == 1}
 
 
-def entry_facts(book: Reading, entry_id: int) -> EntryFacts:
+def entry_facts(tx: Reading, entry_id: int) -> EntryFacts:
     """What an entry holds, found from its facts: no name is kept in a second place."""
-    found = (each(book, entry_id) for each in (_attendance, _answers, _play_out, _observation, _plans))
+    found = (each(tx, entry_id) for each in (_attendance, _answers, _play_out, _observation, _plans))
     return next(filter(None, found), EntryFacts(EntryKind.NOTHING))
 
 
-def _attendance(book: Reading, entry_id: int) -> EntryFacts | None:
+def _attendance(tx: Reading, entry_id: int) -> EntryFacts | None:
     marks = select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present).join(StudentRow)
-    found = book.session.exec(marks.where(AttendanceRow.entry_id == entry_id)).all()
+    found = tx.session.exec(marks.where(AttendanceRow.entry_id == entry_id)).all()
     if not found:
         return None
     return EntryFacts(
@@ -82,7 +82,7 @@ def _attendance(book: Reading, entry_id: int) -> EntryFacts | None:
     )
 
 
-def _answers(book: Reading, entry_id: int) -> EntryFacts | None:
+def _answers(tx: Reading, entry_id: int) -> EntryFacts | None:
     written = (
         select(StudentRow.name, SheetRow.code, func.count())
         .select_from(AnswerRow)
@@ -91,7 +91,7 @@ def _answers(book: Reading, entry_id: int) -> EntryFacts | None:
         .where(AnswerRow.entry_id == entry_id)
         .group_by(StudentRow.name, SheetRow.code)
     )
-    found = book.session.exec(written).all()
+    found = tx.session.exec(written).all()
     if not found:
         return None
     return EntryFacts(
@@ -102,9 +102,9 @@ def _answers(book: Reading, entry_id: int) -> EntryFacts | None:
     )
 
 
-def _play_out(book: Reading, entry_id: int) -> EntryFacts | None:
+def _play_out(tx: Reading, entry_id: int) -> EntryFacts | None:
     played = select(StudentRow.name, PlayOutRow).join(StudentRow)
-    found = book.session.exec(played.where(PlayOutRow.entry_id == entry_id)).first()
+    found = tx.session.exec(played.where(PlayOutRow.entry_id == entry_id)).first()
     if found is None:
         return None
     name, row = found
@@ -113,15 +113,15 @@ def _play_out(book: Reading, entry_id: int) -> EntryFacts | None:
     )
 
 
-def _observation(book: Reading, entry_id: int) -> EntryFacts | None:
+def _observation(tx: Reading, entry_id: int) -> EntryFacts | None:
     seen = select(StudentRow.name, ObservationRow.unit, col(ObservationRow.evening)).join(StudentRow)
-    found = book.session.exec(seen.where(ObservationRow.entry_id == entry_id)).first()
+    found = tx.session.exec(seen.where(ObservationRow.entry_id == entry_id)).first()
     return EntryFacts(EntryKind.NOTE, (found[0],), (found[2],), 1, unit=found[1]) if found else None
 
 
-def _plans(book: Reading, entry_id: int) -> EntryFacts | None:
+def _plans(tx: Reading, entry_id: int) -> EntryFacts | None:
     changed = select(TermPlanRow, GroupRow.name).join(GroupRow).where(TermPlanRow.entry_id == entry_id)
-    found = book.session.exec(changed.order_by(col(TermPlanRow.id))).all()
+    found = tx.session.exec(changed.order_by(col(TermPlanRow.id))).all()
     if not found:
         return None
     row, group = found[0]
@@ -141,53 +141,53 @@ Fact = AttendanceRow | AnswerRow | PlayOutRow | ObservationRow | TermPlanRow
 """What an entry of the log holds."""
 
 
-def log_attendance(book: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
+def log_attendance(tx: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
     """Logs who was there, as one entry; `logged_at` is aware.
 
     Raises CoachbookError, and keeps nothing, if there is nothing to log, a student is
-    unknown, or one student's evening is told twice.
+    unknown, or one student's evening is given twice.
     """
-    roll = roll_of_students(book)
+    roll = roll_of_students(tx)
     facts = [
         {"student_id": roll.id_of(entry.student), "evening": entry.on, "present": entry.present}
         for entry in entries
     ]
-    _check_told_once(
+    _check_given_once(
         ((fact["student_id"], entry.on), f"{entry.student} on {entry.on}")
         for fact, entry in zip(facts, entries, strict=True)
     )
-    return add_entry(book, AttendanceRow, facts, logged_at)
+    return add_entry(tx, AttendanceRow, facts, logged_at)
 
 
-def log_answers(book: Writing, results: Sequence[ItemResult], logged_at: datetime) -> LogEntry:
+def log_answers(tx: Writing, results: Sequence[ItemResult], logged_at: datetime) -> LogEntry:
     """Logs marked answers, as one entry; `logged_at` is aware.
 
     Raises CoachbookError, and keeps nothing, if there is nothing to log, a student, sheet
     or item is unknown, a student was not given the sheet, a result's unit is not the
-    item's, or one answer is told twice.
+    item's, or one answer is given twice.
     """
-    roll = roll_of_students(book)
+    roll = roll_of_students(tx)
     sheets: dict[str, _GivenSheet] = {}
     facts = []
     for result in results:
         if result.sheet not in sheets:
-            sheets[result.sheet] = _GivenSheet(book, result.sheet)
+            sheets[result.sheet] = _GivenSheet(tx, result.sheet)
         student_id = roll.id_of(result.student)
         facts.append(sheets[result.sheet].answered(student_id, result))
-    _check_told_once(
+    _check_given_once(
         (
             (fact["student_id"], fact["sheet_id"], fact["item"]),
             f"{result.student}, sheet {result.sheet}, item {result.item}",
         )
         for fact, result in zip(facts, results, strict=True)
     )
-    return add_entry(book, AnswerRow, facts, logged_at)
+    return add_entry(tx, AnswerRow, facts, logged_at)
 
 
-def log_play_out(book: Writing, result: PlayOutResult, logged_at: datetime) -> LogEntry:
+def log_play_out(tx: Writing, result: PlayOutResult, logged_at: datetime) -> LogEntry:
     """Logs a play-out, as one entry; `logged_at` is aware. Raises CoachbookError for an unknown student."""
     fact = {
-        "student_id": roll_of_students(book).id_of(result.student),
+        "student_id": roll_of_students(tx).id_of(result.student),
         "unit": result.unit,
         "evening": result.on,
         "fen": result.fen,
@@ -199,41 +199,41 @@ def log_play_out(book: Writing, result: PlayOutResult, logged_at: datetime) -> L
         "moves": " ".join(result.moves),
         "slip": result.slip,
     }
-    return add_entry(book, PlayOutRow, [fact], logged_at)
+    return add_entry(tx, PlayOutRow, [fact], logged_at)
 
 
-def log_observation(book: Writing, seen: Observation, logged_at: datetime) -> LogEntry:
+def log_observation(tx: Writing, seen: Observation, logged_at: datetime) -> LogEntry:
     """Logs what the coach saw, as one entry; `logged_at` is aware.
 
     Raises CoachbookError for an unknown student.
     """
     fact = {
-        "student_id": roll_of_students(book).id_of(seen.student),
+        "student_id": roll_of_students(tx).id_of(seen.student),
         "unit": seen.unit,
         "evening": seen.on,
         "note": seen.note,
         "impression": str(seen.impression),
     }
-    return add_entry(book, ObservationRow, [fact], logged_at)
+    return add_entry(tx, ObservationRow, [fact], logged_at)
 
 
-def last_entries(book: Reading, count: int) -> list[LogEntry]:
+def last_entries(tx: Reading, count: int) -> list[LogEntry]:
     """The newest entries, the last one first."""
     newest = select(LogEntryRow).order_by(col(LogEntryRow.id).desc()).limit(min(count, MOST_NUMBER))
-    return [entry_of(book, row) for row in book.session.exec(newest).all()]
+    return [entry_of(tx, row) for row in tx.session.exec(newest).all()]
 
 
 class _GivenSheet:
     """The items of a sheet, and the students who were given it."""
 
-    def __init__(self, book: Reading, code: str) -> None:
-        row = sheet_row(book, code)
+    def __init__(self, tx: Reading, code: str) -> None:
+        row = sheet_row(tx, code)
         self.code = row.code
         self.sheet_id = row.id
         items = select(SheetItemRow.item, SheetItemRow.unit).where(SheetItemRow.sheet_id == self.sheet_id)
-        self.units = dict(book.session.exec(items).all())
+        self.units = dict(tx.session.exec(items).all())
         handouts = select(HandoutRow.student_id).where(HandoutRow.sheet_id == self.sheet_id)
-        self.student_ids = frozenset(book.session.exec(handouts))
+        self.student_ids = frozenset(tx.session.exec(handouts))
 
     def answered(self, student_id: int, result: ItemResult) -> dict[str, object]:
         """The columns of an answer. Raises CoachbookError if it does not fit the sheet."""
@@ -262,16 +262,16 @@ class _GivenSheet:
         }
 
 
-def _check_told_once(told: Iterable[tuple[Hashable, str]]) -> None:
+def _check_given_once(facts: Iterable[tuple[Hashable, str]]) -> None:
     seen = set()
-    for fact, words in told:
+    for fact, words in facts:
         if fact in seen:
             raise CoachbookError(f"This is told twice: {words}.", "Keep one of the two.")
         seen.add(fact)
 
 
 def add_entry(
-    book: Writing, table: type[Fact], facts: Sequence[Mapping[str, object]], logged_at: datetime
+    tx: Writing, table: type[Fact], facts: Sequence[Mapping[str, object]], logged_at: datetime
 ) -> LogEntry:
     """Logs facts, as rows of their table without the number of the entry, as one entry.
 
@@ -281,20 +281,20 @@ def add_entry(
         raise ValueError("The time of an entry needs a time zone.")
     if not facts:
         raise CoachbookError("There is nothing to log.")
-    row = LogEntryRow(id=_next_number(book), logged_at=logged_at.astimezone(UTC))
-    book.session.add(row)
-    book.session.flush()
-    book.session.exec(insert(table), params=[{**fact, "entry_id": row.id} for fact in facts])
-    return entry_of(book, row)
+    row = LogEntryRow(id=_next_number(tx), logged_at=logged_at.astimezone(UTC))
+    tx.session.add(row)
+    tx.session.flush()
+    tx.session.exec(insert(table), params=[{**fact, "entry_id": row.id} for fact in facts])
+    return entry_of(tx, row)
 
 
-def entry_of(book: Reading, row: LogEntryRow) -> LogEntry:
+def entry_of(tx: Reading, row: LogEntryRow) -> LogEntry:
     """An entry with what it holds."""
-    return LogEntry(row.id, entry_facts(book, row.id), row.logged_at)
+    return LogEntry(row.id, entry_facts(tx, row.id), row.logged_at)
 
 
-def _next_number(book: Reading) -> int:
+def _next_number(tx: Reading) -> int:
     """One that no entry has, nor one that was taken back and may be brought back."""
     numbers = (LogEntryRow.id, TakenBackRow.entry_id)
-    highest = (book.session.exec(select(func.coalesce(func.max(number), 0))).one() for number in numbers)
+    highest = (tx.session.exec(select(func.coalesce(func.max(number), 0))).one() for number in numbers)
     return max(highest) + 1

@@ -42,7 +42,8 @@ def migrate(connection: Connection) -> None:
 def upgrade(path: Path, keep_copy: bool = True) -> None:
     """Upgrades an older book, after putting a copy of it among its backups.
 
-    Nothing changes if it fails. Raises CoachbookError, sqlite3.Error, DBAPIError or OSError.
+    Nothing changes if it fails. Raises CoachbookError if the copy cannot be made or a reference leads
+    nowhere, sqlite3.Error or DBAPIError for faults of the file, and OSError if the disk refuses.
     """
     with for_writing(engine_of(path)).connect() as connection:
         # Has no effect within a transaction, so it comes before the first one.
@@ -51,7 +52,7 @@ def upgrade(path: Path, keep_copy: bool = True) -> None:
             # Read under the write lock: another program may just have upgraded it.
             revision = MigrationContext.configure(connection).get_current_revision()
             if revision != ScriptDirectory(MIGRATIONS).get_current_head():
-                with _copy_aside(path, f"before-{revision}") if keep_copy else nullcontext():
+                with _keeping_copy(path, f"before-{revision}") if keep_copy else nullcontext():
                     migrate(connection)
 
 
@@ -60,7 +61,7 @@ def _driver(connection: Connection) -> sqlite3.Connection:
 
 
 @contextmanager
-def _copy_aside(path: Path, name: str) -> Iterator[None]:
+def _keeping_copy(path: Path, name: str) -> Iterator[None]:
     """A copy of the book, which goes again if the block raises."""
     copy = copy_to_own(path, name)
     try:

@@ -32,7 +32,7 @@ _UNPRINTABLE = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
 def clean_name(text: str, what: str) -> str:
-    """The name as it is kept: Unicode NFC, single spaces. `what` is told in the error ("student").
+    """The name as it is kept: Unicode NFC, single spaces. `what` stands in the error ("student").
 
     Raises CoachbookError for a name without a letter or digit, with a control or other
     unprintable character, or longer than LONGEST_NAME.
@@ -103,11 +103,12 @@ class Roll:
             raise CoachbookError(f"There is already a {self._what} '{taken}'.", "Choose another name.")
 
     def id_of(self, name: str) -> int:
-        """The id of the one with this name. Raises CoachbookError with the nearest name there is."""
+        """The id of the one with this name. Raises CoachbookError, with the nearest name, if there is
+        none."""
         return self._find(name)[1]
 
     def name_of(self, name: str) -> str:
-        """The name as it is kept. Raises CoachbookError with the nearest name there is."""
+        """The name as it is kept. Raises CoachbookError, with the nearest name, if there is none."""
         return self._find(name)[0]
 
     def _find(self, name: str) -> tuple[str, int]:

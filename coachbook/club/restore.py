@@ -15,11 +15,11 @@ from coachbook.club.connection import (
     check_is_file,
     connect,
     connect_to_read,
+    disk_error,
+    errors_in_words,
     make_single_and_clean,
     open_up_side_files,
     revision_of,
-    told_plainly,
-    trouble_of_disk,
 )
 from coachbook.club.free_text import names_in
 from coachbook.club.soundness import check_sound, holds_the_same, indexes, tables
@@ -42,9 +42,10 @@ class Restored:
 def restore(path: Path, backup: Path, now: datetime) -> Restored:
     """Gives a book the contents of a backup; if there is no book, it is made.
 
-    `backup` is a file, or the name of one of the book's own backups. It is checked, and upgraded
-    in a copy, before the book is touched. The book is first kept as a backup, and then changed in
-    one transaction. Raises CoachbookError; then the book is as it was.
+    `backup` is a file, or the name of one of the book's own backups. It is checked, and upgraded in a copy,
+    before the book is touched. The book is first kept as a backup, and then changed in one transaction.
+    Raises CoachbookError if there is no such backup, it is damaged or from a newer coachbook, or a file
+    cannot be used; then the book is as it was.
     """
     try:
         if path.is_dir():
@@ -54,16 +55,16 @@ def restore(path: Path, backup: Path, now: datetime) -> Restored:
             open_up_side_files(path)
         source = _find(path, backup)
         sweep_beside(path.parent, path.name)
-        with written_beside(path) as aside:
-            _read_into(aside, source)
+        with written_beside(path) as unfinished:
+            _read_into(unfinished, source)
             if not path.exists():
                 # Unless another restore is quicker: then it is this one's turn after it.
                 with suppress(FileExistsError):
-                    put_in_place(aside, path)
+                    put_in_place(unfinished, path)
                     return Restored(None)
-            return _take_over(path, aside, now)
+            return _take_over(path, unfinished, now)
     except OSError as error:
-        raise trouble_of_disk(path, error) from error
+        raise disk_error(path, error) from error
 
 
 def _find(path: Path, backup: Path) -> Path:
@@ -82,16 +83,17 @@ def _find(path: Path, backup: Path) -> Path:
     return found
 
 
-def _read_into(aside: Path, backup: Path) -> None:
-    """Copies a backup, checks it, and brings it up to date. Raises CoachbookError or OSError."""
-    with told_plainly(backup, "backup"):
-        with closing(connect_to_read(backup)) as source, closing(connect(aside)) as copy:
+def _read_into(unfinished: Path, backup: Path) -> None:
+    """Copies a backup, checks it, and brings it up to date. Raises CoachbookError if it is damaged or from a
+    newer coachbook, and OSError if the disk refuses."""
+    with errors_in_words(backup, "backup"):
+        with closing(connect_to_read(backup)) as source, closing(connect(unfinished)) as copy:
             check_version(revision_of(source, backup), backup)
             source.backup(copy)
             check_sound(copy, backup)
             make_single_and_clean(copy)
-        bring_up_to_date(aside, keep_copy=False)
-        with closing(connect(aside)) as copy:
+        bring_up_to_date(unfinished, keep_copy=False)
+        with closing(connect(unfinished)) as copy:
             check_sound(copy, backup)
             copy.execute("PRAGMA journal_mode = WAL")
 
@@ -100,7 +102,7 @@ def _take_over(path: Path, copy: Path, now: datetime) -> Restored:
     """Swaps the contents under one write lock, so that nothing that is logged meanwhile is lost."""
     with closing(connect(path)) as book:
         kept = _keep(book, path, copy, now)
-        with told_plainly(path):
+        with errors_in_words(path):
             before = names_in(book)
             _replace_contents(book)
             after = names_in(book)
@@ -110,9 +112,10 @@ def _take_over(path: Path, copy: Path, now: datetime) -> Restored:
 
 
 def _keep(book: sqlite3.Connection, path: Path, copy: Path, now: datetime) -> Path:
-    """Takes the write lock, and makes a backup of the book as it is then. Raises CoachbookError."""
+    """Takes the write lock, and makes a backup of the book as it is then. Raises CoachbookError if that
+    cannot be done."""
     try:
-        with told_plainly(path):
+        with errors_in_words(path):
             revision_of(book, path)
             # Both have no effect, or are not allowed, within a transaction.
             book.execute("PRAGMA foreign_keys = OFF")

@@ -34,7 +34,7 @@ from coachbook.model.syllabus import Goal
 
 
 def answers(
-    book: Reading,
+    tx: Reading,
     *,
     student: str | None = None,
     unit: str | None = None,
@@ -46,25 +46,25 @@ def answers(
     All of them, or those of a student, of a unit, of the students now in a group, or of
     evenings up to and including `until`. Raises CoachbookError for an unknown student or group.
     """
-    found = _all_answers().where(answer_holds(), *is_of(book, col(AnswerRow.student_id), student, group))
+    found = _all_answers().where(answer_holds(), *is_of(tx, col(AnswerRow.student_id), student, group))
     if unit is not None:
         found = found.where(col(SheetItemRow.unit) == unit)
     if until is not None:
         found = found.where(col(AnswerRow.evening) <= until)
     return [
         ItemResult(name, code, item_unit, item, evening, written, is_right, slip)
-        for name, code, item_unit, item, evening, written, is_right, slip in book.session.execute(found)
+        for name, code, item_unit, item, evening, written, is_right, slip in tx.session.execute(found)
     ]
 
 
-def logged_students(book: Reading, code: str) -> frozenset[str]:
+def logged_students(tx: Reading, code: str) -> frozenset[str]:
     """Those of whom an answer to a sheet is logged. Raises CoachbookError for an unknown sheet."""
-    answered = select(AnswerRow.student_id).where(AnswerRow.sheet_id == sheet_row(book, code).id)
-    return frozenset(book.session.exec(select(StudentRow.name).where(col(StudentRow.id).in_(answered))))
+    answered = select(AnswerRow.student_id).where(AnswerRow.sheet_id == sheet_row(tx, code).id)
+    return frozenset(tx.session.exec(select(StudentRow.name).where(col(StudentRow.id).in_(answered))))
 
 
 def attendance(
-    book: Reading, *, on: date | None = None, student: str | None = None, group: str | None = None
+    tx: Reading, *, on: date | None = None, student: str | None = None, group: str | None = None
 ) -> list[Attendance]:
     """Who was there, by evening and name; of an evening logged twice, the later entry's word.
 
@@ -81,12 +81,12 @@ def attendance(
                 col(later.evening) == AttendanceRow.evening,
                 col(later.entry_id) > AttendanceRow.entry_id,
             ),
-            *is_of(book, col(AttendanceRow.student_id), student, group),
+            *is_of(tx, col(AttendanceRow.student_id), student, group),
         )
     )
     if on is not None:
         found = found.where(AttendanceRow.evening == on)
-    marks = [Attendance(name, evening, present) for name, evening, present in book.session.exec(found)]
+    marks = [Attendance(name, evening, present) for name, evening, present in tx.session.exec(found)]
     return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
 
 
@@ -102,15 +102,15 @@ def answer_holds() -> ColumnElement[bool]:
 
 
 def is_of(
-    book: Reading, student_id: Mapped[int], student: str | None, group: str | None
+    tx: Reading, student_id: Mapped[int], student: str | None, group: str | None
 ) -> list[ColumnElement[bool]]:
     """Whether a fact is of this student, and of the students now in this group, where they are
     named; for the other parts of the club. Raises CoachbookError for an unknown one."""
     conditions = []
     if student is not None:
-        conditions.append(student_id == roll_of_students(book).id_of(student))
+        conditions.append(student_id == roll_of_students(tx).id_of(student))
     if group is not None:
-        group_id = roll_of_groups(book).id_of(group)
+        group_id = roll_of_groups(tx).id_of(group)
         members = select(MembershipRow.student_id).where(MembershipRow.group_id == group_id)
         conditions.append(student_id.in_(members))
     return conditions
@@ -137,7 +137,7 @@ def _all_answers() -> Select[str, str, str, int, date, str, bool, str]:
 
 
 def play_outs(
-    book: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
+    tx: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
 ) -> list[PlayOutResult]:
     """Play-outs in the order of evenings, then of logging.
 
@@ -147,7 +147,7 @@ def play_outs(
     found = (
         select(StudentRow.name, PlayOutRow)
         .join(StudentRow)
-        .where(*is_of(book, col(PlayOutRow.student_id), student, group))
+        .where(*is_of(tx, col(PlayOutRow.student_id), student, group))
         .order_by(col(PlayOutRow.evening), col(PlayOutRow.entry_id))
     )
     if until is not None:
@@ -166,18 +166,18 @@ def play_outs(
             moves=tuple(row.moves.split()),
             slip=row.slip,
         )
-        for name, row in book.session.exec(found)
+        for name, row in tx.session.exec(found)
     ]
 
 
 def observations(
-    book: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
+    tx: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
 ) -> list[Observation]:
     """What the coach saw, in the order of evenings, then of logging; chosen as with `play_outs`."""
     found = (
         select(StudentRow.name, ObservationRow)
         .join(StudentRow)
-        .where(*is_of(book, col(ObservationRow.student_id), student, group))
+        .where(*is_of(tx, col(ObservationRow.student_id), student, group))
         .order_by(col(ObservationRow.evening), col(ObservationRow.entry_id))
     )
     if until is not None:
@@ -186,7 +186,7 @@ def observations(
         Observation(
             name, row.unit, row.evening, row.note, stored_as(Impression, row.impression, "impression")
         )
-        for name, row in book.session.exec(found)
+        for name, row in tx.session.exec(found)
     ]
 
 
@@ -206,7 +206,7 @@ class _Gathered:
 
 
 def evenings(
-    book: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
+    tx: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
 ) -> dict[str, EveningsByUnit]:
     """By name: every student of the club, the students now in a group, or the one named; each
     with the evenings up to and including `until`, and with none if there was nothing.
@@ -216,16 +216,16 @@ def evenings(
     that is not. Raises CoachbookError for an unknown student or group.
     """
     gathered: defaultdict[tuple[str, str, date], _Gathered] = defaultdict(_Gathered)
-    for name, unit, on, right, tried in book.session.execute(_sums(book, student, group, until)):
+    for name, unit, on, right, tried in tx.session.execute(_sums(tx, student, group, until)):
         evening = gathered[name, unit, on]
         evening.right, evening.tried = right, tried
-    for name, unit, on, slip, count in book.session.execute(_slips(book, student, group, until)):
+    for name, unit, on, slip, count in tx.session.execute(_slips(tx, student, group, until)):
         gathered[name, unit, on].slips += [slip] * count
-    for played in play_outs(book, student=student, group=group, until=until):
+    for played in play_outs(tx, student=student, group=group, until=until):
         gathered[played.student, played.unit, played.on].play_outs.append(played)
-    for seen in observations(book, student=student, group=group, until=until):
+    for seen in observations(tx, student=student, group=group, until=until):
         gathered[seen.student, seen.unit, seen.on].observations.append(seen)
-    students = list_students(book, group) if student is None else [student_named(book, student)]
+    students = list_students(tx, group) if student is None else [student_named(tx, student)]
     return _by_student(gathered, (each.name for each in students))
 
 
@@ -242,7 +242,7 @@ def _by_student(
 
 
 def _sums(
-    book: Reading, student: str | None, group: str | None, until: date | None
+    tx: Reading, student: str | None, group: str | None, until: date | None
 ) -> Select[str, str, date, int, int]:
     """Name, unit, evening, how many answers right, and how many in all."""
     found = (
@@ -256,14 +256,14 @@ def _sums(
         .select_from(AnswerRow)
         .join(SheetItemRow)
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
-        .where(answer_holds(), *is_of(book, col(AnswerRow.student_id), student, group))
+        .where(answer_holds(), *is_of(tx, col(AnswerRow.student_id), student, group))
         .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening))
     )
     return found if until is None else found.where(col(AnswerRow.evening) <= until)
 
 
 def _slips(
-    book: Reading, student: str | None, group: str | None, until: date | None
+    tx: Reading, student: str | None, group: str | None, until: date | None
 ) -> Select[str, str, date, str, int]:
     """Name, unit, evening, slip, and how often: the most frequent first, then by name."""
     found = (
@@ -280,7 +280,7 @@ def _slips(
         .where(
             col(AnswerRow.slip) != "",
             answer_holds(),
-            *is_of(book, col(AnswerRow.student_id), student, group),
+            *is_of(tx, col(AnswerRow.student_id), student, group),
         )
         .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening), col(AnswerRow.slip))
         .order_by(func.count().desc(), col(AnswerRow.slip))
@@ -288,16 +288,16 @@ def _slips(
     return found if until is None else found.where(col(AnswerRow.evening) <= until)
 
 
-def last_seen(book: Reading) -> dict[str, date | None]:
+def last_seen(tx: Reading) -> dict[str, date | None]:
     """By name, in order: the newest evening on which a student was there, answered, played or was
     seen, or date of a sheet that was given out; None if there is nothing.
 
     It looks through every table of facts, also one that is still to come: a date in the table
     itself, else the date of the sheet that it names.
     """
-    connection = book.session.connection()
+    connection = tx.session.connection()
     newest: dict[int, date] = {}
-    for query in _queries(book):
+    for query in _queries(tx):
         for student_id, text in connection.exec_driver_sql(query):
             seen = stored_date(text)
             newest[student_id] = max(seen, newest.get(student_id, seen))
@@ -308,10 +308,10 @@ def last_seen(book: Reading) -> dict[str, date | None]:
     }
 
 
-def _queries(book: Reading) -> list[str]:
+def _queries(tx: Reading) -> list[str]:
     """Each gives the ids of students and the newest date in one column of one table."""
     queries = []
-    for table, columns in _columns_of_facts(book).items():
+    for table, columns in _columns_of_facts(tx).items():
         dates = [f'"{table}"."{name}"' for name, kind in columns.items() if kind == "DATE"]
         source = f'"{table}"'
         if not dates and "sheet_id" in columns:
@@ -325,9 +325,9 @@ def _queries(book: Reading) -> list[str]:
     return queries
 
 
-def _columns_of_facts(book: Reading) -> dict[str, dict[str, str]]:
+def _columns_of_facts(tx: Reading) -> dict[str, dict[str, str]]:
     """The columns of each table that belongs to students, with their types."""
-    columns = book.session.connection().exec_driver_sql(
+    columns = tx.session.connection().exec_driver_sql(
         "SELECT t.name, c.name, c.type FROM sqlite_master t, pragma_table_info(t.name) c"
         " WHERE t.type = 'table'"
     )

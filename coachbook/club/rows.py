@@ -4,8 +4,8 @@ A student's name stands in one column only, and everything that belongs to a stu
 to a log entry goes with it (ON DELETE CASCADE). Rules that a table cannot state, such as
 names that differ only in case, are kept by the functions that write.
 
-Every fact that nothing else tells again stands twice, in its table and in an index: SQLite's own check
-compares the two, and finds a flipped bit.
+Every fact that cannot be had from another one is stored twice, in its table and in an index: SQLite's
+own check compares the two, and finds a flipped bit.
 """
 
 from datetime import date

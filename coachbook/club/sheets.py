@@ -23,7 +23,7 @@ _CODE = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*")
 _LOOK_ALIKES = str.maketrans("OIL", "011")
 
 
-def save_worksheet(book: Writing, worksheet: Worksheet, students: Iterable[str]) -> None:
+def save_worksheet(tx: Writing, worksheet: Worksheet, students: Iterable[str]) -> None:
     """Saves a new worksheet, given to these students.
 
     Raises CoachbookError for a code that is none or is taken, and for an unknown student.
@@ -33,73 +33,76 @@ def save_worksheet(book: Writing, worksheet: Worksheet, students: Iterable[str])
         raise CoachbookError(
             f"'{code}' is not a sheet code.", "Use capital letters and digits, with hyphens between them."
         )
-    if is_taken(book, code):
+    if is_taken(tx, code):
         raise CoachbookError(f"There is already a sheet {code}.", "Give this one another code.")
-    student_ids = _ids_of(book, students)
+    student_ids = _ids_of(tx, students)
     row = SheetRow(code=code, unit=worksheet.unit, made_on=worksheet.made_on, body=worksheet_text(worksheet))
-    book.session.add(row)
-    book.session.flush()
+    tx.session.add(row)
+    tx.session.flush()
     for number, exercise in enumerate(worksheet.items, start=1):
-        book.session.add(SheetItemRow(sheet_id=row.id, item=number, unit=exercise.unit, key=exercise.key))
-    book.session.flush()
-    _give(book, row.id, student_ids)
+        tx.session.add(SheetItemRow(sheet_id=row.id, item=number, unit=exercise.unit, key=exercise.key))
+    tx.session.flush()
+    _give(tx, row.id, student_ids)
 
 
-def is_taken(book: Reading, code: str) -> bool:
+def is_taken(tx: Reading, code: str) -> bool:
     """Whether a sheet of this code is in the book."""
-    return book.session.exec(_of_code(code)).first() is not None
+    return tx.session.exec(_of_code(code)).first() is not None
 
 
-def load_worksheet(book: Reading, code: str) -> Worksheet:
+def load_worksheet(tx: Reading, code: str) -> Worksheet:
     """The worksheet exactly as it was saved; `code` as it is typed: in any case, with spaces, without
-    hyphens, or with signs that look alike. Raises CoachbookError."""
-    row = sheet_row(book, code)
+    hyphens, or with signs that look alike. Raises CoachbookError for an unknown or a damaged one."""
+    row = sheet_row(tx, code)
     return worksheet_from(row.body, row.code)
 
 
-def has_checksum(book: Reading, code: str) -> bool:
-    """Whether a sheet carries one: those of coachbook 0.1.0 do not. Raises CoachbookError."""
-    return is_sealed(sheet_row(book, code).body)
+def has_checksum(tx: Reading, code: str) -> bool:
+    """Whether a sheet carries one: those of coachbook 0.1.0 do not. Raises CoachbookError for an unknown
+    sheet."""
+    return is_sealed(sheet_row(tx, code).body)
 
 
-def saved_sheet(book: Reading, code: str) -> SavedSheet:
-    """The list entry of a sheet, with those who were given it. Raises CoachbookError."""
-    row = sheet_row(book, code)
-    found = _listed(book, col(SheetRow.id) == row.id)
+def saved_sheet(tx: Reading, code: str) -> SavedSheet:
+    """The list entry of a sheet, with those who were given it. Raises CoachbookError for an unknown or a
+    damaged one."""
+    row = sheet_row(tx, code)
+    found = _listed(tx, col(SheetRow.id) == row.id)
     if not found:
         raise damaged_sheet(row.code)
     return found[0]
 
 
-def sheets_of(book: Reading, student: str) -> list[SavedSheet]:
+def sheets_of(tx: Reading, student: str) -> list[SavedSheet]:
     """All sheets that a student was given, by date and code. Raises CoachbookError for an unknown one."""
-    student_id = roll_of_students(book).id_of(student)
+    student_id = roll_of_students(tx).id_of(student)
     given = select(HandoutRow.sheet_id).where(HandoutRow.student_id == student_id)
-    return _listed(book, col(SheetRow.id).in_(given))
+    return _listed(tx, col(SheetRow.id).in_(given))
 
 
-def used_keys(book: Reading, student: str) -> frozenset[str]:
+def used_keys(tx: Reading, student: str) -> frozenset[str]:
     """The `Exercise.key` of all exercises that a student was given. Raises CoachbookError."""
-    student_id = roll_of_students(book).id_of(student)
+    student_id = roll_of_students(tx).id_of(student)
     keys = (
         select(SheetItemRow.key)
         .join(HandoutRow, col(HandoutRow.sheet_id) == SheetItemRow.sheet_id)
         .where(HandoutRow.student_id == student_id)
     )
-    return frozenset(book.session.exec(keys))
+    return frozenset(tx.session.exec(keys))
 
 
-def sheet_row(book: Reading, code: str) -> SheetRow:
-    """The row of a sheet, for the other parts of the club. Raises CoachbookError with the nearest code."""
+def sheet_row(tx: Reading, code: str) -> SheetRow:
+    """The row of a sheet, for the other parts of the club. Raises CoachbookError, with the nearest code, for
+    an unknown code."""
     asked = "".join(code.split()).upper()
-    row = book.session.exec(_of_code(asked)).first() if _CODE.fullmatch(asked) else None
+    row = tx.session.exec(_of_code(asked)).first() if _CODE.fullmatch(asked) else None
     if row is not None:
         return row
-    known = list(book.session.exec(select(SheetRow.code)))
+    known = list(tx.session.exec(select(SheetRow.code)))
     alike = [each for each in known if _as_read(each) == _as_read(asked)]
     if len(alike) != 1:
         raise no_such("sheet", code, known)
-    return book.session.exec(_of_code(alike[0])).one()
+    return tx.session.exec(_of_code(alike[0])).one()
 
 
 def _as_read(code: str) -> str:
@@ -107,25 +110,25 @@ def _as_read(code: str) -> str:
     return "".join(sign for sign in code if sign.isalnum()).translate(_LOOK_ALIKES)
 
 
-def _ids_of(book: Reading, students: Iterable[str]) -> set[int]:
-    roll = roll_of_students(book)
+def _ids_of(tx: Reading, students: Iterable[str]) -> set[int]:
+    roll = roll_of_students(tx)
     return {roll.id_of(student) for student in students}
 
 
-def _give(book: Writing, sheet_id: int, student_ids: Iterable[int]) -> None:
+def _give(tx: Writing, sheet_id: int, student_ids: Iterable[int]) -> None:
     for student_id in student_ids:
-        book.session.merge(HandoutRow(student_id=student_id, sheet_id=sheet_id))
-    book.session.flush()
+        tx.session.merge(HandoutRow(student_id=student_id, sheet_id=sheet_id))
+    tx.session.flush()
 
 
 def _of_code(code: str) -> SelectOfScalar[SheetRow]:
     return select(SheetRow).where(SheetRow.code == code)
 
 
-def _listed(book: Reading, condition: ColumnElement[bool]) -> list[SavedSheet]:
+def _listed(tx: Reading, condition: ColumnElement[bool]) -> list[SavedSheet]:
     handouts = select(HandoutRow.sheet_id, StudentRow.name).join(StudentRow).join(SheetRow).where(condition)
     students: dict[int, list[str]] = {}
-    for sheet_id, name in book.session.exec(handouts):
+    for sheet_id, name in tx.session.exec(handouts):
         students.setdefault(sheet_id, []).append(name)
     sheets = (
         select_columns(
@@ -142,7 +145,7 @@ def _listed(book: Reading, condition: ColumnElement[bool]) -> list[SavedSheet]:
     )
     return [
         SavedSheet(code, unit, made_on, items, tuple(sorted(students.get(sheet_id, ()), key=in_order)))
-        for sheet_id, code, unit, made_on, items in book.session.execute(sheets)
+        for sheet_id, code, unit, made_on, items in tx.session.execute(sheets)
     ]
 
 
@@ -155,9 +158,10 @@ class Prepared:
     cards: tuple[str, ...]
 
 
-def prepared_for(book: Reading, group: str, on: date) -> dict[str, Prepared]:
-    """By student's name, in order: what was made ready for a group. Raises CoachbookError."""
-    group_id = roll_of_groups(book).id_of(group)
+def prepared_for(tx: Reading, group: str, on: date) -> dict[str, Prepared]:
+    """By student's name, in order: what was made ready for a group. Raises CoachbookError for an unknown
+    group."""
+    group_id = roll_of_groups(tx).id_of(group)
     found = (
         select(StudentRow.name, PreparedRow, SheetRow.code)
         .select_from(PreparedRow)
@@ -165,11 +169,11 @@ def prepared_for(book: Reading, group: str, on: date) -> dict[str, Prepared]:
         .join(SheetRow, isouter=True)
         .where(PreparedRow.group_id == group_id, PreparedRow.evening == on)
     )
-    rows = sorted(book.session.exec(found), key=lambda row: in_order(row[0]))
+    rows = sorted(tx.session.exec(found), key=lambda row: in_order(row[0]))
     return {name: Prepared(code or "", row.wanted, tuple(row.cards.split())) for name, row, code in rows}
 
 
-def prepared_codes(book: Reading, on: date) -> dict[str, set[str]]:
+def prepared_codes(tx: Reading, on: date) -> dict[str, set[str]]:
     """By student's name: the codes of the sheets that were made ready for an evening."""
     found = (
         select(StudentRow.name, SheetRow.code)
@@ -179,40 +183,41 @@ def prepared_codes(book: Reading, on: date) -> dict[str, set[str]]:
         .where(PreparedRow.evening == on)
     )
     codes: dict[str, set[str]] = {}
-    for name, code in book.session.exec(found):
+    for name, code in tx.session.exec(found):
         codes.setdefault(name, set()).add(code)
     return codes
 
 
-def evenings_of_sheet(book: Reading, code: str) -> dict[str, frozenset[date]]:
+def evenings_of_sheet(tx: Reading, code: str) -> dict[str, frozenset[date]]:
     """By student's name: the evenings for which a sheet was made ready. Raises CoachbookError for an
     unknown sheet."""
     found = (
         select(StudentRow.name, col(PreparedRow.evening))
         .select_from(PreparedRow)
         .join(StudentRow)
-        .where(PreparedRow.sheet_id == sheet_row(book, code).id)
+        .where(PreparedRow.sheet_id == sheet_row(tx, code).id)
     )
     days: dict[str, frozenset[date]] = {}
-    for name, evening in book.session.exec(found):
+    for name, evening in tx.session.exec(found):
         days[name] = days.get(name, frozenset()) | {evening}
     return days
 
 
-def keep_prepared(book: Writing, group: str, on: date, papers: Mapping[str, Prepared]) -> None:
-    """Remembers what was made ready for a group, in place of what was before. Raises CoachbookError."""
-    group_id, students = roll_of_groups(book).id_of(group), roll_of_students(book)
+def keep_prepared(tx: Writing, group: str, on: date, papers: Mapping[str, Prepared]) -> None:
+    """Remembers what was made ready for a group, in place of what was before. Raises CoachbookError for an
+    unknown group, student or sheet."""
+    group_id, students = roll_of_groups(tx).id_of(group), roll_of_students(tx)
     old = (col(PreparedRow.group_id) == group_id, col(PreparedRow.evening) == on)
-    book.session.exec(delete(PreparedRow).where(*old))
+    tx.session.exec(delete(PreparedRow).where(*old))
     for name, each in papers.items():
-        book.session.add(
+        tx.session.add(
             PreparedRow(
                 student_id=students.id_of(name),
                 group_id=group_id,
                 evening=on,
-                sheet_id=sheet_row(book, each.sheet).id if each.sheet else None,
+                sheet_id=sheet_row(tx, each.sheet).id if each.sheet else None,
                 wanted=each.wanted,
                 cards=" ".join(each.cards),
             )
         )
-    book.session.flush()
+    tx.session.flush()

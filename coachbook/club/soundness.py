@@ -10,7 +10,7 @@ from pathlib import Path
 from sqlalchemy import create_engine
 from sqlalchemy.pool import StaticPool
 
-from coachbook.club.connection import connect_to_read, revision_of, told_plainly
+from coachbook.club.connection import connect_to_read, errors_in_words, revision_of
 from coachbook.club.rows import Row
 from coachbook.club.stored import opened
 from coachbook.errors import CoachbookError
@@ -18,15 +18,15 @@ from coachbook.errors import CoachbookError
 _DAMAGE = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_ERROR)
 """SQLite's result codes for a file that is damaged, is no database, or lacks a table."""
 
-_MOST_TOLD = 10
+_MOST_FAULTS = 10
 """A damaged page brings up hundreds of faults that say no more."""
 
 
 def faults(connection: sqlite3.Connection) -> list[str]:
     """What SQLite finds wrong with the file, and rows that belong to nothing."""
-    found = [told for told in _damage(connection) if told != "ok"]
+    found = [fault for fault in _damage(connection) if fault != "ok"]
     if found:
-        return [f"is damaged ({' '.join(told.split())})" for told in found]
+        return [f"is damaged ({' '.join(fault.split())})" for fault in found]
     lost = {(table, parent) for table, _, parent, _ in connection.execute("PRAGMA foreign_key_check")}
     return [
         f"has rows in the table {table} that belong to nothing in {parent}" for table, parent in sorted(lost)
@@ -45,7 +45,7 @@ def find_fault_of_backup(path: Path) -> str | None:
 
     Raises CoachbookError if that cannot be found out, as when another program uses it.
     """
-    with told_plainly(path, "backup"):
+    with errors_in_words(path, "backup"):
         try:
             with closing(connect_to_read(path)) as connection:
                 revision_of(connection, path)
@@ -61,7 +61,7 @@ def find_fault_of_backup(path: Path) -> str | None:
 def find_damaged_text(path: Path) -> str | None:
     """A sheet or a term plan in a sound backup that is not what it was when it was written, such as
     "a damaged sheet QB-1"; None if all are."""
-    with told_plainly(path, "backup"), closing(connect_to_read(path)) as connection:
+    with errors_in_words(path, "backup"), closing(connect_to_read(path)) as connection:
         return next(_damaged_texts(connection), None)
 
 
@@ -86,7 +86,7 @@ def holds_the_same(
 
 def _damage(connection: sqlite3.Connection) -> list[str]:
     try:
-        return [told for (told,) in connection.execute(f"PRAGMA integrity_check({_MOST_TOLD})")]
+        return [fault for (fault,) in connection.execute(f"PRAGMA integrity_check({_MOST_FAULTS})")]
     except sqlite3.DatabaseError as error:
         if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_CORRUPT:
             raise

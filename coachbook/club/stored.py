@@ -1,9 +1,7 @@
-"""How values stand in the book's columns: read with a check, and texts with a checksum.
+"""How values stand in the book's columns: each is checked when it is read, and JSON carries a checksum.
 
-It is the first member of the JSON object, so that the text stays JSON. Texts that coachbook 0.1.0 wrote
-have none.
-
-What is written carries a checksum (see `seal`), and is read only if it is what was written.
+The checksum is the first member of the JSON object (see `sealed`), so that the text stays JSON, and it
+is read only if it is what was written. Texts that coachbook 0.1.0 wrote have none.
 """
 
 from collections.abc import Callable
@@ -74,14 +72,14 @@ def stored_date(value: object) -> date:
 
 
 def stored_text(value: object) -> str:
-    """A text as it stands in a column. Raises DamagedValueError."""
+    """A text as it stands in a column. Raises DamagedValueError if it is none."""
     if not isinstance(value, str):
         raise DamagedValueError(value, "no text")
     return value
 
 
 def stored_number(value: object) -> int:
-    """A whole number as it stands in a column. Raises DamagedValueError."""
+    """A whole number as it stands in a column. Raises DamagedValueError if it is none."""
     if not isinstance(value, int):
         raise DamagedValueError(value, "no whole number")
     return value

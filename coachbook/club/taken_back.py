@@ -50,92 +50,92 @@ class EntryContents:
     groups: tuple[str, ...]
 
 
-def contents_of(book: Reading, number: int | None = None) -> EntryContents:
+def contents_of(tx: Reading, number: int | None = None) -> EntryContents:
     """What an entry holds, the last one if no `number` is given. Raises CoachbookError if there is none."""
-    row = _row_of(book, number)
+    row = _row_of(tx, number)
     names, evenings = set[str](), set[date]()
     for table in _OF_STUDENTS:
         facts = select(StudentRow.name, col(table.evening)).join_from(
             table, StudentRow, col(StudentRow.id) == table.student_id
         )
-        for name, evening in book.session.exec(facts.where(table.entry_id == row.id)):
+        for name, evening in tx.session.exec(facts.where(table.entry_id == row.id)):
             names.add(name)
             evenings.add(evening)
     groups = select(GroupRow.name).join(TermPlanRow).where(TermPlanRow.entry_id == row.id)
     return EntryContents(
-        entry_of(book, row),
+        entry_of(tx, row),
         tuple(sorted(names, key=in_order)),
         tuple(sorted(evenings)),
-        tuple(sorted(book.session.exec(groups), key=in_order)),
+        tuple(sorted(tx.session.exec(groups), key=in_order)),
     )
 
 
-def take_back(book: Writing, now: datetime, number: int | None = None) -> LogEntry:
+def take_back(tx: Writing, now: datetime, number: int | None = None) -> LogEntry:
     """Takes an entry back, the last one if no `number` is given, with all that it said, and returns it.
 
     What it replaced holds again. `now` is aware. Raises CoachbookError if there is none.
     """
-    row = _row_of(book, number)
-    entry = entry_of(book, row)
-    _forget_old(book, now)
+    row = _row_of(tx, number)
+    entry = entry_of(tx, row)
+    _forget_old(tx, now)
     for name, table in _FACTS.items():
-        for fact in book.session.exec(select(table).where(table.entry_id == row.id)):
-            told = fact.model_dump(mode="json")
-            book.session.add(
+        for fact in tx.session.exec(select(table).where(table.entry_id == row.id)):
+            values = fact.model_dump(mode="json")
+            tx.session.add(
                 TakenBackRow(
                     entry_id=row.id,
                     logged_at=row.logged_at,
                     taken_back_at=now.astimezone(UTC),
-                    student_id=told.get("student_id"),
-                    group_id=told.get("group_id"),
+                    student_id=values.get("student_id"),
+                    group_id=values.get("group_id"),
                     fact=name,
-                    body=json.dumps(told, ensure_ascii=False),
+                    body=json.dumps(values, ensure_ascii=False),
                 )
             )
-    book.session.flush()
-    book.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id) == entry.id))
-    book.session.expire_all()
+    tx.session.flush()
+    tx.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id) == entry.id))
+    tx.session.expire_all()
     return entry
 
 
-def bring_back(book: Writing, number: int | None = None) -> LogEntry:
+def bring_back(tx: Writing, number: int | None = None) -> LogEntry:
     """Brings back an entry that was taken back, the one taken back last if no `number` is given.
 
     It stands where it stood: what was logged later about the same thing still holds. Raises CoachbookError
     if there is none, or if what it is about is no longer in the book.
     """
-    rows = _taken_back(book, number)
-    _check_still_there(book, rows)
+    rows = _taken_back(tx, number)
+    _check_still_there(tx, rows)
     first = rows[0]
-    book.session.add(LogEntryRow(id=first.entry_id, logged_at=first.logged_at))
-    book.session.flush()
+    tx.session.add(LogEntryRow(id=first.entry_id, logged_at=first.logged_at))
+    tx.session.flush()
     for name, table in _FACTS.items():
         facts = [_columns(table, row.body) for row in rows if row.fact == name]
         if facts:
-            book.session.exec(insert(table), params=facts)
+            tx.session.exec(insert(table), params=facts)
     entry_id = first.entry_id
-    book.session.exec(delete(TakenBackRow).where(col(TakenBackRow.entry_id) == entry_id))
-    book.session.expire_all()
-    return entry_of(book, _row_of(book, entry_id))
+    tx.session.exec(delete(TakenBackRow).where(col(TakenBackRow.entry_id) == entry_id))
+    tx.session.expire_all()
+    return entry_of(tx, _row_of(tx, entry_id))
 
 
-def groups_taken_back(book: Reading, number: int | None = None) -> tuple[str, ...]:
+def groups_taken_back(tx: Reading, number: int | None = None) -> tuple[str, ...]:
     """The groups whose plans an entry that was taken back changes. Raises CoachbookError if there is none."""
-    ids = {row.group_id for row in _taken_back(book, number) if row.group_id is not None}
-    names = book.session.exec(select(GroupRow.name).where(col(GroupRow.id).in_(ids)))
+    ids = {row.group_id for row in _taken_back(tx, number) if row.group_id is not None}
+    names = tx.session.exec(select(GroupRow.name).where(col(GroupRow.id).in_(ids)))
     return tuple(sorted(names, key=in_order))
 
 
-def is_anything_taken_back(book: Reading) -> bool:
+def is_anything_taken_back(tx: Reading) -> bool:
     """Whether there is something to bring back."""
-    return book.session.exec(select(TakenBackRow.id)).first() is not None
+    return tx.session.exec(select(TakenBackRow.id)).first() is not None
 
 
-def days_logged_after(book: Reading, group: str, number: int) -> frozenset[date]:
+def days_logged_after(tx: Reading, group: str, number: int) -> frozenset[date]:
     """The evenings of which something was logged in later entries: that a student of a group was there, or
     did something. Raises CoachbookError for an unknown group."""
     members = select(MembershipRow.student_id).where(
-        MembershipRow.group_id == roll_of_groups(book).id_of(group)
+        MembershipRow.group_id == roll_of_groups(tx).id_of(group)
     )
     found = set[date]()
     for table in _OF_STUDENTS:
@@ -144,52 +144,53 @@ def days_logged_after(book: Reading, group: str, number: int) -> frozenset[date]
         )
         if table is AttendanceRow:
             days = days.where(col(AttendanceRow.present))
-        found |= set(book.session.exec(days))
+        found |= set(tx.session.exec(days))
     return frozenset(found)
 
 
-def _forget_old(book: Writing, now: datetime) -> None:
+def _forget_old(tx: Writing, now: datetime) -> None:
     since = (now - KEPT).astimezone(UTC)
-    book.session.exec(delete(TakenBackRow).where(col(TakenBackRow.taken_back_at) < since))
+    tx.session.exec(delete(TakenBackRow).where(col(TakenBackRow.taken_back_at) < since))
 
 
-def _taken_back(book: Reading, number: int | None) -> list[TakenBackRow]:
+def _taken_back(tx: Reading, number: int | None) -> list[TakenBackRow]:
     """The facts of an entry that was taken back. Raises CoachbookError if there is none."""
     found = select(TakenBackRow).order_by(col(TakenBackRow.id))
     if number is None:
         last = select(TakenBackRow).order_by(col(TakenBackRow.id).desc())
-        newest = book.session.exec(last).first()
+        newest = tx.session.exec(last).first()
         if newest is None:
             raise CoachbookError("There is nothing to bring back.", _KEPT_FOR)
         number = newest.entry_id
-    rows = list(book.session.exec(found.where(TakenBackRow.entry_id == min(max(number, 0), MOST_NUMBER))))
+    rows = list(tx.session.exec(found.where(TakenBackRow.entry_id == min(max(number, 0), MOST_NUMBER))))
     if not rows:
         raise CoachbookError(f"There is no entry {number} to bring back.", _KEPT_FOR)
     return rows
 
 
-def _check_still_there(book: Reading, rows: Iterable[TakenBackRow]) -> None:
+def _check_still_there(tx: Reading, rows: Iterable[TakenBackRow]) -> None:
     """Raises CoachbookError if a sheet is no longer that of the student."""
     for row in rows:
         if row.fact != AnswerRow.__tablename__:
             continue
         sheet_id = _columns(AnswerRow, row.body)["sheet_id"]
         of_student = HandoutRow.student_id == row.student_id, HandoutRow.sheet_id == sheet_id
-        if book.session.exec(select(HandoutRow).where(*of_student)).first() is None:
-            sheet = book.session.exec(select(SheetRow.code).where(SheetRow.id == sheet_id)).first()
+        if tx.session.exec(select(HandoutRow).where(*of_student)).first() is None:
+            sheet = tx.session.exec(select(SheetRow.code).where(SheetRow.id == sheet_id)).first()
             raise CoachbookError(
                 f"Entry {row.entry_id} cannot be brought back: its sheet {sheet or ''} is gone."
             )
 
 
 def _columns(table: type[Fact], body: str) -> dict[str, object]:
-    """A row as it was. Its number is left out where it is only its order on disk. Raises CoachbookError."""
+    """A row as it was. Its number is left out where it is only its order on disk. Raises CoachbookError if it
+    is damaged."""
     try:
-        told = json.loads(body)
+        values = json.loads(body)
         return {
-            column.name: date.fromisoformat(told[column.name])
+            column.name: date.fromisoformat(values[column.name])
             if isinstance(column.type, Date)
-            else told[column.name]
+            else values[column.name]
             for column in inspect(table).columns
             if column.name != "id"
         }
@@ -199,11 +200,11 @@ def _columns(table: type[Fact], body: str) -> dict[str, object]:
         ) from error
 
 
-def _row_of(book: Reading, number: int | None) -> LogEntryRow:
+def _row_of(tx: Reading, number: int | None) -> LogEntryRow:
     wanted = select(LogEntryRow)
     if number is not None:
         wanted = wanted.where(LogEntryRow.id == min(max(number, 0), MOST_NUMBER))
-    row = book.session.exec(wanted.order_by(col(LogEntryRow.id).desc())).first()
+    row = tx.session.exec(wanted.order_by(col(LogEntryRow.id).desc())).first()
     if row is None and number is not None:
         raise CoachbookError(f"There is no entry {number} in the log.", Advice(Step.LIST_THE_LOG))
     if row is None:

@@ -18,12 +18,12 @@ from coachbook.model.facts import LogEntry
 from coachbook.model.term_plan import PlanChange, Term, TermPlan
 
 
-def save_terms(book: Writing, terms: Sequence[Term], change: PlanChange, logged_at: datetime) -> LogEntry:
+def save_terms(tx: Writing, terms: Sequence[Term], change: PlanChange, logged_at: datetime) -> LogEntry:
     """Saves plans in place of those before, as one entry of the log that can be taken back.
 
     Raises CoachbookError for an unknown group.
     """
-    roll = roll_of_groups(book)
+    roll = roll_of_groups(tx)
     facts = [
         {
             "group_id": roll.id_of(term.group),
@@ -33,24 +33,24 @@ def save_terms(book: Writing, terms: Sequence[Term], change: PlanChange, logged_
         }
         for term in terms
     ]
-    return add_entry(book, TermPlanRow, facts, logged_at)
+    return add_entry(tx, TermPlanRow, facts, logged_at)
 
 
-def new_term(book: Reading, group: str, plan: TermPlan) -> Term:
+def new_term(tx: Reading, group: str, plan: TermPlan) -> Term:
     """A plan as that of a term that the book has no other plan of. Raises CoachbookError for an unknown
     group."""
-    group_id = roll_of_groups(book).id_of(group)
+    group_id = roll_of_groups(tx).id_of(group)
     highest = func.coalesce(func.max(TermPlanRow.term), 0)
-    kept = book.session.exec(select(highest).where(TermPlanRow.group_id == group_id)).one()
+    kept = tx.session.exec(select(highest).where(TermPlanRow.group_id == group_id)).one()
     gone = func.coalesce(func.max(func.json_extract(TakenBackRow.body, "$.term")), 0)
-    taken_back = book.session.exec(select(gone).where(TakenBackRow.group_id == group_id)).one()
+    taken_back = tx.session.exec(select(gone).where(TakenBackRow.group_id == group_id)).one()
     return Term(group, max(kept, taken_back) + 1, plan)
 
 
-def terms_of(book: Reading, group: str) -> tuple[Term, ...]:
+def terms_of(tx: Reading, group: str) -> tuple[Term, ...]:
     """A group's terms in order of their days, each with the plan in force: no two have an evening on one
     day. Raises CoachbookError for an unknown group, or a damaged plan."""
-    roll = roll_of_groups(book)
+    roll = roll_of_groups(tx)
     name = roll.name_of(group)
     newest_first = (
         select(TermPlanRow.term, TermPlanRow.body)
@@ -60,7 +60,7 @@ def terms_of(book: Reading, group: str) -> tuple[Term, ...]:
     found: list[Term] = []
     taken = set[int]()
     later: list[TermPlan] = []
-    for number, body in book.session.exec(newest_first):
+    for number, body in tx.session.exec(newest_first):
         if number in taken:
             continue
         taken.add(number)

@@ -19,7 +19,7 @@ from coachbook.endgame.material import Material, material_of
 from coachbook.endgame.retrograde import Rules, spread
 from coachbook.endgame.smaller import IMPOSSIBLE, PROMOTIONS, Values, promoted
 from coachbook.endgame.space import ALL, WHITE, Man, Space
-from coachbook.endgame.symmetry import SWAP, Words, looks, turned
+from coachbook.endgame.symmetry import SWAP, Words, symmetric_copies, turned
 from coachbook.endgame.tables import Tables
 
 Condition = Callable[[Values], NDArray[np.bool_]]
@@ -55,15 +55,15 @@ class Survey:
         self.legal = self._rules.legal[side]
 
     def of_one(self, board: chess.Board) -> Self:
-        """The same survey with this position alone, in all its looks; none if it belongs elsewhere.
+        """The same survey with this position alone, turned and mirrored; none if it belongs elsewhere.
 
         The colours must be as in the material's name, and the side to move the survey's.
         """
         alone = copy(self)
         alone.legal = self.space.empty()
         if material_of(board) == self.space.material and board.turn == (self.side == WHITE):
-            for look in looks(board):
-                for cell in self._cells_of(look):
+            for copied in symmetric_copies(board):
+                for cell in self._cells_of(copied):
                     alone.legal[cell[:-1]] |= np.uint64(1) << np.uint64(cell[-1])
         alone.legal &= self.legal
         return alone

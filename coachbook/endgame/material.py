@@ -87,7 +87,7 @@ def material_of(board: chess.Board) -> Material:
 def parse_material(text: str) -> Material:
     """Read "KQKR", "kbnk", "queen v rook" or "bishop and knight against king".
 
-    The result is canonical (the stronger side is White). Raises CoachbookError.
+    The result is canonical (the stronger side is White). Raises CoachbookError if the text names no ending.
     """
     sides = _split_words(text) if " " in text.strip() else _split_letters(text)
     if sides is None:

@@ -10,7 +10,7 @@ and each arrow a step backwards through one move:
     (checkmate)                 (winner to move)            (loser to move)
 
 A set of positions is an array of words (see `space`); "some move of this side leads into the
-set" is one function (`moves.Unmover.some`), and "every move leads into S" is "there is a move,
+set" is one function (`unmoving.Unmover.some`), and "every move leads into S" is "there is a move,
 and none leads outside S". Captures and promotions need no code of their own here: the cells
 that they lead to are positions of smaller endings, whose values are filled in beforehand
 (`smaller`) and join the loop as seeds when their distance comes up.

@@ -15,7 +15,7 @@ Words = NDArray[np.uint64]
 
 MIRROR, FLIP, SWAP = 1, 2, 4
 """A turn is a sum of these, done in this order: files reversed, ranks reversed, the a1-h8
-diagonal reflected. Every one of the eight looks of a position is such a sum (0 to 7)."""
+diagonal reflected. Every one of the eight symmetric copies of a position is such a sum (0 to 7)."""
 
 
 @cache
@@ -93,7 +93,7 @@ def turns(board: chess.Board) -> Sequence[int]:
     return (0, MIRROR) if board.pawns else range(8)
 
 
-def look(board: chess.Board, turn: int) -> chess.Board:
+def turned_board(board: chess.Board, turn: int) -> chess.Board:
     """The position under one of its turns."""
     result = chess.Board(None)
     result.turn = board.turn
@@ -104,16 +104,16 @@ def look(board: chess.Board, turn: int) -> chess.Board:
     return result
 
 
-def looks(board: chess.Board) -> tuple[chess.Board, ...]:
-    """The position turned and mirrored: eight looks without pawns, two with; the first is itself."""
-    return tuple(look(board, turn) for turn in turns(board))
+def symmetric_copies(board: chess.Board) -> tuple[chess.Board, ...]:
+    """The position turned and mirrored: eight boards without pawns, two with; the first is itself."""
+    return tuple(turned_board(board, turn) for turn in turns(board))
 
 
 def symmetry_key(board: chess.Board) -> str:
-    """The same text for all looks of a position, colours exchanged or not; another for any other.
+    """The same text for all symmetric copies of a position, colours exchanged or not; another for any other.
 
     The men of the side to move are written as White's, each with its square ("Kb1 Qd5 kd8"),
-    then the square on which a pawn can be taken en passant, if one can. Of all looks, the text
+    then the square on which a pawn can be taken en passant, if one can. Of all copies, the text
     that comes first in the alphabet. Castling rights are not looked at.
     """
     white = board if board.turn else board.mirror()

@@ -1,11 +1,9 @@
-"""Tables of exact mate distances: solved when first asked for, then kept on disk, checked whenever read.
+"""Tables of exact mate distances: solved when first asked for, checked whenever they are read.
 
-A file is a checksum of all that follows, a line of JSON (format, material, shape), and the
-values, compressed. One that is damaged, or of another format, is never trusted: it is solved again.
-It is written beside its place and then renamed, so that two processes can't harm each other.
-
-Tables of four men and more are also kept on disk (see `cache`); smaller ones take a few
-hundredths of a second to solve.
+Tables of four men are also kept on disk; smaller ones take a few hundredths of a second to solve. A file
+is a checksum of all that follows, a line of JSON (format, material, shape), and the values, compressed.
+One that is damaged, or of another format, is never trusted: it is solved again. It is written beside its
+place and then renamed, so that two processes can't harm each other.
 """
 
 import json

@@ -12,7 +12,7 @@ import chess.pgn
 from coachbook.errors import CoachbookError
 from coachbook.exercises.notation import NoMove, may_mean, read_moves
 from coachbook.model.facts import PlayOutEnd
-from coachbook.model.position import check_side_told
+from coachbook.model.position import check_names_side
 from coachbook.model.syllabus import Goal
 
 MOST_MOVES = 999
@@ -192,7 +192,7 @@ def _line_of(board: chess.Board, pgn: str) -> str:
 
 
 def _check_start(board: chess.Board, fen: str) -> None:
-    check_side_told(fen)
+    check_names_side(fen)
     try:
         start = chess.Board(fen)
     except ValueError as error:

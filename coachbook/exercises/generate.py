@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.space import WHITE
-from coachbook.endgame.symmetry import look, symmetry_key, turns
+from coachbook.endgame.symmetry import symmetry_key, turned_board, turns
 from coachbook.endgame.tables import shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.exercises.kind import Draft, find_kind
@@ -122,7 +122,7 @@ def _boards(unit: Unit, kind: str, chance: random.Random) -> Iterator[chess.Boar
         for each, index in zip(sources, turn, strict=True):
             if index is not None:
                 board = each.survey.board(each.cells[index])
-                turned = look(board, chance.choice(turns(board)))
+                turned = turned_board(board, chance.choice(turns(board)))
                 if turned.is_valid():  # the tables also hold checks that no move can give
                     yield turned
 

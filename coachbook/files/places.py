@@ -20,7 +20,8 @@ _PACKAGE = Path(__file__).resolve().parent.parent
 
 
 def shipped_folder(name: str) -> Path:
-    """The folder "curricula" or "sample_club" as it came with coachbook. Raises CoachbookError."""
+    """The folder "curricula" or "sample_club" as it came with coachbook. Raises CoachbookError if it is
+    missing."""
     for folder in (_PACKAGE / "data" / name, _PACKAGE.parent / name):
         if folder.is_dir():
             return folder

@@ -2,6 +2,8 @@
 
 A program that is killed leaves them. Their places are noted in the user's cache folder, so that the
 next command that writes, and whoever erases a student, finds them wherever they are.
+
+All of it raises OSError where the disk, or the permissions there, do not allow it.
 """
 
 import os
@@ -28,10 +30,7 @@ _A_DAY = 86_400
 
 @contextmanager
 def unfinished_file(folder: Path) -> Iterator[Path]:
-    """A new, empty file in `folder` that only its owner may use; gone at the end, unless it was renamed.
-
-    Raises OSError.
-    """
+    """A new, empty file in `folder` that only its owner may use; gone at the end, unless it was renamed."""
     sweep_left_over(folder)
     with _in_use(_new_part(folder)) as part:
         yield part
@@ -40,14 +39,14 @@ def unfinished_file(folder: Path) -> Iterator[Path]:
 @contextmanager
 def written_beside(path: Path) -> Iterator[Path]:
     """The same beside `path`, under a hidden name that begins with the name of `path`; what SQLite keeps
-    beside a database is gone at the end, too. No other program sweeps it away meanwhile. Raises OSError."""
+    beside a database is gone at the end, too. No other program sweeps it away meanwhile."""
     with _in_use(path.with_name(f".{path.name}.{new_mark()}{_ENDING}")) as part:
         yield part
 
 
 @contextmanager
 def unfinished_folder(folder: Path) -> Iterator[Path]:
-    """A new, empty folder within `folder` that only its owner may use; gone at the end. Raises OSError."""
+    """A new, empty folder within `folder` that only its owner may use; gone at the end."""
     sweep_left_over(folder)
     part = _new_part(folder)
     with noted(part):
@@ -74,8 +73,8 @@ def noted(part: Path) -> Iterator[None]:
 
 
 def sweep_beside(folder: Path, name: str = "") -> None:
-    """Removes what killed programs left in a folder, of all files or of those whose name is
-    `name`, or begins with it and a dot; what a program is writing stays. Raises OSError."""
+    """Removes what killed programs left in a folder, of all files or of those whose name is `name`, or begins
+    with it and a dot; what a program is writing stays."""
     beginning = f".{name}." if name else "."
     for each in folder.iterdir():
         if each.name.startswith(beginning) and _ENDING in each.name and not _is_locked(each):
@@ -104,7 +103,7 @@ def sweep_left_over(folder: Path | None = None) -> None:
 
 def new_mark() -> str:
     """What makes the name of an unfinished file its own, such as "4711-5f0c9a1e": the process, by which it
-    is told whether somebody is still at work, and what no other thread of it has."""
+    shows whether somebody is still at work, and what no other thread of it has."""
     return f"{os.getpid()}-{secrets.token_hex(4)}"
 
 
@@ -117,10 +116,7 @@ def create_private(path: Path) -> None:
 
 
 def make_private_folder(folder: Path) -> list[Path]:
-    """Makes a folder, with those above it, that only their owner may use: those that were not there.
-
-    Raises OSError.
-    """
+    """Makes a folder, with those above it, that only their owner may use: those that were not there."""
     made: list[Path] = []
     for each in (*reversed(folder.parents), folder):
         if not each.is_dir():

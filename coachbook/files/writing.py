@@ -19,7 +19,7 @@ def put_in_place(path: Path, content: bytes) -> None:
 
     Another file of that name is gone then; but never a database, which may well be the club's book.
     """
-    with _told_plainly(path):
+    with _errors_in_words(path):
         _check_may_go(path)
         with unfinished_file(path.parent) as part:
             part.write_bytes(content)
@@ -31,14 +31,14 @@ def check_places(paths: Sequence[Path]) -> None:
     for number, path in enumerate(paths):
         if any(path.resolve() == other.resolve() for other in paths[:number]):
             raise CoachbookError(f"{path} is named for two files.", "Give each a name of its own.")
-        with _told_plainly(path):
+        with _errors_in_words(path):
             _check_may_go(path)
             if not path.absolute().parent.is_dir():
                 raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT))
 
 
 @contextmanager
-def _told_plainly(path: Path) -> Iterator[None]:
+def _errors_in_words(path: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:

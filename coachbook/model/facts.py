@@ -44,7 +44,7 @@ class ItemResult:
     """One marked answer.
 
     `item` counts from 1 as printed, `written` is what the student wrote, as typed;
-    `slip` is a short code from `SLIPS` or "" when right.
+    `slip` is a short code (see `Slip`) or "" when right.
     """
 
     student: str
@@ -167,7 +167,7 @@ class EntryKind(StrEnum):
 class EntryFacts:
     """What an entry holds: of which students, evenings, sheets and groups, each once and in order, and how
     many facts. `present` counts those who were there, `end` and `used` are of a play-out, `change` and
-    `days` of a plan. With `tell_evenings` they are named where they are not always."""
+    `days` of a plan. `with_evenings` asks for the evenings to be named where they are not always."""
 
     kind: EntryKind
     students: tuple[str, ...] = ()
@@ -181,7 +181,7 @@ class EntryFacts:
     change: PlanChange | None = None
     groups: tuple[str, ...] = ()
     days: Closure | None = None
-    tell_evenings: bool = False
+    with_evenings: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ class PlayedMove:
     number: int
     san: str
     before: Position
-    told: str
+    comment: str
     better: str = ""
     arrow: Arrow | None = None
     played: Arrow | None = None
@@ -57,7 +57,7 @@ class JudgedPlayOut:
 
     @property
     def to_mend(self) -> tuple[PlayedMove, ...]:
-        """The moves off the method of which to tell: those that had a better one, without the first
+        """The moves off the method that are worth a comment: those that had a better one, without the first
         slip, of which enough is said already."""
         slip = self.first_slip.number if self.first_slip else 0
         return tuple(move for move in self.off_method if move.better and move.number != slip)
@@ -83,7 +83,7 @@ class PlayOutCard:
     """One position to play out, for a student whose name is printed or ("") written in by hand.
 
     `code` is upper-case letters, digits and hyphens (it is also printed as a QR code);
-    `white` tells whether the student has White, `allowance` is in moves of the student, who is
+    `white` says whether the student has White, `allowance` is in moves of the student, who is
     to reach the `goal` with them.
     """
 

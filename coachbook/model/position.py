@@ -11,15 +11,15 @@ _FEN = re.compile(r"(?P<board>[pnbrqkPNBRQK1-8/]+) (?P<side>[wb]) (-|K?Q?k?q?) (
 _PIECES = re.compile("[pnbrqkPNBRQK1-8]+(/[pnbrqkPNBRQK1-8]+){7}")
 
 
-def tells_side(fen: str) -> bool:
+def names_side(fen: str) -> bool:
     """False of a FEN or EPD that has the pieces, but not which side is to move after them."""
     pieces, *others = fen.split() or [""]
     return not _PIECES.fullmatch(pieces) or others[:1] in (["w"], ["b"])
 
 
-def check_side_told(fen: str) -> None:
+def check_names_side(fen: str) -> None:
     """Raises CoachbookError for a FEN that does not say who is to move: nobody should guess it."""
-    if not tells_side(fen):
+    if not names_side(fen):
         raise CoachbookError(
             f"'{fen.strip()}' does not say who is to move.",
             "Add ' w' after the pieces for White, or ' b' for Black.",

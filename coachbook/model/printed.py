@@ -138,7 +138,7 @@ class PreparedPapers:
 @dataclass(frozen=True, slots=True)
 class OtherText:
     """What was written of somebody else, or names a group, and may mention the student; names of other
-    students are left out. `is_sure` tells that the student's whole name stands there."""
+    students are left out. `is_sure` says that the student's whole name stands there."""
 
     what: str
     on: date | None
@@ -180,7 +180,7 @@ class StudentRecord:
 
 @dataclass(frozen=True, slots=True)
 class RuleInWords:
-    """A rule as a child is told it, under its number. `short` are the few words by which a worksheet
+    """A rule in words for a child, under its number. `short` are the few words by which a worksheet
     calls it, or ""."""
 
     number: int
@@ -201,7 +201,7 @@ class LessonSheet:
     of units by their codes; `at` is the time of day at which the evening starts, or "".
     `demonstration_boards` are the turning points of `demonstration`, first position first,
     each with its caption; at most five are printed in a row. `rules` are the method's rules
-    in a child's words, in order; `proof_line` tells how the method is known to work, or is "".
+    in a child's words, in order; `proof_line` says how the method is known to work, or is "".
     """
 
     unit: Unit

@@ -1,4 +1,4 @@
-"""What somebody wrote: days, signs that are no text, and mistakes as values."""
+"""What somebody wrote: reading a day, finding signs that are no text, and each mistake as a value."""
 
 import unicodedata
 from dataclasses import dataclass

@@ -110,7 +110,8 @@ class Syllabus:
         return {unit.code: unit.title for unit in self.units}
 
     def unit(self, code: str) -> Unit:
-        """The unit with this code, or of this title, whatever the case. Raises CoachbookError."""
+        """The unit with this code, or of this title, whatever the case. Raises CoachbookError if there is
+        none."""
         for unit in self.units:
             if unit.code == code.lower():
                 return unit

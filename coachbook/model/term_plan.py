@@ -64,7 +64,7 @@ class Reason:
 class Slot:
     """So many minutes of a session. `unit` is a code, or empty for mixed work.
 
-    `why` tells how it came to stand here, if that is known. `with_coach` tells that the group needs the
+    `why` says how it came to stand here, if that is known. `with_coach` says that the group needs the
     coach to itself: he explains or briefs; else it can work quietly, or play.
     """
 
@@ -150,7 +150,7 @@ class TermPlan:
     that did not fit; without one, the first that did not. `known` are the units that the group knew
     on the first day. `room` names the groups that share coach and evening, this one included; () if it
     has the coach to itself. `at` is the local time at which an evening starts ("18:30"), `zone` a name
-    of the time zone database ("Europe/Dublin"); each is "" if it was not told. `taken_over` are days in
+    of the time zone database ("Europe/Dublin"); each is "" if it is not known. `taken_over` are days in
     the midst of the term that a later plan is for; it is worked out when plans are read. `weekdays` (0 is
     Monday) are those on which the club meets; () of plans of the first version.
     """

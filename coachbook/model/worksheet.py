@@ -116,7 +116,7 @@ class Worksheet:
 
     `code` is upper-case letters, digits and hyphens (it is also printed as a QR code).
     No student's name is part of it: names are given when printing. An item whose unit is not
-    the sheet's is there for review. `form` tells parallel sheets apart: "A", "B", or "" for a
+    the sheet's is there for review. `form` distinguishes parallel sheets: "A", "B", or "" for a
     sheet that has none beside it; the code of a form ends with it (QB-4K7M2-A). `titles` are the
     codes and titles of the units on it, where the syllabus had them when it was made.
     """

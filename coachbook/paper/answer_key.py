@@ -18,7 +18,7 @@ from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_
 from coachbook.paper.page import BODY, MM, Frame, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import tick_line
-from coachbook.paper.sheet_page import told_mix
+from coachbook.paper.sheet_page import mix_line
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 from coachbook.wording.days import day_in_words
 from coachbook.wording.exercises import printed_options
@@ -78,8 +78,8 @@ def key_pdf(
         for number, sheet in enumerate(worksheets, start=1):
             canvas.bookmarkPage(f"key{number}")
             given = _named(names.get(sheet.code, ()))
-            told = " - ".join(part for part in (sheet.unit_title, sheet.code, given) if part)
-            canvas.addOutlineEntry(told, f"key{number}")
+            title = " - ".join(part for part in (sheet.unit_title, sheet.code, given) if part)
+            canvas.addOutlineEntry(title, f"key{number}")
             rows = _rows(sheet, _middle_width(frame), options.men)
             pages = _pages(rows, frame.top - _heading(sheet, given) - frame.bottom - _FOOTER)
             for page, on_page in enumerate(pages, start=1):
@@ -96,7 +96,7 @@ def _named(students: Sequence[str]) -> str:
 
 
 def _heading(sheet: Worksheet, names: str) -> float:
-    return _HEADING + _MIX_LINE if names or told_mix(sheet) else _HEADING
+    return _HEADING + _MIX_LINE if names or mix_line(sheet) else _HEADING
 
 
 def _middle_width(frame: Frame) -> float:
@@ -204,10 +204,10 @@ def _draw_page(
     canvas: Canvas, frame: Frame, sheet: Worksheet, names: str, rows: Sequence[_Row], page: str
 ) -> None:
     level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
-    draw_heading(canvas, frame, sheet.club, level, f"Answers: {sheet.unit_title}", size=16, aside=sheet.code)
+    draw_heading(canvas, frame, sheet.club, level, f"Answers: {sheet.unit_title}", size=16, corner=sheet.code)
     width = min(text_width(names, _NAMES, bold=True), frame.width / 2)
     draw_fitted(canvas, frame.right - width, frame.top - _MIX, names, _NAMES, width, bold=True)
-    if mix := told_mix(sheet):
+    if mix := mix_line(sheet):
         draw_fitted(canvas, frame.left, frame.top - _MIX, mix, 9.0, frame.width - width - _GAP)
     top = frame.top - _heading(sheet, names)
     for row in rows:

@@ -1,10 +1,11 @@
 """Diagrams: the board, its marks and its pieces, black on white for a photocopier.
 
-Coordinates start at the board's lower left corner; `square` is a square's side in points.
-
 Drawing order: hatched board, shade, outline, arrows, pieces, frame, signs. Dark squares are
 hatched, since light grey vanishes in a photocopy. The empty board of a size and each piece
-are form XObjects, kept once per file. All measures in points; widths scale with the square.
+are form XObjects, kept once per file.
+
+Coordinates start at the board's lower left corner. All measures in points; `square` is a square's side,
+and widths scale with it.
 """
 
 import math

@@ -215,11 +215,11 @@ def _at_home(report: FamilyReport, size: float, width: float) -> list[Block]:
     if report.at_home:
         return [space(size), home_position(report.at_home, name, size, width)]
     what = "something from the first list" if report.can else "what we did on the last evening"
-    told = (
+    request = (
         f"Ask {name} to show you {what} on a board, and to tell you why it works. Saying it helps to keep it."
     )
     title = paragraph("How to help at home", width, 1.15 * size, bold=True)
-    return [space(0.6 * size), title, space(0.2 * size), paragraph(told, width, size)]
+    return [space(0.6 * size), title, space(0.2 * size), paragraph(request, width, size)]
 
 
 def _height(blocks: Sequence[Block]) -> float:

@@ -31,7 +31,7 @@ _FIGURE = 27 * MM
 _CAPTION = 10.5
 _LARGE, _ASKED = 15.0, 12.0
 _ARROWS, _ARROWS_SIZE = "Two arrows: the black one is the better move, the dashed one is yours.", 9.0
-# The most moves off the method that are told; a longer list helps nobody.
+# The most moves off the method that are listed; a longer list helps nobody.
 _MOST_OFF = 3
 _GAME_SIZES = (12.0, 11.0, 10.0, 9.0, 8.5)
 _MOVE_NUMBER = re.compile(r"(\d+\.) ")
@@ -45,7 +45,7 @@ _ENDS = {
 }
 
 Moment = tuple[str, str, PlayedMove, str]
-"""Two lines to stand above the diagram, the move, and what is told of it."""
+"""Two lines to stand above the diagram, the move, and what is said of it."""
 
 
 def play_out_pdf(
@@ -62,7 +62,7 @@ def play_out_pdf(
     blocks = play_out_blocks(judged, student, frame.width, body, options.men)
 
     def draw(canvas: Canvas) -> None:
-        draw_heading(canvas, frame, club, day_in_words(on), unit_title, aside="Play-out")
+        draw_heading(canvas, frame, club, day_in_words(on), unit_title, corner="Play-out")
         draw_blocks(canvas, blocks, frame.left, frame.top - _HEADING)
         draw_footer(canvas, frame, unit_title, "", day_in_words(on))
         canvas.showPage()
@@ -73,7 +73,7 @@ def play_out_pdf(
 def play_out_blocks(
     judged: JudgedPlayOut, student: str, width: float, height: float, men: str
 ) -> list[Block]:
-    """What the page shows, no higher than `height` (points); parts with nothing to tell are left out."""
+    """What the page shows, no higher than `height` (points); parts with nothing in them are left out."""
     off = judged.to_mend
     moments = _moments(judged, off)
     blocks = [_opening(judged, student, width), space(14)]
@@ -151,15 +151,15 @@ def _moments(judged: JudgedPlayOut, off: Sequence[PlayedMove]) -> list[Moment]:
     """The moments that get a diagram, the best one first."""
     moments: list[Moment] = []
     if judged.praise:
-        moments.append(("Well done", _played(judged.praise), judged.praise, judged.praise.told))
+        moments.append(("Well done", _played(judged.praise), judged.praise, judged.praise.comment))
     if judged.first_slip:
         slip = judged.first_slip
         title = "First slip" if judged.slip else "There was a quicker way"
         better = f"Better: {slip.better}." if slip.better else ""
-        moments.append((title, _played(slip), slip, f"{slip.told} {better}"))
+        moments.append((title, _played(slip), slip, f"{slip.comment} {better}"))
     if off:
         rule = f"The rule says {off[0].better}."
-        moments.append((f"{_played(off[0])}.", rule, off[0], _sentence(off[0].told)))
+        moments.append((f"{_played(off[0])}.", rule, off[0], _sentence(off[0].comment)))
     return moments
 
 
@@ -208,13 +208,13 @@ def _also_off(off: Sequence[PlayedMove], width: float, men: str) -> list[Block]:
     if len(off) < 2:
         return []
     indent = 5 * MM
-    lines = [f"Move {move.number}, {move.san}. {_sentence(move.told)}" for move in off[1:_MOST_OFF]]
+    lines = [f"Move {move.number}, {move.san}. {_sentence(move.comment)}" for move in off[1:_MOST_OFF]]
     more = len(off) - _MOST_OFF
     if more > 0:
         lines.append(f"And {more} more {'move' if more == 1 else 'moves'}.")
     dash = "\N{EN DASH}"
-    told = [paragraph(notated(line, men), width, label=dash, indent=indent) for line in lines]
-    return [paragraph("Also not by the rule", width, _ASKED, bold=True), space(2), *told, space(10)]
+    paragraphs = [paragraph(notated(line, men), width, label=dash, indent=indent) for line in lines]
+    return [paragraph("Also not by the rule", width, _ASKED, bold=True), space(2), *paragraphs, space(10)]
 
 
 def _game(line: str, width: float, height: float) -> Block:

@@ -93,8 +93,10 @@ class _Column:
     def text(
         self, words: str, *, size: float = BODY, bold: bool = False, label: str = "", indent: float = 0
     ) -> Block:
-        told = notated(words, self.men)
-        return paragraph(told, self.width, size, bold=bold, label=label, indent=indent, leading=self.leading)
+        printed = notated(words, self.men)
+        return paragraph(
+            printed, self.width, size, bold=bold, label=label, indent=indent, leading=self.leading
+        )
 
     def spaced(self, block: Block) -> Block:
         return Block(block.height + self.between, block.draw, block.keep_next)

@@ -1,6 +1,7 @@
 """The page: its frame, its type sizes, its running lines, and drawings that return many times in a file.
 
-Without this a worksheet is several times larger, and slower to make.
+Such a drawing is kept in the file once (see `stamp`): a worksheet would else be several times larger, and
+slower to make.
 """
 
 from collections.abc import Callable
@@ -15,6 +16,18 @@ from coachbook.paper.print_options import PaperSize
 from coachbook.paper.text import TEXT, draw_centred, draw_fitted, draw_right, signs_of_fonts, text_width
 
 Box = tuple[float, float, float, float]
+
+# Plain binary streams: a fifth smaller and faster than text-encoded ones.
+rl_config.useA85 = 0
+
+MM = 72 / 25.4
+SMALL = 8.5
+BODY = 10.0
+TITLE = 19.0
+RULE = 0.7
+
+_SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}
+_SIDE_MM, _TOP_MM, _BOTTOM_MM = 14.0, 11.0, 11.0
 
 
 def stamp(
@@ -33,19 +46,6 @@ def stamp(
     canvas.transform(scale, 0, 0, scale, x, y)
     canvas.doForm(name)
     canvas.restoreState()
-
-
-# Plain binary streams: a fifth smaller and faster than text-encoded ones.
-rl_config.useA85 = 0
-
-MM = 72 / 25.4
-SMALL = 8.5
-BODY = 10.0
-TITLE = 19.0
-RULE = 0.7
-
-_SIZES_MM = {PaperSize.A4: (210.0, 297.0), PaperSize.LETTER: (215.9, 279.4)}
-_SIDE_MM, _TOP_MM, _BOTTOM_MM = 14.0, 11.0, 11.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,17 +101,17 @@ def pdf_of(size: PaperSize, title: str, draw: Callable[[Canvas], None], *, lands
 
 
 def draw_heading(
-    canvas: Canvas, frame: Frame, left: str, right: str, title: str, *, size: float = TITLE, aside: str = ""
+    canvas: Canvas, frame: Frame, left: str, right: str, title: str, *, size: float = TITLE, corner: str = ""
 ) -> None:
-    """The top of every page: a line with two texts, a rule, and the title with something aside."""
+    """The top of every page: a line with two texts, a rule, the title, and a text in the right corner."""
     y = frame.top - 9
     right_width = min(0.48 * frame.width, text_width(right, BODY))
     draw_fitted(canvas, frame.left, y, left, BODY, frame.width - right_width - 4 * MM)
     draw_fitted(canvas, frame.right - right_width, y, right, BODY, right_width)
     draw_rule(canvas, frame.left, frame.right, y - 5, 1.4)
-    room = frame.width - 1.5 * text_width(aside, 12, bold=True)
+    room = frame.width - 1.5 * text_width(corner, 12, bold=True)
     draw_fitted(canvas, frame.left, y - 26, title, size, room, bold=True)
-    draw_right(canvas, frame.right, y - 26, aside, 12, bold=True)
+    draw_right(canvas, frame.right, y - 26, corner, 12, bold=True)
 
 
 def draw_footer(canvas: Canvas, frame: Frame, left: str, middle: str, right: str) -> None:

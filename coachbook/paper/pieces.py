@@ -1,13 +1,11 @@
 """coachbook's own chess pieces, drawn for children: turned wood, broad foot, one large clear head.
 
-Units are those of the drawing (a square is 1000 wide, y points up). Contours run
-counter-clockwise round what is filled and clockwise round what is cut out, so that
-the non-zero winding rule fills them alike in a PDF and in a font.
-
 A piece is built of parts that overlap by the width of a line. The white piece is the parts'
 borders, the black piece the parts filled; knobs are solid in both. The same contours are
-drawn on diagrams and compiled into the figurine font. A square is 1000 by 1000 units, y
-points up.
+drawn on diagrams and compiled into the figurine font.
+
+A square is 1000 by 1000 units, y points up. Contours run counter-clockwise round what is filled and
+clockwise round what is cut out, so that the non-zero winding rule fills them alike in a PDF and in a font.
 """
 
 import math

@@ -62,13 +62,14 @@ def poster_blocks(
     frame: Frame,
     men: str,
 ) -> tuple[list[Block], list[Block]]:
-    """What hangs from the top of the frame, and what stands on its foot. Raises CoachbookError."""
+    """What hangs from the top of the frame, and what stands on its foot. Raises CoachbookError if even the
+    smallest type does not fit on a page."""
     foot = (
         [_rule(frame.width), paragraph(notated(proof_line, men), frame.width, _PROOF)] if proof_line else []
     )
-    told = [replace(rule, words=notated(rule.words, men)) for rule in rules]
+    printed = [replace(rule, words=notated(rule.words, men)) for rule in rules]
     for size in _SIZES:
-        above = [*_head(title, notated(summary, men), size, frame.width), *_rules(told, size, frame.width)]
+        above = [*_head(title, notated(summary, men), size, frame.width), *_rules(printed, size, frame.width)]
         below = [*_board_row(boards, _board_size(size), frame.width, men), *foot]
         if _height(above) + _height(below) <= frame.top - frame.bottom:
             return above, below

@@ -2,8 +2,7 @@
 
 All measures in points. A cell holds one item: its task above, the board below it, the answer
 beside the board or under it. Positions within a cell start at its lower left corner.
-
-Each place is a block that fits a given width and height. Measures in points.
+A place to write in is a block that fits a given width and height.
 """
 
 from collections.abc import Iterator, Sequence
@@ -27,7 +26,7 @@ _FOOTER = 20.5 * MM
 _BELOW_TASK = 5.0
 _BELOW_BOARD = 5.0
 _SHARES = (1.0, 0.92, 0.84, 0.76, 0.68, 0.6)
-# On a rail so wide, in type sizes, the side to move is told in one line.
+# On a rail so wide, in type sizes, the side to move is named in one line.
 _ONE_LINE = 9.5
 
 
@@ -87,7 +86,7 @@ class Area:
 @dataclass(frozen=True, slots=True)
 class Spot:
     """A board of size `board` with its corner at (x, y), the upper left corner of the side to move,
-    and the area for the answer. `one_line` tells whether the side to move has room to be told in one."""
+    and the area for the answer. `one_line` is whether one line has room for naming the side to move."""
 
     x: float
     y: float
@@ -167,7 +166,7 @@ _HIGH_BOX, _WIDE_BOX = 9 * MM, 45 * MM
 _LARGER = 1.6
 # In a box so wide, two moves find room.
 _SHARED_BOX = 26 * MM
-# Fewer boxes than that would tell how few moves are right; many more look as if all were to be filled.
+# Fewer boxes than that would give away how few moves are right; many more look as if all were to be filled.
 _FEWEST_BOXES = 3
 
 
@@ -193,7 +192,7 @@ def answer_place(answer: Answer, area: Area, layout: Layout, men: str, most_move
 
 def most_moves(items: Sequence[Exercise]) -> int:
     """The most moves that any item of a sheet asks for: one number for the sheet, so that the
-    boxes of an item do not tell how many of its moves are right."""
+    boxes of an item do not give away how many of its moves are right."""
     forms = (item.answer for item in items if item.answer.form is AnswerForm.MOVES and item.answer.all_needed)
     return max((len(answer.accepted) for answer in forms), default=0)
 

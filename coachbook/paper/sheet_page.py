@@ -41,18 +41,18 @@ from coachbook.paper.text import (
 )
 
 
-def told_mix(sheet: Worksheet) -> str:
+def mix_line(sheet: Worksheet) -> str:
     """Which items are of which other units: "Also: Mate in one (1 to 5), Two big pieces (9)"; "" if none is.
 
-    A sheet that is not called after its own unit (such as "Review") tells all of them.
+    A sheet that is not called after its own unit (such as "Review") names all of them.
     """
     is_its_own = sheet.title_of(sheet.unit) == sheet.unit_title
     numbers: dict[str, list[int]] = {}
     for number, item in enumerate(sheet.items, start=1):
         if item.unit != sheet.unit or not is_its_own:
             numbers.setdefault(item.unit, []).append(number)
-    told = ", ".join(f"{sheet.title_of(unit)} ({_ranges(items)})" for unit, items in numbers.items())
-    return f"{'Also' if is_its_own else 'From'}: {told}" if told else ""
+    listed = ", ".join(f"{sheet.title_of(unit)} ({_ranges(items)})" for unit, items in numbers.items())
+    return f"{'Also' if is_its_own else 'From'}: {listed}" if listed else ""
 
 
 def _ranges(numbers: list[int]) -> str:
@@ -115,11 +115,11 @@ def draw_sheet_footer(
 
 def _draw_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, level: str) -> None:
     """The title is set smaller where it would leave no room for what else is on the sheet."""
-    mix, form, size = told_mix(sheet), _form(sheet), TITLE
+    mix, form, size = mix_line(sheet), _form(sheet), TITLE
     if mix:
         most = _TITLE_SHARE * frame.width
         size *= min(1, most / text_width(sheet.unit_title, TITLE, bold=True))
-    draw_heading(canvas, frame, sheet.club, level, sheet.unit_title, size=size, aside=form)
+    draw_heading(canvas, frame, sheet.club, level, sheet.unit_title, size=size, corner=form)
     if mix:
         right = frame.right - 1.5 * text_width(form, 12, bold=True)
         left = frame.left + text_width(sheet.unit_title, size, bold=True) + _MIX_GAP
@@ -140,7 +140,7 @@ def _draw_mix(canvas: Canvas, left: float, right: float, y: float, mix: str) -> 
 def _draw_large_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, level: str) -> None:
     """One under the other what ordinary print sets side by side; what else is on the sheet comes in
     place of the level's title."""
-    mix = told_mix(sheet)
+    mix = mix_line(sheet)
     y = frame.top - 16
     draw_fitted(canvas, frame.left, y, sheet.club, 18, frame.width)
     draw_rule(canvas, frame.left, frame.right, y - 8, 1.8)
@@ -222,7 +222,8 @@ def _draw_copy(canvas: Canvas, sheet: Worksheet, student: str, options: PaperOpt
 
 
 def _laid_out(sheet: Worksheet, frame: Frame, options: PaperOptions) -> tuple[Layout, list[_Placed]]:
-    """The first layout in which every item of the sheet fits, with its items. Raises CoachbookError."""
+    """The first layout in which every item of the sheet fits, with its items. Raises CoachbookError if there
+    is none."""
     *closer, last = layouts(options)
     for layout in closer:
         try:
@@ -234,7 +235,8 @@ def _laid_out(sheet: Worksheet, frame: Frame, options: PaperOptions) -> tuple[La
 
 
 def _placed(layout: Layout, frame: Frame, items: Sequence[Exercise], men: str) -> list[_Placed]:
-    """All items of a sheet, their boards on one height under the longest task. Raises CoachbookError."""
+    """All items of a sheet, their boards on one height under the longest task. Raises CoachbookError if an
+    answer has no place."""
     cell = cells(layout, frame)[0]
     width, most = cell.width - _task_x(layout), most_moves(items)
     tasks = [notated(item.task.words, men) for item in items]
@@ -251,7 +253,8 @@ def _placed(layout: Layout, frame: Frame, items: Sequence[Exercise], men: str) -
 def _spot(
     layout: Layout, cell: Area, task_height: float, item: Exercise, men: str, most: int
 ) -> tuple[Spot, Block]:
-    """The largest board that leaves room for the answer, and the answer's place. Raises CoachbookError."""
+    """The largest board that leaves room for the answer, and the answer's place. Raises CoachbookError if
+    none does."""
     for spot in spots(layout, cell, task_height):
         place = answer_place(item.answer, spot.answer, layout, men, most)
         if place is not None:

@@ -1,4 +1,4 @@
-"""A standing as a pattern with a letter: told apart without colour, and in a photocopy of a photocopy.
+"""A standing as a pattern with a letter: to be told apart without colour, and in a photocopy of a photocopy.
 
 New is blank, working is lightly hatched, secure is black. Fading keeps the black frame of
 secure around a coarse hatch that falls the other way. All measures in points.

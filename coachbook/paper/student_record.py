@@ -119,12 +119,12 @@ def evidence(unit: UnitProgress) -> str:
     parts += [f"{right} of {tried} answers right"] if tried else []
     parts += ["1 play-out" if play_outs == 1 else f"{play_outs} play-outs"] if play_outs else []
     parts += ["1 observation" if notes == 1 else f"{notes} observations"] if notes else []
-    told = ", ".join(parts)
+    line = ", ".join(parts)
     if unit.recall is not None:
-        told += f"; recall {round(100 * unit.recall)} in 100{'' if unit.is_sure else ' (little to go by)'}"
+        line += f"; recall {round(100 * unit.recall)} in 100{'' if unit.is_sure else ' (little to go by)'}"
     if unit.missing and unit.standing is Standing.WORKING:
-        told += f"; still missing: {', '.join(map(missing_in_words, unit.missing))}"
-    return told
+        line += f"; still missing: {', '.join(map(missing_in_words, unit.missing))}"
+    return line
 
 
 def _sheets(record: StudentRecord, titles: dict[str, str], width: float) -> Section:
@@ -185,12 +185,12 @@ def _play_outs(play_outs: Sequence[PlayOutResult], titles: dict[str, str], width
 
 def play_out_in_words(played: PlayOutResult) -> str:
     """How it ended, the first slip, and from where: card, position and moves as they are stored."""
-    told = [f"{capitalised(play_out_result(played))}."]
-    told += [f"First slip: {slip_and_count(played.slip, 1)}."] if played.slip else []
-    told += [f"Card {played.card}."] if played.card else []
-    told += [f"To {played.goal} from {played.fen}."]
-    told += [f"Moves: {' '.join(played.moves)}."] if played.moves else []
-    return " ".join(told)
+    sentences = [f"{capitalised(play_out_result(played))}."]
+    sentences += [f"First slip: {slip_and_count(played.slip, 1)}."] if played.slip else []
+    sentences += [f"Card {played.card}."] if played.card else []
+    sentences += [f"To {played.goal} from {played.fen}."]
+    sentences += [f"Moves: {' '.join(played.moves)}."] if played.moves else []
+    return " ".join(sentences)
 
 
 def _observations(record: StudentRecord, titles: dict[str, str], width: float) -> Section:

@@ -68,23 +68,23 @@ class WallHeading:
     club: str
     span: str
     title: str
-    aside: str
+    corner: str
     foot: str
 
 
-def wall_pdf(options: PaperOptions, head: Block, rows: Sequence[Block], told: WallHeading) -> bytes:
+def wall_pdf(options: PaperOptions, head: Block, rows: Sequence[Block], heading: WallHeading) -> bytes:
     """A table whose head returns on every page, as a PDF."""
     frame = frame_of(options.size)
     pages = paginate(rows, frame.top - _HEADING - frame.bottom - _FOOTER - head.height)
 
     def draw(canvas: Canvas) -> None:
         for number, blocks in enumerate(pages, start=1):
-            draw_heading(canvas, frame, told.club, told.span, told.title, aside=told.aside)
+            draw_heading(canvas, frame, heading.club, heading.span, heading.title, corner=heading.corner)
             draw_blocks(canvas, [head, *blocks], frame.left, frame.top - _HEADING)
-            draw_footer(canvas, frame, told.club, f"page {number} of {len(pages)}", told.foot)
+            draw_footer(canvas, frame, heading.club, f"page {number} of {len(pages)}", heading.foot)
             canvas.showPage()
 
-    return pdf_of(options.size, told.title, draw)
+    return pdf_of(options.size, heading.title, draw)
 
 
 def table_row(cells: Sequence[Block], widths: Sequence[float], rule: float, *, pad: float = _PAD) -> Block:
@@ -129,7 +129,7 @@ def span_of(*plans: TermPlan) -> str:
 
 
 def evening_of(plan: TermPlan) -> str:
-    """When an evening starts, if that was told, and how long it is."""
+    """When an evening starts, if that is known, and how long it is."""
     return f"{plan.at}, {plan.minutes} min" if plan.at else f"{plan.minutes} min"
 
 
@@ -173,7 +173,7 @@ def _slots(
 _TIME_WIDTH = 11 * MM
 
 
-def room_pdf(
+def hall_pdf(
     plans: Mapping[str, TermPlan],
     unit_titles: Mapping[str, str],
     club: str,
@@ -201,9 +201,9 @@ def room_pdf(
     for group, plan in plans.items():
         rows += left_over(plan, unit_titles, frame.width, group)
     title = f"Term plan: {', '.join(plans)}"
-    evenings_told = {evening_of(plan) for plan in plans.values()}
-    aside = evenings_told.pop() if len(evenings_told) == 1 else ""
-    return wall_pdf(options, head, rows, WallHeading(club, span_of(*plans.values()), title, aside, ""))
+    times = {evening_of(plan) for plan in plans.values()}
+    corner = times.pop() if len(times) == 1 else ""
+    return wall_pdf(options, head, rows, WallHeading(club, span_of(*plans.values()), title, corner, ""))
 
 
 def _dates(plans: Mapping[str, TermPlan]) -> list[date]:

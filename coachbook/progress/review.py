@@ -61,9 +61,9 @@ def recall_on(memory: Memory, on: date) -> float:
 def due_on(memory: Memory, target: float = TARGET) -> date:
     """The first date on which predicted recall is below `target` (above 0, below 1).
 
-    The library rounds its interval to the nearest day, so that recall drops on that day or on
-    the next; this is the exact day. After 100 years a unit is due in any case.
-    Raises CoachbookError.
+    The library rounds its interval to the nearest day, so that recall drops on that day or on the next; this
+    is the exact day. After 100 years a unit is due in any case. Raises CoachbookError for a target that is
+    out of these bounds.
     """
     if not 0 < target < 1:
         raise CoachbookError(f"The target recall is {target}.", "Choose one between 0 and 1, such as 0.9.")

@@ -63,7 +63,7 @@ def meeting_dates(
 
 
 def zone_named(name: str) -> ZoneInfo:
-    """A zone of the time zone database. Raises CoachbookError."""
+    """A zone of the time zone database. Raises CoachbookError for an unknown one."""
     try:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:
@@ -129,9 +129,9 @@ def _events(
 
 
 def uid_of(club: str, group: str, on: date) -> str:
-    """What an evening of a group is called in calendars, for good. It tells nobody's name."""
-    told = "\n".join((club, group, on.isoformat()))
-    return f"{hashlib.sha256(told.encode()).hexdigest()[:32]}@coachbook"
+    """What an evening of a group is called in calendars, for good. It gives away nobody's name."""
+    identity = "\n".join((club, group, on.isoformat()))
+    return f"{hashlib.sha256(identity.encode()).hexdigest()[:32]}@coachbook"
 
 
 def lines_of(session: PlannedSession, titles: Mapping[str, str]) -> Iterator[str]:
@@ -233,10 +233,10 @@ def _repeats(event: Event, first: date, start: date, end: date) -> list[date]:
             raise ValueError(f"an event is repeated {str(rule['FREQ'][0]).lower()}")
         if any(interval < 1 for interval in rule.get("INTERVAL", ())):
             raise ValueError("an event is repeated every 0 days, or fewer")
-        told = vRecur({key: value for key, value in rule.items() if key not in _WITHIN_A_DAY})
+        by_days = vRecur({key: value for key, value in rule.items() if key not in _WITHIN_A_DAY})
         if until := rule.get("UNTIL"):
-            told["UNTIL"] = [datetime.combine(_day(until[0]), time())]
-        text = told.to_ical().decode()  # type: ignore[no-untyped-call]  # the library leaves it untyped
+            by_days["UNTIL"] = [datetime.combine(_day(until[0]), time())]
+        text = by_days.to_ical().decode()  # type: ignore[no-untyped-call]  # the library leaves it untyped
         days.rrule(rrulestr(text, dtstart=begins))
     for each, _ in event.rdates:
         days.rdate(datetime.combine(_day(each), time()))
@@ -261,8 +261,8 @@ COLUMNS = ("group", "date", "starts", "minutes", "for", "unit", "title", "with c
 def csv_text(plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, str]) -> str:
     """One row for each slot of the plans of groups (RFC 4180). `starts` is the time of day, or else the
     minutes since the start of the evening."""
-    told = StringIO()
-    rows = csv.writer(told)
+    text = StringIO()
+    rows = csv.writer(text)
     rows.writerow(COLUMNS)
     for group, plan in plans:
         for session in plan.sessions:
@@ -272,4 +272,4 @@ def csv_text(plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, str]) -
                 coach = "yes" if slot.with_coach else "no"
                 what = (slot.minutes, kind_in_words(slot.kind), slot.unit, title, coach)
                 rows.writerow((group, session.on, starts, *what, reason_in_words(slot.why, titles)))
-    return told.getvalue()
+    return text.getvalue()

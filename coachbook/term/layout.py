@@ -75,8 +75,8 @@ def begin(unit: Unit, why: Reason | None, turn: int | None) -> Work:
 
 
 @dataclass(slots=True)
-class PencilEvening:
-    """An evening on the pencil plan: `at` is the minute up to which it is planned, `end` the one from
+class EveningDraft:
+    """An evening that is being planned: `at` is the minute up to which it is planned, `end` the one from
     which it stays free. The coach may be with this group alone for `turn` more minutes."""
 
     on: date
@@ -133,7 +133,7 @@ _ASSESSMENT, _SHORT_ASSESSMENT, _SHORT_SESSION = 20, 10, 45
 
 @dataclass(slots=True)
 class Layout:
-    """The pencil plan: what is known by now, which units are open, and the sessions so far.
+    """The plan as far as it is made: what is known by now, which units are open, and the sessions so far.
 
     `order` are the units in the order in which they are tried; those in `left_out` are not.
     """
@@ -194,7 +194,7 @@ class Layout:
     def _plan(self, on: date) -> None:
         asked = self.request
         turn = asked.turn or asked.minutes
-        evening = PencilEvening(on, asked.minutes - asked.buffer, turn, asked.busy.get(on, ()))
+        evening = EveningDraft(on, asked.minutes - asked.buffer, turn, asked.busy.get(on, ()))
         if self.sessions or self.known or asked.has_answers:
             evening.put(Slot(SlotKind.REVIEW, "", REVIEW_MINUTES, Reason(Why.REVIEW)))
         pinned = list(self._pinned(on))
@@ -213,7 +213,7 @@ class Layout:
         evening.put(Slot(SlotKind.BUFFER, "", spare, Reason(Why.BUFFER)))
         self.sessions.append(PlannedSession(on, tuple(evening.slots)))
 
-    def _assess(self, evening: PencilEvening, *, is_pinned: bool) -> None:
+    def _assess(self, evening: EveningDraft, *, is_pinned: bool) -> None:
         """An assessment on the last evening, and on the one after a level is finished; not on both of
         the last two. On an evening with a pin it is put off."""
         dates = self.request.all_dates
@@ -252,7 +252,7 @@ class Layout:
             unit.code,
         )
 
-    def _go_on(self, evening: PencilEvening) -> bool:
+    def _go_on(self, evening: EveningDraft) -> bool:
         """Put one more slot on the evening, if anything fits. A unit that is open waits if what it
         builds on turned out not to be done."""
         if ready := self._ready():
@@ -277,7 +277,7 @@ class Layout:
             None,
         )
 
-    def _step(self, work: Work, evening: PencilEvening) -> bool:
+    def _step(self, work: Work, evening: EveningDraft) -> bool:
         """Do what can be done of a unit at this minute. Where groups share the coach, quiet work may
         come before the explanation is complete; else it waits."""
         if not work.left[SlotKind.NEW]:
@@ -293,14 +293,14 @@ class Layout:
             evening.wait(until, knows_something=bool(self.known))
         return visit is not None
 
-    def _work_quietly(self, work: Work, evening: PencilEvening, room: int) -> bool:
+    def _work_quietly(self, work: Work, evening: EveningDraft, room: int) -> bool:
         kind = work.quiet
         stretch = stretch_of(work.left[kind], room) if kind else 0
         if kind and stretch:
             self._put(work, kind, stretch, evening)
         return stretch > 0
 
-    def _put(self, work: Work, kind: SlotKind, minutes: int, evening: PencilEvening) -> None:
+    def _put(self, work: Work, kind: SlotKind, minutes: int, evening: EveningDraft) -> None:
         slot = Slot(kind, work.unit.code, minutes, work.reason(kind), with_coach=kind is SlotKind.NEW)
         evening.put(slot)
         self._do(work, slot)

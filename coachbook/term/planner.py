@@ -1,4 +1,4 @@
-"""Plans a term the way a coach would with a pencil, for one group or several that share a hall.
+"""Plans a term the way a coach would do it by hand, for one group or several that share a hall.
 
 1. Five minutes of each full hour, five at least, stay free at the end of an evening. From the second
    evening on, ten minutes of review come first; on the first evening, too, if the group has done
@@ -6,14 +6,14 @@
    follows.
 2. Take the units in the order of the syllabus, leaving out those that are known. With a goal, units
    of that level and below come first, with all that they build on. A unit is new work first (half
-   of its minutes, in steps of five), then practice and play-outs (see `work.parts_of`).
+   of its minutes, in steps of five), then practice and play-outs (see `layout.parts_of`).
 3. Put each part into the first free minutes after the one before. What does not fit goes on
    next evening, after the review; nothing is cut into pieces of less than ten minutes.
-4. A unit that would not be finished by the end of the term is rubbed out again and left over,
+4. A unit that would not be finished by the end of the term is taken out again and left over,
    and so is every unit that builds on it. The next unit is tried in its place. A unit that was
    begun before goes on as far as there is time.
 5. Ten minutes or more that stay free are play-outs of what is known by then.
-6. Groups that share a room are planned one after the other, in the order in which they are named.
+6. Groups that share a hall are planned one after the other, in the order in which they are named.
    Each has the coach for an equal turn at most, at the first minute at which it has use for a coach who
    is free. Until then, and after, it works quietly: on what is known, or on what was explained.
 7. A unit that is pinned begins on its evening, before anything else that is new; what it builds on
@@ -64,7 +64,7 @@ def plan_term(syllabus: Syllabus, request: TermRequest) -> TermPlan:
         shortfalls=_shortfalls(syllabus, request, left_over),
         pins=request.pins,
         not_done=request.not_done,
-        room=request.room,
+        room=request.sharing,
         at=request.at,
         zone=request.zone,
     )
@@ -73,9 +73,9 @@ def plan_term(syllabus: Syllabus, request: TermRequest) -> TermPlan:
 def plan_term_giving_way(
     syllabus: Syllabus, request: TermRequest, *, keeping_locks: bool = False
 ) -> TermPlan:
-    """The plan that is asked for without the pins and locks that cannot be kept, when what has happened
-    comes first. Raises CoachbookError as `plan_term` does, but for no pin, and for a lock only if locks are
-    to be kept."""
+    """The plan that is asked for without the pins and locks that cannot be kept, when what has happened comes
+    first. Raises CoachbookError where `plan_term` does, but for no pin, and for a lock only if locks are to
+    be kept."""
     while True:
         try:
             return plan_term(syllabus, request)
@@ -194,7 +194,7 @@ CoachTimes = Mapping[date, tuple[CoachTime, ...]]
 """By date, when the coach is with which group."""
 
 
-def plan_room(
+def plan_together(
     syllabus: Syllabus,
     requests: Mapping[str, TermRequest],
     *,
@@ -203,9 +203,10 @@ def plan_room(
 ) -> dict[str, TermPlan]:
     """The plans of groups that start at the same time, by the groups' names and in their order.
 
-    No two have the coach at once: each takes what the groups before it, and the locked evenings of
-    those after it, leave of the coach's time. If they are `giving_way`, pins and locks that cannot be
-    kept are left out, but not locks if these are to be kept. Raises CoachbookError.
+    No two have the coach at once: each takes what the groups before it, and the locked evenings of those
+    after it, leave of the coach's time. If they are `giving_way`, pins and locks that cannot be kept are left
+    out, but not locks if these are to be kept. Raises CoachbookError where `plan_term` or
+    `plan_term_giving_way` does.
     """
 
     def plan(syllabus: Syllabus, request: TermRequest) -> TermPlan:

@@ -1,4 +1,4 @@
-"""Plans the rest of a term anew: what was taught stays, the rest moves; and what that changes."""
+"""Plans the rest of a term anew: what was taught stays, and the rest moves. And says what that changes."""
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
@@ -133,7 +133,7 @@ def rest_of(
         locked=tuple(session for session in rest if session.locked),
         not_done=tuple(dict.fromkeys((*plan.not_done, *(NotDone(unit, first) for unit in sorted(not_done))))),
         has_answers=has_answers,
-        room=plan.room,
+        sharing=plan.room,
         at=plan.at,
         zone=plan.zone,
     )

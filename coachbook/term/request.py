@@ -1,4 +1,4 @@
-"""What is asked of the plan of one group's term."""
+"""What is asked of the plan of a group's term, and the error for what cannot be had."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -40,10 +40,10 @@ class TermRequest:
     `past` sessions have happened and `locked` ones are to stay: both are kept as they are, on dates
     of their own. What `not_done` names of the past sessions did not happen. `known` are codes of
     units that the group knows already; codes that are not of the syllabus are not looked at. With a
-    `goal`, units of that level and below come first. `has_answers` tells that some student has done
+    `goal`, units of that level and below come first. `has_answers` says that some student has done
     something before, so that even the first evening has something to review.
 
-    `room` names the groups that share the coach; `busy` says by date when the coach is with others, in
+    `sharing` names the groups that share the coach; `busy` says by date when the coach is with others, in
     minutes after the start. `at` and `zone` go into the plan as they are.
 
     Raises CoachbookError if there is no date, a date is not in order or not in the term, or the
@@ -61,7 +61,7 @@ class TermRequest:
     locked: tuple[PlannedSession, ...] = ()
     not_done: tuple[NotDone, ...] = ()
     has_answers: bool = False
-    room: tuple[str, ...] = ()
+    sharing: tuple[str, ...] = ()
     at: str = ""
     zone: str = ""
     busy: Mapping[date, tuple[CoachTime, ...]] = field(default_factory=dict)
@@ -80,7 +80,7 @@ class TermRequest:
             )
         if self.turn is not None and self.turn < SHORTEST_STRETCH:
             raise CoachbookError(
-                f"{self.minutes} minutes are too short for {len(self.room)} groups in one room:"
+                f"{self.minutes} minutes are too short for {len(self.sharing)} groups in one room:"
                 f" the coach needs {SHORTEST_STRETCH} minutes with each.",
                 "Give longer evenings, or plan fewer groups together.",
             )
@@ -101,9 +101,9 @@ class TermRequest:
     def turn(self) -> int | None:
         """How many minutes of an evening the coach is with this group alone: an equal share of what
         review and buffer leave, in steps of five. None if the group has the coach to itself."""
-        if len(self.room) < 2:
+        if len(self.sharing) < 2:
             return None
-        return (self.minutes - REVIEW_MINUTES - self.buffer) // len(self.room) // 5 * 5
+        return (self.minutes - REVIEW_MINUTES - self.buffer) // len(self.sharing) // 5 * 5
 
     def _check_dates(self) -> None:
         dates = self.all_dates

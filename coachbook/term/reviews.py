@@ -3,7 +3,7 @@
 For every evening in order: whoever's recall of a unit would fall below the target by the next meeting
 reviews it now, those first who fall first. A review takes five minutes (two or three items; common
 practice, no source), so that two fit into a slot of ten. It is taken to go well, and so is the
-practice that is planned. Who finds no room stays for the next evening.
+practice that is planned. Those for whom there is no time are left for the next evening.
 """
 
 from collections import Counter
@@ -59,7 +59,7 @@ def plan_reviews(
 
     `progress` is every student's standing in every unit, units in the order of the syllabus. `until`
     is the meeting after these sessions; if there is none, a week after the last. `unfit` are those
-    who have found no room by then.
+    for whom there was no time by then.
     """
     memories = [
         _Memory(each.student, each.unit, order, each.evenings, each.due_on)

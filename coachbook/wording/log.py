@@ -52,7 +52,7 @@ def _one(entry: EntryFacts) -> str:
 
 def _attendance(entry: EntryFacts) -> str:
     if len(entry.evenings) > 1:
-        if entry.tell_evenings:
+        if entry.with_evenings:
             return f"attendance, {evenings_in_words(entry.evenings)}"
         return f"attendance on {counted(len(entry.evenings), 'evening')}"
     (on,) = entry.evenings
@@ -65,4 +65,4 @@ def _answers(entry: EntryFacts) -> str:
     who = _one(entry) if len(entry.students) == 1 else f"{len(entry.students)} students"
     where = f"sheet {entry.sheets[0]}" if len(entry.sheets) == 1 else f"{len(entry.sheets)} sheets"
     words = f"{counted(entry.count, 'answer')} of {who} on {where}"
-    return f"{words}, {evenings_in_words(entry.evenings)}" if entry.tell_evenings else words
+    return f"{words}, {evenings_in_words(entry.evenings)}" if entry.with_evenings else words

@@ -52,8 +52,8 @@ def before_logging(book: Book, now: datetime) -> None:
 
 
 def before_typing(book: Book, now: datetime) -> None:
-    """Make the backup of the day, and try whether the book can be written, before a coach types what is
-    then to be logged. Raises CoachbookError."""
+    """Make the backup of the day, and try whether the book can be written, before a coach types what is then
+    to be logged. Raises CoachbookError if either cannot be done."""
     before_logging(book, now)
     book.try_writing()
 
@@ -65,43 +65,44 @@ def safe_first(book: Book, what: str, now: datetime) -> Path:
 
 
 def make_backup(book: Book, to: Path | None, now: datetime) -> Kept:
-    """Make a verified backup in a new file, by default among the book's own. Raises CoachbookError."""
+    """Make a verified backup in a new file, by default among the book's own. Raises CoachbookError if there
+    is such a file, it cannot be written, or the book is damaged."""
     if to is None:
         made = back_up(book.path, now.astimezone())
     else:
         back_up_to(book.path, to)
         made = to
-    with book.reading() as page:
-        return Kept(made, count(page))
+    with book.reading() as tx:
+        return Kept(made, count(tx))
 
 
 def bring_back(path: Path | None, backup: Path, now: datetime) -> BroughtBack:
     """Give the book (the usual one, if none is named) the contents of a backup.
 
     `backup` is a file, or the name of one of the book's own backups; the book as it is becomes one
-    of these. Raises CoachbookError; then the book is as it was.
+    of these. Raises CoachbookError where `restore` does; then the book is as it was.
     """
     place = path or usual_book()
     done = restore(place, backup, now.astimezone())
-    with open_book(place).reading() as page:
-        return BroughtBack(place, count(page), done)
+    with open_book(place).reading() as tx:
+        return BroughtBack(place, count(tx), done)
 
 
 def traces_of(book: Book, name: str) -> tuple[str, int | None]:
-    """The name of a student as it is kept, and how many facts there are; None if there is no such
-    student, and only texts mention one. Raises CoachbookError."""
+    """The name of a student as it is kept, and how many facts there are; None if there is no such student,
+    and only texts mention one. Raises CoachbookError if no text does, or a backup cannot be used."""
     return count_facts(book.path, name)
 
 
 def mentions_of(book: Book, name: str, new: str = "") -> tuple[Mention, ...]:
-    """The texts of the book and its own backups that may mention a student who is to be erased, or to
-    have a `new` name. Raises CoachbookError."""
+    """The texts of the book and its own backups that may mention a student who is to be erased, or to have a
+    `new` name. Raises CoachbookError if a backup cannot be used."""
     return find_mentions(book.path, name, new)
 
 
 def not_ours(book: Book) -> tuple[Path, ...]:
     """Files among the book's own backups that coachbook cannot read, and leaves as they are. Raises
-    CoachbookError."""
+    CoachbookError if another program uses one."""
     return unread_files(book.path)
 
 
@@ -112,7 +113,8 @@ def has_draft(book: Book) -> bool:
 
 def erase_member(book: Book, name: str, wording: Wording = NOTHING) -> Rewritten:
     """Erase a student in the book and its own backups, with what killed programs have left, and what was
-    typed and not kept; other texts only as was decided. Raises CoachbookError."""
+    typed and not kept; other texts only as was decided. Raises CoachbookError if nothing is known of such a
+    student, or a file cannot be used; then the student is still in the book."""
     sweep_left_over()
     done = erase_student(book.path, name, wording)
     drop_draft(book.path)
@@ -121,8 +123,8 @@ def erase_member(book: Book, name: str, wording: Wording = NOTHING) -> Rewritten
 
 def has_taken_back(book: Book) -> bool:
     """Whether entries of the log were taken back and could be brought back."""
-    with book.reading() as page:
-        return is_anything_taken_back(page)
+    with book.reading() as tx:
+        return is_anything_taken_back(tx)
 
 
 def check_no_draft(book: Book) -> None:

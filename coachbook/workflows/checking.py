@@ -109,22 +109,22 @@ def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked
     Raises CoachbookError for a number of months that is none, and if the book cannot be read.
     """
     since = _months_before(on, months)
-    with book.reading() as page:
-        damage = check_file(page)
+    with book.reading() as tx:
+        damage = check_file(tx)
         if damage:
             return Checked(0, 0, 0, 0, _problems(book, damage), (), ())
-        counts, backups = count(page), own_backups(book.path)
-        findings = list(_problems(book, check_facts(page)))
-        findings += _problems(book, _play_again(page), Advice(Step.UNDO_AND_LOG_AGAIN))
+        counts, backups = count(tx), own_backups(book.path)
+        findings = list(_problems(book, check_facts(tx)))
+        findings += _problems(book, _play_again(tx), Advice(Step.UNDO_AND_LOG_AGAIN))
         slips, outdated = Counter[tuple[str, str]](), list[tuple[str, str]]()
-        for done, sheet in enumerate(stored_sheets(page)):
+        for done, sheet in enumerate(stored_sheets(tx)):
             progress(done, counts.sheets + len(backups), f"sheet {sheet.code}")
             findings += _problems(book, sheet.findings)
             findings += _problems(book, _mark_again(sheet, book.letters, slips))
             damage = list(_damage_in(sheet))
             findings += _problems(book, damage, Advice(Step.RESTORE_A_BACKUP))
             outdated += [] if damage else _outdated(sheet)
-        not_seen = _not_seen(page, since)
+        not_seen = _not_seen(tx, since)
     for done, backup in enumerate(backups, start=counts.sheets):
         progress(done, counts.sheets + len(backups), backup.name)
         findings += _problems(book, _check_backup(backup))
@@ -152,11 +152,11 @@ def _check_backup(backup: Path) -> list[Finding]:
     return [(f"backup {backup.name}", f"{fault}; make a new one, and delete this")] if fault else []
 
 
-def _play_again(page: Reading) -> list[Finding]:
+def _play_again(tx: Reading) -> list[Finding]:
     try:
-        return list(play_out_faults(play_outs(page)))
+        return list(play_out_faults(play_outs(tx)))
     except (CoachbookError, ValueError):
-        return []  # that they cannot be read back is told already
+        return []  # that they cannot be read back is among the findings already
 
 
 def _damage_in(sheet: StoredSheet) -> Iterator[Finding]:
@@ -193,7 +193,7 @@ def _mark_again(sheet: StoredSheet, letters: str, slips: Counter[tuple[str, str]
             )
         items = sheet.worksheet.items[answer.item - 1 : answer.item] if sheet.worksheet else ()
         if not items or answer.written in (TICK, CROSS) or is_doubtful_number(items[0], answer.written):
-            continue  # an item that is missing is told of the whole sheet
+            continue  # an item that is missing is a finding of the whole sheet
         try:
             asked = answer.item, answer.written
             marks = found[asked] = found.get(asked) or _marks(items[0], answer.written, letters)
@@ -201,7 +201,7 @@ def _mark_again(sheet: StoredSheet, letters: str, slips: Counter[tuple[str, str]
             yield f"sheet {sheet.code}, item {answer.item}", f"cannot be marked ({error})"
             continue
         if answer.right not in {mark.right for mark in marks}:
-            yield f"sheet {sheet.code}, item {answer.item}", _told(answer, items[0])
+            yield f"sheet {sheet.code}, item {answer.item}", _answer_fault(answer, items[0])
         elif Mark(answer.right, answer.slip) not in marks:
             slips[answer.slip, next(mark.slip for mark in marks if not mark.right)] += 1
 
@@ -212,7 +212,7 @@ def _marks(exercise: Exercise, written: str, letters: str) -> tuple[Mark, ...]:
     return (mark_answer(exercise, written, letters), english) if letters else (english,)
 
 
-def _told(answer: ItemResult, exercise: Exercise) -> str:
+def _answer_fault(answer: ItemResult, exercise: Exercise) -> str:
     kept, found = ("right", "wrong") if answer.right else ("wrong", "right")
     accepted = ", ".join(accepted_words(exercise.answer)) or "none"
     return (
@@ -221,8 +221,8 @@ def _told(answer: ItemResult, exercise: Exercise) -> str:
     )
 
 
-def _not_seen(page: Reading, since: date) -> tuple[tuple[str, date | None], ...]:
-    return tuple((name, seen) for name, seen in last_seen(page).items() if seen is None or seen < since)
+def _not_seen(tx: Reading, since: date) -> tuple[tuple[str, date | None], ...]:
+    return tuple((name, seen) for name, seen in last_seen(tx).items() if seen is None or seen < since)
 
 
 def _months_before(day: date, months: int) -> date:
@@ -234,4 +234,4 @@ def _months_before(day: date, months: int) -> date:
 
 
 def _problems(book: Book, findings: Iterable[Finding], advice: Advice | None = None) -> tuple[Problem, ...]:
-    return tuple(Problem(book.path.name, where, told, advice) for where, told in findings)
+    return tuple(Problem(book.path.name, where, what, advice) for where, what in findings)

@@ -49,22 +49,23 @@ class FirstEvening:
 def play_first_evening(
     source: Path, folder: Path, syllabus: Syllabus, now: datetime, options: PaperOptions, progress: Progress
 ) -> FirstEvening:
-    """Read a club's tables (see sample_club) and leave book, term plans and the first evening's papers
-    in `folder`, which must be new or empty. All of it, or nothing. Raises CoachbookError."""
+    """Read a club's tables (see sample_club) and leave book, term plans and the first evening's papers in
+    `folder`, which must be new or empty. All of it, or nothing. Raises CoachbookError for a folder that is
+    neither or cannot be written, and for tables with mistakes."""
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CoachbookError(f"{folder} is not empty.", "Name a new folder for the demo.")
     make_folder(folder.parent)
     with ExitStack() as stack:
         try:
-            room = stack.enter_context(unfinished_folder(folder.parent))
+            unfinished = stack.enter_context(unfinished_folder(folder.parent))
         except OSError as error:
             raise CoachbookError(
                 f"{folder} cannot be made ({error.strerror}).", "Choose another place."
             ) from error
-        evening = _play(source, room, syllabus, now, options, progress)
+        evening = _play(source, unfinished, syllabus, now, options, progress)
         if folder.exists():
             folder.rmdir()
-        room.rename(folder)
+        unfinished.rename(folder)
     return evening
 
 
@@ -144,8 +145,8 @@ def _prepare(
     progress(f"a lesson plan for {group}")
     print_lesson(book, syllabus, unit, group, session.on, place / "lesson.pdf", options)
     progress(f"worksheets and a key for {group}")
-    with book.reading() as page:
-        students = students_for(page, group, None)
+    with book.reading() as tx:
+        students = students_for(tx, group, None)
     request = SheetRequest(unit, students, ITEMS, SEED, session.on, personal=True)
     make_sheets(book, syllabus, request, place, options)
 

@@ -29,7 +29,7 @@ from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rules import Method
 from coachbook.method.starts import decode, legal_codes, looks_of
 from coachbook.method.written_plan import find_length
-from coachbook.model.position import check_side_told
+from coachbook.model.position import check_names_side
 
 Progress = Callable[[int, int, str], None]
 """Told how many tables are done, of how many, and which is next."""
@@ -112,7 +112,7 @@ def build_tables(progress: Progress) -> tuple[int, Path]:
 
 
 def _read(fen: str) -> chess.Board:
-    check_side_told(fen)
+    check_names_side(fen)
     try:
         return chess.Board(fen.strip())
     except ValueError as error:
@@ -127,7 +127,7 @@ _SHIPPED = Path(method.__file__).with_name("proofs.json")
 
 
 def method_named(name: str) -> Method:
-    """The method of this name. Raises CoachbookError."""
+    """The method of this name. Raises CoachbookError if there is none."""
     found = find_method(name)
     if found is None:
         raise CoachbookError(f"There is no method '{name}'.", f"Choose one of: {', '.join(method_names())}.")
@@ -139,12 +139,12 @@ def run_proofs(name: str, progress: Progress) -> tuple[Proof, ...]:
     chosen = method_named(name)
     proofs = []
     for ending in chosen.endings:
-        proof = prove(chosen, ending, partial(_tell, progress, f"{chosen.title}: K{ending}K"))
+        proof = prove(chosen, ending, partial(_report, progress, f"{chosen.title}: K{ending}K"))
         proofs.append(replace(proof, optimum=optimum_of(ending)) if proof.aim is Aim.MATE else proof)
     return tuple(proofs)
 
 
-def _tell(progress: Progress, what: str, done: int, of: int) -> None:
+def _report(progress: Progress, what: str, done: int, of: int) -> None:
     progress(done, of, what)
 
 
@@ -177,9 +177,9 @@ def optimum_of(ending: str) -> Optimum:
     columns = (positions.king, *positions.others, positions.lone)
     squares = np.stack([column.astype(np.intp) for column in columns], axis=1)
     moves = 127 - probe_many(parse_material(f"K{ending}K"), WHITE, squares, shared_tables()).astype(np.int64)
-    looks = looks_of(positions)
+    copies = looks_of(positions)
     won = moves < 127
-    return Optimum(int(moves[won].max()), float((moves * looks)[won].sum() / looks[won].sum()))
+    return Optimum(int(moves[won].max()), float((moves * copies)[won].sum() / copies[won].sum()))
 
 
 def write_shipped(*changed: str) -> None:

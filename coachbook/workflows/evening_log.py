@@ -35,41 +35,41 @@ def put_right(
 ) -> PutRight:
     """Log of these students alone whether they were there; of all others what is logged stays.
 
-    With a `group`, what holds now is told of its students and these. Raises CoachbookError for an
-    unknown name, for one that is told twice, and for an evening of which no attendance is logged: its
+    With a `group`, what holds now is returned of its students and these. Raises CoachbookError for an
+    unknown name, for one that is given twice, and for an evening of which no attendance is logged: its
     date must be wrong.
     """
-    with book.reading() as page:
-        told = _named(page, present, absent)
-        marked = {mark.student: mark.present for mark in attendance(page, on=on)}
-        wanted = {student.name for student in list_students(page, group)} | told.keys()
+    with book.reading() as tx:
+        given = _named(tx, present, absent)
+        marked = {mark.student: mark.present for mark in attendance(tx, on=on)}
+        wanted = {student.name for student in list_students(tx, group)} | given.keys()
         if not marked:
-            raise _not_logged(page, on)
-    new = [Attendance(name, on, here) for name, here in told.items() if marked.get(name) is not here]
+            raise _not_logged(tx, on)
+    new = [Attendance(name, on, here) for name, here in given.items() if marked.get(name) is not here]
     entry = _log(book, new, now) if new else None
-    marked |= told
+    marked |= given
     there = tuple(name for name in marked if marked[name] and name in wanted)
     return PutRight(entry, there, tuple(name for name in marked if not marked[name] and name in wanted))
 
 
-def find_changed(book: Book, told: Mapping[str, bool], on: date) -> tuple[str, ...]:
-    """The students of whom something else is logged for an evening than what is told now."""
-    with book.reading() as page:
-        marked = {mark.student: mark.present for mark in attendance(page, on=on)}
-    return tuple(name for name, here in told.items() if marked.get(name, here) is not here)
+def find_changed(book: Book, given: Mapping[str, bool], on: date) -> tuple[str, ...]:
+    """The students of whom something else is logged for an evening than what is given now."""
+    with book.reading() as tx:
+        marked = {mark.student: mark.present for mark in attendance(tx, on=on)}
+    return tuple(name for name, here in given.items() if marked.get(name, here) is not here)
 
 
 def answers_that_evening(book: Book, names: Sequence[str], on: date) -> dict[str, int]:
     """How many answers of an evening are logged of each of these students, who cannot well have been
     absent then. Raises CoachbookError for an unknown name."""
-    with book.reading() as page:
-        students = [student_named(page, name).name for name in names]
-        return {name: sum(each.on == on for each in answers(page, student=name)) for name in students}
+    with book.reading() as tx:
+        students = [student_named(tx, name).name for name in names]
+        return {name: sum(each.on == on for each in answers(tx, student=name)) for name in students}
 
 
-def _named(page: Reading, present: Sequence[str], absent: Sequence[str]) -> dict[str, bool]:
-    there = {student_named(page, name).name for name in present}
-    away = {student_named(page, name).name for name in absent}
+def _named(tx: Reading, present: Sequence[str], absent: Sequence[str]) -> dict[str, bool]:
+    there = {student_named(tx, name).name for name in present}
+    away = {student_named(tx, name).name for name in absent}
     for name in sorted(there & away):
         raise CoachbookError(f"{name} cannot be both present and absent.", "Keep one of the two.")
     return dict.fromkeys(sorted(there), True) | dict.fromkeys(sorted(away), False)
@@ -77,12 +77,12 @@ def _named(page: Reading, present: Sequence[str], absent: Sequence[str]) -> dict
 
 def _log(book: Book, new: Sequence[Attendance], now: datetime) -> LogEntry:
     before_logging(book, now)
-    with book.writing() as page:
-        return log_attendance(page, new, now)
+    with book.writing() as tx:
+        return log_attendance(tx, new, now)
 
 
-def _not_logged(page: Reading, on: date) -> CoachbookError:
-    earlier = [mark.on for mark in attendance(page) if mark.on < on]
+def _not_logged(tx: Reading, on: date) -> CoachbookError:
+    earlier = [mark.on for mark in attendance(tx) if mark.on < on]
     last = Advice(Step.NAME_THE_LAST_EVENING, {"on": str(earlier[-1])}) if earlier else None
     return CoachbookError(
         f"No attendance is logged on {on}, so there is nothing to put right.",
@@ -100,10 +100,10 @@ def write_answers(
 
     Raises CoachbookError for an unknown name, or if the file cannot be written; then there is none.
     """
-    with book.reading() as page:
+    with book.reading() as tx:
         found = [
             result
-            for result in answers(page, group=group, student=student, until=until)
+            for result in answers(tx, group=group, student=student, until=until)
             if since is None or result.on >= since
         ]
     rows = [
@@ -129,7 +129,7 @@ TICK, CROSS = "\u2713", "\u2717"
 """Written in place of an answer that the coach has marked on paper."""
 
 _LEFT_BLANK = re.compile(r"[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]+")
-"""A dash means the same wherever a coach types it; that there is no such move is told in a word."""
+"""A dash means the same wherever a coach types it; that there is no such move is written as a word."""
 
 _COACHS_MARKS = {TICK: Mark(True), CROSS: Mark(False)}
 
@@ -194,26 +194,29 @@ def check_made(sheet: Worksheet, on: date) -> None:
 
 
 def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> LogEntry:
-    """Log marked answers as one entry, told with its evenings. Raises CoachbookError."""
+    """Log marked answers as one entry, and return it with its evenings. Raises CoachbookError if there are
+    none, one does not fit its sheet or stands there twice, or the backup of the day cannot be made; then
+    nothing is logged."""
     before_logging(book, now)
-    with book.writing() as page:
-        entry = log_answers(page, results, now)
+    with book.writing() as tx:
+        entry = log_answers(tx, results, now)
     evenings = tuple(sorted({each.on for each in results}))
-    return replace(entry, what=replace(entry.what, evenings=evenings, tell_evenings=True))
+    return replace(entry, what=replace(entry.what, evenings=evenings, with_evenings=True))
 
 
 def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: datetime) -> LogEntry:
-    """Log who was there as one entry. Raises CoachbookError."""
+    """Log who was there as one entry. Raises CoachbookError if nobody is named, a student is unknown, or the
+    backup of the day cannot be made; then nothing is logged."""
     before_logging(book, now)
-    with book.writing() as page:
-        return log_attendance(page, [Attendance(name, on, here) for name, here in present.items()], now)
+    with book.writing() as tx:
+        return log_attendance(tx, [Attendance(name, on, here) for name, here in present.items()], now)
 
 
 def list_log(book: Book, count: int) -> list[ListedEntry]:
     """The newest entries of the log, the last one first. Raises CoachbookError for fewer than one."""
     if count < 1:
         raise CoachbookError(f"{count} entries cannot be listed.", "Ask for 1 or more.")
-    with book.reading() as page:
-        entries = last_entries(page, count)
-        groups = groups_of_entries(page, entries[-1].id) if entries else {}
+    with book.reading() as tx:
+        entries = last_entries(tx, count)
+        groups = groups_of_entries(tx, entries[-1].id) if entries else {}
     return [ListedEntry(each.id, each.what, groups.get(each.id, ""), each.logged_at) for each in entries]

@@ -54,27 +54,27 @@ class Tonight:
     missed: tuple[tuple[str, tuple[str, ...]], ...]
 
 
-def tonight_of(page: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight:
+def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight:
     """The evening of a group. Raises CoachbookError if its plan has none on that day."""
-    sessions = planned_sessions(page, group)
+    sessions = planned_sessions(tx, group)
     session = next((each for each in sessions if each.on == on), None)
     if session is None:
         raise CoachbookError(f"The plan of {group} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
-    plan = term_at(page, group, on).plan
-    by_student = evenings(page, group=group, until=on - timedelta(days=1))
+    plan = term_at(tx, group, on).plan
+    by_student = evenings(tx, group=group, until=on - timedelta(days=1))
     next_on = next((each.on for each in sessions if each.on > on), on)
     advice = review_advice(syllabus, by_student, on, due_by=next_on)
-    missed = _missed(page, sessions, by_student, group, session)
+    missed = _missed(tx, sessions, by_student, group, session)
     wanted = {}
     for number, (name, seen) in enumerate(by_student.items()):
         own = [each for each in advice if each.student == name]
-        cards = _Cards(syllabus, _played(page, name, on), number)
+        cards = _Cards(syllabus, _played(tx, name, on), number)
         wanted[name] = Wanted(
             _items(syllabus, plan, session, seen, own, missed.get(name, ())),
             _cards(cards, plan, session, own),
         )
-    told = with_due(session, _due(session, advice), is_last=next_on == on)
-    return Tonight(group, told, wanted, advice, tuple(missed.items()))
+    planned = with_due(session, _due(session, advice), is_last=next_on == on)
+    return Tonight(group, planned, wanted, advice, tuple(missed.items()))
 
 
 def _due(session: PlannedSession, advice: Sequence[ReviewAdvice]) -> Counter[str]:
@@ -166,9 +166,9 @@ def _latest(syllabus: Syllabus, seen: EveningsByUnit) -> tuple[str, ...]:
     return tuple(sorted(known, key=lambda code: seen[code][-1].on)[-1:])
 
 
-def _played(page: Reading, student: str, on: date) -> Counter[str]:
+def _played(tx: Reading, student: str, on: date) -> Counter[str]:
     """How often a student has played each card before an evening."""
-    return Counter(result.card for result in play_outs(page, student=student, until=on - timedelta(days=1)))
+    return Counter(result.card for result in play_outs(tx, student=student, until=on - timedelta(days=1)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +205,7 @@ def _cards(
 
 
 def _missed(
-    page: Reading,
+    tx: Reading,
     sessions: Sequence[PlannedSession],
     by_student: Mapping[str, EveningsByUnit],
     group: str,
@@ -215,7 +215,7 @@ def _missed(
     new again tonight."""
     absent: dict[str, list[str]] = {}
     again = units_of(tonight, SlotKind.NEW)
-    by_day = {(mark.on, mark.student) for mark in attendance(page, group=group) if not mark.present}
+    by_day = {(mark.on, mark.student) for mark in attendance(tx, group=group) if not mark.present}
     for session in sessions:
         for code in units_of(session, SlotKind.NEW) if session.on < tonight.on else ():
             for name, seen in by_student.items():

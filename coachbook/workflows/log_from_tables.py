@@ -65,19 +65,19 @@ def answers_from_table(
     """
     rows, problems = read_table(path, ("student", "item", "answer"), ("sheet", "date", "right", "slip"))
     found, results, unreadable = list(problems), list[ItemResult](), list[str]()
-    with book.reading() as page:
-        table = _AnswerTable(page, Days(page, today), book.letters, code, on, sure)
+    with book.reading() as tx:
+        table = _AnswerTable(tx, Days(tx, today), book.letters, code, on, sure)
         for row in rows:
             try:
                 result = table.read(row)
                 results.append(result)
                 if result.slip == Slip.UNREADABLE:
-                    unreadable.append(_told_unreadable(row, result))
+                    unreadable.append(_unreadable_line(row, result))
             except CoachbookError as error:
                 found.append(row.refused(path, error))
         if found:
             return Logged(None, problems=_each_once(found))
-        changed = tuple(_told_changed(page, results))
+        changed = tuple(_changed_lines(tx, results))
     entry = None if preview else keep_answers(book, tuple(results), now)
     return Logged(entry, tuple(results), unreadable=tuple(unreadable), changed=changed)
 
@@ -92,11 +92,11 @@ def attendance_from_table(
     """
     rows, problems = read_table(path, ("date", "student", "present"))
     found, entries = list(problems), list[Attendance]()
-    with book.reading() as page:
-        days = Days(page, today)
+    with book.reading() as tx:
+        days = Days(tx, today)
         for row in rows:
             try:
-                entry = _attendance(page, row)
+                entry = _attendance(tx, row)
                 _check_day(days, entry.on, entry.student, sure=sure)
                 entries.append(entry)
             except CoachbookError as error:
@@ -104,9 +104,9 @@ def attendance_from_table(
     if found:
         return Logged(None, problems=_each_once(found))
     before_logging(book, now)
-    with book.writing() as page:
-        logged = log_attendance(page, entries, now)
-    logged = replace(logged, what=replace(logged.what, tell_evenings=True))
+    with book.writing() as tx:
+        logged = log_attendance(tx, entries, now)
+    logged = replace(logged, what=replace(logged.what, with_evenings=True))
     return Logged(logged, attendance=tuple(entries))
 
 
@@ -114,7 +114,7 @@ def attendance_from_table(
 class _AnswerTable:
     """What holds for all rows of a table of answers, and what was found in them so far."""
 
-    page: Reading
+    tx: Reading
     days: Days
     letters: str
     code: str | None
@@ -125,10 +125,11 @@ class _AnswerTable:
     _answered: set[tuple[str, str, int]] = field(default_factory=set)
 
     def read(self, row: Row) -> ItemResult:
-        """A row's answer, marked. Raises CoachbookError."""
+        """A row's answer, marked. Raises CoachbookError if a name, sheet, item or day in it cannot be, or the
+        same answer was in an earlier row."""
         on = read_date(row["date"]) if row["date"] else self.on
-        student = student_named(self.page, row["student"]).name
-        named = row["sheet"] or self.code or _newest_sheet(self.page, student, on or self.days.today)
+        student = student_named(self.tx, row["student"]).name
+        named = row["sheet"] or self.code or _newest_sheet(self.tx, student, on or self.days.today)
         sheet = self._sheet(named, student)
         if not row["item"].isdecimal():
             raise CoachbookError(f"'{row['item']}' is not an item number.", "Write 1, 2, 3 ...")
@@ -140,8 +141,8 @@ class _AnswerTable:
 
     def _sheet(self, named: str, student: str) -> Worksheet:
         if named not in self._sheets:
-            students = saved_sheet(self.page, named).students
-            self._sheets[named] = sound_sheet(self.page, named), students
+            students = saved_sheet(self.tx, named).students
+            self._sheets[named] = sound_sheet(self.tx, named), students
         sheet, students = self._sheets[named]
         if student not in students:
             raise CoachbookError(
@@ -155,7 +156,7 @@ class _AnswerTable:
         return self._evenings[student, sheet.code]
 
     def _check_new(self, result: ItemResult) -> None:
-        """Raises CoachbookError for an answer that was told before: one of the two must be a mistake."""
+        """Raises CoachbookError for an answer that an earlier row gave: one of the two must be a mistake."""
         answered = (result.student, result.sheet, result.item)
         if answered in self._answered:
             raise CoachbookError(
@@ -172,10 +173,10 @@ def _check_day(days: Days, on: date, student: str, *, sure: bool) -> None:
         raise CoachbookError(doubt_in_words(doubt), Advice(Step.LOG_ALL_THE_SAME))
 
 
-def _told_changed(page: Reading, results: Sequence[ItemResult]) -> Iterator[str]:
+def _changed_lines(tx: Reading, results: Sequence[ItemResult]) -> Iterator[str]:
     """Of each answer that says something else than what is logged, both."""
     for name in dict.fromkeys(result.student for result in results):
-        logged = answers(page, student=name)
+        logged = answers(tx, student=name)
         own = [result for result in results if result.student == name]
         for code in dict.fromkeys(result.sheet for result in own):
             before, now = (
@@ -185,7 +186,7 @@ def _told_changed(page: Reading, results: Sequence[ItemResult]) -> Iterator[str]
 
 
 def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    """The mistakes in line order; one that is the same in several lines, such as a name, is told once."""
+    """The mistakes in line order; one that is the same in several lines, such as a name, comes once."""
     lines: dict[tuple[str, str, Advice | None], list[int]] = {}
     for each in in_line_order(problems):
         lines.setdefault((each.file, each.message, each.advice), []).append(each.line)
@@ -195,21 +196,21 @@ def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     )
 
 
-def _told_unreadable(row: Row, result: ItemResult) -> str:
+def _unreadable_line(row: Row, result: ItemResult) -> str:
     where = f"line {row.line}: {result.student}, item {result.item}"
     return f"{where}: {result.written} cannot be read; it counts as wrong"
 
 
-def _newest_sheet(page: Reading, student: str, on: date) -> str:
-    given = [sheet for sheet in sheets_of(page, student) if sheet.made_on <= on]
+def _newest_sheet(tx: Reading, student: str, on: date) -> str:
+    given = [sheet for sheet in sheets_of(tx, student) if sheet.made_on <= on]
     if not given:
         raise CoachbookError(f"{student} was given no sheet by {on}.", "Name the sheet in a column 'sheet'.")
     return given[-1].code
 
 
-def _attendance(page: Reading, row: Row) -> Attendance:
+def _attendance(tx: Reading, row: Row) -> Attendance:
     on = read_date(row["date"])
     present = _PRESENT.get(row["present"].lower())
     if present is None:
         raise CoachbookError(f"'{row['present']}' is neither yes nor no.", "Write yes or no.")
-    return Attendance(student_named(page, row["student"]).name, on, present)
+    return Attendance(student_named(tx, row["student"]).name, on, present)

@@ -31,12 +31,12 @@ from coachbook.workflows.care import safe_first
 from coachbook.workflows.spreadsheet import in_line_order, read_table
 
 
-def named_group(page: Reading, name: str | None, how: Step = Step.NAME_A_GROUP) -> Group:
-    """The group of this name; the only group if none is named. Raises CoachbookError, which says `how`
-    a group is named."""
-    groups = list_groups(page)
+def named_group(tx: Reading, name: str | None, how: Step = Step.NAME_A_GROUP) -> Group:
+    """The group of this name; the only group if none is named. Raises CoachbookError for an unknown one, and,
+    saying `how` a group is named, if none is and there are several or none."""
+    groups = list_groups(tx)
     if name is not None:
-        list_students(page, name)  # says which groups there are if this is none of them
+        list_students(tx, name)  # says which groups there are if this is none of them
         return next(group for group in groups if name_key(group.name) == name_key(name))
     if len(groups) == 1:
         return groups[0]
@@ -46,14 +46,15 @@ def named_group(page: Reading, name: str | None, how: Step = Step.NAME_A_GROUP) 
     raise CoachbookError("The club has several groups.", Advice(how, {"groups": known}))
 
 
-def named_groups(page: Reading, names: Sequence[str]) -> tuple[Group, ...]:
-    """The groups of these names, each once; the only group if none is named. Raises CoachbookError.
+def named_groups(tx: Reading, names: Sequence[str]) -> tuple[Group, ...]:
+    """The groups of these names, each once; the only group if none is named. Raises CoachbookError for an
+    unknown one, and if none is named and the club has not just one.
 
     For what can be done with all groups, too.
     """
     if not names:
-        return (named_group(page, None, Step.NAME_A_GROUP_OR_ALL),)
-    return tuple({group.name: group for group in (named_group(page, name) for name in names)}.values())
+        return (named_group(tx, None, Step.NAME_A_GROUP_OR_ALL),)
+    return tuple({group.name: group for group in (named_group(tx, name) for name in names)}.values())
 
 
 def chosen_groups(book: Book, names: Sequence[str], *, every: bool) -> tuple[str, ...]:
@@ -62,14 +63,14 @@ def chosen_groups(book: Book, names: Sequence[str], *, every: bool) -> tuple[str
         return tuple(names)
     if names:
         raise CoachbookError("Choose all groups or name some, not both.")
-    with book.reading() as page:
-        return tuple(group.name for group in list_groups(page))
+    with book.reading() as tx:
+        return tuple(group.name for group in list_groups(tx))
 
 
-def term_at(page: Reading, group: str, on: date) -> Term:
+def term_at(tx: Reading, group: str, on: date) -> Term:
     """The group's term that has a day; between terms the next one, after all of them the last. Raises
     CoachbookError if it has none."""
-    terms = terms_of(page, group)
+    terms = terms_of(tx, group)
     if not terms:
         raise CoachbookError(f"The group {group} has no term plan.", Advice(Step.PLAN_A_TERM))
     of_day = (term for term in terms if term.plan.is_for(on))
@@ -77,32 +78,32 @@ def term_at(page: Reading, group: str, on: date) -> Term:
     return next(of_day, next(not_over, terms[-1]))
 
 
-def planned_sessions(page: Reading, group: str) -> tuple[PlannedSession, ...]:
-    """The evenings of all the group's terms, in order. Raises CoachbookError."""
-    sessions = (session for term in terms_of(page, group) for session in term.plan.sessions)
+def planned_sessions(tx: Reading, group: str) -> tuple[PlannedSession, ...]:
+    """The evenings of all the group's terms, in order. Raises CoachbookError for an unknown group."""
+    sessions = (session for term in terms_of(tx, group) for session in term.plan.sessions)
     return tuple(sorted(sessions, key=lambda session: session.on))
 
 
-def planned_session(page: Reading, group: str, on: date) -> PlannedSession | None:
+def planned_session(tx: Reading, group: str, on: date) -> PlannedSession | None:
     """What the group's plans have for an evening; None if there is no plan, or none for it."""
-    sessions = planned_sessions(page, group) if group else ()
+    sessions = planned_sessions(tx, group) if group else ()
     return next((session for session in sessions if session.on == on), None)
 
 
-def days_held(page: Reading, group: str) -> frozenset[date]:
-    """The days on which somebody of the group was there, or did something, by the log. Raises
-    CoachbookError."""
-    days = {mark.on for mark in attendance(page, group=group) if mark.present}
-    for by_unit in evenings(page, group=group).values():
+def days_held(tx: Reading, group: str) -> frozenset[date]:
+    """The days on which somebody of the group was there, or did something, by the log. Raises CoachbookError
+    for an unknown group."""
+    days = {mark.on for mark in attendance(tx, group=group) if mark.present}
+    for by_unit in evenings(tx, group=group).values():
         days |= {evening.on for seen in by_unit.values() for evening in seen}
     return frozenset(days)
 
 
-def first_open(page: Reading, group: str, first: date) -> date:
+def first_open(tx: Reading, group: str, first: date) -> date:
     """`first`, or the day after the last planned evening that the log says was held: on the night of an
-    evening, what was taught on it is past. Raises CoachbookError."""
-    days = days_held(page, group)
-    held = [session.on for session in planned_sessions(page, group) if session.on in days]
+    evening, what was taught on it is past. Raises CoachbookError for an unknown group."""
+    days = days_held(tx, group)
+    held = [session.on for session in planned_sessions(tx, group) if session.on in days]
     return max([first, *(on + timedelta(days=1) for on in held)])
 
 
@@ -128,7 +129,8 @@ class Imported:
 
 
 def new_club(path: Path, name: str) -> Book:
-    """A new, empty book. Raises CoachbookError; then nothing is left behind."""
+    """A new, empty book. Raises CoachbookError if there is a file already, the name is none, or the book
+    cannot be written; then nothing is left behind."""
     made = [folder for folder in path.parents if not folder.exists()]
     try:
         make_private_folder(path.parent)
@@ -146,7 +148,8 @@ def new_club(path: Path, name: str) -> Book:
 
 
 def open_club(path: Path | None) -> Book:
-    """The book at `path`; the usual one if none is named. Raises CoachbookError."""
+    """The book at `path`; the usual one if none is named. Raises CoachbookError if there is no such book, or
+    it cannot be used."""
     usual = usual_book()
     if path is None and not usual.exists():
         raise CoachbookError("There is no club yet.", Advice(Step.MAKE_A_CLUB))
@@ -155,19 +158,19 @@ def open_club(path: Path | None) -> Book:
 
 def students_of(book: Book, group: str | None = None) -> tuple[Student, ...]:
     """The students of the club, or of a group, by name. Raises CoachbookError for an unknown group."""
-    with book.reading() as page:
-        return tuple(list_students(page, group))
+    with book.reading() as tx:
+        return tuple(list_students(tx, group))
 
 
 def groups_of(book: Book) -> tuple[Group, ...]:
-    """The groups by name. Raises CoachbookError."""
-    with book.reading() as page:
-        return tuple(list_groups(page))
+    """The groups by name."""
+    with book.reading() as tx:
+        return tuple(list_groups(tx))
 
 
 def letters_of_club(path: Path | None) -> str:
-    """The club's own letters for the pieces; "" if it has none, or if there is no club and none is
-    named. Raises CoachbookError."""
+    """The club's own letters for the pieces; "" if it has none, or if there is no club and none is named.
+    Raises CoachbookError if the book that is named cannot be opened."""
     return open_club(path).letters if path is not None or usual_book().exists() else ""
 
 
@@ -178,14 +181,15 @@ def checked_letters(letters: str) -> str:
 
 def choose_letters(book: Book, letters: str) -> None:
     """Keep the club's own letters for the pieces, out of `checked_letters`, or "" for none."""
-    with book.writing() as page:
-        set_letters(page, letters)
+    with book.writing() as tx:
+        set_letters(tx, letters)
 
 
 def add_member(book: Book, name: str, groups: Iterable[str]) -> Student:
-    """Add a student, to these groups. Raises CoachbookError."""
-    with book.writing() as page:
-        return add_student(page, name, groups)
+    """Add a student, to these groups. Raises CoachbookError for an unknown group, and for a name that is none
+    or is taken."""
+    with book.writing() as tx:
+        return add_student(tx, name, groups)
 
 
 def cannot_be_printed(names: Iterable[str]) -> tuple[str, ...]:
@@ -194,51 +198,54 @@ def cannot_be_printed(names: Iterable[str]) -> tuple[str, ...]:
 
 
 def add_teaching_group(book: Book, name: str) -> Group:
-    """Add a group. Raises CoachbookError."""
-    with book.writing() as page:
-        return add_group(page, name)
+    """Add a group. Raises CoachbookError for a name that is none or is taken."""
+    with book.writing() as tx:
+        return add_group(tx, name)
 
 
 def put_members(book: Book, students: Iterable[str], group: str) -> tuple[str, tuple[str, ...]]:
-    """Put students in a group: its name, and who is in it then. Raises CoachbookError."""
-    with book.writing() as page:
-        put_in_group(page, students, group)
-        return _members(page, group)
+    """Put students in a group: its name, and who is in it then. Raises CoachbookError for an unknown name."""
+    with book.writing() as tx:
+        put_in_group(tx, students, group)
+        return _members(tx, group)
 
 
 def take_members(book: Book, students: Iterable[str], group: str) -> tuple[str, tuple[str, ...]]:
-    """Take students out of a group: its name, and who is in it then. Raises CoachbookError."""
-    with book.writing() as page:
-        take_out_of_group(page, students, group)
-        return _members(page, group)
+    """Take students out of a group: its name, and who is in it then. Raises CoachbookError for an unknown
+    name."""
+    with book.writing() as tx:
+        take_out_of_group(tx, students, group)
+        return _members(tx, group)
 
 
 def rename_teaching_group(book: Book, old: str, new: str) -> tuple[str, str, bool]:
-    """Rename a group: the name as it was, as it is, and whether it has a term plan. Raises CoachbookError."""
-    with book.writing() as page:
-        known, name = rename_group(page, old, new)
-        return known, name, bool(held_by(page, name).plans)
+    """Rename a group: the name as it was, as it is, and whether it has a term plan. Raises CoachbookError for
+    an unknown group, and for a name that is none or is another group's."""
+    with book.writing() as tx:
+        known, name = rename_group(tx, old, new)
+        return known, name, bool(held_by(tx, name).plans)
 
 
 def what_hangs_on(book: Book, group: str) -> Held:
-    """What would go with a group, or stay without it. Raises CoachbookError."""
-    with book.reading() as page:
-        return held_by(page, group)
+    """What would go with a group, or stay without it. Raises CoachbookError for an unknown group."""
+    with book.reading() as tx:
+        return held_by(tx, group)
 
 
 def remove_teaching_group(book: Book, group: str, now: datetime) -> Path | None:
-    """Remove a group; its students stay. Returns the backup of the book as it was, None if nothing went
-    with the group. Raises CoachbookError."""
+    """Remove a group; its students stay. Returns the backup of the book as it was, None if nothing went with
+    the group. Raises CoachbookError for an unknown group, or if that backup cannot be made."""
     before = None if what_hangs_on(book, group).is_empty else safe_first(book, "remove", now)
-    with book.writing() as page:
-        remove_group(page, group)
+    with book.writing() as tx:
+        remove_group(tx, group)
     return before
 
 
 def import_students(book: Book, path: Path, now: datetime) -> Imported:
     """Add the students of a table (name, group); all of them, or none if anything is wrong.
 
-    A group that is not there yet is made; the group may be left empty. Raises CoachbookError.
+    A group that is not there yet is made; the group may be left empty. Raises CoachbookError if the backup
+    that comes first cannot be made; mistakes in the table come back as problems.
     """
     seen = preview_import(book, path)
     if seen.problems:
@@ -248,7 +255,7 @@ def import_students(book: Book, path: Path, now: datetime) -> Imported:
 
 
 def preview_import(book: Book, path: Path) -> Imported:
-    """What an import would lead to; nothing is kept. Raises CoachbookError."""
+    """What an import would lead to; nothing is kept."""
     return _import(book, path, preview=True)
 
 
@@ -257,14 +264,14 @@ def _import(book: Book, path: Path, *, preview: bool) -> Imported:
     found = list(problems)
     new: list[NewGroup] = []
     try:
-        with book.writing() as page:
-            before = [group.name for group in list_groups(page)]
+        with book.writing() as tx:
+            before = [group.name for group in list_groups(tx)]
             for row in rows:
                 try:
-                    _add(page, row["name"], row["group"])
+                    _add(tx, row["name"], row["group"])
                 except CoachbookError as error:
                     found.append(row.refused(path, error))
-            new += _new_groups(page, before)
+            new += _new_groups(tx, before)
             if found or preview:
                 raise _NothingKeptError("mistakes in the table, or only looked at")
     except _NothingKeptError:
@@ -273,21 +280,21 @@ def _import(book: Book, path: Path, *, preview: bool) -> Imported:
     return Imported(len(rows), tuple(new))
 
 
-def _new_groups(page: Reading, before: list[str]) -> Iterator[NewGroup]:
-    for group in list_groups(page):
+def _new_groups(tx: Reading, before: list[str]) -> Iterator[NewGroup]:
+    for group in list_groups(tx):
         if group.name not in before:
             yield NewGroup(group.name, group.size, find_near(group.name, before) or "")
 
 
-def _add(page: Writing, name: str, group: str) -> None:
-    if group and name_key(group) not in {name_key(known.name) for known in list_groups(page)}:
-        add_group(page, group)
-    add_student(page, name, [group] if group else [])
+def _add(tx: Writing, name: str, group: str) -> None:
+    if group and name_key(group) not in {name_key(known.name) for known in list_groups(tx)}:
+        add_group(tx, group)
+    add_student(tx, name, [group] if group else [])
 
 
-def _members(page: Reading, group: str) -> tuple[str, tuple[str, ...]]:
-    name = next(known.name for known in list_groups(page) if name_key(known.name) == name_key(group))
-    return name, tuple(student.name for student in list_students(page, group))
+def _members(tx: Reading, group: str) -> tuple[str, tuple[str, ...]]:
+    name = next(known.name for known in list_groups(tx) if name_key(known.name) == name_key(group))
+    return name, tuple(student.name for student in list_students(tx, group))
 
 
 class _NothingKeptError(CoachbookError):

@@ -22,7 +22,7 @@ from coachbook.exercises.generate import exercise_of, survey_of
 from coachbook.exercises.kind import Kind, find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
 from coachbook.files.reading import read_text
-from coachbook.model.position import tells_side
+from coachbook.model.position import names_side
 from coachbook.model.worksheet import Exercise
 
 _NO_SIDE = "it does not say who is to move: add ' w' or ' b' after the pieces"
@@ -96,7 +96,7 @@ def _from_lines(text: str) -> Iterator[OwnPosition]:
 
 def _read_line(text: str) -> chess.Board | str:
     """The board of a FEN or an EPD, or what is wrong with it."""
-    if not tells_side(text):
+    if not names_side(text):
         return _NO_SIDE
     try:
         return chess.Board(text)
@@ -131,7 +131,7 @@ class _QuietBuilder(chess.pgn.GameBuilder[chess.pgn.Game]):
 def _ending_of(game: chess.pgn.Game) -> chess.Board | str:
     board = game.board()
     if "FEN" in game.headers:
-        return board if tells_side(game.headers["FEN"]) else _NO_SIDE
+        return board if names_side(game.headers["FEN"]) else _NO_SIDE
     for move in game.mainline_moves():
         board.push(move)
         if chess.popcount(board.occupied) <= MOST_MEN:
@@ -175,9 +175,9 @@ def readable(source: str) -> Iterator[None]:
     try:
         yield
     except (OSError, ValueError) as error:
-        told = getattr(error, "strerror", None) or "it is not text in UTF-8"
+        reason = getattr(error, "strerror", None) or "it is not text in UTF-8"
         raise CoachbookError(
-            f"'{source}' cannot be read ({told}).",
+            f"'{source}' cannot be read ({reason}).",
             "Name a file with FEN, EPD or PGN, or write a FEN in quotes.",
         ) from error
 

@@ -1,4 +1,4 @@
-"""Papers on their way: named, whole in a private folder first, then put in place together.
+"""Papers that are being made: named, written whole in a private folder, then put in place together.
 
 So a sheet can be kept in the book before its paper appears, and paper that could not be written
 leaves nothing in the book.
@@ -32,44 +32,44 @@ def file_names(names: Iterable[str]) -> dict[str, str]:
     taken: set[str] = set()
     for name in names:
         bare, number = _bare(name), 1
-        told = bare
-        while name_key(told) in taken:
+        unique = bare
+        while name_key(unique) in taken:
             number += 1
-            told = f"{bare}-{number}"
-        taken.add(name_key(told))
-        found[name] = told
+            unique = f"{bare}-{number}"
+        taken.add(name_key(unique))
+        found[name] = unique
     return found
 
 
 def file_name_of(book: Book, student: str) -> str:
     """What to call a file of a student: numbers go by who came into the book first, so that one who is
     added changes nothing. Raises CoachbookError for an unknown one."""
-    with book.reading() as page:
-        name = student_named(page, student).name
-        by_age = sorted(list_students(page), key=lambda each: each.id)
+    with book.reading() as tx:
+        name = student_named(tx, student).name
+        by_age = sorted(list_students(tx), key=lambda each: each.id)
     return file_names(each.name for each in by_age)[name]
 
 
 def _bare(name: str) -> str:
     lower = unicodedata.normalize("NFC", name.lower())
     seen = (sign for sign in lower if sign not in JOINERS)
-    told = "".join(sign if unicodedata.category(sign)[0] in "LMN" else "-" for sign in seen)
-    return told.encode()[:_LONGEST].decode(errors="ignore")
+    cleaned = "".join(sign if unicodedata.category(sign)[0] in "LMN" else "-" for sign in seen)
+    return cleaned.encode()[:_LONGEST].decode(errors="ignore")
 
 
 @dataclass(frozen=True, slots=True)
 class Papers:
-    """Files that are to stand in one folder; until then they are in `room`, a private one."""
+    """Files that are to stand in one folder; until then they are in `unfinished`, a private one."""
 
     folder: Path
-    room: Path
+    unfinished: Path
     _parts: list[Path] = field(default_factory=list)
 
     def add(self, path: Path, content: bytes) -> None:
         """Writes what is to stand at `path`. Raises CoachbookError if it may not stand there, or there is
         no space for it."""
         check_places((path,))
-        put_in_place(self.room / path.name, content)
+        put_in_place(self.unfinished / path.name, content)
         self._parts.append(path)
 
     def put_in_place(self, *, kept: str = "", again: str | Advice = "Choose another place.") -> None:
@@ -80,30 +80,30 @@ class Papers:
         """
         for path in self._parts:
             try:
-                (self.room / path.name).replace(path)
+                (self.unfinished / path.name).replace(path)
             except OSError as error:
-                told = f"{path} cannot be written: {error.strerror or error}."
-                raise CoachbookError(f"{told} {kept}".rstrip(), again) from error
+                what = f"{path} cannot be written: {error.strerror or error}."
+                raise CoachbookError(f"{what} {kept}".rstrip(), again) from error
 
 
 @contextmanager
 def papers_in(folder: Path) -> Iterator[Papers]:
-    """The papers of a folder, which is made if it is not there; what was not put in place is gone at the
-    end. Raises CoachbookError."""
+    """The papers of a folder, which is made if it is not there; what was not put in place is gone at the end.
+    Raises CoachbookError if it cannot be made, or nothing can be written in it."""
     made = make_folder(folder)
     try:
         with ExitStack() as stack:
             try:
-                room = stack.enter_context(unfinished_folder(folder))
+                unfinished = stack.enter_context(unfinished_folder(folder))
             except OSError as error:
-                told = error.strerror or str(error)
+                reason = error.strerror or str(error)
                 raise CoachbookError(
-                    f"{folder} cannot be written: {told}.", "Choose another place."
+                    f"{folder} cannot be written: {reason}.", "Choose another place."
                 ) from error
             try:
-                yield Papers(folder, room)
+                yield Papers(folder, unfinished)
             except CoachbookError as error:
-                error.message = error.message.replace(str(room), str(folder))
+                error.message = error.message.replace(str(unfinished), str(folder))
                 raise
     except BaseException:
         for each in reversed(made):
@@ -125,8 +125,8 @@ def letters_without_font() -> tuple[str, ...]:
 
 
 def make_folder(folder: Path) -> list[Path]:
-    """Make a folder for files, with those above it, for its owner alone: those that were not there.
-    Raises CoachbookError."""
+    """Make a folder for files, with those above it, for its owner alone: those that were not there. Raises
+    CoachbookError if one cannot be made."""
     check_not_beside(folder)
     try:
         return make_private_folder(folder)

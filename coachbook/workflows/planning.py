@@ -25,10 +25,10 @@ from coachbook.model.term_plan import (
     TermReviews,
 )
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.wall_plan import room_pdf, term_pdf
+from coachbook.paper.wall_plan import hall_pdf, term_pdf
 from coachbook.progress.review import due_on, remember
 from coachbook.term.calendar import meeting_dates, zone_named
-from coachbook.term.planner import plan_room
+from coachbook.term.planner import plan_together
 from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_students_due
@@ -36,16 +36,17 @@ from coachbook.workflows.members import days_held, first_open, named_group, name
 from coachbook.workflows.standings import progress_of
 
 
-def reviews_ahead(page: Reading, syllabus: Syllabus, group: str, plan: TermPlan, first: date) -> TermReviews:
+def reviews_ahead(tx: Reading, syllabus: Syllabus, group: str, plan: TermPlan, first: date) -> TermReviews:
     """Who in a group is to review what on each evening of a plan from `first` on, the most urgent first,
     and who finds no room, as far as can be told before it. Raises CoachbookError for an unknown group."""
     sessions = [session for session in plan.sessions if session.on >= first]
-    return plan_reviews(sessions, standing_before(page, syllabus, group, first), due_after)
+    return plan_reviews(sessions, standing_before(tx, syllabus, group, first), due_after)
 
 
-def standing_before(page: Reading, syllabus: Syllabus, group: str, on: date) -> tuple[UnitProgress, ...]:
-    """Where the students of a group stand when an evening begins. Raises CoachbookError."""
-    return progress_of(page, syllabus, on - timedelta(days=1), group=group)
+def standing_before(tx: Reading, syllabus: Syllabus, group: str, on: date) -> tuple[UnitProgress, ...]:
+    """Where the students of a group stand when an evening begins. Raises CoachbookError for an unknown
+    group."""
+    return progress_of(tx, syllabus, on - timedelta(days=1), group=group)
 
 
 @lru_cache(maxsize=10_000)
@@ -66,7 +67,7 @@ class TermWish:
     """What a coach asks for: the days, the minutes of an evening, and the level to be reached by the end.
 
     `skip` are meetings that fall out, `closures` days without one. `at` is when an evening starts
-    ("18:30"), `zone` by which clock ("Europe/Dublin"); each is "" if it was not told.
+    ("18:30"), `zone` by which clock ("Europe/Dublin"); each is "" if it is not known.
     """
 
     starts_on: date
@@ -132,18 +133,21 @@ def plan_terms(
     options: PaperOptions = _USUAL_PAPER,
     seen: ChangedPlans | None = None,
 ) -> ChangedPlans:
-    """Plan the terms of groups (of the only one, if none is named) and save them. Raises CoachbookError.
+    """Plan the terms of groups (of the only one, if none is named) and save them.
 
     Evenings that other terms have outside the days of the wish stay as they are. Inside them those that
     were held stay, and those that are locked, unless they fall out; all others are planned anew.
 
-    Several groups share a room and its coach. Units in which at least half of a group is secure on the
+    Several groups share a hall and its coach. Units in which at least half of a group is secure on the
     first day, or was and is fading, are taken as known, and so is what a term that is under way `today`
-    (the first day, if not told) will have taught by then. `wall` is where to write the plan as a PDF too;
-    without the PDF no plan is saved. With what the coach has `seen`, nothing else is saved.
+    (the first day, if it is not given) will have taught by then. `wall` is where to write the plan as a PDF
+    too; without the PDF no plan is saved. With what the coach has `seen`, nothing else is saved.
+
+    Raises CoachbookError for an unknown group, for a wish that cannot be met (see `meeting_dates`,
+    `TermRequest` and `plan_term`), for a PDF that cannot be written, and if what was `seen` has changed.
     """
-    with book.writing() as page:
-        made = _planned(page, syllabus, groups, wish, today or wish.starts_on)
+    with book.writing() as tx:
+        made = _planned(tx, syllabus, groups, wish, today or wish.starts_on)
         if seen is not None and seen.terms != made.terms:
             raise CoachbookError(
                 "The book has changed while you looked at the plan.", "Nothing was kept. Plan again."
@@ -157,9 +161,9 @@ def plan_terms(
 def preview_terms(
     book: Book, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, *, today: date | None = None
 ) -> ChangedPlans:
-    """What `plan_terms` would save; nothing is. Raises CoachbookError."""
-    with rehearsing(book) as page:
-        made = _planned(page, syllabus, groups, wish, today or wish.starts_on)
+    """What `plan_terms` would save; nothing is. Raises CoachbookError where that does."""
+    with rehearsing(book) as tx:
+        made = _planned(tx, syllabus, groups, wish, today or wish.starts_on)
         return replace(made, entry=None)
 
 
@@ -167,38 +171,38 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
     """A group (the only one, if none is named), the plan of its term on a day, or else of the next one, and
     the reviews from `first` on.
 
-    Raises CoachbookError.
+    Raises CoachbookError for an unknown group, for none if the club has not just one, and if it has no plan.
     """
-    with book.reading() as page:
-        name = named_group(page, group, Step.NAME_A_GROUP_OR_ALL).name
-        plan = term_at(page, name, first).plan
-        reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, first))
-        return PlannedTerm(name, plan, reviews, _names(page, name))
+    with book.reading() as tx:
+        name = named_group(tx, group, Step.NAME_A_GROUP_OR_ALL).name
+        plan = term_at(tx, name, first).plan
+        reviews = reviews_ahead(tx, syllabus, name, plan, first_open(tx, name, first))
+        return PlannedTerm(name, plan, reviews, _names(tx, name))
 
 
 def other_terms(book: Book, group: str, plan: TermPlan) -> tuple[TermPlan, ...]:
-    """The plans of a group's terms but one, in order. Raises CoachbookError."""
-    with book.reading() as page:
-        return tuple(term.plan for term in terms_of(page, group) if term.plan != plan)
+    """The plans of a group's terms but one, in order. Raises CoachbookError for an unknown group."""
+    with book.reading() as tx:
+        return tuple(term.plan for term in terms_of(tx, group) if term.plan != plan)
 
 
 def keep_plans(
-    page: Writing,
+    tx: Writing,
     syllabus: Syllabus,
     terms: Sequence[tuple[Term, TermPlan | None]],
     change: PlanChange,
     begins: Mapping[str, date],
 ) -> tuple[tuple[PlannedTerm, ...], LogEntry]:
     """Save new plans of groups, each with the one that it follows, as one entry of the log; the reviews of
-    each group from its day in `begins` on are put into words. Raises CoachbookError."""
+    each group from its day in `begins` on are put into words. Raises CoachbookError for an unknown group."""
     kept, saved = [], []
     for term, old in terms:
         first = begins[term.group]
-        reviews = reviews_ahead(page, syllabus, term.group, term.plan, first)
+        reviews = reviews_ahead(tx, syllabus, term.group, term.plan, first)
         plan = succeed(old, with_students_due(term.plan, reviews, first))
         saved.append(replace(term, plan=plan))
-        kept.append(PlannedTerm(term.group, plan, reviews, _names(page, term.group)))
-    return tuple(kept), save_terms(page, saved, change, datetime.now(UTC))
+        kept.append(PlannedTerm(term.group, plan, reviews, _names(tx, term.group)))
+    return tuple(kept), save_terms(tx, saved, change, datetime.now(UTC))
 
 
 def gave_way(asked: TermRequest, plan: TermPlan) -> Iterator[PlanDifference]:
@@ -213,12 +217,12 @@ def gave_way(asked: TermRequest, plan: TermPlan) -> Iterator[PlanDifference]:
 
 
 def taught_by_then(
-    page: Reading, group: str, before: date, today: date, *, but: int | None = None
+    tx: Reading, group: str, before: date, today: date, *, but: int | None = None
 ) -> frozenset[str]:
     """The units that a group's terms, but the one of this number, will have taught before a day. Raises
-    CoachbookError."""
-    plans = (term.plan for term in terms_of(page, group) if term.number != but)
-    return promised(plans, before, days_held(page, group), today)
+    CoachbookError for an unknown group."""
+    plans = (term.plan for term in terms_of(tx, group) if term.number != but)
+    return promised(plans, before, days_held(tx, group), today)
 
 
 def print_terms(
@@ -234,29 +238,27 @@ def terms_pdf(club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], opti
     if len(plans) == 1:
         ((group, plan),) = plans.items()
         return term_pdf(plan, titles, club, group, options)
-    return room_pdf(plans, titles, club, options)
+    return hall_pdf(plans, titles, club, options)
 
 
 def _planned(
-    page: Writing, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, today: date
+    tx: Writing, syllabus: Syllabus, groups: Sequence[str], wish: TermWish, today: date
 ) -> ChangedPlans:
     dates = meeting_dates(wish.starts_on, wish.ends_on, wish.weekdays, wish.skip, wish.closures)
     if wish.zone:
         zone_named(wish.zone)
         if not wish.at:
             raise CoachbookError("A time zone alone says nothing.", "Say when an evening starts, too.")
-    names = [group.name for group in named_groups(page, groups)]
-    before = {name: taken_over([term.plan for term in terms_of(page, name)], wish.days) for name in names}
-    requests = {
-        name: _request(page, syllabus, name, dates, wish, names, before[name], today) for name in names
-    }
-    plans = plan_room(syllabus, requests, giving_way=True, keeping_locks=True)
+    names = [group.name for group in named_groups(tx, groups)]
+    before = {name: taken_over([term.plan for term in terms_of(tx, name)], wish.days) for name in names}
+    requests = {name: _request(tx, syllabus, name, dates, wish, names, before[name], today) for name in names}
+    plans = plan_together(syllabus, requests, giving_way=True, keeping_locks=True)
     weekdays = tuple(sorted(set(wish.weekdays)))
     terms = [
-        (new_term(page, name, replace(plan, weekdays=weekdays)), before[name]) for name, plan in plans.items()
+        (new_term(tx, name, replace(plan, weekdays=weekdays)), before[name]) for name, plan in plans.items()
     ]
-    begins = {name: first_open(page, name, wish.starts_on) for name in names}
-    kept, entry = keep_plans(page, syllabus, terms, PlanChange.PLANNED, begins)
+    begins = {name: first_open(tx, name, wish.starts_on) for name in names}
+    kept, entry = keep_plans(tx, syllabus, terms, PlanChange.PLANNED, begins)
     return ChangedPlans(
         tuple(
             ChangedTerm(
@@ -275,44 +277,44 @@ def _planned(
 
 
 def _request(
-    page: Reading,
+    tx: Reading,
     syllabus: Syllabus,
     group: str,
     dates: tuple[date, ...],
     wish: TermWish,
-    room: Sequence[str],
+    sharing: Sequence[str],
     before: TermPlan | None,
     today: date,
 ) -> TermRequest:
-    progress = progress_of(page, syllabus, wish.starts_on, group=group)
-    past, locked = _to_keep(page, group, wish, before)
+    progress = progress_of(tx, syllabus, wish.starts_on, group=group)
+    past, locked = _to_keep(tx, group, wish, before)
     kept = {session.on for session in (*past, *locked)}
     return TermRequest(
         dates=tuple(day for day in dates if day not in kept),
         minutes=wish.minutes,
         starts_on=wish.starts_on,
         ends_on=wish.ends_on,
-        known=known_units(progress) | taught_by_then(page, group, wish.starts_on, today),
+        known=known_units(progress) | taught_by_then(tx, group, wish.starts_on, today),
         goal=wish.goal,
         pins=before.pins if before else (),
         past=past,
         locked=locked,
         not_done=before.not_done if before else (),
         has_answers=any(each.evenings for each in progress),
-        room=tuple(room) if len(room) > 1 else (),
+        sharing=tuple(sharing) if len(sharing) > 1 else (),
         at=wish.at,
         zone=wish.zone,
     )
 
 
 def _to_keep(
-    page: Reading, group: str, wish: TermWish, before: TermPlan | None
+    tx: Reading, group: str, wish: TermWish, before: TermPlan | None
 ) -> tuple[tuple[PlannedSession, ...], tuple[PlannedSession, ...]]:
     """Of the evenings that were planned before on these days: those that were held, and of the later ones
     those that are locked and do not fall out."""
     if before is None:
         return (), ()
-    open_from = first_open(page, group, wish.starts_on)
+    open_from = first_open(tx, group, wish.starts_on)
     past = tuple(session for session in before.sessions if session.on < open_from)
     locked = tuple(
         session
@@ -325,5 +327,5 @@ def _to_keep(
     return past, locked
 
 
-def _names(page: Reading, group: str) -> tuple[str, ...]:
-    return tuple(student.name for student in list_students(page, group))
+def _names(tx: Reading, group: str) -> tuple[str, ...]:
+    return tuple(student.name for student in list_students(tx, group))

@@ -49,9 +49,10 @@ class Start:
 def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | None) -> Start:
     """The play-out that a coach names: a card's code (PLAY- may be left out), or a position in FEN.
 
-    A position of the coach's own needs a `unit`. Without an `allowance` it is the most moves that the
-    unit's method takes to mate from there (with the queen's box, once it has made a queen); the goal is
-    what best play reaches. Raises CoachbookError.
+    A position of the coach's own needs a `unit`. Without an `allowance` it is the most moves that the unit's
+    method takes to mate from there (with the queen's box, once it has made a queen); the goal is what best
+    play reaches. Raises CoachbookError for a text that is neither, a card or unit that there is not, a
+    position that cannot be judged or without a unit, and an allowance that is unknown or out of bounds.
     """
     found = read_card_code(text) or read_card_code(f"PLAY-{text.strip()}")
     if found is not None:
@@ -73,27 +74,27 @@ def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | N
     return Start(own, _own_play_out(read_board(text.strip()), own, allowance))
 
 
-def lacks_its_count(start: Start, told: str) -> bool:
-    """Whether only the number of moves is missing in what is told of a mate."""
-    return lacks_count(told, start.play_out.goal)
+def lacks_its_count(start: Start, text: str) -> bool:
+    """Whether only the number of moves is missing in a text that says it was mate."""
+    return lacks_count(text, start.play_out.goal)
 
 
-def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
-    """The play-out judged move by move, if `told` is a game; None if it says only how it ended.
+def judge(book: Book, start: Start, text: str) -> JudgedPlayOut | None:
+    """The play-out judged move by move, if `text` is a game; None if it says only how it ended.
 
     Raises CoachbookError for an end that cannot have been, or lacks its number of moves; for moves that
     cannot be read or are not legal, naming the first; and for more than LONGEST_GAME characters.
     """
-    if len(told) > LONGEST_GAME:
+    if len(text) > LONGEST_GAME:
         raise CoachbookError(
-            f"{len(told):,} characters are no play-out.", f"Give the moves of one game, in {LONGEST_GAME:,}."
+            f"{len(text):,} characters are no play-out.", f"Give the moves of one game, in {LONGEST_GAME:,}."
         )
     goal, board = start.play_out.goal, chess.Board(start.play_out.fen)
-    if read_told(told, goal) is not None:
-        check_told(told, board, goal)
+    if read_told(text, goal) is not None:
+        check_told(text, board, goal)
         return None
-    check_count(told, goal)
-    moves = read_game(board, told, book.letters or None)
+    check_count(text, goal)
+    moves = read_game(board, text, book.letters or None)
     if not moves:
         raise CoachbookError(
             "There is nothing to log.", "Say how it ended, such as 'mated in 14', or write the moves."
@@ -102,16 +103,17 @@ def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
 
 
 def keep_play_out(
-    book: Book, student: str, start: Start, told: str, judged: JudgedPlayOut | None, on: date, now: datetime
+    book: Book, student: str, start: Start, text: str, judged: JudgedPlayOut | None, on: date, now: datetime
 ) -> tuple[PlayOutResult, LogEntry]:
-    """Log a play-out, judged or as told, as one entry. Raises CoachbookError."""
-    end = judged or read_told(told, start.play_out.goal)
+    """Log a play-out, judged or as its text says, as one entry. Raises CoachbookError for an unknown student,
+    and if the backup of the day cannot be made; then nothing is logged."""
+    end = judged or read_told(text, start.play_out.goal)
     if end is None:
         raise ValueError("a play-out that is not judged says how it ended")
     before_logging(book, now)
-    with book.writing() as page:
+    with book.writing() as tx:
         result = PlayOutResult(
-            student=student_named(page, student).name,
+            student=student_named(tx, student).name,
             unit=start.unit.code,
             on=on,
             fen=start.play_out.fen,
@@ -121,9 +123,9 @@ def keep_play_out(
             used=end.used,
             card=start.card,
             moves=judged.moves if judged else (),
-            slip=judged.slip if judged else _told_slip(end.end, start.play_out.goal),
+            slip=judged.slip if judged else _slip_of_end(end.end, start.play_out.goal),
         )
-        return result, log_play_out(page, result, now)
+        return result, log_play_out(tx, result, now)
 
 
 @contextmanager
@@ -137,7 +139,7 @@ def page_of_play_out(
     options: PaperOptions,
 ) -> Iterator[None]:
     """A judged play-out as one page for the student: written first, and put in its place when it was kept
-    within. Raises CoachbookError."""
+    within. Raises CoachbookError if the file cannot be written."""
     check_places((path,))
     with papers_in(path.parent) as papers:
         papers.add(path, play_out_pdf(judged, student, book.club_name, start.unit.title, on, options))
@@ -146,18 +148,19 @@ def page_of_play_out(
 
 
 def known_student(book: Book, name: str) -> str:
-    """The student's name as the book has it. Raises CoachbookError."""
-    with book.reading() as page:
-        return student_named(page, name).name
+    """The student's name as the book has it. Raises CoachbookError for an unknown one."""
+    with book.reading() as tx:
+        return student_named(tx, name).name
 
 
 def unit_of_note(book: Book, syllabus: Syllabus, student: str, unit: str | None, on: date) -> Unit:
-    """The unit of this code. Raises CoachbookError; without a code it names what the student has begun."""
+    """The unit of this code. Raises CoachbookError for an unknown one, and, naming those that the student has
+    begun, for none."""
     if unit is not None:
         return syllabus.unit(unit)
-    with book.reading() as page:
-        name = student_named(page, student).name
-        begun = evenings(page, student=name, until=on)[name]
+    with book.reading() as tx:
+        name = student_named(tx, student).name
+        begun = evenings(tx, student=name, until=on)[name]
     codes = ", ".join(each.code for each in syllabus.units if each.code in begun)
     begun_units = Advice(Step.NAME_A_BEGUN_UNIT, {"student": name, "units": codes})
     raise CoachbookError("Of which unit is the note?", begun_units if codes else Advice(Step.NAME_ANY_UNIT))
@@ -168,10 +171,8 @@ def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:
     too long note, or one with signs that cannot be printed."""
     note = check_note(seen.note)
     before_logging(book, now)
-    with book.writing() as page:
-        return log_observation(
-            page, Observation(seen.student, seen.unit, seen.on, note, seen.impression), now
-        )
+    with book.writing() as tx:
+        return log_observation(tx, Observation(seen.student, seen.unit, seen.on, note, seen.impression), now)
 
 
 def check_note(text: str) -> str:
@@ -194,7 +195,7 @@ def read_pgn_file(path: Path) -> str:
         raise CoachbookError(f"{path} is not UTF-8 text.", "Save the game as PGN in UTF-8.") from error
 
 
-def _told_slip(end: PlayOutEnd, goal: Goal) -> str:
+def _slip_of_end(end: PlayOutEnd, goal: Goal) -> str:
     """The slip that an end names by itself."""
     return Slip.STALEMATE if end is PlayOutEnd.STALEMATE and goal is Goal.WIN else ""
 

@@ -63,7 +63,7 @@ def evening_files(
     """
     parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, options)]
     counts = tuple((title, pages_of(part)) for title, part in parts)
-    groups = tuple(_told(each, syllabus) for each in papers)
+    groups = tuple(_group_evening(each, syllabus) for each in papers)
     afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
     cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
     for_coach = [("What to think of", cover_pdf(cover, options))]
@@ -108,8 +108,8 @@ def _parts(
             continue
         unit = syllabus.unit(code)
         slots = session.slots if len(sharing) == 1 else ()
-        told = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
-        parts.append((f"Lesson {unit.title}", lesson_pdf(told, options)))
+        lesson = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
+        parts.append((f"Lesson {unit.title}", lesson_pdf(lesson, options)))
     if papers.sheets:
         copies = [(sheet, name) for name, sheet in papers.sheets.items()]
         parts.append((f"Worksheets {group}", worksheets_pdf(copies, options)))
@@ -133,7 +133,7 @@ def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -
     ]
 
 
-def _told(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
+def _group_evening(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
     tonight = papers.tonight
     titles = syllabus.titles
     given = tuple(
@@ -190,7 +190,7 @@ Progress = Callable[[int, int, str], None]
 @dataclass(frozen=True, slots=True)
 class PreparedEvening:
     """What was made: the two files, whether each is as it was before, and what changed since then, in
-    words; `notes` tell what could not be had."""
+    words; `notes` say what could not be had."""
 
     on: date
     groups: tuple[str, ...]
@@ -218,27 +218,27 @@ def prepare_evening(
     """Make, save and print everything for an evening (the next one in the plans from `today` on, if none
     is named) of the groups that have one, or of those named; all of it, or nothing.
 
-    Papers that were made before are printed again just so, unless something has changed; a sheet
-    with answers is never replaced, and one that is stays in the book, as it may be printed. The
-    cover says `in_words` how the evening is closed.
-    Raises CoachbookError.
+    Papers that were made before are printed again just so, unless something has changed; a sheet with answers
+    is never replaced, and one that is stays in the book, as it may be printed. The cover says `in_words` how
+    the evening is closed. Raises CoachbookError if none of the groups has an evening then, an item is too
+    long for a page, or the folder cannot be written.
     """
-    with book.reading() as page:
-        day, names = _evening_of(page, on, groups, today)
+    with book.reading() as tx:
+        day, names = _evening_of(tx, on, groups, today)
     place = folder or Path(f"evening-{day}")
     files = (place / "print.pdf", place / "coach.pdf")
     with papers_in(place) as out:
         for file in files:
             check_places((file,))
         before = [file.read_bytes() if file.is_file() else b"" for file in files]
-        with book.writing() as page:
+        with book.writing() as tx:
             papers, changes, notes = [], list[str](), list[str]()
-            is_first = not any(prepared_for(page, name, day) for name in names)
+            is_first = not any(prepared_for(tx, name, day) for name in names)
             for number, name in enumerate(names):
                 progress(number, len(names) + 1, f"worksheets for {name}")
-                tonight = tonight_of(page, syllabus, name, day)
-                changes += _prepare_group(page, book.club_name, syllabus, tonight, notes)
-                papers.append(_papers_of(page, tonight))
+                tonight = tonight_of(tx, syllabus, name, day)
+                changes += _prepare_group(tx, book.club_name, syllabus, tonight, notes)
+                papers.append(_papers_of(tx, tonight))
             progress(len(names), len(names) + 1, "printing")
             *made, pages = evening_files(book, syllabus, papers, day, notes, options, in_words)
             for file, content in zip(files, made, strict=True):
@@ -250,18 +250,18 @@ def prepare_evening(
 
 
 def _evening_of(
-    page: Reading, on: date | None, groups: Sequence[str], today: date
+    tx: Reading, on: date | None, groups: Sequence[str], today: date
 ) -> tuple[date, tuple[str, ...]]:
     """The day, and the groups whose plan has an evening on it; the next one that was not held, if none is
-    named. Raises CoachbookError."""
-    chosen = named_groups(page, groups) if groups else tuple(list_groups(page))
-    terms = {group.name: terms_of(page, group.name) for group in chosen}
+    named. Raises CoachbookError if there is none."""
+    chosen = named_groups(tx, groups) if groups else tuple(list_groups(tx))
+    terms = {group.name: terms_of(tx, group.name) for group in chosen}
     days = {
         name: [each.on for term in own for each in term.plan.sessions] for name, own in terms.items() if own
     }
     if not days:
         raise CoachbookError("No group has a term plan.", Advice(Step.PLAN_A_TERM))
-    day = on or _next_evening(page, days, today)
+    day = on or _next_evening(tx, days, today)
     names = tuple(name for name, known in days.items() if day in known)
     if not names:
         planned = sorted(each for known in days.values() for each in known)
@@ -272,11 +272,11 @@ def _evening_of(
     return day, names
 
 
-def _next_evening(page: Reading, days: Mapping[str, Sequence[date]], today: date) -> date:
+def _next_evening(tx: Reading, days: Mapping[str, Sequence[date]], today: date) -> date:
     """The first of the evenings of groups that was not held. Raises CoachbookError if none is left."""
     ahead: list[date] = []
     for name, known in days.items():
-        held = days_held(page, name)
+        held = days_held(tx, name)
         ahead += [day for day in known if day >= today and day not in held]
     if not ahead:
         raise CoachbookError("No evening is planned from today on.", "Name one, or plan a term.")
@@ -284,45 +284,45 @@ def _next_evening(page: Reading, days: Mapping[str, Sequence[date]], today: date
 
 
 def _prepare_group(
-    page: Writing, club: str, syllabus: Syllabus, tonight: Tonight, notes: list[str]
+    tx: Writing, club: str, syllabus: Syllabus, tonight: Tonight, notes: list[str]
 ) -> list[str]:
     """Make what is missing or has changed, and remember it: the changes in words."""
     on, group = tonight.session.on, tonight.group
-    old = prepared_for(page, group, on)
+    old = prepared_for(tx, group, on)
     changes = [f"{name} is no longer in {group}." for name in old if name not in tonight.wanted]
     now: dict[str, Prepared] = {}
     for number, (name, wanted) in enumerate(tonight.wanted.items()):
         had = old.get(name)
         sheet = had.sheet if had is not None else ""
-        if had is None or (had.wanted != wanted.in_short and not (sheet and _is_begun(page, name, sheet))):
-            sheet = _make_sheet(page, club, syllabus, tonight, name, number, notes)
+        if had is None or (had.wanted != wanted.in_short and not (sheet and _is_begun(tx, name, sheet))):
+            sheet = _make_sheet(tx, club, syllabus, tonight, name, number, notes)
         now[name] = Prepared(sheet, wanted.in_short, wanted.cards)
-        changes += _told_changes(name, had, now[name])
-    keep_prepared(page, group, on, now)
+        changes += _changes_for(name, had, now[name])
+    keep_prepared(tx, group, on, now)
     return changes
 
 
-def _is_begun(page: Reading, student: str, sheet: str) -> bool:
+def _is_begun(tx: Reading, student: str, sheet: str) -> bool:
     """Whether an answer of the student on the sheet is logged: then it is never replaced."""
-    return student in logged_students(page, sheet)
+    return student in logged_students(tx, sheet)
 
 
-def _told_changes(name: str, had: Prepared | None, now: Prepared) -> list[str]:
+def _changes_for(name: str, had: Prepared | None, now: Prepared) -> list[str]:
     if had is None:
         return [f"{name} is new: sheet {now.sheet or 'none'}."]
-    told = []
+    changes = []
     if had.sheet != now.sheet:
-        told.append(
+        changes.append(
             f"{name}: sheet {now.sheet or 'none'} in place of {had.sheet or 'none'}, which stays in the book."
         )
     if had.cards != now.cards:
         cards, were = (", ".join(each) or "none" for each in (now.cards, had.cards))
-        told.append(f"{name}: cards {cards} in place of {were}.")
-    return told
+        changes.append(f"{name}: cards {cards} in place of {were}.")
+    return changes
 
 
 def _make_sheet(
-    page: Writing,
+    tx: Writing,
     club: str,
     syllabus: Syllabus,
     tonight: Tonight,
@@ -334,9 +334,9 @@ def _make_sheet(
     on = tonight.session.on
     # Of what is wanted, too: a sheet with other contents never has the code of one that was printed. And
     # of the student's number, not the name: an erased student's name is in no seed.
-    own = str(student_named(page, student).id)
+    own = str(student_named(tx, student).id)
     seed = derived_seed(0, str(on), own, tonight.wanted[student].in_short)
-    used = used_by(page, (student,))
+    used = used_by(tx, (student,))
     items: list[Exercise] = []
     for code, count in tonight.wanted[student].items:
         unit = syllabus.unit(code)
@@ -348,7 +348,7 @@ def _make_sheet(
         return ""
     main = _main_unit(syllabus, tonight.wanted[student].items)
     sheet = Worksheet(
-        code=free_code(page, syllabus, main.code, seed, on, number),
+        code=free_code(tx, syllabus, main.code, seed, on, number),
         club=club,
         unit=main.code,
         unit_title=main.title,
@@ -359,7 +359,7 @@ def _make_sheet(
         items=tuple(items),
         titles=titles_on(syllabus, items),
     )
-    save_worksheet(page, sheet, (student,))
+    save_worksheet(tx, sheet, (student,))
     return sheet.code
 
 
@@ -369,9 +369,9 @@ def _main_unit(syllabus: Syllabus, items: Sequence[tuple[str, int]]) -> Unit:
     return syllabus.unit(max(reversed(items), key=lambda item: item[1])[0])
 
 
-def _papers_of(page: Reading, tonight: Tonight) -> GroupPapers:
-    kept = prepared_for(page, tonight.group, tonight.session.on)
-    sheets = {name: sound_sheet(page, each.sheet) for name, each in kept.items() if each.sheet}
-    plan = term_at(page, tonight.group, tonight.session.on).plan
+def _papers_of(tx: Reading, tonight: Tonight) -> GroupPapers:
+    kept = prepared_for(tx, tonight.group, tonight.session.on)
+    sheets = {name: sound_sheet(tx, each.sheet) for name, each in kept.items() if each.sheet}
+    plan = term_at(tx, tonight.group, tonight.session.on).plan
     cards = {name: each.cards for name, each in kept.items()}
     return GroupPapers(tonight, sheets, cards, plan.at)

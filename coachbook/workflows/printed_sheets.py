@@ -22,14 +22,14 @@ from coachbook.workflows.papers import Papers, papers_in
 from coachbook.workflows.sheet_making import SheetRequest, form_items, free_code, sheet_items, titles_on
 
 
-def sound_sheet(page: Reading, code: str) -> Worksheet:
+def sound_sheet(tx: Reading, code: str) -> Worksheet:
     """The worksheet exactly as it was saved; `code` in any case, and with spaces.
 
-    Raises CoachbookError for an unknown sheet, and for a damaged one: a checksum tells that, or, on a
+    Raises CoachbookError for an unknown sheet, and for a damaged one: a checksum shows that, or, on a
     sheet of coachbook 0.1.0, an answer that is not what the sheet claims of the position.
     """
-    sheet = load_worksheet(page, code)
-    if not has_checksum(page, code) and any(map(find_damage, sheet.items)):
+    sheet = load_worksheet(tx, code)
+    if not has_checksum(tx, code) and any(map(find_damage, sheet.items)):
         raise damaged_sheet(sheet.code)
     return sheet
 
@@ -45,7 +45,7 @@ Progress = Callable[[int, int, str], None]
 class PrintedSheets:
     """What was made: each worksheet with the students it is for, and the two files.
 
-    `note` tells in a line what could not be had as asked for, or is "".
+    `note` says in a line what could not be had as asked for, or is "".
     """
 
     handed_out: tuple[Handout, ...]
@@ -62,14 +62,15 @@ def make_sheets(
     options: PaperOptions,
     progress: Progress = lambda _done, _of, _what: None,
 ) -> PrintedSheets:
-    """Make, save and print worksheets and their key; all of it, or nothing. Raises CoachbookError.
+    """Make, save and print worksheets and their key; all of it, or nothing. Raises CoachbookError if there
+    are no students, the positions have run out, or a file cannot be written.
 
     No student gets a position that they had on an earlier sheet, turned or mirrored. The book has the
     sheets before their papers appear: a printed sheet whose code it does not know could never be marked.
     """
     with papers_in(folder) as papers:
-        with book.writing() as page:
-            handed_out, note = _make(page, book.club_name, syllabus, request, progress)
+        with book.writing() as tx:
+            handed_out, note = _make(tx, book.club_name, syllabus, request, progress)
             progress(1, 1, "printing")
             printed = PrintedSheets(handed_out, *_places(handed_out, folder), note)
             copies = _copies(handed_out, request.students)
@@ -79,14 +80,15 @@ def make_sheets(
 
 
 def reprint_sheets(book: Book, codes: Sequence[str], folder: Path, options: PaperOptions) -> PrintedSheets:
-    """Print saved sheets and their key again, from the book alone. Raises CoachbookError.
+    """Print saved sheets and their key again, from the book alone. Raises CoachbookError for an unknown or
+    damaged sheet, and if a file cannot be written.
 
     All sheets that were made in one go, in their order and with the same options, give the same
     files byte by byte.
     """
-    with book.reading() as page:
+    with book.reading() as tx:
         handed_out = tuple(
-            (sound_sheet(page, code), saved_sheet(page, code).students)
+            (sound_sheet(tx, code), saved_sheet(tx, code).students)
             for code in dict.fromkeys(code.strip().upper() for code in codes)
         )
     printed = PrintedSheets(handed_out, *_places(handed_out, folder))
@@ -110,27 +112,30 @@ def put_sheets_in_place(papers: Papers, sheets: Sequence[Worksheet]) -> None:
 
 
 def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...]:
-    """All sheets, or those that a student was given, by date and code. Raises CoachbookError."""
-    with book.reading() as page:
-        names = [student] if student is not None else [each.name for each in list_students(page)]
-        found = {sheet.code: sheet for name in names for sheet in sheets_of(page, name)}
+    """All sheets, or those that a student was given, by date and code. Raises CoachbookError for an unknown
+    student."""
+    with book.reading() as tx:
+        names = [student] if student is not None else [each.name for each in list_students(tx)]
+        found = {sheet.code: sheet for name in names for sheet in sheets_of(tx, name)}
     return tuple(sorted(found.values(), key=lambda sheet: (sheet.made_on, sheet.code)))
 
 
 def students_asked_for(book: Book, group: str | None, student: str | None) -> tuple[str, ...]:
-    """The student named, else those of the group (the only one, if none is named). Raises CoachbookError."""
+    """The student named, else those of the group (the only one, if none is named). Raises CoachbookError if
+    both are named, one is unknown, there is nobody in the group, or none is named and the club has not just
+    one group."""
     if group is not None and student is not None:
         raise CoachbookError("A sheet is for a group or for a student.", Advice(Step.CHOOSE_GROUP_OR_STUDENT))
-    with book.reading() as page:
-        chosen = named_group(page, group).name if student is None else None
-        return students_for(page, chosen, student)
+    with book.reading() as tx:
+        chosen = named_group(tx, group).name if student is None else None
+        return students_for(tx, chosen, student)
 
 
-def students_for(page: Reading, group: str | None, student: str | None) -> tuple[str, ...]:
+def students_for(tx: Reading, group: str | None, student: str | None) -> tuple[str, ...]:
     """The students of a group, or the one named. Raises CoachbookError if there are none."""
     if student is not None:
-        return (student_named(page, student).name,)
-    members = tuple(member.name for member in list_students(page, group))
+        return (student_named(tx, student).name,)
+    members = tuple(member.name for member in list_students(tx, group))
     if not members:
         raise CoachbookError("There is no student to make a sheet for.", Advice(Step.ADD_A_STUDENT))
     return members
@@ -166,7 +171,7 @@ def _copies(handed_out: Sequence[Handout], students: Sequence[str]) -> list[tupl
 
 
 def _make(
-    page: Writing, club: str, syllabus: Syllabus, request: SheetRequest, progress: Progress
+    tx: Writing, club: str, syllabus: Syllabus, request: SheetRequest, progress: Progress
 ) -> tuple[tuple[Handout, ...], str]:
     """The sheets, saved, and what is to be noted."""
 
@@ -184,21 +189,21 @@ def _make(
             titles=titles_on(syllabus, items),
             form=form,
         )
-        save_worksheet(page, sheet, students)
+        save_worksheet(tx, sheet, students)
         return sheet, students
 
     source = (syllabus, request.unit.code, request.seed, request.made_on)
     if request.forms:
         progress(0, 1, "forms A and B")
-        forms, code = form_items(page, request), free_code(page, *source, 0)
+        forms, code = form_items(tx, request), free_code(tx, *source, 0)
         a = save(code, forms.a, request.students[::2], "A")
         return (a, save(code, forms.b, request.students[1::2], "B")), _note(forms)
     made = []
     sharing = [(name,) for name in request.students] if request.personal else [request.students]
     for number, students in enumerate(sharing):
         progress(number, len(sharing), f"worksheet for {', '.join(students)}")
-        items = sheet_items(page, syllabus, request, number, students)
-        made.append(save(free_code(page, *source, number), items, students))
+        items = sheet_items(tx, syllabus, request, number, students)
+        made.append(save(free_code(tx, *source, number), items, students))
     return tuple(made), ""
 
 

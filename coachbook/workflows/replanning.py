@@ -9,7 +9,7 @@ from coachbook.club.terms import terms_of
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, TermPlan
-from coachbook.term.planner import CoachTimes, coach_times, merged, plan_room
+from coachbook.term.planner import CoachTimes, coach_times, merged, plan_together
 from coachbook.term.replan import differences, planned_units, rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
@@ -51,21 +51,23 @@ def replan_terms(
     after it, anew from there on, and save them; nothing is saved if it is a `preview`.
 
     Earlier evenings, those that were held, locked ones and other terms stay as they are. `cancel` are
-    evenings that fall out; `closures` are days without one. Units in `not_done` are planned again, and so
-    are units that were to be practised before `first` and in which nobody has done anything. Pins and
-    locks that cannot be kept then give way, and are told. A term that has yet to begin is planned from
-    what is known, and from what earlier terms will have taught, as of `today` (`first`, if not told).
-    Raises CoachbookError.
+    evenings that fall out; `closures` are days without one. Units in `not_done` are planned again, and so are
+    units that were to be practised before `first` and in which nobody has done anything. Pins and locks that
+    cannot be kept then give way, and are among the changes. A term that has yet to begin is planned from what
+    is known, and from what earlier terms will have taught, as of `today` (`first`, if it is not given).
+
+    Raises CoachbookError for an unknown group or unit, a group without a plan, an evening to cancel that is
+    not in the plan or is past, a unit that was not planned, and if no evening is left.
     """
-    with rehearsing(book) if preview else book.writing() as page:
+    with rehearsing(book) if preview else book.writing() as tx:
         again = frozenset(syllabus.unit(code).code for code in not_done)
         wishes = []
-        for group in named_groups(page, groups):
-            term = term_at(page, group.name, first)
-            begins = first_open(page, group.name, first)
-            cancelled = _fallen(term.plan, first, days_held(page, group.name), cancel, closures)
+        for group in named_groups(tx, groups):
+            term = term_at(tx, group.name, first)
+            begins = first_open(tx, group.name, first)
+            cancelled = _fallen(term.plan, first, days_held(tx, group.name), cancel, closures)
             wishes.append(_Wish(term, begins, term.plan.pins, cancelled, again))
-        made = _made_anew(page, syllabus, wishes, PlanChange.REPLANNED, today or first, giving_way=True)
+        made = _made_anew(tx, syllabus, wishes, PlanChange.REPLANNED, today or first, giving_way=True)
         return replace(made, entry=None) if preview else made
 
 
@@ -79,13 +81,15 @@ def pin_unit(
     *,
     preview: bool = False,
 ) -> ChangedPlans:
-    """Let a unit begin on an evening, and plan its term anew from `first` on. Raises CoachbookError."""
+    """Let a unit begin on an evening, and plan its term anew from `first` on. Raises CoachbookError if the
+    evening is past or none of the plan, if the unit is known or begun by then, and if the pin cannot be
+    kept."""
     code = syllabus.unit(unit).code
-    with rehearsing(book) if preview else book.writing() as page:
-        name = named_group(page, group).name
-        term = term_at(page, name, on)
+    with rehearsing(book) if preview else book.writing() as tx:
+        name = named_group(tx, group).name
+        term = term_at(tx, name, on)
         plan = term.plan
-        begins = first_open(page, name, first)
+        begins = first_open(tx, name, first)
         if on < begins:
             raise CoachbookError(
                 f"{on} has been: from {begins} on the term can be changed.", "Choose a later evening."
@@ -95,25 +99,26 @@ def pin_unit(
         if code in planned_units(session for session in plan.sessions if session.on < begins):
             raise CoachbookError(f"{code} was begun before {begins}.", "Pin a unit that is to come.")
         pins = (*(pin for pin in plan.pins if pin.unit != code), Pin(code, on))
-        made = _made_anew(page, syllabus, [_Wish(term, begins, pins)], PlanChange.PINNED, first)
+        made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.PINNED, first)
         return replace(made, entry=None) if preview else made
 
 
 def unpin_unit(
     book: Book, syllabus: Syllabus, group: str | None, unit: str, first: date, *, preview: bool = False
 ) -> ChangedPlans:
-    """Take a pin away, and plan its term anew from `first` on. Raises CoachbookError."""
+    """Take a pin away, and plan its term anew from `first` on. Raises CoachbookError if the group has no
+    plan, the unit has no pin, or no evening is left."""
     code = syllabus.unit(unit).code
-    with rehearsing(book) if preview else book.writing() as page:
-        name = named_group(page, group).name
-        term_at(page, name, first)  # says how to make a plan if there is none
-        terms = [term for term in terms_of(page, name) if term.plan.ends_on >= first]
+    with rehearsing(book) if preview else book.writing() as tx:
+        name = named_group(tx, group).name
+        term_at(tx, name, first)  # says how to make a plan if there is none
+        terms = [term for term in terms_of(tx, name) if term.plan.ends_on >= first]
         term = next((term for term in terms if any(pin.unit == code for pin in term.plan.pins)), None)
         if term is None:
-            raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_told(terms))
+            raise CoachbookError(f"{code} is not pinned in the plan of {name}.", _pins_in_words(terms))
         pins = tuple(pin for pin in term.plan.pins if pin.unit != code)
-        begins = first_open(page, name, first)
-        made = _made_anew(page, syllabus, [_Wish(term, begins, pins)], PlanChange.UNPINNED, first)
+        begins = first_open(tx, name, first)
+        made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.UNPINNED, first)
         return replace(made, entry=None) if preview else made
 
 
@@ -124,36 +129,36 @@ def lock_session(
 
     Raises CoachbookError if the plan has no such evening.
     """
-    with book.writing() as page:
-        name = named_group(page, group).name
-        term = term_at(page, name, on)
+    with book.writing() as tx:
+        name = named_group(tx, group).name
+        term = term_at(tx, name, on)
         if term.plan.session_on(on) is None:
             raise CoachbookError(f"The plan of {name} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
         sessions = tuple(
             replace(session, locked=locked) if session.on == on else session for session in term.plan.sessions
         )
         change = PlanChange.LOCKED if locked else PlanChange.UNLOCKED
-        return _kept_as_it_is(page, syllabus, term, replace(term.plan, sessions=sessions), change)
+        return _kept_as_it_is(tx, syllabus, term, replace(term.plan, sessions=sessions), change)
 
 
 def note_not_done(book: Book, syllabus: Syllabus, group: str, units: Sequence[str], on: date) -> ChangedPlans:
     """Remember of units that they were not done on an evening, where the term has no evening left to plan
-    them again. Raises CoachbookError."""
-    with book.writing() as page:
-        term = term_at(page, group, on)
+    them again. Raises CoachbookError if the group has no plan."""
+    with book.writing() as tx:
+        term = term_at(tx, group, on)
         day_after = on + timedelta(days=1)
         known = dict.fromkeys((*term.plan.not_done, *(NotDone(unit, day_after) for unit in units)))
         return _kept_as_it_is(
-            page, syllabus, term, replace(term.plan, not_done=tuple(known)), PlanChange.NOT_DONE
+            tx, syllabus, term, replace(term.plan, not_done=tuple(known)), PlanChange.NOT_DONE
         )
 
 
 def _kept_as_it_is(
-    page: Writing, syllabus: Syllabus, term: Term, plan: TermPlan, change: PlanChange
+    tx: Writing, syllabus: Syllabus, term: Term, plan: TermPlan, change: PlanChange
 ) -> ChangedPlans:
     """Save a plan of which no evening changes."""
     after_the_end = {term.group: plan.ends_on + timedelta(days=1)}
-    kept, entry = keep_plans(page, syllabus, [(replace(term, plan=plan), term.plan)], change, after_the_end)
+    kept, entry = keep_plans(tx, syllabus, [(replace(term, plan=plan), term.plan)], change, after_the_end)
     return ChangedPlans(tuple(ChangedTerm(planned, ()) for planned in kept), entry)
 
 
@@ -185,7 +190,7 @@ def _fallen(
 
 
 def _made_anew(
-    page: Writing,
+    tx: Writing,
     syllabus: Syllabus,
     wishes: Sequence[_Wish],
     change: PlanChange,
@@ -196,12 +201,12 @@ def _made_anew(
     groups = tuple(wish.term.group for wish in wishes)
     requests = {
         wish.term.group: replace(
-            _rest(page, syllabus, wish, today),
-            busy=_room_mates(page, wish.term, groups),
+            _rest(tx, syllabus, wish, today),
+            busy=_others_in_hall(tx, wish.term, groups),
         )
         for wish in wishes
     }
-    plans = plan_room(syllabus, requests, giving_way=giving_way)
+    plans = plan_together(syllabus, requests, giving_way=giving_way)
     terms = [
         (
             replace(wish.term, plan=replace(plans[wish.term.group], weekdays=wish.term.plan.weekdays)),
@@ -210,7 +215,7 @@ def _made_anew(
         for wish in wishes
     ]
     begins = {wish.term.group: wish.first for wish in wishes}
-    kept, entry = keep_plans(page, syllabus, terms, change, begins)
+    kept, entry = keep_plans(tx, syllabus, terms, change, begins)
     changed = (
         ChangedTerm(
             planned,
@@ -224,11 +229,11 @@ def _made_anew(
     return ChangedPlans(tuple(changed), entry)
 
 
-def _rest(page: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRequest:
+def _rest(tx: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRequest:
     group, plan = wish.term.group, wish.term.plan
-    progress = standing_before(page, syllabus, group, wish.first)
+    progress = standing_before(tx, syllabus, group, wish.first)
     first = max(wish.first, plan.starts_on)
-    elsewhere = taught_by_then(page, group, first, today, but=wish.term.number)
+    elsewhere = taught_by_then(tx, group, first, today, but=wish.term.number)
     past = {on for on in wish.cancelled if on < wish.first and wish.term.plan.session_on(on) is not None}
     plan = replace(
         plan,
@@ -246,19 +251,19 @@ def _rest(page: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRe
     return replace(asked, pins=tuple(pin for pin in wish.pins if pin.on >= wish.first))
 
 
-def _room_mates(page: Reading, term: Term, replanned: tuple[str, ...]) -> CoachTimes:
-    """When the coach is with groups of the same room that are not planned anew."""
+def _others_in_hall(tx: Reading, term: Term, replanned: tuple[str, ...]) -> CoachTimes:
+    """When the coach is with groups of the same hall that are not planned anew."""
     others = (other for other in term.plan.room if other != term.group and other not in replanned)
     return merged(
         *(
             coach_times(other, theirs.plan.sessions)
             for other in others
-            for theirs in terms_of(page, other)
+            for theirs in terms_of(tx, other)
             if term.group in theirs.plan.room
         )
     )
 
 
-def _pins_told(terms: Sequence[Term]) -> str:
-    told = ", ".join(f"{pin.unit} on {pin.on}" for term in terms for pin in term.plan.pins)
-    return f"Pinned are: {told}." if told else "No unit is."
+def _pins_in_words(terms: Sequence[Term]) -> str:
+    pins = ", ".join(f"{pin.unit} on {pin.on}" for term in terms for pin in term.plan.pins)
+    return f"Pinned are: {pins}." if pins else "No unit is."

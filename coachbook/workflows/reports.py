@@ -45,13 +45,14 @@ def group_overview(
     book: Book, syllabus: Syllabus, group: str | None, on: date, *, every_unit: bool = False
 ) -> GroupOverview:
     """A group (the only one, if none is named) on a day. Units are those that somebody has begun and the
-    first that nobody has, or every one. Slips and trend are those since the start of the term
-    that began last, at most the last 16 evenings. Raises CoachbookError.
+    first that nobody has, or every one. Slips and trend are those since the start of the term that began
+    last, at most the last 16 evenings. Raises CoachbookError for an unknown group, and if none is named and
+    the club has not just one.
     """
-    with book.reading() as page:
-        name = named_group(page, group, Step.NAME_THE_GROUP_TO_SHOW).name
-        by_student = evenings(page, group=name, until=on)
-        begun = [term.plan.starts_on for term in terms_of(page, name) if term.plan.starts_on <= on]
+    with book.reading() as tx:
+        name = named_group(tx, group, Step.NAME_THE_GROUP_TO_SHOW).name
+        by_student = evenings(tx, group=name, until=on)
+        begun = [term.plan.starts_on for term in terms_of(tx, name) if term.plan.starts_on <= on]
     since = max(begun, default=date.min)
     progress = overview(syllabus, by_student, on)
     units = syllabus.units if every_unit else _units_to_show(syllabus, progress)
@@ -131,11 +132,12 @@ _NEXT_UNITS = 2
 
 
 def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> FamilyReport:
-    """What a student can do, what comes next, and a position to play at home. Raises CoachbookError."""
-    with book.reading() as page:
-        student = student_named(page, name).name
-        there = [mark for mark in attendance(page, student=student) if mark.present and mark.on <= on]
-        progress = progress_of(page, syllabus, on, student=student)
+    """What a student can do, what comes next, and a position to play at home. Raises CoachbookError for an
+    unknown student."""
+    with book.reading() as tx:
+        student = student_named(tx, name).name
+        there = [mark for mark in attendance(tx, student=student) if mark.present and mark.on <= on]
+        progress = progress_of(tx, syllabus, on, student=student)
     units = {standing: _units(syllabus, progress, standing) for standing in Standing}
     next_up = _next_units(syllabus, units)
     return FamilyReport(
@@ -162,15 +164,15 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
 def certificate(book: Book, syllabus: Syllabus, name: str, level: int, on: date) -> Certificate:
     """For a level of which every unit is secure. Raises CoachbookError, naming what is not."""
     found = _level(syllabus, level)
-    with book.reading() as page:
-        student = student_named(page, name).name
-        progress = progress_of(page, syllabus, on, student=student)
+    with book.reading() as tx:
+        student = student_named(tx, name).name
+        progress = progress_of(tx, syllabus, on, student=student)
     standings = {each.unit: each.standing for each in progress}
     open_units = [unit for unit in found.units if standings[unit.code] is not Standing.SECURE]
     if open_units:
-        told = ", ".join(f"{unit.title} ({standings[unit.code]})" for unit in open_units)
+        missing = ", ".join(f"{unit.title} ({standings[unit.code]})" for unit in open_units)
         raise CoachbookError(
-            f"{student} has not completed level {level}: {told}.", "A certificate is for what is secure."
+            f"{student} has not completed level {level}: {missing}.", "A certificate is for what is secure."
         )
     return Certificate(book.club_name, student, level, found.title, _aims(found.units), on)
 
@@ -181,10 +183,10 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
         raise CoachbookError(
             f"The term ends on {ends_on}, before it starts on {starts_on}.", "Swap the dates."
         )
-    with book.reading() as page:
-        by_student = evenings(page, until=ends_on)
-        marks = [mark for mark in attendance(page) if starts_on <= mark.on <= ends_on]
-        groups = sum(group.size > 0 for group in list_groups(page))
+    with book.reading() as tx:
+        by_student = evenings(tx, until=ends_on)
+        marks = [mark for mark in attendance(tx) if starts_on <= mark.on <= ends_on]
+        groups = sum(group.size > 0 for group in list_groups(tx))
         before = _secure_counts(overview(syllabus, by_student, starts_on - timedelta(days=1)))
         now = overview(syllabus, by_student, ends_on)
     met = [

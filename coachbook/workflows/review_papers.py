@@ -44,16 +44,16 @@ def make_review(
     """Make, save and print what the advice says to give: a sheet of their own for each student, with
     at most ten items of the most urgent units, and cards for the play-outs; all of it, or nothing.
 
-    Raises CoachbookError.
+    Raises CoachbookError if an item is too long for a page, or a file cannot be written.
     """
     for_sheets, for_key, for_cards = (folder / f"review-{on}{what}.pdf" for what in ("", "-key", "-cards"))
     names = tuple(dict.fromkeys(each.student for each in advice))
     files: list[Path] = []
     with papers_in(folder) as papers:
-        with book.writing() as page:
+        with book.writing() as tx:
             handed_out, short = [], []
             for number, name in enumerate(names):
-                given = _sheet_for(page, book.club_name, syllabus, advice, name, on, seed, number)
+                given = _sheet_for(tx, book.club_name, syllabus, advice, name, on, seed, number)
                 handed_out += given
                 if not given and any(each.items for each in advice if each.student == name):
                     short.append(name)
@@ -70,7 +70,7 @@ def make_review(
 
 
 def _sheet_for(
-    page: Writing,
+    tx: Writing,
     club: str,
     syllabus: Syllabus,
     advice: Sequence[ReviewAdvice],
@@ -85,12 +85,12 @@ def _sheet_for(
         if each.student == student and each.items and left:
             wanted.append((syllabus.unit(each.unit), min(each.items, left)))
             left -= wanted[-1][1]
-    items = items_for_review(wanted, derived_seed(seed, str(number)), used_by(page, (student,)))
+    items = items_for_review(wanted, derived_seed(seed, str(number)), used_by(tx, (student,)))
     if not items:
         return []
     first = wanted[0][0]
     sheet = Worksheet(
-        code=free_code(page, syllabus, REVIEW, seed, on, number),
+        code=free_code(tx, syllabus, REVIEW, seed, on, number),
         club=club,
         unit=first.code,
         unit_title="Review",
@@ -101,7 +101,7 @@ def _sheet_for(
         items=items,
         titles=titles_on(syllabus, items),
     )
-    save_worksheet(page, sheet, (student,))
+    save_worksheet(tx, sheet, (student,))
     return [(sheet, (student,))]
 
 

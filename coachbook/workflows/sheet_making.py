@@ -1,6 +1,6 @@
 """A worksheet being made: what is asked for, what goes on it, and its code.
 
-A code such as QB-4K7M2 begins with letters that tell the unit (queen-box); no two units of a syllabus
+A code such as QB-4K7M2 begins with letters that stand for the unit (queen-box); no two units of a syllabus
 have the same. Codes of sheets that were printed under another syllabus stay as they are.
 """
 
@@ -30,14 +30,14 @@ _FEWEST = 2
 """Letters in a prefix."""
 
 
-def free_code(page: Reading, syllabus: Syllabus, what: str, seed: int, made_on: date, number: int) -> str:
+def free_code(tx: Reading, syllabus: Syllabus, what: str, seed: int, made_on: date, number: int) -> str:
     """A code that no sheet of the book has yet: the prefix of `what` (a unit's code, or REVIEW), and letters
-    that the seed, the day and the sheet's number decide. Raises CoachbookError.
+    that the seed, the day and the sheet's number decide. Raises CoachbookError if many tries find none.
     """
     prefix = prefixes({what, REVIEW, *(unit.code for unit in syllabus.units)})[what]
     for attempt in range(_TRIES):
         code = f"{prefix}-{_drawn(derived_seed(seed, what, str(made_on), str(number), str(attempt)))}"
-        if not any(is_taken(page, code + form) for form in ("", "-A", "-B")):
+        if not any(is_taken(tx, code + form) for form in ("", "-A", "-B")):
             return code
     raise CoachbookError("No free sheet code was found.", "Choose another seed.")
 
@@ -139,19 +139,20 @@ class SheetRequest:
 
 
 def sheet_items(
-    page: Reading, syllabus: Syllabus, request: SheetRequest, number: int, students: tuple[str, ...]
+    tx: Reading, syllabus: Syllabus, request: SheetRequest, number: int, students: tuple[str, ...]
 ) -> tuple[Exercise, ...]:
-    """The coach's own positions or what is due for review first, then new material. Raises CoachbookError."""
-    used = used_by(page, students)
+    """The coach's own positions or what is due for review first, then new material. Raises CoachbookError for
+    a position of the coach's own that one of the students had, and if fresh ones have run out."""
+    used = used_by(tx, students)
     if request.own:
         _check_own(request.own, used)
     seed = derived_seed(request.seed, request.unit.code, str(number))
     due = request.own
     if request.most_reviewed > 0:
-        units = _due_units(page, syllabus, students[0], request.made_on)
+        units = _due_units(tx, syllabus, students[0], request.made_on)
         others = tuple(unit for unit in units if unit.code != request.unit.code)
         due = _review_items(others, request.most_reviewed, seed, used)
-    with _told_whose(students):
+    with _naming_students(students):
         new = request.items - len(due)
         return due + make_items(request.unit, new, seed, used | {item.key for item in due})
 
@@ -171,19 +172,20 @@ def _check_own(own: tuple[Exercise, ...], used: frozenset[str]) -> None:
             )
 
 
-def form_items(page: Reading, request: SheetRequest) -> Forms:
-    """Two parallel forms, new to every one of the students. Raises CoachbookError."""
+def form_items(tx: Reading, request: SheetRequest) -> Forms:
+    """Two parallel forms, new to every one of the students. Raises SupplyExhaustedError if positions have run
+    out."""
     seed = derived_seed(request.seed, request.unit.code, "forms")
-    with _told_whose(request.students):
-        return make_forms(request.unit, request.items, seed, used_by(page, request.students))
+    with _naming_students(request.students):
+        return make_forms(request.unit, request.items, seed, used_by(tx, request.students))
 
 
-def used_by(page: Reading, students: tuple[str, ...]) -> frozenset[str]:
-    return frozenset[str]().union(*(used_keys(page, name) for name in students))
+def used_by(tx: Reading, students: tuple[str, ...]) -> frozenset[str]:
+    return frozenset[str]().union(*(used_keys(tx, name) for name in students))
 
 
 @contextmanager
-def _told_whose(students: tuple[str, ...]) -> Iterator[None]:
+def _naming_students(students: tuple[str, ...]) -> Iterator[None]:
     """Says for whom fresh positions have run out."""
     try:
         yield
@@ -192,9 +194,10 @@ def _told_whose(students: tuple[str, ...]) -> Iterator[None]:
         raise SupplyExhaustedError(f"For {whose}: {error.message}", error.hint) from error
 
 
-def _due_units(page: Reading, syllabus: Syllabus, student: str, on: date) -> tuple[Unit, ...]:
-    """The units that a student needs to review on a day, most urgent first. Raises CoachbookError."""
-    advice = review_advice(syllabus, evenings(page, student=student, until=on), on)
+def _due_units(tx: Reading, syllabus: Syllabus, student: str, on: date) -> tuple[Unit, ...]:
+    """The units that a student needs to review on a day, most urgent first. Raises CoachbookError for an
+    unknown student."""
+    advice = review_advice(syllabus, evenings(tx, student=student, until=on), on)
     return tuple(syllabus.unit(each.unit) for each in advice)
 
 

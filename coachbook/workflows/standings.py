@@ -20,7 +20,8 @@ from coachbook.workflows.members import named_group, planned_sessions
 
 
 def load_syllabus(folder: Path | None = None) -> Syllabus:
-    """The syllabus in a folder, else the one that came with coachbook. Raises CoachbookError."""
+    """The syllabus in a folder, else the one that came with coachbook. Raises CoachbookError, naming the
+    first mistake, if it has any."""
     return read_syllabus(
         folder or shipped_folder("curricula"), frozenset(kind_names()), frozenset(method_names())
     )
@@ -33,11 +34,11 @@ def find_mistakes(folder: Path | None = None) -> tuple[Problem, ...]:
 
 
 def progress_of(
-    page: Reading, syllabus: Syllabus, on: date, *, student: str | None = None, group: str | None = None
+    tx: Reading, syllabus: Syllabus, on: date, *, student: str | None = None, group: str | None = None
 ) -> tuple[UnitProgress, ...]:
     """The standing on a day of a student, of the students of a group, or of all: every student by
     name, each with every unit of the syllabus in order. Raises CoachbookError for an unknown one."""
-    return overview(syllabus, evenings(page, student=student, group=group, until=on), on)
+    return overview(syllabus, evenings(tx, student=student, group=group, until=on), on)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +54,9 @@ def reviews_due(book: Book, syllabus: Syllabus, group: str | None, on: date) -> 
     """The students of a group (or of the club) who need review on a day, or will by the next evening that
     a term plan has: what is not given out until then comes too late. Of a club it is the first of any
     of its groups. Raises CoachbookError for an unknown group."""
-    with book.reading() as page:
-        names = (
-            [each.name for each in list_groups(page)] if group is None else [named_group(page, group).name]
-        )
-        next_on = _next_evening(page, names, on)
+    with book.reading() as tx:
+        names = [each.name for each in list_groups(tx)] if group is None else [named_group(tx, group).name]
+        next_on = _next_evening(tx, names, on)
     due_by = next_on or on
     advice = who_needs_review(book, syllabus, group, on, due_by)
     return Reviews(due_by, next_on is not None, advice)
@@ -68,11 +67,11 @@ def who_needs_review(
 ) -> tuple[ReviewAdvice, ...]:
     """The students of a group (or of the club) who need review on a day, or will by a later one, most
     urgent first. Raises CoachbookError for an unknown group."""
-    with book.reading() as page:
-        return review_advice(syllabus, evenings(page, group=group, until=on), on, due_by=due_by or on)
+    with book.reading() as tx:
+        return review_advice(syllabus, evenings(tx, group=group, until=on), on, due_by=due_by or on)
 
 
-def _next_evening(page: Reading, groups: list[str], on: date) -> date | None:
+def _next_evening(tx: Reading, groups: list[str], on: date) -> date | None:
     """The first evening after a day that is in the plans of one of the groups."""
-    days = (session.on for group in groups for session in planned_sessions(page, group))
+    days = (session.on for group in groups for session in planned_sessions(tx, group))
     return min((day for day in days if day > on), default=None)

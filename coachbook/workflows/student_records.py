@@ -21,20 +21,21 @@ from coachbook.workflows.standings import progress_of
 
 
 def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRecord:
-    """All that the book holds about a student, and the standing on a day. Raises CoachbookError."""
-    with book.reading() as page:
-        student = student_named(page, name)
+    """All that the book holds about a student, and the standing on a day. Raises CoachbookError for an
+    unknown student."""
+    with book.reading() as tx:
+        student = student_named(tx, name)
         return StudentRecord(
             club=book.club_name,
             student=student.name,
             on=on,
             groups=student.groups,
-            attendance=tuple(attendance(page, student=student.name)),
-            sheets=tuple(sheets_of(page, student.name)),
-            answers=tuple(answers(page, student=student.name)),
-            play_outs=tuple(play_outs(page, student=student.name)),
-            observations=tuple(observations(page, student=student.name)),
-            progress=progress_of(page, syllabus, on, student=student.name),
+            attendance=tuple(attendance(tx, student=student.name)),
+            sheets=tuple(sheets_of(tx, student.name)),
+            answers=tuple(answers(tx, student=student.name)),
+            play_outs=tuple(play_outs(tx, student=student.name)),
+            observations=tuple(observations(tx, student=student.name)),
+            progress=progress_of(tx, syllabus, on, student=student.name),
             unit_titles=tuple((unit.code, unit.title) for unit in syllabus.units),
         )
 
@@ -42,20 +43,21 @@ def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRec
 def whole_record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRecord:
     """The same with every row of the book, and what was written of others and may mention the student.
 
-    It is to be given out: the names of other students are left out of all texts. Raises CoachbookError.
+    It is to be given out: the names of other students are left out of all texts. Raises CoachbookError for an
+    unknown student.
     """
     record = record_of(book, syllabus, name, on)
-    with book.reading() as page:
-        blank = blank_for(page, record.student)
+    with book.reading() as tx:
+        blank = blank_for(tx, record.student)
         return replace(
             record,
             groups=tuple(map(blank, record.groups)),
             answers=tuple(replace(each, written=blank(each.written)) for each in record.answers),
             observations=tuple(replace(each, note=blank(each.note)) for each in record.observations),
             progress=tuple(_without_others(each, blank) for each in record.progress),
-            prepared=tuple(prepared_of(page, record.student)),
-            on_others=tuple(texts_on_others(page, record.student)),
-            rows=tuple(rows_of(page, record.student)),
+            prepared=tuple(prepared_of(tx, record.student)),
+            on_others=tuple(texts_on_others(tx, record.student)),
+            rows=tuple(rows_of(tx, record.student)),
         )
 
 
@@ -90,7 +92,7 @@ def export_record(
 ) -> tuple[Path, Path]:
     """Write what the book holds under a student's name as JSON and as a PDF: both files, or none.
 
-    Raises CoachbookError.
+    Raises CoachbookError for an unknown student, and if a file cannot be written.
     """
     record = whole_record_of(book, syllabus, name, on)
     called = file_name_of(book, record.student)

@@ -87,7 +87,7 @@ def check_claims(syllabus: Syllabus, folder: Path, progress: Progress) -> tuple[
     for number, unit in enumerate(syllabus.units):
         progress(number, len(syllabus.units), unit.code)
         file = files.get(unit.level, folder.name)
-        problems += [Problem(file, f"{unit.code}: {where}", told) for where, told in _faults(unit)]
+        problems += [Problem(file, f"{unit.code}: {where}", fault) for where, fault in _faults(unit)]
     progress(len(syllabus.units), len(syllabus.units), "")
     return tuple(problems)
 
@@ -108,8 +108,8 @@ def _files(folder: Path) -> dict[int, str]:
 def _faults(unit: Unit) -> Iterator[tuple[str, str]]:
     """Where and what."""
     board = chess.Board(unit.demonstration)
-    for told in _result_faults(board, unit.demonstration_goal):
-        yield "demonstration", told
+    for fault in _result_faults(board, unit.demonstration_goal):
+        yield "demonstration", fault
     method = find_method(unit.method)
     if method is not None and not any(f"K{pieces}K" in unit.endings for pieces in method.endings):
         yield "method", f"'{unit.method}' is not made for {' or '.join(unit.endings)}"
@@ -118,8 +118,8 @@ def _faults(unit: Unit) -> Iterator[tuple[str, str]]:
     if unit.demonstration_goal is Goal.WIN and probe(board).result is Result.WIN:
         yield from _plan_faults(board, unit)
     for number, play_out in enumerate(unit.play_outs, start=1):
-        for told in _play_out_faults(play_out, unit):
-            yield f"play_out[{number}]", told
+        for fault in _play_out_faults(play_out, unit):
+            yield f"play_out[{number}]", fault
     yield from _supply_faults(unit)
 
 

@@ -62,12 +62,13 @@ def export_terms(
     """Write the plans of groups (of the only one, if none is named) into files, and say into which.
 
     The calendar and the table have all their terms; for the wall is the term of the day `on`, or else the
-    next one. `now` (aware) is the time that the calendar file tells. Raises CoachbookError.
+    next one. `now` (aware) is the time that stands in the calendar file. Raises CoachbookError for an unknown
+    group, a group without a plan, and a file that cannot be written.
     """
-    with book.reading() as page:
-        names = [group.name for group in named_groups(page, groups)]
-        on_wall = {name: term_at(page, name, on).plan for name in names}
-        plans = [(name, term.plan) for name in names for term in terms_of(page, name)]
+    with book.reading() as tx:
+        names = [group.name for group in named_groups(tx, groups)]
+        on_wall = {name: term_at(tx, name, on).plan for name in names}
+        plans = [(name, term.plan) for name in names for term in terms_of(tx, name)]
     named = tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)
     check_places(named)
     titles = syllabus.titles

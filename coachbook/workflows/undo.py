@@ -45,9 +45,10 @@ class TakenBack:
 
 
 def what_undo_changes(book: Book, now: datetime, number: int | None) -> TakenBack:
-    """The entry that `undo` would take back, and what would change; nothing does. Raises CoachbookError."""
-    with rehearsing(book) as page:
-        return _undone(page, number, now)
+    """The entry that `undo` would take back, and what would change; nothing does. Raises CoachbookError where
+    `undo` does."""
+    with rehearsing(book) as tx:
+        return _undone(tx, number, now)
 
 
 def undo(book: Book, now: datetime, number: int | None = None) -> TakenBack:
@@ -55,8 +56,8 @@ def undo(book: Book, now: datetime, number: int | None = None) -> TakenBack:
 
     `now` is aware. Raises CoachbookError if there is none, or if an evening that was held would change.
     """
-    with book.writing() as page:
-        return _undone(page, number, now)
+    with book.writing() as tx:
+        return _undone(tx, number, now)
 
 
 def redo(book: Book, number: int | None = None) -> TakenBack:
@@ -64,36 +65,36 @@ def redo(book: Book, number: int | None = None) -> TakenBack:
 
     Raises CoachbookError if there is none, or if an evening that was held would change.
     """
-    with book.writing() as page:
-        groups = groups_taken_back(page, number)
-        before = _plans(page, groups)
-        entry = bring_back(page, number)
-        changes = _changes(page, before, entry.id)
-        return TakenBack(contents_of(page, entry.id), changes)
+    with book.writing() as tx:
+        groups = groups_taken_back(tx, number)
+        before = _plans(tx, groups)
+        entry = bring_back(tx, number)
+        changes = _changes(tx, before, entry.id)
+        return TakenBack(contents_of(tx, entry.id), changes)
 
 
-def _undone(page: Writing, number: int | None, now: datetime) -> TakenBack:
-    contents = contents_of(page, number)
-    before = _plans(page, contents.groups)
-    take_back(page, now, contents.entry.id)
-    return TakenBack(contents, _changes(page, before, contents.entry.id))
+def _undone(tx: Writing, number: int | None, now: datetime) -> TakenBack:
+    contents = contents_of(tx, number)
+    before = _plans(tx, contents.groups)
+    take_back(tx, now, contents.entry.id)
+    return TakenBack(contents, _changes(tx, before, contents.entry.id))
 
 
-def _plans(page: Reading, groups: Sequence[str]) -> dict[str, TermPlan | None]:
+def _plans(tx: Reading, groups: Sequence[str]) -> dict[str, TermPlan | None]:
     """All evenings that each group has planned, as one plan."""
-    return {group: taken_over([term.plan for term in terms_of(page, group)], _ALWAYS) for group in groups}
+    return {group: taken_over([term.plan for term in terms_of(tx, group)], _ALWAYS) for group in groups}
 
 
 def _changes(
-    page: Reading, before: Mapping[str, TermPlan | None], number: int
+    tx: Reading, before: Mapping[str, TermPlan | None], number: int
 ) -> tuple[tuple[str, PlanDifference], ...]:
     """What has changed in the plans since an entry was moved. Raises CoachbookError if an evening that was
     logged after it is not as it was."""
     changes = list[tuple[str, PlanDifference]]()
-    after = _plans(page, tuple(before))
+    after = _plans(tx, tuple(before))
     for group, old in before.items():
         new = after[group]
-        _check_held(days_logged_after(page, group, number), group, old, new)
+        _check_held(days_logged_after(tx, group, number), group, old, new)
         changes += [(group, each) for each in _differences(old, new)]
     return tuple(changes)
 

@@ -36,13 +36,14 @@ _MOST_BOARDS = 5
 def print_lesson(
     book: Book, syllabus: Syllabus, unit: Unit, group: str, on: date, path: Path, options: PaperOptions
 ) -> None:
-    """Write the lesson plan of a unit as PDF. Raises CoachbookError."""
-    with book.reading() as page:
-        session = planned_session(page, group, on)
-        plan = term_at(page, group, on).plan if session else None
+    """Write the lesson plan of a unit as PDF. Raises CoachbookError for an unknown group, and if the file
+    cannot be written."""
+    with book.reading() as tx:
+        session = planned_session(tx, group, on)
+        plan = term_at(tx, group, on).plan if session else None
     slots = session.slots if session and any(slot.unit == unit.code for slot in session.slots) else ()
-    told = lesson_sheet(syllabus, unit, book.club_name, group, on, slots, plan.at if plan else "")
-    put_in_folder(path, lesson_pdf(told, options))
+    lesson = lesson_sheet(syllabus, unit, book.club_name, group, on, slots, plan.at if plan else "")
+    put_in_folder(path, lesson_pdf(lesson, options))
 
 
 def make_lesson(
@@ -54,9 +55,10 @@ def make_lesson(
     folder: Path,
     options: PaperOptions,
 ) -> Path:
-    """Write the lesson plan of a unit into a folder and return its path. Raises CoachbookError."""
-    with book.reading() as page:
-        name = named_group(page, group).name if group is not None else ""
+    """Write the lesson plan of a unit into a folder and return its path. Raises CoachbookError for an unknown
+    group, and if the file cannot be written."""
+    with book.reading() as tx:
+        name = named_group(tx, group).name if group is not None else ""
     path = folder / f"lesson-{unit.code}-{on}.pdf"
     print_lesson(book, syllabus, unit, name, on, path, options)
     return path
@@ -71,7 +73,7 @@ def lesson_sheet(
     slots: tuple[Slot, ...],
     at: str = "",
 ) -> LessonSheet:
-    """Everything that the lesson plan of a unit shows. Raises CoachbookError."""
+    """Everything that the lesson plan of a unit shows."""
     method = find_method(unit.method)
     plan = method_or_computed(chess.Board(unit.demonstration), method)
     return LessonSheet(
@@ -91,7 +93,7 @@ def lesson_sheet(
 
 
 def rules_in_words(method: Method) -> tuple[RuleInWords, ...]:
-    """A method's rules in the order in which they are told, with the words to tick on a worksheet."""
+    """A method's rules in the order in which a child learns them, with the words to tick on a worksheet."""
     return tuple(RuleInWords(method.number_of(rule), rule.words, rule.name) for rule in method.told)
 
 
@@ -145,7 +147,8 @@ def _spread_over(steps: int) -> list[int]:
 
 
 def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptions) -> Path:
-    """Print the poster of the method with this name. Raises CoachbookError."""
+    """Print the poster of the method with this name. Raises CoachbookError if there is none, its rules do not
+    fit on a page, or the file cannot be written."""
     method = method_named(name)
     path = folder / f"poster-{method.name}.pdf"
     rules, boards = rules_in_words(method), poster_boards(syllabus, method)
@@ -171,14 +174,16 @@ def _hardest(method: Method) -> CaptionedBoard | None:
     if not proofs:
         return None
     proof = max(proofs, key=lambda each: each.longest)
-    told = "The hardest of all" if all(each.is_complete for each in proofs) else "The hardest that is proven"
-    told = "Another one" if method.aim is Aim.DRAW else told
+    caption = (
+        "The hardest of all" if all(each.is_complete for each in proofs) else "The hardest that is proven"
+    )
+    caption = "Another one" if method.aim is Aim.DRAW else caption
     move = chess.Move.from_uci(proof.hardest.moves[0])
-    return _captioned(told, chess.Board(proof.hardest.fen), move, method)
+    return _captioned(caption, chess.Board(proof.hardest.fen), move, method)
 
 
 def _captioned(
-    told: str, board: chess.Board, move: chess.Move | None, method: Method
+    caption: str, board: chess.Board, move: chess.Move | None, method: Method
 ) -> CaptionedBoard | None:
     """The board with a move of the method (the first by name, if none is given) and what it comes to.
 
@@ -193,11 +198,11 @@ def _captioned(
     moves = "1 move" if most == 1 else f"{most} moves"
     outcome = "it is a draw" if method.aim is Aim.DRAW else f"{method.aim} in at most {moves}"
     marks = Marks(arrows=(Arrow(shown.from_square, shown.to_square),))
-    return Position(board.fen()), marks, f"{told}: {board.san(shown)}, {rule}. By these rules {outcome}."
+    return Position(board.fen()), marks, f"{caption}: {board.san(shown)}, {rule}. By these rules {outcome}."
 
 
 _NEAREST = 3
-"""Of so many units with cards the title is told, too, where a unit has none."""
+"""Of so many units with cards the title is named, too, where a unit has none."""
 
 
 def make_cards(
@@ -233,9 +238,9 @@ def _units_with_cards(syllabus: Syllabus, unit: Unit) -> str:
         return "No unit has one: add a play_out in the syllabus."
     by_distance = sorted(known, key=lambda each: abs(codes.index(each.code) - here))
     nearest = [each for each in known if each in by_distance[:_NEAREST]]
-    told = ", ".join(f"{each.code} ({each.title})" for each in nearest)
+    listed = ", ".join(f"{each.code} ({each.title})" for each in nearest)
     others = ", ".join(each.code for each in known if each not in nearest)
-    return f"Near it these have: {told}{f'; and then {others}' if others else ''}."
+    return f"Near it these have: {listed}{f'; and then {others}' if others else ''}."
 
 
 def unit_cards(unit: Unit, club: str, students: tuple[str, ...]) -> tuple[PlayOutCard, ...]:

@@ -16,7 +16,7 @@ from coachbook.method.rules import Method
 from coachbook.method.verdicts import find_reason
 from coachbook.method.written_plan import find_length, staged_plan, written_plan
 from coachbook.model.claims import Verdict
-from coachbook.model.position import Position, check_side_told
+from coachbook.model.position import Position, check_names_side
 from coachbook.model.sayings import NOTHING
 from coachbook.model.worksheet import Plan, PlanStep
 from coachbook.wording.exercises import say
@@ -31,8 +31,8 @@ def method_or_computed(board: chess.Board, method: Method | None) -> Plan:
 
 
 def computed_plan(board: chess.Board) -> Plan:
-    """One line as a plan: best play of both sides to mate, in stages where the ending is taught in stages;
-    of a draw a few moves that keep it. Raises CoachbookError."""
+    """One line as a plan: best play of both sides to mate, in stages where the ending is taught in stages; of
+    a draw a few moves that keep it. Raises CoachbookError if the game is over."""
     if not any(board.legal_moves):
         raise CoachbookError(f"In '{board.fen()}' the game is over.", "Give a position with a move to play.")
     result, course = probe(board).result, course_for(board)
@@ -44,8 +44,9 @@ def computed_plan(board: chess.Board) -> Plan:
 
 
 def read_board(fen: str) -> chess.Board:
-    """A legal position that the tables know, of which the side to move is told. Raises CoachbookError."""
-    check_side_told(fen)
+    """A legal position that the tables know, with the side to move. Raises CoachbookError if the text is
+    none."""
+    check_names_side(fen)
     try:
         board = chess.Board(fen)
     except ValueError as error:
@@ -76,7 +77,7 @@ class PositionPlan:
 
     `outcome` is the position's, for the side to move. `method` is the name of the method whose plan it
     is, "" of a computed line; `proven` says whether that plan is proven from here against everything,
-    and `at_most` in how many moves (None of a draw, or of a line). `told` are sentences to read first,
+    and `at_most` in how many moves (None of a draw, or of a line). `preface` are sentences to read first,
     `reason` is why the position is won or drawn (None where no verdict tells).
     """
 
@@ -85,7 +86,7 @@ class PositionPlan:
     method: str
     proven: bool
     at_most: int | None
-    told: tuple[str, ...]
+    preface: tuple[str, ...]
     reason: Verdict | None
 
 
@@ -106,15 +107,15 @@ def plan_for(fen: str, name: str | None = None, defence: Sequence[str] = ()) -> 
         length = find_length(board, method)
         if length is not None:
             plan = written_plan(board, method, _replies(board, method, defence))
-            told = _of_draw(board, method) if method.aim is Aim.DRAW else ()
-            return PositionPlan(plan, outcome, method.name, True, length or None, told, reason)
+            preface = _of_draw(board, method) if method.aim is Aim.DRAW else ()
+            return PositionPlan(plan, outcome, method.name, True, length or None, preface, reason)
     if defence:
         raise CoachbookError("Only a method's plan can meet a given defence.", "Leave the defence out.")
-    told = _told(board, outcome, methods)
-    return PositionPlan(computed_plan(board), outcome, "", False, None, told, reason)
+    preface = _preface(board, outcome, methods)
+    return PositionPlan(computed_plan(board), outcome, "", False, None, preface, reason)
 
 
-def _told(board: chess.Board, outcome: Outcome, methods: Sequence[Method]) -> tuple[str, ...]:
+def _preface(board: chess.Board, outcome: Outcome, methods: Sequence[Method]) -> tuple[str, ...]:
     """What a computed line needs to be read with: the result, and why there is no method's plan."""
     if outcome.result is Result.DRAW:
         why = _unproven(board, [method for method in methods if method.aim is Aim.DRAW])
@@ -133,14 +134,14 @@ def _of_draw(board: chess.Board, method: Method) -> tuple[str, ...]:
 
 def _unproven(board: chess.Board, methods: Sequence[Method]) -> tuple[str, ...]:
     """From how many positions the methods that fit are proven, and that this is not one of them."""
-    told = [
+    sentences = [
         f"'{method.title}' is {proof.in_words}; this position is not one of them."
         for method in methods
         for proof in shipped_proofs(method.name)
         if proof.ending == find_ending(board)
     ]
-    if told or course_for(board) is not None or probe(board).result is Result.DRAW:
-        return tuple(told)
+    if sentences or course_for(board) is not None or probe(board).result is Result.DRAW:
+        return tuple(sentences)
     return ("No method is proven for this position.",)
 
 

@@ -100,7 +100,7 @@ def test_what_hangs_on_a_group_is_known_before_it_goes(full_book: Book) -> None:
         held = held_by(r, "tuesday")
         assert [student.name for student in held.students] == ["Mina", "Tom", "Zoe"]
         assert held.plans[-1] == plan_in_force(r, "Tuesday")
-        assert (held.group, held.ready, held.room_mates) == ("Tuesday", 1, ("Juniors",))
+        assert (held.group, held.ready, held.sharing_hall) == ("Tuesday", 1, ("Juniors",))
         assert not held.is_empty
         assert held_by(r, "Tuesday and Friday").is_empty
 

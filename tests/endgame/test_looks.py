@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.endgame.material import parse_material
-from coachbook.endgame.symmetry import look, looks, symmetry_key, turns
+from coachbook.endgame.symmetry import symmetric_copies, symmetry_key, turned_board, turns
 from tests.endgame.positions import ENDINGS, positions
 
 boards = st.builds(
@@ -17,12 +17,16 @@ EN_PASSANT = "7k/8/8/8/Pp6/8/8/K7 b - a3 0 1"
 
 
 def test_without_pawns_there_are_eight_looks_with_pawns_two() -> None:
-    assert len({board.epd() for board in looks(chess.Board("8/8/8/5k2/3Q4/8/1K6/8 w - - 0 1"))}) == 8
-    assert len({board.epd() for board in looks(chess.Board("8/8/8/5k2/8/8/1P6/K7 w - - 0 1"))}) == 2
+    assert (
+        len({board.epd() for board in symmetric_copies(chess.Board("8/8/8/5k2/3Q4/8/1K6/8 w - - 0 1"))}) == 8
+    )
+    assert (
+        len({board.epd() for board in symmetric_copies(chess.Board("8/8/8/5k2/8/8/1P6/K7 w - - 0 1"))}) == 2
+    )
 
 
 def test_turns_are_made_of_files_reversed_ranks_reversed_and_the_diagonal_reflected() -> None:
-    shown = [board.board_fen() for board in looks(chess.Board(QUEEN))]
+    shown = [board.board_fen() for board in symmetric_copies(chess.Board(QUEEN))]
     assert shown[:5] == [
         "8/8/8/5k2/8/8/1Q6/K7",
         "8/8/8/2k5/8/8/6Q1/7K",
@@ -33,7 +37,7 @@ def test_turns_are_made_of_files_reversed_ranks_reversed_and_the_diagonal_reflec
 
 
 def test_the_en_passant_square_is_mirrored_with_its_pawn() -> None:
-    mirrored = looks(chess.Board(EN_PASSANT))[1]
+    mirrored = symmetric_copies(chess.Board(EN_PASSANT))[1]
     assert mirrored.fen(en_passant="fen") == "k7/8/8/8/6pP/8/8/7K b - h3 0 1"
 
 
@@ -41,8 +45,8 @@ def test_the_en_passant_square_is_mirrored_with_its_pawn() -> None:
 def test_each_look_has_the_key_of_the_position_and_so_has_the_one_with_colours_exchanged(
     board: chess.Board,
 ) -> None:
-    assert looks(board)[0] == board
-    for one in (*looks(board), *looks(board.mirror())):
+    assert symmetric_copies(board)[0] == board
+    for one in (*symmetric_copies(board), *symmetric_copies(board.mirror())):
         assert symmetry_key(one) == symmetry_key(board)
         assert one.is_valid() is board.is_valid()
 
@@ -50,7 +54,8 @@ def test_each_look_has_the_key_of_the_position_and_so_has_the_one_with_colours_e
 @given(boards, st.integers(0, 7), st.integers(0, 7))
 def test_the_looks_of_a_look_are_the_same_looks(board: chess.Board, first: int, second: int) -> None:
     turn, again = (turns(board)[number % len(turns(board))] for number in (first, second))
-    assert look(look(board, turn), again).epd() in {one.epd() for one in looks(board)}
+    copies = {one.epd() for one in symmetric_copies(board)}
+    assert turned_board(turned_board(board, turn), again).epd() in copies
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import Outcome, Result, probe
-from coachbook.endgame.symmetry import looks
+from coachbook.endgame.symmetry import symmetric_copies
 from coachbook.endgame.tables import Tables
 from tests.endgame.positions import ENDINGS, en_passant_positions, positions
 from tests.judges.moves import after_each
@@ -58,7 +58,7 @@ def test_positions_with_en_passant_are_worth_their_best_successor(tables: Tables
 
 @given(boards)
 def test_a_turned_board_and_exchanged_colours_change_nothing(tables: Tables, board: chess.Board) -> None:
-    for look in (*looks(board), *looks(board.mirror())):
+    for look in (*symmetric_copies(board), *symmetric_copies(board.mirror())):
         assert probe(look, tables) == probe(board, tables)
 
 

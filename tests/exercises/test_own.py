@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coachbook.endgame.symmetry import look, symmetry_key
+from coachbook.endgame.symmetry import symmetry_key, turned_board
 from coachbook.exercises.generate import supplies
 from coachbook.exercises.kind import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
@@ -110,7 +110,7 @@ def test_a_position_that_a_kind_found_itself_is_offered_in_every_look(kind: str)
             for index in range(0, len(each.cells), max(1, len(each.cells) // 5)):
                 board = each.survey.board(each.cells[index])
                 if board.is_valid() and find_kind(kind).draft(board) is not None:
-                    turned = look(board, 1)
+                    turned = turned_board(board, 1)
                     offer = next(o for o in offers(one(turned.fen()), "own") if o.kind == kind)
                     assert offer.exercise is not None, (turned.fen(), offer.reason)
                     assert offer.exercise.key == symmetry_key(board)

@@ -56,7 +56,7 @@ def shown(move: PlayedMove | None) -> str:
     assert move is not None
     assert move.arrow is not None
     arrow = square_name(move.arrow.start) + square_name(move.arrow.end)
-    return f"{move.number} {move.san}: {move.told} [{move.better}] {arrow}"
+    return f"{move.number} {move.san}: {move.comment} [{move.better}] {arrow}"
 
 
 @pytest.mark.parametrize(
@@ -189,7 +189,7 @@ def test_the_rule_that_should_have_decided_is_named() -> None:
         "1 Kg2: as quick as any move; the rule “make the box smaller” says Qd3 [] h1g2",
         "2 Qc1: the rule “make the box smaller” says Qd3 [Qd3] d1d3",
     ]
-    assert judge(CORNERED, "Kf7 Kh7", method="queen-box").off_method[0].told == "the rule “mate” says Qg7#"
+    assert judge(CORNERED, "Kf7 Kh7", method="queen-box").off_method[0].comment == "the rule “mate” says Qg7#"
 
 
 def test_a_method_for_something_else_says_nothing() -> None:
@@ -323,7 +323,7 @@ def test_a_slow_move_costs_what_the_published_distances_say(game: Game, publishe
         return
     before, after, _ = game.turns()[judged.first_slip.number - 1]
     first, then = published.mates_in(before), published.mates_in(after) + 1
-    assert judged.first_slip.told == f"Cost {then - first} moves: from mate in {first} to mate in {then}."
+    assert judged.first_slip.comment == f"Cost {then - first} moves: from mate in {first} to mate in {then}."
     assert then - first >= 3
     before.push_san(judged.first_slip.better)
     assert published.mates_in(before) + 1 < then
@@ -340,7 +340,7 @@ def test_a_move_off_the_method_is_none_of_its_own(game: Game) -> None:
         chosen = choose(before, game.method)
         assert move not in chosen.moves
         assert chosen.rule is not None
-        assert f"the rule “{chosen.rule.name}” says " in told.told
+        assert f"the rule “{chosen.rule.name}” says " in told.comment
 
 
 def test_with_a_better_move_the_one_that_was_played_is_to_be_drawn_too() -> None:

@@ -8,7 +8,7 @@ import pytest
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.print_options import PaperOptions, PaperSize
-from coachbook.paper.sheet_page import told_mix, worksheets_pdf
+from coachbook.paper.sheet_page import mix_line, worksheets_pdf
 from tests.paper import printed, samples
 
 TITLES = (("rook-box", "The rook's box"), ("mate-in-one", "Mate in one move"))
@@ -41,12 +41,12 @@ def on_paper(path: Path, sheet: Worksheet, *, large: bool = False, size: PaperSi
     ],
 )
 def test_items_of_other_units_are_told_by_number(units: tuple[str, ...], told: str) -> None:
-    assert told_mix(sheet_of(*units)) == told
+    assert mix_line(sheet_of(*units)) == told
 
 
 def test_a_sheet_that_is_called_after_no_unit_tells_them_all() -> None:
     sheet = replace(sheet_of("rook-box", "mate-in-one", "mate-in-one"), unit_title="Review")
-    assert told_mix(sheet) == "From: The rook's box (1), Mate in one move (2 to 3)"
+    assert mix_line(sheet) == "From: The rook's box (1), Mate in one move (2 to 3)"
 
 
 @pytest.mark.parametrize("large", [False, True])

@@ -193,7 +193,7 @@ def test_who_holds_a_draw_is_told_for_how_long(tmp_path: Path) -> None:
 def test_it_is_one_page_within_its_margins_however_long_the_game(
     tmp_path: Path, size: PaperSize, notation: Notation, moves: int
 ) -> None:
-    wordy = tuple(replace(move, told=f"{move.told}, and so on and on" * 3) for move in FULL.off_method)
+    wordy = tuple(replace(move, comment=f"{move.comment}, and so on and on" * 3) for move in FULL.off_method)
     judged = replace(FULL, line=line(moves), off_method=wordy)
     text = page(tmp_path / "p.pdf", judged, PaperOptions(size, notation), LONG_NAME)
     assert (f"{moves}." in text) == (moves == 60)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.paper.print_options import PaperOptions
-from coachbook.paper.wall_plan import room_pdf
+from coachbook.paper.wall_plan import hall_pdf
 from coachbook.wording.days import short_day
 from tests.paper import printed, samples
 
@@ -32,7 +32,7 @@ def plans(at: str = "18:50") -> dict[str, TermPlan]:
 
 
 def printed_room(path: Path, told: dict[str, TermPlan]) -> list[str]:
-    path.write_bytes(room_pdf(told, samples.TITLES, "Lindenhof Chess Club", PaperOptions()))
+    path.write_bytes(hall_pdf(told, samples.TITLES, "Lindenhof Chess Club", PaperOptions()))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 

@@ -40,7 +40,7 @@ def request(
         known=known,
         goal=goal,
         pins=pins,
-        room=room,
+        sharing=room,
     )
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from coachbook.model.term_plan import Reason, Slot, SlotKind, Why
-from coachbook.term.layout import PencilEvening, stretch_of
+from coachbook.term.layout import EveningDraft, stretch_of
 from coachbook.term.request import CoachTime
 from tests.term.samples import START
 
@@ -12,8 +12,8 @@ QUIET = Slot(SlotKind.PRACTICE, "a", 20, SHEET)
 LED = Slot(SlotKind.NEW, "a", 20, Reason(Why.NEXT), with_coach=True)
 
 
-def evening(*slots: Slot, busy: tuple[CoachTime, ...] = (), turn: int = 60) -> PencilEvening:
-    made = PencilEvening(START, 60, turn, busy)
+def evening(*slots: Slot, busy: tuple[CoachTime, ...] = (), turn: int = 60) -> EveningDraft:
+    made = EveningDraft(START, 60, turn, busy)
     for slot in slots:
         made.put(slot)
     return made

@@ -287,7 +287,7 @@ def test_the_rest_of_a_term_is_asked_for_as_the_term_was() -> None:
         at="18:30",
     )
     rest = rest_of(asked, THIRD, known=frozenset({"mate-or-stalemate", "new"}), has_answers=True)
-    assert (rest.goal, rest.room, rest.pins) == (2, ("Foxes", "Owls"), (Pin("b", THIRD),))
+    assert (rest.goal, rest.sharing, rest.pins) == (2, ("Foxes", "Owls"), (Pin("b", THIRD),))
     assert (rest.has_answers, rest.at, rest.minutes) == (True, "18:30", 60)
     assert rest.known == {"k", "new"}
     assert rest_of(asked, START, known=frozenset({"new"})).known == {"new"}

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Pin, PlannedSession, Slot, SlotKind, TermPlan, Why
-from coachbook.term.planner import coach_times, plan_room
+from coachbook.term.planner import coach_times, plan_together
 from coachbook.term.replan import rest_of
 from coachbook.term.request import CoachTime
 from coachbook.wording.plans import reason_in_words
@@ -34,7 +34,7 @@ Room = tuple[Syllabus, dict[str, TermPlan]]
 
 def shipped(groups: int, evenings: int = 12, minutes: int = 60) -> dict[str, TermPlan]:
     names = ROOM[:groups]
-    return plan_room(SHIPPED, {name: request(evenings, minutes, room=names) for name in names})
+    return plan_together(SHIPPED, {name: request(evenings, minutes, room=names) for name in names})
 
 
 def check_coach(plans: dict[str, TermPlan]) -> None:
@@ -58,7 +58,7 @@ def rooms(draw: st.DrawFn) -> Room:
         )
         for name in names
     }
-    return syllabus, plan_room(syllabus, asked)
+    return syllabus, plan_together(syllabus, asked)
 
 
 def test_the_first_evening_of_three_groups_that_begin() -> None:
@@ -89,7 +89,7 @@ def test_the_last_group_works_on_last_weeks_unit_before_the_coach_comes() -> Non
 
 def test_a_group_that_waits_for_its_assessment_finishes_a_unit_meanwhile() -> None:
     asked = request(12, 60, room=ROOM)
-    plans = plan_room(SHIPPED, {name: replace(asked, goal=2) for name in ROOM})
+    plans = plan_together(SHIPPED, {name: replace(asked, goal=2) for name in ROOM})
     assert told(plans["Bears"])[-1] == [
         "review mixed 10",
         "play-out queen-box 20",
@@ -124,7 +124,7 @@ def test_an_evening_that_one_group_has_locked_is_heeded_by_the_others() -> None:
     kept = plans["Owls"].sessions[0]
     moved = replace(kept, slots=kept.slots[1:], locked=True)  # now the Owls begin with the coach
     owls = replace(plans["Owls"], sessions=(moved, *plans["Owls"].sessions[1:]))
-    again = plan_room(
+    again = plan_together(
         SHIPPED,
         {"Foxes": rest_of(plans["Foxes"], weekly(1)[0]), "Owls": rest_of(owls, weekly(1)[0])},
     )
@@ -164,21 +164,21 @@ def test_every_unit_that_is_begun_is_done_in_full_and_explained_first(drawn: Roo
 def test_in_a_room_a_pin_gives_way_only_if_it_may() -> None:
     wrong = {"Foxes": request(4, pins=(Pin("two-majors", START - timedelta(1)),))}
     with pytest.raises(CoachbookError, match="does not meet then"):
-        plan_room(SHIPPED, wrong)
-    assert plan_room(SHIPPED, wrong, giving_way=True)["Foxes"].pins == ()
+        plan_together(SHIPPED, wrong)
+    assert plan_together(SHIPPED, wrong, giving_way=True)["Foxes"].pins == ()
 
 
 def test_in_a_room_a_lock_gives_way_unless_it_is_to_be_kept() -> None:
     days = weekly(4)
     locked = PlannedSession(days[0], (Slot(SlotKind.PRACTICE, "two-majors", 20),), locked=True)
     wrong = {"Foxes": replace(request(4), dates=days[1:], locked=(locked,))}
-    assert not plan_room(SHIPPED, wrong, giving_way=True)["Foxes"].sessions[0].locked
+    assert not plan_together(SHIPPED, wrong, giving_way=True)["Foxes"].sessions[0].locked
     with pytest.raises(CoachbookError, match="is locked with"):
-        plan_room(SHIPPED, wrong, giving_way=True, keeping_locks=True)
+        plan_together(SHIPPED, wrong, giving_way=True, keeping_locks=True)
 
 
 def test_groups_heed_what_the_coach_is_busy_with_besides() -> None:
     busy = {START: (CoachTime(0, 40, "Hares"),)}
-    (plan,) = plan_room(SHIPPED, {"Foxes": replace(request(4), busy=busy)}).values()
+    (plan,) = plan_together(SHIPPED, {"Foxes": replace(request(4), busy=busy)}).values()
     first = plan.sessions[0]
     assert min(start for start, slot in zip(first.starts, first.slots, strict=True) if slot.with_coach) == 40

@@ -109,7 +109,7 @@ def test_what_may_not_be_written_leaves_nothing_in_the_book(book: Book, tmp_path
 
 def test_a_mistake_names_the_place_where_the_file_was_to_stand(tmp_path: Path) -> None:
     with pytest.raises(CoachbookError) as told, papers_in(tmp_path) as papers:
-        (papers.room / "x.pdf").mkdir()
+        (papers.unfinished / "x.pdf").mkdir()
         papers.add(tmp_path / "x.pdf", b"x")
     assert str(told.value).startswith(f"{tmp_path / 'x.pdf'} cannot be written: Is a directory.")
 

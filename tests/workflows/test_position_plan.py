@@ -35,13 +35,13 @@ def played(plan: Plan) -> chess.Board:
 
 
 def words(found: PositionPlan) -> str:
-    return " ".join((*found.told, found.plan.source.words))
+    return " ".join((*found.preface, found.plan.source.words))
 
 
 def test_a_proven_method_is_named_with_the_most_moves_that_it_takes_from_here() -> None:
     found = plan_for(QUEEN)
     most = find_length(chess.Board(QUEEN), QUEEN_BOX)
-    assert (found.method, found.proven, found.at_most, found.told) == ("queen-box", True, most, ())
+    assert (found.method, found.proven, found.at_most, found.preface) == ("queen-box", True, most, ())
     assert found.plan.source.words == (
         f"The queen's box, proven from here against every defence: mate in at most {most} moves;"
         " one line of it is shown"
@@ -55,7 +55,7 @@ def test_a_won_position_from_which_the_method_is_not_proven_says_so_and_that_thi
 ) -> None:
     found = plan_for(PAWN_UNPROVEN, method)
     assert (found.method, found.proven, found.at_most) == ("", False, None)
-    (told,) = found.told
+    (told,) = found.preface
     assert told.startswith("'King and pawn' is proven from 122,958 of 124,960 won positions")
     assert told.endswith("this position is not one of them.")
     assert found.plan.source.words == ONE_LINE
@@ -67,7 +67,7 @@ def test_of_a_draw_it_is_said_that_no_plan_wins_it(method: str | None) -> None:
     found = plan_for(PAWN_DRAWN, method)
     assert found.outcome.result is Result.DRAW
     assert (found.method, found.proven) == ("", False)
-    assert found.told == ("This position is a draw: there is no plan that wins it.",)
+    assert found.preface == ("This position is a draw: there is no plan that wins it.",)
     assert "each move keeps the draw" in found.plan.source.words
     assert "best play" not in words(found)
 
@@ -76,16 +76,18 @@ def test_of_a_draw_it_is_said_that_no_plan_wins_it(method: str | None) -> None:
 def test_a_draw_that_a_method_holds_is_called_a_draw_that_is_held(method: str | None) -> None:
     found = plan_for(HELD, method)
     assert (found.method, found.proven, found.at_most) == ("hold-king-and-pawn", True, None)
-    assert found.told == ("This position is a draw, and Black holds it by 'Holding against king and pawn'.",)
+    assert found.preface == (
+        "This position is a draw, and Black holds it by 'Holding against king and pawn'.",
+    )
     assert "against every try" in found.plan.source.words
 
 
 def test_a_draw_from_which_the_holding_method_is_not_proven_says_so() -> None:
     found = plan_for(DRAWN_UNPROVEN, "hold-king-and-pawn")
     assert not found.proven
-    assert "a draw" in found.told[0]
-    assert "proven from 68,522 of 70,402 drawn positions" in found.told[1]
-    assert found.told[1].endswith("this position is not one of them.")
+    assert "a draw" in found.preface[0]
+    assert "proven from 68,522 of 70,402 drawn positions" in found.preface[1]
+    assert found.preface[1].endswith("this position is not one of them.")
 
 
 @pytest.mark.parametrize(
@@ -99,13 +101,13 @@ def test_who_loses_is_told_so(fen: str, told: str) -> None:
     found = plan_for(fen)
     assert found.outcome.result is Result.LOSS
     assert not found.proven
-    assert found.told[0].startswith(told)
+    assert found.preface[0].startswith(told)
     assert found.plan.source.words == ONE_LINE
 
 
 def test_without_a_method_the_line_is_computed_and_labelled_so() -> None:
     found = plan_for(BISHOP_AND_PAWN)
-    assert found.told == ("No method is proven for this position.",)
+    assert found.preface == ("No method is proven for this position.",)
     assert found.plan.source.words == ONE_LINE
     assert played(found.plan).is_checkmate()
     assert len(found.plan.steps) == probe(chess.Board(BISHOP_AND_PAWN)).moves
