@@ -13,6 +13,7 @@ import typer
 
 from coachbook.cli.options import today
 from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.model.conversation import Alone, Say, ask
 
 if TYPE_CHECKING:
     from coachbook.club.free_text import Mention, Wording
@@ -40,26 +41,18 @@ def tell_how_to_take_back(entry: "LogEntry | None") -> None:
         typer.echo(f"To take it back: coachbook log undo {entry.id}")
 
 
-def agrees(question: str, otherwise: str, *, enter_is_yes: bool = False) -> bool:
+def agrees(asked: Say, otherwise: str, *, enter_is_yes: bool = False, **values: object) -> bool:
     """Whether the coach types yes; Enter alone is no, unless `enter_is_yes`. After no, `otherwise` is told.
 
     Raises InterruptedEntryError, with `otherwise`, on Ctrl-C, at the end of the input, and for bytes
     that are no text.
     """
-    choice, alone = ("Y/n", "yes") if enter_is_yes else ("y/N", "no")
-    try:
-        while True:
-            said = input(f"{question} [{choice}] ").strip().lower() or alone
-            if said in ("y", "yes"):
-                return True
-            if said in ("n", "no"):
-                typer.echo(otherwise)
-                return False
-    except (KeyboardInterrupt, EOFError) as error:
-        typer.echo()
-        raise InterruptedEntryError("Stopped.", otherwise) from error
-    except UnicodeDecodeError as error:
-        raise InterruptedEntryError("What was typed is not UTF-8 text.", otherwise) from error
+    from coachbook.cli.talking import agreed
+
+    if agreed(ask(asked, Alone.YES if enter_is_yes else Alone.NO, **values), otherwise):
+        return True
+    typer.echo(otherwise)
+    return False
 
 
 SureOption = Annotated[
@@ -87,9 +80,9 @@ def settled_day(asked: date | None, doubt: "Doubt | None", *, sure: bool) -> dat
             doubt_in_words(doubt), f"Give --date {last}, or --yes to log it for {day} all the same."
         )
     if last:
-        from coachbook.cli.entry import takes
+        from coachbook.cli.talking import agreed
 
-        if takes(f"No evening is planned today, {day}, for {doubt.group}. Take the last, {last}?"):
+        if agreed(ask(Say.TAKE_LAST, Alone.YES, day=day, group=doubt.group, last=last)):
             return last
     check_doubt(doubt, sure=sure)
     return day
@@ -106,8 +99,7 @@ def check_doubt(doubt: "Doubt | None", *, sure: bool) -> None:
         return
     if not can_ask():
         raise CoachbookError(doubt_in_words(doubt), "Give another --date, or --yes to log it all the same.")
-    what = "it for that day" if doubt.group else "it"
-    if not agrees(f"{doubt_in_words(doubt)} Log {what} all the same?", _NOTHING):
+    if not agrees(Say.LOG_ANYWAY, _NOTHING, doubt=doubt):
         raise InterruptedEntryError("Not logged.", "Give the day with --date.")
 
 

@@ -160,7 +160,7 @@ def _held(counts: "Counts") -> str:
 
 
 def _tell_typed(checked: "Checked") -> None:
-    from coachbook.workflows.typed_sheets import told_waiting
+    from coachbook.cli.talking import told_waiting
 
     if checked.typed:
         typer.echo(told_waiting(checked.typed))

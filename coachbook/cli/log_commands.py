@@ -1,6 +1,6 @@
 """`coachbook log`: what happened on an evening, and taking it back."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -30,6 +30,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.model.conversation import Say
 from coachbook.model.reading import read_date
 
 if TYPE_CHECKING:
@@ -98,7 +99,7 @@ def _agrees_to_undo(found: "TakenBack", titles: Mapping[str, str]) -> bool:
     if contents.students:
         typer.echo(f"  {', '.join(contents.students)}")
     _show_changes(found, titles)
-    return agrees("Take it back?", "Nothing was taken back.")
+    return agrees(Say.TAKE_BACK, "Nothing was taken back.")
 
 
 def _show_changes(taken: "TakenBack", titles: Mapping[str, str]) -> None:
@@ -269,15 +270,13 @@ def export(
 def _type_answers(
     book: "Book", code: str | None, group: str | None, on: date | None, *, ticks: bool, sure: bool
 ) -> None:
-    from coachbook.cli.answers_entry import type_answers
-    from coachbook.cli.entry import safe, taken_up
+    from coachbook.cli.talking import doing, taken_up, talk
+    from coachbook.workflows.answers_conversation import Answers
     from coachbook.workflows.care import before_typing
-    from coachbook.workflows.evening_log import keep_answers
     from coachbook.workflows.evening_to_log import sheets_to_log
     from coachbook.workflows.typed_sheets import (
         answers_aside,
         doubt_of_sheets,
-        forget,
         sheets_to_type,
         with_drafts,
     )
@@ -287,59 +286,63 @@ def _type_answers(
     steps = with_drafts(steps, lines, book.letters, dated=on is not None)
     check_doubt(doubt_of_sheets(book, steps, today(None)), sure=sure)
     before_typing(book, datetime.now(UTC))
-    typed = type_answers(book, steps, ticks=ticks)
-    if typed.results:
-        with safe():
-            _tell_kept(keep_answers(book, typed.results, datetime.now(UTC)))
-        forget(book, typed.drafts)
+    typed = talk(Answers(steps=steps, letters=book.letters, ticks=ticks), doing(book))
     if typed.is_stopped:
         raise InterruptedEntryError("Stopped.", "To type the rest, log answers again.")
 
 
-def _type_attendance(book: "Book", group: str, students: Sequence[str], on: date) -> None:
-    from coachbook.cli.entry import safe, type_who_was_absent
-    from coachbook.workflows.typed_sheets import forget
+def _type_attendance(book: "Book", group: str, students: tuple[str, ...], on: date) -> None:
+    from coachbook.cli.talking import doing, taken_up, talk
+    from coachbook.club.draft import Typed
+    from coachbook.workflows.attendance_conversation import Absences
+    from coachbook.workflows.care import before_typing
+    from coachbook.workflows.evening_log import answers_that_evening
+    from coachbook.workflows.typed_sheets import evening_aside
 
-    told, line = type_who_was_absent(book, group, students, on)
-    with safe():
-        _keep_attendance(book, told, on)
-    forget(book, [line])
+    found = evening_aside(book, on, [group])
+    lines = taken_up(book, [line for line in found if line.what is Typed.ABSENT])
+    before_typing(book, datetime.now(UTC))
+    absences = Absences(
+        group=group,
+        on=on,
+        students=students,
+        answered=answers_that_evening(book, students, on),
+        waiting=lines[0].text if lines else None,
+        tells_changes=True,
+    )
+    talk(absences, doing(book))
 
 
-def _keep_attendance(book: "Book", told: "dict[str, bool]", on: date) -> None:
+def _keep_attendance(book: "Book", present: "dict[str, bool]", on: date) -> None:
     """Keep a whole evening, and say of whom something else was logged before."""
-    from coachbook.workflows.evening_log import find_changed, keep_attendance
+    from coachbook.cli.talking import doing, show
+    from coachbook.workflows.attendance_conversation import AttendanceNamed
+    from coachbook.workflows.effects import drive
 
-    changed = find_changed(book, told, on)
-    _tell_kept(keep_attendance(book, told, on, datetime.now(UTC)) if told else None)
-    if changed:
-        now = ", ".join(f"{name} ({_presence(here=told[name])})" for name in changed)
-        typer.echo(f"Changed by this list: {now}. To take it back: coachbook log undo")
+    drive(AttendanceNamed(present=present, on=on).begun(), doing(book), show)
 
 
 def _put_right(book: "Book", group: str | None, came: list[str], missing: list[str], on: date) -> None:
-    from coachbook.cli.entry import listed
+    from coachbook.wording.conversations import names_or_nobody
     from coachbook.workflows.evening_log import put_right
 
     now = put_right(book, group, came, _asked_about(book, missing, on), on, datetime.now(UTC))
     _tell_kept(now.entry)
-    typer.echo(f"There on {on}: {listed(now.there)}. Absent: {listed(now.away)}.")
+    typer.echo(f"There on {on}: {names_or_nobody(now.there)}. Absent: {names_or_nobody(now.away)}.")
     if now.entry is not None:
         typer.echo("All others are as they were. To take it back: coachbook log undo")
 
 
 def _asked_about(book: "Book", absent: list[str], on: date) -> list[str]:
     """Those who are to count as absent; at a terminal the coach is asked about who has answers."""
-    from coachbook.cli.entry import still_absent
+    from coachbook.cli.talking import doing, talk
+    from coachbook.workflows.attendance_conversation import still_absent
     from coachbook.workflows.evening_log import answers_that_evening
 
     if not can_ask():
         return absent
-    return list(still_absent(answers_that_evening(book, absent, on)))
-
-
-def _presence(*, here: bool) -> str:
-    return "there" if here else "absent"
+    answered = answers_that_evening(book, absent, on)
+    return list(talk(still_absent(tuple(answered), answered), doing(book)).absent)
 
 
 def _tell_kept(entry: "LogEntry | None") -> None:

@@ -26,29 +26,8 @@ from coachbook.paper.print_options import Notation, PaperSize
 if TYPE_CHECKING:
     from coachbook.club.book import Book
     from coachbook.model.facts import PlayOutResult
-    from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
+    from coachbook.model.play_outs import JudgedPlayOut
     from coachbook.workflows.playing import Start
-
-
-_MOST_OFF = 3
-"""The most moves off the rule that are told, as on paper."""
-
-
-def told_moves(judged: "JudgedPlayOut") -> Iterator[str]:
-    """The best moment, the first slip or else the slowest move, and the first moves off the rule."""
-    if judged.praise is not None:
-        yield f"Best moment:  {_told(judged.praise)}"
-    if judged.first_slip is not None:
-        yield f"{'First slip:  ' if judged.slip else 'Quicker way: '} {_told(judged.first_slip)}"
-    for move in judged.to_mend[:_MOST_OFF]:
-        yield f"Off the rule: {_told(move)}"
-    more = len(judged.to_mend) - _MOST_OFF
-    if more > 0:
-        yield f"              and {more} more"
-
-
-def _told(move: "PlayedMove") -> str:
-    return f"{move.number}. {move.san}: {move.told}"
 
 
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
@@ -86,14 +65,15 @@ def playout(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Log a play-out. With the moves, coachbook judges them."""
+    from coachbook.cli.talking import doing, talk
     from coachbook.wording.log import entry_in_words
     from coachbook.workflows.evening_to_log import doubt_of_students
+    from coachbook.workflows.lines_conversation import HowItWent
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import (
         judge,
         keep_play_out,
         known_student,
-        lacks_its_count,
         page_of_play_out,
         read_pgn_file,
         start_of,
@@ -108,10 +88,9 @@ def playout(
     student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
     is_asked = pgn is None and not told
-    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _ask(opened, student, begun, day)
-    if can_ask() and lacks_its_count(begun, text):
-        text = f"{text} {_ask_count()}"
-    judged = judge(opened, begun, text)
+    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _waiting(opened, student, begun, day)
+    text = talk(HowItWent(start=begun, told=text, counts=can_ask()), doing(opened)).told
+    judged = judge(opened.letters, begun, text)
     if judged is None and pdf is not None:
         raise CoachbookError("There is no page without moves.", "Give the moves, or leave --pdf out.")
     page: AbstractContextManager[None] = nullcontext()
@@ -162,9 +141,9 @@ def note(
     typer.echo(f"Kept: {entry_in_words(entry.what)}.")
 
 
-def _ask(book: "Book", student: str, start: "Start", on: date) -> str:
-    """How it went, as it was put aside before or as it is typed now."""
-    from coachbook.cli.entry import ask, taken_up
+def _waiting(book: "Book", student: str, start: "Start", on: date) -> str:
+    """How it went as it was put aside before; "" if it is to be typed now."""
+    from coachbook.cli.talking import taken_up
     from coachbook.workflows.care import before_typing
     from coachbook.workflows.typed_sheets import play_out_line, play_outs_aside
 
@@ -172,29 +151,24 @@ def _ask(book: "Book", student: str, start: "Start", on: date) -> str:
     if taken_up(book, list(waiting.values())):
         return list(waiting)[-1]
     before_typing(book, datetime.now(UTC))
-    return ask("How did it go? (mated in 14, stalemate, gave up ..., or the moves) ")
+    return ""
 
 
 @contextmanager
 def _aside(book: "Book", student: str, start: "Start", told: str, on: date) -> Iterator[None]:
     """Within, what was typed of a card is kept; until then, and if that fails, it is put aside."""
-    from coachbook.cli.entry import put_aside_or_tell, safe
+    from coachbook.cli.talking import doing, safe, show
+    from coachbook.workflows.effects import Conversation, PutAside, Turn, drive
     from coachbook.workflows.typed_sheets import forget, play_out_line
 
     if not start.card:
         yield
         return
     line = play_out_line(book, student, start.card, told, on)
-    put_aside_or_tell(book, line)
+    drive(Turn(Conversation(), (PutAside(line),)), doing(book), show)
     with safe():
         yield
     forget(book, [line])
-
-
-def _ask_count() -> str:
-    from coachbook.cli.entry import ask
-
-    return ask("After how many moves? (nothing: not counted) ").strip() or "not counted"
 
 
 def _whole_code(start: str, told: list[str]) -> tuple[str, list[str]]:
@@ -213,10 +187,12 @@ def _verdict(result: "PlayOutResult") -> str:
 
 
 def _show(judged: "JudgedPlayOut") -> None:
+    from coachbook.wording.conversations import judged_in_words
+
     typer.echo(judged.line)
     best = "" if judged.optimum is None else f", {judged.optimum} with best play"
     moves = "move" if judged.used == 1 else "moves"
     how = f"{str(judged.end).capitalize()} after {judged.used} {moves}"
     typer.echo(f"{how} ({judged.allowance} allowed{best}).")
-    for line in told_moves(judged):
+    for line in judged_in_words(judged):
         typer.echo(line)

@@ -78,8 +78,9 @@ def lacks_its_count(start: Start, told: str) -> bool:
     return lacks_count(told, start.play_out.goal)
 
 
-def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
-    """The play-out judged move by move, if `told` is a game; None if it says only how it ended.
+def judge(letters: str, start: Start, told: str) -> JudgedPlayOut | None:
+    """The play-out judged move by move, if `told` is a game, perhaps with the club's own `letters`; None if
+    it says only how it ended.
 
     Raises CoachbookError for an end that cannot have been, or lacks its number of moves; for moves that
     cannot be read or are not legal, naming the first; and for more than LONGEST_GAME characters.
@@ -93,7 +94,7 @@ def judge(book: Book, start: Start, told: str) -> JudgedPlayOut | None:
         check_told(told, board, goal)
         return None
     check_count(told, goal)
-    moves = read_game(board, told, book.letters or None)
+    moves = read_game(board, told, letters or None)
     if not moves:
         raise CoachbookError(
             "There is nothing to log.", "Say how it ended, such as 'mated in 14', or write the moves."
