@@ -78,10 +78,15 @@ _OWN_WORDS: dict[Say, Callable[..., str]] = {
 """What names a command, or how it is typed."""
 
 
+def words(told: Told) -> str:
+    """What is said at the terminal."""
+    own = _OWN_WORDS.get(told.code)
+    return own(**told.values) if own else in_words(told)
+
+
 def show(told: Told) -> None:
     """Print what is said."""
-    own = _OWN_WORDS.get(told.code)
-    typer.echo(own(**told.values) if own else in_words(told))
+    typer.echo(words(told))
 
 
 def doing(book: Book, syllabus: Syllabus | None = None) -> Callable[[Effect], object]:
