@@ -41,6 +41,13 @@ def tell_how_to_take_back(entry: "LogEntry | None") -> None:
         typer.echo(f"To take it back: coachbook log undo {entry.id}")
 
 
+def tell_kept(entry: "LogEntry | None") -> None:
+    """One line on what is in the log now; or that nothing is."""
+    from coachbook.wording.log import entry_in_words
+
+    typer.echo(f"Kept: {entry_in_words(entry.what)}." if entry else "Nothing was kept.")
+
+
 def agrees(asked: Say, otherwise: str, *, enter_is_yes: bool = False, **values: object) -> bool:
     """Whether the coach types yes; Enter alone is no, unless `enter_is_yes`. After no, `otherwise` is told.
 

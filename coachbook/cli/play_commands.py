@@ -1,4 +1,4 @@
-"""`coachbook log playout` and `log note`: what a student did at the board, and what the coach saw."""
+"""`coachbook log attendance`, `log playout` and `log note`: who was there, and what they did at the board."""
 
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext
@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import SureOption, can_ask, settled_day
+from coachbook.cli.asking import SureOption, can_ask, settled_day, tell_kept
+from coachbook.cli.console import stop_if_any
 from coachbook.cli.options import (
     BookOption,
     DateOption,
+    GroupOption,
     LettersOption,
     NotationOption,
     PaperOption,
@@ -196,3 +198,111 @@ def _show(judged: "JudgedPlayOut") -> None:
     typer.echo(f"{how} ({judged.allowance} allowed{best}).")
     for line in judged_in_words(judged):
         typer.echo(line)
+
+
+def attendance(
+    present: Annotated[
+        list[str] | None, typer.Argument(metavar="[NAME]...", help="Those who were there.")
+    ] = None,
+    csv: Annotated[
+        Path | None,
+        typer.Option("--csv", metavar="FILE", help="A table: date, student, present (yes or no)."),
+    ] = None,
+    came: Annotated[
+        list[str] | None,
+        typer.Option("--present", metavar="NAME", help="Put right: was there after all. May be given again."),
+    ] = None,
+    missing: Annotated[
+        list[str] | None,
+        typer.Option("--absent", metavar="NAME", help="Put right: was not there. May be given again."),
+    ] = None,
+    group: GroupOption = None,
+    on: DateOption = None,
+    sure: SureOption = False,
+    book: BookOption = None,
+) -> None:
+    """Log who was there: named here, typed in, or from a table.
+
+    Who of the group is not named was absent. To put one student right afterwards, and leave all others
+    as they are, give --present or --absent.
+    """
+    from coachbook.workflows.evening_to_log import class_list, doubt_of_groups, who_was_there
+    from coachbook.workflows.log_from_tables import attendance_from_table
+    from coachbook.workflows.members import open_club
+
+    if (came or missing) and (present or csv is not None):
+        raise CoachbookError(
+            "Log a whole evening or put some students right, not both.", "Give --present and --absent alone."
+        )
+    opened = open_club(book)
+    if came or missing:
+        _put_right(opened, group, came or [], missing or [], today(on))
+        return
+    if csv is not None:
+        logged = attendance_from_table(opened, csv, today(None), datetime.now(UTC), sure=sure)
+        stop_if_any(logged.problems)
+        tell_kept(logged.entry)
+        return
+    name, students = class_list(opened, group)
+    told = who_was_there(opened, group, present) if present else {}
+    doubt = doubt_of_groups(opened, today(on), today(None), [name])
+    day = settled_day(on, doubt, sure=sure)
+    if present:
+        absent = _asked_about(opened, [student for student, here in told.items() if not here], day)
+        _keep_attendance(opened, {student: student not in absent for student in told}, day)
+    else:
+        _type_attendance(opened, name, students, day)
+
+
+def _type_attendance(book: "Book", group: str, students: tuple[str, ...], on: date) -> None:
+    from coachbook.cli.talking import doing, taken_up, talk
+    from coachbook.club.draft import Typed
+    from coachbook.workflows.attendance_conversation import Absences
+    from coachbook.workflows.care import before_typing
+    from coachbook.workflows.evening_log import answers_that_evening
+    from coachbook.workflows.typed_sheets import evening_aside
+
+    found = evening_aside(book, on, [group])
+    lines = taken_up(book, [line for line in found if line.what is Typed.ABSENT])
+    before_typing(book, datetime.now(UTC))
+    absences = Absences(
+        group=group,
+        on=on,
+        students=students,
+        answered=answers_that_evening(book, students, on),
+        waiting=lines[0].text if lines else None,
+        tells_changes=True,
+    )
+    talk(absences, doing(book))
+
+
+def _keep_attendance(book: "Book", present: "dict[str, bool]", on: date) -> None:
+    """Keep a whole evening, and say of whom something else was logged before."""
+    from coachbook.cli.talking import doing, show
+    from coachbook.workflows.attendance_conversation import AttendanceNamed
+    from coachbook.workflows.effects import drive
+
+    drive(AttendanceNamed(present=present, on=on).begun(), doing(book), show)
+
+
+def _put_right(book: "Book", group: str | None, came: list[str], missing: list[str], on: date) -> None:
+    from coachbook.wording.conversations import names_or_nobody
+    from coachbook.workflows.evening_log import put_right
+
+    now = put_right(book, group, came, _asked_about(book, missing, on), on, datetime.now(UTC))
+    tell_kept(now.entry)
+    typer.echo(f"There on {on}: {names_or_nobody(now.there)}. Absent: {names_or_nobody(now.away)}.")
+    if now.entry is not None:
+        typer.echo("All others are as they were. To take it back: coachbook log undo")
+
+
+def _asked_about(book: "Book", absent: list[str], on: date) -> list[str]:
+    """Those who are to count as absent; at a terminal the coach is asked about who has answers."""
+    from coachbook.cli.talking import doing, talk
+    from coachbook.workflows.attendance_conversation import still_absent
+    from coachbook.workflows.evening_log import answers_that_evening
+
+    if not can_ask():
+        return absent
+    answered = answers_that_evening(book, absent, on)
+    return list(talk(still_absent(tuple(answered), answered), doing(book)).absent)

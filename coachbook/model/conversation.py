@@ -64,7 +64,6 @@ class Say(StrEnum):
     HOW_IT_WENT = auto()
     HOW_MANY_MOVES = auto()
     NOTES = auto()
-    UNITS = auto()
     NOTE = auto()
     NOTES_HELP = auto()
     NOTED = auto()
