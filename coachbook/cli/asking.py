@@ -1,7 +1,6 @@
 """Questions before something happens that cannot easily be undone, or is perhaps not meant."""
 
 import re
-import sys
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,8 +10,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.console import can_ask
 from coachbook.cli.options import today
 from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.model.conversation import Alone, Say, ask
 
 if TYPE_CHECKING:
     from coachbook.club.free_text import Mention, Wording
@@ -21,11 +22,6 @@ if TYPE_CHECKING:
 
 YesOption = Annotated[bool, typer.Option("--yes", help="Do not ask.")]
 PreviewOption = Annotated[bool, typer.Option("--preview", help="Show what would change, and keep nothing.")]
-
-
-def can_ask() -> bool:
-    """Whether somebody sits at a terminal."""
-    return sys.stdin.isatty()
 
 
 def check_can_ask(what: str) -> None:
@@ -40,26 +36,25 @@ def tell_how_to_take_back(entry: "LogEntry | None") -> None:
         typer.echo(f"To take it back: coachbook log undo {entry.id}")
 
 
-def agrees(question: str, otherwise: str, *, enter_is_yes: bool = False) -> bool:
+def tell_kept(entry: "LogEntry | None") -> None:
+    """One line on what is in the log now; or that nothing is."""
+    from coachbook.wording.log import entry_in_words
+
+    typer.echo(f"Kept: {entry_in_words(entry.what)}." if entry else "Nothing was kept.")
+
+
+def agrees(asked: Say, otherwise: str, *, enter_is_yes: bool = False, **values: object) -> bool:
     """Whether the coach types yes; Enter alone is no, unless `enter_is_yes`. After no, `otherwise` is told.
 
     Raises InterruptedEntryError, with `otherwise`, on Ctrl-C, at the end of the input, and for bytes
     that are no text.
     """
-    choice, alone = ("Y/n", "yes") if enter_is_yes else ("y/N", "no")
-    try:
-        while True:
-            said = input(f"{question} [{choice}] ").strip().lower() or alone
-            if said in ("y", "yes"):
-                return True
-            if said in ("n", "no"):
-                typer.echo(otherwise)
-                return False
-    except (KeyboardInterrupt, EOFError) as error:
-        typer.echo()
-        raise InterruptedEntryError("Stopped.", otherwise) from error
-    except UnicodeDecodeError as error:
-        raise InterruptedEntryError("What was typed is not UTF-8 text.", otherwise) from error
+    from coachbook.cli.talking import agreed
+
+    if agreed(ask(asked, Alone.YES if enter_is_yes else Alone.NO, **values), otherwise):
+        return True
+    typer.echo(otherwise)
+    return False
 
 
 SureOption = Annotated[
@@ -87,9 +82,9 @@ def settled_day(asked: date | None, doubt: "Doubt | None", *, sure: bool) -> dat
             doubt_in_words(doubt), f"Give --date {last}, or --yes to log it for {day} all the same."
         )
     if last:
-        from coachbook.cli.entry import takes
+        from coachbook.cli.talking import agreed
 
-        if takes(f"No evening is planned today, {day}, for {doubt.group}. Take the last, {last}?"):
+        if agreed(ask(Say.TAKE_LAST, Alone.YES, day=day, group=doubt.group, last=last)):
             return last
     check_doubt(doubt, sure=sure)
     return day
@@ -106,8 +101,7 @@ def check_doubt(doubt: "Doubt | None", *, sure: bool) -> None:
         return
     if not can_ask():
         raise CoachbookError(doubt_in_words(doubt), "Give another --date, or --yes to log it all the same.")
-    what = "it for that day" if doubt.group else "it"
-    if not agrees(f"{doubt_in_words(doubt)} Log {what} all the same?", _NOTHING):
+    if not agrees(Say.LOG_ANYWAY, _NOTHING, doubt=doubt):
         raise InterruptedEntryError("Not logged.", "Give the day with --date.")
 
 

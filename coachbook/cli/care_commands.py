@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.console import progress_bar, stop_if_any
-from coachbook.cli.hints import in_words
 from coachbook.cli.options import BookOption, DateOption, read_number, today
 from coachbook.errors import CoachbookError, InterruptedEntryError
 
@@ -161,10 +160,10 @@ def _held(counts: "Counts") -> str:
 
 
 def _tell_typed(checked: "Checked") -> None:
-    from coachbook.workflows.typed_sheets import told_waiting
+    from coachbook.cli.talking import told_waiting
 
     if checked.typed:
-        typer.echo(told_waiting(checked.typed, in_words))
+        typer.echo(told_waiting(checked.typed))
 
 
 def _tell_outdated(checked: "Checked") -> None:

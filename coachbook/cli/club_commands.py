@@ -7,10 +7,11 @@ from typing import Annotated
 
 import typer
 
-from coachbook.cli.asking import agrees, can_ask
-from coachbook.cli.console import print_json, show_table
+from coachbook.cli.asking import agrees
+from coachbook.cli.console import can_ask, print_json, show_table
 from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun
 from coachbook.errors import CoachbookError
+from coachbook.model.conversation import Say
 from coachbook.paper.print_options import PaperOptions
 
 app = noun("The club and its book.")
@@ -74,7 +75,7 @@ def _wanted(letters: str, *, sure: bool) -> bool:
         return True
     if likely:
         typer.echo(f"The order is {', '.join(MEN)}: did you mean {likely}?")
-    return agrees("Is that right?", "The letters stay as they were.", enter_is_yes=likely is None)
+    return agrees(Say.LETTERS_RIGHT, "The letters stay as they were.", enter_is_yes=likely is None)
 
 
 @app.command("show")

@@ -250,3 +250,8 @@ def _plain(value: object) -> object:
     if isinstance(value, date):
         return value.isoformat()
     raise TypeError(f"{type(value).__name__} has no form in JSON")
+
+
+def can_ask() -> bool:
+    """Whether somebody sits at a terminal."""
+    return sys.stdin.isatty()

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import YesOption, agrees, can_ask
+from coachbook.cli.asking import YesOption, agrees
 from coachbook.cli.care_commands import counted, tell_way_back
-from coachbook.cli.console import print_json, show_table
+from coachbook.cli.console import can_ask, print_json, show_table
 from coachbook.cli.options import BookOption, DateOption, JsonOption, PaperOption, SyllabusOption, noun, today
 from coachbook.errors import CoachbookError
+from coachbook.model.conversation import Say
 from coachbook.model.printed import GroupOverview, TrendPoint
 from coachbook.model.progress import Standing
 from coachbook.paper.print_options import PaperOptions, PaperSize
@@ -158,7 +159,7 @@ def _agrees_to_remove(held: "Held") -> bool:
     if held.ready:
         evenings = counted(held.ready, "evening")
         typer.echo(f"  The list of papers made ready for {evenings} goes; the sheets stay, by their codes.")
-    return agrees("Remove it?", "Nothing was removed.")
+    return agrees(Say.REMOVE_GROUP, "Nothing was removed.")
 
 
 def _show(members: tuple[str, tuple[str, ...]]) -> None:

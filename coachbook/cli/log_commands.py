@@ -1,6 +1,6 @@
 """`coachbook log`: what happened on an evening, and taking it back."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -8,16 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import (
-    SureOption,
-    YesOption,
-    agrees,
-    can_ask,
-    check_doubt,
-    settled_day,
-    tell_how_to_take_back,
-)
-from coachbook.cli.console import print_json, show_table, stop_if_any
+from coachbook.cli.asking import SureOption, YesOption, agrees, check_doubt, tell_how_to_take_back, tell_kept
+from coachbook.cli.console import can_ask, print_json, show_table, stop_if_any
 from coachbook.cli.options import (
     BookOption,
     DateOption,
@@ -29,7 +21,9 @@ from coachbook.cli.options import (
     read_number,
     today,
 )
-from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.cli.play_commands import attendance
+from coachbook.errors import InterruptedEntryError
+from coachbook.model.conversation import Say
 from coachbook.model.reading import read_date
 
 if TYPE_CHECKING:
@@ -98,7 +92,7 @@ def _agrees_to_undo(found: "TakenBack", titles: Mapping[str, str]) -> bool:
     if contents.students:
         typer.echo(f"  {', '.join(contents.students)}")
     _show_changes(found, titles)
-    return agrees("Take it back?", "Nothing was taken back.")
+    return agrees(Say.TAKE_BACK, "Nothing was taken back.")
 
 
 def _show_changes(taken: "TakenBack", titles: Mapping[str, str]) -> None:
@@ -162,62 +156,10 @@ def answers(
     _show_tally(logged.results)
     for line in (*logged.unreadable, *logged.changed):
         typer.echo(line)
-    _tell_kept(logged.entry)
+    tell_kept(logged.entry)
 
 
-@app.command("attendance")
-def attendance(
-    present: Annotated[
-        list[str] | None, typer.Argument(metavar="[NAME]...", help="Those who were there.")
-    ] = None,
-    csv: Annotated[
-        Path | None,
-        typer.Option("--csv", metavar="FILE", help="A table: date, student, present (yes or no)."),
-    ] = None,
-    came: Annotated[
-        list[str] | None,
-        typer.Option("--present", metavar="NAME", help="Put right: was there after all. May be given again."),
-    ] = None,
-    missing: Annotated[
-        list[str] | None,
-        typer.Option("--absent", metavar="NAME", help="Put right: was not there. May be given again."),
-    ] = None,
-    group: GroupOption = None,
-    on: DateOption = None,
-    sure: SureOption = False,
-    book: BookOption = None,
-) -> None:
-    """Log who was there: named here, typed in, or from a table.
-
-    Who of the group is not named was absent. To put one student right afterwards, and leave all others
-    as they are, give --present or --absent.
-    """
-    from coachbook.workflows.evening_to_log import class_list, doubt_of_groups, who_was_there
-    from coachbook.workflows.log_from_tables import attendance_from_table
-    from coachbook.workflows.members import open_club
-
-    if (came or missing) and (present or csv is not None):
-        raise CoachbookError(
-            "Log a whole evening or put some students right, not both.", "Give --present and --absent alone."
-        )
-    opened = open_club(book)
-    if came or missing:
-        _put_right(opened, group, came or [], missing or [], today(on))
-        return
-    if csv is not None:
-        logged = attendance_from_table(opened, csv, today(None), datetime.now(UTC), sure=sure)
-        stop_if_any(logged.problems)
-        _tell_kept(logged.entry)
-        return
-    name, students = class_list(opened, group)
-    told = who_was_there(opened, group, present) if present else {}
-    doubt = doubt_of_groups(opened, today(on), today(None), [name])
-    day = settled_day(on, doubt, sure=sure)
-    if present:
-        absent = _asked_about(opened, [student for student, here in told.items() if not here], day)
-        _keep_attendance(opened, {student: student not in absent for student in told}, day)
-    else:
-        _type_attendance(opened, name, students, day)
+app.command("attendance")(attendance)
 
 
 @app.command("list")
@@ -269,15 +211,13 @@ def export(
 def _type_answers(
     book: "Book", code: str | None, group: str | None, on: date | None, *, ticks: bool, sure: bool
 ) -> None:
-    from coachbook.cli.answers_entry import type_answers
-    from coachbook.cli.entry import safe, taken_up
+    from coachbook.cli.talking import doing, taken_up, talk
+    from coachbook.workflows.answers_conversation import Answers
     from coachbook.workflows.care import before_typing
-    from coachbook.workflows.evening_log import keep_answers
     from coachbook.workflows.evening_to_log import sheets_to_log
     from coachbook.workflows.typed_sheets import (
         answers_aside,
         doubt_of_sheets,
-        forget,
         sheets_to_type,
         with_drafts,
     )
@@ -287,65 +227,9 @@ def _type_answers(
     steps = with_drafts(steps, lines, book.letters, dated=on is not None)
     check_doubt(doubt_of_sheets(book, steps, today(None)), sure=sure)
     before_typing(book, datetime.now(UTC))
-    typed = type_answers(book, steps, ticks=ticks)
-    if typed.results:
-        with safe():
-            _tell_kept(keep_answers(book, typed.results, datetime.now(UTC)))
-        forget(book, typed.drafts)
+    typed = talk(Answers(steps=steps, letters=book.letters, ticks=ticks), doing(book))
     if typed.is_stopped:
         raise InterruptedEntryError("Stopped.", "To type the rest, log answers again.")
-
-
-def _type_attendance(book: "Book", group: str, students: Sequence[str], on: date) -> None:
-    from coachbook.cli.entry import safe, type_who_was_absent
-    from coachbook.workflows.typed_sheets import forget
-
-    told, line = type_who_was_absent(book, group, students, on)
-    with safe():
-        _keep_attendance(book, told, on)
-    forget(book, [line])
-
-
-def _keep_attendance(book: "Book", told: "dict[str, bool]", on: date) -> None:
-    """Keep a whole evening, and say of whom something else was logged before."""
-    from coachbook.workflows.evening_log import find_changed, keep_attendance
-
-    changed = find_changed(book, told, on)
-    _tell_kept(keep_attendance(book, told, on, datetime.now(UTC)) if told else None)
-    if changed:
-        now = ", ".join(f"{name} ({_presence(here=told[name])})" for name in changed)
-        typer.echo(f"Changed by this list: {now}. To take it back: coachbook log undo")
-
-
-def _put_right(book: "Book", group: str | None, came: list[str], missing: list[str], on: date) -> None:
-    from coachbook.cli.entry import listed
-    from coachbook.workflows.evening_log import put_right
-
-    now = put_right(book, group, came, _asked_about(book, missing, on), on, datetime.now(UTC))
-    _tell_kept(now.entry)
-    typer.echo(f"There on {on}: {listed(now.there)}. Absent: {listed(now.away)}.")
-    if now.entry is not None:
-        typer.echo("All others are as they were. To take it back: coachbook log undo")
-
-
-def _asked_about(book: "Book", absent: list[str], on: date) -> list[str]:
-    """Those who are to count as absent; at a terminal the coach is asked about who has answers."""
-    from coachbook.cli.entry import still_absent
-    from coachbook.workflows.evening_log import answers_that_evening
-
-    if not can_ask():
-        return absent
-    return list(still_absent(answers_that_evening(book, absent, on)))
-
-
-def _presence(*, here: bool) -> str:
-    return "there" if here else "absent"
-
-
-def _tell_kept(entry: "LogEntry | None") -> None:
-    from coachbook.wording.log import entry_in_words
-
-    typer.echo(f"Kept: {entry_in_words(entry.what)}." if entry else "Nothing was kept.")
 
 
 def _show_marks(results: "tuple[ItemResult, ...]") -> None:

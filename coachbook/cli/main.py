@@ -15,7 +15,6 @@ from typer.exceptions import TyperException
 from coachbook import __version__
 from coachbook.cli import (
     care_commands,
-    closing_commands,
     club_commands,
     ending_commands,
     evening_commands,
@@ -70,7 +69,6 @@ app.add_typer(group_commands.app, name="group")
 app.add_typer(syllabus_commands.app, name="syllabus")
 app.add_typer(term_commands.app, name="term")
 app.add_typer(evening_commands.app, name="evening")
-evening_commands.app.command("close")(closing_commands.close)
 app.add_typer(unit_commands.lesson_app, name="lesson")
 app.add_typer(sheet_commands.app, name="sheet")
 app.add_typer(unit_commands.card_app, name="card")

@@ -1,4 +1,4 @@
-"""`coachbook log playout` and `log note`: what a student did at the board, and what the coach saw."""
+"""`coachbook log attendance`, `log playout` and `log note`: who was there, and what they did at the board."""
 
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext
@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import SureOption, can_ask, settled_day
+from coachbook.cli.asking import SureOption, settled_day, tell_kept
+from coachbook.cli.console import can_ask, stop_if_any
 from coachbook.cli.options import (
     BookOption,
     DateOption,
+    GroupOption,
     LettersOption,
     NotationOption,
     PaperOption,
@@ -26,29 +28,8 @@ from coachbook.paper.print_options import Notation, PaperSize
 if TYPE_CHECKING:
     from coachbook.club.book import Book
     from coachbook.model.facts import PlayOutResult
-    from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
+    from coachbook.model.play_outs import JudgedPlayOut
     from coachbook.workflows.playing import Start
-
-
-_MOST_OFF = 3
-"""The most moves off the rule that are told, as on paper."""
-
-
-def told_moves(judged: "JudgedPlayOut") -> Iterator[str]:
-    """The best moment, the first slip or else the slowest move, and the first moves off the rule."""
-    if judged.praise is not None:
-        yield f"Best moment:  {_told(judged.praise)}"
-    if judged.first_slip is not None:
-        yield f"{'First slip:  ' if judged.slip else 'Quicker way: '} {_told(judged.first_slip)}"
-    for move in judged.to_mend[:_MOST_OFF]:
-        yield f"Off the rule: {_told(move)}"
-    more = len(judged.to_mend) - _MOST_OFF
-    if more > 0:
-        yield f"              and {more} more"
-
-
-def _told(move: "PlayedMove") -> str:
-    return f"{move.number}. {move.san}: {move.comment}"
 
 
 _NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
@@ -86,14 +67,15 @@ def playout(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Log a play-out. With the moves, coachbook judges them."""
+    from coachbook.cli.talking import doing, talk
     from coachbook.wording.log import entry_in_words
     from coachbook.workflows.evening_to_log import doubt_of_students
+    from coachbook.workflows.lines_conversation import HowItWent
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import (
         judge,
         keep_play_out,
         known_student,
-        lacks_its_count,
         page_of_play_out,
         read_pgn_file,
         start_of,
@@ -108,10 +90,9 @@ def playout(
     student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
     is_asked = pgn is None and not told
-    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _ask(opened, student, begun, day)
-    if can_ask() and lacks_its_count(begun, text):
-        text = f"{text} {_ask_count()}"
-    judged = judge(opened, begun, text)
+    text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _waiting(opened, student, begun, day)
+    text = talk(HowItWent(start=begun, told=text, counts=can_ask()), doing(opened)).told
+    judged = judge(opened.letters, begun, text)
     if judged is None and pdf is not None:
         raise CoachbookError("There is no page without moves.", "Give the moves, or leave --pdf out.")
     page: AbstractContextManager[None] = nullcontext()
@@ -162,9 +143,9 @@ def note(
     typer.echo(f"Kept: {entry_in_words(entry.what)}.")
 
 
-def _ask(book: "Book", student: str, start: "Start", on: date) -> str:
-    """How it went, as it was put aside before or as it is typed now."""
-    from coachbook.cli.entry import ask, taken_up
+def _waiting(book: "Book", student: str, start: "Start", on: date) -> str:
+    """How it went as it was put aside before; "" if it is to be typed now."""
+    from coachbook.cli.talking import taken_up
     from coachbook.workflows.care import before_typing
     from coachbook.workflows.typed_sheets import play_out_line, play_outs_aside
 
@@ -172,29 +153,24 @@ def _ask(book: "Book", student: str, start: "Start", on: date) -> str:
     if taken_up(book, list(waiting.values())):
         return list(waiting)[-1]
     before_typing(book, datetime.now(UTC))
-    return ask("How did it go? (mated in 14, stalemate, gave up ..., or the moves) ")
+    return ""
 
 
 @contextmanager
 def _aside(book: "Book", student: str, start: "Start", told: str, on: date) -> Iterator[None]:
     """Within, what was typed of a card is kept; until then, and if that fails, it is put aside."""
-    from coachbook.cli.entry import put_aside_or_tell, safe
+    from coachbook.cli.talking import doing, safe, show
+    from coachbook.workflows.effects import Conversation, PutAside, Turn, drive
     from coachbook.workflows.typed_sheets import forget, play_out_line
 
     if not start.card:
         yield
         return
     line = play_out_line(book, student, start.card, told, on)
-    put_aside_or_tell(book, line)
+    drive(Turn(Conversation(), (PutAside(line),)), doing(book), show)
     with safe():
         yield
     forget(book, [line])
-
-
-def _ask_count() -> str:
-    from coachbook.cli.entry import ask
-
-    return ask("After how many moves? (nothing: not counted) ").strip() or "not counted"
 
 
 def _whole_code(start: str, told: list[str]) -> tuple[str, list[str]]:
@@ -213,10 +189,120 @@ def _verdict(result: "PlayOutResult") -> str:
 
 
 def _show(judged: "JudgedPlayOut") -> None:
+    from coachbook.wording.conversations import judged_in_words
+
     typer.echo(judged.line)
     best = "" if judged.optimum is None else f", {judged.optimum} with best play"
     moves = "move" if judged.used == 1 else "moves"
     how = f"{str(judged.end).capitalize()} after {judged.used} {moves}"
     typer.echo(f"{how} ({judged.allowance} allowed{best}).")
-    for line in told_moves(judged):
+    for line in judged_in_words(judged):
         typer.echo(line)
+
+
+def attendance(
+    present: Annotated[
+        list[str] | None, typer.Argument(metavar="[NAME]...", help="Those who were there.")
+    ] = None,
+    csv: Annotated[
+        Path | None,
+        typer.Option("--csv", metavar="FILE", help="A table: date, student, present (yes or no)."),
+    ] = None,
+    came: Annotated[
+        list[str] | None,
+        typer.Option("--present", metavar="NAME", help="Put right: was there after all. May be given again."),
+    ] = None,
+    missing: Annotated[
+        list[str] | None,
+        typer.Option("--absent", metavar="NAME", help="Put right: was not there. May be given again."),
+    ] = None,
+    group: GroupOption = None,
+    on: DateOption = None,
+    sure: SureOption = False,
+    book: BookOption = None,
+) -> None:
+    """Log who was there: named here, typed in, or from a table.
+
+    Who of the group is not named was absent. To put one student right afterwards, and leave all others
+    as they are, give --present or --absent.
+    """
+    from coachbook.workflows.evening_to_log import class_list, doubt_of_groups, who_was_there
+    from coachbook.workflows.log_from_tables import attendance_from_table
+    from coachbook.workflows.members import open_club
+
+    if (came or missing) and (present or csv is not None):
+        raise CoachbookError(
+            "Log a whole evening or put some students right, not both.", "Give --present and --absent alone."
+        )
+    opened = open_club(book)
+    if came or missing:
+        _put_right(opened, group, came or [], missing or [], today(on))
+        return
+    if csv is not None:
+        logged = attendance_from_table(opened, csv, today(None), datetime.now(UTC), sure=sure)
+        stop_if_any(logged.problems)
+        tell_kept(logged.entry)
+        return
+    name, students = class_list(opened, group)
+    told = who_was_there(opened, group, present) if present else {}
+    doubt = doubt_of_groups(opened, today(on), today(None), [name])
+    day = settled_day(on, doubt, sure=sure)
+    if present:
+        absent = _asked_about(opened, [student for student, here in told.items() if not here], day)
+        _keep_attendance(opened, {student: student not in absent for student in told}, day)
+    else:
+        _type_attendance(opened, name, students, day)
+
+
+def _type_attendance(book: "Book", group: str, students: tuple[str, ...], on: date) -> None:
+    from coachbook.cli.talking import doing, taken_up, talk
+    from coachbook.club.draft import Typed
+    from coachbook.workflows.attendance_conversation import Absences
+    from coachbook.workflows.care import before_typing
+    from coachbook.workflows.evening_log import answers_that_evening
+    from coachbook.workflows.typed_sheets import evening_aside
+
+    found = evening_aside(book, on, [group])
+    lines = taken_up(book, [line for line in found if line.what is Typed.ABSENT])
+    before_typing(book, datetime.now(UTC))
+    absences = Absences(
+        group=group,
+        on=on,
+        students=students,
+        answered=answers_that_evening(book, students, on),
+        waiting=lines[0].text if lines else None,
+        tells_changes=True,
+    )
+    talk(absences, doing(book))
+
+
+def _keep_attendance(book: "Book", present: "dict[str, bool]", on: date) -> None:
+    """Keep a whole evening, and say of whom something else was logged before."""
+    from coachbook.cli.talking import doing, show
+    from coachbook.workflows.attendance_conversation import AttendanceNamed
+    from coachbook.workflows.effects import drive
+
+    drive(AttendanceNamed(present=present, on=on).begun(), doing(book), show)
+
+
+def _put_right(book: "Book", group: str | None, came: list[str], missing: list[str], on: date) -> None:
+    from coachbook.wording.conversations import names_or_nobody
+    from coachbook.workflows.evening_log import put_right
+
+    now = put_right(book, group, came, _asked_about(book, missing, on), on, datetime.now(UTC))
+    tell_kept(now.entry)
+    typer.echo(f"There on {on}: {names_or_nobody(now.there)}. Absent: {names_or_nobody(now.away)}.")
+    if now.entry is not None:
+        typer.echo("All others are as they were. To take it back: coachbook log undo")
+
+
+def _asked_about(book: "Book", absent: list[str], on: date) -> list[str]:
+    """Those who are to count as absent; at a terminal the coach is asked about who has answers."""
+    from coachbook.cli.talking import doing, talk
+    from coachbook.workflows.attendance_conversation import still_absent
+    from coachbook.workflows.evening_log import answers_that_evening
+
+    if not can_ask():
+        return absent
+    answered = answers_that_evening(book, absent, on)
+    return list(talk(still_absent(tuple(answered), answered), doing(book)).absent)

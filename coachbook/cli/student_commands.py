@@ -14,7 +14,6 @@ from coachbook.cli.asking import (
     WhenErasing,
     WhenRenaming,
     ask_about,
-    can_ask,
     exact_replaced,
     tell_left,
 )
@@ -27,7 +26,7 @@ from coachbook.cli.care_commands import (
     tell_erasing,
     tell_way_back,
 )
-from coachbook.cli.console import print_json, show_table, stop_if_any
+from coachbook.cli.console import can_ask, print_json, show_table, stop_if_any
 from coachbook.cli.options import (
     BookOption,
     DateOption,

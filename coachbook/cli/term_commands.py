@@ -32,6 +32,7 @@ from coachbook.cli.term_shown import (
     show_terms,
 )
 from coachbook.errors import CoachbookError
+from coachbook.model.conversation import Say
 from coachbook.model.reading import read_date
 from coachbook.paper.print_options import PaperOptions, PaperSize
 
@@ -139,7 +140,7 @@ def plan(
     if seen.replaces and not yes:
         check_can_ask("Evenings on these days are planned already, and would change.")
         show_changes(seen, read.titles)
-        if not agrees("Plan these evenings anew?", "The plans stay as they were."):
+        if not agrees(Say.PLAN_ANEW, "The plans stay as they were."):
             return
     options = PaperOptions(size=paper)
     made = plan_terms(opened, read, names, wish, today=today(None), wall=pdf, options=options, seen=seen)

@@ -1,6 +1,6 @@
 """Numbers, plurals and lists in English: the one place that knows how they are made."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _TIMES = {1: "once", 2: "twice"}
@@ -42,3 +42,26 @@ def capitalised(words: str) -> str:
 def quoted(title: str) -> str:
     """A title in quotation marks."""
     return f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"
+
+
+def counted_off(what: str, numbers: Iterable[int]) -> str:
+    """Such as "item 3", "items 3 to 5", or "lines 2, 4 and 7 to 9"; of at least one number."""
+    ordered = sorted(set(numbers))
+    return f"{what}{'s' if len(ordered) > 1 else ''} {listed_off(ordered)}"
+
+
+def listed_off(numbers: Iterable[int]) -> str:
+    """Such as "3", "4 and 5", "3 to 5", or "2, 4 and 7 to 9"; of at least one number."""
+    *before, last = _runs(sorted(set(numbers)))
+    return f"{', '.join(before)} and {last}" if before else last
+
+
+def _runs(ordered: list[int]) -> Iterator[str]:
+    """Three or more in a row as "3 to 5"."""
+    start = 0
+    for end in range(1, len(ordered) + 1):
+        if end < len(ordered) and ordered[end] == ordered[end - 1] + 1:
+            continue
+        run = ordered[start:end]
+        yield from [f"{run[0]} to {run[-1]}"] if len(run) > 2 else map(str, run)
+        start = end

@@ -15,14 +15,15 @@ from coachbook.model.facts import Attendance, ItemResult, LogEntry
 from coachbook.model.reading import Problem, read_date
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
+from coachbook.wording.conversations import in_words
+from coachbook.wording.counting import counted_off
 from coachbook.wording.people import doubt_in_words
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.evening_log import GivenSheet, keep_answers, mark_sheet
 from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.spreadsheet import Row, in_line_order, read_table
-from coachbook.workflows.typed_answers import counted_off
-from coachbook.workflows.typed_sheets import told_changes
+from coachbook.workflows.typed_sheets import changes
 
 _PRESENT = {"yes": True, "y": True, "x": True, "1": True, "no": False, "n": False, "": False, "0": False}
 
@@ -182,7 +183,8 @@ def _changed_lines(tx: Reading, results: Sequence[ItemResult]) -> Iterator[str]:
             before, now = (
                 {each.item: each.written for each in of if each.sheet == code} for of in (logged, own)
             )
-            yield from (f"{name}, sheet {code}: {change}" for change in told_changes(before, now))
+            for change in changes(before, now):
+                yield f"{name}, sheet {code}: {in_words(change).strip()}"
 
 
 def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:

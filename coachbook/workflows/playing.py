@@ -79,8 +79,9 @@ def lacks_its_count(start: Start, text: str) -> bool:
     return lacks_count(text, start.play_out.goal)
 
 
-def judge(book: Book, start: Start, text: str) -> JudgedPlayOut | None:
-    """The play-out judged move by move, if `text` is a game; None if it says only how it ended.
+def judge(letters: str, start: Start, text: str) -> JudgedPlayOut | None:
+    """The play-out judged move by move, if `text` is a game, perhaps with the club's own `letters`; None if
+    it says only how it ended.
 
     Raises CoachbookError for an end that cannot have been, or lacks its number of moves; for moves that
     cannot be read or are not legal, naming the first; and for more than LONGEST_GAME characters.
@@ -94,7 +95,7 @@ def judge(book: Book, start: Start, text: str) -> JudgedPlayOut | None:
         check_told(text, board, goal)
         return None
     check_count(text, goal)
-    moves = read_game(board, text, book.letters or None)
+    moves = read_game(board, text, letters or None)
     if not moves:
         raise CoachbookError(
             "There is nothing to log.", "Say how it ended, such as 'mated in 14', or write the moves."

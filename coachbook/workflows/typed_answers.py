@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from coachbook.errors import CoachbookError
 from coachbook.exercises.marking import mark_answer
@@ -10,33 +10,10 @@ from coachbook.exercises.notation import Suggestion, suggest_letters
 from coachbook.model.facts import ItemResult
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise, Worksheet
+from coachbook.wording.counting import counted_off
 from coachbook.wording.exercises import option_words
 from coachbook.workflows.evening_log import CROSS, TICK
 from coachbook.workflows.spreadsheet import LONGEST_FIELD
-
-
-def counted_off(what: str, numbers: Iterable[int]) -> str:
-    """Such as "item 3", "items 3 to 5", or "lines 2, 4 and 7 to 9"; of at least one number."""
-    ordered = sorted(set(numbers))
-    return f"{what}{'s' if len(ordered) > 1 else ''} {listed_off(ordered)}"
-
-
-def listed_off(numbers: Iterable[int]) -> str:
-    """Such as "3", "4 and 5", "3 to 5", or "2, 4 and 7 to 9"; of at least one number."""
-    *before, last = _runs(sorted(set(numbers)))
-    return f"{', '.join(before)} and {last}" if before else last
-
-
-def _runs(ordered: list[int]) -> Iterator[str]:
-    """Three or more in a row as "3 to 5"."""
-    start = 0
-    for end in range(1, len(ordered) + 1):
-        if end < len(ordered) and ordered[end] == ordered[end - 1] + 1:
-            continue
-        run = ordered[start:end]
-        yield from [f"{run[0]} to {run[-1]}"] if len(run) > 2 else map(str, run)
-        start = end
-
 
 _NUMBERED = re.compile(r"(?P<item>[1-9][0-9]?)\s*:\s*(?P<answer>.*)")
 _NEXT_NUMBERED = re.compile(r";|,(?=\s*[1-9][0-9]?\s*:)")

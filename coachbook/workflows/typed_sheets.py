@@ -1,6 +1,6 @@
 """A student's sheet while it is typed in, as a value; and what was typed and not kept, put aside."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -8,7 +8,7 @@ from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine, Typed, read_draft, write_draft
 from coachbook.club.results import answers
 from coachbook.club.students import student_named
-from coachbook.errors import Advice, InWords, Step
+from coachbook.model.conversation import Say, Told, tell
 from coachbook.model.facts import Doubt, ItemResult
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening_log import GivenSheet, check_made, mark_sheet
@@ -69,29 +69,10 @@ def logged_answers(book: Book, student: str, sheet: str) -> Written:
         return {each.item: each.written for each in answers(page, student=student) if each.sheet == sheet}
 
 
-def counted_lines(lines: Sequence[DraftLine]) -> str:
-    """How many lines of which evenings: "11 lines of 2027-01-12"."""
-    number = "1 line" if len(lines) == 1 else f"{len(lines)} lines"
-    return f"{number} of {' and '.join(map(str, sorted({line.on for line in lines})))}"
-
-
-def told_waiting(lines: Sequence[DraftLine], in_words: InWords) -> str:
-    """That lines wait to be kept, and the steps that go on with them (two, where there are more)."""
-    steps = list(dict.fromkeys(in_words(_offered_by(line)) for line in lines))
-    shown = ", ".join([*steps[:2], *(["..."] if steps[2:] else [])])
-    return f"{counted_lines(lines)} typed and not kept; to go on: {shown}"
-
-
 def others_aside(book: Book, lines: Iterable[DraftLine]) -> tuple[DraftLine, ...]:
     """What else is put aside. Raises CoachbookError."""
     keys = {line.key for line in lines}
     return tuple(each for each in read_draft(book.path) if each.key not in keys)
-
-
-def _offered_by(line: DraftLine) -> Advice:
-    if line.what is Typed.ANSWERS:
-        return Advice(Step.LOG_ANSWERS, {"sheet": line.about})
-    return Advice(Step.CLOSE_THE_EVENING, {"on": str(line.on)})
 
 
 def _is_logged(book: Book, line: DraftLine) -> bool:
@@ -188,8 +169,10 @@ def doubt_of_sheets(book: Book, sheets: Sequence[TypedSheet], today: date) -> Do
         return next((doubt for doubt in found if doubt), None)
 
 
-def told_changes(before: Mapping[int, str], now: Mapping[int, str]) -> Iterator[str]:
-    """What another answer stands for now than before, such as "Item 2: was Qb3, now Qa1."."""
-    for item, written in now.items():
-        if before.get(item, written) != written:
-            yield f"Item {item}: was {before[item] or 'left blank'}, now {written or 'left blank'}."
+def changes(before: Mapping[int, str], now: Mapping[int, str]) -> tuple[Told, ...]:
+    """The items for which something else is written now than before."""
+    return tuple(
+        tell(Say.WAS, item=item, before=before[item], now=written)
+        for item, written in now.items()
+        if before.get(item, written) != written
+    )

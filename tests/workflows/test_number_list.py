@@ -2,7 +2,7 @@
 
 import pytest
 
-from coachbook.workflows.typed_answers import counted_off
+from coachbook.wording.counting import counted_off
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,289 @@
+"""What is said and asked while something is typed in, in English. Nothing here names a command."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import date
+
+from coachbook.model.conversation import Alone, Question, Say, Told
+from coachbook.model.facts import Doubt, EntryFacts, Impression, ItemResult, PlayOutResult
+from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
+from coachbook.model.progress import ReviewAdvice
+from coachbook.model.term_plan import PlanDifference
+from coachbook.wording.counting import counted, counted_off, listed_off, plural
+from coachbook.wording.log import entry_in_words
+from coachbook.wording.people import doubt_in_words, last_time, play_out_result
+from coachbook.wording.plans import differences_in_words, unmistakable
+from coachbook.wording.slips import slip_in_words
+
+_CHOICES = {Alone.YES: " [Y/n] ", Alone.NO: " [y/N] ", Alone.OTHER: ""}
+_MOST_OFF = 3
+"""The most moves off the rule that are told, as on paper."""
+
+
+def in_words(told: Told) -> str:
+    """What is said, in one line or several; or a question, as it stands before what is typed."""
+    words = _WORDS[told.code]
+    text = words if isinstance(words, str) else words(**told.values)
+    return f"{text}{_CHOICES[told.alone]}" if isinstance(told, Question) else text
+
+
+def names_or_nobody(names: Sequence[str]) -> str:
+    """Such as "Ana, Ben"; "nobody" for none."""
+    return ", ".join(names) or "nobody"
+
+
+def lines_in_words(count: int, days: Iterable[date]) -> str:
+    """How many lines of which evenings: "11 lines of 2027-01-12"."""
+    return f"{counted(count, 'line')} of {' and '.join(map(str, sorted(set(days))))}"
+
+
+def judged_in_words(judged: JudgedPlayOut) -> list[str]:
+    """The best moment, the first slip or else the slowest move, and the first moves off the rule."""
+    lines = []
+    if judged.praise is not None:
+        lines.append(f"Best moment:  {_move(judged.praise)}")
+    if judged.first_slip is not None:
+        lines.append(f"{'First slip:  ' if judged.slip else 'Quicker way: '} {_move(judged.first_slip)}")
+    lines += [f"Off the rule: {_move(move)}" for move in judged.to_mend[:_MOST_OFF]]
+    more = len(judged.to_mend) - _MOST_OFF
+    return [*lines, f"              and {more} more"] if more > 0 else lines
+
+
+def _move(move: PlayedMove) -> str:
+    return f"{move.number}. {move.san}: {move.comment}"
+
+
+def _numbered(names: Sequence[str]) -> str:
+    """A list to pick from by number."""
+    width = len(str(len(names)))
+    return "\n".join(f"  {number:>{width}}  {name}" for number, name in enumerate(names, start=1))
+
+
+def _lines(*lines: str) -> str:
+    return "\n".join(line for line in lines if line)
+
+
+def _kept(what: EntryFacts) -> str:
+    return f"Kept: {entry_in_words(what)}."
+
+
+def _go_on(count: int, days: Iterable[date]) -> str:
+    were, them = ("was", "it") if count == 1 else ("were", "them")
+    return f"{lines_in_words(count, days)} {were} typed and not kept. Go on with {them}?"
+
+
+def _log_anyway(doubt: Doubt) -> str:
+    what = "it for that day" if doubt.group else "it"
+    return f"{doubt_in_words(doubt)} Log {what} all the same?"
+
+
+def _still_absent(student: str, answers: int) -> str:
+    return f"{student} has {counted(answers, 'answer')} of this evening. Absent all the same?"
+
+
+def _attendance_logged(group: str, on: date, away: Sequence[str], students: Sequence[str]) -> str:
+    return _lines(
+        f"{group} on {on}: attendance is logged. Absent: {names_or_nobody(away)}.",
+        _numbered(students),
+        "Type who is wrong in this list: absent becomes there, there becomes absent.",
+    )
+
+
+def _there_now(there: Sequence[str], away: Sequence[str]) -> str:
+    return f"There: {names_or_nobody(there)}. Absent: {names_or_nobody(away)}."
+
+
+def _tally(label: str, right: int, tried: int, slips: str) -> str:
+    of = f"{label}: " if label else ""
+    return f"  {of}{right} of {tried} right{f': {slips}' if slips else ''}"
+
+
+def _sheet(code: str, title: str, items: int, first: bool) -> str:
+    return f"{'' if first else chr(10)}Sheet {code}, {title}: {items} items. '?' shows help."
+
+
+def _line(student: str, missing: Sequence[int], again: bool) -> str:
+    only = f" ({counted_off('item', missing)})" if missing else ""
+    return f"{student}{only}{', again (nothing: as it was)' if again else ''}: "
+
+
+def _fewer(answers: int, items: int) -> str:
+    these = "This is 1 answer" if answers == 1 else f"These are {answers} answers"
+    return f"  {these}, the sheet has {items} items."
+
+
+def _unreadable(item: int, written: str, meant: Sequence[str]) -> str:
+    why = f": {' or '.join(meant)}?" if meant else " cannot be read."
+    return f"  Item {item}: '{written}'{why}"
+
+
+def _marks(results: Sequence[ItemResult]) -> str:
+    width = max(len(result.written) for result in results)
+    return _lines(*(f"  {each.item:>2}  {each.written:<{width}}  {_verdict(each)}" for each in results))
+
+
+def _verdict(result: ItemResult) -> str:
+    return "✓ right" if result.right else f"✗ {slip_in_words(result.slip) or 'wrong'}"
+
+
+def _answers(answers: int, students: Sequence[str]) -> str:
+    """How many answers of whom."""
+    of = students[0] if len(students) == 1 else f"{len(students)} students"
+    return f"{counted(answers, 'answer')} of {of}"
+
+
+def _stopped(student: str, answers: int, students: Sequence[str]) -> str:
+    where, are = f" at {student}" if student else "", plural(answers, "is", "are")
+    return f"\nStopped{where}. {_answers(answers, students)} {are} typed."
+
+
+def _choice(number: int, of: int, label: str, tally: Sequence[Told]) -> str:
+    did = in_words(tally[0]).strip() if tally else "nothing typed"
+    return f"  {number:>{len(str(of))}}  {label}: {did}"
+
+
+def _all_logged(away: Sequence[str]) -> str:
+    of = f" of those who were there is logged. Absent: {', '.join(away)}." if away else " is logged."
+    return f"Every sheet{of}\n"
+
+
+def _play_outs(cards: Sequence[tuple[str, str]], example: str, other: str) -> str:
+    if not cards:
+        return f"Play-outs. Type name, card and how it went, or the moves ({example})."
+    return _lines(
+        "Play-outs. Type a number and how it went (1 mated in 14; 1 stalemate; 1 and the moves).",
+        _numbered([f"{name}: {card}" for name, card in cards]),
+        f"Of another card: name, code and how it went ({other}).",
+    )
+
+
+def _played(result: PlayOutResult, judged: JudgedPlayOut | None) -> str:
+    more = [] if judged is None else judged_in_words(judged)
+    what = f"{result.student}: {play_out_result(result)}, evening of {result.on}"
+    return _lines(f"  Kept: {what}.", *(f"    {line}" for line in more))
+
+
+def _notes(units: Sequence[tuple[str, str]], students: Sequence[str], example: str, signed: str) -> str:
+    one = len(units) == 1
+    about, form = (f" on {unmistakable(units[0][1])}", "") if one else ("", " the unit,")
+    return _lines(
+        f"Notes{about}. Type a name or number,{form} a colon, and what you saw ({example}).",
+        f"With + before the colon ({signed}: ...) it says: can do it; with -: has trouble.",
+        _numbered(students),
+        "Units:" if units and not one else "",
+        _numbered([f"{title} ({code})" for code, title in units]) if not one else "",
+    )
+
+
+def _noted(what: EntryFacts, impression: Impression) -> str:
+    return f"  Kept: {entry_in_words(what)}{f': {impression}' if impression else ''}."
+
+
+def _what_is_left(units: Sequence[tuple[str, str]]) -> str:
+    listed = [f"  {number:>2}  {title}" for number, (_, title) in enumerate(units, start=1)]
+    return _lines("What was not finished, and is to be planned again?", *listed)
+
+
+def _not_finished(noted: Sequence[str]) -> str:
+    so_far = f"so far: {', '.join(map(unmistakable, noted))}"
+    return f"Not finished ({so_far if noted else 'numbers; nothing: all was done'}): "
+
+
+def _closed(group: str, ahead: date | None) -> str:
+    return f"\n{group}: closed; {f'next on {ahead}' if ahead else 'the last evening of the plan'}."
+
+
+def _moved(changes: Sequence[PlanDifference], titles: Mapping[str, str]) -> str:
+    return _lines(*(f"  {line}" for line in differences_in_words(changes, titles)))
+
+
+def _catch_up(absent: Sequence[str], missed: Sequence[str]) -> str:
+    return f"  To catch up: {', '.join(absent)} missed {', '.join(map(unmistakable, missed))}."
+
+
+def _half_logged(student: str, sheet: str, items: Sequence[int]) -> str:
+    missing = f"{plural(len(items), 'is', 'are')} missing"
+    return f"  Half logged: {counted_off('item', items)} of sheet {sheet} of {student} {missing}."
+
+
+def _bring_back(student: str, units: Sequence[ReviewAdvice]) -> str:
+    due = ", ".join(f"{unmistakable(each.unit_title)} ({last_time(each)})" for each in units)
+    return f"    {student}: {due}"
+
+
+_PLAY_OUTS_HELP = """\
+  How it went: {ends}; or a number alone, that of the moves in which the goal was reached.
+  Or all the moves, from the position on the card: 1. Qc5 Kd3 2. Qe5 ... Then coachbook judges them.
+  Whose it was: the number in the list (1: stalemate), or a name and the code on the card."""
+_NOTES_HELP = """\
+  Who, of which unit, and what you saw, with a colon between. Notes help you; only + or - counts as seen."""
+
+_WORDS: dict[Say, str | Callable[..., str]] = {
+    Say.BLANK: "",
+    Say.NUMBERED: lambda names: _numbered(names),
+    Say.KEPT: _kept,
+    Say.KEEP: "Keep these?",
+    Say.TYPE_KEEP: lambda other: f"  Type {', '.join(('y', *other))} or n.",
+    Say.GO_ON: _go_on,
+    Say.PLAN_ANEW: "Plan these evenings anew?",
+    Say.TAKE_BACK: "Take it back?",
+    Say.REMOVE_GROUP: "Remove it?",
+    Say.LETTERS_RIGHT: "Is that right?",
+    Say.TAKE_LAST: lambda day, group, last: (
+        f"No evening is planned today, {day}, for {group}. Take the last, {last}?"
+    ),
+    Say.LOG_ANYWAY: _log_anyway,
+    Say.WHO_IS_ABSENT: lambda group, on: (
+        f"{group} on {on}: who is absent? Numbers or names, with commas between."
+    ),
+    Say.ABSENT: "Absent (nothing: all are there): ",
+    Say.STILL_ABSENT: _still_absent,
+    Say.THERE: lambda there, of, absent: f"There: {there} of {of}. Absent: {names_or_nobody(absent)}.",
+    Say.TYPED_ABSENT: "who was absent",
+    Say.ATTENDANCE_LOGGED: _attendance_logged,
+    Say.WRONG: "Wrong (numbers or names; nothing: it is right): ",
+    Say.THERE_NOW: _there_now,
+    Say.TALLY: _tally,
+    Say.SHEET: _sheet,
+    Say.LINE: _line,
+    Say.NO_ONE_BEFORE: "  There is no student before.",
+    Say.FEWER: _fewer,
+    Say.REST: lambda blank: (
+        f"  The line again (nothing: {listed_off(blank)} {plural(len(blank), 'was', 'were')} left blank): "
+    ),
+    Say.UNREADABLE: _unreadable,
+    Say.ITEM_AGAIN: lambda back: f"  Again (nothing: the student wrote that; {back}: the whole line): ",
+    Say.MARKS: _marks,
+    Say.WAS: lambda item, before, now: (
+        f"  Item {item}: was {before or 'left blank'}, now {now or 'left blank'}."
+    ),
+    Say.STOPPED: _stopped,
+    Say.TYPED_ANSWERS: _answers,
+    Say.NO_ANSWERS: "No answers typed.",
+    Say.DROPPED: lambda answers, students: f"Not kept: {_answers(answers, students)}.",
+    Say.CHOICE: _choice,
+    Say.WHICH_AGAIN: "Which one again? Number or name (Enter: keep all as it is; drop: keep nothing): ",
+    Say.ALL_LOGGED: _all_logged,
+    Say.PLAY_OUTS: _play_outs,
+    Say.PLAY_OUT: "Play-out (nothing: go on; ?: help): ",
+    Say.PLAY_OUTS_HELP: _PLAY_OUTS_HELP.format,
+    Say.PLAYED: _played,
+    Say.HOW_IT_WENT: "How did it go? (mated in 14, stalemate, gave up ..., or the moves) ",
+    Say.HOW_MANY_MOVES: "After how many moves? (nothing: not counted) ",
+    Say.NOTES: _notes,
+    Say.NOTE: "Note (nothing: go on; ?: help): ",
+    Say.NOTES_HELP: _NOTES_HELP,
+    Say.NOTED: _noted,
+    Say.AGAIN: lambda question, text: f"{in_words(question)}{text}",
+    Say.WHAT_IS_LEFT: _what_is_left,
+    Say.NOT_FINISHED: _not_finished,
+    Say.CLOSED: _closed,
+    Say.MOVED: _moved,
+    Say.CATCH_UP: _catch_up,
+    Say.NOT_LOGGED: lambda student, sheet: f"  Not logged: sheet {sheet} of {student}.",
+    Say.HALF_LOGGED: _half_logged,
+    Say.BRING_BACK_BY: lambda on: f"  To bring back by {on}:",
+    Say.BRING_BACK: _bring_back,
+    Say.DUE_AND_FINE: lambda on, students: (
+        f"  Due by {on} too, and all right the last time: {', '.join(students)}."
+    ),
+}
