@@ -10,7 +10,7 @@ import chess.syzygy
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
-from coachbook.files.places import FOLDER_VARIABLE
+from coachbook.files.reading import FOLDER_VARIABLE
 from tests.authority.fetch import NotAvailableError, is_required, published_data
 from tests.judges.published import Published
 

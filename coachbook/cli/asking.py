@@ -38,7 +38,7 @@ def tell_how_to_take_back(entry: "LogEntry | None") -> None:
 
 def tell_kept(entry: "LogEntry | None") -> None:
     """One line on what is in the log now; or that nothing is."""
-    from coachbook.wording.log import entry_in_words
+    from coachbook.wording.people import entry_in_words
 
     typer.echo(f"Kept: {entry_in_words(entry.what)}." if entry else "Nothing was kept.")
 

@@ -12,7 +12,7 @@ from coachbook.cli.console import can_ask, print_json, show_table
 from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
-from coachbook.paper.print_options import PaperOptions
+from coachbook.model.printed import PaperOptions
 
 app = noun("The club and its book.")
 
@@ -22,7 +22,7 @@ def new(
     name: Annotated[str, typer.Argument(metavar="NAME", help="The club's name.")], book: BookOption = None
 ) -> None:
     """Make a new, empty book for a club."""
-    from coachbook.files.places import usual_book
+    from coachbook.files.reading import usual_book
     from coachbook.workflows.members import new_club
 
     made = new_club(book or usual_book(), name)
@@ -114,7 +114,7 @@ def demo(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Play the first evening of an invented club: book, term plan, papers, log, and who needs review."""
-    from coachbook.files.places import shipped_folder
+    from coachbook.files.reading import shipped_folder
     from coachbook.wording.people import advice_in_words
     from coachbook.workflows.demo import play_first_evening
     from coachbook.workflows.standings import load_syllabus

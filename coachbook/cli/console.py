@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING, TextIO, cast
 import typer
 
 from coachbook.cli.hints import problem_in_words
-from coachbook.model.reading import Problem, first_hidden, without_hidden
+from coachbook.model.problem import Problem, first_hidden, without_hidden
 
 if TYPE_CHECKING:
     from rich.console import Console

@@ -23,8 +23,8 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError, InterruptedEntryError
-from coachbook.model.reading import read_date
-from coachbook.paper.print_options import Notation, PaperSize
+from coachbook.model.printed import Notation, PaperSize
+from coachbook.model.problem import read_date
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -136,7 +136,7 @@ def _begin(book: "Book", left: "Sequence[ToClose]") -> "tuple[DraftLine, ...]":
     """What was put aside of these groups' evening, and the coach goes on with."""
     from coachbook.cli.talking import taken_up
     from coachbook.workflows.care import before_typing
-    from coachbook.workflows.typed_sheets import answers_aside, evening_aside
+    from coachbook.workflows.typed_answers import answers_aside, evening_aside
 
     given = {(name, sheet.code) for each in left for sheet, (name,) in each.sheets}
     lines = [*evening_aside(book, left[0].on, [each.group for each in left]), *answers_aside(book, given)]

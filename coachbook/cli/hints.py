@@ -1,7 +1,7 @@
 """What to do, as it is typed: the words of this front end for the steps that errors and notes advise."""
 
 from coachbook.errors import Advice, Step
-from coachbook.model.reading import Problem
+from coachbook.model.problem import Problem
 
 _WORDS = {
     Step.ADD_A_STUDENT: "Add one with 'coachbook student add'.",

@@ -24,13 +24,12 @@ from coachbook.cli.options import (
 from coachbook.cli.play_commands import attendance
 from coachbook.errors import InterruptedEntryError
 from coachbook.model.conversation import Say
-from coachbook.model.reading import read_date
+from coachbook.model.problem import read_date
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
     from coachbook.model.facts import ItemResult, LogEntry
-    from coachbook.workflows.evening_log import ListedEntry
-    from coachbook.workflows.undo import TakenBack
+    from coachbook.workflows.evening_log import ListedEntry, TakenBack
 
 
 EntryArgument = Annotated[
@@ -49,11 +48,11 @@ def undo(
 
     What it replaced holds again. For thirty days it can be brought back.
     """
-    from coachbook.wording.log import entry_in_words
+    from coachbook.wording.people import entry_in_words
+    from coachbook.workflows.evening_log import undo as take_back
+    from coachbook.workflows.evening_log import what_undo_changes
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
-    from coachbook.workflows.undo import undo as take_back
-    from coachbook.workflows.undo import what_undo_changes
 
     opened, read, now = open_club(book), load_syllabus(syllabus), datetime.now(UTC)
     if not yes and can_ask():
@@ -70,10 +69,10 @@ def undo(
 
 def redo(entry: EntryArgument = None, book: BookOption = None, syllabus: SyllabusOption = None) -> None:
     """Bring back an entry that was taken back, where it stood: what was logged later still holds."""
-    from coachbook.wording.log import entry_in_words
+    from coachbook.wording.people import entry_in_words
+    from coachbook.workflows.evening_log import redo as bring_back
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
-    from coachbook.workflows.undo import redo as bring_back
 
     read = load_syllabus(syllabus)
     brought = bring_back(open_club(book), entry)
@@ -83,7 +82,7 @@ def redo(entry: EntryArgument = None, book: BookOption = None, syllabus: Syllabu
 
 
 def _agrees_to_undo(found: "TakenBack", titles: Mapping[str, str]) -> bool:
-    from coachbook.wording.log import entry_in_words
+    from coachbook.wording.people import entry_in_words
 
     contents = found.contents
     evenings = f", evening of {' and '.join(map(str, contents.evenings))}" if contents.evenings else ""
@@ -171,7 +170,7 @@ def list_(
     as_json: JsonOption = False,
 ) -> None:
     """List the last entries of the log, the newest first."""
-    from coachbook.wording.log import entry_in_words
+    from coachbook.wording.people import entry_in_words
     from coachbook.workflows.evening_log import list_log
     from coachbook.workflows.members import open_club
 
@@ -215,12 +214,7 @@ def _type_answers(
     from coachbook.workflows.answers_conversation import Answers
     from coachbook.workflows.care import before_typing
     from coachbook.workflows.evening_to_log import sheets_to_log
-    from coachbook.workflows.typed_sheets import (
-        answers_aside,
-        doubt_of_sheets,
-        sheets_to_type,
-        with_drafts,
-    )
+    from coachbook.workflows.typed_answers import answers_aside, doubt_of_sheets, sheets_to_type, with_drafts
 
     steps = sheets_to_type(book, sheets_to_log(book, code, today(on), group), on, today(None))
     lines = taken_up(book, answers_aside(book, {step.key for step in steps}))
@@ -244,7 +238,7 @@ def _show_marks(results: "tuple[ItemResult, ...]") -> None:
 
 
 def _mark(result: "ItemResult") -> str:
-    from coachbook.wording.slips import slip_in_words
+    from coachbook.wording.people import slip_in_words
 
     return "right" if result.right else slip_in_words(result.slip) or "wrong"
 

@@ -27,7 +27,6 @@ from coachbook.cli import (
     student_commands,
     syllabus_commands,
     term_commands,
-    unit_commands,
 )
 from coachbook.cli.console import one_line, tell_text_only
 from coachbook.cli.hints import in_words
@@ -69,10 +68,10 @@ app.add_typer(group_commands.app, name="group")
 app.add_typer(syllabus_commands.app, name="syllabus")
 app.add_typer(term_commands.app, name="term")
 app.add_typer(evening_commands.app, name="evening")
-app.add_typer(unit_commands.lesson_app, name="lesson")
+app.add_typer(syllabus_commands.lesson_app, name="lesson")
 app.add_typer(sheet_commands.app, name="sheet")
-app.add_typer(unit_commands.card_app, name="card")
-app.add_typer(unit_commands.poster_app, name="poster")
+app.add_typer(syllabus_commands.card_app, name="card")
+app.add_typer(syllabus_commands.poster_app, name="poster")
 app.add_typer(log_commands.app, name="log")
 app.command("review")(report_commands.review)
 app.command("backup")(care_commands.backup)

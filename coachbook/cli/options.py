@@ -10,9 +10,9 @@ import typer
 
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import LARGEST, MEGABYTE
-from coachbook.model.reading import read_date
-from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
-from coachbook.wording.days import WEEKDAYS
+from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.model.problem import read_date
+from coachbook.wording.counting import WEEKDAYS
 
 if TYPE_CHECKING:
     from coachbook.workflows.own_positions import OwnPosition

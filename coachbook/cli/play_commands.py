@@ -23,7 +23,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
-from coachbook.paper.print_options import Notation, PaperSize
+from coachbook.model.printed import Notation, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -68,7 +68,7 @@ def playout(
 ) -> None:
     """Log a play-out. With the moves, coachbook judges them."""
     from coachbook.cli.talking import doing, talk
-    from coachbook.wording.log import entry_in_words
+    from coachbook.wording.people import entry_in_words
     from coachbook.workflows.evening_to_log import doubt_of_students
     from coachbook.workflows.lines_conversation import HowItWent
     from coachbook.workflows.members import open_club
@@ -126,7 +126,7 @@ def note(
     as remembered with trouble, unless there are answers or play-outs; it never makes a unit secure.
     """
     from coachbook.model.facts import Impression, Observation
-    from coachbook.wording.log import entry_in_words
+    from coachbook.wording.people import entry_in_words
     from coachbook.workflows.evening_to_log import doubt_of_students
     from coachbook.workflows.members import open_club
     from coachbook.workflows.playing import keep_observation, unit_of_note
@@ -147,7 +147,7 @@ def _waiting(book: "Book", student: str, start: "Start", on: date) -> str:
     """How it went as it was put aside before; "" if it is to be typed now."""
     from coachbook.cli.talking import taken_up
     from coachbook.workflows.care import before_typing
-    from coachbook.workflows.typed_sheets import play_out_line, play_outs_aside
+    from coachbook.workflows.typed_answers import play_out_line, play_outs_aside
 
     waiting = play_outs_aside(book, play_out_line(book, student, start.card, "", on)) if start.card else {}
     if taken_up(book, list(waiting.values())):
@@ -161,7 +161,7 @@ def _aside(book: "Book", student: str, start: "Start", told: str, on: date) -> I
     """Within, what was typed of a card is kept; until then, and if that fails, it is put aside."""
     from coachbook.cli.talking import doing, safe, show
     from coachbook.workflows.effects import Conversation, PutAside, Turn, drive
-    from coachbook.workflows.typed_sheets import forget, play_out_line
+    from coachbook.workflows.typed_answers import forget, play_out_line
 
     if not start.card:
         yield
@@ -260,7 +260,7 @@ def _type_attendance(book: "Book", group: str, students: tuple[str, ...], on: da
     from coachbook.workflows.attendance_conversation import Absences
     from coachbook.workflows.care import before_typing
     from coachbook.workflows.evening_log import answers_that_evening
-    from coachbook.workflows.typed_sheets import evening_aside
+    from coachbook.workflows.typed_answers import evening_aside
 
     found = evening_aside(book, on, [group])
     lines = taken_up(book, [line for line in found if line.what is Typed.ABSENT])

@@ -21,8 +21,8 @@ from coachbook.cli.options import (
     read_number,
     today,
 )
-from coachbook.model.reading import read_date
-from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.problem import read_date
 
 if TYPE_CHECKING:
     from coachbook.model.progress import ReviewAdvice

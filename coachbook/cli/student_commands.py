@@ -38,7 +38,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
-from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.model.printed import PaperOptions, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.club.erase import Rewritten
@@ -325,8 +325,7 @@ def _attendance(record: "StudentRecord") -> str:
 
 def _as_json(progress: "UnitProgress") -> dict[str, object]:
     """As other programs read it: with slips, and what is missing, in words."""
-    from coachbook.wording.people import missing_in_words
-    from coachbook.wording.slips import slip_in_words
+    from coachbook.wording.people import missing_in_words, slip_in_words
 
     evenings = [
         {**asdict(evening), "slips": [slip_in_words(slip) for slip in evening.slips]}

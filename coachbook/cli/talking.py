@@ -27,7 +27,7 @@ from coachbook.workflows.effects import (
     carry_out,
     drive,
 )
-from coachbook.workflows.typed_sheets import forget, others_aside
+from coachbook.workflows.typed_answers import forget, others_aside
 
 _NOTHING_KEPT = "Nothing was kept."
 _AGAIN = "The same command goes on from there."

@@ -10,7 +10,7 @@ import typer
 from coachbook.cli.asking import PreviewOption, tell_how_to_take_back
 from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, today
 from coachbook.cli.term_shown import AllGroupsOption, Days, GroupsOption, read_days
-from coachbook.model.reading import read_date
+from coachbook.model.problem import read_date
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import ChangedPlans

@@ -33,8 +33,8 @@ from coachbook.cli.term_shown import (
 )
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
-from coachbook.model.reading import read_date
-from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.problem import read_date
 
 app = noun("The plan of a group's term.")
 for change in (replan, pin, unpin, lock, unlock):

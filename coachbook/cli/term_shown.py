@@ -10,7 +10,7 @@ import typer
 
 from coachbook.cli.console import show_table
 from coachbook.errors import CoachbookError
-from coachbook.model.reading import read_date
+from coachbook.model.problem import read_date
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (
     Closure,

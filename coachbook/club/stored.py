@@ -18,7 +18,7 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.types import TypeEngine
 
 from coachbook.errors import Advice, CoachbookError, Step
-from coachbook.model.reading import read_date
+from coachbook.model.problem import read_date
 from coachbook.model.term_plan import TermPlan
 from coachbook.model.worksheet import Worksheet
 

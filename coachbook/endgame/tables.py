@@ -26,7 +26,7 @@ from coachbook.endgame.smaller import Values, smaller_endings
 from coachbook.endgame.space import Space
 from coachbook.endgame.table import BLACK_CODE, KEY_BASE, Reader, Table
 from coachbook.errors import CoachbookError
-from coachbook.files.places import cache_folder
+from coachbook.files.reading import cache_folder
 
 FORMAT = "coachbook mate distances 2"
 """To be raised whenever the solver's values or their order change."""

@@ -12,7 +12,7 @@ from coachbook.method.positions import Positions
 from coachbook.method.verdicts import find_reason
 from coachbook.model.claims import ReasonIs
 from coachbook.model.position import Arrow
-from coachbook.model.sayings import Fact
+from coachbook.model.worksheet import Fact
 
 
 def positions_of(survey: Survey, cells: NDArray[np.intp]) -> Positions:

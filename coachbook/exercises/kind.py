@@ -15,8 +15,7 @@ from coachbook.endgame.space import WHITE
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import Claim
 from coachbook.model.position import Marks
-from coachbook.model.sayings import Saying
-from coachbook.model.worksheet import Answer, Solution
+from coachbook.model.worksheet import Answer, Saying, Solution
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,7 @@ from coachbook.method.positions import Feature, Numbers
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.model.claims import Claim, MethodRule, SmallestBox
-from coachbook.model.slips import Slip, slower
+from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 
 _THROWN = (Slip.WIN_THROWN_AWAY, Slip.DRAW_THROWN_AWAY)

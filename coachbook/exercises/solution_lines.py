@@ -14,8 +14,7 @@ from coachbook.endgame.probe import JudgedMove, Result, judge_moves, keeping_mov
 from coachbook.method.border import from_board, move_of
 from coachbook.method.rules import Method, choose_all
 from coachbook.model.position import Position
-from coachbook.model.sayings import NOTHING, Fact, Saying
-from coachbook.model.worksheet import Plan, PlanStep
+from coachbook.model.worksheet import NOTHING, Fact, Plan, PlanStep, Saying
 from coachbook.wording.exercises import say
 
 

@@ -10,9 +10,9 @@ from coachbook.endgame.probe import JudgedMove, Outcome, Result, judge_moves, pr
 from coachbook.method.border import attacker, fits, from_board, move_of
 from coachbook.method.moves import Aim
 from coachbook.method.rules import Method, choose_all
+from coachbook.model.facts import Slip
 from coachbook.model.play_outs import PlayedMove
 from coachbook.model.position import Arrow, ArrowStyle, Position
-from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal
 
 

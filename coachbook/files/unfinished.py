@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from coachbook.files.places import cache_folder
+from coachbook.files.reading import cache_folder
 
 if sys.platform != "win32":
     import fcntl

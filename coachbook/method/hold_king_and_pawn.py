@@ -15,7 +15,7 @@ from coachbook.method.pawn_sights import (
 )
 from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, files_plus_ranks, king_steps
 from coachbook.method.rules import Look, Method, Rule, least
-from coachbook.model.sayings import Fact, Saying
+from coachbook.model.worksheet import Fact, Saying
 from coachbook.wording.exercises import say
 
 

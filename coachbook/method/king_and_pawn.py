@@ -19,7 +19,7 @@ from coachbook.method.pawn_sights import (
 )
 from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, files_plus_ranks
 from coachbook.method.rules import Look, Method, Rule, least, never_spoil
-from coachbook.model.sayings import Saying
+from coachbook.model.worksheet import Saying
 from coachbook.wording.exercises import say
 
 

@@ -21,7 +21,7 @@ from coachbook.method.positions import (
 )
 from coachbook.method.rules import MATE, Look, Method, Rule, least, never_spoil
 from coachbook.method.starts import legal_codes
-from coachbook.model.sayings import Fact, Saying
+from coachbook.model.worksheet import Fact, Saying
 from coachbook.wording.exercises import say
 
 

@@ -30,7 +30,7 @@ from coachbook.method.rules import (
     never_spoil,
 )
 from coachbook.method.starts import legal_codes
-from coachbook.model.sayings import Fact, Saying
+from coachbook.model.worksheet import Fact, Saying
 from coachbook.wording.exercises import say
 
 

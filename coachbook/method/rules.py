@@ -29,7 +29,7 @@ from coachbook.method.positions import (
     on,
 )
 from coachbook.method.starts import Codes
-from coachbook.model.sayings import Fact, Saying
+from coachbook.model.worksheet import Fact, Saying
 from coachbook.wording.method_words import rule_name, rule_words, summary_of, title_of
 
 

@@ -14,7 +14,7 @@ from coachbook.method.moves import Aim, Side
 from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, Squares, is_mate
 from coachbook.method.rules import MATE, Look, Method, Rule, gives_check, least, most, never_spoil
 from coachbook.method.starts import legal_codes
-from coachbook.model.sayings import Fact, Saying
+from coachbook.model.worksheet import Fact, Saying
 from coachbook.wording.exercises import say
 
 Key16 = NDArray[np.int16]

@@ -24,8 +24,7 @@ from coachbook.method.rules import Method
 from coachbook.method.stages import Course, Staged, check_fits_stages, staged
 from coachbook.method.starts import canonical
 from coachbook.model.position import Position
-from coachbook.model.sayings import Fact, Saying
-from coachbook.model.worksheet import Plan, PlanStep
+from coachbook.model.worksheet import Fact, Plan, PlanStep, Saying
 from coachbook.wording.exercises import said_again, say
 
 

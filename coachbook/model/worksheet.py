@@ -1,4 +1,4 @@
-"""An exercise, and a worksheet of them as it is stored: from it alone, sheet and key are printed again."""
+"""An exercise with all that it says, and a worksheet of them as it is stored and printed again."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -7,7 +7,31 @@ from enum import StrEnum
 from coachbook.errors import CoachbookError
 from coachbook.model.claims import Claim
 from coachbook.model.position import Marks, Position
-from coachbook.model.sayings import NOTHING, Saying
+
+Fact = bool | int | str | tuple[str, ...]
+"""A number, squares or moves by name, or one of a few codes such as "white", "queen" or "draw"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """A sentence, or a part of one.
+
+    `code` names it among those of `wording`, `facts` are all that it states, by name, in alphabetical
+    order; `words` is how it was put when it was made. They are kept to be printed again and nothing else:
+    nobody reads them to decide anything. Sentences that were made before there were codes have none ("").
+    """
+
+    code: str
+    facts: tuple[tuple[str, Fact], ...] = ()
+    words: str = ""
+
+    def fact(self, name: str) -> Fact | None:
+        """What it states by this name; None if it states nothing of the kind."""
+        return dict(self.facts).get(name)
+
+
+NOTHING = Saying("")
+"""Where nothing is said."""
 
 
 class AnswerForm(StrEnum):

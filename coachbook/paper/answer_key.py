@@ -12,15 +12,15 @@ from types import MappingProxyType
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.claims import ReasonIs
+from coachbook.model.printed import PaperOptions
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_head, plan_rows, space
 from coachbook.paper.page import BODY, MM, Frame, draw_footer, draw_heading, frame_of, pdf_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.sheet_page import mix_line
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
-from coachbook.wording.days import day_in_words
+from coachbook.wording.counting import day_in_words
 from coachbook.wording.exercises import printed_options
 from coachbook.wording.reasons import why, why_after_move
 

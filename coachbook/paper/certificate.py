@@ -5,14 +5,13 @@ from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import Certificate
+from coachbook.model.printed import Certificate, PaperOptions
 from coachbook.paper.diagram import add_hatch, draw_piece, hatch_lines
 from coachbook.paper.flow import Block, draw_blocks, space, stack
 from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import Area
 from coachbook.paper.text import LEADING, draw_centred, text_width, wrap
-from coachbook.wording.days import day_in_words
+from coachbook.wording.counting import day_in_words
 
 # An odd number of squares either way, so that all four corners are alike.
 _ACROSS = 39

@@ -8,7 +8,7 @@ from io import BytesIO
 from pypdf import PdfReader, PdfWriter
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import EveningCover, GroupEvening
+from coachbook.model.printed import EveningCover, GroupEvening, PaperOptions
 from coachbook.paper.flow import space
 from coachbook.paper.page import (
     MM,
@@ -19,11 +19,10 @@ from coachbook.paper.page import (
     frame_of,
     pdf_of,
 )
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sections import Running, Section, columns, sections_pdf
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width, wrap
-from coachbook.wording.days import day_in_words
+from coachbook.wording.counting import day_in_words
 
 _TICK = 11.0
 _TEXT = 10.0

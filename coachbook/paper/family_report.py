@@ -11,14 +11,13 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Marks, Position, square_name
-from coachbook.model.printed import FamilyReport
+from coachbook.model.printed import FamilyReport, PaperOptions
 from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import draw_diagram, rim_of
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
 from coachbook.paper.page import MM, draw_heading, draw_rule, frame_of, pdf_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import tick_line
-from coachbook.wording.days import day_in_words
+from coachbook.wording.counting import day_in_words
 
 _BOARD = 56 * MM
 _COORDINATES = 9.0

@@ -14,13 +14,13 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.model.facts import PlayOutEnd
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.position import Arrow, Marks
+from coachbook.model.printed import PaperOptions
 from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack
 from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_centred, draw_fitted, notated, text_width, wrap
-from coachbook.wording.days import day_in_words
+from coachbook.wording.counting import day_in_words
 from coachbook.wording.people import play_out_task
 
 _HEADING, _FOOTER = 18 * MM, 9 * MM

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.position import Marks, Position
-from coachbook.model.printed import LessonSheet, RuleInWords
+from coachbook.model.printed import LessonSheet, PaperOptions, RuleInWords
 from coachbook.model.syllabus import PlayOut
 from coachbook.model.term_plan import clock
 from coachbook.model.worksheet import Plan
@@ -30,10 +30,8 @@ from coachbook.paper.flow import (
     stack,
 )
 from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, frame_of, pdf_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_text, notated
-from coachbook.wording.counting import capitalised
-from coachbook.wording.days import day_in_words
+from coachbook.wording.counting import capitalised, day_in_words
 from coachbook.wording.people import play_out_task
 from coachbook.wording.plans import kind_in_words, reason_in_words
 

@@ -9,15 +9,14 @@ from itertools import groupby, pairwise
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import GroupOverview, TrendPoint, UnitColumn
+from coachbook.model.printed import GroupOverview, PaperOptions, TrendPoint, UnitColumn
 from coachbook.model.progress import Standing
 from coachbook.paper.flow import Block, paragraph
 from coachbook.paper.page import MM, SMALL, draw_rule, frame_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sections import Running, Section, body_height, sections_pdf, slip_section
 from coachbook.paper.standing_pattern import LEGEND_HEIGHT, draw_legend, draw_standing, fill_with
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width
-from coachbook.wording.days import day_and_month, day_in_words
+from coachbook.wording.counting import day_and_month, day_in_words
 
 _AXIS = 9 * MM
 # The last date may reach so far beyond the middle of a narrow slot.

@@ -11,11 +11,11 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Marks
+from coachbook.model.printed import PaperOptions
 from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
 from coachbook.paper.page import MM, SMALL, Frame, draw_rule, frame_of, pdf_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import Area, draw_qr, tick_line
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width
 

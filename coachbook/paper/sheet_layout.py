@@ -12,11 +12,11 @@ from functools import lru_cache
 from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.model.printed import PaperOptions
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.diagram import rim_of
 from coachbook.paper.flow import Block, paragraph
 from coachbook.paper.page import MM, Frame, stamp
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import LEADING, draw_text, notated, wrap
 from coachbook.wording.exercises import printed_options
 

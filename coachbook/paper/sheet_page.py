@@ -12,11 +12,11 @@ from itertools import groupby
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
+from coachbook.model.printed import PaperOptions
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.diagram import draw_diagram
 from coachbook.paper.flow import Block
 from coachbook.paper.page import MM, TITLE, Frame, draw_heading, draw_rule, frame_of, pdf_of, stamp
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_layout import (
     Area,
     Layout,

@@ -8,16 +8,13 @@ from datetime import date
 from itertools import groupby
 
 from coachbook.model.facts import Attendance, ItemResult, PlayOutResult
-from coachbook.model.printed import KeptRow, OtherText, PreparedPapers, StudentRecord
+from coachbook.model.printed import KeptRow, OtherText, PaperOptions, PreparedPapers, StudentRecord
 from coachbook.model.progress import Standing, UnitProgress
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.page import MM, frame_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sections import Running, Section, columns, sections_pdf
-from coachbook.wording.counting import capitalised
-from coachbook.wording.days import day_in_words, short_day
-from coachbook.wording.people import missing_in_words, play_out_result
-from coachbook.wording.slips import slip_and_count, slip_in_words
+from coachbook.wording.counting import capitalised, day_in_words, short_day
+from coachbook.wording.people import missing_in_words, play_out_result, slip_and_count, slip_in_words
 
 _TEXT, _ROW = 10.0, 9.0
 _DATE = 28 * MM

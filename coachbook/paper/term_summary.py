@@ -4,15 +4,14 @@ from collections.abc import Sequence
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import TermSummary, UnitFigures
+from coachbook.model.printed import PaperOptions, TermSummary, UnitFigures
 from coachbook.model.progress import Standing
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.page import MM, frame_of
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sections import Columns, Running, Section, columns, sections_pdf, slip_section
 from coachbook.paper.standing_pattern import fill_with
 from coachbook.paper.text import draw_fitted, draw_text
-from coachbook.wording.days import day_in_words
+from coachbook.wording.counting import day_in_words
 
 _FIGURE, _CAPTION = 20.0, 9.0
 _BAR, _BAR_HEIGHT = 44 * MM, 7.5

@@ -6,12 +6,11 @@ from datetime import date
 
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.model.printed import PaperOptions
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan, clock
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
 from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, draw_rule, frame_of, pdf_of
-from coachbook.paper.print_options import PaperOptions
-from coachbook.wording.counting import capitalised
-from coachbook.wording.days import day_in_words, short_day
+from coachbook.wording.counting import capitalised, day_in_words, short_day
 from coachbook.wording.plans import shortfall_in_words, slot_in_words, topic_of_slot
 
 _HEADING = 20 * MM

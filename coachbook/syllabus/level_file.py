@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 from pydantic.fields import FieldInfo
 
-from coachbook.model.reading import first_hidden
+from coachbook.model.problem import first_hidden
 from coachbook.model.syllabus import ClassQuestion, Goal, KindUse, Level, PlayOut, SecureRule, Unit
 
 LONGEST_TEXT = 1000

@@ -7,7 +7,7 @@ from typing import Any
 
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import MEGABYTE, read_file
-from coachbook.model.reading import Problem
+from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Level, Syllabus
 from coachbook.syllabus import level_file
 from coachbook.syllabus.unit_rules import KnownNames, PlacedUnit, between_units, within_unit

@@ -11,7 +11,7 @@ import chess
 
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
-from coachbook.model.reading import Problem
+from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal
 
 _LISTS_OF_TEXTS = ("prerequisites", "endings", "say", "slips", "ahead", "behind")

@@ -19,7 +19,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.term_plan import Closure, PlannedSession, TermPlan, clock
 from coachbook.term.layout import WORK
 from coachbook.term.replan import topics_by_evening
-from coachbook.wording.days import WEEKDAYS
+from coachbook.wording.counting import WEEKDAYS
 from coachbook.wording.plans import kind_in_words, reason_in_words, subject, topics_in_words
 
 _LONGEST_DAYS = 366

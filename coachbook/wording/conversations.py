@@ -9,10 +9,8 @@ from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.term_plan import PlanDifference
 from coachbook.wording.counting import counted, counted_off, listed_off, plural
-from coachbook.wording.log import entry_in_words
-from coachbook.wording.people import doubt_in_words, last_time, play_out_result
+from coachbook.wording.people import doubt_in_words, entry_in_words, last_time, play_out_result, slip_in_words
 from coachbook.wording.plans import differences_in_words, unmistakable
-from coachbook.wording.slips import slip_in_words
 
 _CHOICES = {Alone.YES: " [Y/n] ", Alone.NO: " [y/N] ", Alone.OTHER: ""}
 _MOST_OFF = 3

@@ -4,12 +4,10 @@ A sentence has a code. What it states is given as facts, by name, or goes withou
 words are made of the facts given. Who makes an exercise calls `say`; the verifier checks the facts.
 """
 
-from coachbook.model.sayings import Fact, Saying
-from coachbook.model.worksheet import Answer
+from coachbook.model.worksheet import Answer, Fact, Saying
 from coachbook.wording.counting import counted, listed
 from coachbook.wording.method_words import rule_name
-from coachbook.wording.plan_steps import PLAN_SENTENCES
-from coachbook.wording.sentences import SIDES, made, text
+from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, made, text
 
 
 def _result_for_side(side: str, result: str) -> str:

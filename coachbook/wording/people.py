@@ -1,11 +1,74 @@
-"""What students did, how they stand and why they are due, in English."""
+"""What students did, how they stand, why they are due, and what the log holds, in English."""
 
-from coachbook.model.facts import Doubt, PlayOutEnd, PlayOutResult
+from collections import Counter
+from collections.abc import Iterable
+from datetime import date
+
+from coachbook.model.facts import (
+    Doubt,
+    EntryFacts,
+    EntryKind,
+    PlayOutEnd,
+    PlayOutResult,
+    Slip,
+    slip_family,
+    slower_by,
+)
 from coachbook.model.progress import Evening, Missing, ReviewAdvice, Still
 from coachbook.model.syllabus import Goal, PlayOut
-from coachbook.wording.counting import plural
-from coachbook.wording.days import how_long_ago
-from coachbook.wording.slips import slips_in_words
+from coachbook.model.term_plan import PlanChange
+from coachbook.wording.counting import counted, how_long_ago, plural, times
+
+HAPPENED: dict[Slip, str] = {
+    Slip.NOT_TRIED: "left {n} blank",
+    Slip.UNREADABLE: "wrote unreadably {times}",
+    Slip.ILLEGAL: "wrote an illegal move {times}",
+    Slip.MISREAD_SIDE: "misread the side to move {times}",
+    Slip.STALEMATE: "stalemated {times}",
+    Slip.PIECE_LOST: "lost a piece {times}",
+    Slip.NOT_MATE: "took a wrong move for mate {times}",
+    Slip.MISSED_MATE: "missed a mate {times}",
+    Slip.NOT_STALEMATE: "took a wrong move for stalemate {times}",
+    Slip.MISSED_STALEMATE: "missed a stalemate {times}",
+    Slip.WRONG_COUNT: "miscounted the box {times}",
+    Slip.NOT_QUICKEST: "was slower than need be {times}",
+    Slip.WIN_THROWN_AWAY: "threw a win away {times}",
+    Slip.DRAW_THROWN_AWAY: "threw a draw away {times}",
+    Slip.WIN_NOT_SEEN: "did not see a win {times}",
+    Slip.DRAW_NOT_SEEN: "did not see a draw {times}",
+    Slip.MISJUDGED: "misjudged a position {times}",
+    Slip.MISSED_DANGER: "missed a dangerous square {times}",
+    Slip.BOX_GREW: "let the box grow {times}",
+    Slip.MISSED_SMALLER_BOX: "missed a smaller box {times}",
+    Slip.NOT_BEST_BOX: "missed the best box {times}",
+    Slip.WRONG_SQUARE: "marked a wrong square {times}",
+    Slip.MISSED_SQUARE: "missed a square {times}",
+    Slip.NO_OPPOSITION: "missed the opposition {times}",
+    Slip.WRONG_RULE: "chose the wrong rule {times}",
+    Slip.AGAINST_RULE: "did not follow the rule {times}",
+}
+
+
+def slip_in_words(slip: str) -> str:
+    """A single slip by its short name, such as "stalemate" or "slower by 3 moves".
+
+    A code that is no Slip (from another edition of coachbook) is told as it is written.
+    """
+    by = slower_by(slip)
+    return str(slip) if by is None else f"slower by {counted(by, 'move')}"
+
+
+def slip_and_count(slip: str, count: int) -> str:
+    """A slip that happened `count` times, such as "stalemated twice" or "left 3 blank"."""
+    known = {str(each): words for each, words in HAPPENED.items()}
+    words = known.get(slip_family(slip), f"{slip} {{times}}")
+    return words.replace("{n}", str(count)).replace("{times}", times(count))
+
+
+def slips_in_words(slips: Iterable[str]) -> str:
+    """All slips, with repeats: the most frequent first, then in the order of first sight."""
+    families = Counter(map(slip_family, slips))
+    return ", ".join(slip_and_count(slip, count) for slip, count in families.most_common())
 
 
 def play_out_task(play_out: PlayOut) -> str:
@@ -68,3 +131,64 @@ def doubt_in_words(doubt: Doubt) -> str:
         return f"{doubt.on} is still to come."
     near = f" (the nearest is {doubt.nearest})" if doubt.nearest else ""
     return f"No evening is planned on {doubt.on} for {doubt.group}{near}."
+
+
+_CHANGES = {
+    PlanChange.PLANNED: "a term plan for",
+    PlanChange.REPLANNED: "the rest of the term planned again for",
+    PlanChange.PINNED: "a pin in the plan of",
+    PlanChange.UNPINNED: "a pin taken out of the plan of",
+    PlanChange.LOCKED: "an evening locked in the plan of",
+    PlanChange.UNLOCKED: "an evening unlocked in the plan of",
+    PlanChange.NOT_DONE: "what was not done, in the plan of",
+}
+
+
+def entry_in_words(entry: EntryFacts) -> str:
+    """Such as "6 answers of Noor on sheet QB-4K7M2"."""
+    match entry.kind:
+        case EntryKind.ATTENDANCE:
+            return _attendance(entry)
+        case EntryKind.ANSWERS:
+            return _answers(entry)
+        case EntryKind.PLAY_OUT:
+            moves = "" if entry.used is None else f" after {counted(entry.used, 'move')}"
+            return f"a play-out of {_one(entry)} in {entry.unit} on {entry.evenings[0]}: {entry.end}{moves}"
+        case EntryKind.NOTE:
+            return f"a note on {_one(entry)} in {entry.unit} on {entry.evenings[0]}"
+        case EntryKind.PLAN if entry.change is not None and entry.days is not None:
+            groups = " and ".join(entry.groups)
+            return f"{_CHANGES[entry.change]} {groups}, {entry.days.first} to {entry.days.last}"
+    return "nothing that is left"
+
+
+def evenings_in_words(days: Iterable[date]) -> str:
+    """Such as "evening of 2027-01-12" or "12 evenings from 2027-01-12 to 2027-03-30"; of at least one."""
+    first, *more = sorted(set(days))
+    if not more:
+        return f"evening of {first}"
+    if len(more) == 1:
+        return f"evenings of {first} and {more[0]}"
+    return f"{len(more) + 1} evenings from {first} to {more[-1]}"
+
+
+def _one(entry: EntryFacts) -> str:
+    return entry.students[0]
+
+
+def _attendance(entry: EntryFacts) -> str:
+    if len(entry.evenings) > 1:
+        if entry.with_evenings:
+            return f"attendance, {evenings_in_words(entry.evenings)}"
+        return f"attendance on {counted(len(entry.evenings), 'evening')}"
+    (on,) = entry.evenings
+    if entry.count == 1:
+        return f"attendance of {_one(entry)} on {on}: {'there' if entry.present else 'absent'}"
+    return f"attendance on {on}: {entry.present} of {entry.count} there"
+
+
+def _answers(entry: EntryFacts) -> str:
+    who = _one(entry) if len(entry.students) == 1 else f"{len(entry.students)} students"
+    where = f"sheet {entry.sheets[0]}" if len(entry.sheets) == 1 else f"{len(entry.sheets)} sheets"
+    words = f"{counted(entry.count, 'answer')} of {who} on {where}"
+    return f"{words}, {evenings_in_words(entry.evenings)}" if entry.with_evenings else words

@@ -7,8 +7,7 @@ from typing import Self
 
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Alone, Question, Say, Told, ask, tell
-from coachbook.model.facts import ItemResult
-from coachbook.model.slips import Slip
+from coachbook.model.facts import ItemResult, Slip
 from coachbook.workflows.effects import (
     Conversation,
     Effect,
@@ -22,6 +21,8 @@ from coachbook.workflows.effects import (
 from coachbook.workflows.evening_log import mark_sheet, tally
 from coachbook.workflows.evening_to_log import find_picked
 from coachbook.workflows.typed_answers import (
+    TypedSheet,
+    changes,
     check_typed,
     could_be,
     left_out,
@@ -29,7 +30,6 @@ from coachbook.workflows.typed_answers import (
     typed_answers,
     typed_ticks,
 )
-from coachbook.workflows.typed_sheets import TypedSheet, changes
 
 BACK = "<"
 _HELP, _SKIP, _DROP = "?", "skip", ("drop", "none")

@@ -21,7 +21,7 @@ from coachbook.club.free_text import NOTHING, Mention, Wording
 from coachbook.club.restore import Restored, restore
 from coachbook.club.taken_back import is_anything_taken_back
 from coachbook.errors import Advice, CoachbookError, Step
-from coachbook.files.places import usual_book
+from coachbook.files.reading import usual_book
 from coachbook.files.unfinished import sweep_left_over
 
 

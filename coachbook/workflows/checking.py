@@ -19,9 +19,8 @@ from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.answers_read import is_doubtful_number
 from coachbook.exercises.marking import Mark, mark_answer
 from coachbook.exercises.verify import find_damage, find_fault
-from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult
-from coachbook.model.reading import Problem
-from coachbook.model.slips import Slip, slip_family
+from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult, Slip, slip_family
+from coachbook.model.problem import Problem
 from coachbook.model.worksheet import Exercise
 from coachbook.wording.exercises import accepted_words
 from coachbook.workflows.evening_log import CROSS, TICK

@@ -28,7 +28,7 @@ from coachbook.workflows.evening_log import (
     put_right,
 )
 from coachbook.workflows.playing import Start, keep_observation, keep_play_out
-from coachbook.workflows.typed_sheets import TypedSheet, forget, put_aside, sheets_to_type, with_drafts
+from coachbook.workflows.typed_answers import TypedSheet, forget, put_aside, sheets_to_type, with_drafts
 
 State = TypeVar("State", covariant=True)
 Next = TypeVar("Next")

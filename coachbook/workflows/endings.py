@@ -20,7 +20,7 @@ from coachbook.endgame.probe import JudgedMove, Outcome, judge_moves, probe, pro
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import all_materials, build, shared_tables
 from coachbook.errors import CoachbookError
-from coachbook.files.places import FOLDER_VARIABLE, cache_folder
+from coachbook.files.reading import FOLDER_VARIABLE, cache_folder
 from coachbook.method.border import fits
 from coachbook.method.methods import find_method, method_names
 from coachbook.method.moves import Aim

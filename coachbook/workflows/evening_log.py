@@ -1,21 +1,36 @@
-"""The log of evenings: who was there, what was answered, what was logged before."""
+"""The log of evenings: who was there, what was answered; taking an entry back, and bringing it back.
+
+An evening that was held stays as it was planned then: a plan that it followed can be taken back only when
+what was logged of it since has been.
+"""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
-from coachbook.club.book import Book, Reading
+from coachbook.club.book import Book, Reading, Writing, rehearsing
+from coachbook.club.groups import terms_of
 from coachbook.club.log import groups_of_entries, last_entries, log_answers, log_attendance
 from coachbook.club.results import answers, attendance
 from coachbook.club.students import list_students, student_named
+from coachbook.club.taken_back import (
+    EntryContents,
+    bring_back,
+    contents_of,
+    days_logged_after,
+    groups_taken_back,
+    take_back,
+)
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.marking import Mark, mark_answer
 from coachbook.files.writing import put_in_place
 from coachbook.model.facts import Attendance, EntryFacts, ItemResult, LogEntry
+from coachbook.model.term_plan import Closure, Difference, PlanDifference, TermPlan
 from coachbook.model.worksheet import Worksheet
-from coachbook.wording.slips import slip_in_words, slips_in_words
+from coachbook.term.replan import differences, shape, taken_over
+from coachbook.wording.people import slip_in_words, slips_in_words
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.spreadsheet import table_text
 
@@ -220,3 +235,100 @@ def list_log(book: Book, count: int) -> list[ListedEntry]:
         entries = last_entries(tx, count)
         groups = groups_of_entries(tx, entries[-1].id) if entries else {}
     return [ListedEntry(each.id, each.what, groups.get(each.id, ""), each.logged_at) for each in entries]
+
+
+_ALWAYS = Closure(date.min, date.max)
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """An entry that was taken back or brought back: what it holds, and what changes in the plans of groups
+    (each named)."""
+
+    contents: EntryContents
+    changes: tuple[tuple[str, PlanDifference], ...]
+
+    @property
+    def entry(self) -> LogEntry:
+        return self.contents.entry
+
+    @property
+    def is_of_several(self) -> bool:
+        """Whether more goes than one student's facts: then the coach is asked first."""
+        return len(self.contents.students) > 1 or bool(self.contents.groups)
+
+
+def what_undo_changes(book: Book, now: datetime, number: int | None) -> TakenBack:
+    """The entry that `undo` would take back, and what would change; nothing does. Raises CoachbookError where
+    `undo` does."""
+    with rehearsing(book) as tx:
+        return _undone(tx, number, now)
+
+
+def undo(book: Book, now: datetime, number: int | None = None) -> TakenBack:
+    """Take a log entry back, the last one if no number is given.
+
+    `now` is aware. Raises CoachbookError if there is none, or if an evening that was held would change.
+    """
+    with book.writing() as tx:
+        return _undone(tx, number, now)
+
+
+def redo(book: Book, number: int | None = None) -> TakenBack:
+    """Bring back an entry that was taken back, the last one if no number is given.
+
+    Raises CoachbookError if there is none, or if an evening that was held would change.
+    """
+    with book.writing() as tx:
+        groups = groups_taken_back(tx, number)
+        before = _plans(tx, groups)
+        entry = bring_back(tx, number)
+        changes = _changes(tx, before, entry.id)
+        return TakenBack(contents_of(tx, entry.id), changes)
+
+
+def _undone(tx: Writing, number: int | None, now: datetime) -> TakenBack:
+    contents = contents_of(tx, number)
+    before = _plans(tx, contents.groups)
+    take_back(tx, now, contents.entry.id)
+    return TakenBack(contents, _changes(tx, before, contents.entry.id))
+
+
+def _plans(tx: Reading, groups: Sequence[str]) -> dict[str, TermPlan | None]:
+    """All evenings that each group has planned, as one plan."""
+    return {group: taken_over([term.plan for term in terms_of(tx, group)], _ALWAYS) for group in groups}
+
+
+def _changes(
+    tx: Reading, before: Mapping[str, TermPlan | None], number: int
+) -> tuple[tuple[str, PlanDifference], ...]:
+    """What has changed in the plans since an entry was moved. Raises CoachbookError if an evening that was
+    logged after it is not as it was."""
+    changes = list[tuple[str, PlanDifference]]()
+    after = _plans(tx, tuple(before))
+    for group, old in before.items():
+        new = after[group]
+        _check_held(days_logged_after(tx, group, number), group, old, new)
+        changes += [(group, each) for each in _differences(old, new)]
+    return tuple(changes)
+
+
+def _differences(old: TermPlan | None, new: TermPlan | None) -> tuple[PlanDifference, ...]:
+    if old is not None and new is not None:
+        return differences(old, new)
+    gone = old is not None
+    one = old if gone else new
+    if one is None or not one.sessions:
+        return ()
+    what = Difference.NO_LONGER_PLANNED if gone else Difference.PLANNED_AGAIN
+    return (PlanDifference(what, (one.sessions[0].on, one.sessions[-1].on)),)
+
+
+def _check_held(held: Collection[date], group: str, old: TermPlan | None, new: TermPlan | None) -> None:
+    now = {session.on: shape(session) for session in new.sessions} if new is not None else {}
+    for session in old.sessions if old is not None else ():
+        if session.on in held and now.get(session.on) != shape(session):
+            raise CoachbookError(
+                f"The evening of {group} on {session.on} was held as it is planned now.",
+                "To change that plan, first take back what is logged of the evening.",
+            )

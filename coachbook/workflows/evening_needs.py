@@ -15,8 +15,7 @@ from coachbook.model.play_outs import card_code
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
-from coachbook.progress.advice import review_advice
-from coachbook.progress.standing import good_evenings
+from coachbook.progress.standing import good_evenings, review_advice
 from coachbook.term.reviews import with_due
 from coachbook.workflows.members import planned_sessions, term_at
 

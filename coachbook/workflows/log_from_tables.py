@@ -11,9 +11,8 @@ from coachbook.club.results import answers
 from coachbook.club.sheets import saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import Advice, CoachbookError, Step
-from coachbook.model.facts import Attendance, ItemResult, LogEntry
-from coachbook.model.reading import Problem, read_date
-from coachbook.model.slips import Slip
+from coachbook.model.facts import Attendance, ItemResult, LogEntry, Slip
+from coachbook.model.problem import Problem, read_date
 from coachbook.model.worksheet import Worksheet
 from coachbook.wording.conversations import in_words
 from coachbook.wording.counting import counted_off
@@ -23,7 +22,7 @@ from coachbook.workflows.evening_log import GivenSheet, keep_answers, mark_sheet
 from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.spreadsheet import Row, in_line_order, read_table
-from coachbook.workflows.typed_sheets import changes
+from coachbook.workflows.typed_answers import changes
 
 _PRESENT = {"yes": True, "y": True, "x": True, "1": True, "no": False, "n": False, "": False, "0": False}
 

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, create_book, open_book, set_letters
-from coachbook.club.groups import Held, held_by, remove_group, rename_group
+from coachbook.club.groups import Held, held_by, remove_group, rename_group, terms_of
 from coachbook.club.names import find_near, name_key
 from coachbook.club.results import attendance, evenings
 from coachbook.club.students import (
@@ -18,14 +18,13 @@ from coachbook.club.students import (
     put_in_group,
     take_out_of_group,
 )
-from coachbook.club.terms import terms_of
 from coachbook.errors import Advice, CoachbookError, Step
-from coachbook.files.places import usual_book
+from coachbook.files.reading import usual_book
 from coachbook.files.unfinished import make_private_folder
 from coachbook.model.facts import Group, Student
-from coachbook.model.reading import Problem
+from coachbook.model.printed import PaperOptions
+from coachbook.model.problem import Problem
 from coachbook.model.term_plan import PlannedSession, Term
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import unprintable
 from coachbook.workflows.care import safe_first
 from coachbook.workflows.spreadsheet import in_line_order, read_table

@@ -7,11 +7,12 @@ from functools import lru_cache
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, rehearsing
+from coachbook.club.groups import new_term, save_terms, terms_of
 from coachbook.club.students import list_students
-from coachbook.club.terms import new_term, save_terms, terms_of
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
 from coachbook.model.facts import LogEntry
+from coachbook.model.printed import PaperOptions
 from coachbook.model.progress import Evening, UnitProgress
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (
@@ -24,7 +25,6 @@ from coachbook.model.term_plan import (
     TermPlan,
     TermReviews,
 )
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import hall_pdf, term_pdf
 from coachbook.progress.review import due_on, remember
 from coachbook.term.calendar import meeting_dates, zone_named

@@ -19,12 +19,11 @@ from coachbook.exercises.judging import judge_play_out
 from coachbook.files.reading import read_text
 from coachbook.files.writing import check_places
 from coachbook.method.methods import find_method
-from coachbook.model.facts import LogEntry, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import LogEntry, Observation, PlayOutEnd, PlayOutResult, Slip
 from coachbook.model.play_outs import JudgedPlayOut, read_card_code
-from coachbook.model.slips import Slip
+from coachbook.model.printed import PaperOptions
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.paper.judged_play_out import play_out_pdf
-from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.endings import most_moves_to_mate
 from coachbook.workflows.papers import papers_in

@@ -6,15 +6,22 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.groups import terms_of
 from coachbook.club.results import logged_students
 from coachbook.club.sheets import Prepared, keep_prepared, prepared_for, save_worksheet
 from coachbook.club.students import list_groups, student_named
-from coachbook.club.terms import terms_of
 from coachbook.errors import Advice, CoachbookError, InWords, Step
 from coachbook.exercises.generate import derived_seed
 from coachbook.files.writing import check_places
 from coachbook.model.play_outs import PlayOutCard
-from coachbook.model.printed import EveningCover, GroupEvening, Reminder, StudentPapers, TimedSlot
+from coachbook.model.printed import (
+    EveningCover,
+    GroupEvening,
+    PaperOptions,
+    Reminder,
+    StudentPapers,
+    TimedSlot,
+)
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, clock
@@ -23,7 +30,6 @@ from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.evening_pack import bundle_pdf, cover_pdf, pages_of, register_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import slot_with_reason

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from coachbook.club.book import Book, Reading, Writing, rehearsing
-from coachbook.club.terms import terms_of
+from coachbook.club.groups import terms_of
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, TermPlan

@@ -6,32 +6,32 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from coachbook.club.book import Book
+from coachbook.club.groups import terms_of
 from coachbook.club.results import EveningsByUnit, attendance, evenings
 from coachbook.club.students import list_groups, student_named
-from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
+from coachbook.model.facts import slip_family
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.printed import (
     Certificate,
     FamilyReport,
     FrequentSlip,
     GroupOverview,
+    PaperOptions,
     TermSummary,
     TrendPoint,
     UnitColumn,
     UnitFigures,
 )
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.slips import slip_family
 from coachbook.model.syllabus import Level, Syllabus, Unit
 from coachbook.paper.certificate import certificate_pdf
 from coachbook.paper.family_report import family_report_pdf
 from coachbook.paper.overview import overview_pdf
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.term_summary import term_summary_pdf
 from coachbook.progress.standing import overview, secure_on
-from coachbook.wording.slips import slip_and_count
+from coachbook.wording.people import slip_and_count
 from coachbook.workflows.members import named_group
 from coachbook.workflows.papers import file_name_of
 from coachbook.workflows.standings import progress_of

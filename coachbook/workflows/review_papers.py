@@ -9,11 +9,11 @@ from coachbook.club.book import Book, Writing
 from coachbook.club.sheets import save_worksheet
 from coachbook.exercises.generate import derived_seed
 from coachbook.model.play_outs import PlayOutCard
+from coachbook.model.printed import PaperOptions
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.play_out_cards import cards_pdf
-from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.printed_sheets import Handout, add_sheets, put_sheets_in_place
 from coachbook.workflows.sheet_making import REVIEW, free_code, items_for_review, titles_on, used_by

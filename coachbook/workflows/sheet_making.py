@@ -18,7 +18,7 @@ from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import Forms, SupplyExhaustedError, derived_seed, make_forms, make_items
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Exercise
-from coachbook.progress.advice import review_advice
+from coachbook.progress.standing import review_advice
 
 REVIEW = "review"
 """What a sheet is of that belongs to no one unit."""

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from coachbook.errors import Advice, CoachbookError
 from coachbook.files.reading import MEGABYTE, read_file
-from coachbook.model.reading import Problem
+from coachbook.model.problem import Problem
 
 # The wide signs are taken for the others by some; a dash alone, and a number, are harmless.
 _FORMULA = re.compile(r"'*(?!-?\Z|[+-]\d+([.,]\d+)?\Z)[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]")

@@ -8,13 +8,12 @@ from coachbook.club.book import Book, Reading
 from coachbook.club.results import evenings
 from coachbook.club.students import list_groups
 from coachbook.exercises.kind import kind_names
-from coachbook.files.places import shipped_folder
+from coachbook.files.reading import shipped_folder
 from coachbook.method.methods import method_names
+from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice, UnitProgress
-from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Syllabus
-from coachbook.progress.advice import review_advice
-from coachbook.progress.standing import overview
+from coachbook.progress.standing import overview, review_advice
 from coachbook.syllabus import check_syllabus, read_syllabus
 from coachbook.workflows.members import named_group, planned_sessions
 

@@ -16,7 +16,7 @@ from coachbook.method.border import fits
 from coachbook.method.methods import find_method
 from coachbook.method.moves import Aim
 from coachbook.method.written_plan import find_length
-from coachbook.model.reading import Problem
+from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.workflows.endings import most_moves_to_mate
 from coachbook.workflows.written_plans import method_or_computed

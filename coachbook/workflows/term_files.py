@@ -8,13 +8,13 @@ from io import StringIO
 from pathlib import Path
 
 from coachbook.club.book import Book
-from coachbook.club.terms import terms_of
+from coachbook.club.groups import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import read_file
 from coachbook.files.writing import check_places, put_in_place
+from coachbook.model.printed import PaperOptions
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, TermPlan
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import NO_CLUB
 from coachbook.term.calendar import COLUMNS, calendar_text, closures_in, csv_text, public_holidays
 from coachbook.workflows.members import named_groups, term_at

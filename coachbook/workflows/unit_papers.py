@@ -15,16 +15,14 @@ from coachbook.method.stages import staged
 from coachbook.method.written_plan import find_length
 from coachbook.model.play_outs import PlayOutCard, card_code
 from coachbook.model.position import Arrow, Marks, Position
-from coachbook.model.printed import LessonSheet, RuleInWords
-from coachbook.model.sayings import Fact
+from coachbook.model.printed import LessonSheet, PaperOptions, RuleInWords
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import Slot
-from coachbook.model.worksheet import Plan
+from coachbook.model.worksheet import Fact, Plan
 from coachbook.paper.flow import CaptionedBoard
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.poster import poster_pdf
-from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.endings import method_named, proof_line, shipped_proofs
 from coachbook.workflows.members import named_group, planned_session, term_at
 from coachbook.workflows.papers import file_name_of, put_in_folder

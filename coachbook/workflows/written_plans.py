@@ -17,8 +17,7 @@ from coachbook.method.verdicts import find_reason
 from coachbook.method.written_plan import find_length, staged_plan, written_plan
 from coachbook.model.claims import Verdict
 from coachbook.model.position import Position, check_names_side
-from coachbook.model.sayings import NOTHING
-from coachbook.model.worksheet import Plan, PlanStep
+from coachbook.model.worksheet import NOTHING, Plan, PlanStep
 from coachbook.wording.exercises import say
 from coachbook.workflows.endings import method_named, shipped_proofs
 

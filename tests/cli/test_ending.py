@@ -13,7 +13,7 @@ from coachbook.cli.main import main
 from coachbook.endgame import tables
 from coachbook.endgame.census import Census
 from coachbook.endgame.material import Material
-from coachbook.files.places import FOLDER_VARIABLE
+from coachbook.files.reading import FOLDER_VARIABLE
 from coachbook.workflows.endings import EndingTable
 
 LONGEST_QUEEN_MATE = "8/8/8/5k2/8/8/1Q6/K7 w - - 0 1"

@@ -11,7 +11,7 @@ import pytest
 from coachbook.club.book import open_book
 from coachbook.club.rows import Row
 from coachbook.errors import CoachbookError
-from coachbook.model.reading import read_date
+from coachbook.model.problem import read_date
 from coachbook.workflows.checking import check_book
 from tests.cli.conftest import Club
 

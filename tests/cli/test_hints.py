@@ -15,7 +15,7 @@ import coachbook
 from coachbook.cli.hints import in_words, problem_in_words
 from coachbook.cli.main import app
 from coachbook.errors import Advice, CoachbookError, Step
-from coachbook.model.reading import Problem
+from coachbook.model.problem import Problem
 
 SOURCES = sorted(Path(coachbook.__file__).parent.rglob("*.py"))
 BELOW = [path for path in SOURCES if path.parent.name != "cli" and path.name != "__main__.py"]

@@ -19,7 +19,7 @@ from coachbook.workflows.closing_conversation import Closing
 from coachbook.workflows.effects import Talk, drive
 from coachbook.workflows.evening_to_log import sheets_to_log
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.typed_sheets import sheets_to_type
+from coachbook.workflows.typed_answers import sheets_to_type
 from tests.cli.conftest import SYLLABUS, Club
 from tests.cli.drive import done
 

@@ -21,10 +21,9 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.kind import kind_names
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.exercises.verify import check_exercise, find_damage, find_fault
-from coachbook.model.sayings import Saying
-from coachbook.model.worksheet import AnswerForm, Exercise, Worksheet
+from coachbook.model.printed import Notation, PaperOptions
+from coachbook.model.worksheet import AnswerForm, Exercise, Saying, Worksheet
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.print_options import Notation, PaperOptions
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.wording.exercises import accepted_words, option_words, printed_options
 from tests.club.copies import make_fifth_version

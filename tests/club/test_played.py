@@ -12,7 +12,7 @@ from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance, Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
-from coachbook.wording.log import entry_in_words
+from coachbook.wording.people import entry_in_words
 from tests.club.conftest import NOW
 
 Dump = Callable[[Path], list[str]]

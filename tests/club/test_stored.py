@@ -10,9 +10,8 @@ from coachbook.club.stored import opened, term_plan_from, term_plan_text, worksh
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.claims import Claim, MateIn
 from coachbook.model.position import Position
-from coachbook.model.sayings import NOTHING
 from coachbook.model.term_plan import TermPlan
-from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
+from coachbook.model.worksheet import NOTHING, Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
 from tests.model.an_exercise import AN_EXERCISE
 
 positions = st.sampled_from(

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from coachbook.club.backup import own_backups
 from coachbook.club.book import Book, open_book
+from coachbook.club.groups import new_term, save_terms, terms_of
 from coachbook.club.students import add_group
-from coachbook.club.terms import new_term, save_terms, terms_of
 from coachbook.errors import CoachbookError
 from coachbook.model.term_plan import (
     CancelledSession,

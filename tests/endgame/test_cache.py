@@ -13,7 +13,7 @@ from coachbook.endgame.material import parse_material
 from coachbook.endgame.smaller import LookUp, Values
 from coachbook.endgame.space import Space
 from coachbook.endgame.tables import Tables, is_kept, read_values, write_values
-from coachbook.files.places import FOLDER_VARIABLE, cache_folder
+from coachbook.files.reading import FOLDER_VARIABLE, cache_folder
 
 NAMES = ("KNNK", "KQQK")
 KNNK = parse_material("KNNK")

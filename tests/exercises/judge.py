@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import chess
 
-from coachbook.model.slips import Slip
+from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
 from tests.exercises.answers import NEEDS_ALL, man, question

@@ -7,8 +7,7 @@ import chess
 
 from coachbook.endgame.probe import Result, keeping_moves, probe
 from coachbook.model.claims import MethodRule
-from coachbook.model.sayings import NOTHING, Fact, Saying
-from coachbook.model.worksheet import Exercise, PlanStep, Solution
+from coachbook.model.worksheet import NOTHING, Exercise, Fact, PlanStep, Saying, Solution
 from coachbook.wording.exercises import SENTENCES, TASKS, say
 
 Mutant = tuple[str, Exercise]

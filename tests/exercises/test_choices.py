@@ -10,7 +10,7 @@ from coachbook.exercises.verify import check_exercise
 from coachbook.method.methods import find_method, method_names
 from coachbook.method.rules import Method
 from coachbook.model.claims import MethodRule
-from coachbook.model.slips import Slip
+from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import printed_options
 from tests.exercises.samples import FIRST_USES, sample

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
-from coachbook.model.slips import Slip, slower
+from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import NEEDS_ALL, question
 from tests.exercises.samples import FIRST_USES, sample

@@ -6,7 +6,7 @@ from collections import Counter
 import pytest
 
 from coachbook.exercises.marking import mark_answer
-from coachbook.model.slips import Slip, slip_family
+from coachbook.model.facts import Slip, slip_family
 from tests.exercises.answers import answer
 from tests.exercises.judge import is_right, is_true
 from tests.exercises.samples import FIRST_USES, USES, Use, sample

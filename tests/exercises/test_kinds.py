@@ -12,7 +12,7 @@ from coachbook.exercises.generate import SupplyExhaustedError, make_exercises, s
 from coachbook.exercises.kind import clamp, find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.claims import ReasonIs
-from coachbook.model.slips import Slip
+from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.reasons import why
 from tests.exercises.samples import FIRST_USES, USES, Use, sample, unit_with

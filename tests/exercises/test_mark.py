@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
-from coachbook.model.slips import Slip, slip_family
+from coachbook.model.facts import Slip, slip_family
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.samples import FIRST_USES, sample
 from tests.exercises.written import LETTERS

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
-from coachbook.model.slips import Slip
+from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import option_words
 from tests.exercises.samples import FIRST_USES, sample

@@ -10,10 +10,9 @@ from coachbook.exercises.generate import make_exercises
 from coachbook.exercises.kind import kind_names
 from coachbook.exercises.marking import RIGHT, mark_answer
 from coachbook.exercises.verify import check_exercise, find_damage, find_fault
-from coachbook.model.sayings import Saying
-from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.model.printed import PaperOptions
+from coachbook.model.worksheet import AnswerForm, Exercise, Saying
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.wording import exercises as wording
 from coachbook.wording import method_words

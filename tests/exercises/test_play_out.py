@@ -19,10 +19,9 @@ from coachbook.method.methods import find_method, methods_for
 from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
 from coachbook.method.written_plan import find_length, written_plan
-from coachbook.model.facts import PlayOutEnd
+from coachbook.model.facts import PlayOutEnd, Slip
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.position import Arrow, ArrowStyle, square_name
-from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal
 from tests.endgame.positions import positions
 from tests.judges.published import Published

@@ -8,7 +8,7 @@ import chess
 import pytest
 
 from coachbook.exercises.marking import mark_answer
-from coachbook.model.slips import Slip, slip_family
+from coachbook.model.facts import Slip, slip_family
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words, option_words
 from tests.exercises.answers import NEEDS_ALL, answer, answered, question

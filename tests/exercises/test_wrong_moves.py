@@ -9,7 +9,7 @@ import pytest
 from coachbook.exercises import marking as wrong_moves
 from coachbook.exercises.marking import mark_answer
 from coachbook.model.claims import SmallestBox
-from coachbook.model.slips import Slip, slower
+from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import answered
 from tests.exercises.judge import called

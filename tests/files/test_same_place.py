@@ -9,7 +9,7 @@ from threading import Barrier
 import pytest
 
 from coachbook.club.draft import DraftLine, Typed, draft_file, read_draft, write_draft
-from coachbook.files.places import FOLDER_VARIABLE
+from coachbook.files.reading import FOLDER_VARIABLE
 from coachbook.files.unfinished import new_mark, unfinished_file, unfinished_folder, written_beside
 from coachbook.files.writing import put_in_place
 

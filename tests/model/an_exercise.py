@@ -2,8 +2,7 @@
 
 from coachbook.model.claims import MateIn
 from coachbook.model.position import Marks, Position
-from coachbook.model.sayings import NOTHING, Saying
-from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution
+from coachbook.model.worksheet import NOTHING, Answer, AnswerForm, Exercise, Saying, Solution
 
 
 def in_words(words: str) -> Saying:

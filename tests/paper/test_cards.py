@@ -10,9 +10,9 @@ from pypdf import PdfReader
 from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import PlayOutCard, card_code
 from coachbook.model.position import Position
+from coachbook.model.printed import PaperOptions, PaperSize
 from coachbook.paper.page import MM
 from coachbook.paper.play_out_cards import cards_pdf, grid_for, moves_to_write
-from coachbook.paper.print_options import PaperOptions, PaperSize
 from tests.paper import printed, samples
 
 BLACK_BEGINS = Position("8/8/3k4/8/6Q1/8/8/K7 b - - 0 1")

@@ -6,8 +6,8 @@ from datetime import date, timedelta
 from io import StringIO
 from pathlib import Path
 
+from coachbook.model.printed import PaperOptions
 from coachbook.model.term_plan import TermPlan
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import term_pdf
 from coachbook.term.calendar import csv_text
 from coachbook.workflows.term_files import table_of_terms

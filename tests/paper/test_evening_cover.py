@@ -1,9 +1,8 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.printed import EveningCover, GroupEvening, StudentPapers, TimedSlot
+from coachbook.model.printed import EveningCover, GroupEvening, PaperOptions, StudentPapers, TimedSlot
 from coachbook.paper.evening_pack import cover_pdf
-from coachbook.paper.print_options import PaperOptions
 from tests.paper import printed
 from tests.paper.report_samples import CLUB, TODAY
 

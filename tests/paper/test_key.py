@@ -4,10 +4,9 @@ from pathlib import Path
 import pytest
 
 from coachbook.model.claims import Because, ReasonIs, Verdict
-from coachbook.model.sayings import Saying
-from coachbook.model.worksheet import Exercise, Worksheet
+from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.model.worksheet import Exercise, Saying, Worksheet
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from coachbook.wording.exercises import say
 from coachbook.wording.reasons import why_after_move
 from tests.model.an_exercise import in_words

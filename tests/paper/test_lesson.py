@@ -3,9 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import LessonSheet
+from coachbook.model.printed import LessonSheet, Notation, PaperOptions
 from coachbook.paper.lesson_plan import lesson_pages, lesson_pdf
-from coachbook.paper.print_options import Notation, PaperOptions
 from tests.paper import printed, samples
 
 

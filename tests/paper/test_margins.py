@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.model.printed import PaperOptions, PaperSize
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.poster import poster_pdf
-from coachbook.paper.print_options import PaperOptions, PaperSize
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.paper.wall_plan import term_pdf
 from tests.paper import printed, samples

@@ -3,11 +3,10 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import GroupOverview
+from coachbook.model.printed import GroupOverview, PaperOptions, PaperSize
 from coachbook.model.progress import Standing
 from coachbook.paper.overview import overview_pdf, standing_tables
 from coachbook.paper.page import frame_of
-from coachbook.paper.print_options import PaperOptions, PaperSize
 from coachbook.paper.sections import body_height
 from tests.paper import printed
 from tests.paper.report_samples import COLUMNS, LONG_NAMES, NAMES, UNITS, overview

@@ -3,9 +3,9 @@ from datetime import date
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.print_options import PaperOptions
+from coachbook.model.printed import PaperOptions
 from coachbook.paper.sheet_page import worksheets_pdf
-from coachbook.wording.days import day_in_words
+from coachbook.wording.counting import day_in_words
 
 
 def test_printing_nothing_is_refused() -> None:

@@ -4,10 +4,9 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import RuleInWords
+from coachbook.model.printed import Notation, PaperOptions, PaperSize, RuleInWords
 from coachbook.paper.flow import CaptionedBoard
 from coachbook.paper.poster import poster_pdf
-from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from tests.paper import printed, samples
 
 LESSON = samples.lesson()

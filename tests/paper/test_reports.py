@@ -5,12 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import GroupOverview
+from coachbook.model.printed import GroupOverview, PaperOptions
 from coachbook.paper.certificate import certificate_pdf
 from coachbook.paper.evening_pack import register_pdf
 from coachbook.paper.family_report import family_report_pdf
 from coachbook.paper.overview import overview_pdf
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.student_record import student_record_pdf
 from coachbook.paper.term_summary import term_summary_pdf
 from tests.paper import printed

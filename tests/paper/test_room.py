@@ -4,10 +4,10 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+from coachbook.model.printed import PaperOptions
 from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import hall_pdf
-from coachbook.wording.days import short_day
+from coachbook.wording.counting import short_day
 from tests.paper import printed, samples
 
 EVENING = samples.MADE_ON

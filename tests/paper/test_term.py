@@ -1,10 +1,10 @@
 from dataclasses import replace
 from pathlib import Path
 
+from coachbook.model.printed import PaperOptions
 from coachbook.model.term_plan import Reason, Shortfall, Slot, SlotKind, TermPlan, Why
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.wall_plan import term_pdf
-from coachbook.wording.days import short_day
+from coachbook.wording.counting import short_day
 from tests.paper import printed, samples
 
 PRIME = "\N{PRIME}"

@@ -8,10 +8,9 @@ import pytest
 from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
-from coachbook.progress.advice import review_advice
-from coachbook.progress.standing import overview
+from coachbook.progress.standing import overview, review_advice
 from coachbook.syllabus import read_syllabus
-from coachbook.wording.days import how_long_ago
+from coachbook.wording.counting import how_long_ago
 from coachbook.wording.people import advice_in_words
 
 SYLLABUS = read_syllabus(Path(__file__).parents[2] / "curricula")

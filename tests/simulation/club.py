@@ -15,10 +15,9 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_answers, log_play_out
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
-from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult, Slip
 from coachbook.model.play_outs import read_card_code
 from coachbook.model.progress import Standing
-from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal, Syllabus
 from coachbook.model.term_plan import SlotKind
 from coachbook.model.worksheet import Worksheet

@@ -1,6 +1,6 @@
 from datetime import date
 
-from coachbook.wording.days import day_and_month, day_in_words, how_long_ago, short_day
+from coachbook.wording.counting import day_and_month, day_in_words, how_long_ago, short_day
 
 
 def test_a_day_is_told_in_english_on_every_machine() -> None:

@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from coachbook.exercises.claims.known_claims import FACTS
-from coachbook.model.sayings import Saying
-from coachbook.wording import exercises, plan_steps
+from coachbook.model.worksheet import Saying
+from coachbook.wording import exercises
+from coachbook.wording import sentences as plan_steps
 from coachbook.wording.exercises import SENTENCES, said_again, say, says_what_it_states
 
 TABLES = (

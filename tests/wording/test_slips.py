@@ -2,8 +2,8 @@
 
 import pytest
 
-from coachbook.model.slips import Slip, slip_family, slower, slower_by
-from coachbook.wording.slips import HAPPENED, slip_and_count, slip_in_words, slips_in_words
+from coachbook.model.facts import Slip, slip_family, slower, slower_by
+from coachbook.wording.people import HAPPENED, slip_and_count, slip_in_words, slips_in_words
 
 
 @pytest.mark.parametrize(

@@ -30,8 +30,7 @@ from coachbook.workflows.care import (
     traces_of,
 )
 from coachbook.workflows.checking import Checked, check_book
-from coachbook.workflows.evening_log import CROSS, TICK, keep_answers, mark_sheet
-from coachbook.workflows.undo import undo
+from coachbook.workflows.evening_log import CROSS, TICK, keep_answers, mark_sheet, undo
 from tests.model.an_exercise import AN_EXERCISE
 
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)

@@ -43,7 +43,7 @@ from coachbook.workflows.evening_log import PutRight
 from coachbook.workflows.lines_conversation import HowItWent, Lines
 from coachbook.workflows.playing import start_of
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.typed_sheets import TypedSheet
+from coachbook.workflows.typed_answers import TypedSheet
 from tests.exercises.samples import FIRST_USES, sample
 
 ON = date(2026, 9, 10)

@@ -24,12 +24,18 @@ from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Worksheet
 from coachbook.term.replan import planned_units, shape
-from coachbook.workflows.evening_log import keep_answers, keep_attendance, mark_sheet
+from coachbook.workflows.evening_log import (
+    keep_answers,
+    keep_attendance,
+    mark_sheet,
+    redo,
+    undo,
+    what_undo_changes,
+)
 from coachbook.workflows.members import days_held, planned_sessions
 from coachbook.workflows.planning import ChangedPlans, TermWish, plan_terms, preview_terms
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.undo import redo, undo, what_undo_changes
 from tests.model.an_exercise import AN_EXERCISE
 
 SYLLABUS = load_syllabus()

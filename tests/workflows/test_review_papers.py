@@ -4,8 +4,8 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.sheets import sheets_of
+from coachbook.model.printed import PaperOptions
 from coachbook.model.progress import Evening, ReviewAdvice
-from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows import sheet_making as sheet_items
 from coachbook.workflows.review_papers import ReviewPapers, make_review
 from coachbook.workflows.standings import reviews_due

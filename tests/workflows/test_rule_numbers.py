@@ -11,12 +11,12 @@ from coachbook.exercises.answers_read import fitting_options
 from coachbook.exercises.generate import make_exercises
 from coachbook.method.methods import find_method
 from coachbook.method.rules import Method
+from coachbook.model.printed import PaperOptions
 from coachbook.model.syllabus import KindUse
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.poster import poster_pdf
-from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.wording.exercises import option_words
 from coachbook.workflows.standings import load_syllabus

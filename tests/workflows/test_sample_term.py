@@ -10,7 +10,7 @@ from coachbook.syllabus import read_syllabus
 from coachbook.term.calendar import meeting_dates
 from coachbook.term.planner import plan_term
 from coachbook.term.request import TermRequest
-from coachbook.wording.days import WEEKDAYS
+from coachbook.wording.counting import WEEKDAYS
 from coachbook.workflows.spreadsheet import Row, read_table
 
 ROOT = Path(__file__).parents[2]

@@ -13,9 +13,9 @@ from coachbook.club.stored import opened, worksheet_from, worksheet_text
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import TOLERANCE, SupplyExhaustedError
+from coachbook.model.printed import PaperOptions
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.evening_log import keep_answers, mark_sheet
 from coachbook.workflows.printed_sheets import PrintedSheets, make_sheets, reprint_sheets
 from coachbook.workflows.sheet_making import SheetRequest

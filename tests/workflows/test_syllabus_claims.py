@@ -11,9 +11,9 @@ import pytest
 
 from coachbook.endgame.probe import probe
 from coachbook.exercises.kind import kind_names
-from coachbook.files.places import shipped_folder
+from coachbook.files.reading import shipped_folder
 from coachbook.method.methods import method_names
-from coachbook.model.reading import Problem
+from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.syllabus import check_syllabus
 from coachbook.workflows.standings import load_syllabus

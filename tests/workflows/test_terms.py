@@ -9,17 +9,18 @@ import pytest
 
 from coachbook.cli.hints import in_words
 from coachbook.club.book import Book, create_book
+from coachbook.club.groups import terms_of
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
-from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance
+from coachbook.model.printed import PaperOptions
 from coachbook.model.term_plan import Closure, Difference, PlanDifference, PlannedSession, TermPlan
-from coachbook.paper.print_options import PaperOptions
 from coachbook.term.replan import planned_units, shape
-from coachbook.wording.log import entry_in_words
+from coachbook.wording.people import entry_in_words
 from coachbook.wording.plans import differences_in_words
 from coachbook.workflows.closing import groups_to_close, move_on
+from coachbook.workflows.evening_log import redo, undo
 from coachbook.workflows.members import term_at
 from coachbook.workflows.planning import (
     ChangedPlans,
@@ -33,7 +34,6 @@ from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.standings import load_syllabus, reviews_due
 from coachbook.workflows.term_files import TermFiles, export_terms
-from coachbook.workflows.undo import redo, undo
 
 SYLLABUS = load_syllabus()
 AUTUMN = TermWish(date(2026, 9, 10), date(2026, 11, 12), weekdays=(3,), minutes=60)

@@ -10,8 +10,7 @@ import chess
 from coachbook.method.methods import find_method
 from coachbook.method.rules import Method
 from coachbook.model.claims import Claim
-from coachbook.model.sayings import Fact
-from coachbook.model.worksheet import AnswerForm, Exercise, PlanStep
+from coachbook.model.worksheet import AnswerForm, Exercise, Fact, PlanStep
 
 C = TypeVar("C", bound=Claim)
 

@@ -24,8 +24,7 @@ from coachbook.exercises.claims.square_claims import (
 )
 from coachbook.exercises.claims.step_facts import STEP_FACTS
 from coachbook.model.claims import Claim
-from coachbook.model.sayings import Fact
-from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.model.worksheet import AnswerForm, Exercise, Fact
 
 _CHECKS: dict[str, ClaimCheck[Any]] = {
     "all_mates": ALL_MATES,

@@ -12,8 +12,7 @@ from coachbook.model.claims import (
     TakesOpposition,
 )
 from coachbook.model.position import Sign
-from coachbook.model.sayings import Fact
-from coachbook.model.worksheet import AnswerForm
+from coachbook.model.worksheet import AnswerForm, Fact
 
 
 def _are_fastest(board: chess.Board, claim: FastestMates) -> bool:

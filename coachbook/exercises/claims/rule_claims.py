@@ -8,8 +8,7 @@ from coachbook.method.border import attacker, choose, fits, from_board, move_of
 from coachbook.method.methods import find_method
 from coachbook.method.rules import Method, choose_all
 from coachbook.model.claims import Claim, MethodRule
-from coachbook.model.sayings import Fact
-from coachbook.model.worksheet import AnswerForm
+from coachbook.model.worksheet import AnswerForm, Fact
 
 
 def _decides(board: chess.Board, claim: MethodRule) -> bool:

@@ -8,8 +8,7 @@ from coachbook.endgame.probe import Result, judge_moves, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, names_of
 from coachbook.model.claims import KeySquares, SquareOfPawn, ThrowingSquares
 from coachbook.model.position import Sign
-from coachbook.model.sayings import Fact
-from coachbook.model.worksheet import AnswerForm
+from coachbook.model.worksheet import AnswerForm, Fact
 
 
 def _thrown(board: chess.Board, piece: chess.Square) -> frozenset[int]:

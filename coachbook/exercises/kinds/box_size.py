@@ -18,8 +18,8 @@ from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.method.box import region, walls, walls_broken
 from coachbook.method.positions import BIT, Positions, can_be_taken
 from coachbook.model.claims import Claim, RegionIs, WallsAre
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 

@@ -12,10 +12,9 @@ from coachbook.endgame.census import Survey
 from coachbook.exercises.board_facts import Outcomes, arrow, names, outcomes, reasons_for_mate
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import AllMates, AllStalemates, MateIn
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Position
-from coachbook.model.sayings import Saying
-from coachbook.model.slips import Slip
-from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Saying, Solution
 from coachbook.wording.exercises import say
 
 _MATE_IN_1 = 126

@@ -17,10 +17,9 @@ from coachbook.endgame.space import BLACK
 from coachbook.exercises.board_facts import thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import FinalStatus
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Sign, SquareSign
-from coachbook.model.sayings import Saying
-from coachbook.model.slips import Slip
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Answer, AnswerForm, Saying, Solution
 from coachbook.wording.exercises import say
 
 _OPTIONS = ("mate", "stalemate", "neither")

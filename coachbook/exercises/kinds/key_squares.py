@@ -17,8 +17,8 @@ from coachbook.endgame.census import Survey
 from coachbook.exercises.board_facts import key_squares
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import KeySquares
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 

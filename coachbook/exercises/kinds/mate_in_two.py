@@ -14,8 +14,8 @@ from coachbook.endgame.probe import best_moves, shortest_line
 from coachbook.exercises.board_facts import arrow, outcomes
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import FastestMates
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Position
-from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
 from coachbook.wording.exercises import say
 

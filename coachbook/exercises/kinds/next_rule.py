@@ -20,8 +20,8 @@ from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import choose_all
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.claims import MethodRule
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 

@@ -14,10 +14,9 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import ThrowingSquares
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Sign, SquareSign
-from coachbook.model.sayings import Saying
-from coachbook.model.slips import Slip
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Answer, AnswerForm, Saying, Solution
 from coachbook.wording.exercises import say
 
 _FEWEST, _MOST = 2, 8

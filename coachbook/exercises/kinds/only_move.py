@@ -17,8 +17,8 @@ from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import one_move
 from coachbook.model.claims import KeepingMoves
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 

@@ -18,8 +18,8 @@ from coachbook.exercises.board_facts import arrow, side_name
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import faces
 from coachbook.model.claims import KeepingMoves, TakesOpposition
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Position
-from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
 from coachbook.wording.exercises import say
 

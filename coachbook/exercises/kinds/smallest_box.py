@@ -25,8 +25,8 @@ from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Look, Method, choose_all
 from coachbook.model.claims import SmallestBox
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 

@@ -13,8 +13,8 @@ from coachbook.endgame.probe import judge_moves
 from coachbook.exercises.board_facts import arrow, names, outcomes
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import AllStalemates, MateIn
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Position, Sign, SquareSign
-from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
 from coachbook.wording.exercises import say
 

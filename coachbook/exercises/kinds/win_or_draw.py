@@ -15,10 +15,9 @@ from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import how_many_hold, one_move, sensible_move
 from coachbook.model.claims import ResultIs
+from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.sayings import Saying
-from coachbook.model.slips import Slip
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Answer, AnswerForm, Saying, Solution
 from coachbook.wording.exercises import say
 
 _OPTIONS = ("white_wins", "draw")
