@@ -3,3 +3,5 @@
 The only part that knows Typer and rich, and the only one that imports inside functions, so
 that help appears at once.
 """
+
+__all__ = ["main"]

@@ -6,3 +6,24 @@ Dataclasses of `coachbook.model` come in and go out; rows, sessions and SQL stay
 Whatever reads or writes the book raises CoachbookError if its file cannot be used or what it holds is
 damaged; docstrings name what else can be wrong.
 """
+
+__all__ = [
+    "backup",
+    "book",
+    "book_check",
+    "draft",
+    "erase",
+    "free_text",
+    "groups",
+    "held",
+    "log",
+    "mentions",
+    "names",
+    "restore",
+    "results",
+    "sheets",
+    "soundness",
+    "stored",
+    "students",
+    "taken_back",
+]

@@ -4,3 +4,15 @@ In: what a unit asks for, a seed, the positions already used. Out: verified `Exe
 marks for what a student wrote. A kind of exercise is one file in `kinds`; the verifier, which
 knows no kind, checks what it claims. May be imported by `syllabus`, `workflows` and above.
 """
+
+__all__ = [
+    "answers_read",
+    "games",
+    "generate",
+    "judging",
+    "kind",
+    "marking",
+    "notation",
+    "solution_lines",
+    "verify",
+]

@@ -3,3 +3,5 @@ where others could read it.
 
 Knows nothing of chess or clubs; whatever part of coachbook reads or writes a file may use it.
 """
+
+__all__ = ["reading", "unfinished", "writing"]

@@ -4,3 +4,21 @@ In: a board (package `chess`) or the name of an ending. Out: the moves a method 
 that decided, written plans, proofs. Exercises, workflows and the cli may import it; it imports only
 `endgame` and `model`, reads no files and prints nothing.
 """
+
+__all__ = [
+    "border",
+    "box",
+    "graph",
+    "methods",
+    "moves",
+    "positions",
+    "proof",
+    "queen_box",
+    "rook_box",
+    "rules",
+    "stages",
+    "starts",
+    "two_majors",
+    "verdicts",
+    "written_plan",
+]

@@ -3,3 +3,17 @@
 Standard library only; every part may import them, they import nothing but `errors`.
 All of them survive a round trip through JSON (strings, numbers, tuples, dataclasses, dates).
 """
+
+__all__ = [
+    "claims",
+    "conversation",
+    "facts",
+    "play_outs",
+    "position",
+    "printed",
+    "problem",
+    "progress",
+    "syllabus",
+    "term_plan",
+    "worksheet",
+]

@@ -6,3 +6,21 @@ such as `sheet_page.worksheets_pdf` and `answer_key.key_pdf`; whoever calls it p
 The only part that knows ReportLab; it knows no rules of chess and writes no file. Workflows may import
 it, and the cli its `print_options`.
 """
+
+__all__ = [
+    "answer_key",
+    "certificate",
+    "evening_pack",
+    "family_report",
+    "flow",
+    "judged_play_out",
+    "lesson_plan",
+    "overview",
+    "play_out_cards",
+    "poster",
+    "sheet_page",
+    "student_record",
+    "term_summary",
+    "text",
+    "wall_plan",
+]

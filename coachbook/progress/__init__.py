@@ -3,3 +3,5 @@
 In: `Evening`s and the syllabus. Out: `UnitProgress` and `ReviewAdvice`, never stored.
 `review` alone knows the memory library. Only workflows may import it.
 """
+
+__all__ = ["review", "standing"]

@@ -4,3 +4,5 @@ In: the syllabus, dates, minutes, and where the students stand (`UnitProgress`).
 holds no student's name and in which every slot says why it stands there, and beside it `TermReviews`.
 Knows no memory model: a forecast comes in as a function. Only workflows may import it.
 """
+
+__all__ = ["calendar", "planner", "replan", "request", "reviews"]

@@ -3,3 +3,5 @@
 Values come in from whoever decides; words go out to paper and to whatever shows text. Nothing reads a
 sentence to decide anything. Another language is one more set of these modules, with the same functions.
 """
+
+__all__ = ["conversations", "counting", "exercises", "method_words", "people", "plans", "reasons"]

@@ -5,3 +5,37 @@ The clock and chance come in here, as arguments of the command line. Only `cli` 
 Whatever reads or writes the book raises CoachbookError if its file cannot be used or what it holds is
 damaged; docstrings name what else can be wrong.
 """
+
+__all__ = [
+    "answers_conversation",
+    "attendance_conversation",
+    "care",
+    "checking",
+    "closing",
+    "closing_conversation",
+    "demo",
+    "effects",
+    "endings",
+    "evening_log",
+    "evening_to_log",
+    "lines_conversation",
+    "log_from_tables",
+    "members",
+    "own_positions",
+    "papers",
+    "planning",
+    "playing",
+    "preparing",
+    "printed_sheets",
+    "replanning",
+    "reports",
+    "review_papers",
+    "sheet_making",
+    "standings",
+    "student_records",
+    "syllabus_truth",
+    "term_files",
+    "typed_answers",
+    "unit_papers",
+    "written_plans",
+]

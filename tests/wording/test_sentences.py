@@ -8,13 +8,12 @@ import pytest
 
 from coachbook.exercises.claims.known_claims import FACTS
 from coachbook.model.worksheet import Saying
-from coachbook.wording import exercises
-from coachbook.wording import sentences as plan_steps
+from coachbook.wording import exercises, sentences
 from coachbook.wording.exercises import SENTENCES, said_again, say, says_what_it_states
 
 TABLES = (
     *(exercises._TASKS, exercises._KEYS, exercises._WARNINGS),
-    *(plan_steps._REASONS, plan_steps._ACHIEVED, plan_steps._SOURCES),
+    *(sentences._REASONS, sentences._ACHIEVED, sentences._SOURCES),
 )
 ONLY_IN_PLANS = {"number", "stage", "left", "end", "safe_queen", "goal", "at_most"}
 """Facts of plans that are worked out when they are asked for, and stand on no sheet."""
