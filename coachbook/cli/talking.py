@@ -11,7 +11,7 @@ import typer
 from coachbook.cli.console import can_ask
 from coachbook.cli.hints import in_words as advice_in_words
 from coachbook.club.book import Book
-from coachbook.club.draft import DraftLine, Typed
+from coachbook.club.draft import DraftLine
 from coachbook.errors import Advice, CoachbookError, InterruptedEntryError, Step
 from coachbook.model.conversation import Alone, Question, Say, Told, ask
 from coachbook.model.syllabus import Syllabus
@@ -27,7 +27,7 @@ from coachbook.workflows.effects import (
     carry_out,
     drive,
 )
-from coachbook.workflows.typed_answers import forget, others_aside
+from coachbook.workflows.typed_answers import forget, goes_on_with, others_aside
 
 _NOTHING_KEPT = "Nothing was kept."
 _AGAIN = "The same command goes on from there."
@@ -160,7 +160,7 @@ def agreed(question: Question, otherwise: str = _NOTHING_KEPT) -> bool:
 
 def told_waiting(lines: Sequence[DraftLine]) -> str:
     """That lines wait to be kept, and the commands that go on with them (two, where there are more)."""
-    steps = list(dict.fromkeys(advice_in_words(_offered_by(line)) for line in lines))
+    steps = list(dict.fromkeys(advice_in_words(goes_on_with(line)) for line in lines))
     shown = ", ".join([*steps[:2], *(["..."] if steps[2:] else [])])
     count = lines_in_words(len(lines), _days(lines))
     return f"{count} typed and not kept; to go on: {shown}"
@@ -197,9 +197,3 @@ def safe() -> Iterator[None]:
 
 def _days(lines: Sequence[DraftLine]) -> tuple[date, ...]:
     return tuple(sorted({line.on for line in lines}))
-
-
-def _offered_by(line: DraftLine) -> Advice:
-    if line.what is Typed.ANSWERS:
-        return Advice(Step.LOG_ANSWERS, {"sheet": line.about})
-    return Advice(Step.CLOSE_THE_EVENING, {"on": str(line.on)})

@@ -10,7 +10,7 @@ from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine, Typed, read_draft, write_draft
 from coachbook.club.results import answers
 from coachbook.club.students import student_named
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.marking import mark_answer
 from coachbook.exercises.notation import Suggestion, suggest_letters
 from coachbook.model.conversation import Say, Told, tell
@@ -239,6 +239,13 @@ def logged_answers(book: Book, student: str, sheet: str) -> Written:
     """What is logged of a student's sheet. Raises CoachbookError."""
     with book.reading() as page:
         return {each.item: each.written for each in answers(page, student=student) if each.sheet == sheet}
+
+
+def goes_on_with(line: DraftLine) -> Advice:
+    """The step that goes on with a line that was put aside."""
+    if line.what is Typed.ANSWERS:
+        return Advice(Step.LOG_ANSWERS, {"sheet": line.about})
+    return Advice(Step.CLOSE_THE_EVENING, {"on": str(line.on)})
 
 
 def others_aside(book: Book, lines: Iterable[DraftLine]) -> tuple[DraftLine, ...]:

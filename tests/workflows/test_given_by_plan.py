@@ -122,5 +122,5 @@ def test_the_review_slot_counts_who_is_due_in_what_is_not_practised_anyway(foxes
         tonight(foxes, review, *more).session.slots[0].why
         for more in ((), (slot(SlotKind.PLAY_OUT, SECOND),))
     )
-    assert due == Reason(Why.STUDENTS_DUE, counts=((SECOND, 2),), before_next=True)
+    assert due == Reason(Why.STUDENTS_DUE, counts=((SECOND, 2),))
     assert practised == Reason(Why.NOBODY_DUE)
