@@ -1,6 +1,7 @@
+from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.evening_pack import EveningCover, GroupEvening, TimedSlot
+from coachbook.model.evening_pack import EveningCover, GroupEvening, StudentPapers, TimedSlot
 from coachbook.paper.evening_cover import write_cover
 from coachbook.paper.options import PaperOptions
 from tests.paper import printed
@@ -41,3 +42,11 @@ def test_with_several_groups_the_coach_reads_with_whom_to_be_and_when(tmp_path: 
 
 def test_with_one_group_its_plan_says_it_already(tmp_path: Path) -> None:
     assert "Where you are needed" not in text_of(tmp_path / "c.pdf", OWLS)
+
+
+def test_two_students_share_a_board_and_nobody_shares_with_another_group(tmp_path: Path) -> None:
+    three, two = (
+        replace(group, papers=tuple(StudentPapers(name, "", "") for name in names))
+        for group, names in ((OWLS, ("Ana", "Bo", "Cy")), (FOXES, ("Dee", "Eve")))
+    )
+    assert "Boards and men for pairs: 3." in text_of(tmp_path / "c.pdf", three, two)

@@ -108,6 +108,25 @@ def test_a_play_out_that_failed_is_given_again_on_the_card_played_least_often() 
     assert advice.urgency > 0.9
 
 
+@pytest.mark.parametrize(
+    ("right", "ends", "share"),
+    [
+        (1, (PlayOutEnd.MATE,), 1 / 6),
+        (5, (PlayOutEnd.STALEMATE, PlayOutEnd.MATE), 1 / 2),
+        (6, (PlayOutEnd.MATE, PlayOutEnd.MATE), 1),
+    ],
+)
+def test_of_answers_and_play_outs_the_worse_share_counts(
+    right: int, ends: tuple[PlayOutEnd, ...], share: float
+) -> None:
+    last = Evening(TONIGHT - timedelta(120), right, 6, play_outs=tuple(map(play_out, ends)))
+    (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(last)}, TONIGHT)
+    recall = next(
+        each.recall for each in overview(SYLLABUS, {"Zoë": in_queen_box(last)}, TONIGHT) if each.recall
+    )
+    assert advice.urgency == pytest.approx(1 - recall * share)
+
+
 def test_when_only_the_play_out_is_missing_a_card_is_given_and_else_a_sheet() -> None:
     good = in_queen_box(evening(90, 6), evening(80, 6))
     (advice,) = review_advice(SYLLABUS, {"Zoë": good}, TONIGHT)

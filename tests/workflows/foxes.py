@@ -1,0 +1,53 @@
+"""A group of two, and what it did: just the facts, without papers."""
+
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+
+from coachbook.club.book import Book
+from coachbook.club.log import log_answers
+from coachbook.club.sheets import save_worksheet
+from coachbook.model.club import ItemResult
+from coachbook.model.worksheet import Worksheet
+from coachbook.workflows.planning import TermWish, plan_terms
+from coachbook.workflows.teaching import load_syllabus
+from tests.model.an_exercise import AN_EXERCISE
+
+SYLLABUS = load_syllabus()
+FIRST, SECOND, THIRD, FOURTH = (unit.code for unit in SYLLABUS.units[:4])
+TITLES, AIMS = SYLLABUS.titles, {unit.code: unit.aim for unit in SYLLABUS.units}
+START = date(2026, 9, 10)
+NOW = datetime(2026, 9, 10, 20, tzinfo=UTC)
+
+
+def week(number: int) -> date:
+    return START + timedelta(weeks=number)
+
+
+def planned(book: Book, weeks: int = 5) -> None:
+    """A term of as many Thursdays, an hour each."""
+    plan_terms(book, SYLLABUS, ("Foxes",), TermWish(START, week(weeks - 1), weekdays=(3,), minutes=60))
+
+
+def given(book: Book, student: str, unit: str, on: date, items: int = 6) -> str:
+    """A sheet of a unit, made for an evening: its code."""
+    code = f"{unit}-{student}-{on:%y%m%d}".upper()
+    exercise = replace(AN_EXERCISE, unit=unit)
+    with book.writing() as page:
+        save_worksheet(page, Worksheet(code, "", unit, "", 1, "", on, 1, (exercise,) * items), [student])
+    return code
+
+
+def logged(book: Book, student: str, code: str, unit: str, on: date, marks: str) -> None:
+    """The first answers of a sheet: "+" is right, "s" a stalemate, "-" left blank."""
+    slips = {"+": "", "s": "stalemate", "-": "not tried"}
+    results = [
+        ItemResult(student, code, unit, item, on, "Qg7#", mark == "+", slips[mark])
+        for item, mark in enumerate(marks, start=1)
+    ]
+    with book.writing() as page:
+        log_answers(page, results, NOW)
+
+
+def answered(book: Book, student: str, unit: str, on: date, marks: str = "++++++") -> None:
+    """A sheet of a unit with its answers, of an evening."""
+    logged(book, student, given(book, student, unit, on, len(marks)), unit, on, marks)
