@@ -5,7 +5,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 from coachbook.endgame.cache import FOLDER_VARIABLE
 from tests.authority.fetch import NotAvailableError, is_required, published_data
@@ -15,11 +15,16 @@ _cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
 # Three times as many before a release.
 settings.register_profile("everyday", deadline=None, max_examples=100)
 settings.register_profile("full", deadline=None, max_examples=300)
+# The same few examples each time, and nothing made simpler, where the tests run once for each of thousands of faults.
+settings.register_profile(
+    "mutants", deadline=None, max_examples=10, derandomize=True, phases=(Phase.explicit, Phase.generate)
+)
 
 
 def pytest_configure(config: pytest.Config) -> None:
     os.environ[FOLDER_VARIABLE] = _cache.name
-    settings.load_profile("full" if config.getoption("-m") in ("full", "long") else "everyday")
+    usual = "full" if config.getoption("-m") in ("full", "long") else "everyday"
+    settings.load_profile(config.getoption("--hypothesis-profile") or usual)
 
 
 def pytest_unconfigure() -> None:

@@ -1,0 +1,55 @@
+"""Which modules decide something for the coach, and the quick tests that are to notice when they decide otherwise.
+
+Everything else about the mutants follows from this list. Only what is decided is changed: not what an error
+says, and no type.
+"""
+
+from dataclasses import dataclass
+
+SHARE_CAUGHT = 0.85
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Modules, and folders or files of tests; `modules` may hold `*`."""
+
+    name: str
+    modules: tuple[str, ...]
+    tests: tuple[str, ...]
+
+
+PARTS = (
+    Part("progress", ("coachbook/progress/*.py",), ("tests/progress",)),
+    Part("term", ("coachbook/term/*.py",), ("tests/term",)),
+    Part(
+        "workflows",
+        (
+            "coachbook/workflows/tonight.py",
+            "coachbook/workflows/group_overview.py",
+            "coachbook/workflows/reports.py",
+            "coachbook/workflows/review_papers.py",
+            "coachbook/workflows/reviewing.py",
+            "coachbook/workflows/closing.py",
+            "coachbook/workflows/days.py",
+            "coachbook/workflows/sheet_items.py",
+            "coachbook/workflows/preparing.py",
+            "coachbook/workflows/planning.py",
+            "coachbook/workflows/replanning.py",
+        ),
+        (
+            "tests/workflows/test_club_reports.py",
+            "tests/workflows/test_group_overview.py",
+            "tests/workflows/test_moving_on.py",
+            "tests/workflows/test_planning.py",
+            "tests/workflows/test_preparing.py",
+            "tests/workflows/test_review_papers.py",
+            "tests/workflows/test_terms.py",
+            "tests/workflows/test_tonight.py",
+            "tests/workflows/test_typed_sheets.py",
+            "tests/workflows/test_what_is_given.py",
+        ),
+    ),
+)
+
+NOT_CHANGED = (r"\braise \w+\(", r"Error\($")
+"""Lines with a call that is left as it is, by pattern: the words of an error are no decision."""
