@@ -136,6 +136,48 @@ def test_when_only_the_play_out_is_missing_a_card_is_given_and_else_a_sheet() ->
     assert (advice.items, advice.play_out) == (3, "")
 
 
+def test_when_every_card_was_played_as_often_the_first_is_given_again() -> None:
+    cards = [f"PLAY-QUEEN-BOX-{number}" for number in range(1, len(SYLLABUS.unit("queen-box").play_outs) + 1)]
+    failed = played(1, *(play_out(PlayOutEnd.STALEMATE, card=card) for card in cards))
+    (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(failed)}, TONIGHT)
+    assert advice.play_out == cards[0]
+
+
+def test_as_long_as_the_rule_is_not_met_a_sheet_has_the_items_that_make_an_evening_count() -> None:
+    (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(evening(90, 6))}, TONIGHT)
+    assert advice.items == SYLLABUS.unit("queen-box").secure.items == 5
+
+
+def test_a_unit_is_advised_from_the_day_on_which_it_is_due() -> None:
+    seen = {"Zoë": in_queen_box(evening(90, 6))}
+    (advice,) = review_advice(SYLLABUS, seen, TONIGHT)
+    assert review_advice(SYLLABUS, seen, advice.due_on)[0].due_on == advice.due_on
+    assert review_advice(SYLLABUS, seen, advice.due_on - timedelta(1)) == ()
+    before = advice.due_on - timedelta(3)
+    assert review_advice(SYLLABUS, seen, before, due_by=advice.due_on)[0].due_on == advice.due_on
+    assert review_advice(SYLLABUS, seen, before, due_by=advice.due_on - timedelta(1)) == ()
+
+
+def test_whoever_wants_more_recall_reviews_earlier() -> None:
+    seen = {"Zoë": in_queen_box(evening(90, 6))}
+    (usual,) = review_advice(SYLLABUS, seen, TONIGHT)
+    (strict,) = review_advice(SYLLABUS, seen, TONIGHT, target=0.97)
+    assert strict.due_on < usual.due_on
+    day = usual.due_on - timedelta(1)
+    assert [each.standing for each in overview(SYLLABUS, seen, day) if each.unit == "queen-box"] == [
+        Standing.WORKING
+    ]
+    assert review_advice(SYLLABUS, seen, day, target=0.97)[0].due_on == strict.due_on
+
+
+def test_what_the_coach_saw_alone_is_as_urgent_as_recall_says() -> None:
+    saw = Observation("Zoë", "queen-box", TONIGHT, "hesitates", Impression.TROUBLE)
+    seen = in_queen_box(Evening(TONIGHT - timedelta(60), observations=(saw,)))
+    (advice,) = review_advice(SYLLABUS, {"Zoë": seen}, TONIGHT)
+    recall = next(each.recall for each in overview(SYLLABUS, {"Zoë": seen}, TONIGHT) if each.recall)
+    assert advice.urgency == pytest.approx(1 - recall)
+
+
 def test_advice_says_how_sure_it_is() -> None:
     once = in_queen_box(evening(60, 6))
     twice = in_queen_box(evening(90, 6), evening(80, 6))

@@ -77,6 +77,20 @@ def test_evenings_with_too_few_answers_do_not_make_a_unit_secure() -> None:
     assert stands(evening(0, 4, 4), evening(1, 4, 4), evening(2, 4, 4), week=2).standing is Standing.WORKING
 
 
+def test_evenings_with_too_few_right_answers_do_not_make_a_unit_secure() -> None:
+    assert stands(evening(0, 4), evening(1, 4), evening(2, 4), week=2).standing is Standing.WORKING
+
+
+def test_who_wants_more_recall_has_the_unit_due_earlier() -> None:
+    evenings = (evening(0, 6), evening(1, 5))
+    usual, strict = (standing("Zoë", UNIT, evenings, FIRST + WEEK, target).due_on for target in (0.9, 0.97))
+    assert usual is not None
+    assert strict is not None
+    assert strict < usual
+    assert standing("Zoë", UNIT, evenings, strict, 0.97).standing is Standing.FADING
+    assert standing("Zoë", UNIT, evenings, strict).standing is Standing.SECURE
+
+
 def test_evenings_still_to_come_are_not_looked_at() -> None:
     assert stands(evening(0, 6), evening(1, 6), week=0) == stands(evening(0, 6), week=0)
 
@@ -138,3 +152,11 @@ def test_two_evenings_with_ten_answers_or_a_play_out_are_enough_to_be_sure() -> 
     assert not is_sure([evening(0, 4, 4, played=False), evening(1, 5, 5, played=False)])
     assert is_sure([evening(0, 5, 5, played=False), evening(1, 5, 5, played=False)])
     assert is_sure([evening(0, 1, 1), evening(1, 1, 1, played=False)])
+
+
+def test_notes_without_an_impression_make_nothing_sure() -> None:
+    notes = [
+        Evening(FIRST + WEEK * n, observations=(Observation("Zoë", UNIT.code, FIRST, "was tired"),))
+        for n in range(1, 3)
+    ]
+    assert not is_sure([evening(0, 12, 12), *notes])

@@ -37,3 +37,10 @@ def evenings(draw: st.DrawFn) -> list[Evening]:
 def test_the_trend_equals_the_standing_of_each_day(seen: list[Evening]) -> None:
     expected = tuple(standing("Zoë", UNIT, seen, day).standing is Standing.SECURE for day in DAYS)
     assert secure_on(UNIT, seen, DAYS) == expected
+
+
+def test_a_note_without_an_impression_takes_no_unit_away() -> None:
+    won = PlayOutResult("Zoë", UNIT.code, FIRST, "", Goal.WIN, 16, PlayOutEnd.MATE, 12)
+    good = [Evening(FIRST + timedelta(7 * week), 6, 6, play_outs=(won,)) for week in range(2)]
+    note = Evening(FIRST + timedelta(14), observations=(Observation("Zoë", UNIT.code, FIRST, "was tired"),))
+    assert secure_on(UNIT, [*good, note], DAYS[:3]) == (False, True, True)
