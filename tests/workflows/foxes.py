@@ -4,9 +4,10 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 from coachbook.club.book import Book
-from coachbook.club.log import log_answers
+from coachbook.club.log import log_answers, log_attendance, log_play_out
 from coachbook.club.sheets import save_worksheet
-from coachbook.model.club import ItemResult
+from coachbook.model.club import Attendance, ItemResult, PlayOutEnd, PlayOutResult
+from coachbook.model.syllabus import Goal
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.teaching import load_syllabus
@@ -51,3 +52,19 @@ def logged(book: Book, student: str, code: str, unit: str, on: date, marks: str)
 def answered(book: Book, student: str, unit: str, on: date, marks: str = "++++++") -> None:
     """A sheet of a unit with its answers, of an evening."""
     logged(book, student, given(book, student, unit, on, len(marks)), unit, on, marks)
+
+
+def played(
+    book: Book, student: str, card: str, on: date, end: PlayOutEnd = PlayOutEnd.MATE, used: int = 1
+) -> None:
+    """A play-out of a card, which was to be won."""
+    unit = next(unit for unit in SYLLABUS.units if card.startswith(f"PLAY-{unit.code}-".upper()))
+    start = unit.play_outs[int(card[-1]) - 1]
+    result = PlayOutResult(student, unit.code, on, start.fen, Goal.WIN, start.allowance, end, used, card)
+    with book.writing() as page:
+        log_play_out(page, result, NOW)
+
+
+def present(book: Book, on: date, **here: bool) -> None:
+    with book.writing() as page:
+        log_attendance(page, [Attendance(name, on, there) for name, there in here.items()], NOW)
