@@ -15,7 +15,7 @@ _cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
 # Three times as many before a release.
 settings.register_profile("everyday", deadline=None, max_examples=100)
 settings.register_profile("full", deadline=None, max_examples=300)
-# The same few examples each time, and nothing made simpler, where the tests run once for each of thousands of faults.
+# The same few examples each time, none made simpler, where the tests run for each of thousands of faults.
 settings.register_profile(
     "mutants", deadline=None, max_examples=10, derandomize=True, phases=(Phase.explicit, Phase.generate)
 )

@@ -1,4 +1,5 @@
-"""Which modules decide something for the coach, and the quick tests that are to notice when they decide otherwise.
+"""Which modules decide something for the coach, and the quick tests that are to notice if they decide
+otherwise.
 
 Everything else about the mutants follows from this list. Only what is decided is changed: not what an error
 says, and no type.
