@@ -39,7 +39,7 @@ class Outcome:
 
 
 def try_mutants(part: Part, folder: Path) -> Outcome:
-    """All changes of a part, tried in a copy in `folder`. Raises AssertionError where the tests fail without one."""
+    """All changes of a part, tried in a copy in `folder`. Fails where the tests fail without any change."""
     ignored = shutil.ignore_patterns("__pycache__", ".*")
     for name in _COPIED:
         source = ROOT / name

@@ -1,5 +1,6 @@
 """Whoever changes what coachbook decides for a coach makes a test fail."""
 
+import sys
 import tomllib
 from pathlib import Path
 
@@ -27,6 +28,7 @@ def test_every_change_that_is_held_to_make_no_difference_has_a_reason() -> None:
 
 
 @pytest.mark.long
+@pytest.mark.skipif(sys.platform == "win32", reason="mutmut works by forking")
 @by_name
 def test_nearly_every_change_of_a_decision_is_noticed(part: Part, tmp_path: Path) -> None:
     outcome = try_mutants(part, tmp_path)

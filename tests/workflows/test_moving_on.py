@@ -84,7 +84,7 @@ def test_while_attendance_is_open_everybodys_papers_are_to_be_logged(book: Book)
     assert to_close(book, SYLLABUS, "Foxes", START).present is None
     present(book, START, Bo=False)
     left = to_close(book, SYLLABUS, "Foxes", START)
-    assert left.present == {"Ana"}
+    assert left.present == frozenset({"Ana"})
     assert [students for _, students in left.sheets] == [("Ana",)]
 
 
