@@ -113,3 +113,21 @@ def test_a_part_of_a_country_has_its_own() -> None:
 def test_a_place_that_is_not_known_is_told(place: str) -> None:
     with pytest.raises(CoachbookError, match="No public holidays are known for"):
         public_holidays(place, START, END)
+
+
+def test_the_first_and_the_last_day_of_the_term_count() -> None:
+    assert closed("UID:1\nDTSTART;VALUE=DATE:20270831") == [("2027-08-31", "2027-08-31")]
+    assert closed("UID:1\nDTSTART;VALUE=DATE:20260901") == [("2026-09-01", "2026-09-01")]
+    weekly = closed("UID:1\nDTSTART;VALUE=DATE:20260825\nRRULE:FREQ=WEEKLY;INTERVAL=1")
+    assert (weekly[0][0], weekly[-1][0]) == ("2026-09-01", "2027-08-31")
+    christmas, new_year = date(2026, 12, 25), date(2027, 1, 1)
+    assert public_holidays("IE", christmas, christmas) == (Closure(christmas, christmas),)
+    found = public_holidays("IE", christmas, new_year)
+    assert (found[0].first, found[-1].first) == (christmas, new_year)
+
+
+def test_an_event_that_is_repeated_every_second_time_closes_every_second_day() -> None:
+    rule = "RRULE:FREQ=WEEKLY;INTERVAL=2;COUNT=3"
+    assert closed(f"UID:1\nDTSTART;VALUE=DATE:20260901\n{rule}") == [
+        (day, day) for day in ("2026-09-01", "2026-09-15", "2026-09-29")
+    ]

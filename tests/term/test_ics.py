@@ -9,8 +9,8 @@ import pytest
 from icalendar import Calendar, Event, Timezone
 
 from coachbook.errors import CoachbookError
-from coachbook.model.term import TermPlan
-from coachbook.term.ics import calendar_text, uid_of
+from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.term.ics import calendar_text, lines_of, uid_of
 from coachbook.term.planner import plan_term
 from coachbook.term.replan import rest_of, succeed
 from tests.term.samples import SHIPPED, START, TITLES, request, weekly
@@ -137,3 +137,31 @@ def test_a_clock_that_is_not_known_is_told() -> None:
 def test_evenings_follow_one_another() -> None:
     starts = [event.start for event in events_of(PLAN)]
     assert all(earlier < later for earlier, later in pairwise(starts))
+
+
+def test_an_evening_ends_after_its_minutes_or_with_its_day() -> None:
+    floating, whole_day = (events_of(replace(PLAN, at=at, zone=""))[0] for at in ("18:30", ""))
+    assert (floating.start, floating.end) == (datetime(2026, 9, 10, 18, 30), datetime(2026, 9, 10, 19, 30))
+    assert (whole_day.start, whole_day.end) == (START, START + timedelta(days=1))
+
+
+def test_work_on_no_unit_is_mixed_and_a_unit_without_a_title_is_told_by_its_code() -> None:
+    slots = (
+        Slot(SlotKind.REVIEW, "", 10, ""),
+        Slot(SlotKind.PRACTICE, "", 10, ""),
+        Slot(SlotKind.NEW, "old-unit", 20, ""),
+        Slot(SlotKind.ASSESSMENT, "rook-box", 20, ""),
+    )
+    assert list(lines_of(PlannedSession(START, slots), TITLES)) == [
+        "0-10 min: review",
+        "10-20 min: practice, mixed",
+        "20-40 min: new, old-unit",
+        "40-60 min: assessment",
+    ]
+
+
+def test_the_file_says_what_it_is_and_when_it_was_made() -> None:
+    calendar = Calendar.from_ical(calendar_text([("Foxes", PLAN)], TITLES, "Hill Street", NOW))
+    assert (calendar["prodid"], calendar["version"]) == ("-//coachbook//term plan//EN", "2.0")
+    east = NOW.astimezone(ZoneInfo("Asia/Tokyo"))
+    assert b"DTSTAMP:20260901T120000Z" in calendar_text([("Foxes", PLAN)], TITLES, "Hill Street", east)

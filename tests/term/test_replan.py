@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import Evening, Standing, UnitProgress
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import CancelledSession, NotDone, SlotKind, TermPlan
+from coachbook.model.term import CancelledSession, NotDone, Pin, PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.term.difference import differences
 from coachbook.term.planner import plan_term
 from coachbook.term.replan import rest_of, succeed, without_answers
@@ -251,3 +251,45 @@ def _dates(plan: TermPlan) -> set[date]:
 def _shape(plan: TermPlan, on: date) -> list[tuple[SlotKind, str, int]]:
     session = next(session for session in plan.sessions if session.on == on)
     return [(slot.kind, slot.unit, slot.minutes) for slot in session.slots]
+
+
+def test_a_lock_that_is_put_on_or_taken_off_is_told() -> None:
+    locked = replace(PLAN, sessions=(replace(PLAN.sessions[0], locked=True), *PLAN.sessions[1:]))
+    assert differences(PLAN, locked, TITLES) == (f"{START}: locked",)
+    assert differences(locked, PLAN, TITLES) == (f"{START}: no longer locked",)
+    assert differences(locked, locked, TITLES) == ()
+    assert all(
+        "lock" not in line for line in differences(replace(PLAN, sessions=PLAN.sessions[1:]), PLAN, {})
+    )
+
+
+def test_a_unit_without_a_title_is_told_by_its_code() -> None:
+    short = replace(PLAN, left_over=(*PLAN.left_over, "old"))
+    assert differences(PLAN, short, {}) == ("No longer fits: old.",)
+    assert differences(short, PLAN, {}) == ("Fits now: old.",)
+
+
+def test_the_rest_of_a_term_is_asked_for_as_the_term_was() -> None:
+    asked = replace(
+        PLAN,
+        goal=2,
+        room=("Foxes", "Owls"),
+        pins=(Pin("a", weekly(2)[1]), Pin("b", THIRD)),
+        known=("k",),
+        at="18:30",
+    )
+    rest = rest_of(asked, THIRD, known=frozenset({"mate-or-stalemate", "new"}), has_answers=True)
+    assert (rest.goal, rest.room, rest.pins) == (2, ("Foxes", "Owls"), (Pin("b", THIRD),))
+    assert (rest.has_answers, rest.at, rest.minutes) == (True, "18:30", 60)
+    assert rest.known == {"k", "new"}
+    assert rest_of(asked, START, known=frozenset({"new"})).known == {"new"}
+
+
+def test_of_what_was_planned_again_twice_the_last_time_counts() -> None:
+    unit, days = "mate-or-stalemate", weekly(8)
+    sessions = tuple(
+        PlannedSession(on, (Slot(SlotKind.PRACTICE, unit, 20, ""),)) for on in (days[0], days[2], days[4])
+    )
+    plan = replace(PLAN, sessions=sessions, not_done=(NotDone(unit, days[4]), NotDone(unit, days[2])))
+    assert without_answers(plan, days[7], [seen("rook-box", days[1]), seen(unit, days[3])]) == {unit}
+    assert without_answers(plan, days[7], [seen(unit, days[3], days[5])]) == frozenset()

@@ -1,6 +1,7 @@
 """In a room with several groups the coach explains to one at a time, and each has its turn."""
 
 from dataclasses import replace
+from datetime import timedelta
 from itertools import combinations
 
 import pytest
@@ -9,11 +10,13 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import SlotKind, TermPlan
+from coachbook.model.term import Pin, PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.term.replan import rest_of
+from coachbook.term.request import CoachTime
 from coachbook.term.room import coach_times, plan_room
 from tests.term.samples import (
     SHIPPED,
+    START,
     all_slots,
     check_evenings,
     check_prerequisites,
@@ -155,3 +158,26 @@ def test_every_unit_that_is_begun_is_done_in_full_and_explained_first(drawn: Roo
             own = [slot for slot in work if slot.unit == code]
             assert own[0].kind is SlotKind.NEW
             assert sum(slot.minutes for slot in own) >= syllabus.unit(code).minutes
+
+
+def test_in_a_room_a_pin_gives_way_only_if_it_may() -> None:
+    wrong = {"Foxes": request(4, pins=(Pin("two-majors", START - timedelta(1)),))}
+    with pytest.raises(CoachbookError, match="does not meet then"):
+        plan_room(SHIPPED, wrong)
+    assert plan_room(SHIPPED, wrong, giving_way=True)["Foxes"].pins == ()
+
+
+def test_in_a_room_a_lock_gives_way_unless_it_is_to_be_kept() -> None:
+    days = weekly(4)
+    locked = PlannedSession(days[0], (Slot(SlotKind.PRACTICE, "two-majors", 20, ""),), locked=True)
+    wrong = {"Foxes": replace(request(4), dates=days[1:], locked=(locked,))}
+    assert not plan_room(SHIPPED, wrong, giving_way=True)["Foxes"].sessions[0].locked
+    with pytest.raises(CoachbookError, match="is locked with"):
+        plan_room(SHIPPED, wrong, giving_way=True, keeping_locks=True)
+
+
+def test_groups_heed_what_the_coach_is_busy_with_besides() -> None:
+    busy = {START: (CoachTime(0, 40, "Hares"),)}
+    (plan,) = plan_room(SHIPPED, {"Foxes": replace(request(4), busy=busy)}).values()
+    first = plan.sessions[0]
+    assert min(start for start, slot in zip(first.starts, first.slots, strict=True) if slot.with_coach) == 40
