@@ -36,3 +36,11 @@ def test_without_a_time_of_day_the_minutes_are_told() -> None:
 def test_an_evening_may_go_past_midnight() -> None:
     rows = list(csv.DictReader(StringIO(csv_text([("Foxes", replace(PLAN, at="23:40"))], TITLES))))
     assert rows[1]["starts"] == "00:05"
+
+
+def test_it_says_who_needs_the_coach_and_a_unit_without_a_title_is_told_by_its_code() -> None:
+    rows = list(csv.DictReader(StringIO(csv_text([("Foxes", PLAN)], {}))))
+    assert [(row["with coach"], row["title"]) for row in rows[:2]] == [
+        ("yes", "mate-or-stalemate"),
+        ("no", "mate-or-stalemate"),
+    ]

@@ -12,7 +12,7 @@ from coachbook.model.progress import Evening, Standing, UnitProgress
 from coachbook.model.term import PlannedReview, PlannedSession, Slot, SlotKind, TermPlan, TermReviews
 from coachbook.term.planner import plan_term
 from coachbook.term.request import known_units
-from coachbook.term.reviews import plan_reviews, with_review_words
+from coachbook.term.reviews import plan_reviews, with_due, with_review_words
 from tests.term.samples import SHIPPED, START, TITLES, request, weekly
 
 DAYS = (3, 10, 30, 90, 200)
@@ -211,3 +211,33 @@ def test_nobody_waits_while_somebody_less_urgent_reviews(
         own = [each.due_on for each in reviews.planned if each.student == late.student]
         assert len(own) == 2
         assert max(own) <= late.due_on
+
+
+def test_each_practice_makes_a_memory_hold_longer() -> None:
+    due = START + timedelta(7)
+    sessions = [session(0), session(1), session(2), session(3)]
+    planned = plan_reviews(sessions, [standing("Ana", "a", due)], doubling, until=START + timedelta(28))
+    assert [(each.on, each.due_on) for each in planned.planned] == [
+        (START, due),
+        (START + timedelta(7), START + timedelta(10)),
+    ]
+
+
+def test_on_the_last_evening_it_is_the_next_meeting_that_counts() -> None:
+    progress = [standing("Ana", "a", START + timedelta(9))]
+    assert rows(plan_reviews([session(0)], progress, doubling)) == []
+    assert rows(plan_reviews([session(0)], progress, doubling, until=START + timedelta(9))) == [
+        ("Ana", "a", START)
+    ]
+    assert rows(plan_reviews([session(0), session(1)], progress, doubling)) == [
+        ("Ana", "a", START + timedelta(7))
+    ]
+
+
+def test_only_review_slots_say_who_is_due_and_a_unit_without_a_title_is_told_by_its_code() -> None:
+    told = with_due(session(0, "a"), Counter({"old": 2}), {}, is_last=True)
+    assert [slot.why for slot in told.slots] == ["students due: old (2)", ""]
+
+
+def test_what_the_only_student_of_a_group_knows_is_known() -> None:
+    assert known_units([standing("Ana", "a", BEFORE), standing("Ana", "b", None, Standing.NEW)]) == {"a"}
