@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from tests.mutants.parts import NOT_CHANGED, Part
+from tests.mutants.parts import EVERY_MUTANT, NOT_CHANGED, Part
 
 ROOT = Path(__file__).parents[2]
 _COPIED = ("coachbook", "curricula", "sample_club", "tests", "pyproject.toml")
@@ -49,9 +49,10 @@ def try_mutants(part: Part, folder: Path) -> Outcome:
             shutil.copy(source, folder / name)
     with (folder / "pyproject.toml").open("a", encoding="utf-8") as file:
         file.write(_settings(part))
-    _mutmut(folder, "run")
+    _mutmut(folder, "run", "*" if EVERY_MUTANT in os.environ else part.sample)
     found = _OUTCOME.finditer(_mutmut(folder, "results", "--all", "true"))
     statuses = {match["mutant"]: match["status"].strip() for match in found}
+    statuses = {mutant: status for mutant, status in statuses.items() if status != "not checked"}
     unnoticed = [mutant for mutant, status in statuses.items() if status not in _NOTICED]
     return Outcome(len(statuses), tuple(sorted(_change(folder, mutant) for mutant in unnoticed)))
 
@@ -66,6 +67,7 @@ source_paths = ["coachbook"]
 only_mutate = {_listed(part.modules)}
 do_not_mutate_patterns = {_listed(NOT_CHANGED)}
 also_copy = ["curricula", "sample_club"]
+timeout_multiplier = 4.0
 pytest_add_cli_args = {_listed(arguments)}
 pytest_add_cli_args_test_selection = {_listed(part.tests)}
 """
