@@ -44,6 +44,7 @@ PARTS = (
         ),
         (
             "tests/workflows/test_club_reports.py",
+            "tests/workflows/test_given_by_plan.py",
             "tests/workflows/test_group_overview.py",
             "tests/workflows/test_moving_on.py",
             "tests/workflows/test_planning.py",

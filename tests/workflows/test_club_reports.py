@@ -133,3 +133,9 @@ def test_without_attendance_a_term_has_the_evenings_of_its_answers(foxes: Book) 
     assert term_summary(foxes, SYLLABUS, START, START).evenings == 1
     with pytest.raises(CoachbookError, match="before it starts"):
         term_summary(foxes, SYLLABUS, week(1), START)
+
+
+def test_what_became_secure_on_the_first_day_of_a_term_was_not_so_before_it(foxes: Book) -> None:
+    secure(foxes, FIRST, until=0)
+    (figures,) = term_summary(foxes, SYLLABUS, START, START).units
+    assert (figures.secure_before, figures.secure_now) == (0, 1)

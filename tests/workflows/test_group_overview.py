@@ -1,6 +1,7 @@
 """What a group's page says of its term: the last evenings, and the slips made most often."""
 
 from coachbook.club.book import Book
+from coachbook.club.students import add_group, add_student
 from coachbook.model.progress import Standing
 from coachbook.workflows.group_overview import group_overview
 from tests.workflows.foxes import FIRST, FOURTH, SECOND, SYLLABUS, THIRD, TITLES, answered, planned, week
@@ -58,3 +59,11 @@ def test_a_unit_is_shown_once_somebody_has_begun_it_and_the_first_that_nobody_ha
     every = group_overview(foxes, SYLLABUS, "Foxes", week(0), every_unit=True)
     assert [each.code for each in every.units] == list(TITLES)
     assert THIRD in TITLES
+
+
+def test_the_page_is_that_of_the_group_that_is_named(foxes: Book) -> None:
+    with foxes.writing() as page:
+        add_group(page, "Owls")
+        add_student(page, "Cy", ["Owls"])
+    told = group_overview(foxes, SYLLABUS, "owls", week(0))
+    assert (told.group, [student for student, _ in told.rows]) == ("Owls", ["Cy"])
