@@ -28,6 +28,7 @@ def test_every_change_that_is_held_to_make_no_difference_has_a_reason() -> None:
 
 
 @pytest.mark.long
+@pytest.mark.timeout(4 * 3600)
 @pytest.mark.skipif(sys.platform == "win32", reason="mutmut works by forking")
 @by_name
 def test_nearly_every_change_of_a_decision_is_noticed(part: Part, tmp_path: Path) -> None:
