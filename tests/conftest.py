@@ -2,22 +2,33 @@
 
 import os
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
+import chess.gaviota
+import chess.syzygy
 import pytest
-from hypothesis import Phase, settings
+from hypothesis import HealthCheck, Phase, settings
 
-from coachbook.endgame.cache import FOLDER_VARIABLE
+from coachbook.files.places import FOLDER_VARIABLE
 from tests.authority.fetch import NotAvailableError, is_required, published_data
+from tests.judges.published import Published
 
 _cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
 
-# Three times as many before a release.
-settings.register_profile("everyday", deadline=None, max_examples=100)
-settings.register_profile("full", deadline=None, max_examples=300)
+# No test depends on time: the first example that needs a table waits until it is solved. Three
+# times as many before a release.
+settings.register_profile(
+    "everyday", deadline=None, max_examples=100, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.register_profile("full", settings.get_profile("everyday"), max_examples=300)
 # The same few examples each time, none made simpler, where the tests run for each of thousands of faults.
 settings.register_profile(
-    "mutants", deadline=None, max_examples=10, derandomize=True, phases=(Phase.explicit, Phase.generate)
+    "mutants",
+    settings.get_profile("everyday"),
+    max_examples=10,
+    derandomize=True,
+    phases=(Phase.explicit, Phase.generate),
 )
 
 
@@ -52,6 +63,17 @@ def gaviota_folder(authority: Path) -> Path:
 def syzygy_folder(authority: Path) -> Path:
     """Syzygy's win/draw/loss tables of all 3- and 4-man endings."""
     return authority / "syzygy" / "regular"
+
+
+@pytest.fixture(scope="session")
+def published(syzygy_folder: Path, gaviota_folder: Path) -> Iterator[Published]:
+    """Results of all endings of up to four men, mate distances of those of three."""
+    with (
+        chess.syzygy.open_tablebase(str(syzygy_folder)) as results,
+        chess.gaviota.open_tablebase(str(gaviota_folder)) as distances,
+    ):
+        assert isinstance(distances, chess.gaviota.PythonTablebase)
+        yield Published(results, distances)
 
 
 @pytest.fixture(scope="session")

@@ -1,14 +1,27 @@
-"""Questions of an evening, and who was there. Nothing is kept before the coach has said yes."""
+"""Questions of an evening. What is typed is put aside line by line until it is kept."""
 
 import errno
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
-from datetime import date
+from datetime import UTC, date, datetime
 
 import typer
 
-from coachbook.errors import CoachbookError, InterruptedEntryError
-from coachbook.workflows.entry import picked
+from coachbook.cli.hints import in_words
+from coachbook.club.book import Book
+from coachbook.club.draft import DraftLine, Typed
+from coachbook.errors import Advice, CoachbookError, InterruptedEntryError
+from coachbook.workflows.care import before_typing
+from coachbook.workflows.evening_log import answers_that_evening
+from coachbook.workflows.evening_to_log import picked
+from coachbook.workflows.typed_sheets import (
+    counted_lines,
+    evening_aside,
+    forget,
+    others_aside,
+    put_aside,
+    told_waiting,
+)
 
 YES, NO = "y", "n"
 
@@ -95,7 +108,7 @@ def _absent_of(students: tuple[str, ...], typed: str | None) -> tuple[str, ...]:
         try:
             return picked(students, input("Absent (nothing: all are there): ") if typed is None else typed)
         except CoachbookError as error:
-            typer.echo(f"  {error}")
+            typer.echo(f"  {error.told(in_words)}")
             typed = None
 
 
@@ -131,3 +144,67 @@ def _interrupted(why: str, typed: str, is_aside: bool) -> InterruptedEntryError:
     return InterruptedEntryError(
         f"{why} Not kept, but put aside: {typed}.", "The same command goes on from there."
     )
+
+
+AGAIN = "The same command goes on from there."
+
+
+def taken_up(book: Book, lines: Sequence[DraftLine]) -> tuple[DraftLine, ...]:
+    """Those lines, if the coach wants to go on with them; else they are deleted, and it is (). What else is
+    put aside is told. Raises CoachbookError, InterruptedEntryError."""
+    if others := others_aside(book, lines):
+        typer.echo(told_waiting(others, in_words))
+    if not lines:
+        return ()
+    were, them = ("was", "it") if len(lines) == 1 else ("were", "them")
+    if takes(f"{counted_lines(lines)} {were} typed and not kept. Go on with {them}?"):
+        return tuple(lines)
+    forget(book, lines)
+    return ()
+
+
+def put_aside_or_tell(book: Book, line: DraftLine) -> bool:
+    """Whether a line could be put aside; if not, the coach is told why, and may type on."""
+    try:
+        put_aside(book, line)
+    except CoachbookError as error:
+        typer.echo(f"  This line is not put aside, so keep it soon: {error.told(in_words)}")
+        return False
+    return True
+
+
+@contextmanager
+def safe(what: str = "What you typed") -> Iterator[None]:
+    """Within, something that is put aside is kept in the book; if that fails, it says so.
+
+    Raises CoachbookError.
+    """
+    try:
+        yield
+    except InterruptedEntryError:
+        raise
+    except CoachbookError as error:
+        hint = in_words(error.hint) if isinstance(error.hint, Advice) else error.hint
+        raise CoachbookError(error.message, f"{hint} {what} is put aside. {AGAIN}".strip()) from error
+
+
+def type_who_was_absent(
+    book: Book, group: str, students: Sequence[str], on: date, lines: Sequence[DraftLine] | None = None
+) -> tuple[dict[str, bool], DraftLine]:
+    """Who of a group was there, as typed, and the line that is put aside until that is kept.
+
+    `lines` are those put aside that the coach goes on with; None if that is to be asked for. Raises
+    CoachbookError, InterruptedEntryError.
+    """
+    if lines is None:
+        found = evening_aside(book, on, [group])
+        lines = taken_up(book, [line for line in found if line.what is Typed.ABSENT])
+        before_typing(book, datetime.now(UTC))
+    typed = next((line.text for line in lines if line.what is Typed.ABSENT and line.about == group), None)
+    line = DraftLine(Typed.ABSENT, on, group)
+
+    def aside(text: str) -> bool:
+        return put_aside_or_tell(book, DraftLine(Typed.ABSENT, on, group, text=text))
+
+    told = type_absences(group, students, on, answers_that_evening(book, students, on), aside, typed)
+    return told, line

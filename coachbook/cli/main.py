@@ -14,30 +14,24 @@ from typer.exceptions import TyperException
 
 from coachbook import __version__
 from coachbook.cli import (
-    card,
-    care,
-    close,
-    club,
-    demo,
-    ending,
-    evening,
-    exercise,
-    group,
-    lesson,
-    log,
-    method,
-    play,
-    poster,
-    report,
-    review,
-    sheet,
-    student,
-    student_page,
-    syllabus,
-    term,
+    care_commands,
+    closing_commands,
+    club_commands,
+    ending_commands,
+    evening_commands,
+    exercise_commands,
+    group_commands,
+    log_commands,
+    play_commands,
+    report_commands,
+    sheet_commands,
+    student_commands,
+    syllabus_commands,
+    term_commands,
+    unit_commands,
 )
-from coachbook.cli.reports import one_line
-from coachbook.cli.wrapping import tell_text_only
+from coachbook.cli.console import one_line, tell_text_only
+from coachbook.cli.hints import in_words
 from coachbook.errors import CoachbookError
 
 _STOPPED = 130  # as shells tell it, with SIGINT
@@ -69,32 +63,28 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     add_completion=False,
 )
-app.command("demo")(demo.demo)
-app.add_typer(club.app, name="club")
-app.add_typer(student.app, name="student")
-app.add_typer(group.app, name="group")
-app.add_typer(syllabus.app, name="syllabus")
-app.add_typer(term.app, name="term")
-app.add_typer(evening.app, name="evening")
-evening.app.command("close")(close.close)
-app.add_typer(lesson.app, name="lesson")
-app.add_typer(sheet.app, name="sheet")
-app.add_typer(card.app, name="card")
-app.add_typer(poster.app, name="poster")
-app.add_typer(log.app, name="log")
-app.command("review")(review.review)
-app.command("backup")(care.backup)
-app.command("restore")(care.restore)
-app.command("check")(care.check)
-app.add_typer(report.app, name="report")
-log.app.command("playout")(play.playout)
-log.app.command("note")(play.note)
-student.app.command("show")(student_page.show)
-student.app.command("export")(student_page.export)
-ending.app.command("plan")(method.plan)
-ending.app.command("prove")(method.prove)
-app.add_typer(exercise.app, name="exercise")
-app.add_typer(ending.app, name="ending")
+app.command("demo")(club_commands.demo)
+app.add_typer(club_commands.app, name="club")
+app.add_typer(student_commands.app, name="student")
+app.add_typer(group_commands.app, name="group")
+app.add_typer(syllabus_commands.app, name="syllabus")
+app.add_typer(term_commands.app, name="term")
+app.add_typer(evening_commands.app, name="evening")
+evening_commands.app.command("close")(closing_commands.close)
+app.add_typer(unit_commands.lesson_app, name="lesson")
+app.add_typer(sheet_commands.app, name="sheet")
+app.add_typer(unit_commands.card_app, name="card")
+app.add_typer(unit_commands.poster_app, name="poster")
+app.add_typer(log_commands.app, name="log")
+app.command("review")(report_commands.review)
+app.command("backup")(care_commands.backup)
+app.command("restore")(care_commands.restore)
+app.command("check")(care_commands.check)
+app.add_typer(report_commands.app, name="report")
+log_commands.app.command("playout")(play_commands.playout)
+log_commands.app.command("note")(play_commands.note)
+app.add_typer(exercise_commands.app, name="exercise")
+app.add_typer(ending_commands.app, name="ending")
 
 
 def _show_version(wanted: bool) -> None:
@@ -136,7 +126,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     except KeyboardInterrupt:
         sys.exit(_STOPPED)
     except CoachbookError as error:
-        _stop(f"coachbook: {one_line(str(error))}")
+        _stop(f"coachbook: {one_line(error.told(in_words))}")
     except TyperException as error:
         _stop(_usage_error(error))
     except BrokenPipeError:
@@ -164,9 +154,9 @@ def _letters_without_font() -> tuple[str, ...]:
     """Those that were to be printed since this was last asked; of a command that prints nothing, none."""
     if "coachbook.paper.text" not in sys.modules:
         return ()
-    from coachbook.paper.text import unprinted
+    from coachbook.workflows.papers import letters_without_font
 
-    return unprinted()
+    return letters_without_font()
 
 
 def _tell_unprinted() -> None:

@@ -1,16 +1,21 @@
 """Options that several commands share, and how dates, weekdays and numbers are read."""
 
+import errno
+import sys
 from datetime import date
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from coachbook.errors import CoachbookError
-from coachbook.model.dates import read_date
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.files.reading import LARGEST, MEGABYTE
+from coachbook.model.reading import read_date
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
+from coachbook.wording.days import WEEKDAYS
 
-_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+if TYPE_CHECKING:
+    from coachbook.workflows.own_positions import OwnPosition
 
 
 def noun(told: str) -> typer.Typer:
@@ -30,11 +35,27 @@ def read_number(text: str) -> int:
 
 def read_weekday(text: str) -> int:
     """A weekday by its English name or first letters, as a number: 0 is Monday. Raises CoachbookError."""
-    begun = [day for day in _WEEKDAYS if text and day.lower().startswith(text.strip().lower())]
+    begun = [day for day in WEEKDAYS if text and day.lower().startswith(text.strip().lower())]
     if len(begun) == 1:
-        return _WEEKDAYS.index(begun[0])
+        return WEEKDAYS.index(begun[0])
     what = f"could be {' or '.join(begun)}" if text.strip() and begun else "is not a weekday"
     raise CoachbookError(f"'{text}' {what}.", "Write a name such as Thursday, or thu.")
+
+
+def positions_of(source: str) -> "tuple[OwnPosition, ...]":
+    """The positions of a file, of the text itself, or, for "-", of standard input, which may have no end.
+
+    Raises CoachbookError if it cannot be read, is too long, or has none.
+    """
+    from coachbook.workflows.own_positions import positions_in, read_source, readable
+
+    if source != "-":
+        return read_source(source)
+    with readable(source):
+        text = sys.stdin.read(LARGEST + 1)
+        if len(text) > LARGEST:
+            raise OSError(errno.EFBIG, f"it has more than {LARGEST // MEGABYTE} MB")
+    return positions_in(text, source)
 
 
 def today(asked: date | None) -> date:

@@ -1,5 +1,6 @@
 """`coachbook term`: planning the rest of a term anew, and editing it by hand."""
 
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -8,11 +9,12 @@ import typer
 
 from coachbook.cli.asking import PreviewOption, tell_how_to_take_back
 from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, today
-from coachbook.cli.term_told import AllGroupsOption, Days, GroupsOption, read_days
-from coachbook.model.dates import read_date
+from coachbook.cli.term_shown import AllGroupsOption, Days, GroupsOption, read_days
+from coachbook.model.reading import read_date
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import ChangedPlans
+
 
 UnitArgument = Annotated[str, typer.Argument(metavar="UNIT", help="A unit's code, such as queen-box.")]
 EveningArgument = Annotated[
@@ -52,15 +54,14 @@ def replan(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Plan the rest of a term anew after a cancelled or a slow evening, and say what changes."""
-    from coachbook.workflows.groups import chosen_groups
-    from coachbook.workflows.members import open_club
+    from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.replanning import replan_terms
-    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.standings import load_syllabus
 
-    opened, days = open_club(book), cancel or []
+    read, opened, days = load_syllabus(syllabus), open_club(book), cancel or []
     changed = replan_terms(
         opened,
-        load_syllabus(syllabus),
+        read,
         chosen_groups(opened, groups or (), every=every),
         today(first),
         today=today(None),
@@ -69,7 +70,7 @@ def replan(
         not_done=not_done or (),
         preview=preview,
     )
-    _tell(changed, preview=preview)
+    _tell(changed, read.titles, preview=preview)
 
 
 def pin(
@@ -84,10 +85,11 @@ def pin(
     """Let a unit begin on an evening, and plan the rest around it."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import pin_unit
-    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.standings import load_syllabus
 
     opened, read = open_club(book), load_syllabus(syllabus)
-    _tell(pin_unit(opened, read, group, unit, on, today(first), preview=preview), preview=preview)
+    pinned = pin_unit(opened, read, group, unit, on, today(first), preview=preview)
+    _tell(pinned, read.titles, preview=preview)
 
 
 def unpin(
@@ -101,10 +103,11 @@ def unpin(
     """Take the pin of a unit away, and plan the rest anew."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import unpin_unit
-    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.standings import load_syllabus
 
     opened, read = open_club(book), load_syllabus(syllabus)
-    _tell(unpin_unit(opened, read, group, unit, today(first), preview=preview), preview=preview)
+    unpinned = unpin_unit(opened, read, group, unit, today(first), preview=preview)
+    _tell(unpinned, read.titles, preview=preview)
 
 
 def lock(
@@ -121,12 +124,14 @@ def unlock(
     _lock(on, group, book, syllabus, "may change", locked=False)
 
 
-def show_changes(changed: "ChangedPlans") -> None:
+def show_changes(changed: "ChangedPlans", titles: Mapping[str, str]) -> None:
     """Print what changes in the evenings of each group."""
+    from coachbook.wording.plans import differences_in_words
+
     for each in changed.terms:
         group = each.planned.group
         typer.echo(f"{group}:" if each.changes else f"{group}: nothing changes.")
-        for line in each.changes:
+        for line in differences_in_words(each.changes, titles):
             typer.echo(f"  {line}")
 
 
@@ -135,15 +140,15 @@ def _lock(
 ) -> None:
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import lock_session
-    from coachbook.workflows.teaching import load_syllabus
+    from coachbook.workflows.standings import load_syllabus
 
     changed = lock_session(open_club(book), load_syllabus(syllabus), group, on, locked=locked)
     typer.echo(f"{changed.planned[0].group}: {on} {what}.")
     tell_how_to_take_back(changed.entry)
 
 
-def _tell(changed: "ChangedPlans", *, preview: bool) -> None:
-    show_changes(changed)
+def _tell(changed: "ChangedPlans", titles: Mapping[str, str], *, preview: bool) -> None:
+    show_changes(changed, titles)
     if preview:
         typer.echo("Nothing was kept.")
     elif changed.replaces:

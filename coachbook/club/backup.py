@@ -14,12 +14,18 @@ from contextlib import closing, suppress
 from datetime import datetime
 from pathlib import Path
 
-from coachbook.club.aside import put_in_place, remove, sweep, written_aside
-from coachbook.club.clean import make_single_and_clean
-from coachbook.club.connection import connect, holding, make_private
+from coachbook.club.aside import put_in_place, remove
+from coachbook.club.connection import (
+    connect,
+    holding,
+    make_private,
+    make_single_and_clean,
+    told_plainly,
+    trouble_of_disk,
+)
 from coachbook.club.soundness import check_sound, find_damaged_text, holds_the_same
-from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import sweep_beside, written_beside
 
 DAILY_KEPT = 10
 """How many of the backups that are made by themselves stay."""
@@ -113,7 +119,7 @@ def copy_to_own(path: Path, name: str) -> Path:
     try:
         folder.mkdir(mode=0o700, exist_ok=True)
         make_private(folder)
-        sweep(folder)
+        sweep_beside(folder)
         target, number = folder / f"{name}{_SUFFIX}", 1
         while target.exists():
             number += 1
@@ -139,7 +145,7 @@ def stamp(now: datetime) -> str:
 
 def _copy(path: Path, target: Path) -> None:
     try:
-        with told_plainly(target, "backup"), written_aside(target) as aside:
+        with told_plainly(target, "backup"), written_beside(target) as aside:
             with closing(connect(path)) as book, closing(connect(aside)) as copy:
                 book.backup(copy)
                 with told_plainly(path):

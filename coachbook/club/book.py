@@ -3,31 +3,35 @@
 import errno
 import os
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from sqlalchemy import Engine, update
 from sqlmodel import Session, col, select
 
-from coachbook.club.aside import put_in_place, sweep, written_aside
-from coachbook.club.clean import clean, is_unclean
+from coachbook.club.aside import put_in_place
 from coachbook.club.connection import (
     APPLICATION_ID,
     BRING_BACK,
+    check_is_file,
+    clean,
     connect,
     engine_of,
     for_writing,
+    is_unclean,
     make_private,
     open_up_side_files,
     read_revision,
+    told_plainly,
+    trouble_of_disk,
 )
 from coachbook.club.names import clean_name
 from coachbook.club.rows import ClubRow
-from coachbook.club.trouble import check_is_file, told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import sweep_beside, written_beside
 
-HEAD = "0005"
+HEAD = "0007"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 
@@ -87,8 +91,8 @@ def create_book(path: Path, club_name: str) -> Book:
     try:
         if path.exists():
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
-        sweep(path.parent, path.name)
-        with told_plainly(path), written_aside(path) as aside:
+        sweep_beside(path.parent, path.name)
+        with told_plainly(path), written_beside(path) as aside:
             _write_first_page(aside, name)
             put_in_place(aside, path)
     except OSError as error:
@@ -162,3 +166,16 @@ def _write_first_page(path: Path, club_name: str) -> None:
         session.connection().exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
     with closing(connect(path)) as connection:
         connection.execute("PRAGMA journal_mode = WAL")
+
+
+class _Over(Exception):  # noqa: N818 - no error: it ends a rehearsal
+    """Ends a rehearsal: the transaction that it leaves is rolled back."""
+
+
+@contextmanager
+def rehearsing(book: Book) -> Iterator[Writing]:
+    """A transaction to write in of which nothing is kept: what comes out in it is exactly what would be
+    kept, for nothing is worked out twice. Raises CoachbookError if the file cannot be used."""
+    with suppress(_Over), book.writing() as page:
+        yield page
+        raise _Over

@@ -1,16 +1,23 @@
-"""How a connection to a book's file is made, and what marks a file as a book."""
+"""How a connection to a book's file is made, and what SQLite and the disk complain about in one line.
 
+`PRAGMA secure_delete` overwrites what a statement deletes; rewriting the whole file takes away
+what was left by an older version, or by SQLite when it moved rows about.
+"""
+
+import errno
 import os
 import sqlite3
+import stat
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import NullPool
 
-from coachbook.club.values import CHECKED_TYPES
-from coachbook.errors import CoachbookError
+from coachbook.club.stored import CHECKED_TYPES, DamagedValueError
+from coachbook.errors import Advice, CoachbookError, Step
 
 APPLICATION_ID = int.from_bytes(b"coac", "big")
 """Marks the file as a book (PRAGMA application_id), so that no other program's database is taken for one."""
@@ -21,7 +28,7 @@ WAIT_SECONDS = 30.0
 SIDE_FILES = ("-journal", "-wal", "-shm")
 """What SQLite keeps beside a database while it is in use."""
 
-BRING_BACK = "Bring back a backup of it with 'coachbook restore NAME'."
+BRING_BACK = Advice(Step.RESTORE_THE_BOOK)
 """What to do with a book that is damaged."""
 
 _BEGIN = "coachbook_begin"
@@ -85,14 +92,6 @@ def _begin(connection: Connection) -> None:
     connection.exec_driver_sql(connection.get_execution_options().get(_BEGIN, "BEGIN"))
 
 
-def create_private(path: Path) -> None:
-    """Makes an empty file that only its owner may use. Raises OSError, also if there is one.
-
-    SQLite gives its side files the same permissions.
-    """
-    os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-
-
 def make_private(path: Path) -> None:
     """Takes a book that was copied here out of other people's sight, if it is ours to do so."""
     mode = path.stat().st_mode & 0o777
@@ -143,3 +142,119 @@ def revision_of(connection: sqlite3.Connection, path: Path) -> str:
             f"The book {path} is damaged: it has lost the number of its version.", BRING_BACK
         )
     return str(revision)
+
+
+# By SQLite's primary result code (https://sqlite.org/rescode.html). Any other is our own bug.
+_BY_CODE: dict[int, tuple[str, str | Advice]] = {
+    sqlite3.SQLITE_BUSY: ("is in use by another program.", "Close it there, then try again."),
+    sqlite3.SQLITE_CANTOPEN: ("cannot be opened.", "Check that you may read and write it and its folder."),
+    sqlite3.SQLITE_CORRUPT: ("is damaged.", BRING_BACK),
+    sqlite3.SQLITE_FULL: ("cannot grow: the disk is full.", "Make room, then try again."),
+    sqlite3.SQLITE_IOERR: ("cannot be read or written.", "Check the disk and the room left on it."),
+    sqlite3.SQLITE_NOTADB: ("is not a coachbook book.", "Choose the file that coachbook made."),
+    sqlite3.SQLITE_PERM: ("may not be used by you.", "Check who owns the file."),
+    sqlite3.SQLITE_READONLY: ("can only be read.", "Make the file and its folder writable for you."),
+}
+
+_OF_DAMAGE = ("Could not decode to UTF-8", "no such table", "no such column")
+"""How sqlite3 complains about damaged text and lost tables, with no code of their own."""
+
+
+@contextmanager
+def told_plainly(path: Path, what: str = "book") -> Iterator[None]:
+    """Raises CoachbookError in place of an error of SQLite that is no bug of ours.
+
+    It says that `path`, a book or a backup, is to blame.
+    """
+    try:
+        yield
+    except (DBAPIError, sqlite3.Error) as error:
+        trouble = _trouble_of_database(what, path, error.orig if isinstance(error, DBAPIError) else error)
+        if trouble is None:
+            raise
+        raise trouble from error
+    except DamagedValueError as error:
+        raise CoachbookError(f"The {what} {path} is damaged: {error}.", BRING_BACK) from error
+    except UnicodeDecodeError as error:  # SQLite tells, in bytes that are no text, of what is damaged
+        raise _told(what, path, sqlite3.SQLITE_CORRUPT) from error
+
+
+def _trouble_of_database(what: str, path: Path, error: BaseException | None) -> CoachbookError | None:
+    code = getattr(error, "sqlite_errorcode", None)
+    if code in (None, sqlite3.SQLITE_ERROR) and str(error).startswith(_OF_DAMAGE):
+        code = sqlite3.SQLITE_CORRUPT
+    if code is None or (code & 0xFF) not in _BY_CODE:
+        return None
+    return _told(what, path, code & 0xFF)
+
+
+def _told(what: str, path: Path, code: int) -> CoachbookError:
+    complaint, hint = _BY_CODE[code]
+    return CoachbookError(f"The {what} {path} {complaint}", hint)
+
+
+def check_is_file(path: Path, what: str = "book") -> None:
+    """Raises CoachbookError if a book or a backup is missing, or no file: to open a pipe would wait for
+    ever."""
+    try:
+        is_file = stat.S_ISREG(path.stat().st_mode)
+    except OSError as error:
+        raise trouble_of_disk(path, error, what) from error
+    if not is_file:
+        raise CoachbookError(
+            f"{path} is not a file, so it is no {what}.", "Choose the file that coachbook made."
+        )
+    for side in side_files(path):
+        if not side.is_file():
+            raise CoachbookError(
+                f"{side} is not a file, but stands beside the {what}.", "Move it away first."
+            )
+
+
+def trouble_of_disk(path: Path, error: OSError, what: str = "book") -> CoachbookError:
+    """The error for a book or a backup that could not be made or opened."""
+    if error.errno != errno.ENAMETOOLONG and path.is_dir():
+        return CoachbookError(f"{path} is a folder, not a {what}.", "Name a file in it.")
+    if error.errno == errno.EEXIST:
+        return CoachbookError(f"There is already a file {path}.", "Open it, or choose another name.")
+    if error.errno == errno.ENOENT and not path.parent.is_dir():
+        return CoachbookError(f"There is no folder {path.parent}.", "Make it first, or choose another.")
+    if error.errno == errno.ENOENT:
+        return CoachbookError(f"There is no {what} {path}.", "Create one, or check where it is.")
+    reason = os.strerror(error.errno) if error.errno else str(error)
+    return CoachbookError(f"The {what} {path} cannot be read or written ({reason}).", "Check its folder.")
+
+
+def mark_unclean(book: sqlite3.Connection) -> None:
+    """Says, within a transaction that deletes, that `clean` must follow (PRAGMA user_version)."""
+    book.execute("PRAGMA user_version = 1")
+
+
+def is_unclean(book: sqlite3.Connection) -> bool:
+    """Whether a program was killed before it could clean the book."""
+    (mark,) = book.execute("PRAGMA user_version").fetchone()
+    return bool(mark)
+
+
+def clean(book: sqlite3.Connection, path: Path) -> None:
+    """Rewrites a book, and empties its -wal file. Raises CoachbookError or sqlite3.Error."""
+    _rewrite(book)
+    (is_busy, *_) = book.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+    if is_busy:
+        mark_unclean(book)
+        raise CoachbookError(
+            f"The book {path} is in use by another program, which keeps what was erased.",
+            "Close it there, then open the book again: the rest goes then.",
+        )
+
+
+def make_single_and_clean(copy: sqlite3.Connection) -> None:
+    """Rewrites a copy, and leaves it without files beside it. Raises sqlite3.Error."""
+    copy.execute("PRAGMA journal_mode = DELETE")
+    _rewrite(copy)
+
+
+def _rewrite(connection: sqlite3.Connection) -> None:
+    connection.execute("PRAGMA temp_store = MEMORY")
+    connection.execute("VACUUM")
+    connection.execute("PRAGMA user_version = 0")

@@ -12,9 +12,10 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
-from coachbook.club.aside import put_over, sweep, written_aside
-from coachbook.club.trouble import trouble_of_disk
+from coachbook.club.aside import put_over
+from coachbook.club.connection import trouble_of_disk
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import sweep_beside, written_beside
 
 _FORM = 1
 """Of the file, told in it."""
@@ -88,7 +89,7 @@ def write_draft(book_path: Path, lines: Sequence[DraftLine]) -> None:
     path = draft_file(book_path)
     text = json.dumps({"form": _FORM, "lines": list(map(_stored, lines))}, ensure_ascii=False, indent=1)
     try:
-        with written_aside(path) as aside:
+        with written_beside(path) as aside:
             with aside.open("w", encoding="utf-8") as file:
                 file.write(text)
                 file.flush()
@@ -107,7 +108,7 @@ def drop_draft(book_path: Path) -> bool:
     try:
         there = path.exists()
         path.unlink(missing_ok=True)
-        sweep(path.parent, path.name)
+        sweep_beside(path.parent, path.name)
     except OSError as error:
         raise trouble_of_disk(path, error, "draft") from error
     return there

@@ -12,18 +12,34 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from coachbook.club.aside import put_over, sweep, written_aside
+from coachbook.club.aside import put_over
 from coachbook.club.backup import backups_folder, foreign_files, own_backups
-from coachbook.club.clean import clean, make_single_and_clean, mark_unclean
-from coachbook.club.connection import connect, connect_to_read
-from coachbook.club.free_text import Mention, mentions_in
+from coachbook.club.connection import (
+    clean,
+    connect,
+    connect_to_read,
+    make_single_and_clean,
+    mark_unclean,
+    told_plainly,
+    trouble_of_disk,
+)
+from coachbook.club.free_text import (
+    NOTHING,
+    Mention,
+    Taken,
+    Wording,
+    facts_of,
+    find_student,
+    give_name,
+    mentions_in,
+    names_in,
+    take_out,
+)
 from coachbook.club.mentions import Span, words_of
 from coachbook.club.names import clean_name, find_near, no_such, plain_key
-from coachbook.club.rewording import NOTHING, Wording
 from coachbook.club.soundness import check_sound, find_fault_of_backup
-from coachbook.club.traces import Taken, facts_of, find_student, give_name, names_in, take_out
-from coachbook.club.trouble import told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import sweep_beside, written_beside
 
 Change = Callable[[sqlite3.Connection], Taken]
 """What is done in one file."""
@@ -198,7 +214,7 @@ def _words_in(text: str, span: Span) -> set[str]:
 
 def _rewrite_backup(backup: Path, change: Change) -> Taken:
     try:
-        with told_plainly(backup, "backup"), written_aside(backup) as aside:
+        with told_plainly(backup, "backup"), written_beside(backup) as aside:
             with closing(connect_to_read(backup)) as source, closing(connect(aside)) as copy:
                 source.backup(copy)
                 copy.execute("BEGIN")
@@ -214,9 +230,9 @@ def _rewrite_backup(backup: Path, change: Change) -> Taken:
 
 def _sweep(path: Path) -> None:
     """Removes what killed programs left of the book, and of its backups."""
-    sweep(path.parent, path.name)
+    sweep_beside(path.parent, path.name)
     if backups_folder(path).is_dir():
-        sweep(backups_folder(path))
+        sweep_beside(backups_folder(path))
 
 
 def _check_name(path: Path, old: str, new: str, file: sqlite3.Connection, of: Path) -> None:

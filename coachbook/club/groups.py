@@ -1,7 +1,6 @@
 """Renaming and removing a teaching group, with all that hangs on it: a plan names its room mates."""
 
 import json
-import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -20,10 +19,9 @@ from coachbook.club.rows import (
 from coachbook.club.stored import term_plan_from, term_plan_text
 from coachbook.club.students import list_groups, list_students, roll_of_groups
 from coachbook.club.terms import terms_of
-from coachbook.model.club import Student
-from coachbook.model.term import PlannedSession, Slot, TermPlan
+from coachbook.model.facts import Student
+from coachbook.model.term_plan import NAMES_GROUPS, PlannedSession, Slot, TermPlan
 
-WITH_OTHERS = " while the coach is with "
 """In a plan's words, what stands before the names of other groups."""
 
 
@@ -113,19 +111,18 @@ def _change_plans(book: Writing, name: str, change: Callable[[TermPlan], TermPla
 
 
 def _with_name(plan: TermPlan, old: str, new: str) -> TermPlan:
-    # The longest first: a group may be called "Owls and Foxes".
-    known = re.compile("|".join(re.escape(name) for name in sorted(plan.room, key=len, reverse=True)))
+    def changed(names: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(new if name == old else name for name in names)
 
-    def told(slot: Slot) -> Slot:
-        doing, phrase, groups = slot.why.partition(WITH_OTHERS)
-        groups = known.sub(lambda match: new if match[0] == old else match[0], groups)
-        return replace(slot, why=f"{doing}{phrase}{groups}")
+    def reworded(slot: Slot) -> Slot:
+        if slot.why is None or slot.why.why not in NAMES_GROUPS:
+            return slot
+        return replace(slot, why=replace(slot.why, names=changed(slot.why.names)))
 
     def renamed(session: PlannedSession) -> PlannedSession:
-        return replace(session, slots=tuple(map(told, session.slots)))
+        return replace(session, slots=tuple(map(reworded, session.slots)))
 
-    room = tuple(new if name == old else name for name in plan.room)
-    return replace(plan, room=room, sessions=tuple(map(renamed, plan.sessions)))
+    return replace(plan, room=changed(plan.room), sessions=tuple(map(renamed, plan.sessions)))
 
 
 def _without(plan: TermPlan, group: str) -> TermPlan:

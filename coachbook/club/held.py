@@ -7,13 +7,21 @@ from datetime import date
 from typing import cast
 
 from coachbook.club.book import Reading
-from coachbook.club.free_text import ANSWER, CLUB, GROUP, NOTE, Mention, free_text, mentions_in
-from coachbook.club.mentions import Span, with_replaced
-from coachbook.club.near_misses import find_spans
-from coachbook.club.rewording import tables_with
-from coachbook.club.traces import find_student, names_in
-from coachbook.club.values import stored_date, stored_number, stored_text
-from coachbook.model.reports import KeptRow, OtherText, PreparedPapers
+from coachbook.club.free_text import (
+    ANSWER,
+    CLUB,
+    GROUP,
+    NOTE,
+    Mention,
+    find_student,
+    free_text,
+    mentions_in,
+    names_in,
+    tables_with,
+)
+from coachbook.club.mentions import Span, find_spans, with_replaced
+from coachbook.club.stored import stored_date, stored_number, stored_text
+from coachbook.model.printed import KeptRow, OtherText, PreparedPapers
 
 SOMEBODY = "(another student)"
 """What stands in place of the name of another student."""

@@ -1,4 +1,4 @@
-"""Logging an evening: who was there, what was answered and played.
+"""Logging an evening: who was there, what was answered and played; and the log as a list.
 
 Nothing is overwritten: an entry that says something else about the same thing holds from
 then on, and taking it back lets the earlier one hold again.
@@ -10,22 +10,129 @@ from datetime import UTC, datetime
 from sqlmodel import col, func, insert, select
 
 from coachbook.club.book import Reading, Writing
-from coachbook.club.log_words import entry_in_words
 from coachbook.club.rows import (
     AnswerRow,
     AttendanceRow,
+    GroupRow,
     HandoutRow,
     LogEntryRow,
+    MembershipRow,
     ObservationRow,
     PlayOutRow,
     SheetItemRow,
+    SheetRow,
+    StudentRow,
     TakenBackRow,
     TermPlanRow,
 )
 from coachbook.club.sheets import sheet_row
+from coachbook.club.stored import stored_as, term_plan_from
 from coachbook.club.students import roll_of_students
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult, LogEntry, Observation, PlayOutResult
+from coachbook.model.facts import (
+    Attendance,
+    EntryFacts,
+    EntryKind,
+    ItemResult,
+    LogEntry,
+    Observation,
+    PlayOutResult,
+)
+from coachbook.model.term_plan import PlanChange
+
+
+def groups_of_entries(book: Reading, first: int) -> dict[int, str]:
+    """The group that all students of an entry are in, or whose plan it changes, for entries from `first`
+    on; those with no such group, or with several, are not among the keys."""
+    named = select(MembershipRow.student_id, GroupRow.name).join(GroupRow)
+    groups_of: dict[int, set[str]] = {}
+    for student_id, name in book.session.exec(named):
+        groups_of.setdefault(student_id, set()).add(name)
+    common: dict[int, set[str]] = {}
+    for table in (AttendanceRow, AnswerRow, PlayOutRow, ObservationRow):
+        told = select(table.entry_id, table.student_id).where(col(table.entry_id) >= first).distinct()
+        for entry_id, student_id in book.session.exec(told):
+            own = groups_of.get(student_id, set())
+            common[entry_id] = common.get(entry_id, own) & own
+    planned = select(TermPlanRow.entry_id, GroupRow.name).join(GroupRow)
+    plans: dict[int, set[str]] = {}
+    for entry, name in book.session.exec(planned.where(col(TermPlanRow.entry_id) >= first)):
+        plans.setdefault(entry or 0, set()).add(name)
+    common |= plans
+    return {entry_id: next(iter(names)) for entry_id, names in common.items() if len(names) == 1}
+
+
+def entry_facts(book: Reading, entry_id: int) -> EntryFacts:
+    """What an entry holds, found from its facts: no name is kept in a second place."""
+    found = (each(book, entry_id) for each in (_attendance, _answers, _play_out, _observation, _plans))
+    return next(filter(None, found), EntryFacts(EntryKind.NOTHING))
+
+
+def _attendance(book: Reading, entry_id: int) -> EntryFacts | None:
+    marks = select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present).join(StudentRow)
+    found = book.session.exec(marks.where(AttendanceRow.entry_id == entry_id)).all()
+    if not found:
+        return None
+    return EntryFacts(
+        EntryKind.ATTENDANCE,
+        tuple(dict.fromkeys(name for name, _, _ in found)),
+        tuple(sorted({evening for _, evening, _ in found})),
+        len(found),
+        present=sum(present for _, _, present in found),
+    )
+
+
+def _answers(book: Reading, entry_id: int) -> EntryFacts | None:
+    written = (
+        select(StudentRow.name, SheetRow.code, func.count())
+        .select_from(AnswerRow)
+        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
+        .join(SheetRow, col(SheetRow.id) == AnswerRow.sheet_id)
+        .where(AnswerRow.entry_id == entry_id)
+        .group_by(StudentRow.name, SheetRow.code)
+    )
+    found = book.session.exec(written).all()
+    if not found:
+        return None
+    return EntryFacts(
+        EntryKind.ANSWERS,
+        tuple(dict.fromkeys(name for name, _, _ in found)),
+        count=sum(number for _, _, number in found),
+        sheets=tuple(dict.fromkeys(code for _, code, _ in found)),
+    )
+
+
+def _play_out(book: Reading, entry_id: int) -> EntryFacts | None:
+    played = select(StudentRow.name, PlayOutRow).join(StudentRow)
+    found = book.session.exec(played.where(PlayOutRow.entry_id == entry_id)).first()
+    if found is None:
+        return None
+    name, row = found
+    return EntryFacts(
+        EntryKind.PLAY_OUT, (name,), (row.evening,), 1, unit=row.unit, end=row.end, used=row.used
+    )
+
+
+def _observation(book: Reading, entry_id: int) -> EntryFacts | None:
+    seen = select(StudentRow.name, ObservationRow.unit, col(ObservationRow.evening)).join(StudentRow)
+    found = book.session.exec(seen.where(ObservationRow.entry_id == entry_id)).first()
+    return EntryFacts(EntryKind.NOTE, (found[0],), (found[2],), 1, unit=found[1]) if found else None
+
+
+def _plans(book: Reading, entry_id: int) -> EntryFacts | None:
+    changed = select(TermPlanRow, GroupRow.name).join(GroupRow).where(TermPlanRow.entry_id == entry_id)
+    found = book.session.exec(changed.order_by(col(TermPlanRow.id))).all()
+    if not found:
+        return None
+    row, group = found[0]
+    return EntryFacts(
+        EntryKind.PLAN,
+        count=len(found),
+        change=stored_as(PlanChange, row.change, "change of a plan"),
+        groups=tuple(name for _, name in found),
+        days=term_plan_from(row.body, group).days,
+    )
+
 
 MOST_NUMBER = 2**63 - 1
 """SQLite's integers have 64 bits; no book has so many entries."""
@@ -182,8 +289,8 @@ def add_entry(
 
 
 def entry_of(book: Reading, row: LogEntryRow) -> LogEntry:
-    """An entry with what it says in words."""
-    return LogEntry(row.id, entry_in_words(book, row.id), row.logged_at)
+    """An entry with what it holds."""
+    return LogEntry(row.id, entry_facts(book, row.id), row.logged_at)
 
 
 def _next_number(book: Reading) -> int:

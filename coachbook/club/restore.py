@@ -8,15 +8,23 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from coachbook.club.aside import put_in_place, sweep, written_aside
+from coachbook.club.aside import put_in_place
 from coachbook.club.backup import copy_to_own, own_backups, stamp
 from coachbook.club.book import bring_up_to_date, check_version
-from coachbook.club.clean import make_single_and_clean
-from coachbook.club.connection import connect, connect_to_read, open_up_side_files, revision_of
+from coachbook.club.connection import (
+    check_is_file,
+    connect,
+    connect_to_read,
+    make_single_and_clean,
+    open_up_side_files,
+    revision_of,
+    told_plainly,
+    trouble_of_disk,
+)
+from coachbook.club.free_text import names_in
 from coachbook.club.soundness import check_sound, holds_the_same, indexes, tables
-from coachbook.club.traces import names_in
-from coachbook.club.trouble import check_is_file, told_plainly, trouble_of_disk
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import sweep_beside, written_beside
 
 _BEFORE = "-before-restore"
 
@@ -45,8 +53,8 @@ def restore(path: Path, backup: Path, now: datetime) -> Restored:
             check_is_file(path)
             open_up_side_files(path)
         source = _find(path, backup)
-        sweep(path.parent, path.name)
-        with written_aside(path) as aside:
+        sweep_beside(path.parent, path.name)
+        with written_beside(path) as aside:
             _read_into(aside, source)
             if not path.exists():
                 # Unless another restore is quicker: then it is this one's turn after it.

@@ -1,8 +1,15 @@
-"""What holds according to the log: answers and attendance, each as last logged."""
+"""What holds according to the log: answers, attendance, play-outs, and who was last seen when.
 
+Answers are summed up by the database, so that the time it takes grows with the answers of the
+students asked about, and not with the whole log.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 from datetime import date
 
-from sqlalchemy import ColumnElement, Select, distinct, func
+from sqlalchemy import ColumnElement, Select, func
 from sqlalchemy import select as select_columns
 from sqlalchemy.orm import Mapped, aliased
 from sqlmodel import col, exists, select
@@ -12,13 +19,18 @@ from coachbook.club.rows import (
     AnswerRow,
     AttendanceRow,
     MembershipRow,
+    ObservationRow,
+    PlayOutRow,
     SheetItemRow,
     SheetRow,
     StudentRow,
 )
 from coachbook.club.sheets import sheet_row
-from coachbook.club.students import in_order, roll_of_groups, roll_of_students
-from coachbook.model.club import Attendance, ItemResult
+from coachbook.club.stored import stored_as, stored_date
+from coachbook.club.students import in_order, list_students, roll_of_groups, roll_of_students, student_named
+from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.progress import Evening
+from coachbook.model.syllabus import Goal
 
 
 def answers(
@@ -48,20 +60,6 @@ def answers(
 def logged_students(book: Reading, code: str) -> frozenset[str]:
     """Those of whom an answer to a sheet is logged. Raises CoachbookError for an unknown sheet."""
     answered = select(AnswerRow.student_id).where(AnswerRow.sheet_id == sheet_row(book, code).id)
-    return frozenset(book.session.exec(select(StudentRow.name).where(col(StudentRow.id).in_(answered))))
-
-
-def wholly_logged_students(book: Reading, code: str) -> frozenset[str]:
-    """Those of whom an answer to every item of a sheet is logged. Raises CoachbookError for an unknown
-    sheet."""
-    sheet = sheet_row(book, code)
-    items = select(func.count()).where(SheetItemRow.sheet_id == sheet.id).scalar_subquery()
-    answered = (
-        select(AnswerRow.student_id)
-        .where(AnswerRow.sheet_id == sheet.id)
-        .group_by(col(AnswerRow.student_id))
-        .having(func.count(distinct(col(AnswerRow.item))) == items)
-    )
     return frozenset(book.session.exec(select(StudentRow.name).where(col(StudentRow.id).in_(answered))))
 
 
@@ -136,3 +134,204 @@ def _all_answers() -> Select[str, str, str, int, date, str, bool, str]:
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
         .order_by(col(AnswerRow.evening), col(StudentRow.name), col(SheetRow.code), col(AnswerRow.item))
     )
+
+
+def play_outs(
+    book: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
+) -> list[PlayOutResult]:
+    """Play-outs in the order of evenings, then of logging.
+
+    All of them, or those of a student, of the students now in a group, or of evenings up to and
+    including `until`. Raises CoachbookError for an unknown student or group.
+    """
+    found = (
+        select(StudentRow.name, PlayOutRow)
+        .join(StudentRow)
+        .where(*is_of(book, col(PlayOutRow.student_id), student, group))
+        .order_by(col(PlayOutRow.evening), col(PlayOutRow.entry_id))
+    )
+    if until is not None:
+        found = found.where(col(PlayOutRow.evening) <= until)
+    return [
+        PlayOutResult(
+            student=name,
+            unit=row.unit,
+            on=row.evening,
+            fen=row.fen,
+            goal=stored_as(Goal, row.goal, "goal"),
+            allowance=row.allowance,
+            end=stored_as(PlayOutEnd, row.end, "end of a play-out"),
+            used=row.used,
+            card=row.card,
+            moves=tuple(row.moves.split()),
+            slip=row.slip,
+        )
+        for name, row in book.session.exec(found)
+    ]
+
+
+def observations(
+    book: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
+) -> list[Observation]:
+    """What the coach saw, in the order of evenings, then of logging; chosen as with `play_outs`."""
+    found = (
+        select(StudentRow.name, ObservationRow)
+        .join(StudentRow)
+        .where(*is_of(book, col(ObservationRow.student_id), student, group))
+        .order_by(col(ObservationRow.evening), col(ObservationRow.entry_id))
+    )
+    if until is not None:
+        found = found.where(col(ObservationRow.evening) <= until)
+    return [
+        Observation(
+            name, row.unit, row.evening, row.note, stored_as(Impression, row.impression, "impression")
+        )
+        for name, row in book.session.exec(found)
+    ]
+
+
+EveningsByUnit = dict[str, tuple[Evening, ...]]
+"""One student's evenings by unit code, in order of date."""
+
+
+@dataclass(slots=True)
+class _Gathered:
+    """An evening while it is put together."""
+
+    right: int = 0
+    tried: int = 0
+    slips: list[str] = field(default_factory=list)
+    play_outs: list[PlayOutResult] = field(default_factory=list)
+    observations: list[Observation] = field(default_factory=list)
+
+
+def evenings(
+    book: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
+) -> dict[str, EveningsByUnit]:
+    """By name: every student of the club, the students now in a group, or the one named; each
+    with the evenings up to and including `until`, and with none if there was nothing.
+
+    All sheets of a unit on one date are one evening. A blank answer counts as tried and not
+    right: it costs at most one review too many, while leaving it out could call a unit secure
+    that is not. Raises CoachbookError for an unknown student or group.
+    """
+    gathered: defaultdict[tuple[str, str, date], _Gathered] = defaultdict(_Gathered)
+    for name, unit, on, right, tried in book.session.execute(_sums(book, student, group, until)):
+        evening = gathered[name, unit, on]
+        evening.right, evening.tried = right, tried
+    for name, unit, on, slip, count in book.session.execute(_slips(book, student, group, until)):
+        gathered[name, unit, on].slips += [slip] * count
+    for played in play_outs(book, student=student, group=group, until=until):
+        gathered[played.student, played.unit, played.on].play_outs.append(played)
+    for seen in observations(book, student=student, group=group, until=until):
+        gathered[seen.student, seen.unit, seen.on].observations.append(seen)
+    students = list_students(book, group) if student is None else [student_named(book, student)]
+    return _by_student(gathered, (each.name for each in students))
+
+
+def _by_student(
+    gathered: dict[tuple[str, str, date], _Gathered], names: Iterable[str]
+) -> dict[str, EveningsByUnit]:
+    found: dict[str, EveningsByUnit] = {name: {} for name in names}
+    for (name, unit, on), each in sorted(gathered.items(), key=lambda item: item[0]):
+        evening = Evening(
+            on, each.right, each.tried, tuple(each.slips), tuple(each.play_outs), tuple(each.observations)
+        )
+        found[name][unit] = (*found[name].get(unit, ()), evening)
+    return found
+
+
+def _sums(
+    book: Reading, student: str | None, group: str | None, until: date | None
+) -> Select[str, str, date, int, int]:
+    """Name, unit, evening, how many answers right, and how many in all."""
+    found = (
+        select_columns(
+            col(StudentRow.name),
+            col(SheetItemRow.unit),
+            col(AnswerRow.evening),
+            func.count().filter(col(AnswerRow.is_right)),
+            func.count(),
+        )
+        .select_from(AnswerRow)
+        .join(SheetItemRow)
+        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
+        .where(answer_holds(), *is_of(book, col(AnswerRow.student_id), student, group))
+        .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening))
+    )
+    return found if until is None else found.where(col(AnswerRow.evening) <= until)
+
+
+def _slips(
+    book: Reading, student: str | None, group: str | None, until: date | None
+) -> Select[str, str, date, str, int]:
+    """Name, unit, evening, slip, and how often: the most frequent first, then by name."""
+    found = (
+        select_columns(
+            col(StudentRow.name),
+            col(SheetItemRow.unit),
+            col(AnswerRow.evening),
+            col(AnswerRow.slip),
+            func.count(),
+        )
+        .select_from(AnswerRow)
+        .join(SheetItemRow)
+        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
+        .where(
+            col(AnswerRow.slip) != "",
+            answer_holds(),
+            *is_of(book, col(AnswerRow.student_id), student, group),
+        )
+        .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening), col(AnswerRow.slip))
+        .order_by(func.count().desc(), col(AnswerRow.slip))
+    )
+    return found if until is None else found.where(col(AnswerRow.evening) <= until)
+
+
+def last_seen(book: Reading) -> dict[str, date | None]:
+    """By name, in order: the newest evening on which a student was there, answered, played or was
+    seen, or date of a sheet that was given out; None if there is nothing.
+
+    It looks through every table of facts, also one that is still to come: a date in the table
+    itself, else the date of the sheet that it names.
+    """
+    connection = book.session.connection()
+    newest: dict[int, date] = {}
+    for query in _queries(book):
+        for student_id, text in connection.exec_driver_sql(query):
+            seen = stored_date(text)
+            newest[student_id] = max(seen, newest.get(student_id, seen))
+    students = connection.exec_driver_sql("SELECT id, name FROM student").all()
+    return {
+        name: newest.get(row_id)
+        for row_id, name in sorted(students, key=lambda student: in_order(student[1]))
+    }
+
+
+def _queries(book: Reading) -> list[str]:
+    """Each gives the ids of students and the newest date in one column of one table."""
+    queries = []
+    for table, columns in _columns_of_facts(book).items():
+        dates = [f'"{table}"."{name}"' for name, kind in columns.items() if kind == "DATE"]
+        source = f'"{table}"'
+        if not dates and "sheet_id" in columns:
+            dates, source = ["made_on"], f'"{table}" JOIN sheet ON sheet.id = sheet_id'
+        there = " AND present" if "present" in columns else ""
+        queries += [
+            f"SELECT student_id, max({day}) FROM {source}"  # noqa: S608 - names from the schema
+            f" WHERE {day} IS NOT NULL{there} GROUP BY student_id"
+            for day in dates
+        ]
+    return queries
+
+
+def _columns_of_facts(book: Reading) -> dict[str, dict[str, str]]:
+    """The columns of each table that belongs to students, with their types."""
+    columns = book.session.connection().exec_driver_sql(
+        "SELECT t.name, c.name, c.type FROM sqlite_master t, pragma_table_info(t.name) c"
+        " WHERE t.type = 'table'"
+    )
+    found: dict[str, dict[str, str]] = {}
+    for table, name, kind in columns:
+        found.setdefault(table, {})[name] = kind
+    return {table: names for table, names in found.items() if "student_id" in names}

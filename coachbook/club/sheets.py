@@ -1,22 +1,22 @@
-"""Worksheets: saving one, finding it again, and who was given which exercises."""
+"""Worksheets: saving one, finding it again, who was given which exercises, and what was prepared."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import ColumnElement
 from sqlalchemy import select as select_columns
-from sqlmodel import col, func, select
+from sqlmodel import col, delete, func, select
 from sqlmodel.sql.expression import SelectOfScalar
 
 from coachbook.club.book import Reading, Writing
 from coachbook.club.names import no_such
-from coachbook.club.rows import HandoutRow, SheetItemRow, SheetRow, StudentRow
-from coachbook.club.seal import is_sealed
-from coachbook.club.stored import damaged_sheet, worksheet_from, worksheet_text
-from coachbook.club.students import in_order, roll_of_students
+from coachbook.club.rows import HandoutRow, PreparedRow, SheetItemRow, SheetRow, StudentRow
+from coachbook.club.stored import damaged_sheet, is_sealed, worksheet_from, worksheet_text
+from coachbook.club.students import in_order, roll_of_groups, roll_of_students
 from coachbook.errors import CoachbookError
-from coachbook.model.club import SavedSheet
+from coachbook.model.facts import SavedSheet
 from coachbook.model.worksheet import Worksheet
 
 _CODE = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*")
@@ -50,11 +50,6 @@ def is_taken(book: Reading, code: str) -> bool:
     return book.session.exec(_of_code(code)).first() is not None
 
 
-def hand_out(book: Writing, code: str, students: Iterable[str]) -> None:
-    """Gives a saved sheet to these students too. Raises CoachbookError for an unknown sheet or student."""
-    _give(book, sheet_row(book, code).id, _ids_of(book, students))
-
-
 def load_worksheet(book: Reading, code: str) -> Worksheet:
     """The worksheet exactly as it was saved; `code` as it is typed: in any case, with spaces, without
     hyphens, or with signs that look alike. Raises CoachbookError."""
@@ -81,11 +76,6 @@ def sheets_of(book: Reading, student: str) -> list[SavedSheet]:
     student_id = roll_of_students(book).id_of(student)
     given = select(HandoutRow.sheet_id).where(HandoutRow.student_id == student_id)
     return _listed(book, col(SheetRow.id).in_(given))
-
-
-def sheets_made_on(book: Reading, day: date) -> list[SavedSheet]:
-    """All sheets of a day, by code."""
-    return _listed(book, col(SheetRow.made_on) == day)
 
 
 def used_keys(book: Reading, student: str) -> frozenset[str]:
@@ -154,3 +144,75 @@ def _listed(book: Reading, condition: ColumnElement[bool]) -> list[SavedSheet]:
         SavedSheet(code, unit, made_on, items, tuple(sorted(students.get(sheet_id, ()), key=in_order)))
         for sheet_id, code, unit, made_on, items in book.session.execute(sheets)
     ]
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A student's papers: the code of a sheet ("" for none) with what was `wanted` on it, and cards."""
+
+    sheet: str
+    wanted: str
+    cards: tuple[str, ...]
+
+
+def prepared_for(book: Reading, group: str, on: date) -> dict[str, Prepared]:
+    """By student's name, in order: what was made ready for a group. Raises CoachbookError."""
+    group_id = roll_of_groups(book).id_of(group)
+    found = (
+        select(StudentRow.name, PreparedRow, SheetRow.code)
+        .select_from(PreparedRow)
+        .join(StudentRow)
+        .join(SheetRow, isouter=True)
+        .where(PreparedRow.group_id == group_id, PreparedRow.evening == on)
+    )
+    rows = sorted(book.session.exec(found), key=lambda row: in_order(row[0]))
+    return {name: Prepared(code or "", row.wanted, tuple(row.cards.split())) for name, row, code in rows}
+
+
+def prepared_codes(book: Reading, on: date) -> dict[str, set[str]]:
+    """By student's name: the codes of the sheets that were made ready for an evening."""
+    found = (
+        select(StudentRow.name, SheetRow.code)
+        .select_from(PreparedRow)
+        .join(StudentRow)
+        .join(SheetRow)
+        .where(PreparedRow.evening == on)
+    )
+    codes: dict[str, set[str]] = {}
+    for name, code in book.session.exec(found):
+        codes.setdefault(name, set()).add(code)
+    return codes
+
+
+def evenings_of_sheet(book: Reading, code: str) -> dict[str, frozenset[date]]:
+    """By student's name: the evenings for which a sheet was made ready. Raises CoachbookError for an
+    unknown sheet."""
+    found = (
+        select(StudentRow.name, col(PreparedRow.evening))
+        .select_from(PreparedRow)
+        .join(StudentRow)
+        .where(PreparedRow.sheet_id == sheet_row(book, code).id)
+    )
+    days: dict[str, frozenset[date]] = {}
+    for name, evening in book.session.exec(found):
+        days[name] = days.get(name, frozenset()) | {evening}
+    return days
+
+
+def keep_prepared(book: Writing, group: str, on: date, papers: Mapping[str, Prepared]) -> None:
+    """Remembers what was made ready for a group, in place of what was before. Raises CoachbookError."""
+    group_id, students = roll_of_groups(book).id_of(group), roll_of_students(book)
+    old = (col(PreparedRow.group_id) == group_id, col(PreparedRow.evening) == on)
+    book.session.exec(delete(PreparedRow).where(*old))
+    for name, each in papers.items():
+        book.session.add(
+            PreparedRow(
+                student_id=students.id_of(name),
+                group_id=group_id,
+                evening=on,
+                sheet_id=sheet_row(book, each.sheet).id if each.sheet else None,
+                wanted=each.wanted,
+                cards=" ".join(each.cards),
+            )
+        )
+    book.session.flush()

@@ -7,7 +7,7 @@ from sqlmodel import col, delete, func, select
 from coachbook.club.book import Reading, Writing
 from coachbook.club.names import Roll, clean_name, name_key
 from coachbook.club.rows import GroupRow, MembershipRow, StudentRow
-from coachbook.model.club import Group, Student
+from coachbook.model.facts import Group, Student
 
 
 def add_student(book: Writing, name: str, groups: Iterable[str] = ()) -> Student:

@@ -29,8 +29,8 @@ from coachbook.club.rows import (
     TermPlanRow,
 )
 from coachbook.club.students import in_order, roll_of_groups
-from coachbook.errors import CoachbookError
-from coachbook.model.club import LogEntry
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.model.facts import LogEntry
 
 KEPT = timedelta(days=30)
 _KEPT_FOR = f"What is taken back is kept for {KEPT.days} days, or until a student is erased."
@@ -205,7 +205,7 @@ def _row_of(book: Reading, number: int | None) -> LogEntryRow:
         wanted = wanted.where(LogEntryRow.id == min(max(number, 0), MOST_NUMBER))
     row = book.session.exec(wanted.order_by(col(LogEntryRow.id).desc())).first()
     if row is None and number is not None:
-        raise CoachbookError(f"There is no entry {number} in the log.", "See 'coachbook log list'.")
+        raise CoachbookError(f"There is no entry {number} in the log.", Advice(Step.LIST_THE_LOG))
     if row is None:
         raise CoachbookError("There is nothing to take back.", "The log is empty.")
     return row

@@ -14,8 +14,8 @@ from coachbook.club.log import add_entry
 from coachbook.club.rows import TakenBackRow, TermPlanRow
 from coachbook.club.stored import term_plan_from, term_plan_text
 from coachbook.club.students import roll_of_groups
-from coachbook.model.club import LogEntry
-from coachbook.model.term import PlanChange, Term, TermPlan
+from coachbook.model.facts import LogEntry
+from coachbook.model.term_plan import PlanChange, Term, TermPlan
 
 
 def save_terms(book: Writing, terms: Sequence[Term], change: PlanChange, logged_at: datetime) -> LogEntry:

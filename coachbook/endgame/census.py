@@ -15,12 +15,11 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.looks import looks
 from coachbook.endgame.material import Material, material_of
 from coachbook.endgame.retrograde import Rules, spread
 from coachbook.endgame.smaller import IMPOSSIBLE, PROMOTIONS, Values, promoted
 from coachbook.endgame.space import ALL, WHITE, Man, Space
-from coachbook.endgame.symmetry import SWAP, Words, turned
+from coachbook.endgame.symmetry import SWAP, Words, looks, turned
 from coachbook.endgame.tables import Tables
 
 Condition = Callable[[Values], NDArray[np.bool_]]
@@ -100,14 +99,6 @@ class Survey:
         for power, digit in enumerate(self._rules.unmover.count(self.side, cells, promotions)):
             total += spread(digit & self.legal) << np.uint64(power)
         return total.view(np.uint8).reshape(*self.space.shape, 64)
-
-    def keeping_counts(self) -> NDArray[np.uint8]:
-        """How many moves keep the result, whether quickly or not: shape as of `move_counts`."""
-        values = self.values[self.side]
-        wins = np.where(values > 0, self.move_counts(lambda v: v < 0), np.uint8(0))
-        draws = np.where(values == 0, self.move_counts(lambda v: v <= 0), np.uint8(0))
-        defences = np.where(values < 0, self.move_counts(lambda v: v != IMPOSSIBLE), np.uint8(0))
-        return wins + draws + defences
 
     def with_only_winning_move(self) -> Words:
         """The won positions in which exactly one move keeps the win."""

@@ -40,13 +40,6 @@ class Outcome:
     moves: int | None
 
     @property
-    def plies(self) -> int:
-        """Half-moves to mate, negative when the side to move is mated; 0 for a draw or a mate."""
-        if self.moves is None:
-            return 0
-        return 2 * self.moves - 1 if self.result is Result.WIN else -2 * self.moves
-
-    @property
     def in_words(self) -> str:
         if self.result is Result.DRAW:
             return "draw"

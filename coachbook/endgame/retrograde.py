@@ -24,10 +24,10 @@ from itertools import combinations, product
 
 import numpy as np
 
-from coachbook.endgame.moves import Unmover
 from coachbook.endgame.smaller import IMPOSSIBLE, LookUp, Values, fill_smaller
 from coachbook.endgame.space import ALL, BLACK, WHITE, Man, Space
 from coachbook.endgame.symmetry import Words
+from coachbook.endgame.unmoving import Unmover
 
 LONGEST = 126
 _SPREAD = np.unpackbits(np.arange(256, dtype=np.uint8)[:, None], axis=1, bitorder="little").view(np.uint64)[

@@ -1,27 +1,58 @@
 """The independent check of an exercise: its claims are true, and all that is printed follows from them.
 
-Knows no kind: what a kind claims is worked out again in another way (`truth`), and the answer is
-compared with the claims here, the marks and the plan in `shown`, the words in `worded`.
+Knows no kind: what a kind claims is worked out again in another way (`claims`), and here the answer, the
+marks and the plan are compared with the claims; what is said, in `stated`.
 """
 
 from collections.abc import Iterator
 
 import chess
 
-from coachbook.endgame.looks import symmetry_key
+from coachbook.endgame.probe import probe
+from coachbook.endgame.symmetry import symmetry_key
 from coachbook.errors import CoachbookError
-from coachbook.exercises.said import answer_claim, card_of, options_of, read_exactly, right_answer
-from coachbook.exercises.shown import mark_faults, plan_faults
-from coachbook.exercises.truth import holds
-from coachbook.exercises.worded import word_faults
-from coachbook.model.claims import AllMates, AllStalemates
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.exercises.claims.claim_check import read_exactly
+from coachbook.exercises.claims.known_claims import answer_claim, check_of, right_answer
+from coachbook.exercises.claims.rule_claims import card_of
+from coachbook.exercises.stated import is_newly_worded, saying_faults
+from coachbook.model.claims import ReasonIs
+from coachbook.model.position import ArrowStyle, Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import AnswerForm, Exercise, Plan
+
+
+def find_damage(exercise: Exercise) -> str | None:
+    """What does not fit together, such as "its answer is not what it claims"; None if all does.
+
+    Other than `find_fault` it asks for nothing that may be told in another way one day, such as sentences
+    or what a method says: a sheet of an earlier coachbook is marked as it was printed.
+    """
+    try:
+        board = chess.Board(exercise.position.fen)
+    except ValueError:
+        return "its position cannot be read"
+    if not board.is_valid():
+        return "its position is not legal"
+    if exercise.key != symmetry_key(board):
+        return "its key belongs to another position"
+    claim, accepted = answer_claim(exercise), _accepted(board, exercise)
+    if accepted is None:
+        return "its answer has a move that is not legal or badly written"
+    if claim is None or frozenset(accepted) != right_answer(claim, exercise.answer.form):
+        return "its answer is not what it claims"
+    return None
+
+
+def find_fault(exercise: Exercise) -> str | None:
+    """The first thing that is wrong with an exercise, whenever it was made; None if there is nothing."""
+    return next(_faults(exercise), None)
 
 
 def check_exercise(exercise: Exercise) -> None:
-    """Raise CoachbookError with the first thing that is wrong with an exercise."""
-    fault = next(_faults(exercise), None)
+    """Raises CoachbookError with the first thing that is wrong with an exercise that is made now."""
+    fault = find_fault(exercise)
+    if fault is None and not is_newly_worded(chess.Board(exercise.position.fen), exercise):
+        fault = "it says something in words of its own"
     if fault is not None:
         raise CoachbookError(f"The exercise {exercise.kind} in '{exercise.position.fen}' is wrong: {fault}.")
 
@@ -42,43 +73,130 @@ def _faults(exercise: Exercise) -> Iterator[str]:
     if not exercise.claims:
         yield "it claims nothing"
     for claim in exercise.claims:
-        if not holds(board, claim):
+        if not check_of(claim).holds(board, claim):
             yield f"the claim {claim} does not hold"
     yield from _answer_faults(board, exercise)
+    yield from _reason_faults(exercise)
     yield from _marking_faults(exercise)
-    yield from mark_faults(board, exercise)
-    yield from plan_faults(board, exercise)
-    yield from word_faults(board, exercise)
+    yield from _mark_faults(board, exercise)
+    yield from _plan_faults(board, exercise)
+    yield from saying_faults(board, exercise)
+
+
+def _accepted(board: chess.Board, exercise: Exercise) -> list[str] | None:
+    """The accepted answers, moves in UCI; None if there is a move that is not legal or badly written."""
+    if exercise.answer.form is not AnswerForm.MOVES:
+        return list(exercise.answer.accepted)
+    moves = [move for san in exercise.answer.accepted if (move := read_exactly(board, san))]
+    return [move.uci() for move in moves] if len(moves) == len(exercise.answer.accepted) else None
 
 
 def _answer_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
     """The answer, and what there is to choose from, are what its claim says."""
     answer, claim = exercise.answer, answer_claim(exercise)
-    accepted = list(answer.accepted)
-    if answer.form is AnswerForm.MOVES:
-        moves = [read_exactly(board, san) for san in accepted]
-        if None in moves:
-            yield "its answer has a move that is not legal or badly written"
-        accepted = [move.uci() for move in moves if move]
+    accepted = _accepted(board, exercise)
+    if accepted is None:
+        yield "its answer has a move that is not legal or badly written"
+        return
     if claim is None or len(set(accepted)) != len(accepted):
         yield "its answer is not claimed, or there twice"
-    elif frozenset(accepted) != right_answer(claim, answer.form):
+        return
+    if frozenset(accepted) != right_answer(claim, answer.form):
         yield "its answer is not what it claims"
-    if answer.form is AnswerForm.CHOICE and answer.options != options_of(claim):
+    if answer.form is AnswerForm.CHOICE and answer.options != check_of(claim).options(claim):
         yield "its options are not those that there are"
     if not dict(zip(answer.numbers, answer.options, strict=False)).items() <= card_of(claim).items():
         yield "its options have other numbers than the card"
 
 
+def _reason_faults(exercise: Exercise) -> Iterator[str]:
+    """There is one reason at most, of the position itself or of the right move."""
+    reasons = [claim for claim in exercise.claims if isinstance(claim, ReasonIs)]
+    claim, form = answer_claim(exercise), exercise.answer.form
+    right = right_answer(claim, form) if claim and form is AnswerForm.MOVES else None
+    if len(reasons) > 1:
+        yield "it gives more than one reason"
+    if any({each.after} not in ({""}, right) for each in reasons):
+        yield "its reason is one of another move"
+
+
 def _marking_faults(exercise: Exercise) -> Iterator[str]:
     """Any one of several moves will do, unless all are claimed; and each way to be wrong has a name."""
-    answer = exercise.answer
-    claim, one = answer_claim(exercise), len(answer.accepted) == 1
-    any_will_do = answer.form is AnswerForm.MOVES and not isinstance(claim, AllMates | AllStalemates)
-    if answer.all_needed == any_will_do and not one:
+    answer, claim = exercise.answer, answer_claim(exercise)
+    any_will_do = answer.form is AnswerForm.MOVES and not (claim and check_of(claim).all_asked)
+    if answer.all_needed == any_will_do and len(answer.accepted) != 1:
         yield "it asks for more of the answer, or for less, than it claims"
     names = {answer.wrong}
     if answer.form in (AnswerForm.MOVES, AnswerForm.SQUARES):
         names.add(answer.missed)
     if not names <= set(Slip):
         yield "a wrong answer has no name"
+
+
+def _mark_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
+    """What is wrong with the marks; the claims and the answer must be right."""
+    marks, claim = exercise.solution.marks, answer_claim(exercise)
+    checks = [(check_of(each), each) for each in exercise.claims]
+    shaded = {check.shaded(each) for check, each in checks} - {frozenset()}
+    outlined = {check.outlined(each) for check, each in checks} - {frozenset()}
+    for squares, claimed in ((marks.shaded, shaded), (marks.outlined, outlined)):
+        if {frozenset(squares)} != (claimed or {frozenset()}) or len(set(squares)) != len(squares):
+            yield "its shading is not what it claims"
+    arrows = [(arrow.start, arrow.end, arrow.style) for arrow in marks.arrows]
+    shown = {(move.from_square, move.to_square, ArrowStyle.ANSWER) for move in _shown(board, exercise)}
+    if set(arrows) != shown or len(arrows) != len(shown):
+        yield "its arrows are not its answer"
+    signs = check_of(claim).signs(board, claim) if claim else {}
+    if sorted((sign.square, sign.text) for sign in marks.signs) != sorted(signs.items()):
+        yield "its ticks and crosses are not what it claims"
+    if _gives_away(exercise.task_marks, marks):
+        yield "its task shows the answer"
+
+
+def _shown(board: chess.Board, exercise: Exercise) -> tuple[chess.Move, ...]:
+    """The moves that have an arrow: those of the answer, else the first of the plan."""
+    plan = exercise.solution.plan
+    if exercise.answer.form is AnswerForm.MOVES:
+        return tuple(board.parse_san(san) for san in exercise.answer.accepted)
+    move = read_exactly(board, plan.steps[0].move) if plan and plan.steps else None
+    return (move,) if move else ()
+
+
+def _gives_away(task: Marks, key: Marks) -> bool:
+    arrows = any(arrow.style is ArrowStyle.ANSWER for arrow in task.arrows)
+    squares = set(task.shaded) & set(key.shaded) or set(task.outlined) & set(key.outlined)
+    return arrows or bool(squares) or bool(set(task.signs) & set(key.signs))
+
+
+def _plan_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
+    """What is wrong with the moves of the plan."""
+    plan, claim = exercise.solution.plan, answer_claim(exercise)
+    if plan is None:
+        return
+    if plan.start != exercise.position:
+        yield "its plan starts in another position"
+    if not plan.steps:
+        yield "its plan has no move"
+    yield from _line_faults(board, exercise, plan)
+    # It begins with the answer, unless the answer is what one must not do.
+    moves = right_answer(claim, AnswerForm.MOVES) if claim and check_of(claim).is_played else None
+    if moves is not None and board.parse_san(plan.steps[0].move).uci() not in moves:
+        yield "its plan does not begin with the answer"
+
+
+def _line_faults(board: chess.Board, exercise: Exercise, plan: Plan) -> Iterator[str]:
+    """Every move is legal and keeps the result; where a mate distance is claimed, it is kept to."""
+    line = [san for step in plan.steps for san in (step.move, step.reply)]
+    hurry = any(check_of(claim).is_quick for claim in exercise.claims)
+    now = board.copy(stack=False)
+    for ply, san in enumerate(line if line[-1] else line[:-1]):
+        move, before = read_exactly(now, san), probe(now)
+        if move is None:
+            yield f"its plan has the move '{san}', which is not legal or badly written"
+            return
+        now.push(move)
+        after = probe(now)
+        if ply % 2 == 0 and after.result != -before.result:
+            yield f"its plan spoils the result with {san}"
+        if ply % 2 == 0 and hurry and before.moves is not None and after.moves != before.moves - 1:
+            yield f"its plan is slow with {san}"

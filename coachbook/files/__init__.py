@@ -1,4 +1,5 @@
-"""Files: reading what somebody gives, and leaving nothing half-written where others could read it.
+"""Files: reading what somebody gives, putting what is made in place, and leaving nothing half-written
+where others could read it.
 
 Knows nothing of chess or clubs; whatever part of coachbook reads or writes a file may use it.
 """

@@ -8,12 +8,16 @@ import os
 import re
 import secrets
 import shutil
+import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from coachbook.files.cache import cache_folder
+from coachbook.files.places import cache_folder
+
+if sys.platform != "win32":
+    import fcntl
 
 _PART = re.compile(r"\.coachbook-(\d{1,9})-[0-9a-f]{8}\.part")
 _NOTE = re.compile(r"(\d{1,9})-[0-9a-f]{8}")
@@ -29,13 +33,16 @@ def unfinished_file(folder: Path) -> Iterator[Path]:
     Raises OSError.
     """
     sweep_left_over(folder)
-    part = _new_part(folder)
-    with noted(part):
-        try:
-            os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
-            yield part
-        finally:
-            part.unlink(missing_ok=True)
+    with _in_use(_new_part(folder)) as part:
+        yield part
+
+
+@contextmanager
+def written_beside(path: Path) -> Iterator[Path]:
+    """The same beside `path`, under a hidden name that begins with the name of `path`; what SQLite keeps
+    beside a database is gone at the end, too. No other program sweeps it away meanwhile. Raises OSError."""
+    with _in_use(path.with_name(f".{path.name}.{new_mark()}{_ENDING}")) as part:
+        yield part
 
 
 @contextmanager
@@ -55,7 +62,7 @@ def unfinished_folder(folder: Path) -> Iterator[Path]:
 def noted(part: Path) -> Iterator[None]:
     """While it lasts, the place of an unfinished file (its name ends with ".part") is noted for those
     who sweep. Where nothing can be noted, it goes on without."""
-    note = _notes() / f"{os.getpid()}-{secrets.token_hex(4)}"
+    note = _notes() / new_mark()
     with suppress(OSError):
         make_private_folder(note.parent)
         note.write_text(str(part.absolute()), encoding="utf-8", errors="surrogateescape")
@@ -64,6 +71,15 @@ def noted(part: Path) -> Iterator[None]:
     finally:
         with suppress(OSError):
             note.unlink(missing_ok=True)
+
+
+def sweep_beside(folder: Path, name: str = "") -> None:
+    """Removes what killed programs left in a folder, of all files or of those whose name is
+    `name`, or begins with it and a dot; what a program is writing stays. Raises OSError."""
+    beginning = f".{name}." if name else "."
+    for each in folder.iterdir():
+        if each.name.startswith(beginning) and _ENDING in each.name and not _is_locked(each):
+            each.unlink(missing_ok=True)
 
 
 def sweep_left_over(folder: Path | None = None) -> None:
@@ -86,6 +102,20 @@ def sweep_left_over(folder: Path | None = None) -> None:
                 _remove(part)
 
 
+def new_mark() -> str:
+    """What makes the name of an unfinished file its own, such as "4711-5f0c9a1e": the process, by which it
+    is told whether somebody is still at work, and what no other thread of it has."""
+    return f"{os.getpid()}-{secrets.token_hex(4)}"
+
+
+def create_private(path: Path) -> None:
+    """Makes an empty file that only its owner may use. Raises OSError, also if there is one.
+
+    SQLite gives its side files the same permissions.
+    """
+    os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+
+
 def make_private_folder(folder: Path) -> list[Path]:
     """Makes a folder, with those above it, that only their owner may use: those that were not there.
 
@@ -104,7 +134,7 @@ def _notes() -> Path:
 
 
 def _new_part(folder: Path) -> Path:
-    return folder / f".coachbook-{os.getpid()}-{secrets.token_hex(4)}.part"
+    return folder / f".coachbook-{new_mark()}.part"
 
 
 def _in(folder: Path) -> list[Path]:
@@ -123,6 +153,58 @@ def _remove(part: Path) -> None:
         return
     for suffix in ("", "-journal", "-wal", "-shm"):
         part.with_name(part.name + suffix).unlink(missing_ok=True)
+
+
+@contextmanager
+def _in_use(part: Path) -> Iterator[Path]:
+    """Makes a private file, which is noted and locked for so long; it is gone at the end."""
+    with noted(part):
+        handle = _create_locked(part)
+        try:
+            yield part
+        finally:
+            _remove(part)
+            if handle is not None:
+                os.close(handle)
+
+
+def _create_locked(part: Path) -> int | None:
+    """Makes the file, and locks it as long as the handle that is returned is open; None on Windows, where
+    there are no such locks, and no file that is open can be renamed."""
+    while True:
+        create_private(part)
+        if sys.platform == "win32":
+            return None
+        handle = os.open(part, os.O_RDONLY)
+        _lock(handle)
+        if part.exists():
+            return handle
+        os.close(handle)  # swept away before it was locked
+
+
+def _lock(handle: int) -> bool:
+    """Locks a file; whether nobody else has. Where there are no such locks, nobody has."""
+    if sys.platform != "win32":
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            return False
+        except OSError:  # a file system without locks
+            return True
+    return True
+
+
+def _is_locked(part: Path) -> bool:
+    """Whether a program still writes an unfinished file, or the one that this file is beside."""
+    unfinished = part.with_name(part.name[: part.name.rindex(_ENDING)] + _ENDING)
+    try:
+        handle = os.open(unfinished, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
+    except OSError:
+        return False
+    try:
+        return not _lock(handle)
+    finally:
+        os.close(handle)
 
 
 def _is_at_work(process: int, file: Path) -> bool:

@@ -6,9 +6,8 @@ edge for good in at most 22 moves, from there into a small box in 16 more, and m
 best play needs at most 33. Mate itself is only possible in a corner of the bishop's colour.
 """
 
-from coachbook.method.bitboards import FILE, RANK, Mask
 from coachbook.method.box import region_size
-from coachbook.method.positions import Positions
+from coachbook.method.positions import FILE, RANK, Mask, Positions
 from coachbook.method.stages import Course, Stage
 
 SMALL = 4
@@ -26,25 +25,10 @@ def _in_a_small_box(positions: Positions) -> Mask:
 
 BISHOP_AND_KNIGHT = Course(
     name="bishop-and-knight",
-    title="Bishop and knight in stages",
     pieces="BN",
-    summary=(
-        "Mate is only possible in a corner of the bishop's colour. First drive him to the edge, so that he"
-        " stands there each time it is your move; then along the edge, to a corner that the bishop can reach,"
-        " into a small box. Count the box: all the squares he could walk to if you stood still. Then give"
-        " mate. The knight guards the squares of the colour that the bishop can't."
-    ),
     stages=(
-        Stage(
-            "to the edge",
-            "He stands on the edge, for good: on the edge each time it is your move.",
-            _on_the_edge,
-        ),
-        Stage(
-            "to the right corner",
-            f"He has at most {SMALL} squares, for good: at most {SMALL} each time it is your move.",
-            _in_a_small_box,
-        ),
-        Stage("mate", "Give mate, without ever letting him out.", None),
+        Stage("edge", _on_the_edge),
+        Stage("right_corner", _in_a_small_box, (("squares", SMALL),)),
+        Stage("mate", None),
     ),
 )

@@ -5,14 +5,13 @@ from dataclasses import dataclass
 import chess
 import numpy as np
 
+from coachbook.endgame.symmetry import FLIP, turned
 from coachbook.errors import CoachbookError
-from coachbook.method.moves import Moves
+from coachbook.method.moves import Moves, Side
 from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, Rule, choose_all
-from coachbook.method.sides import Side
 
 _STRENGTH = "QRBNP"
-_TOP_TO_BOTTOM = 56
 
 
 def find_ending(board: chess.Board) -> str | None:
@@ -37,9 +36,9 @@ def from_board(board: chess.Board) -> Positions:
     squares = [*kings]
     for letter in sorted(set(ending), key=_STRENGTH.index):
         squares += board.pieces(chess.Piece.from_symbol(letter).piece_type, white)
-    turn = 0 if white == chess.WHITE else _TOP_TO_BOTTOM
+    to = turned(0 if white == chess.WHITE else FLIP)
     return Positions(
-        ending, [np.array([square ^ turn], dtype=np.int8) for square in squares if square is not None]
+        ending, [np.array([to[square]], dtype=np.int8) for square in squares if square is not None]
     )
 
 
@@ -58,9 +57,9 @@ def move_of(moves: Moves, before: Positions, row: int, white: chess.Color) -> ch
     man = int(moves.man[row])
     place = {0: 0, -1: 1}.get(man, man + 1)
     start, end = int(before.men[place][moves.of[row]]), int(moves.after.men[place][row])
-    turn = 0 if white == chess.WHITE else _TOP_TO_BOTTOM
+    to = turned(0 if white == chess.WHITE else FLIP)
     pawn = man > 0 and before.pieces[man - 1] == "P"
-    return chess.Move(start ^ turn, end ^ turn, chess.QUEEN if pawn and end >= chess.A8 else None)
+    return chess.Move(to[start], to[end], chess.QUEEN if pawn and end >= chess.A8 else None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,20 @@ The queen's method uses the walls (and asks the region for two squares), the roo
 
 import numpy as np
 
-from coachbook.method.bitboards import BIT, FILE, RANK, SHADOW, Bits, Mask, Numbers, count, on, spread
-from coachbook.method.positions import Positions, attacked
+from coachbook.method.positions import (
+    BIT,
+    FILE,
+    RANK,
+    SHADOW,
+    Bits,
+    Mask,
+    Numbers,
+    Positions,
+    attacked,
+    count,
+    on,
+    spread,
+)
 
 NO_BOX = np.int8(64)
 """The size of a box that is not there: as large as the board."""

@@ -5,18 +5,18 @@ Proven from 97.33 % of the drawn positions in which he has a move, any tie allow
 
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, files_plus_ranks, king_steps
-from coachbook.method.moves import has_taken
+from coachbook.method.moves import Aim, Side, has_taken
 from coachbook.method.pawn_sights import (
+    drawn_starts,
     files_from_pawn,
     king_in_its_way,
     outside_if_pawn_moves,
     square_ahead,
 )
-from coachbook.method.pawn_truth import drawn_starts
-from coachbook.method.positions import Positions
+from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, files_plus_ranks, king_steps
 from coachbook.method.rules import Look, Method, Rule, least
-from coachbook.method.sides import Aim, Side
+from coachbook.model.sayings import Fact, Saying
+from coachbook.wording.exercises import say
 
 
 def lets_it_run(positions: Positions) -> Mask:
@@ -48,48 +48,31 @@ def _any(look: Look) -> Mask:
     return np.ones(len(look), dtype=np.bool_)
 
 
-def _tell(_before: Positions, after: Positions) -> str:
-    steps = int(_steps_to_front(after)[0])
-    if steps == 0:
-        return "right in front of the pawn"
-    if face_to_face(after)[0]:
-        return "face to face with the king"
-    return f"{steps} from the square in front of the pawn"
+def _tell(_before: Positions, after: Positions) -> Saying:
+    facing: dict[str, Fact] = {"face_to_face": True} if face_to_face(after)[0] else {}
+    return say("front", steps_to_front=int(_steps_to_front(after)[0]), **facing)
 
 
 HOLD_KING_AND_PAWN = Method(
     name="hold-king-and-pawn",
-    title="Holding against king and pawn",
     endings=("P",),
-    summary=(
-        "Your king alone holds the draw if he stays in front of the pawn. If you must go back, go straight"
-        " back, so that you can meet the other king face to face. Face to face means: both kings on one file,"
-        " one, three or five squares between them, and it is the other side's move. In the end the pawn is"
-        " lost or you are stalemated, and both are a draw."
-    ),
     plays=Side.LONE_KING,
     aim=Aim.DRAW,
     goal=has_taken,
     starts=drawn_starts,
     never=Rule(
-        "stay in the square",
-        "Never let the pawn run: stay in its square unless its own king is in its way.",
+        "in_square",
         lambda look: look.then(lets_it_run),
     ),
     rules=(
-        Rule("take it", "Take the pawn if you can.", lambda look: look.then(has_taken)),
+        Rule("take", lambda look: look.then(has_taken)),
         Rule(
-            "face to face",
-            "Else stand face to face with a king that is on the pawn's file or the next; if you can choose,"
-            " where you need the fewest steps to the square right in front of the pawn.",
+            "face_to_face",
             lambda look: look.then(face_to_face),
             (least(_steps_to_front),),
         ),
         Rule(
-            "in front of the pawn",
-            "Else go in front of the pawn: as near as you can (count files and ranks) to the second square"
-            " in front of it; if that is equal, the fewest steps to the first square; then rather back to"
-            " the rank where it queens.",
+            "in_front",
             _any,
             (least(_way_to_second_square), least(_steps_to_front), least(_ranks_from_last)),
         ),

@@ -5,20 +5,22 @@ Proven from 98.40 % of the won positions, any tie allowed, against every defence
 
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, files_plus_ranks
-from coachbook.method.common import never_spoil
-from coachbook.method.pawn_pictures import home_stretch, king_leads, picture_name
+from coachbook.method.moves import Aim, Side
 from coachbook.method.pawn_sights import (
     files_from_pawn,
+    home_stretch,
+    king_leads,
     pawn_steps,
+    picture_name,
     queened,
     runs,
     steps_to_key_square,
+    won_starts,
 )
-from coachbook.method.pawn_truth import won_starts
-from coachbook.method.positions import Positions
-from coachbook.method.rules import Look, Method, Rule, least
-from coachbook.method.sides import Aim, Side
+from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, files_plus_ranks
+from coachbook.method.rules import Look, Method, Rule, least, never_spoil
+from coachbook.model.sayings import Saying
+from coachbook.wording.exercises import say
 
 
 def _king_up(positions: Positions) -> Numbers:
@@ -50,65 +52,42 @@ def _rather_up(look: Look) -> Numbers:
     return -look.then(_king_up)
 
 
-def _tell(before: Positions, after: Positions) -> str:
+def _tell(before: Positions, after: Positions) -> Saying:
     pushed = (before.king == after.king)[0]
     if pushed and runs(after)[0]:
-        return "he cannot catch it"
+        return say("runs")
     picture = picture_name(after)
     if picture:
-        return picture
+        return say("picture", picture=picture)
     if pushed:
-        left = int(pawn_steps(after)[0])
-        return f"{left} more to the last rank"
-    steps = int(steps_to_key_square(after)[0])
-    return "king on a key square" if steps == 0 else f"king {steps} from a key square"
+        return say("to_last_rank", pawn_steps=int(pawn_steps(after)[0]))
+    return say("key_square", steps_to_key_square=int(steps_to_key_square(after)[0]))
 
 
 KING_AND_PAWN = Method(
     name="king-and-pawn",
-    title="King and pawn",
     endings=("P",),
-    summary=(
-        "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
-        " or ahead of the pawn with the opposition. The pawn follows where your king keeps the squares in"
-        " front of it. Opposition here means: an even number of files and an even number of ranks from king"
-        " to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks ahead of the"
-        " pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge the two"
-        " squares on the next file that touch the corner where it queens."
-    ),
     plays=Side.ATTACKER,
     aim=Aim.QUEEN,
     goal=queened,
     starts=won_starts,
-    never=never_spoil("the pawn"),
+    never=never_spoil("safe_pawn"),
     rules=(
         Rule(
-            "make a queen",
-            "Make a queen if he cannot take her and it is no stalemate.",
+            "queen",
             lambda look: look.then(queened),
         ),
         Rule(
-            "let it run",
-            "Else push if then he cannot catch the pawn: he is outside its square and your king not in its"
-            " way.",
+            "run",
             lambda look: look.piece_moves & look.then(runs),
         ),
         Rule(
-            "home stretch",
-            "Else bring a pawn that is not on the edge safely home: on rank 7, guarded, with no step for him"
-            " to its queening square; or on rank 6 with your king next to it on that rank, in opposition."
-            " Rather push.",
+            "home_stretch",
             lambda look: look.then(home_stretch),
             (_rather_push,),
         ),
         Rule(
-            "king in the lead",
-            "Else have your king ahead of the pawn, on its file or the next, in one of four ways: (a) two or"
-            " more ranks ahead, and he is no nearer to the pawn; (b) one rank ahead of a pawn on rank 5 or"
-            " more; (c) in opposition, with him not behind your king; (d) one rank ahead, with him at most"
-            " two ranks past the pawn. With an edge pawn only: on a key square, and he is no nearer to the"
-            " pawn. Rather push; else your king as far up as you can (rank 8 last), then near him, then near"
-            " the edge.",
+            "king_leads",
             lambda look: look.then(king_leads),
             (
                 _rather_push,
@@ -118,13 +97,11 @@ KING_AND_PAWN = Method(
             ),
         ),
         Rule(
-            "walk to a key square",
-            "Else walk your king towards a key square: as few steps from it as you can; then as few files"
-            " from the pawn; then as few ranks from him.",
+            "to_key_square",
             lambda look: look.king_moves,
             (least(steps_to_key_square), least(files_from_pawn), least(_ranks_between_kings)),
         ),
-        Rule("push", "Else push the pawn.", lambda look: look.piece_moves),
+        Rule("push", lambda look: look.piece_moves),
     ),
     tell=_tell,
 )

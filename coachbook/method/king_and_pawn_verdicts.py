@@ -1,9 +1,8 @@
-"""King and pawn against king: who wins, in sentences that the tables bear out without exception.
+"""King and pawn against king: who wins, by verdicts that the tables bear out without exception.
 
-"You" have the pawn, "he" is the lone king; the words are about a pawn that goes up the board. Each sentence
-says who is to move and where it does not hold; apart from that it holds in every position
-(pawn_verdict_proof.py; counted in tests/method/test_king_and_pawn_verdicts.py). The key squares
-and the rule of the square are common practice, no source; their exact wording was found here.
+Each says who is to move and where it does not hold; apart from that it holds in every position
+(counted in tests/method/test_king_and_pawn_verdicts.py). Their sentences are in `wording.reasons`. The key
+squares and the rule of the square are common practice, no source; their exact wording was found here.
 """
 
 from dataclasses import dataclass
@@ -11,64 +10,58 @@ from dataclasses import dataclass
 import chess
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, king_steps
 from coachbook.method.border import attacker, find_ending, from_board
-from coachbook.method.pawn_pictures import (
-    ahead_of_a_far_pawn,
-    ahead_with_opposition,
-    far_ahead,
-    last_step,
-    shield,
-    side_by_side,
-)
+from coachbook.method.moves import Side
 from coachbook.method.pawn_sights import (
+    ahead_with_opposition,
+    at_least_as_near,
     close,
+    far_ahead,
     king_in_its_way,
+    last_step,
     on_key_square,
     outside_if_he_moves,
     outside_if_pawn_moves,
     queening_square,
     ranks_ahead,
+    rook_key,
     rook_pawn,
+    shield,
+    side_by_side,
     square_ahead,
 )
-from coachbook.method.positions import Feature, Positions, can_be_taken, is_stalemate
-from coachbook.method.sides import Side
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Unless:
-    """A named exception: where it applies the verdict says nothing."""
-
-    words: str
-    applies: Feature[Mask]
+from coachbook.method.positions import (
+    FILE,
+    RANK,
+    Feature,
+    Mask,
+    Positions,
+    can_be_taken,
+    is_stalemate,
+    king_steps,
+)
+from coachbook.model.claims import Because
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Verdict:
-    """A sentence on who wins: whenever it `applies`, the pawn wins (`won`) or it is a draw.
+    """Whenever it `applies`, the pawn wins (`won`) or it is a draw; `because` stands for its sentence.
 
-    `to_move` is whose move it may be. `words` are what a coach reads. In a position where one of
-    `unless` applies it says nothing.
+    `to_move` is whose move it may be. In a position where one of `unless` applies it says nothing.
     """
 
-    name: str
-    words: str
+    because: Because
     to_move: tuple[Side, ...]
     won: bool
     applies: Feature[Mask]
-    unless: tuple[Unless, ...] = ()
-
-    def excepted(self, positions: Positions) -> Mask:
-        """Where one of its exceptions applies. Shape (n,)."""
-        found = np.zeros(len(positions), dtype=np.bool_)
-        for exception in self.unless:
-            found |= exception.applies(positions)
-        return found
+    unless: tuple[Feature[Mask], ...] = ()
 
     def tells(self, positions: Positions) -> Mask:
         """Where it says who wins, the right side to move. Shape (n,)."""
-        return self.applies(positions) & ~self.excepted(positions)
+        told = self.applies(positions)
+        for exception in self.unless:
+            told = told & ~exception(positions)
+        return told
 
 
 def find_verdicts(board: chess.Board) -> tuple[Verdict, ...]:
@@ -126,165 +119,46 @@ def _face_to_face_near_pawn(positions: Positions) -> Mask:
     return _face_to_face(positions) & (RANK[positions.piece] <= 3)
 
 
-_TAKES = Unless("he can take the pawn at once", can_be_taken)
-_STALEMATE = Unless("it is stalemate", is_stalemate)
-_IN_THE_WAY = Unless("your own king stands in the pawn's way", king_in_its_way)
+def _rook_pawn_key_square(positions: Positions) -> Mask:
+    return rook_key(positions) & at_least_as_near(positions)
+
+
+def _far_ahead(positions: Positions) -> Mask:
+    return far_ahead(positions) & ~rook_pawn(positions)
+
+
 _YOU, _HE = (Side.ATTACKER,), (Side.LONE_KING,)
 _EITHER = (Side.ATTACKER, Side.LONE_KING)
 
 _KEY_SQUARES = (
-    Verdict(
-        "key square, you to move",
-        "Not a pawn on the edge, your king on a key square, you to move: you win.",
-        _YOU,
-        True,
-        _middle_key,
-    ),
-    Verdict(
-        "key square, he to move",
-        "Not a pawn on the edge, your king on a key square, he to move: you win.",
-        _HE,
-        True,
-        _middle_key,
-        (_TAKES, _STALEMATE),
-    ),
+    Verdict(Because.KEY_SQUARE_TO_MOVE, _YOU, True, _middle_key),
+    Verdict(Because.KEY_SQUARE, _HE, True, _middle_key, (can_be_taken, is_stalemate)),
 )
 _SQUARE = (
-    Verdict(
-        "outside the square, you to move",
-        "He is outside the pawn's square and you are to move: you win.",
-        _YOU,
-        True,
-        outside_if_pawn_moves,
-        (_IN_THE_WAY,),
-    ),
-    Verdict(
-        "outside the square, he to move",
-        "He is to move and cannot step into the pawn's square: you win.",
-        _HE,
-        True,
-        outside_if_he_moves,
-        (_IN_THE_WAY, _TAKES),
-    ),
+    Verdict(Because.OUTSIDE_SQUARE_TO_MOVE, _YOU, True, outside_if_pawn_moves, (king_in_its_way,)),
+    Verdict(Because.OUTSIDE_SQUARE, _HE, True, outside_if_he_moves, (king_in_its_way, can_be_taken)),
 )
-_EDGE_PAWN = (
-    Verdict(
-        "edge pawn, corner",
-        "A pawn on the edge, he stands on its queening square or next to it: a draw, whoever is to move.",
-        _EITHER,
-        False,
-        _corner,
-    ),
-    Verdict(
-        "before an edge pawn",
-        "A pawn on the edge, he stands anywhere in front of it on its file: a draw, whoever is to move.",
-        _EITHER,
-        False,
-        _before_rook_pawn,
-    ),
-    Verdict(
-        "shut in",
-        "Your king in front of his own pawn on the edge, he two files beside your king on the same rank:"
-        " a draw, whoever is to move.",
-        _EITHER,
-        False,
-        _shut_in,
-    ),
+_ROOK_PAWN = (
+    Verdict(Because.ROOK_PAWN_CORNER, _EITHER, False, _corner),
+    Verdict(Because.BEFORE_ROOK_PAWN, _EITHER, False, _before_rook_pawn),
+    Verdict(Because.SHUT_IN, _EITHER, False, _shut_in),
 )
 _BEFORE_THE_PAWN = (
-    Verdict(
-        "right before the pawn",
-        "The pawn on rank 2 to 6, he stands right in front of it: a draw, whoever is to move.",
-        _EITHER,
-        False,
-        _right_before,
-    ),
-    Verdict(
-        "two before the pawn, he to move",
-        "The pawn on rank 2 to 6, he stands two squares in front of it and is to move: a draw.",
-        _HE,
-        False,
-        _two_before,
-    ),
-    Verdict(
-        "two before the pawn, you to move",
-        "The pawn on rank 2 to 5, he stands two squares in front of it, you to move: a draw.",
-        _YOU,
-        False,
-        _two_before_near_pawn,
-    ),
+    Verdict(Because.RIGHT_BEFORE, _EITHER, False, _right_before),
+    Verdict(Because.TWO_BEFORE, _HE, False, _two_before),
+    Verdict(Because.TWO_BEFORE_TO_MOVE, _YOU, False, _two_before_near_pawn),
 )
 _OPPOSITION = (
-    Verdict(
-        "opposition, he to move",
-        "Not a pawn on the edge, your king one rank ahead of it, on its file or the next, the kings face to"
-        " face with one square between, he to move: you win.",
-        _HE,
-        True,
-        _face_to_face,
-    ),
-    Verdict(
-        "opposition, you to move",
-        "The same with the pawn on rank 2 to 4 and you to move: a draw.",
-        _YOU,
-        False,
-        _face_to_face_near_pawn,
-    ),
+    Verdict(Because.OPPOSITION, _HE, True, _face_to_face),
+    Verdict(Because.OPPOSITION_TO_MOVE, _YOU, False, _face_to_face_near_pawn),
 )
 _PICTURES = (
-    Verdict(
-        "far ahead",
-        "Your king two or more ranks ahead of the pawn, on its file or the next, and no further from it than"
-        " he is, he to move: you win. With a pawn on the edge your king must be on a key square.",
-        _HE,
-        True,
-        far_ahead,
-        (_STALEMATE,),
-    ),
-    Verdict(
-        "ahead of a far pawn",
-        "The pawn on rank 5 or more, not on the edge, your king one rank ahead of it, on its file or the"
-        " next, he to move: you win.",
-        _HE,
-        True,
-        ahead_of_a_far_pawn,
-        (_STALEMATE,),
-    ),
-    Verdict(
-        "ahead with the opposition",
-        "Not a pawn on the edge, your king ahead of it on its file or the next, he not behind your king, an"
-        " even number of files and of ranks from king to king, he to move: you win.",
-        _HE,
-        True,
-        ahead_with_opposition,
-        (_STALEMATE,),
-    ),
-    Verdict(
-        "shield",
-        "Not a pawn on the edge, your king one rank ahead of it, on its file or the next, he at most two"
-        " ranks past the pawn, he to move: you win.",
-        _HE,
-        True,
-        shield,
-        (_STALEMATE,),
-    ),
-    Verdict(
-        "side by side",
-        "Not a pawn on the edge, king and pawn side by side on rank 6, an even number of files and of ranks"
-        " from king to king, he to move: you win.",
-        _HE,
-        True,
-        side_by_side,
-    ),
-    Verdict(
-        "last step",
-        "The pawn on rank 7, not on the edge and guarded, he to move and not able to step on its queening"
-        " square: you win.",
-        _HE,
-        True,
-        last_step,
-        (_STALEMATE,),
-    ),
+    Verdict(Because.ROOK_PAWN_KEY_SQUARE, _HE, True, _rook_pawn_key_square),
+    Verdict(Because.FAR_AHEAD, _HE, True, _far_ahead, (is_stalemate,)),
+    Verdict(Because.AHEAD_WITH_OPPOSITION, _HE, True, ahead_with_opposition, (is_stalemate,)),
+    Verdict(Because.SHIELD, _HE, True, shield, (is_stalemate,)),
+    Verdict(Because.SIDE_BY_SIDE, _HE, True, side_by_side),
+    Verdict(Because.LAST_STEP, _HE, True, last_step, (is_stalemate,)),
 )
-VERDICTS = (*_KEY_SQUARES, *_SQUARE, *_EDGE_PAWN, *_BEFORE_THE_PAWN, *_OPPOSITION, *_PICTURES)
-"""All of them; those of one subject stand together."""
+VERDICTS = (*_KEY_SQUARES, *_SQUARE, *_ROOK_PAWN, *_BEFORE_THE_PAWN, *_OPPOSITION, *_PICTURES)
+"""All of them; where several hold, the first is said."""

@@ -1,17 +1,28 @@
-"""Every legal move of every position at once.
+"""Every legal move of every position at once, and the two sides of an ending.
 
 Rows are sorted by position; `of` says which position a row belongs to.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum, StrEnum
 from typing import Any, Self
 
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.method.bitboards import BIT, KING, Bits, Mask, Squares
-from coachbook.method.positions import Positions, attacked_by_piece, free_steps
+from coachbook.method.positions import (
+    BIT,
+    KING,
+    RANK,
+    Bits,
+    Mask,
+    Positions,
+    Squares,
+    attacked_by_piece,
+    can_be_taken,
+    free_steps,
+)
 
 Rows = NDArray[np.int64]
 
@@ -102,3 +113,37 @@ def _unpacked(goals: Sequence[Bits]) -> tuple[Rows, Squares, Squares]:
     planes = np.stack(goals, axis=1).astype("<u8").view(np.uint8)
     of, place = np.nonzero(np.unpackbits(planes, axis=1, bitorder="little"))
     return of, (place // 64).astype(np.int8), (place % 64).astype(np.int8)
+
+
+class Side(Enum):
+    """Who follows a method: the side with the pieces, or the lone king."""
+
+    ATTACKER = "attacker"
+    LONE_KING = "lone king"
+
+    @property
+    def other(self) -> "Side":
+        return Side.LONE_KING if self is Side.ATTACKER else Side.ATTACKER
+
+    def moves(self, positions: Positions) -> Moves:
+        """All moves of this side, which is to move."""
+        return attacker_moves(positions) if self is Side.ATTACKER else lone_king_moves(positions)
+
+    def has_lost(self, positions: Positions) -> Mask:
+        """After the other side's reply: all is lost. Shape (n,).
+
+        For the attacker a piece is taken. For the lone king the pawn has been promoted out of his
+        reach; that counts as lost even where the new queen stalemates, for a rook might not.
+        """
+        if self is Side.ATTACKER:
+            return has_taken(positions)
+        there: Mask = RANK[positions.piece] == 7
+        return there & ~positions.see(can_be_taken)
+
+
+class Aim(StrEnum):
+    """What a method promises."""
+
+    MATE = "mate"
+    QUEEN = "a safe queen"
+    DRAW = "a draw"

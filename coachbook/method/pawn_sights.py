@@ -1,12 +1,36 @@
-"""What there is to see in king and pawn against king: squares, distances, opposition.
+"""What there is to see in king and pawn against king, and what the tables say of it.
 
 All features take positions of the ending "P". Where it matters whose move it is, they say so.
+
+In each the lone king is to move, and the pawn queens by force unless he is stalemated. That is held
+against every position, picture by picture, in tests/method/test_king_and_pawn_verdicts.py.
 """
+
+from functools import cache
 
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, Squares, king_steps
-from coachbook.method.positions import Positions, can_be_taken, is_stalemate
+from coachbook.endgame.material import parse_material
+from coachbook.endgame.probe import probe_many
+from coachbook.endgame.space import BLACK, WHITE
+from coachbook.endgame.tables import shared_tables
+from coachbook.method.moves import Side
+from coachbook.method.positions import (
+    FILE,
+    KING,
+    RANK,
+    Feature,
+    Mask,
+    Numbers,
+    Positions,
+    Squares,
+    can_be_taken,
+    free_steps,
+    is_stalemate,
+    king_steps,
+    on,
+)
+from coachbook.method.starts import Codes, canonical, decode, is_legal, is_set_up
 
 _LAST_RANK = 56
 
@@ -134,3 +158,94 @@ def at_least_as_near(positions: Positions) -> Mask:
     pawn = positions.piece
     near: Mask = king_steps(positions.king, pawn) <= king_steps(positions.lone, pawn)
     return near
+
+
+def far_ahead(positions: Positions) -> Mask:
+    """King two or more ranks ahead (a rook's pawn: on a key square), and as near to the pawn as he is."""
+    ahead: Mask = ranks_ahead(positions) >= 2
+    return ((close(positions) & ahead) | rook_key(positions)) & at_least_as_near(positions)
+
+
+def ahead_of_a_far_pawn(positions: Positions) -> Mask:
+    """Pawn on its fifth rank or further, king close and one rank ahead. Shape (n,)."""
+    ahead: Mask = (ranks_ahead(positions) == 1) & (RANK[positions.piece] >= 4)
+    return close(positions) & ahead
+
+
+def ahead_with_opposition(positions: Positions) -> Mask:
+    """King close and ahead of the pawn, in opposition, and he not behind that king. Shape (n,)."""
+    ahead: Mask = (ranks_ahead(positions) >= 1) & (RANK[positions.lone] >= RANK[positions.king])
+    return close(positions) & ahead & opposition(positions)
+
+
+def shield(positions: Positions) -> Mask:
+    """King close and one rank ahead; the lone king at most two ranks ahead of the pawn. Shape (n,)."""
+    shut: Mask = (ranks_ahead(positions) == 1) & (RANK[positions.lone] <= RANK[positions.piece] + 2)
+    return close(positions) & shut
+
+
+def side_by_side(positions: Positions) -> Mask:
+    """King and pawn next to each other on the sixth rank, in opposition. Shape (n,)."""
+    level: Mask = (ranks_ahead(positions) == 0) & (RANK[positions.piece] == 5)
+    return close(positions) & level & opposition(positions)
+
+
+def last_step(positions: Positions) -> Mask:
+    """Pawn on the seventh rank, guarded, and he can't step on its queening square. Shape (n,)."""
+    seventh: Mask = RANK[positions.piece] == 6
+    stopped = on(positions.see(free_steps), queening_square(positions))
+    return seventh & ~rook_pawn(positions) & on(KING[positions.king], positions.piece) & ~stopped
+
+
+PICTURES: tuple[tuple[str, Feature[Mask]], ...] = (
+    ("last_step", last_step),
+    ("side_by_side", side_by_side),
+    ("far_ahead", far_ahead),
+    ("ahead_of_a_far_pawn", ahead_of_a_far_pawn),
+    ("ahead_with_opposition", ahead_with_opposition),
+    ("shield", shield),
+)
+"""Each with the code by which `wording` knows what it shows."""
+
+
+def home_stretch(positions: Positions) -> Mask:
+    """One of the two pictures of the last ranks. Shape (n,)."""
+    return last_step(positions) | side_by_side(positions)
+
+
+def king_leads(positions: Positions) -> Mask:
+    """One of the four pictures with the king ahead of the pawn. Shape (n,)."""
+    led = far_ahead(positions) | ahead_of_a_far_pawn(positions)
+    return led | ahead_with_opposition(positions) | shield(positions)
+
+
+def picture_name(position: Positions) -> str:
+    """The first picture that one position shows; "" for none."""
+    return next((name for name, picture in PICTURES if picture(position)[0]), "")
+
+
+_EVERY = 64**3
+
+
+@cache
+def every_position(to_move: Side) -> tuple[Positions, Mask]:
+    """All legal positions, mirror images too, with this side to move; and which of them are won."""
+    positions = decode("P", np.arange(_EVERY))
+    legal = is_legal(positions) if to_move is Side.ATTACKER else is_set_up(positions)
+    positions = positions.take(legal)
+    columns = (positions.king, positions.piece, positions.lone)
+    squares = np.stack([column.astype(np.intp) for column in columns], axis=1)
+    side = WHITE if to_move is Side.ATTACKER else BLACK
+    return positions, probe_many(parse_material("KPK"), side, squares, shared_tables()) != 0
+
+
+def won_starts(_ending: str) -> Codes:
+    """Canonical codes of the won positions, attacker to move."""
+    positions, won = every_position(Side.ATTACKER)
+    return np.unique(canonical(positions.take(won)))
+
+
+def drawn_starts(_ending: str) -> Codes:
+    """Canonical codes of the drawn positions in which the lone king has a move."""
+    positions, won = every_position(Side.LONE_KING)
+    return np.unique(canonical(positions.take(~won & ~positions.see(is_stalemate))))

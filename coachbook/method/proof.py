@@ -12,15 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.errors import CoachbookError
-from coachbook.method.bitboards import RANK
-from coachbook.method.graph import Graph, Progress, explore
-from coachbook.method.holding import held_line
-from coachbook.method.lines import Line, failing_line, longest_line
-from coachbook.method.moves import Rows
-from coachbook.method.positions import Positions
+from coachbook.method.graph import Graph, Line, Progress, explore, failing_line, held_line, longest_line
+from coachbook.method.moves import Aim, Rows
+from coachbook.method.positions import RANK, Positions
 from coachbook.method.rules import Method, choose_all
-from coachbook.method.sides import Aim
-from coachbook.method.symmetry import decode, looks_of
+from coachbook.method.starts import decode, looks_of
 
 FORMAT = 2
 """Raised when what a proof means changes, so that an older one kept in a cache isn't trusted."""

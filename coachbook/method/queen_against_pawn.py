@@ -1,8 +1,8 @@
-"""Queen against a pawn one step from queening: who wins, in sentences that the tables bear out.
+"""Queen against a pawn one step from queening: who wins, by verdicts that the tables bear out.
 
-Every sentence here is about a black pawn on a2, b2, c2 or d2 with the queen's side (White, "you") to
+Every verdict here is about a black pawn on a2, b2, c2 or d2 with the queen's side (White, "you") to
 move and not in check from the pawn; boards with other colours or on the other wing are turned so. The
-words name squares as seen that way. `his_king` is the king on the pawn's side.
+squares here are seen that way. `his_king` is the king on the pawn's side.
 
 Counted over all 1,117,792 positions (tests/method/test_queen_against_pawn.py): 1,002,092 are told rightly,
 116 are exceptions, in 32,092 the pawn gives check, the rest have no verdict. How to win is not told in
@@ -17,8 +17,8 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.errors import CoachbookError
-from coachbook.method.bitboards import (
+from coachbook.endgame.symmetry import FLIP, MIRROR, turned
+from coachbook.method.positions import (
     BIT,
     FILE,
     QUEEN,
@@ -31,9 +31,7 @@ from coachbook.method.bitboards import (
     not_empty,
     on,
 )
-
-_MIRROR, _FLIP = 7, 56
-"""Exclusive or with it reverses the files, the ranks of a square."""
+from coachbook.model.claims import Because
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,13 +56,10 @@ Applies = Callable[[QueenAndPawn], Mask]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Verdict:
-    """A sentence on who wins: whenever it `applies`, the queen wins (`won`) or it is a draw.
+    """Where it `applies`, the queen wins (`won`) or it is a draw, but for a few exceptions that only the
+    tables know (see `reasons`); `because` stands for its sentence."""
 
-    `words` are what a coach reads. Its exceptions are found and counted by `queen_verdict_proof`.
-    """
-
-    name: str
-    words: str
+    because: Because
     won: bool
     applies: Applies
 
@@ -154,54 +149,42 @@ def _steps(positions: QueenAndPawn) -> NDArray[np.int8]:
 
 VERDICTS: tuple[Verdict, ...] = (
     Verdict(
-        "he is far",
-        "His king is three or more steps from his pawn: the queen wins.",
+        Because.FAR_FROM_PAWN,
         True,
         lambda p: _steps(p) >= 3,
     ),
     Verdict(
-        "corner check",
-        "A rook's or bishop's pawn, his king in the corner, and your queen can go to c1 at once: she wins.",
+        Because.CORNER_CHECK,
         True,
         lambda p: _pawn_on(p, 0, 2) & _in_the_corner(p) & _queen_goes_to_c1(p),
     ),
     Verdict(
-        "middle pawn",
-        "A knight's or centre pawn, and the kings don't share a rank, file or diagonal: the queen wins.",
+        Because.MIDDLE_PAWN,
         True,
         lambda p: _pawn_on(p, 1, 3) & ~_kings_on_a_line(p),
     ),
     Verdict(
-        "middle pawn, kings in line",
-        "A knight's or centre pawn, and the kings share a line: the queen wins, but look out: your king may"
-        " stand in her way.",
+        Because.MIDDLE_PAWN_IN_LINE,
         True,
         lambda p: _pawn_on(p, 1, 3) & _kings_on_a_line(p),
     ),
     Verdict(
-        "rook's pawn, king in the zone",
-        "A rook's pawn, and your king stands in the zone, files a to e and ranks 1 to 5 without e5: the"
-        " queen wins.",
+        Because.ROOK_PAWN_NEAR,
         True,
         _rook(lambda p: _king_in(p, ROOK_ZONE)),
     ),
     Verdict(
-        "rook's pawn, king outside",
-        "A rook's pawn, his king on b1 or b2, yours outside the zone and not between queen and king: a draw.",
+        Because.ROOK_PAWN_FAR,
         False,
         _rook(lambda p: _his_king_in(p, _ROOK_SIDE) & ~_king_in(p, ROOK_ZONE) & ~_king_between(p)),
     ),
     Verdict(
-        "rook's pawn, he in the corner, king near",
-        "A rook's pawn, his king in the corner, yours in the wide zone, files a to f and ranks 1 to 6"
-        " without f6, and your queen not on the b-file: she wins.",
+        Because.ROOK_PAWN_CORNER_NEAR,
         True,
         _rook(lambda p: _in_the_corner(p) & _king_in(p, ROOK_CORNER_ZONE) & (FILE[p.queen] != 1)),
     ),
     Verdict(
-        "rook's pawn, he in the corner, king far",
-        "A rook's pawn, his king in the corner, yours outside the wide zone, and your queen not on the"
-        " b-file, nor able to go to c1 at once: a draw.",
+        Because.ROOK_PAWN_CORNER_FAR,
         False,
         _rook(
             lambda p: (
@@ -213,63 +196,31 @@ VERDICTS: tuple[Verdict, ...] = (
         ),
     ),
     Verdict(
-        "bishop's pawn, short side, king in the zone",
-        "A bishop's pawn, his king on a1, a2, b1 or b2, yours in the zone (a3 to e3, a4 to c4, d2, e2, c1"
-        " to e1): the queen wins.",
+        Because.BISHOP_PAWN_SHORT_NEAR,
         True,
         _bishop(lambda p: _his_king_in(p, _BISHOP_CORNER) & _king_in(p, BISHOP_ZONE)),
     ),
     Verdict(
-        "bishop's pawn, long side, king in the zone",
-        "A bishop's pawn, his king on c1, d1, d2, e1 or e2, yours in the wide zone (files a to g and ranks"
-        " 1 to 4, or a5 to c5): the queen wins.",
+        Because.BISHOP_PAWN_LONG_NEAR,
         True,
         _bishop(lambda p: _his_king_in(p, _BISHOP_LONG) & _king_in(p, BISHOP_LONG_ZONE)),
     ),
     Verdict(
-        "bishop's pawn, short side, king far",
-        "A bishop's pawn, his king on b1 or b2, yours on rank 6 or above, on the g- or h-file, on e5 or f5:"
-        " a draw.",
+        Because.BISHOP_PAWN_SHORT_FAR,
         False,
         _bishop(lambda p: _his_king_in(p, _ROOK_SIDE) & _king_in(p, _BISHOP_FAR)),
     ),
     Verdict(
-        "bishop's pawn, he in the corner, king far",
-        "A bishop's pawn, his king in the corner, yours on rank 6 or above, on the g- or h-file, on e5 or"
-        " f5, and your queen can't go to c1 at once: a draw.",
+        Because.BISHOP_PAWN_CORNER_FAR,
         False,
         _bishop(lambda p: _in_the_corner(p) & _king_in(p, _BISHOP_FAR) & ~_queen_goes_to_c1(p)),
     ),
     Verdict(
-        "bishop's pawn, long side, king far",
-        "A bishop's pawn, his king on c1, d1 or d2, yours on rank 7 or 8: a draw.",
+        Because.BISHOP_PAWN_LONG_FAR,
         False,
         _bishop(lambda p: _his_king_in(p, _BISHOP_LONG_NEAR) & _king_in(p, _BISHOP_LONG_FAR)),
     ),
 )
-
-
-def zone(pawn: int, his_king: int) -> frozenset[int]:
-    """The squares to shade: with your king on one of them, you to move, the queen wins.
-
-    `pawn` is a square on rank 2 (a black pawn) or 7 (a white one). `his_king` chooses the zone: a
-    rook's pawn's is wider while he sits in the corner, a bishop's pawn's on its file and its long side.
-    For which squares of his this is proven, and with which exceptions, say VERDICTS. For a knight's or
-    centre pawn it is the whole board. Raises CoachbookError for a pawn elsewhere.
-    """
-    if RANK[pawn] not in (1, 6):
-        raise CoachbookError(
-            f"A pawn on {chess.square_name(pawn)} is not one step from queening.",
-            "Put a black pawn on rank 2, or a white one on rank 7.",
-        )
-    turn = _turn(pawn, white_pawn=bool(RANK[pawn] == 6))
-    file, king = FILE[pawn ^ turn], his_king ^ turn
-    zones = {
-        0: ROOK_CORNER_ZONE if king == _A1 else ROOK_ZONE,
-        2: BISHOP_LONG_ZONE if _BISHOP_LONG >> king & 1 else BISHOP_ZONE,
-    }
-    shaded = zones.get(int(file), _EVERYWHERE)
-    return frozenset(square for square in chess.SQUARES if shaded >> (square ^ turn) & 1)
 
 
 def from_board(board: chess.Board) -> QueenAndPawn | None:
@@ -282,23 +233,24 @@ def from_board(board: chess.Board) -> QueenAndPawn | None:
         return None
     if RANK[pawn] != (6 if black_has_queen else 1):
         return None
-    turn = _turn(pawn, white_pawn=black_has_queen)
+    to = turned(_turn(pawn, white_pawn=black_has_queen))
     men = (board.king(board.turn), queen, pawn, board.king(not board.turn))
-    return QueenAndPawn(*(np.array([man ^ turn], dtype=np.int8) for man in men if man is not None))
+    return QueenAndPawn(*(np.array([to[man]], dtype=np.int8) for man in men if man is not None))
 
 
-def find_verdict(board: chess.Board) -> Verdict | None:
-    """The first verdict whose words fit the board; None where none does, or the pawn gives check.
-
-    The words alone are looked at: whether the board is one of the verdict's exceptions, the tables
-    know (`queen_verdict_proof.is_exception`).
-    """
+def find_verdicts(board: chess.Board) -> tuple[Verdict, ...]:
+    """The verdicts that apply to a board, exceptions not looked for; none while the pawn gives check."""
     position = from_board(board)
     if position is None or in_check(position)[0]:
-        return None
-    return next((verdict for verdict in VERDICTS if verdict.applies(position)[0]), None)
+        return ()
+    return tuple(verdict for verdict in VERDICTS if verdict.applies(position)[0])
+
+
+def is_mirrored(board: chess.Board) -> bool:
+    """Whether the board's pawn stands on files e to h, and so the squares of a verdict are mirrored."""
+    return bool(FILE[board.pawns.bit_length() - 1] > 3)
 
 
 def _turn(pawn: int, *, white_pawn: bool) -> int:
-    """What to exclusive-or all squares with so that the pawn comes to a2, b2, c2 or d2."""
-    return (_MIRROR if FILE[pawn] > 3 else 0) | (_FLIP if white_pawn else 0)
+    """The turn that brings the pawn to a2, b2, c2 or d2."""
+    return (MIRROR if FILE[pawn] > 3 else 0) + (FLIP if white_pawn else 0)

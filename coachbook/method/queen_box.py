@@ -6,13 +6,23 @@ The box is the one by *walls* (see box.py). Proven from every position, any tie 
 
 import numpy as np
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, Squares, files_plus_ranks, king_steps
 from coachbook.method.box import NO_BOX, has_two_squares, region_size, walls_size
-from coachbook.method.common import MATE, never_spoil
-from coachbook.method.positions import Positions, is_mate
-from coachbook.method.rules import Look, Method, Rule, least
-from coachbook.method.sides import Aim, Side
-from coachbook.method.symmetry import legal_codes
+from coachbook.method.moves import Aim, Side
+from coachbook.method.positions import (
+    FILE,
+    RANK,
+    Mask,
+    Numbers,
+    Positions,
+    Squares,
+    files_plus_ranks,
+    is_mate,
+    king_steps,
+)
+from coachbook.method.rules import MATE, Look, Method, Rule, least, never_spoil
+from coachbook.method.starts import legal_codes
+from coachbook.model.sayings import Fact, Saying
+from coachbook.wording.exercises import say
 
 
 def meeting_square(positions: Positions) -> Squares:
@@ -45,51 +55,37 @@ def _keeps_box(look: Look) -> Mask:
     return look.king_moves & kept
 
 
-def _tell(before: Positions, after: Positions) -> str:
+def _tell(before: Positions, after: Positions) -> Saying:
     old, new = int(walls_size(before)[0]), int(walls_size(after)[0])
     if (before.king == after.king)[0]:
-        box = f"box {new}" if old == NO_BOX else f"box {old} → {new}"
-        left = int(region_size(after)[0])
-        return f"{box}, two squares left" if left == 2 else box
-    steps = int(steps_to_meeting(after)[0])
-    return "king at the meeting square" if steps == 0 else f"king {steps} from the meeting square"
+        was: dict[str, Fact] = {} if old == NO_BOX else {"walls_was": old}
+        left: dict[str, Fact] = {"two_left": True} if int(region_size(after)[0]) == 2 else {}
+        return say("box_by_walls", walls_now=new, **was, **left)
+    return say("meeting_square", steps_to_meeting=int(steps_to_meeting(after)[0]))
 
 
 QUEEN_BOX = Method(
     name="queen-box",
-    title="The queen's box",
     endings=("Q",),
-    summary=(
-        "The queen's rank and file are the walls of a box around the lone king. She makes the box smaller,"
-        " move by move, but always leaves him at least two squares to walk on. When she can do no more,"
-        " she stands still and her king walks to the meeting square, two diagonal steps in from the"
-        " corner of the box (c3, c6, f3 or f6). Then the two mate together. There is no box while the lone"
-        " king stands on her rank or file, nor while her own king stands in a wall with more than one"
-        " wall square behind him: the fence is broken."
-    ),
     plays=Side.ATTACKER,
     aim=Aim.MATE,
     goal=is_mate,
     starts=legal_codes,
-    never=never_spoil("the queen"),
+    never=never_spoil("safe_queen"),
     rules=(
         MATE,
         Rule(
-            "make the box smaller",
-            "Make the box smaller with the queen: the smallest box that leaves him at least two squares.",
+            "smaller_queen_box",
             _makes_box_smaller,
             (least(walls_size),),
         ),
         Rule(
-            "bring the king",
-            "Else walk your king towards the meeting square and keep the box: as few steps from it as you"
-            " can; if that is equal, as few files and ranks from it as you can.",
+            "king_to_meeting_square",
             _keeps_box,
             (least(steps_to_meeting), least(_files_and_ranks_to_meeting)),
         ),
         Rule(
-            "make another box",
-            "Else move the queen to make the smallest box that leaves him at least two squares.",
+            "other_queen_box",
             _two_squares_left,
             (least(walls_size),),
         ),

@@ -5,13 +5,33 @@ the way. Proven from every position, any tie allowed: longest 37 moves, mean 18.
 9.87).
 """
 
-from coachbook.method.bitboards import Mask, Numbers, files_plus_ranks, king_steps
 from coachbook.method.box import region_size
-from coachbook.method.common import MATE, guarded, kings_apart, kings_files_and_ranks_apart, never_spoil
-from coachbook.method.positions import Positions, in_check, is_mate
-from coachbook.method.rules import Look, Method, Rule, least, most
-from coachbook.method.sides import Aim, Side
-from coachbook.method.symmetry import legal_codes
+from coachbook.method.moves import Aim, Side
+from coachbook.method.positions import (
+    Mask,
+    Numbers,
+    Positions,
+    files_plus_ranks,
+    in_check,
+    is_mate,
+    king_steps,
+)
+from coachbook.method.rules import (
+    MATE,
+    Look,
+    Method,
+    Rule,
+    gives_check,
+    guarded,
+    kings_apart,
+    kings_files_and_ranks_apart,
+    least,
+    most,
+    never_spoil,
+)
+from coachbook.method.starts import legal_codes
+from coachbook.model.sayings import Fact, Saying
+from coachbook.wording.exercises import say
 
 
 def safe_rook(positions: Positions) -> Mask:
@@ -59,64 +79,48 @@ def _rook_move(look: Look) -> Mask:
 _NEAREST = (least(kings_apart), least(kings_files_and_ranks_apart))
 
 
-def _tell(before: Positions, after: Positions) -> str:
-    old, new = int(region_size(before)[0]), int(region_size(after)[0])
-    box = f"box stays {new}" if old == new else f"box {old} → {new}"
+def _tell(before: Positions, after: Positions) -> Saying:
     if (before.king == after.king)[0]:
-        return f"{box}, check" if in_check(after)[0] else box
+        old, new = int(region_size(before)[0]), int(region_size(after)[0])
+        return say("box_by_room", room_was=old, room_now=new, **gives_check(after))
     apart = int(kings_apart(after)[0])
     face = apart == 2 and int(kings_files_and_ranks_apart(after)[0]) == 2
-    return "kings face to face" if face else f"kings {apart} steps apart"
+    facing: dict[str, Fact] = {"faces": True} if face else {}
+    return say("kings_apart", kings_apart=apart, **facing)
 
 
 ROOK_BOX = Method(
     name="rook-box",
-    title="The rook's box",
     endings=("R",),
-    summary=(
-        "The box is every square the lone king could walk to if you stood still. Ask first: can the rook"
-        " make the box smaller and stay safe? If not, the king comes nearer. If the king can't come nearer"
-        " either, the rook waits next to her king, or the king steps aside. The rook is safe when her king"
-        " stands next to her or the lone king does not, and when her king is at least as near to her as"
-        " the lone king. If she is not safe, she goes home to her king."
-    ),
     plays=Side.ATTACKER,
     aim=Aim.MATE,
     goal=is_mate,
     starts=legal_codes,
-    never=never_spoil("the rook"),
+    never=never_spoil("safe_rook"),
     rules=(
         MATE,
         Rule(
-            "make the box smaller",
-            "Make the box smaller with a safe rook move: the smallest box you can.",
+            "smaller_rook_box",
             _makes_box_smaller,
             (least(region_size),),
         ),
         Rule(
-            "bring the king",
-            "Else bring your king nearer to his, with the rook safe: as few steps apart as you can; if that"
-            " is equal, as few files and ranks apart.",
+            "king_nearer",
             _king_comes_nearer,
             _NEAREST,
         ),
         Rule(
-            "wait with the rook",
-            "Else wait: move the rook to a square next to your king where the box does not grow, as far from"
-            " the lone king as you can.",
+            "rook_waits",
             _waits,
             (most(_steps_from_lone_king),),
         ),
         Rule(
-            "step with the king",
-            "Else make any king move that keeps the rook safe: as near to his king as you can.",
+            "king_steps",
             _any_king_move,
             _NEAREST,
         ),
         Rule(
-            "bring the rook home",
-            "Else bring the rook home: as near to your king as you can; with check if you have the choice;"
-            " then as few files and ranks from your king.",
+            "rook_home",
             _rook_move,
             (least(steps_home), most(in_check), least(_files_and_ranks_home)),
         ),

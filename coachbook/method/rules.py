@@ -1,4 +1,4 @@
-"""Rules that a child can follow, and the methods made of them.
+"""Rules that a child can follow, the methods made of them, and the rules that several methods share.
 
 A rule is one named object: which moves it allows, how it prefers among them, and its words.
 From it come the written plan, the proof and the words on paper; there is no second copy.
@@ -12,11 +12,25 @@ from typing import Any, Self, cast
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.method.bitboards import Mask
-from coachbook.method.moves import Moves, joined
-from coachbook.method.positions import Feature, Positions, Seen
-from coachbook.method.sides import Aim, Side
-from coachbook.method.symmetry import Codes
+from coachbook.method.moves import Aim, Moves, Side, joined
+from coachbook.method.positions import (
+    KING,
+    Feature,
+    Mask,
+    Numbers,
+    Positions,
+    Seen,
+    can_be_taken,
+    files_plus_ranks,
+    in_check,
+    is_mate,
+    is_stalemate,
+    king_steps,
+    on,
+)
+from coachbook.method.starts import Codes
+from coachbook.model.sayings import Fact, Saying
+from coachbook.wording.method_words import rule_name, rule_words, summary_of, title_of
 
 
 class Look:
@@ -83,13 +97,21 @@ class Rule:
     """One rule: `allows` says for each row whether the move is one of its moves.
 
     Among the moves allowed each key of `prefers` in turn keeps the smallest; moves that are
-    still tied are all right. `name` is short, `words` is what a child is told.
+    still tied are all right. `code` is the rule's own in all methods: by it `wording` knows the
+    rule's `name`, which is short, and `words`, what a child is told.
     """
 
-    name: str
-    words: str
+    code: str
     allows: Allows
     prefers: tuple[Key, ...] = ()
+
+    @property
+    def name(self) -> str:
+        return rule_name(self.code)
+
+    @property
+    def words(self) -> str:
+        return rule_words(self.code)
 
     def pick(self, look: Look) -> Look:
         """The moves that this rule leaves, for the positions in which it has any."""
@@ -107,22 +129,28 @@ class Method:
     after the move that reaches it; `rules[0]` allows just these moves. `starts` gives the
     canonical codes of the positions of an ending from which that can be hoped for. `never` names
     moves that no other rule may choose. `endings` are the attacker's pieces ("Q"; "RR", "QR").
-    `name` is how a syllabus calls the method, `title` how a coach does, `summary` is one
-    paragraph for a lesson plan. `tell` says what a move achieved, given one position before and
-    one after it.
+    `name` is how a syllabus calls the method; by it `wording` knows the `title`, by which a coach
+    calls it, and the `summary`, one paragraph for a lesson plan. `tell` says what a move achieved,
+    given one position before and one after it.
     """
 
     name: str
-    title: str
     endings: tuple[str, ...]
-    summary: str
     plays: Side
     aim: Aim
     goal: Feature[Mask]
     starts: Callable[[str], Codes]
     never: Rule
     rules: tuple[Rule, ...]
-    tell: Callable[[Positions, Positions], str]
+    tell: Callable[[Positions, Positions], Saying]
+
+    @property
+    def title(self) -> str:
+        return title_of(self.name)
+
+    @property
+    def summary(self) -> str:
+        return summary_of(self.name)
 
     @property
     def told(self) -> tuple[Rule, ...]:
@@ -158,3 +186,35 @@ def choose_all(method: Method, positions: Positions) -> Choice:
         if number == 0:
             look = look.only(~method.never.allows(look))
     return Choice(joined(picks), rule)
+
+
+def kings_apart(positions: Positions) -> Numbers:
+    """King steps between the kings. Shape (n,)."""
+    return king_steps(positions.king, positions.lone)
+
+
+def kings_files_and_ranks_apart(positions: Positions) -> Numbers:
+    """Files plus ranks between the kings. Shape (n,)."""
+    return files_plus_ranks(positions.king, positions.lone)
+
+
+def guarded(positions: Positions) -> Mask:
+    """The king stands next to his piece. Shape (n,)."""
+    return on(KING[positions.king], positions.piece)
+
+
+def gives_check(after: Positions) -> dict[str, Fact]:
+    """What is stated of a move that gives check; nothing of another."""
+    return {"gives_check": True} if in_check(after)[0] else {}
+
+
+def _spoils_it(look: Look) -> Mask:
+    return look.then(is_stalemate) | look.then(can_be_taken)
+
+
+MATE = Rule("mate", lambda look: look.then(is_mate))
+
+
+def never_spoil(code: str) -> Rule:
+    """The safety rule of a method that mates, or queens, with what the code names."""
+    return Rule(code, _spoils_it)

@@ -6,10 +6,9 @@ up to symmetry (tests/method/test_stages.py): from all 312,951 won positions the
 colour never win.
 """
 
-from coachbook.method.bitboards import Mask
 from coachbook.method.box import region_size
-from coachbook.method.common import kings_apart
-from coachbook.method.positions import Positions
+from coachbook.method.positions import Mask, Positions
+from coachbook.method.rules import kings_apart
 from coachbook.method.stages import Course, Stage
 
 WALL = 20
@@ -29,24 +28,10 @@ def _cornered(positions: Positions) -> Mask:
 
 TWO_BISHOPS = Course(
     name="two-bishops",
-    title="Two bishops in stages",
     pieces="BB",
-    summary=(
-        "Two bishops side by side are a wall of diagonals that a king can't step through. Count his box: all"
-        " the squares he could walk to if you stood still. First build the wall, then make the box small and"
-        " bring your king, then give mate in the corner. Never leave him without a move before it is mate."
-    ),
     stages=(
-        Stage(
-            "build the wall",
-            f"Shut him in for good: he has at most {WALL} squares each time it is your move.",
-            _behind_a_wall,
-        ),
-        Stage(
-            "small box, king near",
-            f"He has at most {SMALL} squares, for good, and your king is {NEAR} steps from him or nearer.",
-            _cornered,
-        ),
-        Stage("mate", "Give mate, without ever letting him out.", None),
+        Stage("wall", _behind_a_wall, (("squares", WALL),)),
+        Stage("small_box", _cornered, (("squares", SMALL), ("steps", NEAR))),
+        Stage("mate", None),
     ),
 )

@@ -9,13 +9,13 @@ and rook 11 (optimum 7 and 6).
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.method.bitboards import FILE, RANK, Mask, Numbers, Squares
 from coachbook.method.box import has_two_squares, region_size
-from coachbook.method.common import MATE, never_spoil
-from coachbook.method.positions import Positions, in_check, is_mate
-from coachbook.method.rules import Look, Method, Rule, least, most
-from coachbook.method.sides import Aim, Side
-from coachbook.method.symmetry import legal_codes
+from coachbook.method.moves import Aim, Side
+from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, Squares, is_mate
+from coachbook.method.rules import MATE, Look, Method, Rule, gives_check, least, most, never_spoil
+from coachbook.method.starts import legal_codes
+from coachbook.model.sayings import Fact, Saying
+from coachbook.wording.exercises import say
 
 Key16 = NDArray[np.int16]
 
@@ -104,49 +104,34 @@ def _any_move(look: Look) -> Mask:
     return np.ones(len(look), dtype=np.bool_)
 
 
-def _tell(before: Positions, after: Positions) -> str:
-    old, new = int(rows_left(before)[0]), int(rows_left(after)[0])
-    check = ", check" if in_check(after)[0] else ""
-    if new == NO_FENCE:
-        return f"no fence yet{check}"
-    left = "one row left" if new == 1 else f"{new} rows left"
-    if old == NO_FENCE:
-        return f"a fence: {left}{check}"
-    return f"still {left}{check}" if old == new else f"he had {old} rows, now {new}{check}"
+def _tell(before: Positions, after: Positions) -> Saying:
+    rows: dict[str, Fact] = {
+        name: left
+        for name, left in (("rows_was", int(rows_left(before)[0])), ("rows_now", int(rows_left(after)[0])))
+        if left != NO_FENCE
+    }
+    return say("rows", **rows, **gives_check(after))
 
 
 _BEST_FENCE = (least(fence), most(region_size))
 
 TWO_MAJORS = Method(
     name="two-majors",
-    title="Two major pieces",
     endings=("RR", "QR"),
-    summary=(
-        "One piece is the fence: its row, a rank or a file, lies between the two kings, and the lone king"
-        " can't step over it. The other piece takes the next row from him, and becomes the new fence; so"
-        " the two climb like feet on a ladder until he stands on the edge and is mated. Count the rows"
-        " that are left to him: they should get fewer. A check on the row right behind the fence takes"
-        " that row away too. When he comes near a piece, it runs along its row to the far side."
-    ),
     plays=Side.ATTACKER,
     aim=Aim.MATE,
     goal=is_mate,
     starts=legal_codes,
-    never=never_spoil("a piece"),
+    never=never_spoil("safe_piece"),
     rules=(
         MATE,
         Rule(
-            "build the fence",
-            "Move a piece so that he keeps the fewest rows, but at least two squares. If that is equal, stand"
-            " in each other's way as little as you can: not both pieces on one lane, not your king on a"
-            " piece's row, nor between a piece and his row. If that is equal, put the rooks as far"
-            " aside from him as you can, then the queen. If that is equal, leave him the most squares.",
+            "fence",
             _leaves_two_squares,
             _BEST_FENCE,
         ),
         Rule(
-            "make do",
-            "Else any move will do, chosen in the same way.",
+            "make_do",
             _any_move,
             _BEST_FENCE,
         ),

@@ -1,7 +1,8 @@
-"""A chess position as text, for parts that draw or store it but know no rules."""
+"""A chess position as text, and what a diagram shows besides it, for parts that know no rules."""
 
 import re
 from dataclasses import dataclass
+from enum import StrEnum
 
 from coachbook.errors import CoachbookError
 
@@ -28,13 +29,6 @@ def check_side_told(fen: str) -> None:
 def square_name(square: int) -> str:
     """Name of a square index: 0 is a1, 7 is h1, 63 is h8."""
     return f"{'abcdefgh'[square % 8]}{square // 8 + 1}"
-
-
-def square_index(name: str) -> int:
-    """Index of a square name: a1 is 0, h8 is 63. Raises CoachbookError."""
-    if len(name) != 2 or name[0] not in "abcdefgh" or name[1] not in "12345678":
-        raise CoachbookError(f"'{name}' is not a square.", "Write a file a-h and a rank 1-8, such as e4.")
-    return "abcdefgh".index(name[0]) + 8 * (int(name[1]) - 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,3 +70,46 @@ def _is_board(text: str) -> bool:
     rows = text.split("/")
     widths = [sum(int(c) if c.isdigit() else 1 for c in row) for row in rows]
     return len(rows) == 8 and set(widths) == {8} and text.count("K") == 1 and text.count("k") == 1
+
+
+class ArrowStyle(StrEnum):
+    """A suggestion is drawn hollow, an answer solid, a move that was made instead of it dashed."""
+
+    SUGGESTION = "suggestion"
+    ANSWER = "answer"
+    PLAYED = "played"
+
+
+class Sign(StrEnum):
+    """A small sign on a square; any other short text (a number) is drawn as text."""
+
+    TICK = "tick"
+    CROSS = "cross"
+    DOT = "dot"
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """From the middle of square `start` towards square `end` (indices, a1 = 0)."""
+
+    start: int
+    end: int
+    style: ArrowStyle = ArrowStyle.ANSWER
+
+
+@dataclass(frozen=True, slots=True)
+class SquareSign:
+    """A Sign's value, or a text of at most two characters, on a square."""
+
+    square: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """Shaded squares, squares whose common border is outlined, arrows and signs."""
+
+    shaded: tuple[int, ...] = ()
+    outlined: tuple[int, ...] = ()
+    arrows: tuple[Arrow, ...] = ()
+    signs: tuple[SquareSign, ...] = ()

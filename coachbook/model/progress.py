@@ -5,7 +5,7 @@ from datetime import date
 from enum import StrEnum
 
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Observation, PlayOutResult
+from coachbook.model.facts import Observation, PlayOutResult
 
 
 class Standing(StrEnum):
@@ -43,13 +43,32 @@ class Evening:
         return self.slips + tuple(played.slip for played in self.play_outs if played.slip)
 
 
+class Still(StrEnum):
+    """What a unit's rule asks for."""
+
+    GOOD_EVENINGS = "good evenings"
+    PLAY_OUTS = "play-outs"
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """What a unit's rule asks for and is not there yet: so many of which some are `done`. A good evening has
+    `items` answers or more, of which the `share` is right."""
+
+    what: Still
+    asked: int
+    done: int
+    items: int = 0
+    share: float = 0.0
+
+
 @dataclass(frozen=True, slots=True)
 class UnitProgress:
     """A student's standing in a unit with its evidence.
 
     `recall` is the predicted share (0 to 1) of recall on the day asked about, `due_on`
-    the day on which it would drop below the target; both None without evidence. `missing` says
-    in words what is missing for the unit's rule, empty once it is met. `is_sure` tells whether
+    the day on which it would drop below the target; both None without evidence. `missing` is
+    what is missing for the unit's rule, empty once it is met. `is_sure` tells whether
     there is enough evidence to rely on the prediction.
     """
 
@@ -59,13 +78,14 @@ class UnitProgress:
     evenings: tuple[Evening, ...]
     recall: float | None
     due_on: date | None
-    missing: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
     is_sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class ReviewAdvice:
-    """One student who needs review in one unit, with the reason in words, and what to give.
+    """One student who needs review in one unit: what happened there the last time, how many days ago, and
+    what to give.
 
     `items` is how many items of a sheet to give, `play_out` the code of a card to play instead, or "".
     """
@@ -75,7 +95,8 @@ class ReviewAdvice:
     unit_title: str
     urgency: float
     due_on: date
-    reason: str
+    last: Evening
+    days_ago: int
     items: int = 0
     play_out: str = ""
     is_sure: bool = False

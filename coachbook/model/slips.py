@@ -1,17 +1,14 @@
-"""The slips that marking can name, and how they are told to a coach."""
+"""The slips that marking can name, as codes."""
 
-import re
-from collections import Counter
-from collections.abc import Iterable
 from enum import StrEnum
 
-_SLOWER = re.compile(r"slower by [0-9]+ moves?")
+_SLOWER = "slower:"
 
 
 class Slip(StrEnum):
     """A named mistake in an answer.
 
-    For NOT_QUICKEST marking writes by how much, where it is known (see `slower`).
+    For NOT_QUICKEST marking says by how much, where it is known (see `slower`).
     """
 
     NOT_TRIED = "not tried"
@@ -42,58 +39,17 @@ class Slip(StrEnum):
     AGAINST_RULE = "against rule"
 
 
-TOLD: dict[Slip, str] = {
-    Slip.NOT_TRIED: "left {n} blank",
-    Slip.UNREADABLE: "wrote unreadably {times}",
-    Slip.ILLEGAL: "wrote an illegal move {times}",
-    Slip.MISREAD_SIDE: "misread the side to move {times}",
-    Slip.STALEMATE: "stalemated {times}",
-    Slip.PIECE_LOST: "lost a piece {times}",
-    Slip.NOT_MATE: "took a wrong move for mate {times}",
-    Slip.MISSED_MATE: "missed a mate {times}",
-    Slip.NOT_STALEMATE: "took a wrong move for stalemate {times}",
-    Slip.MISSED_STALEMATE: "missed a stalemate {times}",
-    Slip.WRONG_COUNT: "miscounted the box {times}",
-    Slip.NOT_QUICKEST: "was slower than need be {times}",
-    Slip.WIN_THROWN_AWAY: "threw a win away {times}",
-    Slip.DRAW_THROWN_AWAY: "threw a draw away {times}",
-    Slip.WIN_NOT_SEEN: "did not see a win {times}",
-    Slip.DRAW_NOT_SEEN: "did not see a draw {times}",
-    Slip.MISJUDGED: "misjudged a position {times}",
-    Slip.MISSED_DANGER: "missed a dangerous square {times}",
-    Slip.BOX_GREW: "let the box grow {times}",
-    Slip.MISSED_SMALLER_BOX: "missed a smaller box {times}",
-    Slip.NOT_BEST_BOX: "missed the best box {times}",
-    Slip.WRONG_SQUARE: "marked a wrong square {times}",
-    Slip.MISSED_SQUARE: "missed a square {times}",
-    Slip.NO_OPPOSITION: "missed the opposition {times}",
-    Slip.WRONG_RULE: "chose the wrong rule {times}",
-    Slip.AGAINST_RULE: "did not follow the rule {times}",
-}
-
-
 def slower(moves: int) -> str:
-    """The code of a win that takes `moves` more than need be, such as "slower by 3 moves"."""
-    return f"slower by {moves} move{'' if moves == 1 else 's'}"
+    """The code of a win that takes `moves` more than need be: what is counted as NOT_QUICKEST."""
+    return f"{_SLOWER}{moves}"
+
+
+def slower_by(slip: str) -> int | None:
+    """The number in a code that `slower` made; None for any other."""
+    moves = slip.removeprefix(_SLOWER)
+    return int(moves) if slip.startswith(_SLOWER) and moves.isdecimal() else None
 
 
 def slip_family(slip: str) -> str:
     """The slip that a code is counted as: NOT_QUICKEST for a slower win, by however much; else itself."""
-    return Slip.NOT_QUICKEST if _SLOWER.fullmatch(slip) else slip
-
-
-def tell_slip(slip: str, count: int) -> str:
-    """A slip that happened `count` times, such as "stalemated twice" or "left 3 blank".
-
-    A code that is no Slip (from another edition of coachbook) is told as it is written.
-    """
-    told = {str(known): words for known, words in TOLD.items()}
-    words = told.get(slip_family(slip), f"{slip} {{times}}")
-    times = {1: "once", 2: "twice"}.get(count, f"{count} times")
-    return words.replace("{n}", str(count)).replace("{times}", times)
-
-
-def tell_slips(slips: Iterable[str]) -> str:
-    """All slips, with repeats, in words: the most frequent first, then in the order of first sight."""
-    families = Counter(map(slip_family, slips))
-    return ", ".join(tell_slip(slip, count) for slip, count in families.most_common())
+    return slip if slower_by(slip) is None else Slip.NOT_QUICKEST

@@ -54,12 +54,6 @@ class PlayOut:
     allowance: int
     goal: Goal = Goal.WIN
 
-    @property
-    def in_words(self) -> str:
-        if self.goal is Goal.DRAW:
-            return f"hold the draw for {self.allowance} moves"
-        return f"mate within {self.allowance} moves"
-
 
 @dataclass(frozen=True, slots=True)
 class Unit:

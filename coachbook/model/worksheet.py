@@ -1,10 +1,113 @@
-"""A worksheet as it is stored: from it alone, sheet and key can be printed again."""
+"""An exercise, and a worksheet of them as it is stored: from it alone, sheet and key are printed again."""
 
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 
 from coachbook.errors import CoachbookError
-from coachbook.model.exercise import Exercise
+from coachbook.model.claims import Claim
+from coachbook.model.position import Marks, Position
+from coachbook.model.sayings import NOTHING, Saying
+
+
+class AnswerForm(StrEnum):
+    """How a student writes the answer, and so how its place on paper looks."""
+
+    NUMBER = "number"
+    MOVES = "moves"
+    CHOICE = "choice"
+    SQUARES = "squares"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The right answer: a number as text, moves in SAN with English letters, one of the
+    `options` (which are codes), or squares by name (marked on the diagram).
+
+    With `all_needed` the student must write every accepted move, else any one will do.
+    An empty `accepted` for moves means that the right answer is "none" (written "-").
+    `numbers` are those printed beside the options, () where none are.
+    `wrong` and `missed` name the slip of an answer that is wrong, or not complete, where the
+    rules of chess know no better name for it (see `slips.Slip`).
+    """
+
+    form: AnswerForm
+    accepted: tuple[str, ...]
+    all_needed: bool = True
+    wrong: str = ""
+    missed: str = ""
+    options: tuple[str, ...] = ()
+    numbers: tuple[int, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.form is AnswerForm.NUMBER and len(self.accepted) != 1:
+            raise CoachbookError("A number answer has exactly one accepted value.")
+        if (self.form is AnswerForm.CHOICE) != bool(self.options):
+            raise CoachbookError("A choice has options, and no other form of answer has.")
+        if self.options and not (len(self.accepted) == 1 and set(self.accepted) <= set(self.options)):
+            raise CoachbookError("A choice has exactly one right option.")
+        if self.numbers and not len(self.numbers) == len({*self.numbers}) == len(self.options):
+            raise CoachbookError("Each option has a number of its own, or none has one.")
+
+
+@dataclass(frozen=True, slots=True)
+class PlanStep:
+    """One move of a written plan: the move (SAN), why, what it did, and his reply (SAN or "")."""
+
+    move: str
+    rule: Saying
+    achieved: Saying
+    reply: str = ""
+
+    @property
+    def achieved_besides(self) -> Saying:
+        """What it did, as far as the reason does not tell it: nothing for a mate by the rule "mate"."""
+        is_told = self.achieved.code == "mate" and "mate" in dict(self.rule.facts).values()
+        return NOTHING if is_told else self.achieved
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A written plan from a position. `source` says how it is known to be right.
+
+    For example "Queen's box, proven from here against every defence: ..." or "one computed line ...".
+    """
+
+    start: Position
+    source: Saying
+    steps: tuple[PlanStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """What the answer key shows: a marked diagram, the answer in words, a plan, warnings."""
+
+    marks: Marks
+    text: Saying
+    plan: Plan | None = None
+    watch_for: tuple[Saying, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """A verified task.
+
+    `kind` is the kind's file name, `unit` a unit code, `difficulty` 1 (easy) to 100,
+    `key` the same for all positions that differ only by turning or mirroring the board,
+    `seed` reproduces the exercise.
+    """
+
+    kind: str
+    unit: str
+    position: Position
+    task: Saying
+    task_marks: Marks
+    answer: Answer
+    solution: Solution
+    claims: tuple[Claim, ...]
+    difficulty: int
+    key: str
+    seed: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,17 +2,17 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.reports import Certificate
+from coachbook.model.printed import Certificate
 from coachbook.paper.diagram import add_hatch, draw_piece, hatch_lines
 from coachbook.paper.flow import Block, draw_blocks, space, stack
-from coachbook.paper.layout import Area
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import MM, Frame, day_in_words, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sheet_layout import Area
 from coachbook.paper.text import LEADING, draw_centred, text_width, wrap
+from coachbook.wording.days import day_in_words
 
 # An odd number of squares either way, so that all four corners are alike.
 _ACROSS = 39
@@ -49,11 +49,8 @@ class _Border:
         return (_CORNER - _DEPTH) * self.square
 
 
-def write_certificate(certificate: Certificate, path: Path, options: PaperOptions) -> None:
-    """Print one page in landscape. Aims that it cannot hold are cut, and it says how many.
-
-    Raises CoachbookError if the file cannot be written.
-    """
+def certificate_pdf(certificate: Certificate, options: PaperOptions) -> bytes:
+    """One page in landscape, as a PDF. Aims that it cannot hold are cut, and it says how many."""
     border = _border(frame_of(options.size, landscape=True))
 
     def draw(canvas: Canvas) -> None:
@@ -62,7 +59,7 @@ def write_certificate(certificate: Certificate, path: Path, options: PaperOption
         canvas.showPage()
 
     title = f"Certificate for {certificate.student}: level {certificate.level}"
-    write_pdf(path, options.size, title, draw, landscape=True)
+    return pdf_of(options.size, title, draw, landscape=True)
 
 
 def _border(frame: Frame) -> _Border:

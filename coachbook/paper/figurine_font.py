@@ -13,9 +13,8 @@ from fontTools.pens.cu2quPen import Cu2QuPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.ttLib.tables._g_l_y_f import Glyph, flagOverlapSimple
 
-from coachbook.paper.fonts import FIGURINE_FILE
-from coachbook.paper.outline import Contour, contour
-from coachbook.paper.pieces import piece_contours
+from coachbook.paper.pieces import Contour, contour, piece_contours
+from coachbook.paper.text import FIGURINE_FILE
 
 _EM = 1000
 _FIRST = 0x2654

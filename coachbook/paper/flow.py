@@ -1,12 +1,15 @@
-"""Blocks that flow down a column and over pages. Measures in points."""
+"""Blocks that flow down a column and over pages: text, rows of diagrams, written plans."""
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.paper.page import BODY
-from coachbook.paper.text import LEADING, draw_text, text_width, wrap
+from coachbook.model.position import Marks, Position
+from coachbook.model.worksheet import Plan, PlanStep
+from coachbook.paper.diagram import RIM, draw_diagram
+from coachbook.paper.page import BODY, MM, draw_rule
+from coachbook.paper.text import LEADING, draw_right, draw_text, notated, text_width, wrap
 
 Draw = Callable[[Canvas, float, float], None]
 
@@ -131,3 +134,76 @@ def _chains(blocks: Iterable[Block]) -> list[list[Block]]:
             chains.append([block])
         going_on = block.keep_next
     return chains
+
+
+PLAN_SIZE = 9.5
+_NUMBER, _MOVE, _REPLY = 13.0, 44.0, 36.0
+
+
+def plan_head(plan: Plan, width: float, size: float = PLAN_SIZE) -> Block:
+    """The column headings with the colours of the mover and the other side, and a rule."""
+    mover, other = ("White", "Black") if plan.start.white_to_move else ("Black", "White")
+
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        y = top - size
+        draw_text(canvas, x + _NUMBER + 5, y, mover, size - 1)
+        draw_text(canvas, x + _NUMBER + 5 + _MOVE, y, other, size - 1)
+        draw_text(canvas, x + _NUMBER + 5 + _MOVE + _REPLY, y, "Why", size - 1)
+        draw_rule(canvas, x, x + width, y - 3, 0.5)
+
+    return Block(size * LEADING + 4, draw)
+
+
+def plan_rows(steps: Sequence[PlanStep], width: float, men: str, size: float = PLAN_SIZE) -> list[Block]:
+    """One block for each step, as high as its words need."""
+    return [_row(i, step, width, men, size) for i, step in enumerate(steps, start=1)]
+
+
+def _row(number: int, step: PlanStep, width: float, men: str, size: float) -> Block:
+    before = _NUMBER + 5 + _MOVE + _REPLY
+    words = paragraph(notated(_words(step), men), width - before, size)
+    move, reply = notated(step.move, men), notated(step.reply, men)
+
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        y = top - size
+        draw_right(canvas, x + _NUMBER, y, f"{number}", size)
+        draw_text(canvas, x + _NUMBER + 5, y, move, size, bold=True)
+        draw_text(canvas, x + _NUMBER + 5 + _MOVE, y, reply, size)
+        words.draw(canvas, x + before, top)
+
+    return Block(words.height + 1, draw)
+
+
+def _words(step: PlanStep) -> str:
+    """Rule and achievement as one sentence, or as two if the second begins like one."""
+    rule, achieved = step.rule.words, step.achieved_besides.words
+    if not rule or not achieved:
+        return rule or achieved
+    return f"{rule}{'. ' if achieved[0].isupper() else ': '}{achieved}"
+
+
+CaptionedBoard = tuple[Position, Marks, str]
+_LARGEST = 36 * MM
+_GAP = 4 * MM
+_CAPTION = 9.0
+
+
+def board_row(
+    boards: Sequence[CaptionedBoard],
+    columns: int,
+    width: float,
+    men: str,
+    largest: float = _LARGEST,
+) -> Block:
+    """At most `columns` boards side by side, as large as the width allows, captions below."""
+    size = min(largest, (width - (columns - 1) * _GAP) / columns - RIM)
+    captions = [paragraph(notated(text, men), size, _CAPTION) for _, _, text in boards]
+    caption_height = max((caption.height for caption in captions), default=0)
+
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        for i, (position, marks, _) in enumerate(boards):
+            left = x + i * (size + RIM + _GAP) + RIM
+            draw_diagram(canvas, position, marks, left, top - size, size)
+            captions[i].draw(canvas, left, top - size - RIM - 2)
+
+    return Block(size + RIM + 4 + caption_height, draw)

@@ -2,17 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
-from coachbook.model.lesson import RuleInWords
-from coachbook.paper.boards import CaptionedBoard
+from coachbook.model.printed import RuleInWords
 from coachbook.paper.diagram import draw_diagram, rim_of
-from coachbook.paper.flow import Block, draw_blocks, headed, label_width, paragraph, space
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import MM, Frame, draw_rule, frame_of, write_pdf
+from coachbook.paper.flow import Block, CaptionedBoard, draw_blocks, headed, label_width, paragraph, space
+from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of
+from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import fit, notated
 
 _MOST_BOARDS = 2
@@ -29,19 +27,18 @@ _PROOF = 12.0
 _TIGHT = 1.18
 
 
-def write_poster(
+def poster_pdf(
     title: str,
     summary: str,
     rules: Sequence[RuleInWords],
     boards: Sequence[CaptionedBoard],
     proof_line: str,
-    path: Path,
     options: PaperOptions,
-) -> None:
-    """Print a poster of one page: the rules of a method as large as they fit, one or two boards.
+) -> bytes:
+    """A poster of one page as a PDF: the rules of a method as large as they fit, one or two boards.
 
-    `summary`, `boards` and `proof_line` may be empty. Raises CoachbookError if the file cannot
-    be written, or if there are more words or boards than a page holds.
+    `summary`, `boards` and `proof_line` may be empty. Raises CoachbookError if there are more words
+    or boards than a page holds.
     """
     if len(boards) > _MOST_BOARDS:
         raise CoachbookError(f"A poster has room for two boards, not {len(boards)}.", "Choose the best two.")
@@ -53,7 +50,7 @@ def write_poster(
         draw_blocks(canvas, below, frame.left, frame.bottom + _height(below))
         canvas.showPage()
 
-    write_pdf(path, options.size, f"Poster: {title}", draw)
+    return pdf_of(options.size, f"Poster: {title}", draw)
 
 
 def poster_blocks(

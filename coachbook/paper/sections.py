@@ -5,13 +5,13 @@ A section that goes on over a page says so and repeats the heads of its table. M
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.model.printed import FrequentSlip
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import MM, Frame, draw_footer, draw_heading, draw_rule, frame_of, write_pdf
+from coachbook.paper.page import MM, Frame, draw_footer, draw_heading, draw_rule, frame_of, pdf_of
+from coachbook.paper.print_options import PaperOptions
 
 _HEADING = 18 * MM
 _FOOTER = 9 * MM
@@ -88,8 +88,8 @@ def body_height(frame: Frame) -> float:
     return frame.top - frame.bottom - _HEADING - _FOOTER
 
 
-def write_sections(path: Path, options: PaperOptions, running: Running, sections: Iterable[Section]) -> None:
-    """Print the sections that are not empty. Raises CoachbookError if the file cannot be written."""
+def sections_pdf(options: PaperOptions, running: Running, sections: Iterable[Section]) -> bytes:
+    """The sections that are not empty, as a PDF."""
     frame = frame_of(options.size)
     pages = paginate_sections([section for section in sections if section.blocks], body_height(frame))
 
@@ -100,7 +100,7 @@ def write_sections(path: Path, options: PaperOptions, running: Running, sections
             draw_footer(canvas, frame, running.left, f"page {number} of {len(pages)}", running.foot)
             canvas.showPage()
 
-    write_pdf(path, options.size, running.title, draw)
+    return pdf_of(options.size, running.title, draw)
 
 
 def paginate_sections(sections: Iterable[Section], height: float) -> list[list[Block]]:
@@ -131,3 +131,10 @@ def _opening(title: str, head: Block | None, *, gap: bool) -> Block | None:
     if head:
         parts.append(head)
     return stack(parts) if parts else None
+
+
+def slip_section(title: str, slips: Sequence[FrequentSlip], width: float) -> Section:
+    """The most frequent slips, each with the units in which it happened; nothing if there was none."""
+    table = columns(width, ("Slip", 58 * MM), ("Units", 0))
+    rows = [table.row((slip.told, ", ".join(slip.units))) for slip in slips]
+    return Section(title, rows, table.head())

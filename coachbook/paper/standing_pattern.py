@@ -9,8 +9,7 @@ import math
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.progress import Standing
-from coachbook.paper.page import MM
-from coachbook.paper.stamp import stamp
+from coachbook.paper.page import MM, stamp
 from coachbook.paper.text import draw_centred, draw_text, text_width
 
 LETTERS = {Standing.NEW: "", Standing.WORKING: "W", Standing.SECURE: "S", Standing.FADING: "F"}

@@ -6,16 +6,18 @@ A sheet that several students were given is listed without the names of the othe
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from itertools import groupby
-from pathlib import Path
 
-from coachbook.model.club import Attendance, ItemResult, PlayOutResult
+from coachbook.model.facts import Attendance, ItemResult, PlayOutResult
+from coachbook.model.printed import KeptRow, OtherText, PreparedPapers, StudentRecord
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.reports import KeptRow, OtherText, PreparedPapers, StudentRecord
-from coachbook.model.slips import tell_slip
 from coachbook.paper.flow import Block, paragraph, space, stack
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import MM, day_in_words, frame_of, short_day
-from coachbook.paper.sections import Running, Section, columns, write_sections
+from coachbook.paper.page import MM, frame_of
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sections import Running, Section, columns, sections_pdf
+from coachbook.wording.counting import capitalised
+from coachbook.wording.days import day_in_words, short_day
+from coachbook.wording.people import missing_in_words, play_out_result
+from coachbook.wording.slips import slip_and_count, slip_in_words
 
 _TEXT, _ROW = 10.0, 9.0
 _DATE = 28 * MM
@@ -29,14 +31,11 @@ _WHAT = (
 )
 
 
-def write_student_record(record: StudentRecord, path: Path, options: PaperOptions) -> None:
-    """Print the whole record, over as many pages as it takes.
-
-    Raises CoachbookError if the file cannot be written.
-    """
+def student_record_pdf(record: StudentRecord, options: PaperOptions) -> bytes:
+    """The whole record as a PDF, over as many pages as it takes."""
     frame = frame_of(options.size)
     running = Running(record.club, day_in_words(record.on), f"Record of {record.student}", record.student)
-    write_sections(path, options, running, record_sections(record, frame.width))
+    return sections_pdf(options, running, record_sections(record, frame.width))
 
 
 def record_sections(record: StudentRecord, width: float) -> list[Section]:
@@ -124,7 +123,7 @@ def evidence(unit: UnitProgress) -> str:
     if unit.recall is not None:
         told += f"; recall {round(100 * unit.recall)} in 100{'' if unit.is_sure else ' (little to go by)'}"
     if unit.missing and unit.standing is Standing.WORKING:
-        told += f"; still missing: {', '.join(unit.missing)}"
+        told += f"; still missing: {', '.join(map(missing_in_words, unit.missing))}"
     return told
 
 
@@ -170,7 +169,7 @@ def _answers(answers: Sequence[ItemResult], titles: dict[str, str], width: float
 def _marked(answer: ItemResult) -> str:
     if answer.right:
         return "right"
-    return f"wrong: {answer.slip}" if answer.slip else "wrong"
+    return f"wrong: {slip_in_words(answer.slip)}" if answer.slip else "wrong"
 
 
 def _play_outs(play_outs: Sequence[PlayOutResult], titles: dict[str, str], width: float) -> Section:
@@ -186,8 +185,8 @@ def _play_outs(play_outs: Sequence[PlayOutResult], titles: dict[str, str], width
 
 def play_out_in_words(played: PlayOutResult) -> str:
     """How it ended, the first slip, and from where: card, position and moves as they are stored."""
-    told = [f"{played.in_words[:1].upper()}{played.in_words[1:]}."]
-    told += [f"First slip: {tell_slip(played.slip, 1)}."] if played.slip else []
+    told = [f"{capitalised(play_out_result(played))}."]
+    told += [f"First slip: {slip_and_count(played.slip, 1)}."] if played.slip else []
     told += [f"Card {played.card}."] if played.card else []
     told += [f"To {played.goal} from {played.fen}."]
     told += [f"Moves: {' '.join(played.moves)}."] if played.moves else []

@@ -1,19 +1,18 @@
 """The term in numbers, for a committee: no name is on it."""
 
 from collections.abc import Sequence
-from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.model.printed import TermSummary, UnitFigures
 from coachbook.model.progress import Standing
-from coachbook.model.reports import TermSummary, UnitFigures
 from coachbook.paper.flow import Block, paragraph, space, stack
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import MM, day_in_words, frame_of
-from coachbook.paper.sections import Columns, Running, Section, columns, write_sections
-from coachbook.paper.slip_table import slip_section
+from coachbook.paper.page import MM, frame_of
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sections import Columns, Running, Section, columns, sections_pdf, slip_section
 from coachbook.paper.standing_pattern import fill_with
 from coachbook.paper.text import draw_fitted, draw_text
+from coachbook.wording.days import day_in_words
 
 _FIGURE, _CAPTION = 20.0, 9.0
 _BAR, _BAR_HEIGHT = 44 * MM, 7.5
@@ -25,8 +24,8 @@ _READING = (
 )
 
 
-def write_term_summary(summary: TermSummary, path: Path, options: PaperOptions) -> None:
-    """Print the summary, on one page if it fits. Raises CoachbookError if the file cannot be written."""
+def term_summary_pdf(summary: TermSummary, options: PaperOptions) -> bytes:
+    """The summary as a PDF, on one page if it fits."""
     frame = frame_of(options.size)
     span = f"{day_in_words(summary.starts_on)} to {day_in_words(summary.ends_on)}"
     table = unit_columns(frame.width)
@@ -36,7 +35,7 @@ def write_term_summary(summary: TermSummary, path: Path, options: PaperOptions) 
         Section("Unit by unit", units, table.head() if summary.units else None),
         slip_section("What went wrong most", summary.slips, frame.width),
     ]
-    write_sections(path, options, Running(summary.club, span, "The term in numbers", "no names"), sections)
+    return sections_pdf(options, Running(summary.club, span, "The term in numbers", "no names"), sections)
 
 
 def share_in_words(part: int, whole: int) -> str:

@@ -1,4 +1,8 @@
-"""Text on paper: the signs for pieces, fonts by sign, measuring, wrapping, drawing.
+"""Text on paper: fonts by sign, the signs for pieces, measuring, wrapping, drawing.
+
+Atkinson Hyperlegible (made for readers with low vision) prints whatever it can; chessmen,
+arrow, tick and cross come from coachbook's own figurine font, the rest from Noto Sans. ReportLab
+draws a sign that a font lacks as an empty box without a word, so each sign is looked up first.
 
 Sizes and widths are in points. Nothing is dropped in silence: of a sign that no font can print its name
 is printed, such as "(grinning face)". Letters have no names that anybody knows: "?" stands for each, and
@@ -9,14 +13,54 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
+from importlib.resources import files
 from itertools import groupby
 from operator import itemgetter
+from pathlib import Path
 
 from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.fonts import WIDE, font_for, prints, signs_of_fonts
+
+TEXT = "CoachbookText"
+BOLD = "CoachbookBold"
+FIGURINES = "CoachbookFigurines"
+WIDE = "CoachbookWide"
+
+FIGURINE_FILE = Path(__file__).with_name("figurines.ttf")
+_ATKINSON = files("fontpkg_atkinson_hyperlegible") / "files"
+_FILES = {
+    TEXT: _ATKINSON / "AtkinsonHyperlegible-Regular.ttf",
+    BOLD: _ATKINSON / "AtkinsonHyperlegible-Bold.ttf",
+    FIGURINES: FIGURINE_FILE,
+    WIDE: files("fontpkg_noto_sans") / "files" / "NotoSans[wdth,wght].ttf",
+}
+
+
+@lru_cache(maxsize=1)
+def signs_of_fonts() -> dict[str, frozenset[int]]:
+    """Register all fonts with ReportLab, once; the code points that each of them can print."""
+    signs = {}
+    for name, file in _FILES.items():
+        font = TTFont(name, str(file))
+        pdfmetrics.registerFont(font)
+        signs[name] = frozenset(font.face.charToGlyph)
+    return signs
+
+
+@lru_cache(maxsize=4096)
+def font_for(sign: str, *, bold: bool) -> str | None:
+    """The first font that can print this one sign, or None."""
+    order = (BOLD if bold else TEXT, FIGURINES, WIDE)
+    return next((name for name in order if prints(name, sign)), None)
+
+
+def prints(font: str, sign: str) -> bool:
+    """Whether a font has this one sign."""
+    return ord(sign) in signs_of_fonts()[font]
+
 
 Run = tuple[str, str]
 # From baseline to baseline, as a share of the size.

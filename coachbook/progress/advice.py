@@ -3,13 +3,11 @@
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from coachbook.model.play_out_card import card_code
+from coachbook.model.play_outs import card_code
 from coachbook.model.progress import Evening, ReviewAdvice, UnitProgress
-from coachbook.model.slips import tell_slips
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.progress.overview import overview
 from coachbook.progress.review import TARGET, went_badly
-from coachbook.progress.standing import good_evenings, last_telling
+from coachbook.progress.standing import good_evenings, last_telling, overview
 
 _REFRESHER = 3
 
@@ -47,7 +45,8 @@ def _advice(unit: Unit, progress: UnitProgress, due_on: date, recall: float, tod
         unit_title=unit.title,
         urgency=1 - recall * _share_right(last),
         due_on=due_on,
-        reason=f"{unit.title}: {_what_happened(last, today)}",
+        last=last,
+        days_ago=(today - last.on).days,
         items=0 if card else _items_to_give(unit, progress.evenings),
         play_out=card,
         is_sure=progress.is_sure,
@@ -83,27 +82,3 @@ def _share_right(evening: Evening) -> float:
     if evening.play_outs:
         shares.append(sum(each.reached for each in evening.play_outs) / len(evening.play_outs))
     return min(shares)
-
-
-def _what_happened(evening: Evening, today: date) -> str:
-    """Such as "3 weeks ago, 2 of 6; stalemated twice"."""
-    told = [how_long_ago((today - evening.on).days)]
-    if evening.tried:
-        told.append(f"{evening.right} of {evening.tried}")
-    told += [f"play-out: {result.in_words}" for result in evening.play_outs]
-    told += [f"seen: {seen.impression}" for seen in evening.observations if seen.impression]
-    slips = tell_slips(evening.all_slips)
-    return f"{', '.join(told)}; {slips}" if slips else ", ".join(told)
-
-
-def how_long_ago(days: int) -> str:
-    """Days in words: exact below two weeks, then full weeks, and from ten weeks full months."""
-    if days == 0:
-        return "today"
-    if days == 1:
-        return "yesterday"
-    if days < 14:
-        return f"{days} days ago"
-    if days < 70:
-        return f"{days // 7} weeks ago"
-    return f"{days // 30} months ago"

@@ -14,7 +14,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from fsrs import Card, Rating, Scheduler, State
 
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, PlayOutResult
+from coachbook.model.facts import Impression, PlayOutResult
 from coachbook.model.progress import Evening
 
 TARGET = 0.9  # the recall, from 0 to 1, below which a unit is due for review

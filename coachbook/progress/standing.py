@@ -1,10 +1,10 @@
-"""Where one student stands in one unit."""
+"""Where students stand in units, today and over the weeks."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
-from coachbook.model.progress import Evening, Standing, UnitProgress
-from coachbook.model.syllabus import SecureRule, Unit
+from coachbook.model.progress import Evening, Missing, Standing, Still, UnitProgress
+from coachbook.model.syllabus import SecureRule, Syllabus, Unit
 from coachbook.progress.review import TARGET, due_on, recall_on, remember, says_something, went_badly
 
 SURE_EVENINGS = 2
@@ -42,8 +42,8 @@ def last_telling(evenings: Iterable[Evening]) -> Evening:
     return max(filter(says_something, evenings), key=lambda each: each.on)
 
 
-def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[str, ...]:
-    """What the rule still asks for, in words; nothing once it is met.
+def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[Missing, ...]:
+    """What the rule still asks for; nothing once it is met.
 
     Good evenings have enough answers of which enough are right; play-outs count that reached
     their goal within the allowance.
@@ -53,21 +53,10 @@ def what_is_missing(rule: SecureRule, evenings: Iterable[Evening]) -> tuple[str,
     played = sum(each.within for evening in seen for each in evening.play_outs)
     missing = []
     if good < rule.evenings:
-        done = f"{good} of {rule.evenings}; " if good else ""
-        asked = f"{rule.items} items or more, {rule.share:.0%} right"
-        missing.append(f"{_left(rule.evenings, good, 'good evening')} ({done}{asked})")
+        missing.append(Missing(Still.GOOD_EVENINGS, rule.evenings, good, rule.items, rule.share))
     if played < rule.play_outs:
-        done = f" ({played} of {rule.play_outs})" if played else ""
-        missing.append(f"{_left(rule.play_outs, played, 'play-out')} within the allowance{done}")
+        missing.append(Missing(Still.PLAY_OUTS, rule.play_outs, played))
     return tuple(missing)
-
-
-def _left(asked: int, done: int, what: str) -> str:
-    """Such as "a play-out", "2 play-outs", or once something is done "one more play-out"."""
-    left = asked - done
-    if left == 1:
-        return f"one more {what}" if done else f"a {what}"
-    return f"{left}{' more' if done else ''} {what}s"
 
 
 def good_evenings(rule: SecureRule, evenings: Iterable[Evening]) -> int:
@@ -82,3 +71,40 @@ def is_sure(evenings: Iterable[Evening]) -> bool:
     items = sum(each.tried for each in telling)
     played = any(each.play_outs for each in telling)
     return len(telling) >= SURE_EVENINGS and (items >= SURE_ITEMS or played)
+
+
+def overview(
+    syllabus: Syllabus,
+    evenings_by_student: Mapping[str, Mapping[str, Iterable[Evening]]],
+    today: date,
+    target: float = TARGET,
+) -> tuple[UnitProgress, ...]:
+    """Every student by name, each with every unit of the syllabus in order.
+
+    Each student's evenings come by unit code; those in units that the syllabus no longer has
+    are not looked at.
+    """
+    return tuple(
+        standing(student, unit, evenings.get(unit.code, ()), today, target)
+        for student, evenings in sorted(evenings_by_student.items())
+        for unit in syllabus.units
+    )
+
+
+def secure_on(
+    unit: Unit, evenings: Iterable[Evening], days: Sequence[date], target: float = TARGET
+) -> tuple[bool, ...]:
+    """Whether a student was secure in the unit on each of the days, by what had happened by then:
+    the same as `standing` says, without the rest of it."""
+    seen = tuple(sorted(evenings, key=lambda each: each.on))
+    return tuple(
+        _is_secure(unit, tuple(each for each in seen if each.on <= day), day, target) for day in days
+    )
+
+
+def _is_secure(unit: Unit, seen: tuple[Evening, ...], day: date, target: float) -> bool:
+    if what_is_missing(unit.secure, seen):
+        return False
+    telling = tuple(filter(says_something, seen))
+    memory = remember(telling)
+    return memory is not None and not went_badly(telling[-1]) and recall_on(memory, day) >= target

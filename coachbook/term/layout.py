@@ -1,14 +1,132 @@
 """Lays units out over the evenings of a term, evening by evening: see `planner` for the rules."""
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
+from coachbook.errors import Advice, Step
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term import PlannedSession, Slot, SlotKind
-from coachbook.term.pencil import PencilEvening, stretch_of
-from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, TermRequest, WishError
-from coachbook.term.work import WORK, Work, begin
+from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, Why
+from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, CoachTime, TermRequest, WishError
+from coachbook.wording.counting import quoted
+
+WORK = (SlotKind.NEW, SlotKind.PRACTICE, SlotKind.PLAY_OUT)
+_QUIET = (SlotKind.PRACTICE, SlotKind.PLAY_OUT)
+
+
+@dataclass(slots=True, eq=False)
+class Work:
+    """A unit with the minutes of each kind of work, in all and still `left`; `why` it comes now."""
+
+    unit: Unit
+    why: Reason | None
+    parts: dict[SlotKind, int]
+    left: dict[SlotKind, int]
+    begun: bool = False
+
+    @property
+    def is_done(self) -> bool:
+        return not any(self.left.values())
+
+    @property
+    def quiet(self) -> SlotKind | None:
+        """What comes next that needs no coach, if anything."""
+        return next((kind for kind in _QUIET if self.left[kind]), None)
+
+    def reason(self, kind: SlotKind) -> Reason | None:
+        """Why a slot of this kind comes now."""
+        if self.left[kind] < self.parts[kind]:
+            return Reason(Why.GOES_ON, self.left[kind])
+        if kind is SlotKind.NEW:
+            return self.why
+        return Reason(Why.WORKSHEET if kind is SlotKind.PRACTICE else Why.PLAY_OUTS)
+
+    def take(self, kind: SlotKind, minutes: int) -> None:
+        """Note work as done. What is too much for its kind counts for the others: an earlier plan, or a
+        syllabus that was changed since, may have cut the unit in another way."""
+        self.begun = True
+        for each in dict.fromkeys((kind, *_QUIET, SlotKind.NEW)):
+            done = min(minutes, self.left[each])
+            self.left[each] -= done
+            minutes -= done
+
+
+def parts_of(unit: Unit, turn: int | None) -> dict[SlotKind, int]:
+    """How a unit's minutes are spent, in steps of five: half of them on what is new; of the rest half
+    on play-outs, if the unit has any and that makes ten minutes; what remains is practice.
+
+    Where groups share the coach, who is with each for a `turn` of so many minutes, what is new takes
+    whole turns: as many as make a third of the unit, and half of it at most. There is more quiet
+    work for it (common practice, no source).
+    """
+    half = -(-unit.minutes // 10) * 5
+    new = min(unit.minutes, max(SHORTEST_STRETCH, half))
+    if turn:
+        new = min(new, -(-unit.minutes // (3 * turn)) * turn)
+    rest = unit.minutes - new
+    play = rest // 10 * 5 if unit.play_outs and rest >= 2 * SHORTEST_STRETCH else 0
+    return {SlotKind.NEW: new, SlotKind.PRACTICE: rest - play, SlotKind.PLAY_OUT: play}
+
+
+def begin(unit: Unit, why: Reason | None, turn: int | None) -> Work:
+    """The whole unit, nothing of it done."""
+    parts = parts_of(unit, turn)
+    return Work(unit, why, parts, dict(parts))
+
+
+@dataclass(slots=True)
+class PencilEvening:
+    """An evening on the pencil plan: `at` is the minute up to which it is planned, `end` the one from
+    which it stays free. The coach may be with this group alone for `turn` more minutes."""
+
+    on: date
+    end: int
+    turn: int
+    busy: tuple[CoachTime, ...] = ()
+    slots: list[Slot] = field(default_factory=list)
+    at: int = 0
+
+    @property
+    def free(self) -> int:
+        return self.end - self.at
+
+    def put(self, slot: Slot) -> None:
+        self.slots.append(slot)
+        self.at += slot.minutes
+        if slot.with_coach:
+            self.turn -= slot.minutes
+
+    def visit(self, need: int) -> tuple[int, int] | None:
+        """The minute at which the coach next has time for the group, and how many of the `need`
+        minutes; None if there is no such time tonight."""
+        start = self.at
+        for taken in (*sorted(self.busy, key=lambda each: each.start), CoachTime(self.end, self.end, "")):
+            room = min(taken.start, self.end) - start
+            if stretch := stretch_of(need, min(room, self.turn)):
+                return start, stretch
+            start = max(start, taken.end)
+        return None
+
+    def wait(self, until: int, *, knows_something: bool) -> None:
+        """Work without the coach up to a minute. Less than ten minutes prolong quiet work before it."""
+        gap = until - self.at
+        if gap < SHORTEST_STRETCH and self.slots and not self.slots[-1].with_coach:
+            self.slots[-1] = replace(self.slots[-1], minutes=self.slots[-1].minutes + gap)
+            self.at = until
+            return
+        groups = dict.fromkeys(each.group for each in self.busy if each.end > self.at and each.start < until)
+        kind = SlotKind.PRACTICE if knows_something else SlotKind.PLAY_OUT
+        why = Why.QUIET_SHEET if knows_something else Why.QUIET_GAMES
+        self.put(Slot(kind, "", gap, Reason(why, names=tuple(groups))))
+
+
+def stretch_of(need: int, free: int) -> int:
+    """How much of `need` to do in `free` minutes, so that no piece of it gets too short; or 0."""
+    if 0 < need <= free:
+        return need
+    stretch = min(free, need - SHORTEST_STRETCH)
+    return stretch if stretch >= SHORTEST_STRETCH else 0
+
 
 _ASSESSMENT, _SHORT_ASSESSMENT, _SHORT_SESSION = 20, 10, 45
 
@@ -56,17 +174,17 @@ class Layout:
 
     def _as_kept(self, unit: Unit, slot: Slot, on: date, *, has_been: bool) -> Work:
         self.kept.add(unit.code)
-        work = next((work for work in self.open if work.unit is unit), None) or self._begin(unit, "")
+        work = next((work for work in self.open if work.unit is unit), None) or self._begin(unit, None)
         if not has_been and (missing := self._missing(unit)):
             raise WishError(
-                f"The evening of {on} is locked with {_named(unit)}, which builds on {missing};"
+                f"The evening of {on} is locked with {quoted(unit.title)}, which builds on {missing};"
                 " that cannot be done before it.",
                 "Unlock the evening, or plan fewer things before it.",
                 on,
             )
         if not has_been and not work.begun and slot.kind is not SlotKind.NEW:
             raise WishError(
-                f"The evening of {on} is locked with practice of {_named(unit)};"
+                f"The evening of {on} is locked with practice of {quoted(unit.title)};"
                 " that cannot be explained before it.",
                 "Unlock the evening, or plan fewer things before it.",
                 on,
@@ -78,7 +196,7 @@ class Layout:
         turn = asked.turn or asked.minutes
         evening = PencilEvening(on, asked.minutes - asked.buffer, turn, asked.busy.get(on, ()))
         if self.sessions or self.known or asked.has_answers:
-            evening.put(Slot(SlotKind.REVIEW, "", REVIEW_MINUTES, "review of earlier evenings comes first"))
+            evening.put(Slot(SlotKind.REVIEW, "", REVIEW_MINUTES, Reason(Why.REVIEW)))
         pinned = list(self._pinned(on))
         self._assess(evening, is_pinned=bool(pinned))
         self.open[:0] = pinned
@@ -89,10 +207,10 @@ class Layout:
         if evening.free >= SHORTEST_STRETCH:
             units = (*map(self.syllabus.unit, self.known), *(work.unit for work in self.open))
             has_cards = any(unit.play_outs for unit in units)
-            doing = "play-outs of what the group knows" if has_cards else "games among themselves"
-            evening.put(Slot(SlotKind.PLAY_OUT, "", evening.free, f"minutes to spare: {doing}"))
+            why = Reason(Why.SPARE_CARDS if has_cards else Why.SPARE_GAMES)
+            evening.put(Slot(SlotKind.PLAY_OUT, "", evening.free, why))
         spare = asked.minutes - evening.at
-        evening.put(Slot(SlotKind.BUFFER, "", spare, "for a late start, a long question and tidying up"))
+        evening.put(Slot(SlotKind.BUFFER, "", spare, Reason(Why.BUFFER)))
         self.sessions.append(PlannedSession(on, tuple(evening.slots)))
 
     def _assess(self, evening: PencilEvening, *, is_pinned: bool) -> None:
@@ -112,8 +230,7 @@ class Layout:
             pass
         if start > evening.at:
             evening.wait(start, knows_something=True)
-        why = "the last evening" if is_last else f"level {self.finished_level} is finished"
-        why += ": a mixed sheet and play-outs on what was taught"
+        why = Reason(Why.LAST_EVENING) if is_last else Reason(Why.LEVEL_DONE, self.finished_level or 0)
         evening.put(Slot(SlotKind.ASSESSMENT, "", stretch, why, with_coach=True))
         self.finished_level = None
 
@@ -122,16 +239,15 @@ class Layout:
             unit = self.syllabus.unit(pin.unit)
             if pin.on != on or unit.code in self.known or any(work.unit is unit for work in self.open):
                 continue
-            yield self._begin(unit, "pinned to this evening by the coach" + self._builds_on(unit))
+            yield self._begin(unit, Reason(Why.PINNED, names=unit.prerequisites))
 
     def _too_late(self, unit: Unit, on: date) -> WishError:
         """For a pinned unit that has not begun by the end of its evening."""
         missing = self._missing(unit)
         why = f"it builds on {missing}, not done by then" if missing else "that evening has no time for it"
-        mend = f"take the pin away with 'coachbook term unpin {unit.code}'."
         return WishError(
-            f"{_named(unit)} cannot begin on {on}: {why}.",
-            f"Pin it to a later evening, or {mend}",
+            f"{quoted(unit.title)} cannot begin on {on}: {why}.",
+            Advice(Step.PIN_LATER_OR_UNPIN, {"unit": unit.code}),
             on,
             unit.code,
         )
@@ -200,22 +316,13 @@ class Layout:
             if self.known.issuperset(unit.code for unit in level.units):
                 self.finished_level = level.number
 
-    def _begin(self, unit: Unit, why: str) -> Work:
+    def _begin(self, unit: Unit, why: Reason | None) -> Work:
         return begin(unit, why, self.request.turn)
 
     def _missing(self, unit: Unit) -> str:
         missing = (code for code in unit.prerequisites if code not in self.known)
-        return " and ".join(_named(self.syllabus.unit(code)) for code in missing)
+        return " and ".join(quoted(self.syllabus.unit(code).title) for code in missing)
 
-    def _why(self, unit: Unit) -> str:
-        if any(each.unit == unit.code for each in self.request.not_done):
-            return "again: it was planned before and not done" + self._builds_on(unit)
-        return "next in the syllabus" + self._builds_on(unit)
-
-    def _builds_on(self, unit: Unit) -> str:
-        titles = " and ".join(_named(self.syllabus.unit(code)) for code in unit.prerequisites)
-        return f"; builds on {titles}" if titles else ""
-
-
-def _named(unit: Unit) -> str:
-    return f"\N{LEFT DOUBLE QUOTATION MARK}{unit.title}\N{RIGHT DOUBLE QUOTATION MARK}"
+    def _why(self, unit: Unit) -> Reason:
+        again = any(each.unit == unit.code for each in self.request.not_done)
+        return Reason(Why.AGAIN if again else Why.NEXT, names=unit.prerequisites)

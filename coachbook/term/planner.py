@@ -1,4 +1,4 @@
-"""Plans a term the way a coach would with a pencil.
+"""Plans a term the way a coach would with a pencil, for one group or several that share a hall.
 
 1. Five minutes of each full hour, five at least, stay free at the end of an evening. From the second
    evening on, ten minutes of review come first; on the first evening, too, if the group has done
@@ -23,17 +23,18 @@ It is a plain loop and no solver: units come in one order and a rule is met or n
 to weigh, and a coach can follow every step and overrule it.
 """
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from itertools import takewhile
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term import Shortfall, TermPlan
+from coachbook.model.term_plan import PlannedSession, Shortfall, TermPlan
 from coachbook.term.layout import Layout
-from coachbook.term.request import TermRequest, WishError
-from coachbook.term.told import planned_units
+from coachbook.term.replan import planned_units
+from coachbook.term.request import CoachTime, TermRequest, WishError
 
 _MOST_EVENINGS_MORE = 52
 
@@ -105,7 +106,7 @@ def _check_wishes(syllabus: Syllabus, request: TermRequest) -> None:
         if pin.on not in request.all_dates:
             raise WishError(
                 f"{title} cannot begin on {pin.on}: the club does not meet then.",
-                f"Take the pin away with 'coachbook term unpin {pin.unit}'.",
+                Advice(Step.UNPIN, {"unit": pin.unit}),
                 pin.on,
                 pin.unit,
             )
@@ -187,3 +188,59 @@ def _longer(request: TermRequest, more: int) -> TermRequest:
     return replace(
         request, dates=(*request.dates, *extra), ends_on=max(request.ends_on, last + timedelta(weeks=more))
     )
+
+
+CoachTimes = Mapping[date, tuple[CoachTime, ...]]
+"""By date, when the coach is with which group."""
+
+
+def plan_room(
+    syllabus: Syllabus,
+    requests: Mapping[str, TermRequest],
+    *,
+    giving_way: bool = False,
+    keeping_locks: bool = False,
+) -> dict[str, TermPlan]:
+    """The plans of groups that start at the same time, by the groups' names and in their order.
+
+    No two have the coach at once: each takes what the groups before it, and the locked evenings of
+    those after it, leave of the coach's time. If they are `giving_way`, pins and locks that cannot be
+    kept are left out, but not locks if these are to be kept. Raises CoachbookError.
+    """
+
+    def plan(syllabus: Syllabus, request: TermRequest) -> TermPlan:
+        if giving_way:
+            return plan_term_giving_way(syllabus, request, keeping_locks=keeping_locks)
+        return plan_term(syllabus, request)
+
+    plans: dict[str, TermPlan] = {}
+    for group, request in requests.items():
+        later = [other for other in requests if other != group and other not in plans]
+        busy = merged(
+            request.busy,
+            *(coach_times(other, made.sessions) for other, made in plans.items()),
+            *(coach_times(other, requests[other].locked) for other in later),
+        )
+        plans[group] = plan(syllabus, replace(request, busy=busy))
+    return plans
+
+
+def coach_times(group: str, sessions: Iterable[PlannedSession]) -> CoachTimes:
+    """When the coach is with a group."""
+    return {
+        session.on: tuple(
+            CoachTime(start, start + slot.minutes, group)
+            for start, slot in zip(session.starts, session.slots, strict=True)
+            if slot.with_coach
+        )
+        for session in sessions
+    }
+
+
+def merged(*parts: CoachTimes) -> CoachTimes:
+    """All of these together."""
+    times: defaultdict[date, tuple[CoachTime, ...]] = defaultdict(tuple)
+    for part in parts:
+        for on, more in part.items():
+            times[on] += more
+    return dict(times)

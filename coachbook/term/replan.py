@@ -1,14 +1,97 @@
-"""Plans the rest of a term anew: what was taught stays, the rest moves."""
+"""Plans the rest of a term anew: what was taught stays, the rest moves; and what that changes."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.progress import UnitProgress
-from coachbook.model.term import CancelledSession, Closure, NotDone, SlotKind, TermPlan
+from coachbook.model.term_plan import (
+    CancelledSession,
+    Closure,
+    Difference,
+    EveningTopics,
+    NotDone,
+    PlanDifference,
+    PlannedSession,
+    Progression,
+    SlotKind,
+    TermPlan,
+)
+from coachbook.term.layout import WORK
 from coachbook.term.request import TermRequest
-from coachbook.term.told import planned_units, shape, told_evenings
+
+
+def topics_by_evening(plan: TermPlan) -> dict[date, EveningTopics]:
+    """For each evening what it is about."""
+    begun: dict[str, date] = {}
+    found: dict[date, EveningTopics] = {}
+    for session in plan.sessions:
+        units: dict[str, Progression] = {}
+        for slot in session.slots:
+            if slot.unit and slot.kind in WORK and slot.unit not in units:
+                units[slot.unit] = _progression(plan, slot.unit, session.on, begun)
+        assessed = any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots)
+        found[session.on] = EveningTopics(tuple(units.items()), assessed)
+    return found
+
+
+def _progression(plan: TermPlan, unit: str, on: date, begun: dict[str, date]) -> Progression:
+    first = begun.setdefault(unit, on)
+    if any(each.unit == unit and first < each.before <= on for each in plan.not_done):
+        begun[unit] = on
+        return Progression.AGAIN
+    return Progression.NEW if first == on else Progression.GOES_ON
+
+
+def planned_units(sessions: Iterable[PlannedSession], kinds: Collection[SlotKind] = WORK) -> set[str]:
+    """The units that have slots of these kinds."""
+    return {slot.unit for session in sessions for slot in session.slots if slot.unit and slot.kind in kinds}
+
+
+def shape(session: PlannedSession) -> tuple[tuple[SlotKind, str, int], ...]:
+    """What a session is for, without the reasons."""
+    return tuple((slot.kind, slot.unit, slot.minutes) for slot in session.slots)
+
+
+def differences(old: TermPlan, new: TermPlan) -> tuple[PlanDifference, ...]:
+    """In what each evening changed, in order of date, then what fits no longer or fits now; nothing if
+    nothing changed."""
+    before, after = topics_by_evening(old), topics_by_evening(new)
+    shapes = {session.on: shape(session) for session in old.sessions}
+    found, other_minutes = [], []
+    for session in new.sessions:
+        was, now = before.get(session.on), after[session.on]
+        if was is None:
+            found.append(PlanDifference(Difference.ADDED, (session.on,), now=now))
+        elif was != now:
+            found.append(PlanDifference(Difference.CHANGED, (session.on,), was, now))
+        elif shapes[session.on] != shape(session):
+            other_minutes.append(session.on)
+    found += [
+        PlanDifference(Difference.CANCELLED, (on,), was) for on, was in before.items() if on not in after
+    ]
+    found = sorted((*_locks(old, new), *found), key=lambda each: each.evenings)
+    if other_minutes:
+        found.append(PlanDifference(Difference.OTHER_MINUTES, tuple(other_minutes)))
+    return (*found, *_joined_and_left(old, new))
+
+
+def _locks(old: TermPlan, new: TermPlan) -> Iterator[PlanDifference]:
+    locked = {session.on: session.locked for session in old.sessions}
+    for session in new.sessions:
+        if session.locked != locked.get(session.on, session.locked):
+            what = Difference.LOCKED if session.locked else Difference.UNLOCKED
+            yield PlanDifference(what, (session.on,))
+
+
+def _joined_and_left(old: TermPlan, new: TermPlan) -> Iterator[PlanDifference]:
+    left = tuple(code for code in new.left_over if code not in old.left_over)
+    joined = tuple(code for code in old.left_over if code not in (*new.left_over, *new.known))
+    if left:
+        yield PlanDifference(Difference.FITS_NO_LONGER, units=left)
+    if joined:
+        yield PlanDifference(Difference.FITS_NOW, units=joined)
 
 
 def rest_of(
@@ -61,12 +144,12 @@ def _check_cancelled(plan: TermPlan, first: date, cancelled: Collection[date]) -
     for on in sorted(cancelled):
         if on not in on_plan:
             raise CoachbookError(
-                f"{on} cannot be cancelled: there is no evening on it.", "'coachbook term show' lists them."
+                f"{on} cannot be cancelled: there is no evening on it.", Advice(Step.LIST_THE_EVENINGS)
             )
         if on < first:
             raise CoachbookError(
                 f"{on} cannot be cancelled: the term is planned anew from {first} on.",
-                f"Give --from {on}, or an earlier day.",
+                Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
 
 
@@ -140,7 +223,7 @@ def succeed(old: TermPlan | None, new: TermPlan) -> TermPlan:
     before = {session.on: session for session in old.sessions}
     gone = {each.on: each.sequence for each in old.cancelled}
     clock_changed = (old.at, old.zone) != (new.at, new.zone)
-    was, now = told_evenings(old), told_evenings(new)
+    was, now = topics_by_evening(old), topics_by_evening(new)
     sessions = []
     for session in new.sessions:
         sequence = gone.pop(session.on) + 1 if session.on in gone else session.sequence

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from itertools import pairwise
 
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.term import NotDone, Pin, PlannedSession
+from coachbook.model.term_plan import NotDone, Pin, PlannedSession
 
 REVIEW_MINUTES = 10
 SHORTEST_STRETCH = 10
@@ -18,7 +18,7 @@ LONGEST_SESSION = 600
 class WishError(CoachbookError):
     """A wish that cannot be kept: the pin of a unit, or the lock on an evening (`on`, with no unit)."""
 
-    def __init__(self, message: str, hint: str, on: date, unit: str = "") -> None:
+    def __init__(self, message: str, hint: str | Advice, on: date, unit: str = "") -> None:
         super().__init__(message, hint)
         self.on = on
         self.unit = unit

@@ -7,24 +7,26 @@ practice that is planned. Who finds no room stays for the next evening.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from coachbook.model.progress import Evening, UnitProgress
-from coachbook.model.term import (
+from coachbook.model.term_plan import (
     PlannedReview,
     PlannedSession,
+    Reason,
     SlotKind,
     TermPlan,
     TermReviews,
     UnfitReview,
+    Why,
 )
 
 MINUTES_EACH = 5
 _PRACTISED = (SlotKind.PRACTICE, SlotKind.PLAY_OUT)
 _AFTER_LAST = timedelta(days=7)
-_MOST_UNITS_TOLD = 3
+_MOST_UNITS_NAMED = 3
 
 Forecast = Callable[[tuple[Evening, ...], tuple[date, ...]], date]
 """When recall falls below the target after what happened, then practice that goes well on these dates."""
@@ -78,7 +80,7 @@ def plan_reviews(
                 planned.append(PlannedReview(memory.student, memory.unit, session.on, due_on))
                 memory.practise(session.on, forecast)
             else:
-                unfit.append(UnfitReview(memory.student, memory.unit, due_on, _no_room(room, session.on)))
+                unfit.append(UnfitReview(memory.student, memory.unit, due_on, session.on, room))
         for memory in memories:
             if memory.unit in practised:
                 memory.practise(session.on, forecast)
@@ -95,15 +97,7 @@ def _due(memories: Iterable[_Memory], by: date, practised: set[str]) -> list[tup
     return sorted(due, key=lambda each: (each[1], each[0].order))
 
 
-def _no_room(room: int, on: date) -> str:
-    if not room:
-        return f"the evening of {on} has no time for review"
-    return f"other units come first: {room} reviews are all that fit into an evening"
-
-
-def with_review_words(
-    plan: TermPlan, reviews: TermReviews, titles: Mapping[str, str], first: date
-) -> TermPlan:
+def with_students_due(plan: TermPlan, reviews: TermReviews, first: date) -> TermPlan:
     """The plan with review slots from `first` on that say how many students are due in what. No names."""
     counts: dict[date, Counter[str]] = {}
     for each in reviews.planned:
@@ -111,27 +105,17 @@ def with_review_words(
     sessions = tuple(
         session
         if session.on < first or session.locked
-        else with_due(
-            session, counts.get(session.on, Counter()), titles, is_last=session is plan.sessions[-1]
-        )
+        else with_due(session, counts.get(session.on, Counter()), is_last=session is plan.sessions[-1])
         for session in plan.sessions
     )
     return replace(plan, sessions=sessions)
 
 
-def with_due(
-    session: PlannedSession, counts: Counter[str], titles: Mapping[str, str], *, is_last: bool
-) -> PlannedSession:
+def with_due(session: PlannedSession, counts: Counter[str], *, is_last: bool) -> PlannedSession:
     """The session with review slots that say how many students are due in each unit (by code)."""
-    why = _in_words(counts, titles, "" if is_last else " before the next evening")
+    most = counts.most_common(_MOST_UNITS_NAMED)
+    why = Reason(Why.NOBODY_DUE)
+    if counts:
+        why = Reason(Why.STUDENTS_DUE, len(counts) - len(most), counts=tuple(most), before_next=not is_last)
     slots = (replace(slot, why=why) if slot.kind is SlotKind.REVIEW else slot for slot in session.slots)
     return replace(session, slots=tuple(slots))
-
-
-def _in_words(counts: Counter[str], titles: Mapping[str, str], by: str) -> str:
-    if not counts:
-        return "nobody is due: a short warm-up on earlier evenings"
-    told = [f"{titles.get(code, code)} ({count})" for code, count in counts.most_common(_MOST_UNITS_TOLD)]
-    more = len(counts) - len(told)
-    rest = f" and {more} more" if more else ""
-    return f"students due{by}: {', '.join(told)}{rest}"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from coachbook.club.backup import back_up, back_up_before, back_up_daily, back_up_to
 from coachbook.club.book import Book, open_book
-from coachbook.club.check import Counts, count
+from coachbook.club.book_check import Counts, count
 from coachbook.club.draft import draft_file, drop_draft
 from coachbook.club.erase import (
     Rewritten,
@@ -17,13 +17,12 @@ from coachbook.club.erase import (
     rename_student,
     unread_files,
 )
-from coachbook.club.free_text import Mention
+from coachbook.club.free_text import NOTHING, Mention, Wording
 from coachbook.club.restore import Restored, restore
-from coachbook.club.rewording import NOTHING, Wording
 from coachbook.club.taken_back import is_anything_taken_back
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.files.places import usual_book
 from coachbook.files.unfinished import sweep_left_over
-from coachbook.workflows.places import usual_book
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +130,7 @@ def check_no_draft(book: Book) -> None:
     if has_draft(book):
         raise CoachbookError(
             "Something was typed of an evening and is not kept yet; it has the old name.",
-            "Finish it first: coachbook evening close, or coachbook log answers.",
+            Advice(Step.FINISH_LOGGING),
         )
 
 

@@ -2,33 +2,87 @@
 
 from calendar import monthrange
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+import chess
+
 from coachbook.club.backup import own_backups
 from coachbook.club.book import Book, Reading
-from coachbook.club.check import Finding, StoredSheet, check_facts, check_file, count, stored_sheets
+from coachbook.club.book_check import Finding, StoredSheet, check_facts, check_file, count, stored_sheets
 from coachbook.club.draft import DraftLine, read_draft
-from coachbook.club.played import play_outs
-from coachbook.club.retention import last_seen
+from coachbook.club.results import last_seen, play_outs
 from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
-from coachbook.errors import CoachbookError
-from coachbook.exercises.choices import is_doubtful_number
-from coachbook.exercises.intact import find_damage
-from coachbook.exercises.mark import Mark, mark_answer
-from coachbook.exercises.verify import check_exercise
-from coachbook.model.club import ItemResult
-from coachbook.model.exercise import Exercise
-from coachbook.model.problem import Problem
-from coachbook.workflows.evening import CROSS, TICK
-from coachbook.workflows.played_again import play_out_faults
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.exercises.answers_read import is_doubtful_number
+from coachbook.exercises.marking import Mark, mark_answer
+from coachbook.exercises.verify import find_damage, find_fault
+from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult
+from coachbook.model.reading import Problem
+from coachbook.model.slips import Slip, slip_family
+from coachbook.model.worksheet import Exercise
+from coachbook.wording.exercises import accepted_words
+from coachbook.workflows.evening_log import CROSS, TICK
+
+
+def play_out_faults(results: Iterable[PlayOutResult]) -> Iterator[tuple[str, str]]:
+    """For each play-out that cannot have been: whose and when, and what is wrong. It is to be taken back."""
+    for result in results:
+        fault = next(_faults(result), None)
+        if fault is not None:
+            where = f"the play-out of {result.student} on {result.on}"
+            yield where, fault
+
+
+def _faults(result: PlayOutResult) -> Iterator[str]:
+    """Each check may rely on those before it: only the first fault counts."""
+    try:
+        board = chess.Board(result.fen)
+    except ValueError:
+        yield "its position cannot be read"
+        return
+    if not board.is_valid():
+        yield "its position is not legal"
+    if result.slip and slip_family(result.slip) not in set(Slip):
+        yield f"its slip '{result.slip}' is none that there is"
+    if not result.moves:
+        return
+    student = board.turn
+    for number, uci in enumerate(result.moves, start=1):
+        move = _read(uci)
+        if move is None or move not in board.legal_moves:
+            yield f"its half-move {number}, '{uci}', is not legal"
+            return
+        board.push(move)
+    if result.used != (len(result.moves) + 1) // 2:
+        yield f"it counts {result.used} moves of the student, and has {(len(result.moves) + 1) // 2}"
+    yield from _end_faults(board, student, result.end)
+
+
+def _end_faults(board: chess.Board, student: chess.Color, end: PlayOutEnd) -> Iterator[str]:
+    """A mate and a stalemate can be seen on the board; other ends are what the coach said."""
+    seen = None
+    if board.is_checkmate():
+        seen = PlayOutEnd.LOST if board.turn == student else PlayOutEnd.MATE
+    elif board.is_stalemate():
+        seen = PlayOutEnd.STALEMATE
+    if seen is not None and end is not seen:
+        yield f"it is kept as '{end}', but ends with '{seen}'"
+    if seen is None and end in (PlayOutEnd.MATE, PlayOutEnd.STALEMATE):
+        yield f"it is kept as '{end}', but does not end so"
+
+
+def _read(uci: str) -> chess.Move | None:
+    try:
+        return chess.Move.from_uci(uci)
+    except ValueError:
+        return None
+
 
 Progress = Callable[[int, int, str], None]
 """Called with how much is done, of how much, and what is next."""
-
-_BRING_BACK = "bring back a backup with 'coachbook restore NAME'"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,26 +114,26 @@ def check_book(book: Book, on: date, months: int, progress: Progress) -> Checked
         if damage:
             return Checked(0, 0, 0, 0, _problems(book, damage), (), ())
         counts, backups = count(page), own_backups(book.path)
-        findings = check_facts(page)
-        findings += _play_again(page)
+        findings = list(_problems(book, check_facts(page)))
+        findings += _problems(book, _play_again(page), Advice(Step.UNDO_AND_LOG_AGAIN))
         slips, outdated = Counter[tuple[str, str]](), list[tuple[str, str]]()
         for done, sheet in enumerate(stored_sheets(page)):
             progress(done, counts.sheets + len(backups), f"sheet {sheet.code}")
-            findings += sheet.findings
-            findings += _mark_again(sheet, book.letters, slips)
+            findings += _problems(book, sheet.findings)
+            findings += _problems(book, _mark_again(sheet, book.letters, slips))
             damage = list(_damage_in(sheet))
-            findings += damage
+            findings += _problems(book, damage, Advice(Step.RESTORE_A_BACKUP))
             outdated += [] if damage else _outdated(sheet)
         not_seen = _not_seen(page, since)
     for done, backup in enumerate(backups, start=counts.sheets):
         progress(done, counts.sheets + len(backups), backup.name)
-        findings += _check_backup(backup)
+        findings += _problems(book, _check_backup(backup))
     return Checked(
         counts.students,
         counts.sheets,
         counts.answers,
         len(backups),
-        _problems(book, findings),
+        tuple(findings),
         tuple((old, new, number) for (old, new), number in sorted(slips.items())),
         not_seen,
         read_draft(book.path),
@@ -110,17 +164,16 @@ def _damage_in(sheet: StoredSheet) -> Iterator[Finding]:
     for number, item in enumerate(_unsealed(sheet), start=1):
         damage = find_damage(item)
         if damage is not None:
-            yield f"sheet {sheet.code}, item {number}", f"is damaged ({damage}); {_BRING_BACK}"
+            yield f"sheet {sheet.code}, item {number}", f"is damaged ({damage})"
 
 
 def _outdated(sheet: StoredSheet) -> Iterator[tuple[str, str]]:
     """A sheet without a checksum, and the first reason why the check of fresh exercises would not let it
     pass; nothing if there is none."""
     for item in _unsealed(sheet):
-        try:
-            check_exercise(item)
-        except CoachbookError as error:
-            yield sheet.code, error.message
+        fault = find_fault(item)
+        if fault is not None:
+            yield sheet.code, f"The exercise {item.kind} in '{item.position.fen}' is wrong: {fault}."
             return
 
 
@@ -161,7 +214,7 @@ def _marks(exercise: Exercise, written: str, letters: str) -> tuple[Mark, ...]:
 
 def _told(answer: ItemResult, exercise: Exercise) -> str:
     kept, found = ("right", "wrong") if answer.right else ("wrong", "right")
-    accepted = ", ".join(exercise.answer.accepted) or "none"
+    accepted = ", ".join(accepted_words(exercise.answer)) or "none"
     return (
         f"the answer '{answer.written}' of {answer.student} on {answer.on} is kept as {kept}, but it is"
         f" {found} (the key: {accepted}); log it again"
@@ -180,5 +233,5 @@ def _months_before(day: date, months: int) -> date:
     return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
 
 
-def _problems(book: Book, findings: list[Finding]) -> tuple[Problem, ...]:
-    return tuple(Problem(book.path.name, where, told) for where, told in findings)
+def _problems(book: Book, findings: Iterable[Finding], advice: Advice | None = None) -> tuple[Problem, ...]:
+    return tuple(Problem(book.path.name, where, told, advice) for where, told in findings)

@@ -5,26 +5,24 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.evenings import evenings
-from coachbook.club.played import play_outs
-from coachbook.club.prepared import prepared_for
-from coachbook.club.results import answers, attendance
+from coachbook.club.results import answers, attendance, evenings, play_outs
+from coachbook.club.sheets import prepared_for
 from coachbook.club.students import list_groups, list_students
-from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression
-from coachbook.model.play_out_card import card_code
-from coachbook.model.progress import Evening
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.model.facts import Doubt, Impression
+from coachbook.model.play_outs import card_code
+from coachbook.model.progress import Evening, ReviewAdvice
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import SlotKind
+from coachbook.model.term_plan import Difference, PlanDifference, SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
-from coachbook.workflows.days import Days, Doubt
-from coachbook.workflows.evening import GivenSheet
-from coachbook.workflows.groups import named_groups, planned_session, planned_sessions, term_at
+from coachbook.workflows.evening_log import GivenSheet
+from coachbook.workflows.evening_needs import units_of
+from coachbook.workflows.evening_to_log import Days
+from coachbook.workflows.members import named_groups, planned_session, planned_sessions, term_at
+from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.replanning import note_not_done, replan_terms
-from coachbook.workflows.reviewing import who_needs_review
-from coachbook.workflows.sound_sheets import sound_sheet
-from coachbook.workflows.tonight import units_of
+from coachbook.workflows.standings import who_needs_review
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,26 +57,27 @@ class ToClose:
 
 @dataclass(frozen=True, slots=True)
 class BringBack:
-    """What a student needs review of: each a unit's title and what happened last."""
+    """What a student needs review of."""
 
     student: str
-    units: tuple[tuple[str, str], ...]
+    units: tuple[ReviewAdvice, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class NextWeek:
     """What moves to the next evening (None if there is none): changes of the plan, who was absent and
-    missed which units, whose sheets came back without answers or with some, who needs review then, and
-    who is due though the last time was `all_right`."""
+    missed which units, whose sheets came back without answers or with some, who needs review then, who
+    is due though the last time was `all_right`, and why the plan was `refused` (None if it was not)."""
 
     on: date | None
-    changes: tuple[str, ...]
+    changes: tuple[PlanDifference, ...]
     absent: tuple[str, ...]
     missed: tuple[str, ...]
     open_sheets: tuple[tuple[str, str], ...]
     half: tuple[HalfLogged, ...]
     bring_back: tuple[BringBack, ...]
     all_right: tuple[str, ...]
+    refused: CoachbookError | None = None
 
 
 def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -> Doubt | None:
@@ -91,7 +90,7 @@ def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -
     if not doubts:
         raise CoachbookError(
             f"No evening is planned on {on}.",
-            "Plan a term with 'coachbook term plan', or log with 'coachbook log' what happened.",
+            Advice(Step.PLAN_A_TERM_OR_LOG),
         )
     if None in doubts:
         return None
@@ -113,7 +112,8 @@ def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, .
             if found:
                 return found
     if len(names) > 1 and not groups:
-        raise CoachbookError("Several groups have a plan.", f"Say which with --group: {', '.join(names)}.")
+        advice = Advice(Step.NAME_A_GROUP, {"groups": ", ".join(names)})
+        raise CoachbookError("Several groups have a plan.", advice)
     return tuple(names)
 
 
@@ -152,14 +152,14 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
 
 def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> NextWeek:
     """Plan anew what was not done, from the next evening on, and tell what moves. If the rest of the term
-    cannot be planned anew, that is told among the changes. Raises CoachbookError."""
+    cannot be planned anew, it says why. Raises CoachbookError."""
     left = to_close(book, syllabus, group, on)
     with book.reading() as page:
         session = planned_session(page, group, on)
         ahead = [each.on for each in planned_sessions(page, group) if each.on > on]
         again = _planned_again(page, group, on) | set(not_done)
         seen = evenings(page, group=group, until=on)
-    changes = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else ()
+    changes, refused = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else ((), None)
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = units_of(session, SlotKind.NEW) if session is not None else ()
     titles, half = syllabus.titles, {(each.student, each.sheet) for each in left.half}
@@ -171,13 +171,14 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
         tuple((name, sheet.code) for sheet, (name,) in left.sheets if (name, sheet.code) not in half),
         left.half,
         *(_to_bring_back(book, syllabus, left, ahead[0], seen) if ahead else ((), ())),
+        refused=refused,
     )
 
 
 def _planned_anew(
     book: Book, syllabus: Syllabus, group: str, on: date, ahead: Sequence[date], not_done: Sequence[str]
-) -> tuple[str, ...]:
-    """What changes, in words, also if nothing can. After the last evening of a term the next one takes over
+) -> tuple[tuple[PlanDifference, ...], CoachbookError | None]:
+    """What changes, or why nothing can. After the last evening of a term the next one takes over
     what was not done."""
     with book.reading() as page:
         in_term = {session.on for session in term_at(page, group, on).plan.sessions}
@@ -187,13 +188,11 @@ def _planned_anew(
         else:
             note_not_done(book, syllabus, group, not_done, on)
             if not ahead:
-                titles = syllabus.titles
-                lost = ", ".join(quoted(titles.get(code, code)) for code in not_done)
-                return (f"No evening is left in the plan for: {lost}.",)
+                return (PlanDifference(Difference.NO_EVENING_LEFT, units=tuple(not_done)),), None
             done = replan_terms(book, syllabus, [group], ahead[0])
     except CoachbookError as error:
-        return (f"The plan stays as it was: {error}",)
-    return done.terms[0].changes
+        return (), error
+    return done.terms[0].changes, None
 
 
 def _planned_again(page: Reading, group: str, on: date) -> frozenset[str]:
@@ -209,14 +208,13 @@ def _to_bring_back(
     seen: Mapping[str, Mapping[str, Sequence[Evening]]],
 ) -> tuple[tuple[BringBack, ...], tuple[str, ...]]:
     """Who is to review what, most urgent first; and who is due but did everything right the last time."""
-    found: dict[str, list[tuple[str, str]]] = {}
+    found: dict[str, list[ReviewAdvice]] = {}
     fine: dict[str, None] = {}
     for each in who_needs_review(book, syllabus, left.group, left.on, due_by):
         if _was_all_right(last_telling(seen[each.student][each.unit])):
             fine[each.student] = None
         else:
-            told = each.reason.removeprefix(f"{each.unit_title}: ")
-            found.setdefault(each.student, []).append((each.unit_title, told))
+            found.setdefault(each.student, []).append(each)
     return (
         tuple(BringBack(name, tuple(units)) for name, units in found.items()),
         tuple(name for name in fine if name not in found),
@@ -229,13 +227,6 @@ def _was_all_right(evening: Evening) -> bool:
         and all(each.within for each in evening.play_outs)
         and all(each.impression is not Impression.TROUBLE for each in evening.observations)
     )
-
-
-def quoted(title: str) -> str:
-    """A unit's title, in quotes if it ends with a sign that would be taken for the sentence's own."""
-    if title[-1:].isalnum():
-        return title
-    return f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"
 
 
 def _sheets(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[GivenSheet, ...]:

@@ -2,17 +2,19 @@
 moves to the next evening."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, Observation
-from coachbook.model.play_out_card import read_card_code
+from coachbook.errors import Advice, CoachbookError, InWords, Step
+from coachbook.model.facts import Impression, Observation
+from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.closing import NextWeek, ToClose, quoted
-from coachbook.workflows.entry import find_picked, picked
-from coachbook.workflows.number_list import counted_off
+from coachbook.wording.people import last_time
+from coachbook.wording.plans import differences_in_words, unmistakable
+from coachbook.workflows.closing import NextWeek, ToClose
+from coachbook.workflows.evening_to_log import find_picked, picked
+from coachbook.workflows.typed_answers import counted_off
 
 _LATE = re.compile(r"\s+late(?=\s*(,|$))", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?P<number>[0-9]{1,9})(?:\s*:\s*|\s+)(?P<told>\S.*)")
@@ -106,21 +108,24 @@ def example_note(left: ToClose) -> str:
     return f"{example_student(left)}{unit}: explained it to a neighbour"
 
 
-def told_moves(on: date, moves: NextWeek) -> Iterator[str]:
+def told_moves(on: date, moves: NextWeek, titles: Mapping[str, str], in_words: InWords) -> Iterator[str]:
     """What moves from the evening of a day to the next one, a line for each thing."""
-    yield from moves.changes
+    yield from differences_in_words(moves.changes, titles)
+    if moves.refused is not None:
+        yield f"The plan stays as it was: {moves.refused.told(in_words)}"
     if moves.absent and moves.missed:
-        yield f"To catch up: {', '.join(moves.absent)} missed {', '.join(map(quoted, moves.missed))}."
+        yield f"To catch up: {', '.join(moves.absent)} missed {', '.join(map(unmistakable, moves.missed))}."
     for name, code in moves.open_sheets:
         yield f"Not logged: sheet {code} of {name}."
     for half in moves.half:
         items = f"{counted_off('item', half.items)} of sheet {half.sheet} of {half.student}"
         yield f"Half logged: {items} {'is' if len(half.items) == 1 else 'are'} missing."
     if moves.open_sheets or moves.half:
-        yield f"To log what is missing: coachbook evening close {on}"
+        yield f"To log what is missing: {in_words(Advice(Step.CLOSE_THE_EVENING, {'on': str(on)}))}"
     if moves.bring_back:
         yield f"To bring back by {moves.on}:"
     for each in moves.bring_back:
-        yield f"  {each.student}: {', '.join(f'{quoted(title)} ({told})' for title, told in each.units)}"
+        units = ", ".join(f"{unmistakable(due.unit_title)} ({last_time(due)})" for due in each.units)
+        yield f"  {each.student}: {units}"
     if moves.all_right:
         yield f"Due by {moves.on} too, and all right the last time: {', '.join(moves.all_right)}."

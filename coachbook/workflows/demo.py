@@ -11,26 +11,25 @@ from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import read_text
 from coachbook.files.unfinished import unfinished_folder
-from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice
+from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term import PlannedSession, SlotKind, TermPlan
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.file_names import file_names
-from coachbook.workflows.lesson import print_lesson
+from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
+from coachbook.paper.print_options import PaperOptions
+from coachbook.wording.days import WEEKDAYS
 from coachbook.workflows.log_from_tables import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.members import import_students, new_club
-from coachbook.workflows.papers import make_folder
+from coachbook.workflows.papers import file_names, make_folder
 from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, print_terms
-from coachbook.workflows.reviewing import who_needs_review
-from coachbook.workflows.sheet_request import SheetRequest
-from coachbook.workflows.sheets import make_sheets, students_for
-from coachbook.workflows.tables import Row, read_table
+from coachbook.workflows.printed_sheets import make_sheets, students_for
+from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.spreadsheet import Row, read_table
+from coachbook.workflows.standings import who_needs_review
+from coachbook.workflows.unit_papers import print_lesson
 
 SEED = 1
 ITEMS = 6
 _BOOK = "club.book"
-_DAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 Progress = Callable[[str], None]
 
 
@@ -120,7 +119,7 @@ def _plan_term(book: Book, syllabus: Syllabus, row: Row, path: Path) -> tuple[Pl
         wish = TermWish(
             starts_on=date.fromisoformat(row["from"]),
             ends_on=date.fromisoformat(row["to"]),
-            weekdays=(_DAYS.index(row["weekday"].lower()),),
+            weekdays=(WEEKDAYS.index(row["weekday"].capitalize()),),
             minutes=int(row["minutes"]),
             skip=tuple(date.fromisoformat(day) for day in row["skip"].split()),
         )
@@ -171,4 +170,4 @@ def _club_name(path: Path) -> str:
 def _stop_at(problems: tuple[Problem, ...]) -> None:
     if problems:
         more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
-        raise CoachbookError(f"{problems[0]}{more}")
+        raise CoachbookError(f"{problems[0]}{more}", problems[0].advice or "")

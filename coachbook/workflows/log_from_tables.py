@@ -10,18 +10,18 @@ from coachbook.club.log import log_attendance
 from coachbook.club.results import answers
 from coachbook.club.sheets import saved_sheet, sheets_of
 from coachbook.club.students import student_named
-from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult, LogEntry
-from coachbook.model.dates import read_date
-from coachbook.model.problem import Problem
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.model.facts import Attendance, ItemResult, LogEntry
+from coachbook.model.reading import Problem, read_date
 from coachbook.model.slips import Slip
 from coachbook.model.worksheet import Worksheet
+from coachbook.wording.people import doubt_in_words
 from coachbook.workflows.care import before_logging
-from coachbook.workflows.days import Days
-from coachbook.workflows.evening import GivenSheet, evenings_in_words, keep_answers, mark_sheet
-from coachbook.workflows.number_list import counted_off
-from coachbook.workflows.sound_sheets import sound_sheet
-from coachbook.workflows.tables import Row, in_line_order, read_table
+from coachbook.workflows.evening_log import GivenSheet, keep_answers, mark_sheet
+from coachbook.workflows.evening_to_log import Days
+from coachbook.workflows.printed_sheets import sound_sheet
+from coachbook.workflows.spreadsheet import Row, in_line_order, read_table
+from coachbook.workflows.typed_answers import counted_off
 from coachbook.workflows.typed_sheets import told_changes
 
 _PRESENT = {"yes": True, "y": True, "x": True, "1": True, "no": False, "n": False, "": False, "0": False}
@@ -74,7 +74,7 @@ def answers_from_table(
                 if result.slip == Slip.UNREADABLE:
                     unreadable.append(_told_unreadable(row, result))
             except CoachbookError as error:
-                found.append(row.problem(path, str(error)))
+                found.append(row.refused(path, error))
         if found:
             return Logged(None, problems=_each_once(found))
         changed = tuple(_told_changed(page, results))
@@ -100,15 +100,13 @@ def attendance_from_table(
                 _check_day(days, entry.on, entry.student, sure=sure)
                 entries.append(entry)
             except CoachbookError as error:
-                found.append(row.problem(path, str(error)))
+                found.append(row.refused(path, error))
     if found:
         return Logged(None, problems=_each_once(found))
     before_logging(book, now)
     with book.writing() as page:
         logged = log_attendance(page, entries, now)
-    evenings = {entry.on for entry in entries}
-    if len(evenings) > 1:
-        logged = replace(logged, what=f"attendance, {evenings_in_words(evenings)}")
+    logged = replace(logged, what=replace(logged.what, tell_evenings=True))
     return Logged(logged, attendance=tuple(entries))
 
 
@@ -171,7 +169,7 @@ def _check_day(days: Days, on: date, student: str, *, sure: bool) -> None:
     """Raises CoachbookError for a day that is to come, or that none of the student's groups had."""
     doubt = None if sure else days.doubt_of_student(on, student)
     if doubt:
-        raise CoachbookError(doubt.in_words, "To log it all the same, give --yes.")
+        raise CoachbookError(doubt_in_words(doubt), Advice(Step.LOG_ALL_THE_SAME))
 
 
 def _told_changed(page: Reading, results: Sequence[ItemResult]) -> Iterator[str]:
@@ -188,11 +186,12 @@ def _told_changed(page: Reading, results: Sequence[ItemResult]) -> Iterator[str]
 
 def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """The mistakes in line order; one that is the same in several lines, such as a name, is told once."""
-    lines: dict[tuple[str, str], list[int]] = {}
+    lines: dict[tuple[str, str, Advice | None], list[int]] = {}
     for each in in_line_order(problems):
-        lines.setdefault((each.file, each.message), []).append(int(each.where.removeprefix("line ")))
+        lines.setdefault((each.file, each.message, each.advice), []).append(each.line)
     return tuple(
-        Problem(file, counted_off("line", found), message) for (file, message), found in lines.items()
+        Problem(file, counted_off("line", found), message, advice)
+        for (file, message, advice), found in lines.items()
     )
 
 

@@ -1,14 +1,15 @@
 """The club's students and groups: one by one, or many from a table."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, create_book, open_book, set_letters
 from coachbook.club.groups import Held, held_by, remove_group, rename_group
 from coachbook.club.names import find_near, name_key
+from coachbook.club.results import attendance, evenings
 from coachbook.club.students import (
     add_group,
     add_student,
@@ -17,15 +18,92 @@ from coachbook.club.students import (
     put_in_group,
     take_out_of_group,
 )
-from coachbook.errors import CoachbookError
+from coachbook.club.terms import terms_of
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.files.places import usual_book
 from coachbook.files.unfinished import make_private_folder
-from coachbook.model.club import Group, Student
-from coachbook.model.problem import Problem
-from coachbook.paper.options import PaperOptions
+from coachbook.model.facts import Group, Student
+from coachbook.model.reading import Problem
+from coachbook.model.term_plan import PlannedSession, Term
+from coachbook.paper.print_options import PaperOptions
 from coachbook.paper.text import unprintable
 from coachbook.workflows.care import safe_first
-from coachbook.workflows.places import usual_book
-from coachbook.workflows.tables import in_line_order, read_table
+from coachbook.workflows.spreadsheet import in_line_order, read_table
+
+
+def named_group(page: Reading, name: str | None, how: Step = Step.NAME_A_GROUP) -> Group:
+    """The group of this name; the only group if none is named. Raises CoachbookError, which says `how`
+    a group is named."""
+    groups = list_groups(page)
+    if name is not None:
+        list_students(page, name)  # says which groups there are if this is none of them
+        return next(group for group in groups if name_key(group.name) == name_key(name))
+    if len(groups) == 1:
+        return groups[0]
+    if not groups:
+        raise CoachbookError("The club has no group yet.", Advice(Step.MAKE_A_GROUP))
+    known = ", ".join(group.name for group in groups)
+    raise CoachbookError("The club has several groups.", Advice(how, {"groups": known}))
+
+
+def named_groups(page: Reading, names: Sequence[str]) -> tuple[Group, ...]:
+    """The groups of these names, each once; the only group if none is named. Raises CoachbookError.
+
+    For what can be done with all groups, too.
+    """
+    if not names:
+        return (named_group(page, None, Step.NAME_A_GROUP_OR_ALL),)
+    return tuple({group.name: group for group in (named_group(page, name) for name in names)}.values())
+
+
+def chosen_groups(book: Book, names: Sequence[str], *, every: bool) -> tuple[str, ...]:
+    """All groups of a club, or those that are named. Raises CoachbookError if both are asked for."""
+    if not every:
+        return tuple(names)
+    if names:
+        raise CoachbookError("Choose all groups or name some, not both.")
+    with book.reading() as page:
+        return tuple(group.name for group in list_groups(page))
+
+
+def term_at(page: Reading, group: str, on: date) -> Term:
+    """The group's term that has a day; between terms the next one, after all of them the last. Raises
+    CoachbookError if it has none."""
+    terms = terms_of(page, group)
+    if not terms:
+        raise CoachbookError(f"The group {group} has no term plan.", Advice(Step.PLAN_A_TERM))
+    of_day = (term for term in terms if term.plan.is_for(on))
+    not_over = (term for term in terms if on <= term.plan.ends_on)
+    return next(of_day, next(not_over, terms[-1]))
+
+
+def planned_sessions(page: Reading, group: str) -> tuple[PlannedSession, ...]:
+    """The evenings of all the group's terms, in order. Raises CoachbookError."""
+    sessions = (session for term in terms_of(page, group) for session in term.plan.sessions)
+    return tuple(sorted(sessions, key=lambda session: session.on))
+
+
+def planned_session(page: Reading, group: str, on: date) -> PlannedSession | None:
+    """What the group's plans have for an evening; None if there is no plan, or none for it."""
+    sessions = planned_sessions(page, group) if group else ()
+    return next((session for session in sessions if session.on == on), None)
+
+
+def days_held(page: Reading, group: str) -> frozenset[date]:
+    """The days on which somebody of the group was there, or did something, by the log. Raises
+    CoachbookError."""
+    days = {mark.on for mark in attendance(page, group=group) if mark.present}
+    for by_unit in evenings(page, group=group).values():
+        days |= {evening.on for seen in by_unit.values() for evening in seen}
+    return frozenset(days)
+
+
+def first_open(page: Reading, group: str, first: date) -> date:
+    """`first`, or the day after the last planned evening that the log says was held: on the night of an
+    evening, what was taught on it is past. Raises CoachbookError."""
+    days = days_held(page, group)
+    held = [session.on for session in planned_sessions(page, group) if session.on in days]
+    return max([first, *(on + timedelta(days=1) for on in held)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +149,7 @@ def open_club(path: Path | None) -> Book:
     """The book at `path`; the usual one if none is named. Raises CoachbookError."""
     usual = usual_book()
     if path is None and not usual.exists():
-        raise CoachbookError("There is no club yet.", "Make one with 'coachbook club new NAME'.")
+        raise CoachbookError("There is no club yet.", Advice(Step.MAKE_A_CLUB))
     return open_book(path or usual)
 
 
@@ -185,7 +263,7 @@ def _import(book: Book, path: Path, *, preview: bool) -> Imported:
                 try:
                     _add(page, row["name"], row["group"])
                 except CoachbookError as error:
-                    found.append(row.problem(path, str(error)))
+                    found.append(row.refused(path, error))
             new += _new_groups(page, before)
             if found or preview:
                 raise _NothingKeptError("mistakes in the table, or only looked at")

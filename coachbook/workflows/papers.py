@@ -1,17 +1,60 @@
-"""Papers on their way: all of them whole in a private folder first, then put in place together.
+"""Papers on their way: named, whole in a private folder first, then put in place together.
 
 So a sheet can be kept in the book before its paper appears, and paper that could not be written
 leaves nothing in the book.
 """
 
-from collections.abc import Iterator
+import unicodedata
+from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from coachbook.errors import CoachbookError
+from coachbook.club.book import Book
+from coachbook.club.names import JOINERS, name_key
+from coachbook.club.students import list_students, student_named
+from coachbook.errors import Advice, CoachbookError
 from coachbook.files.unfinished import make_private_folder, unfinished_folder
-from coachbook.paper.page import check_not_beside, check_places
+from coachbook.files.writing import check_not_beside, check_places, put_in_place
+from coachbook.paper.text import unprinted
+
+_LONGEST = 150
+"""In bytes of UTF-8: a file system takes 255, of which a report's name needs some."""
+
+
+def file_names(names: Iterable[str]) -> dict[str, str]:
+    """By name: what to call a file of that student or group, without an ending, such as "anna-lena".
+
+    Letters, marks and digits of all scripts stay, anything else is a hyphen. Where two would be the same,
+    whatever their case and Unicode form, the later one of `names` has a number after it.
+    """
+    found: dict[str, str] = {}
+    taken: set[str] = set()
+    for name in names:
+        bare, number = _bare(name), 1
+        told = bare
+        while name_key(told) in taken:
+            number += 1
+            told = f"{bare}-{number}"
+        taken.add(name_key(told))
+        found[name] = told
+    return found
+
+
+def file_name_of(book: Book, student: str) -> str:
+    """What to call a file of a student: numbers go by who came into the book first, so that one who is
+    added changes nothing. Raises CoachbookError for an unknown one."""
+    with book.reading() as page:
+        name = student_named(page, student).name
+        by_age = sorted(list_students(page), key=lambda each: each.id)
+    return file_names(each.name for each in by_age)[name]
+
+
+def _bare(name: str) -> str:
+    lower = unicodedata.normalize("NFC", name.lower())
+    seen = (sign for sign in lower if sign not in JOINERS)
+    told = "".join(sign if unicodedata.category(sign)[0] in "LMN" else "-" for sign in seen)
+    return told.encode()[:_LONGEST].decode(errors="ignore")
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,14 +65,15 @@ class Papers:
     room: Path
     _parts: list[Path] = field(default_factory=list)
 
-    def part(self, path: Path) -> Path:
-        """Where to write what is to stand at `path`. Raises CoachbookError if it may not stand there."""
+    def add(self, path: Path, content: bytes) -> None:
+        """Writes what is to stand at `path`. Raises CoachbookError if it may not stand there, or there is
+        no space for it."""
         check_places((path,))
+        put_in_place(self.room / path.name, content)
         self._parts.append(path)
-        return self.room / path.name
 
-    def put_in_place(self, *, kept: str = "", again: str = "Choose another place.") -> None:
-        """Gives all parts that were written their places, in this order.
+    def put_in_place(self, *, kept: str = "", again: str | Advice = "Choose another place.") -> None:
+        """Gives all that was added its place, in this order.
 
         Raises CoachbookError, which says what was `kept` before ("The sheet is in the book") and what
         to do `again`.
@@ -66,6 +110,18 @@ def papers_in(folder: Path) -> Iterator[Papers]:
             with suppress(OSError):
                 each.rmdir()
         raise
+
+
+def put_in_folder(path: Path, content: bytes) -> None:
+    """Puts one file in place, in a folder that is made if it is not there. Raises CoachbookError if the
+    folder cannot be made, or the file may not stand there or cannot be written."""
+    make_folder(path.parent)
+    put_in_place(path, content)
+
+
+def letters_without_font() -> tuple[str, ...]:
+    """Those that papers had to be printed without since this was last asked, in order."""
+    return unprinted()
 
 
 def make_folder(folder: Path) -> list[Path]:

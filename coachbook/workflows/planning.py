@@ -2,36 +2,61 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
 from pathlib import Path
 
-from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.students import list_students
 from coachbook.club.terms import new_term, save_terms, terms_of
-from coachbook.errors import CoachbookError
-from coachbook.model.club import LogEntry
+from coachbook.errors import CoachbookError, Step
+from coachbook.files.writing import put_in_place
+from coachbook.model.facts import LogEntry
+from coachbook.model.progress import Evening, UnitProgress
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, PlanChange, PlannedSession, Term, TermPlan, TermReviews
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.room import write_room
-from coachbook.paper.term import write_term
-from coachbook.term.calendar import meeting_dates, zone_named
-from coachbook.term.difference import differences
-from coachbook.term.replan import promised, succeed, taken_over
-from coachbook.term.request import TermRequest, known_units
-from coachbook.term.reviews import with_review_words
-from coachbook.term.room import plan_room
-from coachbook.workflows.groups import (
-    OR_ALL,
-    days_held,
-    first_open,
-    named_group,
-    named_groups,
-    term_at,
+from coachbook.model.term_plan import (
+    Closure,
+    Difference,
+    PlanChange,
+    PlanDifference,
+    PlannedSession,
+    Term,
+    TermPlan,
+    TermReviews,
 )
-from coachbook.workflows.rehearsal import rehearsing
-from coachbook.workflows.standing import progress_of
-from coachbook.workflows.term_reviews import reviews_ahead
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.wall_plan import room_pdf, term_pdf
+from coachbook.progress.review import due_on, remember
+from coachbook.term.calendar import meeting_dates, zone_named
+from coachbook.term.planner import plan_room
+from coachbook.term.replan import differences, promised, succeed, taken_over
+from coachbook.term.request import TermRequest, known_units
+from coachbook.term.reviews import plan_reviews, with_students_due
+from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
+from coachbook.workflows.standings import progress_of
+
+
+def reviews_ahead(page: Reading, syllabus: Syllabus, group: str, plan: TermPlan, first: date) -> TermReviews:
+    """Who in a group is to review what on each evening of a plan from `first` on, the most urgent first,
+    and who finds no room, as far as can be told before it. Raises CoachbookError for an unknown group."""
+    sessions = [session for session in plan.sessions if session.on >= first]
+    return plan_reviews(sessions, standing_before(page, syllabus, group, first), due_after)
+
+
+def standing_before(page: Reading, syllabus: Syllabus, group: str, on: date) -> tuple[UnitProgress, ...]:
+    """Where the students of a group stand when an evening begins. Raises CoachbookError."""
+    return progress_of(page, syllabus, on - timedelta(days=1), group=group)
+
+
+@lru_cache(maxsize=10_000)
+def due_after(evenings: tuple[Evening, ...], dates: tuple[date, ...]) -> date:
+    """When recall falls below the target after these evenings and practice that goes well on later
+    dates. There must be one of either. Raises CoachbookError if two are on one date."""
+    memory = remember((*evenings, *(Evening(on, right=1, tried=1) for on in dates)))
+    if memory is None:
+        raise CoachbookError("Nothing was practised, so nothing can be forgotten.")
+    return due_on(memory)
+
 
 _USUAL_PAPER = PaperOptions()
 
@@ -71,11 +96,10 @@ class PlannedTerm:
 
 @dataclass(frozen=True, slots=True)
 class ChangedTerm:
-    """A group's new plan, and what it changes in the evenings that were planned, one line for each; none
-    if nothing changes."""
+    """A group's new plan, and what it changes in the evenings that were planned."""
 
     planned: PlannedTerm
-    changes: tuple[str, ...]
+    changes: tuple[PlanDifference, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +170,7 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
     Raises CoachbookError.
     """
     with book.reading() as page:
-        name = named_group(page, group, OR_ALL).name
+        name = named_group(page, group, Step.NAME_A_GROUP_OR_ALL).name
         plan = term_at(page, name, first).plan
         reviews = reviews_ahead(page, syllabus, name, plan, first_open(page, name, first))
         return PlannedTerm(name, plan, reviews, _names(page, name))
@@ -167,27 +191,25 @@ def keep_plans(
 ) -> tuple[tuple[PlannedTerm, ...], LogEntry]:
     """Save new plans of groups, each with the one that it follows, as one entry of the log; the reviews of
     each group from its day in `begins` on are put into words. Raises CoachbookError."""
-    titles = syllabus.titles
     kept, saved = [], []
     for term, old in terms:
         first = begins[term.group]
         reviews = reviews_ahead(page, syllabus, term.group, term.plan, first)
-        plan = succeed(old, with_review_words(term.plan, reviews, titles, first))
+        plan = succeed(old, with_students_due(term.plan, reviews, first))
         saved.append(replace(term, plan=plan))
         kept.append(PlannedTerm(term.group, plan, reviews, _names(page, term.group)))
     return tuple(kept), save_terms(page, saved, change, datetime.now(UTC))
 
 
-def gave_way(asked: TermRequest, plan: TermPlan, titles: Mapping[str, str]) -> Iterator[str]:
-    """The pins and locks that were asked for and that a plan does not keep, in words."""
+def gave_way(asked: TermRequest, plan: TermPlan) -> Iterator[PlanDifference]:
+    """The pins and locks that were asked for and that a plan does not keep."""
     for pin in asked.pins:
         if pin not in plan.pins:
-            title = titles.get(pin.unit, pin.unit)
-            yield f"The pin of {title} to {pin.on} could not be kept, and is taken away."
+            yield PlanDifference(Difference.PIN_GAVE_WAY, (pin.on,), units=(pin.unit,))
     locked = {session.on for session in plan.sessions if session.locked}
     for session in asked.locked:
         if session.on not in locked:
-            yield f"The lock on {session.on} could not be kept, and is taken away."
+            yield PlanDifference(Difference.LOCK_GAVE_WAY, (session.on,))
 
 
 def taught_by_then(
@@ -202,13 +224,17 @@ def taught_by_then(
 def print_terms(
     club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], path: Path, options: PaperOptions
 ) -> None:
-    """Write plans as a PDF for the wall: one group's, or several side by side. Raises CoachbookError."""
+    """Write plans as a PDF for the wall. Raises CoachbookError if the file cannot be written."""
+    put_in_place(path, terms_pdf(club, syllabus, plans, options))
+
+
+def terms_pdf(club: str, syllabus: Syllabus, plans: Mapping[str, TermPlan], options: PaperOptions) -> bytes:
+    """Plans as a PDF for the wall: one group's, or several side by side."""
     titles = syllabus.titles
     if len(plans) == 1:
         ((group, plan),) = plans.items()
-        write_term(plan, titles, club, group, path, options)
-    else:
-        write_room(plans, titles, club, path, options)
+        return term_pdf(plan, titles, club, group, options)
+    return room_pdf(plans, titles, club, options)
 
 
 def _planned(
@@ -231,14 +257,13 @@ def _planned(
     ]
     begins = {name: first_open(page, name, wish.starts_on) for name in names}
     kept, entry = keep_plans(page, syllabus, terms, PlanChange.PLANNED, begins)
-    titles = syllabus.titles
     return ChangedPlans(
         tuple(
             ChangedTerm(
                 planned,
                 (
-                    *differences(old, planned.plan, titles),
-                    *gave_way(requests[planned.group], planned.plan, titles),
+                    *differences(old, planned.plan),
+                    *gave_way(requests[planned.group], planned.plan),
                 )
                 if (old := before[planned.group]) is not None
                 else (),

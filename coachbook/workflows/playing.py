@@ -9,28 +9,26 @@ from pathlib import Path
 import chess
 
 from coachbook.club.book import Book
-from coachbook.club.evenings import evenings
 from coachbook.club.log import log_observation, log_play_out
+from coachbook.club.results import evenings
 from coachbook.club.students import student_named
 from coachbook.endgame.probe import Result, probe
-from coachbook.errors import CoachbookError
-from coachbook.exercises.play_out import judge_play_out
-from coachbook.exercises.play_out_game import read_game
-from coachbook.exercises.play_out_told import check_count, check_told, lacks_count, read_told
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.exercises.games import check_count, check_told, lacks_count, read_game, read_told
+from coachbook.exercises.judging import judge_play_out
 from coachbook.files.reading import read_text
-from coachbook.method.registry import find_method
-from coachbook.model.club import LogEntry, Observation, PlayOutEnd, PlayOutResult
-from coachbook.model.play_out import JudgedPlayOut
-from coachbook.model.play_out_card import read_card_code
+from coachbook.files.writing import check_places
+from coachbook.method.methods import find_method
+from coachbook.model.facts import LogEntry, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.play_outs import JudgedPlayOut, read_card_code
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import check_places
-from coachbook.paper.play_out import write_play_out
+from coachbook.paper.judged_play_out import play_out_pdf
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.care import before_logging
+from coachbook.workflows.endings import most_moves_to_mate
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.plans import read_board
-from coachbook.workflows.proving import most_moves_to_mate
+from coachbook.workflows.written_plans import read_board
 
 LONGEST_NOTE = 300
 LONGEST_GAME = 20_000
@@ -70,7 +68,7 @@ def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | N
             "Write the code on the card, such as PLAY-QUEEN-BOX-1, or the position in FEN.",
         )
     if unit is None:
-        raise CoachbookError("A position of your own needs a unit.", "Say which with --unit.")
+        raise CoachbookError("A position of your own needs a unit.", Advice(Step.NAME_THE_UNIT))
     own = syllabus.unit(unit)
     return Start(own, _own_play_out(read_board(text.strip()), own, allowance))
 
@@ -142,7 +140,7 @@ def page_of_play_out(
     within. Raises CoachbookError."""
     check_places((path,))
     with papers_in(path.parent) as papers:
-        write_play_out(judged, student, book.club_name, start.unit.title, on, papers.part(path), options)
+        papers.add(path, play_out_pdf(judged, student, book.club_name, start.unit.title, on, options))
         yield
         papers.put_in_place(kept="The play-out is in the log.")
 
@@ -161,8 +159,8 @@ def unit_of_note(book: Book, syllabus: Syllabus, student: str, unit: str | None,
         name = student_named(page, student).name
         begun = evenings(page, student=name, until=on)[name]
     codes = ", ".join(each.code for each in syllabus.units if each.code in begun)
-    hint = f"{name} has begun {codes}." if codes else "'coachbook syllabus list' shows all units."
-    raise CoachbookError("Of which unit is the note?", f"Say it with --unit. {hint}")
+    begun_units = Advice(Step.NAME_A_BEGUN_UNIT, {"student": name, "units": codes})
+    raise CoachbookError("Of which unit is the note?", begun_units if codes else Advice(Step.NAME_ANY_UNIT))
 
 
 def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:
@@ -211,7 +209,7 @@ def _own_play_out(board: chess.Board, unit: Unit, allowance: int | None) -> Play
         allowance = most_moves_to_mate(board, method)
     if allowance is None:
         raise CoachbookError(
-            "How many moves are allowed from there is not known.", "Say it with --allowance, such as 20."
+            "How many moves are allowed from there is not known.", Advice(Step.NAME_AN_ALLOWANCE)
         )
     if not 1 <= allowance <= _MOST_MOVES:
         raise CoachbookError(f"{allowance} moves cannot be allowed.", f"Allow 1 to {_MOST_MOVES}.")

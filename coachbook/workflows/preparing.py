@@ -6,24 +6,182 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
-from coachbook.club.prepared import Prepared, keep_prepared, prepared_for
 from coachbook.club.results import logged_students
-from coachbook.club.sheets import save_worksheet
+from coachbook.club.sheets import Prepared, keep_prepared, prepared_for, save_worksheet
 from coachbook.club.students import list_groups, student_named
 from coachbook.club.terms import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, InWords, Step
 from coachbook.exercises.generate import derived_seed
-from coachbook.model.exercise import Exercise
+from coachbook.files.writing import check_places
+from coachbook.model.play_outs import PlayOutCard
+from coachbook.model.printed import EveningCover, GroupEvening, Reminder, StudentPapers, TimedSlot
+from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.worksheet import Worksheet
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.evening_files import GroupPapers, write_evening
-from coachbook.workflows.groups import days_held, named_groups, term_at
+from coachbook.model.term_plan import PlannedSession, SlotKind, clock
+from coachbook.model.worksheet import Exercise, Worksheet
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.evening_pack import bundle_pdf, cover_pdf, pages_of, register_pdf
+from coachbook.paper.lesson_plan import lesson_pdf
+from coachbook.paper.play_out_cards import cards_pdf
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.wording.people import advice_in_words
+from coachbook.wording.plans import slot_with_reason
+from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
+from coachbook.workflows.members import days_held, named_groups, term_at
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.sheet_codes import free_code
-from coachbook.workflows.sheet_items import fresh_items, titles_on, used_by
-from coachbook.workflows.sound_sheets import sound_sheet
-from coachbook.workflows.tonight import Tonight, tonight_of
+from coachbook.workflows.printed_sheets import sound_sheet
+from coachbook.workflows.sheet_making import free_code, fresh_items, titles_on, used_by
+from coachbook.workflows.unit_papers import lesson_sheet, unit_cards
+
+_REGISTER = ("Sheet", "Play-out")
+
+
+@dataclass(frozen=True, slots=True)
+class GroupPapers:
+    """A group's evening with each student's sheet and cards, by name in order, and when it begins
+    ("18:30", or "")."""
+
+    tonight: Tonight
+    sheets: dict[str, Worksheet]
+    cards: dict[str, tuple[str, ...]]
+    at: str
+
+
+def evening_files(
+    book: Book,
+    syllabus: Syllabus,
+    papers: Sequence[GroupPapers],
+    on: date,
+    notes: Sequence[str],
+    options: PaperOptions,
+    in_words: InWords,
+) -> tuple[bytes, bytes, int]:
+    """The PDFs for the printer and for the coach, and how many pages there are for the printer.
+
+    Raises CoachbookError if an item is too long for any page.
+    """
+    parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, options)]
+    counts = tuple((title, pages_of(part)) for title, part in parts)
+    groups = tuple(_told(each, syllabus) for each in papers)
+    afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
+    cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
+    for_coach = [("What to think of", cover_pdf(cover, options))]
+    sheets = {sheet.code: sheet for each in papers for sheet in each.sheets.values()}
+    if sheets:
+        key = key_pdf(tuple(sheets.values()), options, _names_by_sheet(papers))
+        for_coach.append(("Answer key", key))
+    return (
+        bundle_pdf(parts, f"Evening of {on}: to print"),
+        bundle_pdf(for_coach, f"Evening of {on}: for the coach"),
+        sum(pages for _, pages in counts),
+    )
+
+
+def _names_by_sheet(papers: Sequence[GroupPapers]) -> dict[str, list[str]]:
+    names: dict[str, list[str]] = {}
+    for each in papers:
+        for name, sheet in each.sheets.items():
+            names.setdefault(sheet.code, []).append(name)
+    return names
+
+
+def _parts(
+    book: Book,
+    syllabus: Syllabus,
+    papers: GroupPapers,
+    everybody: Sequence[GroupPapers],
+    on: date,
+    options: PaperOptions,
+) -> list[tuple[str, bytes]]:
+    """A group's register, lesson plans, sheets by student and cards, in the order of printing.
+
+    A lesson that several groups have is printed with the first of them, for all; their times are on
+    the cover.
+    """
+    group, session = papers.tonight.group, papers.tonight.session
+    register = register_pdf(book.club_name, group, on, list(papers.cards), _REGISTER, options)
+    parts = [(f"Register {group}", register)]
+    for code in _taught(session):
+        sharing = [each.tonight.group for each in everybody if code in _taught(each.tonight.session)]
+        if sharing[0] != group:
+            continue
+        unit = syllabus.unit(code)
+        slots = session.slots if len(sharing) == 1 else ()
+        told = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
+        parts.append((f"Lesson {unit.title}", lesson_pdf(told, options)))
+    if papers.sheets:
+        copies = [(sheet, name) for name, sheet in papers.sheets.items()]
+        parts.append((f"Worksheets {group}", worksheets_pdf(copies, options)))
+    cards = [card for name, codes in papers.cards.items() for card in _cards(syllabus, book, name, codes)]
+    if cards:
+        parts.append((f"Cards {group}", cards_pdf(cards, options)))
+    return parts
+
+
+def _taught(session: PlannedSession) -> tuple[str, ...]:
+    """What is new, or else what is practised first."""
+    return units_of(session, SlotKind.NEW) or units_of(session, SlotKind.PRACTICE)[:1]
+
+
+def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -> list[PlayOutCard]:
+    return [
+        card
+        for unit in syllabus.units
+        for card in unit_cards(unit, book.club_name, (student,))
+        if card.code in codes
+    ]
+
+
+def _told(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
+    tonight = papers.tonight
+    titles = syllabus.titles
+    given = tuple(
+        StudentPapers(
+            name,
+            papers.sheets[name].code if name in papers.sheets else "",
+            _holds(papers.sheets[name], titles) if name in papers.sheets else "",
+            cards,
+        )
+        for name, cards in papers.cards.items()
+    )
+    missed = tuple((name, ", ".join(titles[code] for code in codes)) for name, codes in tonight.missed)
+    reminders = tuple(
+        reminder_of(each, papers.sheets.get(each.student), papers.cards.get(each.student, ()))
+        for each in tonight.advice
+    )
+    return GroupEvening(tonight.group, _timed(tonight.session, titles, papers.at), given, reminders, missed)
+
+
+def reminder_of(advice: ReviewAdvice, sheet: Worksheet | None, cards: Sequence[str]) -> Reminder:
+    """Who is due, and what of the advice the student's papers have: they do not hold everything."""
+    items = sum(item.unit == advice.unit for item in sheet.items) if sheet is not None else 0
+    if advice.play_out in cards:
+        give = f"card {advice.play_out}"
+    elif items:
+        give = f"on the sheet ({items})"
+    else:
+        give = "another evening: no room"
+    return Reminder(advice.student, advice_in_words(advice), give)
+
+
+def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:
+    """Such as "The rook's box (2), The queen's box (4)"."""
+    codes = [item.unit for item in sheet.items]
+    return ", ".join(f"{titles.get(code, code)} ({codes.count(code)})" for code in dict.fromkeys(codes))
+
+
+def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[TimedSlot, ...]:
+    return tuple(
+        TimedSlot(
+            clock(at or "0:00", start).removeprefix("" if at else "0"),
+            slot.minutes,
+            slot_with_reason(slot, titles),
+            slot.with_coach,
+        )
+        for start, slot in zip(session.starts, session.slots, strict=True)
+    )
+
 
 Progress = Callable[[int, int, str], None]
 """(done, of how many, what is being done)."""
@@ -54,12 +212,15 @@ def prepare_evening(
     today: date,
     options: PaperOptions,
     progress: Progress = lambda _done, _of, _what: None,
+    *,
+    in_words: InWords,
 ) -> PreparedEvening:
     """Make, save and print everything for an evening (the next one in the plans from `today` on, if none
     is named) of the groups that have one, or of those named; all of it, or nothing.
 
     Papers that were made before are printed again just so, unless something has changed; a sheet
-    with answers is never replaced, and one that is stays in the book, as it may be printed.
+    with answers is never replaced, and one that is stays in the book, as it may be printed. The
+    cover says `in_words` how the evening is closed.
     Raises CoachbookError.
     """
     with book.reading() as page:
@@ -67,7 +228,8 @@ def prepare_evening(
     place = folder or Path(f"evening-{day}")
     files = (place / "print.pdf", place / "coach.pdf")
     with papers_in(place) as out:
-        parts = (out.part(files[0]), out.part(files[1]))
+        for file in files:
+            check_places((file,))
         before = [file.read_bytes() if file.is_file() else b"" for file in files]
         with book.writing() as page:
             papers, changes, notes = [], list[str](), list[str]()
@@ -78,14 +240,13 @@ def prepare_evening(
                 changes += _prepare_group(page, book.club_name, syllabus, tonight, notes)
                 papers.append(_papers_of(page, tonight))
             progress(len(names), len(names) + 1, "printing")
-            room = out.room / "parts"
-            room.mkdir(mode=0o700)
-            pages = write_evening(book, syllabus, papers, day, notes, parts, room, options)
-        same = all(part.read_bytes() == old for part, old in zip(parts, before, strict=True))
+            *made, pages = evening_files(book, syllabus, papers, day, notes, options, in_words)
+            for file, content in zip(files, made, strict=True):
+                out.add(file, content)
         # Only now: paper that the book does not know could never be marked.
         out.put_in_place(kept="The evening is in the book.", again="Prepare it again, to print it.")
     shown = () if is_first else tuple(changes)
-    return PreparedEvening(day, names, *files, pages, is_first, same, shown, tuple(notes))
+    return PreparedEvening(day, names, *files, pages, is_first, made == before, shown, tuple(notes))
 
 
 def _evening_of(
@@ -99,7 +260,7 @@ def _evening_of(
         name: [each.on for term in own for each in term.plan.sessions] for name, own in terms.items() if own
     }
     if not days:
-        raise CoachbookError("No group has a term plan.", "Make one with 'coachbook term plan'.")
+        raise CoachbookError("No group has a term plan.", Advice(Step.PLAN_A_TERM))
     day = on or _next_evening(page, days, today)
     names = tuple(name for name, known in days.items() if day in known)
     if not names:

@@ -4,26 +4,23 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.terms import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, NotDone, Pin, PlanChange, Term, TermPlan
-from coachbook.term.difference import differences
-from coachbook.term.replan import rest_of, without_answers
+from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, TermPlan
+from coachbook.term.planner import CoachTimes, coach_times, merged, plan_room
+from coachbook.term.replan import differences, planned_units, rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
-from coachbook.term.room import CoachTimes, coach_times, merged, plan_room
-from coachbook.term.told import planned_units
-from coachbook.workflows.groups import days_held, first_open, named_group, named_groups, term_at
+from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
 from coachbook.workflows.planning import (
     ChangedPlans,
     ChangedTerm,
     gave_way,
     keep_plans,
+    standing_before,
     taught_by_then,
 )
-from coachbook.workflows.rehearsal import rehearsing
-from coachbook.workflows.term_reviews import standing_before
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +128,7 @@ def lock_session(
         name = named_group(page, group).name
         term = term_at(page, name, on)
         if term.plan.session_on(on) is None:
-            raise CoachbookError(f"The plan of {name} has no evening on {on}.", "See 'coachbook term show'.")
+            raise CoachbookError(f"The plan of {name} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
         sessions = tuple(
             replace(session, locked=locked) if session.on == on else session for session in term.plan.sessions
         )
@@ -176,13 +173,13 @@ def _fallen(
         if on < first:
             raise CoachbookError(
                 f"{on} cannot be cancelled: the term is planned anew from {first} on.",
-                f"Give --from {on}, or an earlier day.",
+                Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
     fallen = frozenset((*cancel, *closed))
     for on in sorted(fallen & set(held)):
         raise CoachbookError(
             f"{on} cannot be cancelled: it was held.",
-            "Take its log back first with 'coachbook log undo' if it was not.",
+            Advice(Step.UNDO_ITS_LOG),
         )
     return fallen
 
@@ -214,13 +211,12 @@ def _made_anew(
     ]
     begins = {wish.term.group: wish.first for wish in wishes}
     kept, entry = keep_plans(page, syllabus, terms, change, begins)
-    titles = syllabus.titles
     changed = (
         ChangedTerm(
             planned,
             (
-                *differences(wish.term.plan, planned.plan, titles),
-                *gave_way(requests[planned.group], planned.plan, titles),
+                *differences(wish.term.plan, planned.plan),
+                *gave_way(requests[planned.group], planned.plan),
             ),
         )
         for wish, planned in zip(wishes, kept, strict=True)

@@ -1,21 +1,131 @@
-"""Reports: for a family, a certificate for a level, and the term in numbers for the committee."""
+"""Reports: a group at a glance, for a family, a certificate, the term in numbers."""
 
-from collections.abc import Iterable
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
+from pathlib import Path
 
 from coachbook.club.book import Book
-from coachbook.club.evenings import EveningsByUnit, evenings
-from coachbook.club.results import attendance
+from coachbook.club.results import EveningsByUnit, attendance, evenings
 from coachbook.club.students import list_groups, student_named
-from coachbook.errors import CoachbookError
-from coachbook.model.play_out_card import PlayOutCard
+from coachbook.club.terms import terms_of
+from coachbook.errors import CoachbookError, Step
+from coachbook.files.writing import put_in_place
+from coachbook.model.play_outs import PlayOutCard
+from coachbook.model.printed import (
+    Certificate,
+    FamilyReport,
+    FrequentSlip,
+    GroupOverview,
+    TermSummary,
+    TrendPoint,
+    UnitColumn,
+    UnitFigures,
+)
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.reports import Certificate, FamilyReport, TermSummary, UnitFigures
+from coachbook.model.slips import slip_family
 from coachbook.model.syllabus import Level, Syllabus, Unit
-from coachbook.progress.overview import overview
-from coachbook.workflows.cards import unit_cards
-from coachbook.workflows.group_overview import frequent_slips
-from coachbook.workflows.standing import progress_of
+from coachbook.paper.certificate import certificate_pdf
+from coachbook.paper.family_report import family_report_pdf
+from coachbook.paper.overview import overview_pdf
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.term_summary import term_summary_pdf
+from coachbook.progress.standing import overview, secure_on
+from coachbook.wording.slips import slip_and_count
+from coachbook.workflows.members import named_group
+from coachbook.workflows.papers import file_name_of
+from coachbook.workflows.standings import progress_of
+from coachbook.workflows.unit_papers import unit_cards
+
+MOST_SLIPS = 5
+MOST_EVENINGS = 16
+
+
+def group_overview(
+    book: Book, syllabus: Syllabus, group: str | None, on: date, *, every_unit: bool = False
+) -> GroupOverview:
+    """A group (the only one, if none is named) on a day. Units are those that somebody has begun and the
+    first that nobody has, or every one. Slips and trend are those since the start of the term
+    that began last, at most the last 16 evenings. Raises CoachbookError.
+    """
+    with book.reading() as page:
+        name = named_group(page, group, Step.NAME_THE_GROUP_TO_SHOW).name
+        by_student = evenings(page, group=name, until=on)
+        begun = [term.plan.starts_on for term in terms_of(page, name) if term.plan.starts_on <= on]
+    since = max(begun, default=date.min)
+    progress = overview(syllabus, by_student, on)
+    units = syllabus.units if every_unit else _units_to_show(syllabus, progress)
+    standings = {(each.student, each.unit): each.standing for each in progress}
+    return GroupOverview(
+        club=book.club_name,
+        group=name,
+        on=on,
+        units=tuple(UnitColumn(unit.code, unit.title, unit.level) for unit in units),
+        rows=tuple(
+            (student, tuple(standings[student, unit.code] for unit in units)) for student in by_student
+        ),
+        slips=frequent_slips(syllabus, by_student, since),
+        trend=_trend(syllabus, by_student, since),
+    )
+
+
+def frequent_slips(
+    syllabus: Syllabus, by_student: Mapping[str, EveningsByUnit], since: date
+) -> tuple[FrequentSlip, ...]:
+    """The slips made most often since a day, at most five, each with the units that it was made in."""
+    titles = syllabus.titles
+    where: defaultdict[str, Counter[str]] = defaultdict(Counter)
+    for units in by_student.values():
+        for code, seen in units.items():
+            for slip in (slip for each in seen if each.on >= since for slip in each.all_slips):
+                where[slip_family(slip)][titles.get(code, code)] += 1
+    most = sorted(where.items(), key=lambda item: (-item[1].total(), item[0]))[:MOST_SLIPS]
+    return tuple(
+        FrequentSlip(
+            slip,
+            units.total(),
+            slip_and_count(slip, units.total()),
+            tuple(title for title, _ in units.most_common()),
+        )
+        for slip, units in most
+    )
+
+
+def _units_to_show(syllabus: Syllabus, progress: tuple[UnitProgress, ...]) -> tuple[Unit, ...]:
+    begun = {each.unit for each in progress if each.standing is not Standing.NEW}
+    first_new = next((unit.code for unit in syllabus.units if unit.code not in begun), "")
+    return tuple(unit for unit in syllabus.units if unit.code in begun | {first_new})
+
+
+def _trend(
+    syllabus: Syllabus, by_student: Mapping[str, EveningsByUnit], since: date
+) -> tuple[TrendPoint, ...]:
+    met = [
+        evening
+        for units in by_student.values()
+        for seen in units.values()
+        for evening in seen
+        if evening.on >= since
+    ]
+    days = sorted({evening.on for evening in met})[-MOST_EVENINGS:]
+    secure = [0] * len(days)
+    known = {unit.code: unit for unit in syllabus.units}
+    for units in by_student.values():
+        for code, seen in units.items():
+            if code in known:
+                secure = [
+                    n + is_so for n, is_so in zip(secure, secure_on(known[code], seen, days), strict=True)
+                ]
+    return tuple(
+        TrendPoint(
+            day,
+            sum(evening.right for evening in met if evening.on == day),
+            sum(evening.tried for evening in met if evening.on == day),
+            secure_then,
+        )
+        for day, secure_then in zip(days, secure, strict=True)
+    )
+
 
 _NEXT_UNITS = 2
 
@@ -101,6 +211,41 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
         units=_unit_figures(syllabus, by_student, before, now, starts_on),
         slips=frequent_slips(syllabus, by_student, starts_on),
     )
+
+
+def print_family_report(book: Book, report: FamilyReport, path: Path | None, options: PaperOptions) -> Path:
+    """Put a family's page in place, named after the student if no path is given: where it is.
+
+    Raises CoachbookError if it does not fit on a page, or the file cannot be written.
+    """
+    place = path or Path(f"family-{file_name_of(book, report.student)}.pdf")
+    put_in_place(place, family_report_pdf(report, options))
+    return place
+
+
+def print_certificate(book: Book, earned: Certificate, path: Path | None, options: PaperOptions) -> Path:
+    """Put a certificate in place, named after level and student if no path is given: where it is.
+
+    Raises CoachbookError if the file cannot be written.
+    """
+    place = path or Path(f"certificate-{earned.level}-{file_name_of(book, earned.student)}.pdf")
+    put_in_place(place, certificate_pdf(earned, options))
+    return place
+
+
+def print_term_summary(summary: TermSummary, path: Path | None, options: PaperOptions) -> Path:
+    """Put a term in numbers in place, named after its days if no path is given: where it is.
+
+    Raises CoachbookError if the file cannot be written.
+    """
+    place = path or Path(f"term-{summary.starts_on}-{summary.ends_on}.pdf")
+    put_in_place(place, term_summary_pdf(summary, options))
+    return place
+
+
+def print_overview(seen: GroupOverview, path: Path, options: PaperOptions) -> None:
+    """Put a group's overview in place. Raises CoachbookError if the file cannot be written."""
+    put_in_place(path, overview_pdf(seen, options))
 
 
 def _units(syllabus: Syllabus, progress: Iterable[UnitProgress], standing: Standing) -> tuple[Unit, ...]:

@@ -8,17 +8,16 @@ from pathlib import Path
 from coachbook.club.book import Book, Writing
 from coachbook.club.sheets import save_worksheet
 from coachbook.exercises.generate import derived_seed
-from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.cards import write_cards
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.cards import unit_cards
+from coachbook.paper.play_out_cards import cards_pdf
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.sheet_codes import REVIEW, free_code
-from coachbook.workflows.sheet_items import items_for_review, titles_on, used_by
-from coachbook.workflows.sheets import Handout, print_sheets, put_sheets_in_place
+from coachbook.workflows.printed_sheets import Handout, add_sheets, put_sheets_in_place
+from coachbook.workflows.sheet_making import REVIEW, free_code, items_for_review, titles_on, used_by
+from coachbook.workflows.unit_papers import unit_cards
 
 _MOST_ITEMS = 10
 
@@ -47,7 +46,7 @@ def make_review(
 
     Raises CoachbookError.
     """
-    sheets_pdf, key_pdf, cards_pdf = (folder / f"review-{on}{what}.pdf" for what in ("", "-key", "-cards"))
+    for_sheets, for_key, for_cards = (folder / f"review-{on}{what}.pdf" for what in ("", "-key", "-cards"))
     names = tuple(dict.fromkeys(each.student for each in advice))
     files: list[Path] = []
     with papers_in(folder) as papers:
@@ -59,13 +58,13 @@ def make_review(
                 if not given and any(each.items for each in advice if each.student == name):
                     short.append(name)
             if handed_out:
-                files += [sheets_pdf, key_pdf]
+                files += [for_sheets, for_key]
                 copies = [(sheet, students[0]) for sheet, students in handed_out]
-                print_sheets(copies, papers.part(sheets_pdf), papers.part(key_pdf), options)
+                add_sheets(papers, copies, for_sheets, for_key, options)
             cards = [card for each in advice for card in _cards(each, syllabus, book.club_name)]
             if cards:
-                files.append(cards_pdf)
-                write_cards(cards, papers.part(cards_pdf), options)
+                files.append(for_cards)
+                papers.add(for_cards, cards_pdf(cards, options))
         put_sheets_in_place(papers, [sheet for sheet, _ in handed_out])
     return ReviewPapers(tuple(handed_out), tuple(files), tuple(short))
 

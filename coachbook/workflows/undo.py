@@ -8,7 +8,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.taken_back import (
     EntryContents,
     bring_back,
@@ -19,24 +19,20 @@ from coachbook.club.taken_back import (
 )
 from coachbook.club.terms import terms_of
 from coachbook.errors import CoachbookError
-from coachbook.model.club import LogEntry
-from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Closure, TermPlan
-from coachbook.term.difference import differences
-from coachbook.term.replan import taken_over
-from coachbook.term.told import shape
-from coachbook.workflows.rehearsal import rehearsing
+from coachbook.model.facts import LogEntry
+from coachbook.model.term_plan import Closure, Difference, PlanDifference, TermPlan
+from coachbook.term.replan import differences, shape, taken_over
 
 _ALWAYS = Closure(date.min, date.max)
 
 
 @dataclass(frozen=True, slots=True)
 class TakenBack:
-    """An entry that was taken back or brought back: what it holds, and what changes in the plans of groups,
-    one line for each evening."""
+    """An entry that was taken back or brought back: what it holds, and what changes in the plans of groups
+    (each named)."""
 
     contents: EntryContents
-    changes: tuple[str, ...]
+    changes: tuple[tuple[str, PlanDifference], ...]
 
     @property
     def entry(self) -> LogEntry:
@@ -48,22 +44,22 @@ class TakenBack:
         return len(self.contents.students) > 1 or bool(self.contents.groups)
 
 
-def what_undo_changes(book: Book, syllabus: Syllabus, now: datetime, number: int | None) -> TakenBack:
+def what_undo_changes(book: Book, now: datetime, number: int | None) -> TakenBack:
     """The entry that `undo` would take back, and what would change; nothing does. Raises CoachbookError."""
     with rehearsing(book) as page:
-        return _undone(page, syllabus, number, now)
+        return _undone(page, number, now)
 
 
-def undo(book: Book, syllabus: Syllabus, now: datetime, number: int | None = None) -> TakenBack:
+def undo(book: Book, now: datetime, number: int | None = None) -> TakenBack:
     """Take a log entry back, the last one if no number is given.
 
     `now` is aware. Raises CoachbookError if there is none, or if an evening that was held would change.
     """
     with book.writing() as page:
-        return _undone(page, syllabus, number, now)
+        return _undone(page, number, now)
 
 
-def redo(book: Book, syllabus: Syllabus, number: int | None = None) -> TakenBack:
+def redo(book: Book, number: int | None = None) -> TakenBack:
     """Bring back an entry that was taken back, the last one if no number is given.
 
     Raises CoachbookError if there is none, or if an evening that was held would change.
@@ -72,15 +68,15 @@ def redo(book: Book, syllabus: Syllabus, number: int | None = None) -> TakenBack
         groups = groups_taken_back(page, number)
         before = _plans(page, groups)
         entry = bring_back(page, number)
-        changes = _changes(page, syllabus, before, entry.id)
+        changes = _changes(page, before, entry.id)
         return TakenBack(contents_of(page, entry.id), changes)
 
 
-def _undone(page: Writing, syllabus: Syllabus, number: int | None, now: datetime) -> TakenBack:
+def _undone(page: Writing, number: int | None, now: datetime) -> TakenBack:
     contents = contents_of(page, number)
     before = _plans(page, contents.groups)
     take_back(page, now, contents.entry.id)
-    return TakenBack(contents, _changes(page, syllabus, before, contents.entry.id))
+    return TakenBack(contents, _changes(page, before, contents.entry.id))
 
 
 def _plans(page: Reading, groups: Sequence[str]) -> dict[str, TermPlan | None]:
@@ -89,27 +85,28 @@ def _plans(page: Reading, groups: Sequence[str]) -> dict[str, TermPlan | None]:
 
 
 def _changes(
-    page: Reading, syllabus: Syllabus, before: Mapping[str, TermPlan | None], number: int
-) -> tuple[str, ...]:
+    page: Reading, before: Mapping[str, TermPlan | None], number: int
+) -> tuple[tuple[str, PlanDifference], ...]:
     """What has changed in the plans since an entry was moved. Raises CoachbookError if an evening that was
     logged after it is not as it was."""
-    titles, changes = syllabus.titles, list[str]()
+    changes = list[tuple[str, PlanDifference]]()
     after = _plans(page, tuple(before))
     for group, old in before.items():
         new = after[group]
         _check_held(days_logged_after(page, group, number), group, old, new)
-        told = _told(old, new, titles)
-        changes += [f"{group}: {line}" for line in told] if len(before) > 1 else told
+        changes += [(group, each) for each in _differences(old, new)]
     return tuple(changes)
 
 
-def _told(old: TermPlan | None, new: TermPlan | None, titles: Mapping[str, str]) -> tuple[str, ...]:
+def _differences(old: TermPlan | None, new: TermPlan | None) -> tuple[PlanDifference, ...]:
     if old is not None and new is not None:
-        return differences(old, new, titles)
-    one, how = (old, "no longer") if old is not None else (new, "again")
+        return differences(old, new)
+    gone = old is not None
+    one = old if gone else new
     if one is None or not one.sessions:
         return ()
-    return (f"Evenings from {one.sessions[0].on} to {one.sessions[-1].on} are {how} planned.",)
+    what = Difference.NO_LONGER_PLANNED if gone else Difference.PLANNED_AGAIN
+    return (PlanDifference(what, (one.sessions[0].on, one.sessions[-1].on)),)
 
 
 def _check_held(held: Collection[date], group: str, old: TermPlan | None, new: TermPlan | None) -> None:

@@ -26,7 +26,7 @@ from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.exercises.generate import make_items
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 from tests.bench.endgame import Row, as_markdown, put_section
 
 TITLE = "# Speed of a big old book"

@@ -14,11 +14,11 @@ from pathlib import Path
 
 from coachbook.club.book import create_book
 from coachbook.club.students import add_student
-from coachbook.model.exercise import AnswerForm, Exercise
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.sheet_request import SheetRequest
-from coachbook.workflows.sheets import make_sheets
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.paper.print_options import PaperOptions
+from coachbook.workflows.printed_sheets import make_sheets
+from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.standings import load_syllabus
 from tests.bench.endgame import Row, as_markdown, put_section
 
 TITLE = "# Keys to log an evening"

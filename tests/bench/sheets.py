@@ -21,12 +21,12 @@ from pypdf import PdfReader
 from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_student
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.paper.key import write_key
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.worksheet import write_worksheets
-from coachbook.workflows.sheet_request import SheetRequest
-from coachbook.workflows.sheets import PrintedSheets, make_sheets
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.workflows.printed_sheets import PrintedSheets, make_sheets
+from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.standings import load_syllabus
 from tests.bench.endgame import Row, as_markdown, peak_mib, put_section, seconds
 
 STUDENTS, ITEMS, ITEMS_A_PAGE = 30, 24, 6
@@ -76,8 +76,8 @@ def measure(syllabus: Syllabus, unit: Unit, folder: Path) -> Measured:
     spent = seconds(lambda: make(request))
     printed = made[-1]
     copies = [(sheet, name) for sheet, students in printed.handed_out for name in students]
-    sheets = seconds(lambda: write_worksheets(copies, printed.sheets_pdf, OPTIONS))
-    keys = seconds(lambda: write_key([sheet for sheet, _ in copies], printed.key_pdf, OPTIONS))
+    sheets = seconds(lambda: worksheets_pdf(copies, OPTIONS))
+    keys = seconds(lambda: key_pdf([sheet for sheet, _ in copies], OPTIONS))
     pages, key_pages = (len(PdfReader(path).pages) for path in (printed.sheets_pdf, printed.key_pdf))
     return Measured(
         unit.code,

@@ -22,7 +22,7 @@ from statistics import mean
 from pypdf import PdfReader
 
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 from tests.bench.endgame import Row, as_markdown, put_section
 from tests.simulation.club import GROUPS, Outcome, new_club
 from tests.simulation.coaches import Coachbook, WithoutReview, units_in_order

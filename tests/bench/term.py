@@ -16,13 +16,12 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_answers
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
-from coachbook.model.club import ItemResult
+from coachbook.model.facts import ItemResult
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.planning import TermWish, plan_terms
+from coachbook.workflows.planning import TermWish, due_after, plan_terms
 from coachbook.workflows.replanning import replan_terms
-from coachbook.workflows.teaching import load_syllabus
-from coachbook.workflows.term_reviews import due_after
+from coachbook.workflows.standings import load_syllabus
 from tests.bench.endgame import Row, as_markdown, put_section, seconds
 from tests.model.an_exercise import AN_EXERCISE
 

@@ -38,6 +38,14 @@ def calendar() -> Iterator[type[Calendar]]:
         yield Calendar
 
 
+@pytest.fixture(autouse=True, scope="session")
+def one_tree_of_commands() -> Iterator[None]:
+    """Building the tree of all commands takes twice as long as running one; it never changes."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(typer.main, "get_command", functools.cache(typer.main.get_command))
+        yield
+
+
 @dataclass(frozen=True, slots=True)
 class Club:
     """A club in a folder of its own; `sheet` was given to the Owls on 2026-09-10."""
@@ -132,6 +140,4 @@ def desk(
     monkeypatch.setenv("COACHBOOK_SYLLABUS", str(SYLLABUS))
     monkeypatch.chdir(folder)
     at_a_terminal()  # who is asked can answer
-    # Building the tree of all commands takes twice as long as running one; it never changes.
-    monkeypatch.setattr(typer.main, "get_command", functools.cache(typer.main.get_command))
     return Desk(folder, folder / busy_club.book.name)

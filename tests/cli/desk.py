@@ -14,7 +14,7 @@ from itertools import pairwise
 from pathlib import Path
 from urllib.parse import unquote
 
-from coachbook.endgame.cache import cache_folder
+from coachbook.files.places import cache_folder
 from tests.cli.drive import Ran, everything_in, run
 
 Log = Mapping[int, Counter[str]]

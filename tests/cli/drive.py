@@ -11,6 +11,7 @@ from coachbook.cli.main import main
 from coachbook.club.book import open_book
 from coachbook.club.sheets import load_worksheet
 from coachbook.model.worksheet import Worksheet
+from coachbook.wording.exercises import accepted_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,4 +65,4 @@ def sheet_in(book: Path, code: str) -> Worksheet:
 
 
 def right_answers(sheet: Worksheet) -> list[str]:
-    return [", ".join(item.answer.accepted) or "none" for item in sheet.items]
+    return [", ".join(accepted_words(item.answer)) or "none" for item in sheet.items]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from hypothesis import strategies as st
 from typer.core import TyperArgument, TyperOption
 
-from coachbook.workflows.places import shipped_folder
+from coachbook.files.places import shipped_folder
 from tests.cli import garbage, garbage_files
 from tests.cli.commands import leaves
 from tests.cli.desk import Call, Desk

@@ -249,7 +249,7 @@ def test_each_mistake_in_a_syllabus_has_its_file_and_key(club: Club) -> None:
     ran = refused(club.folder, "syllabus", "check", "own")
     found = [line.split(": ")[1:3] for line in ran.problems]
     assert ["level-1.toml", "unit[1].minutes"] in found
-    assert ["level-1.toml", "unit[1].endings"] in found
+    assert ["level-1.toml", "unit[1].endings[1]"] in found
     assert ["level-1.toml", "unit[1].kind[1].kind"] in found
     shutil.copytree(SYLLABUS, own, dirs_exist_ok=True)
     assert done("syllabus", "check", "own").endswith(

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from coachbook.club.book import open_book
-from coachbook.club.prepared import prepared_for
+from coachbook.club.sheets import prepared_for
 from coachbook.errors import CoachbookError
+from coachbook.wording.plans import unmistakable as quoted
 from coachbook.workflows import closing
-from coachbook.workflows.closing import quoted
 from tests.cli.conftest import Club
 from tests.cli.drive import done, right_answers, run, sheet_in
 

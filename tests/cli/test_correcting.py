@@ -6,6 +6,7 @@ import pytest
 
 from coachbook.club.book import open_book
 from coachbook.club.results import answers
+from coachbook.wording.exercises import option_words
 from tests.cli.conftest import Club
 from tests.cli.drive import done, right_answers, sheet_in
 
@@ -96,7 +97,7 @@ def test_letters_that_fit_two_words_to_tick_are_asked_about_with_both(
     code = done("sheet", "make", "--unit", "two-majors", "--group", "Owls", *day).splitlines()[1].split()[0]
     items = sheet_in(tmp_path / "club.book", code).items
     item = next(n for n, each in enumerate(items, start=1) if each.kind == "next_rule")
-    meant = [option for option in items[item - 1].answer.options if option.startswith("m")]
+    meant = [option for option in map(option_words, items[item - 1].answer.options) if option.startswith("m")]
     assert len(meant) > 1
     told = done(*LOG, typed=f"{item}: m\n{meant[1]}\n\n")
     assert f"  Item {item}: 'm': {' or '.join(meant)}?\n" in told

@@ -1,6 +1,5 @@
 """Whatever a column of the book holds, a command that reads tells it in plain lines."""
 
-import functools
 import shutil
 import sqlite3
 import tempfile
@@ -9,7 +8,6 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-import typer.main
 
 from coachbook.club.rows import Row
 from tests.cli.conftest import SYLLABUS, Club
@@ -63,7 +61,6 @@ def busy(busy_club: Club, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> It
     monkeypatch.setenv("COACHBOOK_BOOK", str(book))
     monkeypatch.setenv("COACHBOOK_SYLLABUS", str(SYLLABUS))
     monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
-    monkeypatch.setattr(typer.main, "get_command", functools.cache(typer.main.get_command))
     monkeypatch.chdir(folder)
     yield Club(folder, book, busy_club.sheet)
 
@@ -108,7 +105,8 @@ def test_a_value_that_cannot_be_is_told_in_plain_lines(
 ) -> None:
     value = GARBAGE[number % len(GARBAGE)]
     put(busy.book, table, column, value)
-    assert complaints(busy, f"{table}.{column} = {value!r}", *READING) == []
+    # Every third command; the next column has the others. All of them, with each value, see below.
+    assert complaints(busy, f"{table}.{column} = {value!r}", *READING[number % 3 :: 3]) == []
 
 
 @pytest.mark.long

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from coachbook.club.book import open_book
-from coachbook.club.prepared import prepared_for
 from coachbook.club.results import answers, attendance
+from coachbook.club.sheets import prepared_for
 from tests.cli.conftest import Calendar, Club
 from tests.cli.drive import done, kept_in, run
 

@@ -19,7 +19,8 @@ import typer
 
 from coachbook.club import connection
 from coachbook.club.draft import DraftLine, Typed, draft_file, read_draft, write_draft
-from coachbook.workflows import evening, playing
+from coachbook.workflows import evening_log as evening
+from coachbook.workflows import playing
 from tests.cli.conftest import TODAY, Club
 from tests.cli.drive import done, kept_in, run
 

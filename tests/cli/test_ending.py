@@ -11,10 +11,10 @@ import pytest
 from coachbook.cli import console
 from coachbook.cli.main import main
 from coachbook.endgame import tables
-from coachbook.endgame.cache import FOLDER_VARIABLE
 from coachbook.endgame.census import Census
 from coachbook.endgame.material import Material
-from coachbook.workflows.ending import EndingTable
+from coachbook.files.places import FOLDER_VARIABLE
+from coachbook.workflows.endings import EndingTable
 
 LONGEST_QUEEN_MATE = "8/8/8/5k2/8/8/1Q6/K7 w - - 0 1"
 
@@ -45,7 +45,7 @@ def no_tables(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]
 def two_endings(monkeypatch: pytest.MonkeyPatch) -> None:
     """As if there were only two endings, so that building takes no time."""
     monkeypatch.setattr(
-        "coachbook.workflows.ending.all_materials", lambda: (Material("Q", ""), Material("NN", ""))
+        "coachbook.workflows.endings.all_materials", lambda: (Material("Q", ""), Material("NN", ""))
     )
 
 
@@ -149,7 +149,7 @@ def test_table_says_what_it_leaves_out(
         positions=4, won=1, drawn=2, lost=1, longest=1, longest_count=1, example=LONGEST_QUEEN_MATE
     )
     found = EndingTable(Material("P", "P"), census, census)
-    monkeypatch.setattr("coachbook.workflows.ending.look_at_table", lambda *_: found)
+    monkeypatch.setattr("coachbook.workflows.endings.look_at_table", lambda *_: found)
     assert coachbook("table", "KPKP") == 0
     shown = capsys.readouterr().out
     assert "Positions with a capture en passant are left out." in shown
@@ -231,6 +231,25 @@ def test_plan_says_what_is_proven_from_here(capsys: pytest.CaptureFixture[str]) 
     assert lines[-1].split() == ["15", "Qb7#", "mate"]
 
 
+@pytest.mark.parametrize(
+    ("fen", "why"),
+    [
+        ("8/8/8/8/8/4k3/4P3/4K3 b - - 0 1", "Black's king stands right in front of the pawn, which"),
+        ("4k3/4p3/4K3/8/8/8/8/8 w - - 0 1", "White's king stands right in front of the pawn, which"),
+        ("8/8/3k4/8/3K4/8/3P4/8 w - - 0 1", "White's king stands on a key square of the pawn, and White"),
+        ("8/3p4/8/3k4/8/3K4/8/8 b - - 0 1", "Black's king stands on a key square of the pawn, and Black"),
+    ],
+)
+def test_plan_says_why_after_what_is_true(fen: str, why: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("plan", fen) == 0
+    lines = capsys.readouterr().out.splitlines()
+    (place,) = [number for number, line in enumerate(lines) if line.startswith("Why: ")]
+    assert lines[place].startswith(f"Why: {why}")
+    assert "proven from here" in lines[place - 1]
+    assert coachbook("plan", fen, "--json") == 0
+    assert json.loads(capsys.readouterr().out)["why"] == lines[place]
+
+
 def test_plan_gives_the_same_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert coachbook("plan", "8/8/8/8/4k3/1P6/8/K7 w - - 0 1", "--json") == 0
     found = json.loads(capsys.readouterr().out)
@@ -239,6 +258,7 @@ def test_plan_gives_the_same_as_json(capsys: pytest.CaptureFixture[str]) -> None
     assert found["told"][0].endswith("this position is not one of them.")
     assert found["source"] == "one computed line of best play; other defences are possible"
     assert found["steps"][0]["move"] == "Ka2"
+    assert (found["reason"], found["why"]) == (None, None)
     assert coachbook("plan", "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1", "--json") == 0
     found = json.loads(capsys.readouterr().out)
     assert (found["method"], found["proven"], found["at_most"]) == ("queen-box", True, 15)

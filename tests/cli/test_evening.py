@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.club.book import open_book
-from coachbook.club.prepared import prepared_for
+from coachbook.club.sheets import prepared_for
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
 

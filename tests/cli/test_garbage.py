@@ -14,18 +14,18 @@ from tests.cli.garbage_calls import Command, calls, commands, values_of
 EXAMPLES = 20_000
 """How many there are at least before a release."""
 
-USUAL, USUAL_EVERYDAY = 460, 5
+USUAL, USUAL_EVERYDAY = 460, 3
 # Commands that solve, prove or print more than others: fewer examples of each.
 SLOW = {
     ("demo",): (12, 1),
     ("ending", "prove"): (40, 2),
     ("ending", "table"): (100, 3),
-    ("evening", "prepare"): (120, 2),
+    ("evening", "prepare"): (120, 1),
     ("exercise", "count"): (40, 2),
-    ("lesson", "make"): (200, 3),
+    ("lesson", "make"): (200, 2),
     ("poster", "make"): (100, 2),
-    ("sheet", "make"): (200, 4),
-    ("syllabus", "check"): (100, 3),
+    ("sheet", "make"): (200, 2),
+    ("syllabus", "check"): (100, 2),
 }
 COMMANDS = dict(commands())
 MANY = {words: SLOW.get(words, (USUAL, USUAL_EVERYDAY))[0] for words in COMMANDS}

@@ -49,7 +49,7 @@ def try_table(desk: Desk, words: Command, given: Given) -> None:
 
 
 @pytest.mark.parametrize("words", TABLES, ids=" ".join)
-@pytest.mark.parametrize(("most", "fresh"), [(20, False), pytest.param(1000, True, marks=pytest.mark.long)])
+@pytest.mark.parametrize(("most", "fresh"), [(10, False), pytest.param(1000, True, marks=pytest.mark.long)])
 def test_of_a_table_all_rows_are_kept_or_none(desk: Desk, words: Command, most: int, fresh: bool) -> None:
     columns = TABLES[words]
     right, wild = (tables(columns, OPTIONAL, wild=each) for each in (False, True))

@@ -40,7 +40,7 @@ def evenings(draw: st.DrawFn, right: garbage.Words) -> bytes:
 
 
 @pytest.mark.parametrize("words", QUESTIONS, ids=" ".join)
-@pytest.mark.parametrize(("most", "fresh"), [(15, False), pytest.param(800, True, marks=pytest.mark.long)])
+@pytest.mark.parametrize(("most", "fresh"), [(8, False), pytest.param(800, True, marks=pytest.mark.long)])
 def test_an_evening_is_kept_whole_or_not_at_all(desk: Desk, words: Command, most: int, fresh: bool) -> None:
     @thorough(most, fresh=fresh)
     @given(evenings(QUESTIONS[words]))

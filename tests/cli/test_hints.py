@@ -1,8 +1,10 @@
-"""Every command that coachbook names in a text of its own, found in its source, is there to be typed."""
+"""Every command that coachbook names in a text of its own, found in its source, is there to be typed; only
+this front end names commands and options: below it there are steps, which it words."""
 
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -10,19 +12,25 @@ from typer.core import TyperArgument, TyperCommand, TyperGroup, TyperOption
 from typer.main import get_command
 
 import coachbook
+from coachbook.cli.hints import in_words, problem_in_words
 from coachbook.cli.main import app
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.model.reading import Problem
 
 SOURCES = sorted(Path(coachbook.__file__).parent.rglob("*.py"))
+BELOW = [path for path in SOURCES if path.parent.name != "cli" and path.name != "__main__.py"]
 FILLED_IN = "X"
 """Stands for what a text is given only when it is shown."""
 
 CALL = re.compile(r"\bcoachbook (?=[a-z])")
 ARGUMENT = re.compile(rf"{FILLED_IN}\S*|[A-Z]+(\.\.\.)?")
+PLACE = re.compile(r"\{(\w+)\}")
+OPTION = re.compile(r"(?<![\w-])--[a-z]")
 END = re.compile(r"(?<!\.)[.,;:)'`]+$|(?<=\.\.\.)[,;:)'`]+$")
 
 
 def texts_in(source: str) -> Iterator[str]:
-    """All string constants, docstrings too, and f-strings with X for what is filled in."""
+    """All string constants, docstrings too, and f-strings; with X for what is filled in."""
     tree = ast.parse(source)
     parts = {id(part) for node in ast.walk(tree) if isinstance(node, ast.JoinedStr) for part in node.values}
     for node in ast.walk(tree):
@@ -31,7 +39,7 @@ def texts_in(source: str) -> Iterator[str]:
                 str(part.value) if isinstance(part, ast.Constant) else FILLED_IN for part in node.values
             )
         elif isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in parts:
-            yield node.value
+            yield PLACE.sub(FILLED_IN, node.value)
 
 
 def faults_in(text: str) -> list[str]:
@@ -48,7 +56,7 @@ def calls_in(text: str) -> Iterator[list[str]]:
         for call in CALL.finditer(line):
             before = line[: call.start()]
             words = list(_until_punctuation(line[call.end() :].split()))
-            if before.endswith(("'", "`", "(", ": ", "; ")) or words[0] in _commands(get_command(app)):
+            if before.endswith(("'", "`", "(", ": ", "; ")) or words[0] in _commands(_app()):
                 yield words
 
 
@@ -65,7 +73,7 @@ def fault_of(words: list[str]) -> str:
 
     A command may be named alone, or with all that it needs.
     """
-    found: object = get_command(app)
+    found: object = _app()
     told = " ".join(words)
     rest = list(words)
     while isinstance(found, TyperGroup) and rest:
@@ -103,9 +111,52 @@ def _fault_of_count(command: TyperCommand, given: set[str | None], arguments: in
     return f"'{told}' lacks {needed - given}" if needed - given else ""
 
 
+@cache
+def _app() -> object:
+    return get_command(app)
+
+
 def _commands(group: object) -> tuple[str, ...]:
     assert isinstance(group, TyperGroup)
     return tuple(group.commands)
+
+
+def shown_in(source: str) -> list[str]:
+    """The texts that somebody may be shown: no docstrings."""
+    statements = (node.value for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Expr))
+    docstrings = {
+        PLACE.sub(FILLED_IN, str(each.value)) for each in statements if isinstance(each, ast.Constant)
+    }
+    return [text for text in texts_in(source) if text not in docstrings]
+
+
+def is_for_a_terminal(text: str) -> bool:
+    """Whether it names a command or an option."""
+    pairs = re.findall(r"'([a-z]+) ([a-z]+)", text)
+    named = any(fault_of(list(pair)) == "" for pair in pairs if pair[0] in _commands(_app()))
+    return bool(named or OPTION.search(text) or any(calls_in(text)))
+
+
+def advised_in(source: str) -> Iterator[tuple[Step, set[str]]]:
+    """Each step that a source names together with its values, and the names of the values."""
+    for node in ast.walk(ast.parse(source)):
+        match node:
+            case ast.Call(func=ast.Name("Advice"), args=[ast.Attribute(ast.Name("Step"), name), *rest]):
+                values = rest[0].keys if rest and isinstance(rest[0], ast.Dict) else []
+                yield Step[name], {str(key.value) for key in values if isinstance(key, ast.Constant)}
+
+
+def places_of(step: Step) -> set[str]:
+    """The values that the words for a step show."""
+    seen: set[str] = set()
+
+    class Asked(dict[str, str]):
+        def __missing__(self, name: str) -> str:
+            seen.add(name)
+            return FILLED_IN
+
+    in_words(Advice(step, Asked()))
+    return seen
 
 
 @pytest.mark.parametrize("path", SOURCES, ids=lambda path: path.stem)
@@ -156,3 +207,56 @@ def test_prose_and_commands_that_are_there_are_left_alone(text: str) -> None:
 def test_a_text_is_read_with_what_is_filled_in() -> None:
     source = 'def show(path, day):\n    say(f"Next: coachbook " f"restore {path}." + "It")'
     assert list(texts_in(source)) == ["Next: coachbook restore X.", "It"]
+
+
+@pytest.mark.parametrize("path", BELOW, ids=lambda path: path.stem)
+def test_below_this_front_end_no_text_names_a_command_or_an_option(path: Path) -> None:
+    assert [text for text in shown_in(path.read_text(encoding="utf-8")) if is_for_a_terminal(text)] == []
+
+
+@pytest.mark.parametrize("path", BELOW, ids=lambda path: path.stem)
+def test_below_this_front_end_nothing_asks_or_reads_standard_input(path: Path) -> None:
+    nodes = list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+    assert "input" not in {node.id for node in nodes if isinstance(node, ast.Name)}
+    assert "stdin" not in {node.attr for node in nodes if isinstance(node, ast.Attribute)}
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["See 'coachbook log list'.", "Give --yes.", "Ask for more --items.", "Say which after 'group show': X."],
+)
+def test_a_text_for_a_terminal_is_found_out(text: str) -> None:
+    assert is_for_a_terminal(text)
+
+
+def test_docstrings_may_name_commands_and_values_may_not() -> None:
+    source = 'def show():\n    """As --yes."""\n    return "Give --yes."\nA = 1\n"""As --no."""'
+    assert shown_in(source) == ["Give --yes."]
+
+
+def test_every_step_is_advised_somewhere_below_and_worded_with_the_values_that_it_has() -> None:
+    sources = [path.read_text(encoding="utf-8") for path in BELOW]
+    named = {name for source in sources for name in re.findall(r"\bStep\.([A-Z_]+)", source)}
+    assert named == {step.name for step in Step}
+    advised = [each for source in sources for each in advised_in(source)]
+    assert len({step for step, _ in advised}) > len(Step) * 0.9
+    assert [step for step, values in advised if values != places_of(step)] == []
+
+
+def test_a_mistake_goes_on_with_what_to_do_or_ends_before_it() -> None:
+    fragment = Problem("club.book", "sheet A-1", "is damaged", Advice(Step.RESTORE_A_BACKUP))
+    assert problem_in_words(fragment) == (
+        "club.book: sheet A-1: is damaged; bring back a backup with 'coachbook restore NAME'"
+    )
+    sentence = Problem("a.csv", "line 2", "It is to come.", Advice(Step.LOG_ALL_THE_SAME))
+    assert problem_in_words(sentence) == ("a.csv: line 2: It is to come. To log it all the same, give --yes.")
+    assert problem_in_words(Problem("a.csv", "line 2", "is empty")) == "a.csv: line 2: is empty"
+
+
+def test_an_error_is_told_with_a_sentence_or_with_the_words_of_a_step() -> None:
+    advised = CoachbookError("There is no group {x}.", Advice(Step.UNPIN, {"unit": "{box}"}))
+    assert advised.told(in_words) == (
+        "There is no group {x}. Take the pin away with 'coachbook term unpin {box}'."
+    )
+    assert str(advised) == "There is no group {x}."
+    assert CoachbookError("It is full.", "Make room.").told(in_words) == "It is full. Make room."

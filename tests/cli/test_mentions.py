@@ -8,7 +8,7 @@ import pytest
 from coachbook.club.backup import own_backups
 from coachbook.club.book import open_book
 from coachbook.club.connection import connect
-from coachbook.club.played import observations
+from coachbook.club.results import observations
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.cli.widths import GAP, column_widths
+from coachbook.cli.console import GAP, column_widths
 from tests.cli.conftest import Club
 from tests.cli.drive import done
 from tests.cli.terminal import on_a_terminal

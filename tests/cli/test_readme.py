@@ -11,7 +11,7 @@ import pytest
 
 from coachbook.cli import options
 from coachbook.model.syllabus import Goal, Unit
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 from tests.cli.drive import done, right_answers, run, sheet_in
 from tests.cli.test_documents import shell_lines
 

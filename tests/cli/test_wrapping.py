@@ -4,7 +4,7 @@ import subprocess
 
 import pytest
 
-from coachbook.cli.wrapping import wrap_line
+from coachbook.cli.console import wrap_line
 from tests.cli.terminal import command, on_a_terminal
 
 WIDTH = 40

@@ -10,11 +10,11 @@ import chess
 import pytest
 from pypdf import PdfReader
 
-from coachbook.club.played import observations, play_outs
-from coachbook.club.results import answers, attendance
-from coachbook.exercises.mark import mark_answer
+from coachbook.club.results import answers, attendance, observations, play_outs
+from coachbook.exercises.marking import mark_answer
 from coachbook.exercises.verify import check_exercise
-from coachbook.model.exercise import Exercise
+from coachbook.model.worksheet import Exercise
+from coachbook.wording.exercises import accepted_words
 from tests.cli.conftest import Calendar
 from tests.cli.drive import done, everything_in
 from tests.cli.year import Term, Year
@@ -111,7 +111,7 @@ def check_everything(year: Year, last: date) -> None:
 def check_item(item: Exercise) -> None:
     """Its claims hold, and the answer on the key is marked right."""
     check_exercise(item)
-    assert mark_answer(item, ", ".join(item.answer.accepted) or "-").right, item
+    assert mark_answer(item, ", ".join(accepted_words(item.answer)) or "-").right, item
 
 
 def check_log(year: Year) -> None:

@@ -15,17 +15,16 @@ from pathlib import Path
 import chess
 
 from coachbook.club.book import Book, open_book
-from coachbook.club.prepared import Prepared, prepared_for
-from coachbook.club.sheets import load_worksheet
+from coachbook.club.sheets import Prepared, load_worksheet, prepared_for
 from coachbook.club.students import in_order
 from coachbook.endgame.probe import shortest_line
-from coachbook.model.exercise import AnswerForm, Exercise
-from coachbook.model.play_out_card import read_card_code
+from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Goal, PlayOut
-from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.evening import CROSS, TICK
-from coachbook.workflows.groups import planned_session
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.model.worksheet import AnswerForm, Exercise, Worksheet
+from coachbook.wording.exercises import accepted_words, option_words
+from coachbook.workflows.evening_log import CROSS, TICK
+from coachbook.workflows.members import planned_session
+from coachbook.workflows.standings import load_syllabus
 from tests.bench.keystrokes import shortest
 from tests.cli.drive import done
 
@@ -283,7 +282,7 @@ def right_answer(item: Exercise, chance: random.Random) -> str:
     """Right, short or as on the key."""
     if chance.random() < 0.5 or not item.answer.accepted:
         return shortest(item)
-    return ", ".join(item.answer.accepted if item.answer.all_needed else item.answer.accepted[:1])
+    return ", ".join(accepted_words(item.answer)[: None if item.answer.all_needed else 1])
 
 
 def wrong_answer(item: Exercise, chance: random.Random) -> str:
@@ -292,7 +291,9 @@ def wrong_answer(item: Exercise, chance: random.Random) -> str:
     if answer.form is AnswerForm.NUMBER:
         return str(int(answer.accepted[0]) + chance.choice((1, 2, 3)))
     if answer.form is AnswerForm.CHOICE:
-        return chance.choice([option for option in answer.options if option not in answer.accepted])
+        return chance.choice(
+            [option_words(option) for option in answer.options if option not in answer.accepted]
+        )
     if answer.form is AnswerForm.SQUARES:
         return chance.choice([square for square in chess.SQUARE_NAMES if square not in answer.accepted])
     board = chess.Board(item.position.fen)

@@ -1,6 +1,7 @@
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -9,12 +10,11 @@ import pytest
 from coachbook.club.book import Book, create_book
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
-from coachbook.model.claims import MateIn
-from coachbook.model.club import ItemResult
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.facts import ItemResult
+from coachbook.model.position import Marks
+from coachbook.model.worksheet import Exercise, Solution, Worksheet
+from tests.club.copies import log_evening
+from tests.model.an_exercise import AN_EXERCISE, in_words
 
 EVENING = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)
@@ -72,6 +72,13 @@ def evening_book(book: Book) -> Iterator[Book]:
     yield book
 
 
+@pytest.fixture
+def full_book(evening_book: Book) -> Book:
+    """The same after an evening was logged."""
+    log_evening(evening_book, _result, NOW)
+    return evening_book
+
+
 def _worksheet(
     code: str, unit: str = "queen-box", keys: tuple[str, ...] = ("k1",), made_on: date = EVENING
 ) -> Worksheet:
@@ -80,19 +87,8 @@ def _worksheet(
 
 
 def _exercise(unit: str, key: str) -> Exercise:
-    return Exercise(
-        kind="mate_in_one",
-        unit=unit,
-        position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-        task="Mate in one.",
-        task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-        solution=Solution(Marks(shaded=(63,)), "Qg7 is mate."),
-        claims=(MateIn(1),),
-        difficulty=10,
-        key=key,
-        seed=1,
-    )
+    said = Solution(Marks(shaded=(63,)), in_words("Qg7 is mate."))
+    return replace(AN_EXERCISE, unit=unit, solution=said, difficulty=10, key=key)
 
 
 def _result(

@@ -13,13 +13,14 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection
 
 from coachbook.club.book import Book, open_book
-from coachbook.club.connection import APPLICATION_ID, create_private, engine_of, for_writing
+from coachbook.club.connection import APPLICATION_ID, engine_of, for_writing
 from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.migrate import MIGRATIONS
 from coachbook.club.stored import term_plan_text
 from coachbook.club.students import add_student, list_students
-from coachbook.model.club import Attendance, ItemResult
-from coachbook.model.term import TermPlan
+from coachbook.files.unfinished import create_private
+from coachbook.model.facts import Attendance, ItemResult
+from coachbook.model.term_plan import TermPlan
 
 MORNING = datetime(2026, 11, 26, 9, 5, 7)
 
@@ -71,6 +72,16 @@ def make_third_version(path: Path, plans: Mapping[str, Sequence[TermPlan]]) -> N
                 connection.exec_driver_sql(
                     "INSERT INTO term_plan (group_id, body) VALUES (?, ?)", (group_id, term_plan_text(plan))
                 )
+
+
+def make_fifth_version(path: Path, sheets: Mapping[str, str]) -> None:
+    """A book of the fifth version of the schema, with sheets by their codes, as they were stored."""
+    with _older_book(path, "0005") as connection:
+        for sheet_id, (code, body) in enumerate(sheets.items(), start=1):
+            connection.exec_driver_sql(
+                "INSERT INTO sheet (id, code, unit, made_on, body) VALUES (?, ?, ?, ?, ?)",
+                (sheet_id, code, "queen-box", "2026-11-25", body),
+            )
 
 
 @contextmanager

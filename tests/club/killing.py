@@ -20,7 +20,6 @@ from functools import partial
 from itertools import count
 from pathlib import Path
 
-from coachbook.club import migrate  # noqa: F401 - loaded before the fork, so that each child is quick
 from coachbook.club.backup import back_up, back_up_to, backups_folder, own_backups
 from coachbook.club.book import Book, create_book, open_book
 from coachbook.club.erase import rename_student
@@ -28,9 +27,9 @@ from coachbook.club.restore import restore
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.soundness import find_fault_of_backup
 from coachbook.club.students import add_student
-from coachbook.model.club import ItemResult
+from coachbook.model.facts import ItemResult
 from coachbook.workflows.checking import check_book
-from coachbook.workflows.evening import keep_answers
+from coachbook.workflows.evening_log import keep_answers
 from tests.club.conftest import CLUB, EVENING, NOW, _worksheet
 from tests.club.traces import erase_everywhere, taken_out
 

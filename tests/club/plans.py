@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 from coachbook.club.book import Reading, Writing
 from coachbook.club.terms import new_term, save_terms, terms_of
-from coachbook.model.term import PlanChange, TermPlan
+from coachbook.model.term_plan import PlanChange, TermPlan
 
 NOW = datetime(2026, 9, 1, tzinfo=UTC)
 

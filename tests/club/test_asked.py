@@ -15,14 +15,13 @@ from coachbook.club.connection import connect
 from coachbook.club.erase import count_facts, erase_student, find_mentions, rename_student
 from coachbook.club.log import last_entries, log_answers, log_observation
 from coachbook.club.mentions import with_replaced
-from coachbook.club.played import observations
-from coachbook.club.results import answers
+from coachbook.club.results import answers, observations
 from coachbook.club.sheets import load_worksheet, save_worksheet
 from coachbook.club.students import add_group, add_student, list_groups, put_in_group
 from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, ItemResult, Observation
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.facts import Impression, ItemResult, Observation
+from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
 from coachbook.model.worksheet import Worksheet
 from tests.club.conftest import NOW
 from tests.club.plans import keep_plan, plan_in_force
@@ -144,8 +143,9 @@ def test_a_group_named_after_a_student_gets_another_name_also_in_plans(club: Boo
         for group in ("Zoë's evening", "Zoe's evening", "Owls"):
             add_group(w, group)
         put_in_group(w, ["Tom"], "Zoë's evening")
-        why = "Puzzles while the coach is with Zoë's evening and Zoe's evening"
-        slots = (Slot(SlotKind.PRACTICE, "", 20, why), Slot(SlotKind.NEW, "queen-box", 20, "Zoë's evening"))
+        why = Reason(Why.QUIET_GAMES, names=("Zoë's evening", "Zoe's evening"))
+        builds = Reason(Why.NEXT, names=("Zoë's evening",))
+        slots = (Slot(SlotKind.PRACTICE, "", 20, why), Slot(SlotKind.NEW, "queen-box", 20, builds))
         plan = TermPlan(DAY, DAY, 40, (PlannedSession(DAY, slots),), room=("Owls", "Zoë's evening"))
         keep_plan(w, plan, "Owls")
     made = back_up(club.path, MORNING)
@@ -160,9 +160,10 @@ def test_a_group_named_after_a_student_gets_another_name_also_in_plans(club: Boo
             kept = plan_in_force(r, "Owls")
             assert kept is not None
             assert kept.room == ("Owls", "(erased)'s evening")
-            assert kept.sessions[0].slots[0].why == (
-                "Puzzles while the coach is with (erased)'s evening and (erased)'s evening 2"
-            )
+            assert [slot.why for slot in kept.sessions[0].slots] == [
+                Reason(Why.QUIET_GAMES, names=("(erased)'s evening", "(erased)'s evening 2")),
+                builds,
+            ]
             assert replace(kept, sessions=(), room=()) == replace(plan, sessions=(), room=())
 
 
@@ -199,7 +200,7 @@ def test_an_answer_in_words_of_its_sheet_is_no_mention_and_any_other_is(
     erase_everywhere(book.path, "Mate")
     with book.reading() as r:
         assert [answer.written for answer in answers(r)] == ["Mate in one", "ask (erased)"]
-        assert load_worksheet(r, "QB-1").items[0].task == "Mate in one."
+        assert load_worksheet(r, "QB-1").items[0].task.words == "Mate in one."
 
 
 def test_what_was_left_can_be_taken_out_later(club: Book) -> None:

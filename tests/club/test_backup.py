@@ -24,17 +24,9 @@ from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
 from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
 from coachbook.errors import CoachbookError
-from coachbook.model.club import ItemResult
-from tests.club.copies import MORNING, add, break_page, files_in, log_evening, names, posix_only
+from tests.club.copies import MORNING, add, break_page, files_in, names, posix_only
 
 Dump = Callable[[Path], list[str]]
-
-
-@pytest.fixture
-def full_book(evening_book: Book, make_result: Callable[..., ItemResult], now: datetime) -> Book:
-    """An evening was logged in it."""
-    log_evening(evening_book, make_result, now)
-    return evening_book
 
 
 # Making one

@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 
 from coachbook.club.book import Book
-from coachbook.club.check import Counts, Finding, check_facts, check_file, count, stored_sheets
+from coachbook.club.book_check import Counts, Finding, check_facts, check_file, count, stored_sheets
 from coachbook.club.connection import connect
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
 from coachbook.club.rows import Row
 from coachbook.club.terms import save_terms, terms_of
-from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
-from coachbook.model.term import PlanChange, PlannedSession, TermPlan
+from coachbook.model.term_plan import PlanChange, PlannedSession, TermPlan
 from tests.club.conftest import NOW
 from tests.club.plans import keep_plan
 

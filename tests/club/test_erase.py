@@ -21,15 +21,14 @@ from coachbook.club.free_text import _NO_FREE_TEXT, free_text
 from coachbook.club.log import last_entries, log_observation
 from coachbook.club.mentions import whole_names
 from coachbook.club.names import clean_name
-from coachbook.club.played import observations
-from coachbook.club.results import answers
+from coachbook.club.results import answers, observations
 from coachbook.club.rows import Row
 from coachbook.club.sheets import saved_sheet
 from coachbook.club.soundness import find_fault_of_backup
 from coachbook.club.stored import worksheet_text
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Observation
+from coachbook.model.facts import Observation
 from coachbook.model.worksheet import Worksheet
 from tests.club.traces import (
     MORNING,

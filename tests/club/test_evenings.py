@@ -7,12 +7,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from coachbook.club.book import Book
-from coachbook.club.evenings import EveningsByUnit, evenings
 from coachbook.club.log import log_answers, log_observation, log_play_out
-from coachbook.club.results import answers
+from coachbook.club.results import EveningsByUnit, answers, evenings
 from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Goal
 from tests.club.conftest import NOW

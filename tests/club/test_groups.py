@@ -9,19 +9,24 @@ import pytest
 from coachbook.club.book import Book, create_book
 from coachbook.club.groups import held_by, remove_group, rename_group
 from coachbook.club.log import log_answers, log_attendance
-from coachbook.club.prepared import Prepared, keep_prepared, prepared_for
 from coachbook.club.results import answers, attendance
+from coachbook.club.sheets import Prepared, keep_prepared, prepared_for
 from coachbook.club.students import add_group, add_student, list_groups, list_students, student_named
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, Group, ItemResult
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.facts import Attendance, Group, ItemResult
+from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
 from tests.club.plans import keep_plan, plan_in_force
 
-QUIET = "a quiet sheet on what the group knows while the coach is with "
 ROOM = ("Tuesday", "Tuesday and Friday", "Juniors")
+BUILDS = Reason(Why.NEXT, names=("Tuesday",))
+"""A unit that is called like a group."""
 
 
-def plan_of(*whys: str, room: tuple[str, ...] = ROOM) -> TermPlan:
+def quiet(*groups: str) -> Reason:
+    return Reason(Why.QUIET_SHEET, names=groups)
+
+
+def plan_of(*whys: Reason, room: tuple[str, ...] = ROOM) -> TermPlan:
     slots = tuple(Slot(SlotKind.PRACTICE, "", 10, why) for why in whys)
     evening = PlannedSession(date(2026, 9, 2), slots)
     return TermPlan(date(2026, 9, 1), date(2026, 12, 18), 60, (evening,), room=room)
@@ -33,9 +38,9 @@ def full_book(evening_book: Book, evening: date) -> Book:
     with evening_book.writing() as w:
         for name in ROOM[1:]:
             add_group(w, name)
-        keep_plan(w, plan_of("next in the syllabus", room=()), "Tuesday")
-        keep_plan(w, plan_of(f"{QUIET}Juniors and Tuesday and Friday"), "Tuesday")
-        keep_plan(w, plan_of("Tuesday", f"{QUIET}Tuesday and Tuesday and Friday"), "Juniors")
+        keep_plan(w, plan_of(Reason(Why.NEXT), room=()), "Tuesday")
+        keep_plan(w, plan_of(quiet("Juniors", "Tuesday and Friday")), "Tuesday")
+        keep_plan(w, plan_of(BUILDS, quiet("Tuesday", "Tuesday and Friday")), "Juniors")
         keep_prepared(w, "Tuesday", evening, {"Mina": Prepared("QB-1", "queen-box:3", ("PLAY-1",))})
     return evening_book
 
@@ -62,7 +67,7 @@ def test_the_plans_of_its_room_mates_name_it_anew_and_no_other_group(full_book: 
     with full_book.writing() as w:
         rename_group(w, "Tuesday", "Thursday")
         assert plan_in_force(w, "Juniors") == plan_of(
-            "Tuesday", f"{QUIET}Thursday and Tuesday and Friday", room=("Thursday", *ROOM[1:])
+            BUILDS, quiet("Thursday", "Tuesday and Friday"), room=("Thursday", *ROOM[1:])
         )
 
 

@@ -11,7 +11,8 @@ from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.results import answers, attendance
 from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult, LogEntry
+from coachbook.model.facts import Attendance, ItemResult
+from coachbook.wording.log import entry_in_words
 from tests.club.conftest import NOW
 
 Dump = Callable[[Path], list[str]]
@@ -23,15 +24,20 @@ def test_an_entry_says_in_words_what_was_logged(
 ) -> None:
     marks = [Attendance("Mina", evening, present=True), Attendance("tom", evening, present=False)]
     with evening_book.writing() as w:
-        assert log_attendance(w, marks, now) == LogEntry(1, "attendance on 2026-11-25: 1 of 2 there", now)
+        first = log_attendance(w, marks, now)
+        assert (first.id, first.logged_at) == (1, now)
+        assert entry_in_words(first.what) == "attendance on 2026-11-25: 1 of 2 there"
         one = log_answers(w, [make_result()], now)
-        assert one == LogEntry(2, "1 answer of Mina on sheet QB-1", now)
+        assert (one.id, entry_in_words(one.what)) == (2, "1 answer of Mina on sheet QB-1")
         rook = make_result("noor", "rb-1", 2, unit="rook-box")
         many = log_answers(w, [make_result(), make_result("Tom"), rook], now)
-        assert many.what == "3 answers of 3 students on 2 sheets"
-        assert log_attendance(w, marks[1:], now).what == "attendance of Tom on 2026-11-25: absent"
+        assert entry_in_words(many.what) == "3 answers of 3 students on 2 sheets"
+        assert (
+            entry_in_words(log_attendance(w, marks[1:], now).what)
+            == "attendance of Tom on 2026-11-25: absent"
+        )
         both = [*marks, Attendance("Mina", evening + timedelta(days=7), present=True)]
-        assert log_attendance(w, both, now).what == "attendance on 2 evenings"
+        assert entry_in_words(log_attendance(w, both, now).what) == "attendance on 2 evenings"
 
 
 def test_the_time_of_an_entry_is_kept_in_utc(evening_book: Book, make_result: MakeResult) -> None:

@@ -12,24 +12,19 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, create_engine, inspect
 
-from coachbook.club import aside as aside_module
 from coachbook.club import backup as backup_module
 from coachbook.club import book as book_module
 from coachbook.club import migrate as migrate_module
 from coachbook.club.backup import backups_folder, own_backups
 from coachbook.club.book import HEAD, Book, open_book
-from coachbook.club.connection import (
-    connect,
-    engine_of,
-    read_revision,
-)
+from coachbook.club.connection import connect, engine_of, read_revision
 from coachbook.club.migrate import MIGRATIONS, migrate, upgrade
-from coachbook.club.played import play_outs
-from coachbook.club.results import answers, attendance
+from coachbook.club.results import answers, attendance, play_outs
 from coachbook.club.rows import Row
 from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError
+from coachbook.files import unfinished as unfinished_module
 from tests.club.copies import make_first_version
 
 Dump = Callable[[Path], list[str]]
@@ -39,8 +34,8 @@ NEXT_STEP = """
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0006"
-down_revision = "0005"
+revision = "0008"
+down_revision = "0007"
 
 
 def upgrade() -> None:
@@ -102,13 +97,13 @@ def next_version(
     evening_book: Book, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
 ) -> Path:
     """Makes coachbook the next one, with a step more than the book has seen; returns that step."""
-    assert read_revision(evening_book.path) == "0005"
+    assert read_revision(evening_book.path) == "0007"
     steps = tmp_path_factory.mktemp("steps") / "migrations"
     shutil.copytree(MIGRATIONS, steps, ignore=shutil.ignore_patterns("__pycache__"))
-    step = steps / "versions" / "r0006_next.py"
+    step = steps / "versions" / "r0008_next.py"
     step.write_text(NEXT_STEP)
     monkeypatch.setattr(migrate_module, "MIGRATIONS", steps)
-    monkeypatch.setattr(book_module, "HEAD", "0006")
+    monkeypatch.setattr(book_module, "HEAD", "0008")
     return step
 
 
@@ -121,7 +116,7 @@ def _everything(book: Book) -> list[Any]:
 def test_an_older_book_is_upgraded_and_loses_nothing(evening_book: Book) -> None:
     before = _everything(evening_book)
     book = open_book(evening_book.path)
-    assert read_revision(book.path) == "0006"
+    assert read_revision(book.path) == "0008"
     assert _everything(book) == before
     with book.reading() as r:
         connection = r.session.connection()
@@ -137,17 +132,17 @@ def test_a_private_copy_of_the_older_book_is_put_aside(
 ) -> None:
     path = evening_book.path
     before = dump(path)
-    earlier = backups_folder(path) / "before-0005.book"
+    earlier = backups_folder(path) / "before-0007.book"
     earlier.parent.mkdir()
     earlier.write_text("an earlier copy")
     open_book(path)
-    copy = backups_folder(path) / "before-0005-2.book"
+    copy = backups_folder(path) / "before-0007-2.book"
     assert sorted(path.parent.rglob("*")) == [path, copy.parent, copy, earlier]
     assert earlier.read_text() == "an earlier copy"
     assert stat.S_IMODE(copy.parent.stat().st_mode) == 0o700
     assert stat.S_IMODE(copy.stat().st_mode) == 0o600
     assert dump(copy) == before
-    monkeypatch.setattr(book_module, "HEAD", "0005")
+    monkeypatch.setattr(book_module, "HEAD", "0007")
     assert open_book(copy).club_name == "Rook and Pawn Club"
 
 
@@ -207,8 +202,8 @@ def test_an_upgrade_that_cannot_put_a_copy_aside_changes_nothing(
     def no_room(path: Path) -> None:
         raise OSError(28, "No space left on device", str(path))
 
-    monkeypatch.setattr(aside_module, "create_private", no_room)
-    with pytest.raises(CoachbookError, match=r"backup .*before-0005.* \(No space left on device\)"):
+    monkeypatch.setattr(unfinished_module, "create_private", no_room)
+    with pytest.raises(CoachbookError, match=r"backup .*before-0007.* \(No space left on device\)"):
         open_book(evening_book.path)
     assert dump(evening_book.path) == before
     assert list(evening_book.path.parent.iterdir()) == [evening_book.path]

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.club.near_misses import find_spans
+from coachbook.club.mentions import find_spans
 
 
 def marked(text: str, name: str, *others: str) -> str:

@@ -7,11 +7,12 @@ import pytest
 
 from coachbook.club.book import Book, open_book, set_letters
 from coachbook.club.log import last_entries, log_attendance, log_observation, log_play_out
-from coachbook.club.played import observations, play_outs
+from coachbook.club.results import observations, play_outs
 from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Attendance, Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
+from coachbook.wording.log import entry_in_words
 from tests.club.conftest import NOW
 
 Dump = Callable[[Path], list[str]]
@@ -48,9 +49,9 @@ def test_play_outs_and_notes_come_back_as_they_were_logged(
     )
     with evening_book.writing() as w:
         entry = log_play_out(w, replace(played, student="mina"), now)
-        assert entry.what == "a play-out of Mina in queen-box on 2026-11-25: stalemate"
+        assert entry_in_words(entry.what) == "a play-out of Mina in queen-box on 2026-11-25: stalemate"
         log_play_out(w, noor, now)
-        assert log_observation(w, seen, now).what == "a note on Tom in rook-box on 2026-11-25"
+        assert entry_in_words(log_observation(w, seen, now).what) == "a note on Tom in rook-box on 2026-11-25"
     with evening_book.reading() as r:
         assert play_outs(r) == [noor, played]
         assert play_outs(r, student="MINA") == [played]
@@ -82,7 +83,7 @@ def test_any_entry_can_be_taken_back(
     with evening_book.writing() as w:
         log_observation(w, seen, now)
         newest = last_entries(w, 2)
-        assert [(entry.id, entry.what) for entry in newest] == [
+        assert [(entry.id, entry_in_words(entry.what)) for entry in newest] == [
             (3, "a note on Tom in rook-box on 2026-11-25"),
             (2, "a play-out of Mina in queen-box on 2026-11-25: stalemate"),
         ]

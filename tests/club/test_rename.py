@@ -11,8 +11,7 @@ from coachbook.club.backup import back_up
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
 from coachbook.club.erase import rename_student
-from coachbook.club.played import observations
-from coachbook.club.results import answers
+from coachbook.club.results import answers, observations
 from coachbook.club.students import add_student, list_students
 from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Worksheet

@@ -5,38 +5,28 @@ import stat
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing
-from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from coachbook.club import restore as restore_module
-from coachbook.club.aside import written_aside
 from coachbook.club.backup import back_up, back_up_to, own_backups
 from coachbook.club.book import Book, create_book
 from coachbook.club.connection import connect, read_revision
 from coachbook.club.restore import restore
 from coachbook.errors import CoachbookError
-from coachbook.model.club import ItemResult
+from coachbook.files.unfinished import written_beside
 from tests.club.copies import (
     MORNING,
     add,
     break_page,
     files_in,
-    log_evening,
     make_first_version,
     names,
     posix_only,
 )
 
 Dump = Callable[[Path], list[str]]
-
-
-@pytest.fixture
-def full_book(evening_book: Book, make_result: Callable[..., ItemResult], now: datetime) -> Book:
-    """An evening was logged in it."""
-    log_evening(evening_book, make_result, now)
-    return evening_book
 
 
 def test_a_book_is_brought_back_whole_and_can_go_back_again(full_book: Book, dump: Dump) -> None:
@@ -234,7 +224,7 @@ def test_two_restores_at_once_take_their_turn(
 @posix_only
 def test_what_a_program_is_writing_is_not_swept_away(two_books: tuple[Book, Path]) -> None:
     book, made = two_books
-    with written_aside(book.path) as aside:
+    with written_beside(book.path) as aside:
         journal = aside.with_name(f"{aside.name}-journal")
         journal.write_text("half")
         restore(book.path, made, MORNING)

@@ -7,7 +7,7 @@ from coachbook.club.book import Book
 from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.results import answers, attendance
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult
+from coachbook.model.facts import Attendance, ItemResult
 
 MakeResult = Callable[..., ItemResult]
 WEEK = timedelta(days=7)

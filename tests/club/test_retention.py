@@ -7,10 +7,10 @@ import pytest
 
 from coachbook.club.book import Book, Writing
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
-from coachbook.club.retention import last_seen
+from coachbook.club.results import last_seen
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_student
-from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 from coachbook.model.worksheet import Worksheet
 

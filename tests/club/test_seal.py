@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.club.seal import is_sealed, opened, sealed
+from coachbook.club.stored import is_sealed, opened, sealed
 
 texts = st.dictionaries(st.text(min_size=1), st.text(), min_size=1).map(
     lambda said: json.dumps(said, ensure_ascii=False, separators=(",", ":"))

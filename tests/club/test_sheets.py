@@ -6,17 +6,9 @@ from sqlmodel import select, update
 
 from coachbook.club.book import Book
 from coachbook.club.rows import SheetItemRow, SheetRow
-from coachbook.club.sheets import (
-    hand_out,
-    load_worksheet,
-    save_worksheet,
-    saved_sheet,
-    sheets_made_on,
-    sheets_of,
-    used_keys,
-)
+from coachbook.club.sheets import load_worksheet, save_worksheet, saved_sheet, sheets_of, used_keys
 from coachbook.errors import CoachbookError
-from coachbook.model.club import SavedSheet
+from coachbook.model.facts import SavedSheet
 from coachbook.model.worksheet import Worksheet
 
 MakeSheet = Callable[..., Worksheet]
@@ -84,10 +76,8 @@ def test_a_sheet_for_an_unknown_student_is_not_saved(
 
 
 def test_the_book_knows_who_was_given_a_sheet(evening_book: Book, evening: date) -> None:
-    with evening_book.writing() as w:
-        hand_out(w, "qb-1", ["Noor", "Mina"])
     with evening_book.reading() as r:
-        assert saved_sheet(r, "qb-1") == SavedSheet("QB-1", "queen-box", evening, 3, ("Mina", "Noor", "Tom"))
+        assert saved_sheet(r, "qb-1") == SavedSheet("QB-1", "queen-box", evening, 3, ("Mina", "Tom"))
 
 
 def test_the_sheets_of_a_student_come_by_date_and_code(evening_book: Book, make_sheet: MakeSheet) -> None:
@@ -98,19 +88,6 @@ def test_the_sheets_of_a_student_come_by_date_and_code(evening_book: Book, make_
     with evening_book.reading() as r:
         assert [sheet.code for sheet in sheets_of(r, "noor")] == ["ZZ-1", "AA-1", "RB-1"]
         assert [sheet.code for sheet in sheets_of(r, "Tom")] == ["QB-1", "RB-1"]
-
-
-def test_the_sheets_of_a_day_come_by_code(evening_book: Book, make_sheet: MakeSheet, evening: date) -> None:
-    with evening_book.writing() as w:
-        save_worksheet(w, make_sheet("BB-1"), [])
-        save_worksheet(w, make_sheet("AA-1", made_on=date(2026, 1, 7)), [])
-    with evening_book.reading() as r:
-        assert [(sheet.code, sheet.students) for sheet in sheets_made_on(r, evening)] == [
-            ("BB-1", ()),
-            ("QB-1", ("Mina", "Tom")),
-            ("RB-1", ("Mina", "Noor", "Tom")),
-        ]
-        assert sheets_made_on(r, date(1999, 1, 1)) == []
 
 
 def test_used_keys_are_those_of_all_sheets_that_the_student_was_given(evening_book: Book) -> None:

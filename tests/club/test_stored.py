@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import date
 from typing import get_args
 
@@ -5,15 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.club.seal import opened
-from coachbook.club.stored import term_plan_from, term_plan_text, worksheet_from, worksheet_text
-from coachbook.errors import CoachbookError
+from coachbook.club.stored import opened, term_plan_from, term_plan_text, worksheet_from, worksheet_text
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.claims import Claim, MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Plan, Solution
-from coachbook.model.marks import Marks
 from coachbook.model.position import Position
-from coachbook.model.term import TermPlan
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.sayings import NOTHING
+from coachbook.model.term_plan import TermPlan
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
+from tests.model.an_exercise import AN_EXERCISE
 
 positions = st.sampled_from(
     [
@@ -56,11 +56,11 @@ def test_a_term_plan_comes_back_exactly(plan: TermPlan) -> None:
     assert term_plan_from(term_plan_text(plan), "Tuesday") == plan
 
 
-def test_a_term_plan_of_the_first_coachbook_is_read_as_it_was() -> None:
+def test_a_term_plan_without_what_came_later_is_read() -> None:
     text = (
         '{"starts_on":"2026-09-10","ends_on":"2026-12-10","minutes":60,"sessions":[{"on":"2026-09-10","slots":'
-        '[{"kind":"review","unit":"","minutes":10,"why":"due"},{"kind":"new","unit":"queen-box","minutes":40,'
-        '"why":"next"}]}],"left_over":["rook-box"]}'
+        '[{"kind":"review","unit":"","minutes":10,"why":{"why":"review"}},{"kind":"new","unit":"queen-box","minutes":40,'
+        '"why":{"why":"next"}}]}],"left_over":["rook-box"]}'
     )
     plan = term_plan_from(text, "Tuesday")
     assert plan.sessions[0].starts == (0, 10)
@@ -83,15 +83,16 @@ def test_text_that_is_no_term_plan_is_told_with_its_group(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("written", "damaged"),
-    [("Qg7#", "Qf7#"), ("6Q1", "6P1"), ('"task":""', '"task":"1"'), ("sha256", "sha257")],
+    [("Qg7#", "Qf7#"), ("6Q1", "6P1"), ('"words":""', '"words":"1"'), ("sha256", "sha257")],
 )
 def test_a_flipped_bit_of_a_worksheet_is_told_with_its_code_and_what_to_do(
     written: str, damaged: str
 ) -> None:
     text = worksheet_text(_sheet_with(MateIn(1)))
     assert written in text
-    with pytest.raises(CoachbookError, match=r"sheet A-1 is damaged.*coachbook restore NAME.*print it again"):
+    with pytest.raises(CoachbookError, match="sheet A-1 is damaged") as told:
         worksheet_from(text.replace(written, damaged), "A-1")
+    assert told.value.hint == Advice(Step.RESTORE_AND_PRINT_AGAIN)
 
 
 def test_a_worksheet_of_the_first_coachbook_has_no_checksum_and_is_read_as_it_was() -> None:
@@ -111,17 +112,5 @@ def test_a_worksheet_that_breaks_a_rule_of_the_model_is_damaged() -> None:
 
 
 def _sheet_with(claim: Claim) -> Worksheet:
-    exercise = Exercise(
-        kind="mate_in_one",
-        unit="queen-box",
-        position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-        task="",
-        task_marks=Marks(),
-        answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-        solution=Solution(Marks(), ""),
-        claims=(claim,),
-        difficulty=1,
-        key="k1",
-        seed=1,
-    )
+    exercise = replace(AN_EXERCISE, unit="queen-box", task=NOTHING, claims=(claim,))
     return Worksheet("A-1", "", "queen-box", "", 1, "", date(2026, 1, 1), 1, (exercise,))

@@ -11,7 +11,7 @@ from coachbook.club.students import (
     take_out_of_group,
 )
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Group, Student
+from coachbook.model.facts import Group, Student
 
 
 def test_a_student_is_found_again_with_groups_in_order(book: Book) -> None:

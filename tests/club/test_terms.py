@@ -15,21 +15,23 @@ from coachbook.club.book import Book, open_book
 from coachbook.club.students import add_group
 from coachbook.club.terms import new_term, save_terms, terms_of
 from coachbook.errors import CoachbookError
-from coachbook.model.term import (
+from coachbook.model.term_plan import (
     CancelledSession,
     Closure,
     Pin,
     PlanChange,
     PlannedSession,
+    Reason,
     Slot,
     SlotKind,
     TermPlan,
+    Why,
 )
 from tests.club.conftest import NOW
 from tests.club.copies import make_third_version
 from tests.club.plans import keep_plan
 
-SLOT = Slot(SlotKind.NEW, "queen-box", 60, "next in the syllabus")
+SLOT = Slot(SlotKind.NEW, "queen-box", 60, Reason(Why.NEXT))
 
 
 def term(first: date, evenings: int, slot: Slot = SLOT) -> TermPlan:
@@ -123,7 +125,7 @@ def test_however_terms_overlap_each_evening_is_that_of_the_last_plan_made_for_it
 ) -> None:
     start = date(2026, 9, 3)
     made = [
-        term(start + timedelta(weeks=first), count, replace(SLOT, why=str(number)))
+        term(start + timedelta(weeks=first), count, replace(SLOT, minutes=60 + number))
         for number, (first, count) in enumerate(spans)
     ]
     expected: dict[date, PlannedSession] = {}

@@ -22,7 +22,7 @@ from pathlib import Path
 from coachbook.club.book import open_book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_student, list_students
-from coachbook.model.club import Attendance
+from coachbook.model.facts import Attendance
 
 for turn in range(int(sys.argv[2])):
     book = open_book(Path(sys.argv[1]))
@@ -59,8 +59,8 @@ import sys
 from pathlib import Path
 from coachbook.club.book import open_book
 from coachbook.club.students import list_students
-from coachbook.model.club import ItemResult
-from coachbook.workflows.evening import keep_answers
+from coachbook.model.facts import ItemResult
+from coachbook.workflows.evening_log import keep_answers
 from tests.club.conftest import EVENING, NOW
 
 path, name, turns = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])

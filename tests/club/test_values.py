@@ -7,12 +7,10 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.log import last_entries
-from coachbook.club.played import observations
-from coachbook.club.results import attendance
-from coachbook.club.retention import last_seen
-from coachbook.club.values import DamagedValueError, stored_as, stored_date
-from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, ItemResult
+from coachbook.club.results import attendance, last_seen, observations
+from coachbook.club.stored import DamagedValueError, stored_as, stored_date
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.model.facts import Impression, ItemResult
 from tests.club.copies import log_evening
 
 
@@ -53,8 +51,9 @@ def test_a_list_that_meets_damage_says_so_with_what_to_do(
         run = w.session.connection().exec_driver_sql
         run("INSERT INTO observation VALUES (1, 1, 'queen-box', '2026-11-25', 'waited', '')")
         run(statement)
-    with pytest.raises(CoachbookError, match=rf"{told}.*coachbook restore NAME"), evening_book.reading() as r:
+    with pytest.raises(CoachbookError, match=told) as found, evening_book.reading() as r:
         attendance(r)
         last_entries(r, 9)
         observations(r)
         last_seen(r)
+    assert found.value.hint == Advice(Step.RESTORE_THE_BOOK)

@@ -6,14 +6,13 @@ from pathlib import Path
 
 from coachbook.club.book import Book
 from coachbook.club.erase import Rewritten, erase_student, find_mentions
+from coachbook.club.free_text import ERASED, Wording
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
 from coachbook.club.mentions import with_replaced
 from coachbook.club.results import answers, attendance
-from coachbook.club.rewording import Wording
 from coachbook.club.sheets import load_worksheet, save_worksheet
 from coachbook.club.students import add_group, add_student, list_students
-from coachbook.club.traces import ERASED
-from coachbook.model.club import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 from coachbook.model.worksheet import Worksheet
 

@@ -9,6 +9,7 @@ import pytest
 from numpy.typing import NDArray
 
 from coachbook.endgame.material import Material, parse_material
+from coachbook.endgame.probe import Outcome, Result
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import all_materials
 
@@ -95,3 +96,10 @@ def en_passant_positions(every: int = 1) -> Iterator[chess.Board]:
             board = board_at(material, side, np.array([white_king, *pawns, black_king]))
             if chess.popcount(board.occupied) == 4 and is_position(board):
                 yield board
+
+
+def plies(outcome: Outcome) -> int:
+    """Half-moves to mate, negative when the side to move is mated; 0 for a draw or a mate."""
+    if outcome.moves is None:
+        return 0
+    return 2 * outcome.moves - 1 if outcome.result is Result.WIN else -2 * outcome.moves

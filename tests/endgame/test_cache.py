@@ -7,12 +7,13 @@ import numpy as np
 import platformdirs
 import pytest
 
-from coachbook.endgame import cache, retrograde, tables
-from coachbook.endgame.cache import FOLDER_VARIABLE, cache_folder, is_kept, read_values, write_values
+from coachbook.endgame import retrograde, tables
+from coachbook.endgame import tables as cache
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.smaller import LookUp, Values
 from coachbook.endgame.space import Space
-from coachbook.endgame.tables import Tables
+from coachbook.endgame.tables import Tables, is_kept, read_values, write_values
+from coachbook.files.places import FOLDER_VARIABLE, cache_folder
 
 NAMES = ("KNNK", "KQQK")
 KNNK = parse_material("KNNK")

@@ -1,8 +1,5 @@
 """Checked against Gaviota's distance-to-mate tables, from the source distribution of `chess` 1.11.2."""
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import chess
 import chess.gaviota
 import numpy as np
@@ -13,40 +10,32 @@ from coachbook.endgame.probe import Outcome, Result, probe, probe_many
 from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import Tables
-from tests.endgame.positions import OF_THREE_MEN, all_arrangements, board_at, positions
+from tests.endgame.positions import OF_THREE_MEN, all_arrangements, board_at, plies, positions
+from tests.judges.published import Published
 
 # shared facts: positions with either side to move, by the `chess` package's own validity test
 LEGAL_POSITIONS = {"KQK": 368_452, "KRK": 399_112, "KPK": 331_352, "KBK": 417_228, "KNK": 429_440}
 
 
-@pytest.fixture(scope="session")
-def gaviota(gaviota_folder: Path) -> Iterator[chess.gaviota.PythonTablebase]:
-    with chess.gaviota.PythonTablebase() as tablebase:
-        tablebase.add_directory(str(gaviota_folder))
-        yield tablebase
-
-
-def agrees(outcome: Outcome, plies: int, board: chess.Board) -> bool:
+def agrees(outcome: Outcome, told: int, board: chess.Board) -> bool:
     """Gaviota gives plies to mate, negative if the side to move is mated; 0 for a draw and for a
     checkmate, which are told apart here by the rules."""
-    if plies:
-        return outcome.plies == plies
+    if told:
+        return plies(outcome) == told
     expected = Outcome(Result.LOSS, 0) if board.is_checkmate() else Outcome(Result.DRAW, None)
     return outcome == expected
 
 
 @pytest.mark.parametrize("ending", OF_THREE_MEN)
-def test_mate_distances_agree_with_gaviota(
-    ending: str, gaviota: chess.gaviota.PythonTablebase, tables: Tables
-) -> None:
+def test_mate_distances_agree_with_gaviota(ending: str, published: Published, tables: Tables) -> None:
     for board in positions(parse_material(ending), 2000, seed=1):
-        assert agrees(probe(board, tables), gaviota.probe_dtm(board), board), board.fen()
+        assert agrees(probe(board, tables), published.distances.probe_dtm(board), board), board.fen()
 
 
 @pytest.mark.full
 @pytest.mark.parametrize("ending", OF_THREE_MEN)
 def test_every_position_of_three_men_agrees_with_gaviota(
-    ending: str, gaviota: chess.gaviota.PythonTablebase, tables: Tables
+    ending: str, published: Published, tables: Tables
 ) -> None:
     material, squares = parse_material(ending), all_arrangements(parse_material(ending))
     checked, mismatches = 0, []
@@ -57,7 +46,7 @@ def test_every_position_of_three_men_agrees_with_gaviota(
                 right = value == IMPOSSIBLE
             else:
                 checked += 1
-                right = agrees(probe(board, tables), gaviota.probe_dtm(board), board)
+                right = agrees(probe(board, tables), published.distances.probe_dtm(board), board)
             if not right:
                 mismatches.append(board.fen())
     assert mismatches == []

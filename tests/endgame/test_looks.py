@@ -3,8 +3,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.endgame.looks import look, looks, symmetry_key, turns
 from coachbook.endgame.material import parse_material
+from coachbook.endgame.symmetry import look, looks, symmetry_key, turns
 from tests.endgame.positions import ENDINGS, positions
 
 boards = st.builds(

@@ -8,22 +8,16 @@ import pytest
 
 from coachbook.endgame.probe import probe
 from coachbook.endgame.tables import Tables
+from tests.endgame.positions import plies
+from tests.judges.turns import CORNER, TURNS
 
 Key = tuple[int, ...]
 """Whether White is to move, then the squares of white king, piece, black king; of the eight
 looks of a position, the least. Empty: the piece is lost, a draw."""
 
-CORNERS_TO = [
-    [chess.square(*((r, f) if swap else (f, r))) for r, f in product(ranks, files)]
-    for ranks, files, swap in product(
-        (range(8), range(7, -1, -1)), (range(8), range(7, -1, -1)), (False, True)
-    )
-]
-WHITE_KINGS = sorted({min(look[square] for look in CORNERS_TO) for square in range(64)})
-
 
 def least(turn: bool, men: list[int]) -> Key:
-    return min((turn, *(look[square] for square in men)) for look in CORNERS_TO)
+    return min((turn, *(look[square] for square in men)) for look in TURNS)
 
 
 def following(board: chess.Board, men: list[int]) -> list[Key]:
@@ -39,7 +33,7 @@ def following(board: chess.Board, men: list[int]) -> list[Key]:
 
 def all_positions(piece: chess.Piece) -> dict[Key, tuple[chess.Board, list[Key]]]:
     found = {}
-    for king, square, lone_king, turn in product(WHITE_KINGS, range(64), range(64), chess.COLORS):
+    for king, square, lone_king, turn in product(CORNER, range(64), range(64), chess.COLORS):
         men = [king, square, lone_king]
         if len(set(men)) == 3 and (key := least(turn, men)) not in found:
             board = chess.Board(None)
@@ -73,7 +67,7 @@ def test_a_naive_solver_finds_the_same(letter: str, tables: Tables) -> None:
     for key, (board, _) in found.items():
         outcome = probe(board, tables)
         if key in distance:
-            assert outcome.plies == (distance[key] if board.turn else -distance[key]), board.fen()
+            assert plies(outcome) == (distance[key] if board.turn else -distance[key]), board.fen()
             assert outcome.moves == (distance[key] + 1) // 2, board.fen()
         else:
             assert outcome.moves is None, board.fen()

@@ -19,7 +19,7 @@ from coachbook.endgame.probe import (
 from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import Tables, UnknownEndingError
-from tests.endgame.positions import ENDINGS, arrangements, board_at, is_position, positions
+from tests.endgame.positions import ENDINGS, arrangements, board_at, is_position, plies, positions
 
 MATE_IN_ONE = "7k/8/6KQ/8/8/8/8/8 b - - 0 1"
 STALEMATE = "7k/5Q2/6K1/8/8/8/8/8 b - - 0 1"
@@ -40,12 +40,6 @@ STALEMATE = "7k/5Q2/6K1/8/8/8/8/8 b - - 0 1"
 def test_an_outcome_is_for_the_side_to_move(fen: str, outcome: Outcome, words: str, tables: Tables) -> None:
     assert probe(chess.Board(fen), tables) == outcome
     assert outcome.in_words == words
-
-
-def test_plies_count_the_moves_of_both_sides() -> None:
-    assert [Outcome(Result.WIN, moves).plies for moves in (1, 2, 10)] == [1, 3, 19]
-    assert [Outcome(Result.LOSS, moves).plies for moves in (0, 1, 10)] == [0, -2, -20]
-    assert Outcome(Result.DRAW, None).plies == 0
 
 
 @pytest.mark.parametrize(
@@ -149,7 +143,7 @@ def test_the_shortest_line_ends_in_mate_after_just_so_many_moves(
 ) -> None:
     board = next(positions(parse_material(ending), 1, seed))
     outcome, line = probe(board, tables), list(shortest_line(board, tables))
-    assert len(line) == abs(outcome.plies)
+    assert len(line) == abs(plies(outcome))
     for move in line:
         assert board.is_legal(move)
         board.push(move)

@@ -5,11 +5,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.endgame.looks import looks
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import Outcome, Result, probe
+from coachbook.endgame.symmetry import looks
 from coachbook.endgame.tables import Tables
 from tests.endgame.positions import ENDINGS, en_passant_positions, positions
+from tests.judges.moves import after_each
 
 boards = st.builds(
     lambda ending, seed: next(positions(parse_material(ending), 1, seed)),
@@ -18,18 +19,10 @@ boards = st.builds(
 )
 
 
-def after_each_move(board: chess.Board) -> list[chess.Board]:
-    following = []
-    for move in board.legal_moves:
-        following.append(board.copy(stack=False))
-        following[-1].push(move)
-    return following
-
-
 def from_successors(board: chess.Board, tables: Tables) -> Outcome:
     """The outcome that follows from those after each move: the quickest win, else a draw, else the
     longest defence."""
-    answers = [probe(after, tables) for after in after_each_move(board)]
+    answers = [probe(after, tables) for after in after_each(board)]
     if not answers:
         return Outcome(Result.LOSS, 0) if board.is_check() else Outcome(Result.DRAW, None)
     losses = [answer.moves for answer in answers if answer.result is Result.LOSS and answer.moves is not None]
@@ -71,11 +64,11 @@ def test_a_turned_board_and_exchanged_colours_change_nothing(tables: Tables, boa
 
 def can_mate(board: chess.Board, moves: int) -> bool:
     """Whether the side to move can force mate in so many moves: every line is tried."""
-    return moves > 0 and any(is_mated(after, moves - 1) for after in after_each_move(board))
+    return moves > 0 and any(is_mated(after, moves - 1) for after in after_each(board))
 
 
 def is_mated(board: chess.Board, moves: int) -> bool:
-    following = after_each_move(board)
+    following = after_each(board)
     if not following:
         return board.is_checkmate()
     return moves > 0 and all(can_mate(after, moves) for after in following)

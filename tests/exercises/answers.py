@@ -1,6 +1,7 @@
-"""Every kind's question answered anew: by trying all moves, by walking about, in the published tables.
+"""Every question answered anew: by trying all moves, by walking about, in the published tables.
 
-None of this uses coachbook's tables, its methods, its verifier or what an exercise claims.
+None of this uses coachbook's tables, its methods, its verifier or what an exercise says is right. A question
+has the name of a kind that asks it; other kinds may ask it, too, and what one asks is told by its claims.
 """
 
 from collections.abc import Callable
@@ -8,9 +9,11 @@ from functools import cache
 
 import chess
 
-from coachbook.model.exercise import AnswerForm, Exercise
-from tests.exercises import naive, naive_methods
-from tests.exercises.published import Published
+from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.wording.exercises import accepted_words
+from tests.exercises import naive_methods
+from tests.judges import box, moves, pawn
+from tests.judges.published import Published
 
 NEEDS_ALL = {"every_mate", "stalemate_moves"}
 """Where each right move must be written; elsewhere one will do."""
@@ -19,25 +22,26 @@ NEEDS_ALL = {"every_mate", "stalemate_moves"}
 def answered(exercise: Exercise) -> set[str]:
     """The answer as on the key: moves (UCI), squares, a number, or an option."""
     if exercise.answer.form is not AnswerForm.MOVES:
-        return set(exercise.answer.accepted)
+        return set(accepted_words(exercise.answer))
     board = chess.Board(exercise.position.fen)
     return {board.parse_san(san).uci() for san in exercise.answer.accepted}
 
 
+def question(exercise: Exercise) -> str:
+    """What an exercise asks, by the first claim that is about an answer of its form."""
+    asked = ((claim.claim, exercise.answer.form) for claim in exercise.claims)
+    return next(QUESTIONS[each] for each in asked if each in QUESTIONS)
+
+
 def answer(exercise: Exercise, published: Published) -> set[str]:
     """The answer as it should be."""
-    return ANSWERS[exercise.kind](exercise.position.fen, published)
+    return ANSWERS[question(exercise)](exercise.position.fen, published)
 
 
 def man(fen: str, letters: str) -> str:
     """The square of the one man with one of these letters."""
     (square,) = (square for square, man in chess.Board(fen).piece_map().items() if man.symbol() in letters)
     return chess.square_name(square)
-
-
-def _mates_in_two(fen: str, _: Published) -> set[str]:
-    assert not naive.mates(fen)
-    return naive.mates_in_two(fen)
 
 
 def _win_or_draw(fen: str, published: Published) -> set[str]:
@@ -47,42 +51,27 @@ def _win_or_draw(fen: str, published: Published) -> set[str]:
     return {"White wins" if result else "draw"}
 
 
-def _only_move(fen: str, published: Published) -> set[str]:
-    found = published.keeping(chess.Board(fen))
-    assert len(found) == 1
-    return found
-
-
-def _opposition(fen: str, published: Published) -> set[str]:
-    found = naive.opposition(fen)
-    assert len(found) == 1
-    assert found == _only_move(fen, published)
-    return found
-
-
 def _catch_pawn(fen: str, published: Published) -> set[str]:
     """By the rule of the square, and by the tables."""
     steps = {chess.square_name(move.to_square) for move in chess.Board(fen).legal_moves}
-    inside = bool(steps & naive.square_of_pawn(man(fen, "P")))
+    inside = bool(steps & pawn.square_of_pawn(man(fen, "P")))
     assert inside == (published.result(chess.Board(fen)) == 0)
     return {"yes" if inside else "no"}
 
 
 def _key_squares(fen: str, published: Published) -> set[str]:
-    pawn = man(fen, "P")
-    squares = naive.key_squares(pawn)
-    assert all(_wins_from(published, pawn, square) for square in squares)
+    at = man(fen, "P")
+    squares = pawn.key_squares(at)
+    assert all(_wins_from(published, at, square) for square in squares)
     return squares
 
 
 @cache
-def _wins_from(published: Published, pawn: str, king: str) -> bool:
+def _wins_from(published: Published, at: str, king: str) -> bool:
     """White, to move, wins wherever the lone king stands; a rook's pawn: on the two last ranks."""
     for lone in chess.SQUARE_NAMES:
-        if lone not in (pawn, king) and (pawn[0] not in "ah" or lone[1] in "78"):
-            board = chess.Board(None)
-            for square, letter in ((pawn, "P"), (king, "K"), (lone, "k")):
-                board.set_piece_at(chess.parse_square(square), chess.Piece.from_symbol(letter))
+        if lone not in (at, king) and (at[0] not in "ah" or lone[1] in "78"):
+            board = moves.placed(f"P{at} K{king} k{lone}")
             if board.is_valid() and published.result(board) < 1:
                 return False
     return True
@@ -93,38 +82,49 @@ def smallest(fen: str) -> tuple[int, set[str]]:
 
     A queen's box is the one by walls, a rook's is where he can walk.
     """
-    piece, size = man(fen, "QR"), naive_methods.walls if "Q" in fen.split()[0] else naive_methods.room
+    board, piece = chess.Board(fen), man(fen, "QR")
     sizes: dict[str, int] = {}
-    for move in chess.Board(fen).legal_moves:
-        after = chess.Board(fen)
-        after.push(move)
-        taken = any(after.is_capture(reply) for reply in after.legal_moves)
-        if chess.square_name(move.from_square) == piece and not taken and naive_methods.room(after) > 1:
-            sizes[move.uci()] = size(after)
+    for after in moves.after_each(board):
+        move = after.peek().uci()
+        if move[:2] == piece and not moves.can_take(after) and naive_methods.room(after) > 1:
+            sizes[move] = naive_methods.size(after)
     least = min(sizes.values())
-    assert least < size(chess.Board(fen))
+    assert least < naive_methods.size(board)
     return least, {move for move, found in sizes.items() if found == least}
 
 
-def _by_rule(fen: str, _: Published) -> set[str]:
-    rule, moves = naive_methods.decide(fen)
-    assert rule in ("make the box smaller", "bring the king")
-    return moves
-
-
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
-    "box_size": lambda fen, _: {str(len(naive.box(fen)))},
+    "box_size": lambda fen, _: {str(len(box.walls(chess.Board(fen))))},
     "catch_pawn": _catch_pawn,
-    "every_mate": lambda fen, _: naive.mates(fen),
-    "final_position": lambda fen, _: {naive.status(fen)},
+    "every_mate": lambda fen, _: moves.mates(fen),
+    "final_position": lambda fen, _: {moves.status(chess.Board(fen))},
     "key_squares": _key_squares,
-    "mate_in_two": _mates_in_two,
+    "mate_in_two": lambda fen, _: moves.mates(fen) or set(moves.mates_in_two(fen)),
     "next_rule": lambda fen, _: {naive_methods.decide(fen)[0]},
-    "no_go_squares": lambda fen, _: naive.lost_squares(fen, man(fen, "QR")),
-    "only_move": _only_move,
-    "opposition": _opposition,
-    "shrink_or_king": _by_rule,
+    "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
+    "only_move": lambda fen, published: published.keeping(chess.Board(fen)),
+    "opposition": lambda fen, _: pawn.opposition(fen),
+    "shrink_or_king": lambda fen, _: naive_methods.decide(fen)[1],
     "smallest_box": lambda fen, _: smallest(fen)[1],
-    "stalemate_moves": lambda fen, _: naive.stalemates(fen),
+    "stalemate_moves": lambda fen, _: moves.stalemates(fen),
     "win_or_draw": _win_or_draw,
 }
+
+QUESTIONS = {
+    ("walls_are", AnswerForm.NUMBER): "box_size",
+    ("region_is", AnswerForm.NUMBER): "box_size",
+    ("square_of_pawn", AnswerForm.CHOICE): "catch_pawn",
+    ("all_mates", AnswerForm.MOVES): "every_mate",
+    ("final_status", AnswerForm.CHOICE): "final_position",
+    ("key_squares", AnswerForm.SQUARES): "key_squares",
+    ("fastest_mates", AnswerForm.MOVES): "mate_in_two",
+    ("method_rule", AnswerForm.CHOICE): "next_rule",
+    ("throwing_squares", AnswerForm.SQUARES): "no_go_squares",
+    ("keeping_moves", AnswerForm.MOVES): "only_move",
+    ("takes_opposition", AnswerForm.MOVES): "opposition",
+    ("method_rule", AnswerForm.MOVES): "shrink_or_king",
+    ("smallest_box", AnswerForm.MOVES): "smallest_box",
+    ("all_stalemates", AnswerForm.MOVES): "stalemate_moves",
+    ("result_is", AnswerForm.CHOICE): "win_or_draw",
+}
+"""By the claim on which an answer rests, and the form of the answer."""

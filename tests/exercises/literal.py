@@ -9,13 +9,12 @@ from dataclasses import dataclass
 
 import chess
 
-from coachbook.model.exercise import Exercise
 from coachbook.model.slips import Slip
-from tests.exercises import naive, naive_methods
-from tests.exercises.answers import man
-from tests.exercises.published import Published
-
-_WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 0}
+from coachbook.model.worksheet import Exercise
+from tests.exercises import naive_methods
+from tests.judges import moves, pawn
+from tests.judges.moves import after
+from tests.judges.published import Published
 
 NONE = ("-", "none", "no move")
 """Answers that there is no such move."""
@@ -44,7 +43,7 @@ def is_literally_true(
 ) -> bool:
     """Whether a slip's name is true of an answer; `right` is the answer as it should be (`answers`)."""
     board = chess.Board(exercise.position.fen)
-    if slip.startswith("slower by "):
+    if slip.startswith("slower:"):
         return any(_slower(board, move, slip, published) for move in said.moves)
     by_move = _OF_A_MOVE.get(Slip(slip))
     if said.text in NONE and slip in _NOT_DONE:
@@ -58,56 +57,35 @@ def is_literally_true(
         Slip.UNREADABLE: said.noise,
         Slip.ILLEGAL: said.impossible,
         Slip.MISREAD_SIDE: said.others,
-        Slip.MISSED_MATE: bool(right - written) and (right == {"mate"} or "mate" in exercise.task),
+        Slip.MISSED_MATE: bool(right - written) and (right == {"mate"} or "mate" in exercise.task.words),
         Slip.MISSED_STALEMATE: bool(right - written)
-        and ("stalemate" in right or "stalemate" in exercise.task),
-        Slip.WRONG_COUNT: "How many" in exercise.task and not written <= right,
+        and ("stalemate" in right or "stalemate" in exercise.task.words),
+        Slip.WRONG_COUNT: "How many" in exercise.task.words and not written <= right,
         Slip.WIN_NOT_SEEN: result != 0 and not right <= written,
         Slip.DRAW_NOT_SEEN: result == 0 and not right <= written,
         Slip.MISJUDGED: not written <= right,
         Slip.WRONG_SQUARE: not written <= right,
-        Slip.MISSED_DANGER: "must not go" in exercise.task and not right <= written,
+        Slip.MISSED_DANGER: "must not go" in exercise.task.words and not right <= written,
         Slip.MISSED_SQUARE: not right <= written,
-        Slip.WRONG_RULE: "rules" in exercise.task and not written <= right,
+        Slip.WRONG_RULE: "rules" in exercise.task.words and not written <= right,
     }[Slip(slip)]
 
 
-def after(board: chess.Board, move: chess.Move) -> chess.Board:
-    then = board.copy(stack=False)
-    then.push(move)
-    return then
-
-
 def _stalemates(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return naive.status(after(board, move).fen()) == "stalemate"
+    return moves.status(after(board, move)) == "stalemate"
 
 
 def _loses_a_piece(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
     """The other side can take a piece, no pawn, and comes out ahead of where it was before the move."""
-    then = after(board, move)
-    for capture in then.legal_moves:
-        taken = then.piece_type_at(capture.to_square)
-        if taken in (None, chess.PAWN):
-            continue
-        later = after(then, capture)
-        replies = [after(later, reply) for reply in later.legal_moves if reply.to_square == capture.to_square]
-        worst = max([_balance(later, board.turn), *(_balance(each, board.turn) for each in replies)])
-        if worst < _balance(board, board.turn):
-            return True
-    return False
-
-
-def _balance(board: chess.Board, side: chess.Color) -> int:
-    men = board.piece_map().values()
-    return sum(_WORTH[each.piece_type] * (1 if each.color == side else -1) for each in men)
+    return moves.loses_a_piece(board, move)
 
 
 def _not_mate(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return naive.status(after(board, move).fen()) != "mate"
+    return moves.status(after(board, move)) != "mate"
 
 
 def _not_stalemate(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return naive.status(after(board, move).fen()) != "stalemate"
+    return moves.status(after(board, move)) != "stalemate"
 
 
 def _throws_a_win(_: Exercise, board: chess.Board, move: chess.Move, published: Published) -> bool:
@@ -119,27 +97,25 @@ def _throws_a_draw(_: Exercise, board: chess.Board, move: chess.Move, published:
 
 
 def _slower(board: chess.Board, move: chess.Move, slip: str, published: Published) -> bool:
-    """By exactly so many moves, where three men are there; else that it wins and does not mate in two."""
+    """By exactly so many moves, where three men are there; else that it wins, and not as fast as can be."""
     then = after(board, move)
-    if -published.result(then) < 1 or move.uci() in naive.mates_in_two(board.fen()):
+    mates = moves.mates(board.fen())
+    if -published.result(then) < 1 or move.uci() in (mates or moves.mates_in_two(board.fen())):
         return False
     if len(then.piece_map()) > 3:
         return True
-    more = published.mates_in(then) - 1
-    return slip == f"slower by {more} move{'s' if more > 1 else ''}"
-
-
-def _size(board: chess.Board) -> int:
-    return naive_methods.walls(board) if board.queens else naive_methods.room(board)
+    more = published.mates_in(then) - (not mates)
+    return slip == f"slower:{more}"
 
 
 def _box_grew(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return _size(after(board, move)) > _size(board)
+    return naive_methods.size(after(board, move)) > naive_methods.size(board)
 
 
 def _smaller_was_there(exercise: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    made = _size(after(board, move))
-    return any(_size(after(board, board.parse_san(san))) < made for san in exercise.answer.accepted)
+    made = naive_methods.size(after(board, move))
+    better = [after(board, board.parse_san(san)) for san in exercise.answer.accepted]
+    return any(naive_methods.size(each) < made for each in better)
 
 
 def _not_right(exercise: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
@@ -148,10 +124,7 @@ def _not_right(exercise: Exercise, board: chess.Board, move: chess.Move, __: Pub
 
 def _no_opposition(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
     """The kings don't stand with one square between them: on a rank, a file or a diagonal."""
-    then = after(board, move)
-    one, other = (man(then.fen(), king) for king in "Kk")
-    apart = {abs(ord(one[place]) - ord(other[place])) for place in (0, 1)}
-    return not (apart <= {0, 2} and 2 in apart)
+    return not pawn.one_square_between(after(board, move))
 
 
 _OF_A_MOVE: dict[Slip, Callable[[Exercise, chess.Board, chess.Move, Published], bool]] = {

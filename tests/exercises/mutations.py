@@ -6,12 +6,17 @@ from typing import Any
 
 import chess
 
-from coachbook.endgame.looks import symmetry_key
-from coachbook.endgame.probe import Result, probe
-from coachbook.model.claims import Claim
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.endgame.symmetry import symmetry_key
+from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
+from coachbook.model.claims import Claim, Verdict
 from coachbook.model.position import Position
-from tests.exercises.mutations_shown import Mutant, other_marks, other_plans, other_words
+from coachbook.model.worksheet import AnswerForm, Exercise
+from tests.exercises.mutations_said import other_sayings
+from tests.exercises.mutations_shown import Mutant, other_marks, other_plans
+
+_PAWN_WINS = {verdict.because: verdict.won for verdict in king_and_pawn_verdicts.VERDICTS}
+_QUEEN_WINS = {verdict.because: verdict.won for verdict in queen_against_pawn.VERDICTS}
+_WINS = _PAWN_WINS | _QUEEN_WINS
 
 
 def mutants(exercise: Exercise) -> Iterator[Mutant]:
@@ -23,8 +28,7 @@ def mutants(exercise: Exercise) -> Iterator[Mutant]:
         _other_marking,
         other_marks,
         other_plans,
-        other_words,
-        _other_telling,
+        other_sayings,
     ):
         yield from mutate(exercise, chess.Board(exercise.position.fen))
     yield "difficulty 0", replace(exercise, difficulty=0)
@@ -97,8 +101,22 @@ def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
         elif isinstance(value, int):
             yield changed(name, value + 1)
             yield changed(name, value - 1)
+        elif isinstance(value, Verdict):
+            yield from (changed(name, other) for other in _false_reasons(value, board))
+        elif name == "after":
+            yield from (changed(name, other) for other in moves - {value} if value)
         elif name in ("status", "method", "rule"):
             yield changed(name, "another")
+
+
+def _false_reasons(reason: Verdict, board: chess.Board) -> Iterator[Verdict]:
+    """The other side, the other wing, and verdicts of the other result or of another ending."""
+    yield replace(reason, white=not reason.white)
+    yield replace(reason, mirrored=not reason.mirrored)
+    won = _WINS[reason.because]
+    elsewhere = _PAWN_WINS if board.queens else _QUEEN_WINS
+    opposite = {because for because, wins in _WINS.items() if wins != won}
+    yield from (replace(reason, because=because) for because in sorted(opposite | elsewhere.keys()))
 
 
 def _other_answers(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
@@ -172,31 +190,3 @@ def _other_marking(exercise: Exercise, _: chess.Board) -> Iterator[Mutant]:
     for what, changes in others:
         numbers = () if "options" in changes else answer.numbers
         yield what, replace(exercise, answer=replace(answer, **{"numbers": numbers, **changes}))
-
-
-def _other_telling(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
-    """What task, answer and plan tell of sides, men, mates, results and numbers."""
-    solution, outcome = exercise.solution, probe(board)
-    other = "Black" if board.turn else "White"
-    won = outcome.result is Result.WIN
-    for task in (
-        f"{other} to move. Can he win?",
-        "Which bishop goes to the knight?" if board.rooks else "The rook moves.",
-        "White mates in three moves. What is the first?"
-        if outcome.moves != 3
-        else "White mates in two moves.",
-        "Only one move draws. Find it." if won else "Only one move wins. Find it.",
-    ):
-        yield f"the task '{task}'", replace(exercise, task=task)
-    text = solution.text
-    far = next(name for name in chess.SQUARE_NAMES if name not in " ".join(exercise.answer.accepted))
-    for words in (f"{text} 77 of them.", f"{text} He goes to {far}.", f"{text} White mates in 77."):
-        yield f"the words '{words}'", replace(exercise, solution=replace(solution, text=words))
-    if solution.plan is not None:
-        step, *rest = solution.plan.steps
-        mate = "#" in step.move
-        told = ["it is stalemate", "Black mates in 7.", "" if mate else "It is mate."]
-        for achieved in told if outcome.result is Result.DRAW else [*told, "it is a draw"]:
-            steps = (replace(step, achieved=achieved), *rest)
-            changed = replace(solution, plan=replace(solution.plan, steps=steps))
-            yield f"the plan tells '{achieved}'", replace(exercise, solution=changed)

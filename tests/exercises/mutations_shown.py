@@ -1,17 +1,15 @@
-"""Exercises with one thing made wrong in their marks, their plan or their words."""
+"""Exercises with one thing made wrong in their marks or in the moves of their plan."""
 
-import re
 from collections.abc import Iterator
-from dataclasses import fields, replace
+from dataclasses import replace
 from typing import Any
 
 import chess
 
 from coachbook.endgame.probe import judge_moves
-from coachbook.model.claims import AllStalemates, Claim, FastestMates, MateIn, MethodRule, SmallestBox
-from coachbook.model.exercise import AnswerForm, Exercise, Plan, PlanStep
-from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
-from coachbook.model.position import Position
+from coachbook.model.claims import AllStalemates, FastestMates, MateIn
+from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
+from coachbook.model.worksheet import Exercise, Plan, PlanStep
 
 Mutant = tuple[str, Exercise]
 
@@ -78,7 +76,7 @@ def _other_signs(exercise: Exercise) -> Iterator[Mutant]:
 
 
 def other_plans(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
-    """Moves of the plan, and what it says of them."""
+    """Moves of the plan."""
     plan = exercise.solution.plan
     if plan is None:
         return
@@ -97,14 +95,12 @@ def other_plans(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     yield "a plan with an illegal reply", with_step(replace(step, reply="Ka1xh8"))
     if not step.reply:
         yield "a plan that leaves out a reply", with_plan(replace(plan, steps=(step, *plan.steps)))
-    for other in _other_steps(exercise, board, step):
-        yield f"a plan that says '{other.rule}: {other.achieved}'", with_step(other)
 
 
 def _other_first_moves(exercise: Exercise, board: chess.Board, step: PlanStep) -> Iterator[str]:
     """Moves that spoil the result, or are slow where a quick one is told of, or have no arrow."""
     hurry = any(isinstance(claim, MateIn | FastestMates) for claim in exercise.claims)
-    hurry |= step.rule in ("the quickest win", "the longest defence")
+    hurry |= bool(step.rule.fact("best"))
     arrows = {(arrow.start, arrow.end) for arrow in exercise.solution.marks.arrows}
     dont = isinstance(exercise.claims[0], AllStalemates)
     best, *others = judge_moves(board)
@@ -113,85 +109,3 @@ def _other_first_moves(exercise: Exercise, board: chess.Board, step: PlanStep) -
         slow = hurry and judged.outcome != best.outcome
         if spoils or slow or not (dont or (judged.move.from_square, judged.move.to_square) in arrows):
             yield judged.san
-
-
-def _other_steps(exercise: Exercise, board: chess.Board, step: PlanStep) -> Iterator[PlanStep]:
-    best, *others = judge_moves(board)
-    number = (best.outcome.moves or 3) + 1
-    for told in (f"White mates in {number}", f"Black mates in {number}", f"White mates in {number - 2}"):
-        yield replace(step, achieved=told)
-    after = board.copy()
-    after.push_san(step.move)
-    yield from [] if after.is_checkmate() else [replace(step, achieved="it is mate")]
-    yield from [] if after.is_stalemate() else [replace(step, achieved="it is stalemate")]
-    if best.outcome.moves is not None:
-        yield replace(step, achieved="it is a draw")
-    if sum(judged.outcome.result is best.outcome.result for judged in (best, *others)) > 1:
-        yield replace(step, rule="the only move")
-    if count := re.fullmatch(r"one of (\d+) moves that draw", step.rule):
-        yield replace(step, rule=f"one of {int(count[1]) + 1} moves that draw")
-        yield replace(step, rule="every move draws")
-    if any(isinstance(claim, MethodRule) for claim in exercise.claims):
-        yield replace(step, rule="another rule")
-    if any(isinstance(claim, SmallestBox) for claim in exercise.claims):
-        yield replace(
-            step, achieved=re.sub(r"(\d+)(?=,|$)", lambda size: f"{int(size[1]) + 1}", step.achieved)
-        )
-
-
-def other_words(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
-    """Numbers, moves, squares and mates in the words, and the side and the men in the task."""
-    solution, text = exercise.solution, exercise.solution.text
-    words = [f"{text} 17 of them.", f"{text} He goes to {_far(exercise)}."]
-    for number in re.finditer(r"\b\d+\b", text):
-        words += [f"{text[: number.start()]}{int(number[0]) + n}{text[number.end() :]}" for n in (1, -1)]
-    if exercise.answer.form is AnswerForm.NUMBER:
-        (count,) = exercise.answer.accepted
-        words += ["Many squares.", f"{int(count) + 1} by 1: {count} squares."]
-    for other in words:
-        yield f"the words '{other}'", replace(exercise, solution=replace(solution, text=other))
-    yield from _other_named_moves(exercise, board)
-    yield from _other_mates(exercise, board)
-
-
-def _far(exercise: Exercise) -> str:
-    """A square that is not of the answer."""
-    return next(name for name in chess.SQUARE_NAMES if name not in " ".join(exercise.answer.accepted))
-
-
-def _other_named_moves(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
-    solution, text = exercise.solution, exercise.solution.text
-    claimed = set[str]().union(*map(_moves, exercise.claims))
-    others = [board.san(move) for move in board.legal_moves if move.uci() not in claimed]
-    right = exercise.answer.accepted if exercise.answer.form is AnswerForm.MOVES else ()
-    for san in (san for san in (*others, *right) if len(san.rstrip("+#")) > len("e4")):
-        warned = replace(solution, watch_for=(f"Stalemate: {san}.",))
-        yield f"a warning of {san}", replace(exercise, solution=warned)
-        if san not in right:
-            named = replace(solution, text=f"{text} {san} is it.")
-            yield f"words that name {san}", replace(exercise, solution=named)
-
-
-def _other_mates(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
-    solution, task = exercise.solution, exercise.task
-    number = (judge_moves(board)[0].outcome.moves or 3) if any(board.legal_moves) else 3
-    for told in (f"White mates in {number + 1}.", f"White mates in {number + 1} moves.", "Black mates in 2."):
-        yield f"words that say {told}", replace(exercise, solution=replace(solution, text=told))
-    sides = {"White": "Black", "Black": "White"}
-    tasks = {re.sub(r"\b(White|Black)(?= to move| mates| can mate)", lambda side: sides[side[0]], task)}
-    tasks |= {re.sub(r"\bfor (White|Black)\b", lambda side: f"for {sides[side[1]]}", task)}
-    tasks |= {re.sub(r"in (one|two)\b", "in three", task), re.sub(r"\bmove (wins|draws)\b", _turned, task)}
-    if not board.knights:
-        tasks.add(f"{task} Use the knight.")
-    for other in sorted(tasks - {task}):
-        yield f"the task '{other}'", replace(exercise, task=other)
-
-
-def _turned(verb: re.Match[str]) -> str:
-    return "move draws" if verb[1] == "wins" else "move wins"
-
-
-def _moves(claim: Claim) -> set[str]:
-    """The moves that a claim names."""
-    values = [getattr(claim, field.name) for field in fields(claim) if field.name in ("moves", "first")]
-    return {move for value in values if isinstance(value, frozenset) for move in value}

@@ -8,6 +8,8 @@ from typing import Any
 
 import chess
 
+from tests.judges import box, moves
+
 NO_BOX, NO_FENCE = 64, 8
 
 After = chess.Board
@@ -17,11 +19,11 @@ After = chess.Board
 def decide(fen: str) -> tuple[str, set[str]]:
     """The rule that decides, and the moves (UCI) that it leaves; White has the pieces."""
     board = chess.Board(fen)
-    after = [_played(board, move) for move in board.legal_moves]
+    after = moves.after_each(board)
     mates = [each for each in after if each.is_checkmate()]
     if mates:
         return "mate", _names(mates)
-    safe = [each for each in after if not _spoilt(each)]
+    safe = [each for each in after if not moves.spoils(each)]
     pieces = "".join(sorted(man.symbol() for man in board.piece_map().values() if man.symbol() in "QR"))
     for rule, left in {"Q": _queen, "R": _rook, "RR": _two, "QR": _two}[pieces](board, safe):
         if left:
@@ -31,32 +33,30 @@ def decide(fen: str) -> tuple[str, set[str]]:
 
 def room(board: chess.Board) -> int:
     """On how many squares he can walk about if White stands still; his own counts if it is not attacked."""
-    alone = board.copy(stack=False)
-    start = _lone(board)
-    alone.remove_piece_at(start)
-    free = {s for s in chess.SQUARES if not alone.piece_at(s) and not alone.is_attacked_by(chess.WHITE, s)}
-    reached, waiting = {start}, [start]
-    while waiting:
-        here = waiting.pop()
-        beside = {s for s in free - reached if chess.square_distance(s, here) == 1}
-        reached |= beside
-        waiting += beside
-    return len(reached & free)
+    return len(box.region(board))
 
 
 def walls(board: chess.Board) -> int:
     """How many squares the queen's rank and file shut off around him; NO_BOX where they don't."""
+    shut_off = len(box.walls(board))
+    return shut_off if shut_off and not _broken(board) else NO_BOX
+
+
+def size(board: chess.Board) -> int:
+    """The box that a class counts: a queen's by walls, a rook's by where he can walk."""
+    return walls(board) if board.queens else room(board)
+
+
+def _broken(board: chess.Board) -> bool:
+    """Whether White's king stands in a wall of the box with more than one square beyond him."""
     queen, lone, king = _piece(board), _lone(board), _king(board)
-    sides = []
     for place, other in ((_file, _rank), (_rank, _file)):
-        way = (place(lone) > place(queen)) - (place(lone) < place(queen))
-        inside = 7 - place(queen) if way > 0 else place(queen)
-        beyond = 7 - place(king) if way > 0 else place(king)
-        in_wall = other(king) == other(queen) and (place(king) - place(queen)) * way > 0
-        if way == 0 or (in_wall and beyond > 1):
-            return NO_BOX
-        sides.append(inside)
-    return sides[0] * sides[1]
+        ahead = place(lone) > place(queen)
+        beyond = 7 - place(king) if ahead else place(king)
+        in_wall = place(king) > place(queen) if ahead else place(king) < place(queen)
+        if other(king) == other(queen) and in_wall and beyond > 1:
+            return True
+    return False
 
 
 def _queen(board: chess.Board, safe: list[After]) -> Iterable[tuple[str, list[After]]]:
@@ -126,16 +126,6 @@ def _fence(board: chess.Board, row: Callable[[int], int], lane: Callable[[int], 
     for piece in pieces:
         near[board.piece_map()[piece].symbol()] += 7 - abs(lane(piece) - lane(lone))
     return min(rows), faults, near["R"], near["Q"]
-
-
-def _played(board: chess.Board, move: chess.Move) -> After:
-    after = board.copy()
-    after.push(move)
-    return after
-
-
-def _spoilt(after: After) -> bool:
-    return after.is_stalemate() or any(after.is_capture(reply) for reply in after.legal_moves)
 
 
 def _names(after: Iterable[After]) -> set[str]:

@@ -5,10 +5,10 @@ from functools import cache
 from pathlib import Path
 
 from coachbook.exercises.generate import derived_seed, make_exercises
-from coachbook.exercises.registry import kind_names
-from coachbook.model.exercise import Exercise
+from coachbook.exercises.kind import kind_names
 from coachbook.model.syllabus import KindUse, Unit
-from coachbook.syllabus.read import read_syllabus
+from coachbook.model.worksheet import Exercise
+from coachbook.syllabus import read_syllabus
 
 CURRICULA = Path(__file__).parents[2] / "curricula"
 UNITS = read_syllabus(CURRICULA).units

@@ -4,14 +4,15 @@ from dataclasses import replace
 
 import pytest
 
-from coachbook.exercises.choices import fitting_options, is_doubtful_number
-from coachbook.exercises.mark import RIGHT, Mark, mark_answer
+from coachbook.exercises.answers_read import fitting_options, is_doubtful_number
+from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.exercises.verify import check_exercise
-from coachbook.method.registry import find_method, method_names
+from coachbook.method.methods import find_method, method_names
 from coachbook.method.rules import Method
 from coachbook.model.claims import MethodRule
-from coachbook.model.exercise import AnswerForm, Exercise
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.wording.exercises import printed_options
 from tests.exercises.samples import FIRST_USES, sample
 
 EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 9))
@@ -29,7 +30,7 @@ def asking(method: Method, right: str, *, numbered: bool) -> Exercise:
     answer = replace(
         RULES[0].answer,
         accepted=(right,),
-        options=tuple(rule.name for rule in method.rules),
+        options=tuple(rule.code for rule in method.rules),
         numbers=tuple(map(method.number_of, method.rules)) if numbered else (),
     )
     return replace(RULES[0], answer=answer, claims=(MethodRule(method.name, right, frozenset()),))
@@ -49,7 +50,7 @@ def asking(method: Method, right: str, *, numbered: bool) -> Exercise:
             for way in ("1/2", "½-½", "1/2-1/2", "½\N{EN DASH}½", "½ - ½", "1/2 - 1/2")
         ),
         *(
-            ("win_or_draw", way, "White wins")
+            ("win_or_draw", way, "white_wins")
             for way in ("white", "White won", "win", "wins", "1-0", "1\N{EN DASH}0")
         ),
         *(("catch_pawn", way, "yes") for way in ("yes", "Y", "YES!")),
@@ -92,8 +93,8 @@ def test_only_a_choice_has_options_that_fit() -> None:
 
 def test_what_fits_several_options_fits_them_in_printed_order() -> None:
     box = asking(METHODS[1], "mate", numbered=True)
-    assert fitting_options(box, "m") == ("mate", "make the box smaller", "make another box")
-    assert fitting_options(box, "Make ") == ("make the box smaller", "make another box")
+    assert fitting_options(box, "m") == ("mate", "smaller_queen_box", "other_queen_box")
+    assert fitting_options(box, "Make ") == ("smaller_queen_box", "other_queen_box")
     assert fitting_options(box, "mate") == ("mate",)
     assert mark_answer(box, "m") == Mark(False, Slip.UNREADABLE)
 
@@ -101,11 +102,11 @@ def test_what_fits_several_options_fits_them_in_printed_order() -> None:
 @pytest.mark.parametrize("method", METHODS, ids=lambda method: str(method.name))
 def test_the_number_that_is_typed_is_that_of_the_card(method: Method) -> None:
     for right in method.rules:
-        exercise = asking(method, right.name, numbered=True)
+        exercise = asking(method, right.code, numbered=True)
         for number, rule in enumerate(method.told, start=1):
             assert method.number_of(rule) == number
             is_option = rule is not method.never
-            assert fitting_options(exercise, f"{number}") == ((rule.name,) if is_option else ())
+            assert fitting_options(exercise, f"{number}") == ((rule.code,) if is_option else ())
             mark = Mark(False, Slip.WRONG_RULE) if is_option else Mark(False, Slip.UNREADABLE)
             for way in ("{}", "{}.", "({})", "rule {}", " {} "):
                 assert mark_answer(exercise, way.format(number)) == (RIGHT if rule is right else mark)
@@ -118,10 +119,10 @@ def test_a_new_sheet_prints_the_numbers_of_the_card(exercise: Exercise) -> None:
     method = find_method(claim.method)
     assert method is not None
     card = [f"{number}. {rule.name}" for number, rule in enumerate(method.told, start=1)]
-    assert [option for option in card if option in exercise.answer.printed_options] == list(
-        exercise.answer.printed_options
+    assert [option for option in card if option in printed_options(exercise.answer)] == list(
+        printed_options(exercise.answer)
     )
-    assert len(exercise.answer.printed_options) == len(method.rules)
+    assert len(printed_options(exercise.answer)) == len(method.rules)
 
 
 @pytest.mark.parametrize("method", METHODS, ids=lambda method: str(method.name))
@@ -129,7 +130,7 @@ def test_on_a_sheet_without_numbers_one_that_card_and_list_count_differently_is_
     method: Method,
 ) -> None:
     """Typed by the list, or by the card? Only where both say the same, or only one knows it, it is read."""
-    listed = [rule.name for rule in method.rules]
+    listed = [rule.code for rule in method.rules]
     exercise = asking(method, listed[-1], numbered=False)
     assert fitting_options(exercise, "1") == (listed[0],)
     assert fitting_options(exercise, f"{len(listed) + 1}") == (listed[-1],)

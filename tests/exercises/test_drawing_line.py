@@ -5,7 +5,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, keeping_moves, probe
-from coachbook.exercises.drawing_line import drawing_steps, how_many_hold, sensible_move
+from coachbook.exercises.solution_lines import drawing_steps, how_many_hold, sensible_move
+from tests.judges import moves
 
 MEN = st.sampled_from(["P", "p", "Qp", "Rp", "Rr", "Bb", "Pp", "BP", "NP", "NN", "Rn", "Qr"])
 
@@ -30,17 +31,17 @@ def test_every_move_of_both_sides_keeps_the_draw(board: chess.Board) -> None:
     for san in (san for step in steps for san in (step.move, step.reply) if san):
         now.push_san(san)
         assert probe(now).result is Result.DRAW
-    assert steps[-1].achieved.endswith(("a draw", "and so on"))
-    if "stalemate" in steps[-1].achieved:
+    assert steps[-1].achieved.words.endswith(("a draw", "and so on"))
+    if "stalemate" in steps[-1].achieved.words:
         assert now.is_stalemate()
-    if "nobody can mate" in steps[-1].achieved:
+    if "nobody can mate" in steps[-1].achieved.words:
         assert now.is_insufficient_material()
 
 
 @given(drawn_boards())
 def test_how_many_moves_hold_is_counted(board: chess.Board) -> None:
     count, of = len(keeping_moves(board)), board.legal_moves.count()
-    told = how_many_hold(board)
+    told = how_many_hold(board).words
     assert ("only move" in told) is (count == 1 < of)
     assert (f"one of {count} moves" in told) is (1 < count < of)
     assert (told in ("no move wins", "every move draws")) is (count == of)
@@ -48,9 +49,7 @@ def test_how_many_moves_hold_is_counted(board: chess.Board) -> None:
 
 def _is_silly(board: chess.Board, san: str) -> bool:
     """Whether a move gives stalemate, or leaves a man to be taken by the king alone."""
-    after = board.copy(stack=False)
-    after.push_san(san)
-    return after.is_stalemate() or any(after.is_capture(reply) for reply in after.legal_moves)
+    return moves.spoils(moves.after(board, board.parse_san(san)))
 
 
 @given(
@@ -77,4 +76,4 @@ def test_the_weaker_side_takes_the_last_pawn() -> None:
 def test_a_step_says_that_a_move_takes_what_it_takes() -> None:
     (step,) = drawing_steps(chess.Board("8/8/8/8/2K5/8/3kP3/8 b - - 0 1"))
     assert (step.move, step.reply) == ("Kxe2", "")
-    assert step.achieved == "takes the pawn; then nobody can mate any more: a draw"
+    assert step.achieved.words == "takes the pawn; then nobody can mate any more: a draw"

@@ -6,14 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coachbook.exercises import forms
-from coachbook.exercises.forms import TOLERANCE, Forms, make_forms
-from coachbook.exercises.generate import SupplyExhaustedError, make_items
+from coachbook.exercises import generate as forms
+from coachbook.exercises.generate import TOLERANCE, Forms, SupplyExhaustedError, make_forms, make_items
 from coachbook.exercises.verify import check_exercise
-from coachbook.model.exercise import Exercise
 from coachbook.model.syllabus import KindUse, Unit
-from tests.exercises import naive
+from coachbook.model.worksheet import Exercise
 from tests.exercises.samples import UNITS, unit_with
+from tests.judges.turns import Men, position_class
 
 BY_CODE = {unit.code: unit for unit in UNITS}
 ROOK_STALEMATES = unit_with("stalemate_moves", "KRK")
@@ -23,8 +22,8 @@ TWO_KINDS = replace(
 seeds = st.integers(0, 2**40)
 
 
-def classes(items: tuple[Exercise, ...]) -> list[tuple[str, naive.Men]]:
-    return [naive.position_class(item.position.fen) for item in items]
+def classes(items: tuple[Exercise, ...]) -> list[tuple[bool, Men]]:
+    return [position_class(item.position.fen) for item in items]
 
 
 def gaps(made: Forms) -> list[int]:
@@ -136,6 +135,6 @@ def test_where_the_supply_ends_the_nearest_of_the_rest_are_paired(
 
 def test_positions_with_a_pawn_are_one_only_if_mirrored_from_left_to_right() -> None:
     here, mirrored, turned = "k7/8/8/8/8/2P5/8/K7 w", "7k/8/8/8/8/5P2/8/7K w", "k6K/8/5P2/8/8/8/8/8 w"
-    assert naive.position_class(here) == naive.position_class(mirrored) != naive.position_class(turned)
+    assert position_class(here) == position_class(mirrored) != position_class(turned)
     made = make_forms(BY_CODE["king-and-pawn"], 19, 40255, frozenset())
     assert len(set(classes(made.a) + classes(made.b))) == 2 * 19

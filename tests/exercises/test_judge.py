@@ -5,13 +5,13 @@ from collections import Counter
 
 import pytest
 
-from coachbook.exercises.mark import mark_answer
+from coachbook.exercises.marking import mark_answer
 from coachbook.model.slips import Slip, slip_family
 from tests.exercises.answers import answer
 from tests.exercises.judge import is_right, is_true
-from tests.exercises.published import Published
 from tests.exercises.samples import FIRST_USES, USES, Use, sample
 from tests.exercises.written import write
+from tests.judges.published import Published
 
 
 def judge(use: Use, count: int, published: Published, answers: int) -> Counter[str]:

@@ -9,11 +9,12 @@ from coachbook.endgame.probe import probe
 from coachbook.endgame.space import WHITE
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import SupplyExhaustedError, make_exercises, supplies
-from coachbook.exercises.kind import clamp
-from coachbook.exercises.registry import find_kind, kind_names
+from coachbook.exercises.kind import clamp, find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.model.claims import ReasonIs
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.wording.reasons import why
 from tests.exercises.samples import FIRST_USES, USES, Use, sample, unit_with
 
 JARGON = re.compile(
@@ -33,8 +34,10 @@ def words(exercise: Exercise) -> str:
     """Everything that is printed of an exercise."""
     solution = exercise.solution
     steps = solution.plan.steps if solution.plan else ()
-    told = [f"{step.rule}. {step.achieved}" for step in steps]
-    return " ".join([exercise.task, solution.text, *solution.watch_for, *told])
+    told = [saying for step in steps for saying in (step.rule, step.achieved)]
+    said = (exercise.task, solution.text, *solution.watch_for, *told)
+    reasons = [why(claim.reason) for claim in exercise.claims if isinstance(claim, ReasonIs)]
+    return " ".join([*(saying.words for saying in said), *reasons])
 
 
 def _promoted(exercise: Exercise) -> set[str]:
@@ -102,7 +105,7 @@ def test_sides_to_move_are_those_that_the_kind_names(use: Use) -> None:
 
 @every_use
 def test_a_task_is_one_short_sentence_or_two_without_jargon(use: Use) -> None:
-    for task in {exercise.task for exercise in sample(use, 6)}:
+    for task in {exercise.task.words for exercise in sample(use, 6)}:
         assert len(task) <= 80
         assert len(task.split()) <= 15
         assert 1 <= len(re.findall(r"[.?!]", task)) <= 2
@@ -125,7 +128,7 @@ def test_the_words_tell_the_mate_that_there_is(use: Use) -> None:
         told = {int(number) for number in re.findall(r"mates in (\d+)", words(exercise))}
         assert told <= {probe(chess.Board(exercise.position.fen)).moves}
         for step in exercise.solution.plan.steps if exercise.solution.plan else ():
-            assert ("It is mate" not in step.achieved) or step.move.endswith("#")
+            assert ("It is mate" not in step.achieved.words) or step.move.endswith("#")
 
 
 @each_use

@@ -5,9 +5,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.letters import COMMON_LETTERS, Suggestion, in_words, likely_order, suggest_letters
-from coachbook.exercises.notation import NoMove, read_moves
-from coachbook.paper.options import PaperOptions
+from coachbook.exercises.notation import (
+    COMMON_LETTERS,
+    NoMove,
+    Suggestion,
+    in_words,
+    likely_order,
+    read_moves,
+    suggest_letters,
+)
+from coachbook.paper.print_options import PaperOptions
 
 ROOK, QUEEN = "8/8/8/3k4/8/8/R7/K7 w - - 0 1", "8/8/8/3k4/8/8/3Q4/K7 w - - 0 1"
 ALL_MEN = "4k3/8/8/8/8/2N1B3/1Q4R1/4K3 w - - 0 1"

@@ -6,20 +6,24 @@ from dataclasses import replace
 
 import chess
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coachbook.exercises.mark import RIGHT, Mark, mark_answer
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.slips import Slip, slip_family
-from tests.exercises import naive
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.samples import FIRST_USES, sample
 from tests.exercises.written import LETTERS
+from tests.judges import moves as judged
+from tests.judges.box import walls
 
 EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
 BOXES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.WRONG_COUNT)
 MATES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.NOT_MATE)
 STALEMATES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.NOT_STALEMATE)
+
+# Each of these examples plays, or tries, many moves: a law that is broken shows in a few dozen.
+FEW = settings(max_examples=30)
 
 
 def wrong(slip: Slip) -> Mark:
@@ -48,6 +52,7 @@ def test_what_says_nothing_is_unreadable(exercise: Exercise, written: str) -> No
     assert mark_answer(exercise, written) == wrong(Slip.UNREADABLE)
 
 
+@FEW
 @given(
     st.sampled_from(EXERCISES),
     st.text() | st.text(alphabet="KQRBNkqrbnabcdefgh12345678x+#-=, .Oo0DTLSCP♕♜"),
@@ -63,7 +68,7 @@ def test_any_text_gets_a_mark_whatever_the_clubs_letters(
 
 @given(st.sampled_from(BOXES), st.integers(0, 70), st.sampled_from(["{}", "{} squares", " {} ", "={}."]))
 def test_a_count_is_right_if_it_is_the_number_of_squares(exercise: Exercise, number: int, way: str) -> None:
-    right = number == len(naive.box(exercise.position.fen))
+    right = number == len(walls(chess.Board(exercise.position.fen)))
     assert mark_answer(exercise, way.format(number)) == (RIGHT if right else wrong(Slip.WRONG_COUNT))
 
 
@@ -83,11 +88,12 @@ def _written(exercise: Exercise, moves: list[str], chance: random.Random) -> str
     return chance.choice([", ", " ", " and "]).join(chance.choice(ways)(name) for name in names)
 
 
+@FEW
 @given(st.sampled_from(MATES + STALEMATES), st.integers())
 def test_moves_are_right_exactly_if_they_are_all_those_asked_for(exercise: Exercise, seed: int) -> None:
     chance = random.Random(seed)  # noqa: S311 - a choice of moves, not a secret
     fen = exercise.position.fen
-    asked = naive.mates(fen) if exercise in MATES else naive.stalemates(fen)
+    asked = judged.mates(fen) if exercise in MATES else judged.stalemates(fen)
     others = [move.uci() for move in chess.Board(fen).legal_moves if move.uci() not in asked]
     moves = chance.sample(sorted(asked), chance.randint(0, len(asked)))
     moves += chance.sample(others, chance.choice([0, 0, 1, 2]))
@@ -103,7 +109,7 @@ def test_a_wrong_moves_slip_is_what_it_does(exercise: Exercise, seed: int) -> No
     move = random.Random(seed).choice(list(board.legal_moves))  # noqa: S311 - not a secret
     slip = mark_answer(exercise, board.san(move)).slip
     board.push(move)
-    taken = any(board.is_capture(reply) for reply in board.legal_moves)
+    taken = judged.can_take(board)
     if exercise in STALEMATES:
         assert (slip == Slip.NOT_STALEMATE) == (not board.is_stalemate())
     elif not board.is_checkmate():

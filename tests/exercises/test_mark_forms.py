@@ -5,9 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.mark import RIGHT, Mark, mark_answer
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.wording.exercises import option_words
 from tests.exercises.samples import FIRST_USES, sample
 
 EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
@@ -31,8 +32,8 @@ def numbers_of(exercise: Exercise) -> dict[int, str]:
 @given(st.sampled_from(CHOICES), st.data())
 def test_an_option_is_read_by_its_words(exercise: Exercise, data: st.DataObject) -> None:
     option = data.draw(st.sampled_from(exercise.answer.options))
-    way = data.draw(st.sampled_from(["{}", " {} ", "{}.", "{}!", "a {}"]))
-    written = way.format(data.draw(st.sampled_from([option, option.upper(), option.capitalize()])))
+    way, words = data.draw(st.sampled_from(["{}", " {} ", "{}.", "{}!", "a {}"])), option_words(option)
+    written = way.format(data.draw(st.sampled_from([words, words.upper(), words.capitalize()])))
     assert mark_answer(exercise, written) == due(exercise, option)
 
 
@@ -41,9 +42,10 @@ def test_an_option_is_read_by_its_beginning_where_no_other_begins_so(
     exercise: Exercise, data: st.DataObject
 ) -> None:
     option = data.draw(st.sampled_from(exercise.answer.options))
-    begun = option[: data.draw(st.integers(1, len(option)))].strip()
-    others = [other for other in exercise.answer.options if other.lower().startswith(begun.lower())]
-    exact = [other for other in others if other.lower() == begun.lower()] or others
+    words = option_words(option)
+    begun = words[: data.draw(st.integers(1, len(words)))].strip().lower()
+    others = [other for other in exercise.answer.options if option_words(other).lower().startswith(begun)]
+    exact = [other for other in others if option_words(other).lower() == begun] or others
     expected = due(exercise, exact[0]) if len(exact) == 1 else Mark(False, Slip.UNREADABLE)
     assert mark_answer(exercise, begun) == expected
 
@@ -64,12 +66,14 @@ def test_what_only_looks_like_a_number_is_unreadable(written: str) -> None:
 
 @given(st.sampled_from(CHOICES), st.text())
 def test_other_words_are_never_right(exercise: Exercise, written: str) -> None:
-    """But for words that the right option begins with, its number, and signs for it."""
+    """But for words that the right option begins with, its number, signs for it, and "none" for "neither"."""
     mark = mark_answer(exercise, written)
     (right,) = exercise.answer.accepted
     said = " ".join(written.strip().strip(".!()").casefold().split())
     number = next(str(number) for number, option in numbers_of(exercise).items() if option == right)
-    assert not mark.right or said in (number, "=", "#", "½") or right.casefold().startswith(said)
+    nothing = right == "neither" and said in ("none", "nothing")
+    begun = option_words(right).casefold().startswith(said)
+    assert not mark.right or nothing or said in (number, "=", "#", "½") or begun
 
 
 @given(st.sampled_from(SQUARES), squares, st.sampled_from([", ", " ", "", " and ", "; ", ". ", "/", "\n"]))

@@ -5,19 +5,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.moves import joined, names, outcomes, reasons_for_mate
-from tests.exercises import naive
+from coachbook.exercises.board_facts import names, outcomes, reasons_for_mate
+from coachbook.wording.exercises import say
 from tests.exercises.samples import FIRST_USES, sample
+from tests.judges import moves
 
 FENS = tuple(exercise.position.fen for use in FIRST_USES for exercise in sample(use, 5))
-
-
-@pytest.mark.parametrize(
-    ("parts", "words"),
-    [(("Qa1",), "Qa1"), (("Qa1", "Qb2"), "Qa1 and Qb2"), (("Qa1", "Qb2", "Qc3"), "Qa1, Qb2 and Qc3")],
-)
-def test_moves_are_told_in_a_sentence(parts: tuple[str, ...], words: str) -> None:
-    assert joined(parts) == words
 
 
 @given(st.sampled_from(FENS))
@@ -25,8 +18,8 @@ def test_outcomes_are_what_trying_all_moves_shows(fen: str) -> None:
     board = chess.Board(fen)
     found = outcomes(board)
     assert board.fen() == fen
-    assert names(found.mates) == naive.mates(fen)
-    assert names(found.stalemates) == naive.stalemates(fen)
+    assert names(found.mates) == moves.mates(fen)
+    assert names(found.stalemates) == moves.stalemates(fen)
     checks = [move for move in board.legal_moves if board.gives_check(move)]
     assert found.other_checks == len(checks) - len(found.mates)
     quiet = [move for move in board.legal_moves if move not in checks]
@@ -55,14 +48,15 @@ def test_outcomes_are_what_trying_all_moves_shows(fen: str) -> None:
     ],
 )
 def test_why_it_is_mate(fen: str, move: str, words: str) -> None:
-    assert reasons_for_mate(chess.Board(fen), chess.Move.from_uci(move)) == words
+    reasons = reasons_for_mate(chess.Board(fen), chess.Move.from_uci(move))
+    assert say("explained_mate", **reasons).words == words
 
 
 @given(st.sampled_from(FENS))
 def test_the_king_is_told_to_guard_only_what_he_alone_guards(fen: str) -> None:
     board = chess.Board(fen)
     for move in outcomes(board).mates:
-        words = reasons_for_mate(board, move)
+        words = say("explained_mate", **reasons_for_mate(board, move)).words
         after = board.copy()
         after.push(move)
         lone = after.king(chess.BLACK)

@@ -4,7 +4,7 @@ import random
 
 import chess
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coachbook.exercises.notation import NoMove, read_moves, says_none
@@ -20,6 +20,9 @@ EN_PASSANT = "8/8/8/2pP4/8/8/k1K5/8 w - c6 0 1"
 FIGURINES = dict(zip("KQRBN", "♔♕♖♗♘", strict=True))
 BLACK_FIGURINES = dict(zip("KQRBN", "♚♛♜♝♞", strict=True))
 PIECE_WORDS = {"K": "King", "Q": "queen", "R": "Rook", "B": "bishop", "N": "knight"}
+
+# Each of these examples plays, or tries, many moves: a law that is broken shows in a few dozen.
+FEW = settings(max_examples=30)
 
 
 def read(fen: str, written: str, letters: str | None = None) -> list[str]:
@@ -371,6 +374,7 @@ def _is_bishops_too(board: chess.Board, move: chess.Move) -> bool:
     )
 
 
+@FEW
 @given(positions, st.integers())
 def test_every_legal_move_is_read_in_every_common_notation(board: chess.Board, seed: int) -> None:
     for move in _some_moves(board, seed):
@@ -378,6 +382,7 @@ def test_every_legal_move_is_read_in_every_common_notation(board: chess.Board, s
         assert {way: read_moves(board, way) for way in ways} == dict.fromkeys(ways, (move,))
 
 
+@FEW
 @given(positions)
 def test_small_letters_are_enough_unless_another_move_is_written_so(board: chess.Board) -> None:
     written = {move: {move.uci(), _bare(board.san(move))} for move in board.legal_moves}
@@ -393,6 +398,7 @@ def test_every_list_of_moves_is_read(board: chess.Board, separator: str, seed: i
     assert read_moves(board, separator.join(map(board.san, moves))) == tuple(moves)
 
 
+@FEW
 @given(positions, st.sampled_from(LETTERS), st.integers())
 def test_every_legal_move_is_read_in_the_letters_of_every_club(
     board: chess.Board, letters: str | None, seed: int
@@ -402,6 +408,7 @@ def test_every_legal_move_is_read_in_the_letters_of_every_club(
         assert {way: read_moves(board, way, letters) for way in ways} == dict.fromkeys(ways, (move,))
 
 
+@FEW
 @given(positions, st.sampled_from(LETTERS))
 def test_every_move_of_the_other_side_is_told_apart(board: chess.Board, letters: str | None) -> None:
     for move, san in moves_of_other_side(board).items():

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.numerals import read_number
+from coachbook.exercises.answers_read import read_number
 
 
 @pytest.mark.parametrize(

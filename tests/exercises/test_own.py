@@ -2,14 +2,14 @@
 
 import chess
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coachbook.endgame.looks import look, symmetry_key
+from coachbook.endgame.symmetry import look, symmetry_key
 from coachbook.exercises.generate import supplies
-from coachbook.exercises.own import Offer, OwnPosition, offers, read_positions
-from coachbook.exercises.registry import find_kind, kind_names
+from coachbook.exercises.kind import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
+from coachbook.workflows.own_positions import Offer, OwnPosition, offers, read_positions
 
 GAMES = """[White "Ada"]
 [Black "Bo"]
@@ -30,6 +30,9 @@ GAMES = """[White "Ada"]
 
 1. e4 e5 2. Qh5 Ke7 3. Qxe5# *
 """
+
+# Each of these examples plays, or tries, many moves: a law that is broken shows in a few dozen.
+FEW = settings(max_examples=30)
 
 
 def one(text: str) -> OwnPosition:
@@ -113,6 +116,7 @@ def test_a_position_that_a_kind_found_itself_is_offered_in_every_look(kind: str)
                     assert offer.exercise.key == symmetry_key(board)
 
 
+@FEW
 @given(st.permutations(range(64)), st.sampled_from(["KQk", "KRk", "KPk", "kqK", "kpK", "KNk"]), st.booleans())
 def test_any_position_is_refused_or_makes_sound_exercises(squares: list[int], men: str, white: bool) -> None:
     board = chess.Board(None)

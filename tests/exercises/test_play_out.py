@@ -7,26 +7,25 @@ from dataclasses import dataclass
 
 import chess
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coachbook.endgame.material import parse_material
 from coachbook.errors import CoachbookError
-from coachbook.exercises.play_out import judge_play_out
-from coachbook.exercises.play_out_game import read_game
+from coachbook.exercises.games import read_game
+from coachbook.exercises.judging import judge_play_out
 from coachbook.method.border import choose
-from coachbook.method.plan import find_length, written_plan
-from coachbook.method.registry import find_method, methods_for
+from coachbook.method.methods import find_method, methods_for
+from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
-from coachbook.method.sides import Aim
-from coachbook.model.club import PlayOutEnd
-from coachbook.model.marks import Arrow, ArrowStyle
-from coachbook.model.play_out import JudgedPlayOut, PlayedMove
-from coachbook.model.position import square_name
+from coachbook.method.written_plan import find_length, written_plan
+from coachbook.model.facts import PlayOutEnd
+from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
+from coachbook.model.position import Arrow, ArrowStyle, square_name
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal
 from tests.endgame.positions import positions
-from tests.exercises.published import Published
+from tests.judges.published import Published
 
 QUEEN = "8/8/8/8/4k3/8/8/K1Q5 w - - 0 1"
 CORNERED = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"
@@ -42,6 +41,9 @@ STARTS = [
     for board in positions(parse_material(name), 40, seed=7)
     if any(board.legal_moves)
 ]
+
+# Each of these examples plays, or tries, many moves: a law that is broken shows in a few dozen.
+FEW = settings(max_examples=30)
 
 
 def judge(fen: str, line: str, goal: Goal = Goal.WIN, allowance: int = 16, method: str = "") -> JudgedPlayOut:
@@ -313,6 +315,7 @@ def test_what_is_said_of_any_game_agrees_with_the_published_tables(game: Game, p
     assert judged.praise is None or judged.praise.number in kept
 
 
+@FEW
 @given(game=games())
 def test_a_slow_move_costs_what_the_published_distances_say(game: Game, published: Published) -> None:
     judged = game.judged()
@@ -326,6 +329,7 @@ def test_a_slow_move_costs_what_the_published_distances_say(game: Game, publishe
     assert published.mates_in(before) + 1 < then
 
 
+@FEW
 @given(game=games())
 def test_a_move_off_the_method_is_none_of_its_own(game: Game) -> None:
     judged = game.judged()
@@ -346,6 +350,7 @@ def test_with_a_better_move_the_one_that_was_played_is_to_be_drawn_too() -> None
     assert slow.arrow == Arrow(chess.D1, chess.D3)
 
 
+@FEW
 @given(game=games())
 def test_with_colours_exchanged_a_game_is_judged_alike(game: Game) -> None:
     mirrored = [
@@ -360,6 +365,7 @@ def test_with_colours_exchanged_a_game_is_judged_alike(game: Game) -> None:
     assert [move.number for move in one.off_method] == [move.number for move in other.off_method]
 
 
+@FEW
 @given(start=st.sampled_from([*STARTS, *positions(parse_material("KRRK"), 10, seed=7)]))
 def test_who_follows_the_method_made_no_slip(start: chess.Board) -> None:
     for method in methods_for(start):

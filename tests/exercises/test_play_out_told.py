@@ -4,8 +4,8 @@ import chess
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.exercises.play_out_told import Told, check_count, check_told, lacks_count, read_told
-from coachbook.model.club import PlayOutEnd
+from coachbook.exercises.games import Told, check_count, check_told, lacks_count, read_told
+from coachbook.model.facts import PlayOutEnd
 from coachbook.model.syllabus import Goal
 
 

@@ -7,13 +7,14 @@ from collections.abc import Callable
 import chess
 import pytest
 
-from coachbook.exercises.mark import mark_answer
-from coachbook.model.exercise import AnswerForm, Exercise
+from coachbook.exercises.marking import mark_answer
 from coachbook.model.slips import Slip, slip_family
-from tests.exercises.answers import NEEDS_ALL, answer, answered
+from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.wording.exercises import accepted_words, option_words
+from tests.exercises.answers import NEEDS_ALL, answer, answered, question
 from tests.exercises.literal import NONE, Said, is_literally_true
-from tests.exercises.published import Published
 from tests.exercises.samples import FIRST_USES, USES, Use, sample
+from tests.judges.published import Published
 
 NOISE = ("hello", "Qz9", "e9", "dunno", "Q", "ee", "castle", "Dh7", "14 or so")
 BLANKS = ("", " ", "?", "???", "...", "_")
@@ -71,10 +72,10 @@ def wrong_moves(exercise: Exercise, chance: random.Random) -> Said:
     board, right = chess.Board(exercise.position.fen), answered(exercise)
     while (said := chance.choice(_MAKERS)(board, right, chance)) is None:
         pass
-    if exercise.kind not in NEEDS_ALL and said.moves and said.moves[0].uci() in right:
+    if question(exercise) not in NEEDS_ALL and said.moves and said.moves[0].uci() in right:
         return Said(chance.choice(NONE))
     is_wrong = said.others or any(move.uci() not in right for move in said.moves)
-    if exercise.kind in NEEDS_ALL and is_wrong and chance.random() < 0.4:
+    if question(exercise) in NEEDS_ALL and is_wrong and chance.random() < 0.4:
         more = _part_of(board, right, chance)
         if more.moves:
             return Said(f"{more.text}, {said.text}", more.moves + said.moves, others=said.others)
@@ -83,14 +84,16 @@ def wrong_moves(exercise: Exercise, chance: random.Random) -> Said:
 
 def wrong_things(exercise: Exercise, chance: random.Random) -> Said:
     """A number, an option or squares that are not right."""
-    right = set(exercise.answer.accepted)
+    right = set(accepted_words(exercise.answer))
     if chance.random() < 0.15:
         return Said(chance.choice(NOISE), noise=True)
     if exercise.answer.form is AnswerForm.NUMBER:
         number = chance.choice([n for n in range(65) if str(n) not in right])
         return Said(f"{number}", things=frozenset({f"{number}"}))
     if exercise.answer.form is AnswerForm.CHOICE:
-        option = chance.choice([each for each in exercise.answer.options if each not in right])
+        option = chance.choice(
+            [each for each in map(option_words, exercise.answer.options) if each not in right]
+        )
         return Said(option, things=frozenset({option}))
     squares = set(chance.sample(sorted(right), chance.randrange(len(right))))
     squares |= set(chance.sample(chess.SQUARE_NAMES, chance.randrange(3)))
@@ -108,7 +111,7 @@ def judge(use: Use, exercises: int, answers: int, published: Published) -> Count
                 said = Said(chance.choice(BLANKS))
             mark = mark_answer(exercise, said.text)
             told = exercise.kind, exercise.position.fen, exercise.answer.accepted, said, mark
-            assert mark.right == (said.things == set(exercise.answer.accepted)), told
+            assert mark.right == (said.things == set(accepted_words(exercise.answer))), told
             assert mark.right or is_literally_true(mark.slip, exercise, right, said, published), told
             seen[slip_family(mark.slip)] += 1
     return seen

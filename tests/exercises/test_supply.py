@@ -16,10 +16,11 @@ from coachbook.exercises.generate import (
     make_items,
     supply,
 )
-from coachbook.model.exercise import Exercise
 from coachbook.model.syllabus import KindUse
-from tests.exercises import naive
+from coachbook.model.worksheet import Exercise
 from tests.exercises.samples import FIRST_USES, UNITS, Use, unit_with
+from tests.judges import moves
+from tests.judges.turns import CORNER, Men, position_class
 
 # Counted for this project by two separate programs (no outside authority), White to move, positions
 # that differ only by turning or mirroring counted once. The last test here counts them again.
@@ -39,8 +40,8 @@ each_use = pytest.mark.parametrize("use", FIRST_USES, ids=str)
 def fit_for_a_sheet() -> int:
     """How many positions with a stalemate by the rook have no more of them than an answer line holds."""
     found = supply("stalemate_moves", "KRK")
-    stalemates = [naive.stalemates(found.survey.board(cell).fen()) for cell in found.cells]
-    return sum(len(moves) <= 4 for moves in stalemates)
+    boards = [found.survey.board(cell) for cell in found.cells]
+    return sum(len(moves.stalemates(board.fen())) <= 4 for board in boards)
 
 
 def fens(exercises: tuple[Exercise, ...]) -> set[str]:
@@ -56,7 +57,7 @@ def test_the_supply_is_as_counted(kind: str, ending: str) -> None:
 def test_no_two_positions_of_a_supply_are_the_same_turned_or_mirrored(kind: str, ending: str) -> None:
     found = supply(kind, ending)
     boards = [found.survey.board(cell) for cell in found.cells]
-    assert len({naive.position_class(board.fen()) for board in boards}) == len(boards)
+    assert len({position_class(board.fen()) for board in boards}) == len(boards)
 
 
 @each_use
@@ -86,7 +87,7 @@ def test_the_items_of_a_unit_are_shared_among_its_kinds(count: int, seed: int) -
     kinds = ("every_mate", "stalemate_moves", "box_size")
     unit = replace(UNITS[0], endings=("KQK", "KRK"), kinds=tuple(KindUse(kind, 1, 100) for kind in kinds))
     items = make_items(unit, count, seed, frozenset())
-    assert len(items) == len({naive.position_class(item.position.fen) for item in items}) == count
+    assert len(items) == len({position_class(item.position.fen) for item in items}) == count
     shares = [sum(item.kind == kind for item in items) for kind in kinds]
     assert max(shares) - min(shares) <= 1
     assert [item.kind for item in items] == [
@@ -98,12 +99,12 @@ def test_the_items_of_a_unit_are_shared_among_its_kinds(count: int, seed: int) -
 
 def test_a_student_never_sees_a_position_twice_until_the_supply_ends() -> None:
     use, used, rounds = ROOK_STALEMATES.kinds[0], frozenset[str](), 0
-    seen: set[tuple[str, naive.Men]] = set()
+    seen: set[tuple[bool, Men]] = set()
     with pytest.raises(SupplyExhaustedError) as ended:
         while True:
             rounds += 1
             sheet = make_exercises(ROOK_STALEMATES, use, 6, seed=rounds, used=used)
-            classes = {naive.position_class(exercise.position.fen) for exercise in sheet}
+            classes = {position_class(exercise.position.fen) for exercise in sheet}
             assert len(classes) == 6
             assert not classes & seen
             seen |= classes
@@ -119,7 +120,7 @@ def test_a_student_never_sees_a_position_twice_until_the_supply_ends() -> None:
 @given(st.lists(st.tuples(st.integers(1, 24), seeds), min_size=6, max_size=10))
 @settings(max_examples=5, phases=[Phase.generate])  # each takes a while: not worth shrinking
 def test_whatever_sheets_a_student_gets_no_position_comes_twice(sheets: list[tuple[int, int]]) -> None:
-    used, seen = frozenset[str](), list[tuple[str, naive.Men]]()
+    used, seen = frozenset[str](), list[tuple[bool, Men]]()
     for count, seed in sheets:
         try:
             made = make_exercises(ROOK_STALEMATES, ROOK_STALEMATES.kinds[0], count, seed, used)
@@ -127,7 +128,7 @@ def test_whatever_sheets_a_student_gets_no_position_comes_twice(sheets: list[tup
             assert len(seen) + count > fit_for_a_sheet()
             continue
         used |= {exercise.key for exercise in made}
-        seen += [naive.position_class(exercise.position.fen) for exercise in made]
+        seen += [position_class(exercise.position.fen) for exercise in made]
     assert len(set(seen)) == len(seen) == len(used)
 
 
@@ -155,7 +156,7 @@ def test_a_range_that_nothing_meets_is_told() -> None:
 def test_an_ending_named_twice_repeats_nothing() -> None:
     unit = replace(unit_with("every_mate", "KRK"), endings=("KRK", "krk"))
     made = make_exercises(unit, unit.kinds[0], 150, 1, frozenset())
-    assert len({naive.position_class(exercise.position.fen) for exercise in made}) == 150
+    assert len({position_class(exercise.position.fen) for exercise in made}) == 150
 
 
 def test_a_derived_seed_is_the_same_on_every_machine() -> None:
@@ -166,18 +167,18 @@ def test_a_derived_seed_is_the_same_on_every_machine() -> None:
 @pytest.mark.long
 @pytest.mark.parametrize("piece", ["Q", "R"])
 def test_the_supply_is_found_again_by_trying_all_positions(piece: str) -> None:
-    found: dict[str, set[tuple[str, naive.Men]]] = {"every_mate": set(), "stalemate_moves": set()}
+    found: dict[str, set[tuple[bool, Men]]] = {"every_mate": set(), "stalemate_moves": set()}
     for king, lone, square in permutations(chess.SQUARES, 3):
-        if king % 8 < 4 and king // 8 <= king % 8:
+        if king in CORNER:
             board = chess.Board(None)
             for man, place in (("K", king), ("k", lone), (piece, square)):
                 board.set_piece_at(place, chess.Piece.from_symbol(man))
             if board.is_valid():
                 fen = board.fen()
-                if naive.mates(fen):
-                    found["every_mate"].add(naive.position_class(fen))
-                if naive.stalemates(fen):
-                    found["stalemate_moves"].add(naive.position_class(fen))
+                if moves.mates(fen):
+                    found["every_mate"].add(position_class(fen))
+                if moves.stalemates(fen):
+                    found["stalemate_moves"].add(position_class(fen))
     assert {kind: len(classes) for kind, classes in found.items()} == {
         kind: SUPPLIES[kind, f"K{piece}K"] for kind in found
     }

@@ -1,33 +1,46 @@
 """Keys are true: every answer is found again by trying all moves, by walking over the board, or in the
 published tables, and so is what the key shows and says. None of this uses coachbook's tables, its
-methods, its verifier or what an exercise claims.
+methods, its verifier or what an exercise says is right.
 """
+
+from dataclasses import fields
+from typing import get_args
 
 import chess
 import pytest
 
 from coachbook.exercises.generate import exercise_stream, make_exercises
-from coachbook.exercises.mark import RIGHT, mark_answer
-from coachbook.exercises.registry import kind_names
-from tests.exercises.answers import ANSWERS
+from coachbook.exercises.kind import kind_names
+from coachbook.exercises.marking import RIGHT, mark_answer
+from coachbook.model.claims import Claim
+from coachbook.wording.exercises import accepted_words
+from tests.exercises.answers import ANSWERS, QUESTIONS, question
 from tests.exercises.naive_methods import decide
-from tests.exercises.published import Published
 from tests.exercises.samples import USES, Use, sample, unit_with
 from tests.exercises.truth import check
+from tests.judges.published import Published
 
 RULES = {"KQK": 4, "KRK": 6, "KRRK": 2, "KQRK": 2}
 """How many rules a sheet asks for. The third of the two pieces decides in about one position of 10,000."""
 
 
-def test_every_kind_is_answered_anew() -> None:
-    assert set(ANSWERS) == set(kind_names())
+def test_every_claim_on_which_an_answer_may_rest_is_answered_anew() -> None:
+    tags = {field.default for claim in get_args(Claim) for field in fields(claim) if field.name == "claim"}
+    assert tags - {tag for tag, _ in QUESTIONS} == {"mate_in", "reason_is"}
+    assert set(QUESTIONS.values()) == set(ANSWERS) <= set(kind_names())
+
+
+@pytest.mark.parametrize("kind", ANSWERS)
+def test_a_kind_asks_its_own_question(kind: str) -> None:
+    use = next(use for use in USES if use.use.kind == kind)
+    assert {question(exercise) for exercise in sample(use, 4)} == {kind}
 
 
 @pytest.mark.parametrize("use", USES, ids=str)
 def test_exercises_are_true(use: Use, published: Published) -> None:
     for exercise in sample(use, 4):
         check(exercise, published)
-        assert mark_answer(exercise, ", ".join(exercise.answer.accepted)) == RIGHT
+        assert mark_answer(exercise, ", ".join(accepted_words(exercise.answer))) == RIGHT
 
 
 @pytest.mark.long
@@ -35,7 +48,7 @@ def test_exercises_are_true(use: Use, published: Published) -> None:
 def test_ten_thousand_exercises_are_true(use: Use, published: Published) -> None:
     for exercise in sample(use, 10_000 // len(USES) + 1):
         check(exercise, published)
-        assert mark_answer(exercise, ", ".join(exercise.answer.accepted)) == RIGHT
+        assert mark_answer(exercise, ", ".join(accepted_words(exercise.answer))) == RIGHT
 
 
 @pytest.mark.parametrize("ending", RULES)

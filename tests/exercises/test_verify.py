@@ -5,17 +5,17 @@ from dataclasses import replace
 import chess
 import pytest
 
-from coachbook.endgame.looks import symmetry_key
+from coachbook.endgame.symmetry import symmetry_key
 from coachbook.errors import CoachbookError
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.claims import Claim, RegionIs, WallsAre
-from coachbook.model.exercise import Exercise
 from coachbook.model.position import Position
-from tests.exercises import naive
+from coachbook.model.worksheet import Exercise
 from tests.exercises.mutations import moved, mutants
-from tests.exercises.published import Published
 from tests.exercises.samples import FIRST_USES, USES, Use, sample
 from tests.exercises.truth import check
+from tests.judges import box
+from tests.judges.published import Published
 
 BOX = next(sample(use, 1)[0] for use in USES if use.use.kind == "box_size")
 BEHIND_D5 = {file + rank for file in "efgh" for rank in "678"}
@@ -75,7 +75,7 @@ def test_a_box_that_does_not_shut_him_in_is_refused(fen: str, piece: str, box: s
 def test_two_boxes_that_differ_are_refused() -> None:
     """Behind a queen he can't reach all of the box by walls: both claims are true, one is printed."""
     fen = "8/8/8/5k2/3Q4/8/8/K7 w - - 0 1"
-    walls, region = naive.box(fen), naive.walked(fen)
+    walls, region = box.walls(chess.Board(fen)), box.region(chess.Board(fen))
     claims = (
         WallsAre(chess.D4, frozenset(map(chess.parse_square, walls))),
         RegionIs(frozenset(map(chess.parse_square, region))),

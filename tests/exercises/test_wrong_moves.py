@@ -6,15 +6,15 @@ from dataclasses import replace
 import chess
 import pytest
 
-from coachbook.exercises import wrong_moves
-from coachbook.exercises.mark import mark_answer
+from coachbook.exercises import marking as wrong_moves
+from coachbook.exercises.marking import mark_answer
 from coachbook.model.claims import SmallestBox
-from coachbook.model.exercise import AnswerForm, Exercise
-from coachbook.model.slips import Slip
+from coachbook.model.slips import Slip, slower
+from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import answered
 from tests.exercises.judge import called
-from tests.exercises.published import Published
 from tests.exercises.samples import FIRST_USES, sample
+from tests.judges.published import Published
 
 MOVES = tuple(
     exercise for use in FIRST_USES for exercise in sample(use, 3) if exercise.answer.form is AnswerForm.MOVES
@@ -49,15 +49,15 @@ def test_every_wrong_move_is_called_what_a_judge_calls_it(exercise: Exercise, pu
 @pytest.mark.parametrize(
     ("written", "name"),
     [
-        ("Rg7+", "slower by 2 moves"),  # Gaviota: mate in 4, where 2 are enough
-        ("Re7", "slower by 3 moves"),
+        ("Rg7+", slower(2)),  # Gaviota: mate in 4, where 2 are enough
+        ("Re7", slower(3)),
         ("Rh2", Slip.PIECE_LOST),
         ("-", Slip.MISSED_MATE),
         ("Kf2", Slip.ILLEGAL),
         ("Kh1", Slip.ILLEGAL),  # on the rook's file
         ("Kg2", Slip.MISREAD_SIDE),
-        ("Kf3 or Rg7", "slower by 2 moves"),
-        ("Rg7, Rh2", "slower by 2 moves"),  # the first that is wrong
+        ("Kf3 or Rg7", slower(2)),
+        ("Rg7, Rh2", slower(2)),  # the first that is wrong
     ],
 )
 def test_a_slower_win_is_called_by_how_much(written: str, name: str) -> None:

@@ -1,25 +1,38 @@
 """Whether an exercise is true: its answer, what its key shows, and what its words say."""
 
 import re
+from collections.abc import Callable
 
 import chess
 
-from coachbook.model.exercise import AnswerForm, Exercise
-from coachbook.model.marks import Sign
-from tests.exercises import naive, naive_methods
-from tests.exercises.answers import NEEDS_ALL, answer, answered, man, smallest
-from tests.exercises.published import Published
+from coachbook.model.position import Sign
+from coachbook.model.worksheet import AnswerForm, Exercise
+from tests.exercises import naive_methods
+from tests.exercises.answers import NEEDS_ALL, answer, answered, man, question, smallest
+from tests.judges import box, moves, pawn
+from tests.judges.published import Published
 
 THREE_MEN = 3
+PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
+    "mate_in_two": lambda fen, _, __: not moves.mates(fen),
+    "only_move": lambda _, right, __: len(right) == 1,
+    "opposition": lambda fen, right, published: right == published.keeping(chess.Board(fen)),
+    "shrink_or_king": lambda fen, _, __: (
+        naive_methods.decide(fen)[0] in ("make the box smaller", "bring the king")
+    ),
+}
+"""What a kind promises besides of a position and the right answer in it."""
 
 
 def check(exercise: Exercise, published: Published) -> None:
     """Fails where anything of an exercise is not what the plain way says."""
     right = answer(exercise, published)
     assert right
+    promised = PROMISES.get(exercise.kind)
+    assert promised is None or promised(exercise.position.fen, right, published)
     assert answered(exercise) == right
     if len(right) > 1 and exercise.answer.form is AnswerForm.MOVES:
-        assert exercise.answer.all_needed == (exercise.kind in NEEDS_ALL)
+        assert exercise.answer.all_needed == (question(exercise) in NEEDS_ALL)
     _check_marks(exercise, right)
     _check_texts(exercise)
     _check_mates(exercise, published)
@@ -29,14 +42,15 @@ def check(exercise: Exercise, published: Published) -> None:
 def _check_marks(exercise: Exercise, right: set[str]) -> None:
     """Shading, outline, arrows and signs."""
     marks, fen = exercise.solution.marks, exercise.position.fen
-    shaded = naive.box(fen) if exercise.kind == "box_size" else set()
-    if exercise.kind == "key_squares":
+    board = chess.Board(fen)
+    shaded = box.walls(board) if question(exercise) == "box_size" else set()
+    if question(exercise) == "key_squares":
         shaded = right
-    outlined = naive.square_of_pawn(man(fen, "P")) if exercise.kind == "catch_pawn" else shaded
+    outlined = pawn.square_of_pawn(man(fen, "P")) if question(exercise) == "catch_pawn" else shaded
     assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)
-    if exercise.kind == "box_size":
-        assert naive.walked(fen) <= shaded
-        assert "R" not in fen or naive.walked(fen) == shaded
+    if question(exercise) == "box_size":
+        assert box.region(board) <= shaded
+        assert not board.rooks or box.region(board) == shaded
     arrows = {chess.square_name(arrow.start) + chess.square_name(arrow.end) for arrow in marks.arrows}
     if exercise.answer.form is AnswerForm.MOVES:
         assert arrows == {move[:4] for move in right}
@@ -44,11 +58,11 @@ def _check_marks(exercise: Exercise, right: set[str]) -> None:
 
 
 def _signs(exercise: Exercise, right: set[str]) -> dict[str, str]:
-    if exercise.kind == "no_go_squares":
+    if question(exercise) == "no_go_squares":
         return dict.fromkeys(right, Sign.CROSS)
-    if exercise.kind == "stalemate_moves":
+    if question(exercise) == "stalemate_moves":
         return {move[2:4]: Sign.CROSS for move in right}
-    if exercise.kind != "final_position":
+    if question(exercise) != "final_position":
         return {}
     board = chess.Board(exercise.position.fen)
     lone = board.king(board.turn)
@@ -59,31 +73,31 @@ def _signs(exercise: Exercise, right: set[str]) -> dict[str, str]:
 
 def _check_texts(exercise: Exercise) -> None:
     """What is said of stalemates and mates, of the number of moves, and of the size of a box."""
-    fen, text = exercise.position.fen, exercise.solution.text
+    fen, text = exercise.position.fen, exercise.solution.text.words
     board = chess.Board(fen)
     for count in re.findall(r"All (\d+) other moves", text):
         assert int(count) == board.legal_moves.count() - 1
-    if exercise.kind == "smallest_box":
+    if question(exercise) == "smallest_box":
         assert re.findall(r"\d+", text) == [str(smallest(fen)[0])]
-    if exercise.kind == "no_go_squares":
-        ends = {move[2:] for move in naive.stalemates(fen) if move[:2] == man(fen, "QR")}
+    if question(exercise) == "no_go_squares":
+        ends = {move[2:] for move in moves.stalemates(fen) if move[:2] == man(fen, "QR")}
         assert set(re.findall(r"\b[a-h][1-8]\b", text)) == ends
         assert ("he takes it" in text) == (not set(exercise.answer.accepted) <= ends)
-    for warning in exercise.solution.watch_for:
+    for warning in (each.words for each in exercise.solution.watch_for):
         if warning.startswith("Stalemate: "):
             named = re.findall(r"[QRBN][a-h1-8x]*[a-h][1-8]|[a-h][18]=[QRBN]", warning)
-            assert {board.parse_san(san).uci() for san in named} <= naive.stalemates(fen)
+            assert {board.parse_san(san).uci() for san in named} <= moves.stalemates(fen)
 
 
 def _check_mates(exercise: Exercise, published: Published) -> None:
     """Told mate distances, as far as published tables know them, and who mates."""
     board = chess.Board(exercise.position.fen)
     steps = exercise.solution.plan.steps if exercise.solution.plan else ()
-    told = [exercise.solution.text, *(step.achieved for step in steps[:1])]
-    for side, moves in re.findall(r"\b(White|Black) mates in (\d+)", " ".join(told)):
+    told = [exercise.solution.text.words, *(step.achieved.words for step in steps[:1])]
+    for side, count in re.findall(r"\b(White|Black) mates in (\d+)", " ".join(told)):
         assert published.result(board) == (1 if (side == "White") == board.turn else -1)
         if len(board.piece_map()) == THREE_MEN:
-            assert int(moves) == published.mates_in(board)
+            assert int(count) == published.mates_in(board)
 
 
 def _check_plan(exercise: Exercise, published: Published) -> None:
@@ -94,40 +108,40 @@ def _check_plan(exercise: Exercise, published: Published) -> None:
         move = board.parse_san(step.move)
         before = board.copy()
         assert move.uci() in kept
-        assert ("only move" in step.rule) <= (len(kept) == 1)
-        if count := re.fullmatch(r"one of (\d+) moves that draw", step.rule):
+        rule, achieved = step.rule.words, step.achieved.words
+        assert ("only move" in rule) <= (len(kept) == 1)
+        if count := re.fullmatch(r"one of (\d+) moves that draw", rule):
             assert int(count[1]) == len(kept) < board.legal_moves.count()
-        if step.rule in ("no move wins", "every move draws"):
+        if rule in ("no move wins", "every move draws"):
             assert len(kept) == board.legal_moves.count()
             assert published.result(board) == 0
-        assert ("it is a draw" in step.achieved) <= (published.result(board) == 0)
+        assert ("it is a draw" in achieved) <= (published.result(board) == 0)
         board.push(move)
-        assert ("it is mate" in step.achieved.lower()) <= board.is_checkmate()
-        _check_purpose(before, board, step.achieved)
+        assert ("it is mate" in achieved.lower()) <= board.is_checkmate()
+        _check_purpose(before, board, achieved)
         if step.reply:
             board.push_san(step.reply)
-    if exercise.kind == "next_rule":
-        rule, moves = naive_methods.decide(exercise.position.fen)
+    if question(exercise) == "next_rule":
+        name, left = naive_methods.decide(exercise.position.fen)
         (step,) = exercise.solution.plan.steps if exercise.solution.plan else ()
-        assert step.rule == rule
-        assert chess.Board(exercise.position.fen).parse_san(step.move).uci() in moves
+        assert step.rule.words == name
+        assert chess.Board(exercise.position.fen).parse_san(step.move).uci() in left
 
 
 def _check_purpose(before: chess.Board, after: chess.Board, told: str) -> None:
     """What a move is said to be for."""
     move = after.peek()
-    king, other = after.king(before.turn) or 0, after.king(after.turn) or 0
+    king = after.king(before.turn) or 0
     pawns = {side: set(after.pieces(chess.PAWN, side)) for side in chess.COLORS}
     if "stands in the pawn's way" in told:
-        ahead = [king - pawn if after.turn else pawn - king for pawn in pawns[after.turn]]
+        ahead = [king - p if after.turn else p - king for p in pawns[after.turn]]
         assert any(steps > 0 and steps % 8 == 0 for steps in ahead)
     if "goes for the pawn" in told:
-        assert any(chess.square_distance(king, pawn) == 1 for pawn in pawns[after.turn])
+        assert any(chess.square_distance(king, p) == 1 for p in pawns[after.turn])
     if "guards the pawn" in told:
-        assert any(chess.square_distance(king, pawn) == 1 for pawn in pawns[before.turn])
+        assert any(chess.square_distance(king, p) == 1 for p in pawns[before.turn])
     if "kings face each other" in told:
-        assert abs(king - other) in (2, 16)
-        assert chess.square_distance(king, other) == 2
+        assert pawn.face_each_other(after)
     if "gives check" in told:
         assert after.is_check()
     if "takes the " in told:

@@ -5,8 +5,9 @@ from collections.abc import Callable
 
 import chess
 
-from coachbook.model.exercise import AnswerForm, Exercise
-from tests.exercises.answers import NEEDS_ALL
+from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.wording.exercises import option_words
+from tests.exercises.answers import NEEDS_ALL, question
 from tests.exercises.judge import Written
 
 ENGLISH = "KQRBN"
@@ -100,7 +101,7 @@ def _bare(san: str) -> str:
 
 def _write_moves(exercise: Exercise, right: set[str], chance: random.Random) -> Written:
     board, letters = chess.Board(exercise.position.fen), chance.choice(LETTERS)
-    one = exercise.kind not in NEEDS_ALL
+    one = question(exercise) not in NEEDS_ALL
     if one and chance.random() < 0.3:
         return _write_line(board, sorted(right), letters, chance)
     means = set(chance.sample(sorted(right), chance.randint(0, len(right))))
@@ -169,7 +170,7 @@ def _write_number(_: Exercise, right: set[str], chance: random.Random) -> Writte
 
 
 def _write_choice(exercise: Exercise, _: set[str], chance: random.Random) -> Written:
-    options = exercise.answer.options
+    options = tuple(map(option_words, exercise.answer.options))
     meant = chance.choice(options)
     if chance.random() < 0.1:
         return Written(garbage(chance), frozenset(), garbled=True)

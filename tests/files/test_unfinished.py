@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.files.cache import FOLDER_VARIABLE
+from coachbook.files.places import FOLDER_VARIABLE
 from coachbook.files.unfinished import (
     make_private_folder,
     noted,

@@ -4,15 +4,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from coachbook.method.common import MATE
 from coachbook.method.hold_king_and_pawn import HOLD_KING_AND_PAWN
 from coachbook.method.king_and_pawn import KING_AND_PAWN
 from coachbook.method.positions import is_stalemate
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import Look, Method, Rule
+from coachbook.method.rules import MATE, Look, Method, Rule
 
-_NOTHING = Rule("nothing is forbidden", "", lambda look: np.zeros(len(look), dtype=np.bool_))
+_NOTHING = Rule("nothing_is_forbidden", lambda look: np.zeros(len(look), dtype=np.bool_))
 
 CARELESS_QUEEN: Method = replace(QUEEN_BOX, never=_NOTHING)
 """The queen's box without the safety rule: it stalemates, or leaves her to be taken."""
@@ -39,7 +38,7 @@ RUNAWAY_KING: Method = replace(
     never=_NOTHING,
     rules=(
         HOLD_KING_AND_PAWN.rules[0],
-        Rule("any move", "", lambda look: np.ones(len(look), dtype=np.bool_)),
+        Rule("any_move", lambda look: np.ones(len(look), dtype=np.bool_)),
     ),
 )
 """The lone king who goes anywhere: the pawn queens."""
@@ -47,7 +46,7 @@ RUNAWAY_KING: Method = replace(
 ONLY_STALEMATES = replace(
     QUEEN_BOX,
     never=_NOTHING,
-    rules=(MATE, Rule("stalemate", "", lambda look: look.then(is_stalemate)), *QUEEN_BOX.rules[1:]),
+    rules=(MATE, Rule("stalemate", lambda look: look.then(is_stalemate)), *QUEEN_BOX.rules[1:]),
 )
 """The queen's box that stalemates with pleasure."""
 
@@ -57,4 +56,4 @@ def takes_back(look: Look) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     return np.ones(len(look), dtype=np.bool_)
 
 
-ANY_MOVE: Method = replace(QUEEN_BOX, rules=(MATE, Rule("any move", "", takes_back)))
+ANY_MOVE: Method = replace(QUEEN_BOX, rules=(MATE, Rule("any_move", takes_back)))

@@ -1,20 +1,14 @@
 """A plain second opinion on positions and methods, with the chess package only: slow and obvious."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import chess
 from hypothesis import strategies as st
 
 from coachbook.method.border import choose, fits
-from coachbook.method.lines import Line
+from coachbook.method.graph import Line
 from coachbook.method.rules import Method
-
-TURNS = (
-    chess.flip_vertical,
-    chess.flip_horizontal,
-    chess.flip_diagonal,
-    chess.flip_anti_diagonal,
-)
+from tests.judges.moves import after, after_each, spoils
 
 
 def legal_boards(pieces: str, turn: chess.Color = chess.WHITE) -> st.SearchStrategy[chess.Board]:
@@ -30,34 +24,6 @@ def legal_boards(pieces: str, turn: chess.Color = chess.WHITE) -> st.SearchStrat
     men = len(pieces) + 2
     squares = st.lists(st.integers(0, 63), min_size=men, max_size=men, unique=True)
     return squares.map(build).filter(chess.Board.is_valid)
-
-
-def walls(board: chess.Board) -> set[int]:
-    """The box by walls, counted square by square."""
-    piece, lone = _piece(board), board.king(chess.BLACK)
-    assert lone is not None
-    return {
-        square
-        for square in chess.SQUARES
-        if _same_side(chess.square_file, square, lone, piece)
-        and _same_side(chess.square_rank, square, lone, piece)
-    }
-
-
-def region(board: chess.Board) -> set[int]:
-    """The region, by walking the king about a board on which he alone moves."""
-    lone = board.king(chess.BLACK)
-    assert lone is not None
-    ghost = board.copy(stack=False)
-    ghost.remove_piece_at(lone)
-    safe = {s for s in chess.SQUARES if not ghost.is_attacked_by(chess.WHITE, s) and not ghost.piece_at(s)}
-    reached, queue = set[int](), [lone]
-    while queue:
-        for step in chess.SquareSet(chess.BB_KING_ATTACKS[queue.pop()]):
-            if step in safe and step not in reached:
-                reached.add(step)
-                queue.append(step)
-    return reached | ({lone} & safe)
 
 
 def play(method: Method, board: chess.Board, pick: int, reply: int) -> Iterator[chess.Board]:
@@ -88,16 +54,9 @@ def longest_way(board: chess.Board, method: Method, known: dict[str, int] | None
 def _way_after(board: chess.Board, move: chess.Move, method: Method, known: dict[str, int]) -> int:
     if _at_once(board, move, own=True) == "a safe queen":
         return 1
-    after = board.copy(stack=False)
-    after.push(move)
-    assert not after.is_stalemate()
-    ways = [0]
-    for reply in after.legal_moves:
-        assert not after.is_capture(reply)
-        after.push(reply)
-        ways.append(longest_way(after, method, known))
-        after.pop()
-    return 1 + max(ways)
+    then = after(board, move)
+    assert not spoils(then)
+    return 1 + max((longest_way(replied, method, known) for replied in after_each(then)), default=0)
 
 
 def follows(line: Line, method: Method) -> str:
@@ -123,9 +82,7 @@ def _at_once(board: chess.Board, move: chess.Move, own: bool) -> str:
         return "the pawn is taken" if own else "he takes a piece"
     if not move.promotion:
         return ""
-    after = board.copy(stack=False)
-    after.push(move)
-    if after.is_stalemate() or any(after.is_capture(reply) for reply in after.legal_moves):
+    if spoils(after(board, move)):
         return ""
     return "a safe queen" if own else "the pawn queens"
 
@@ -138,11 +95,3 @@ def _at_last(board: chess.Board, method: Method, seen: set[str]) -> str:
     if board.board_fen() in seen:
         return "the same position comes back"
     return "no rule has a move" if not choose(board, method).moves else "nothing"
-
-
-def _same_side(of: Callable[[int], int], square: int, lone: int, piece: int) -> bool:
-    return (of(square) - of(piece)) * (of(lone) - of(piece)) > 0
-
-
-def _piece(board: chess.Board) -> int:
-    return next(s for s, man in board.piece_map().items() if man.piece_type != chess.KING)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from coachbook.method.border import from_board, move_of, to_board
 from coachbook.method.moves import attacker_moves, lone_king_moves
 from coachbook.method.positions import can_be_taken, in_check, is_mate, is_stalemate
-from coachbook.method.symmetry import canonical, code, decode, legal_codes, looks_of, turned
+from coachbook.method.starts import canonical, code, decode, legal_codes, looks_of, turned
 from tests.method.plain import legal_boards
 
 ENDINGS = ("Q", "R", "P", "RR", "QR", "BB", "BN")

@@ -17,9 +17,15 @@ from tests.method.plain import follows, legal_boards, play
 PROVEN = [
     (QUEEN_BOX, "Q", 144_508, 18_081, 16),
     (ROOK_BOX, "R", 175_168, 21_959, 37),
-    (TWO_MAJORS, "RR", 4_162_592, 520_702, 14),
-    (TWO_MAJORS, "QR", 6_911_296, 864_052, 11),
+    # Millions of positions take more than all other tests of the methods: every day games are played.
+    pytest.param(TWO_MAJORS, "RR", 4_162_592, 520_702, 14, marks=pytest.mark.full),
+    pytest.param(TWO_MAJORS, "QR", 6_911_296, 864_052, 11, marks=pytest.mark.full),
 ]
+
+
+@pytest.fixture(scope="module")
+def queen_proof() -> Proof:
+    return prove(QUEEN_BOX, "Q")
 
 
 @pytest.mark.parametrize(("method", "ending", "positions", "up_to_symmetry", "longest"), PROVEN)
@@ -49,8 +55,8 @@ def test_a_broken_rule_list_is_caught_with_a_line_that_the_chess_package_confirm
     assert follows(proof.counter_line, method) == proof.counter_line.end
 
 
-def test_a_proof_says_how_many_positions_each_rule_decides() -> None:
-    counts = dict(prove(QUEEN_BOX, "Q").rule_counts)
+def test_a_proof_says_how_many_positions_each_rule_decides(queen_proof: Proof) -> None:
+    counts = dict(queen_proof.rule_counts)
     assert counts["mate"] == 8 * 306  # 306 positions up to symmetry have a mate in one: check values
 
 
@@ -68,11 +74,6 @@ def test_a_fingerprint_changes_with_the_rules() -> None:
 def test_a_method_is_proven_only_for_its_own_endings() -> None:
     with pytest.raises(CoachbookError, match="not made for KRK"):
         prove(QUEEN_BOX, "R")
-
-
-@pytest.fixture(scope="module")
-def queen_proof() -> Proof:
-    return prove(QUEEN_BOX, "Q")
 
 
 @given(board=legal_boards("Q"), pick=st.integers(0, 99), reply=st.integers(0, 9_999))

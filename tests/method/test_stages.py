@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.border import from_board
-from coachbook.method.courses import COURSES, course_for, find_course
-from coachbook.method.staged_plan import SOURCE, quickest_move, staged_plan
-from coachbook.method.stages import Course, Staged, stage_of, staged
+from coachbook.method.methods import COURSES, course_for
+from coachbook.method.stages import Course, Staged, staged
+from coachbook.method.written_plan import staged_plan
+from coachbook.wording.exercises import say
 from tests.method.plain import legal_boards
 
 IDS = [course.name for course in COURSES]
@@ -39,7 +40,6 @@ def test_every_stage_can_be_forced_from_every_won_position(course: Course) -> No
 def test_a_course_ends_in_mate_and_has_words_for_each_stage(course: Course) -> None:
     assert [stage.keeps is None for stage in course.stages] == [False] * (len(course.stages) - 1) + [True]
     assert all(stage.name and stage.goal.endswith(".") for stage in course.stages)
-    assert find_course(course.name) is course
 
 
 def won_boards() -> st.SearchStrategy[tuple[Course, chess.Board]]:
@@ -51,6 +51,12 @@ def won_boards() -> st.SearchStrategy[tuple[Course, chess.Board]]:
             .map(lambda board: (course, board))
         )
     )
+
+
+def _stage(board: chess.Board, course: Course) -> int:
+    """The number of the stage to work on, from 0."""
+    whole = staged(course)
+    return whole.number(whole.forcing.cell(board))
 
 
 def _needs(board: chess.Board, whole: Staged, number: int) -> int | None:
@@ -102,20 +108,19 @@ def test_a_plan_goes_from_goal_to_goal_to_mate_for_either_colour(
     course, board = case
     board = board.mirror() if mirrored else board
     plan = staged_plan(board, course)
-    assert (plan.start.fen, plan.source) == (board.fen(), SOURCE)
+    assert (plan.start.fen, plan.source) == (board.fen(), say("in_stages"))
     assert len(plan.steps) <= staged(course).figures.longest
     last = 0
     for step in plan.steps:
-        stage = stage_of(board, course)
-        number = course.stages.index(stage) + 1
-        assert step.rule == f"stage {number}: {stage.name}"
+        number = _stage(board, course) + 1
+        assert step.rule.words == f"stage {number}: {course.stages[number - 1].name}"
         assert number >= last
         last = number
         board.push_san(step.move)
         if step.reply:
             board.push_san(step.reply)
     assert board.is_checkmate()
-    assert plan.steps[-1].achieved == "mate"
+    assert plan.steps[-1].achieved == say("mate")
 
 
 @settings(max_examples=20)
@@ -125,7 +130,7 @@ def test_what_is_kept_for_good_holds_each_time_it_is_the_attackers_move(
 ) -> None:
     course, board = case
     for step in staged_plan(board, course).steps:
-        number = course.stages.index(stage_of(board, course))
+        number = _stage(board, course)
         keeps = course.stages[number - 1].keeps if number else None
         assert keeps is None or keeps(from_board(board))[0]
         board.push_san(step.move)
@@ -141,7 +146,7 @@ def test_no_defence_holds_out_longer_than_a_stage_says(
     course, board = case
     moves = 0
     while True:
-        board.push(quickest_move(board, course))
+        board.push_san(staged_plan(board, course).steps[0].move)
         moves += 1
         if board.is_checkmate():
             break
@@ -158,7 +163,7 @@ def test_the_longest_first_stage_is_as_long_as_it_says(course: Course) -> None:
     squares = (whole.forcing.space.kings[row], lone, *others)
     for letter, square in zip("Kk" + course.pieces, squares, strict=True):
         board.set_piece_at(int(square), chess.Piece.from_symbol(letter))
-    steps = [step for step in staged_plan(board, course).steps if step.rule.startswith("stage 1:")]
+    steps = [step for step in staged_plan(board, course).steps if step.rule.fact("number") == 1]
     assert len(steps) == whole.figures.stages[0].longest
 
 
@@ -171,7 +176,7 @@ def test_no_stage_where_there_is_no_win(fen: str) -> None:
     course = course_for(board)
     assert course is not None
     with pytest.raises(CoachbookError, match="not won"):
-        stage_of(board, course)
+        staged_plan(board, course)
 
 
 @pytest.mark.parametrize(
@@ -184,7 +189,3 @@ def test_a_course_refuses_other_boards(fen: str) -> None:
     for course in COURSES:
         with pytest.raises(CoachbookError, match="does not fit"):
             staged_plan(board, course)
-
-
-def test_an_unknown_course_is_not_found() -> None:
-    assert find_course("no-such-course") is None

@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from coachbook.model.club import PlayOutEnd, PlayOutResult
+from coachbook.model.facts import PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 
 

@@ -3,7 +3,7 @@ from datetime import date
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.dates import read_date
+from coachbook.model.reading import read_date
 
 
 def test_days_are_read_as_iso_8601_writes_them() -> None:

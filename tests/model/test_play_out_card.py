@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.model.play_out_card import card_code, read_card_code
+from coachbook.model.play_outs import card_code, read_card_code
 
 units = st.from_regex(r"[a-z0-9]+(-[a-z0-9]+)*", fullmatch=True)
 

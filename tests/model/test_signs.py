@@ -3,7 +3,7 @@ import unicodedata
 
 import pytest
 
-from coachbook.model.signs import JOINERS, first_hidden, without_hidden
+from coachbook.model.reading import JOINERS, first_hidden, without_hidden
 
 OBEYED = {
     "clears the screen": "\x1b[2J",

@@ -2,7 +2,7 @@ import pytest
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 
 SHIPPED: Syllabus = load_syllabus()
 

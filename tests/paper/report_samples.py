@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from coachbook.model.club import (
+from coachbook.model.facts import (
     Attendance,
     Impression,
     ItemResult,
@@ -11,10 +11,9 @@ from coachbook.model.club import (
     PlayOutResult,
     SavedSheet,
 )
-from coachbook.model.play_out_card import PlayOutCard
+from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Position
-from coachbook.model.progress import Evening, Standing, UnitProgress
-from coachbook.model.reports import (
+from coachbook.model.printed import (
     Certificate,
     FamilyReport,
     FrequentSlip,
@@ -25,6 +24,7 @@ from coachbook.model.reports import (
     UnitColumn,
     UnitFigures,
 )
+from coachbook.model.progress import Evening, Missing, Standing, Still, UnitProgress
 from coachbook.model.syllabus import Goal
 
 CLUB = "Harbour Lane Chess Club"
@@ -184,7 +184,15 @@ def record(name: str = "Мирослава", answers: int = 40) -> StudentRecord
             name, code, _standing(0, i), (evening,) * (i + 1), 0.86, TODAY + timedelta(days=9), (), True
         )
         if i < 3
-        else UnitProgress(name, code, Standing.WORKING, (evening,), 0.5, TODAY, ("one more evening",))
+        else UnitProgress(
+            name,
+            code,
+            Standing.WORKING,
+            (evening,),
+            0.5,
+            TODAY,
+            (Missing(Still.GOOD_EVENINGS, 2, 1, 5, 0.8),),
+        )
         if i < 5
         else UnitProgress(name, code, Standing.NEW, (), None, None)
         for i, (code, _, _) in enumerate(UNITS)

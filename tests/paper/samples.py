@@ -3,20 +3,21 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution
-from coachbook.model.lesson import LessonSheet, RuleInWords
-from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
-from coachbook.model.play_out_card import PlayOutCard
-from coachbook.model.position import Position, square_index
+import chess
+
+from coachbook.model.play_outs import PlayOutCard
+from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
+from coachbook.model.printed import LessonSheet, RuleInWords
 from coachbook.model.syllabus import ClassQuestion, KindUse, PlayOut, SecureRule, Unit
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution, Worksheet
+from tests.model.an_exercise import in_words
 
 MADE_ON = date(2025, 1, 14)
 
 
 def squares(names: str) -> tuple[int, ...]:
-    return tuple(square_index(name) for name in names.split())
+    return tuple(chess.parse_square(name) for name in names.split())
 
 
 def plan(start: str, steps: int) -> Plan:
@@ -27,8 +28,11 @@ def plan(start: str, steps: int) -> Plan:
     achieved = ("box 12 -> 9", "the box holds: 6", "", "mate")
     return Plan(
         Position(start),
-        "queen's box, proven from every position",
-        tuple(PlanStep(queen[i % 7], rules[i % 3], achieved[i % 4], king[i % 5]) for i in range(steps)),
+        in_words("queen's box, proven from every position"),
+        tuple(
+            PlanStep(queen[i % 7], in_words(rules[i % 3]), in_words(achieved[i % 4]), king[i % 5])
+            for i in range(steps)
+        ),
     )
 
 
@@ -39,13 +43,13 @@ def how_big() -> Exercise:
         kind="how_big",
         unit="q2",
         position=Position("8/8/5k2/8/3Q4/8/8/K7 w - - 0 1"),
-        task="How many squares are in the black king's box? Count his own square too.",
+        task=in_words("How many squares are in the black king's box? Count his own square too."),
         task_marks=Marks(),
         answer=Answer(AnswerForm.NUMBER, ("16",)),
         solution=Solution(
             Marks(shaded=box, outlined=box),
-            "16 squares, 4 files by 4 ranks.",
-            watch_for=("Forgets the king's own square.", "Counts the wall."),
+            in_words("16 squares, 4 files by 4 ranks."),
+            watch_for=(in_words("Forgets the king's own square."), in_words("Counts the wall.")),
         ),
         claims=(),
         difficulty=20,
@@ -61,7 +65,7 @@ def smaller_box() -> Exercise:
         kind="smallest_box",
         unit="q2",
         position=Position(start),
-        task="Make the box as small as you can with one queen move.",
+        task=in_words("Make the box as small as you can with one queen move."),
         task_marks=Marks(
             outlined=squares("a5 b5 c5 d5 e5 f5 a6 b6 c6 d6 e6 f6 a7 b7 c7 d7 e7 f7 a8 b8 c8 d8 e8 f8")
         ),
@@ -69,11 +73,11 @@ def smaller_box() -> Exercise:
         solution=Solution(
             Marks(
                 outlined=squares("a5 b5 c5 d5 a6 b6 c6 d6 a7 b7 c7 d7 a8 b8 c8 d8"),
-                arrows=(Arrow(square_index("g4"), square_index("e4")),),
+                arrows=(Arrow(chess.parse_square("g4"), chess.parse_square("e4")),),
             ),
-            "Qe4 makes the box 16; before it was 24.",
+            in_words("Qe4 makes the box 16; before it was 24."),
             plan(start, 7),
-            ("Takes Qd4+, a check that lets the king out.",),
+            (in_words("Takes Qd4+, a check that lets the king out."),),
         ),
         claims=(),
         difficulty=35,
@@ -89,26 +93,26 @@ def all_mates() -> Exercise:
         kind="all_mates",
         unit="q3",
         position=Position(start),
-        task="Write every move that gives mate at once.",
+        task=in_words("Write every move that gives mate at once."),
         task_marks=Marks(),
         answer=Answer(AnswerForm.MOVES, ("Qb8#", "Qg7#"), all_needed=True),
         solution=Solution(
             Marks(
                 arrows=(
-                    Arrow(square_index("b2"), square_index("g7")),
-                    Arrow(square_index("b2"), square_index("b8"), ArrowStyle.SUGGESTION),
+                    Arrow(chess.parse_square("b2"), chess.parse_square("g7")),
+                    Arrow(chess.parse_square("b2"), chess.parse_square("b8"), ArrowStyle.SUGGESTION),
                 ),
                 signs=(
-                    SquareSign(square_index("h8"), Sign.CROSS),
-                    SquareSign(square_index("f8"), Sign.TICK),
-                    SquareSign(square_index("h7"), Sign.DOT),
-                    SquareSign(square_index("g8"), "2"),
-                    SquareSign(square_index("c6"), "12"),
+                    SquareSign(chess.parse_square("h8"), Sign.CROSS),
+                    SquareSign(chess.parse_square("f8"), Sign.TICK),
+                    SquareSign(chess.parse_square("h7"), Sign.DOT),
+                    SquareSign(chess.parse_square("g8"), "2"),
+                    SquareSign(chess.parse_square("c6"), "12"),
                 ),
             ),
-            "Qb8# and Qg7#.",
+            in_words("Qb8# and Qg7#."),
             plan(start, 16),
-            ("Plays Qg2+ because it is a check.", "Stops after the first mate found."),
+            (in_words("Plays Qg2+ because it is a check."), in_words("Stops after the first mate found.")),
         ),
         claims=(),
         difficulty=40,
@@ -123,10 +127,10 @@ def black_to_move() -> Exercise:
         kind="stalemates",
         unit="q3",
         position=Position("rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR b KQkq - 0 1"),
-        task="Black is in a corner. Which moves stalemate him? If there is none, write a dash.",
+        task=in_words("Black is in a corner. Which moves stalemate him? If there is none, write a dash."),
         task_marks=Marks(shaded=squares("a5 b5 c5 a4 b4 c4"), outlined=squares("f3 g3 h3 f4 g4 h4 f5 g5")),
         answer=Answer(AnswerForm.MOVES, (), all_needed=True),
-        solution=Solution(Marks(), "None."),
+        solution=Solution(Marks(), in_words("None.")),
         claims=(),
         difficulty=45,
         key="d",
@@ -140,9 +144,9 @@ def which_rule(*options: str) -> Exercise:
     return replace(
         how_big(),
         kind="which_rule",
-        task="White plays Qd4. What is true now?",
+        task=in_words("White plays Qd4. What is true now?"),
         answer=Answer(AnswerForm.CHOICE, (chosen[0],), options=chosen),
-        solution=Solution(Marks(), "The king comes in time."),
+        solution=Solution(Marks(), in_words("The king comes in time.")),
     )
 
 
@@ -152,9 +156,11 @@ def mark_squares() -> Exercise:
     return replace(
         how_big(),
         kind="king_steps",
-        task="Put a cross on every square that the black king can step to.",
+        task=in_words("Put a cross on every square that the black king can step to."),
         answer=Answer(AnswerForm.SQUARES, ("e6", "e7", "f7", "g6")),
-        solution=Solution(Marks(signs=tuple(SquareSign(at, Sign.CROSS) for at in marked)), "Four squares."),
+        solution=Solution(
+            Marks(signs=tuple(SquareSign(at, Sign.CROSS) for at in marked)), in_words("Four squares.")
+        ),
     )
 
 
@@ -246,9 +252,9 @@ def lesson(steps: int = 9) -> LessonSheet:
         group="Tuesday beginners",
         on=MADE_ON,
         slots=(
-            Slot(SlotKind.REVIEW, "", 10, "three students are due"),
-            Slot(SlotKind.NEW, "The queen's box", 30, "next in the syllabus"),
-            Slot(SlotKind.PRACTICE, "The queen's box", 20, ""),
+            Slot(SlotKind.REVIEW, "", 10, Reason(Why.AS_TOLD, names=("three students are due",))),
+            Slot(SlotKind.NEW, "The queen's box", 30, Reason(Why.NEXT)),
+            Slot(SlotKind.PRACTICE, "The queen's box", 20),
         ),
         demonstration=shown,
         demonstration_boards=boards,
@@ -277,9 +283,9 @@ def term_plan(sessions: int = 12) -> TermPlan:
         PlannedSession(
             MADE_ON + timedelta(weeks=i),
             (
-                Slot(SlotKind.REVIEW, "" if i % 3 else codes[(i + 3) % 4], 10, "due"),
-                Slot(SlotKind.NEW, codes[i % 4], 25, "next"),
-                Slot(SlotKind.PRACTICE, codes[i % 4], 25, "play"),
+                Slot(SlotKind.REVIEW, "" if i % 3 else codes[(i + 3) % 4], 10, Reason(Why.REVIEW)),
+                Slot(SlotKind.NEW, codes[i % 4], 25, Reason(Why.NEXT)),
+                Slot(SlotKind.PRACTICE, codes[i % 4], 25, Reason(Why.WORKSHEET)),
             ),
         )
         for i in range(sessions)

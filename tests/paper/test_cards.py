@@ -8,24 +8,24 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
-from coachbook.model.play_out_card import PlayOutCard, card_code
+from coachbook.model.play_outs import PlayOutCard, card_code
 from coachbook.model.position import Position
-from coachbook.paper.cards import grid_for, moves_to_write, write_cards
-from coachbook.paper.options import PaperOptions, PaperSize
 from coachbook.paper.page import MM
+from coachbook.paper.play_out_cards import cards_pdf, grid_for, moves_to_write
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from tests.paper import printed, samples
 
 BLACK_BEGINS = Position("8/8/3k4/8/6Q1/8/8/K7 b - - 0 1")
 
 
 def card_text(path: Path, card: PlayOutCard) -> str:
-    write_cards([card], path, PaperOptions())
+    path.write_bytes(cards_pdf([card], PaperOptions()))
     return " ".join(printed.texts(path)[0].split())
 
 
 @pytest.mark.parametrize(("cards", "pages"), [(1, 1), (4, 1), (5, 2), (9, 3)])
 def test_four_cards_fill_a_page(tmp_path: Path, cards: int, pages: int) -> None:
-    write_cards([samples.card(i) for i in range(cards)], tmp_path / "c.pdf", PaperOptions())
+    (tmp_path / "c.pdf").write_bytes(cards_pdf([samples.card(i) for i in range(cards)], PaperOptions()))
     assert len(PdfReader(tmp_path / "c.pdf").pages) == pages
     text = " ".join(printed.texts(tmp_path / "c.pdf"))
     assert all(text.count(f"P-Q2-{i:02}") == 1 for i in range(cards))
@@ -50,7 +50,7 @@ def test_a_card_tells_all_that_is_asked_for(tmp_path: Path) -> None:
 @pytest.mark.parametrize("unit", ["two-majors", "queen-against-pawn", "a-very-long-name-of-ones-own-unit"])
 def test_a_code_stands_in_one_line_on_its_card(tmp_path: Path, unit: str, size: PaperSize) -> None:
     code = card_code(unit, 10)
-    write_cards([replace(samples.card(), code=code)], tmp_path / "c.pdf", PaperOptions(size))
+    (tmp_path / "c.pdf").write_bytes(cards_pdf([replace(samples.card(), code=code)], PaperOptions(size)))
     lines = [" ".join(line.split()) for line in printed.texts(tmp_path / "c.pdf")[0].splitlines()]
     assert code in lines
 
@@ -78,7 +78,7 @@ def test_a_row_more_is_needed_when_white_has_to_wait() -> None:
 def test_every_move_of_the_allowance_has_a_numbered_row(
     tmp_path: Path, allowance: int, size: PaperSize
 ) -> None:
-    write_cards([samples.card(1, allowance)], tmp_path / "c.pdf", PaperOptions(size))
+    (tmp_path / "c.pdf").write_bytes(cards_pdf([samples.card(1, allowance)], PaperOptions(size)))
     text = " ".join(printed.texts(tmp_path / "c.pdf")[0].split())
     rows = text[text.index("P-Q2-01") :].replace("White Black", "").split()[1 : allowance + 1]
     assert rows == [str(i) for i in range(1, allowance + 1)]
@@ -104,21 +104,21 @@ def test_a_card_allows_a_move_at_least() -> None:
         samples.card(1, 0)
 
 
-def test_no_card_is_no_page(tmp_path: Path) -> None:
+def test_no_card_is_no_page() -> None:
     with pytest.raises(CoachbookError, match="nothing to print"):
-        write_cards([], tmp_path / "c.pdf", PaperOptions())
+        cards_pdf([], PaperOptions())
 
 
 def test_the_same_cards_give_the_same_bytes_with_all_fonts_in_them(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
-        write_cards([samples.card(i) for i in range(5)], tmp_path / name, PaperOptions())
+        (tmp_path / name).write_bytes(cards_pdf([samples.card(i) for i in range(5)], PaperOptions()))
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
     assert all(printed.fonts(tmp_path / "one.pdf").values())
 
 
 def test_every_code_on_a_page_can_be_scanned(tmp_path: Path) -> None:
     zbarimg = printed.tool("zbarimg")
-    write_cards([samples.card(i) for i in range(4)], tmp_path / "c.pdf", PaperOptions())
+    (tmp_path / "c.pdf").write_bytes(cards_pdf([samples.card(i) for i in range(4)], PaperOptions()))
     printed.pixels(tmp_path / "c.pdf", 200, tmp_path)
     scan = next(tmp_path.glob("page-*"))
     found = subprocess.run([zbarimg, "-q", "--raw", str(scan)], capture_output=True, text=True, check=True)

@@ -3,22 +3,22 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from coachbook.paper.certificate import aim_blocks, write_certificate
-from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.paper.certificate import aim_blocks, certificate_pdf
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from tests.paper import printed
 from tests.paper.report_samples import AIMS, LONG_NAME, NAMES, certificate
 
 
 @pytest.mark.parametrize("size", PaperSize)
 def test_a_certificate_is_one_page_in_landscape(tmp_path: Path, size: PaperSize) -> None:
-    write_certificate(certificate(), tmp_path / "c.pdf", PaperOptions(size))
+    (tmp_path / "c.pdf").write_bytes(certificate_pdf(certificate(), PaperOptions(size)))
     (page,) = PdfReader(tmp_path / "c.pdf").pages
     assert page.mediabox.width > page.mediabox.height
 
 
 @pytest.mark.parametrize("name", [*NAMES, LONG_NAME, "W" * 60])
 def test_it_names_the_student_the_level_and_what_was_shown(tmp_path: Path, name: str) -> None:
-    write_certificate(certificate(name), tmp_path / "c.pdf", PaperOptions())
+    (tmp_path / "c.pdf").write_bytes(certificate_pdf(certificate(name), PaperOptions()))
     (text,) = printed.texts(tmp_path / "c.pdf")
     told = " ".join(text.split())
     for words in (name, "has completed level 1", "Mate, not stalemate", "Thu 10 Dec 2026", "Coach"):
@@ -28,19 +28,19 @@ def test_it_names_the_student_the_level_and_what_was_shown(tmp_path: Path, name:
 
 @pytest.mark.parametrize("name", [*NAMES, LONG_NAME])
 def test_the_name_is_large(tmp_path: Path, name: str) -> None:
-    write_certificate(certificate(name, 9), tmp_path / "c.pdf", PaperOptions())
+    (tmp_path / "c.pdf").write_bytes(certificate_pdf(certificate(name, 9), PaperOptions()))
     sizes = [size for text, size in printed.sized_texts(tmp_path / "c.pdf") if text.strip()[:5] in name]
     assert max(sizes) >= (26 if name == LONG_NAME else 48)
 
 
 def test_a_king_and_a_queen_of_either_colour_stand_in_the_corners(tmp_path: Path) -> None:
-    write_certificate(certificate(), tmp_path / "c.pdf", PaperOptions())
+    (tmp_path / "c.pdf").write_bytes(certificate_pdf(certificate(), PaperOptions()))
     uses = printed.uses_of_forms(tmp_path / "c.pdf")
     assert uses == {"piece-wk": 1, "piece-wq": 1, "piece-bk": 1, "piece-bq": 1}
 
 
 def test_without_aims_it_is_still_one_page(tmp_path: Path) -> None:
-    write_certificate(certificate(aims=0), tmp_path / "c.pdf", PaperOptions())
+    (tmp_path / "c.pdf").write_bytes(certificate_pdf(certificate(aims=0), PaperOptions()))
     assert len(printed.texts(tmp_path / "c.pdf")) == 1
 
 
@@ -54,7 +54,7 @@ def test_aims_that_find_no_room_are_counted() -> None:
 
 def test_words_keep_clear_of_the_foot_however_many_aims(tmp_path: Path) -> None:
     long = certificate(LONG_NAME, 9)
-    write_certificate(long, tmp_path / "c.pdf", PaperOptions(PaperSize.LETTER))
+    (tmp_path / "c.pdf").write_bytes(certificate_pdf(long, PaperOptions(PaperSize.LETTER)))
     heights: dict[str, float] = {}
 
     def visit(text: str, matrix: list[float], text_matrix: list[float], *_: object) -> None:

@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.reports import TrendPoint
-from coachbook.paper.chart import shown, trend_chart
-from coachbook.paper.options import PaperSize
-from coachbook.paper.page import MM, frame_of, write_pdf
+from coachbook.model.printed import TrendPoint
+from coachbook.paper.overview import shown, trend_chart
+from coachbook.paper.page import MM, frame_of, pdf_of
+from coachbook.paper.print_options import PaperSize
 from tests.paper import printed, report_samples
 
 
@@ -22,7 +22,7 @@ def chart_words(path: Path, *trend: TrendPoint) -> list[str]:
         trend_chart(trend, frame.width).draw(canvas, frame.left, frame.top)
         canvas.showPage()
 
-    write_pdf(path, PaperSize.A4, "chart", draw)
+    path.write_bytes(pdf_of(PaperSize.A4, "chart", draw))
     return printed.texts(path)[0].split()
 
 

@@ -6,11 +6,11 @@ from datetime import date, timedelta
 from io import StringIO
 from pathlib import Path
 
-from coachbook.model.term import TermPlan
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.term import write_term
-from coachbook.term.listing import csv_text
-from coachbook.workflows.term_export import table_of_terms
+from coachbook.model.term_plan import TermPlan
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.wall_plan import term_pdf
+from coachbook.term.calendar import csv_text
+from coachbook.workflows.term_files import table_of_terms
 from tests.paper import printed, samples
 
 
@@ -47,7 +47,9 @@ def test_a_term_without_evenings_has_no_weekday_to_miss() -> None:
 
 
 def test_the_wall_plan_shows_them_between_the_evenings(tmp_path: Path) -> None:
-    write_term(term_without(2), samples.TITLES, "Club", "Foxes", tmp_path / "t.pdf", PaperOptions())
+    (tmp_path / "t.pdf").write_bytes(
+        term_pdf(term_without(2), samples.TITLES, "Club", "Foxes", PaperOptions())
+    )
     (text,) = (" ".join(page.split()) for page in printed.texts(tmp_path / "t.pdf"))
     assert text.count("No club") == 1
     assert text.index("Tue 21 Jan") < text.index("Tue 28 Jan No club") < text.index("Tue 4 Feb")

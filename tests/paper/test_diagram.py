@@ -1,17 +1,16 @@
 from pathlib import Path
 
+import chess
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.marks import Arrow, ArrowStyle, Marks, Sign, SquareSign
-from coachbook.model.position import Position, square_index
-from coachbook.paper.diagram import draw_diagram, hatch_lines
-from coachbook.paper.options import PaperSize
-from coachbook.paper.overlay import outline_loops
-from coachbook.paper.page import write_pdf
+from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
+from coachbook.paper.diagram import draw_diagram, hatch_lines, outline_loops
+from coachbook.paper.page import pdf_of
+from coachbook.paper.print_options import PaperSize
 from tests.paper import printed
 
 DPI = 144
@@ -23,7 +22,7 @@ SQUARE = SIZE / 8 * DPI / 72
 
 def square_of(page: printed.Pixels, name: str) -> printed.Pixels:
     """The pixels of one square of a printed diagram, its border left out."""
-    at = square_index(name)
+    at = chess.parse_square(name)
     left = X * DPI / 72 + at % 8 * SQUARE
     top = page.shape[0] - Y * DPI / 72 - (at // 8 + 1) * SQUARE
     return page[round(top) + 4 : round(top + SQUARE) - 4, round(left) + 4 : round(left + SQUARE) - 4]
@@ -39,7 +38,7 @@ def show(folder: Path, marks: Marks, position: Position = KINGS) -> printed.Pixe
         draw_diagram(canvas, position, marks, X, Y, SIZE)
         canvas.showPage()
 
-    write_pdf(folder / "diagram.pdf", PaperSize.A4, "diagram", draw_page)
+    (folder / "diagram.pdf").write_bytes(pdf_of(PaperSize.A4, "diagram", draw_page))
     (page,) = printed.pixels(folder / "diagram.pdf", DPI, folder)
     return page
 
@@ -51,13 +50,13 @@ def test_dark_squares_are_hatched_and_light_ones_empty(tmp_path: Path) -> None:
 
 
 def test_shade_is_seen_on_light_and_dark_squares(tmp_path: Path) -> None:
-    page = show(tmp_path, Marks(shaded=(square_index("d4"), square_index("d5"))))
+    page = show(tmp_path, Marks(shaded=(chess.parse_square("d4"), chess.parse_square("d5"))))
     assert ink(page, "d5") > 0.12
     assert ink(page, "d4") > ink(page, "e5") + 0.08
 
 
 def test_an_outline_runs_round_the_squares_only(tmp_path: Path) -> None:
-    box = tuple(square_index(name) for name in ("c3", "d3", "c4", "d4"))
+    box = tuple(chess.parse_square(name) for name in ("c3", "d3", "c4", "d4"))
     plain = show(tmp_path, Marks())
     outlined = show(tmp_path, Marks(outlined=box))
     changed = np.argwhere(plain != outlined)
@@ -68,7 +67,7 @@ def test_an_outline_runs_round_the_squares_only(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("style", ArrowStyle)
 def test_an_arrow_leads_from_square_to_square(tmp_path: Path, style: ArrowStyle) -> None:
-    page = show(tmp_path, Marks(arrows=(Arrow(square_index("c4"), square_index("g4"), style),)))
+    page = show(tmp_path, Marks(arrows=(Arrow(chess.C4, chess.G4, style),)))
     assert all(ink(page, name) > 0.05 for name in ("e4", "g4"))
     assert ink(page, "e6") == 0
 
@@ -76,7 +75,8 @@ def test_an_arrow_leads_from_square_to_square(tmp_path: Path, style: ArrowStyle)
 def test_an_answer_is_solid_a_suggestion_hollow_and_what_was_played_dashed(tmp_path: Path) -> None:
     dark = {
         style: ink(
-            show(tmp_path, Marks(arrows=(Arrow(square_index("c4"), square_index("g4"), style),))), "e4"
+            show(tmp_path, Marks(arrows=(Arrow(chess.C4, chess.G4, style),))),
+            "e4",
         )
         for style in ArrowStyle
     }
@@ -86,7 +86,7 @@ def test_an_answer_is_solid_a_suggestion_hollow_and_what_was_played_dashed(tmp_p
 
 def test_an_arrow_stops_short_of_a_piece(tmp_path: Path) -> None:
     queen = Position("7k/8/8/4Q3/8/8/8/K7 w - - 0 1")
-    towards = Marks(arrows=(Arrow(square_index("e2"), square_index("e5")),))
+    towards = Marks(arrows=(Arrow(chess.parse_square("e2"), chess.parse_square("e5")),))
     centre = slice(round(SQUARE * 0.25), round(SQUARE * 0.6))
     alone = square_of(show(tmp_path, Marks(), queen), "e5")[centre]
     assert np.array_equal(alone, square_of(show(tmp_path, towards, queen), "e5")[centre])
@@ -94,7 +94,7 @@ def test_an_arrow_stops_short_of_a_piece(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("sign", [*Sign, "7", "12"])
 def test_each_sign_is_printed_on_its_square(tmp_path: Path, sign: str) -> None:
-    page = show(tmp_path, Marks(signs=(SquareSign(square_index("e4"), sign),)))
+    page = show(tmp_path, Marks(signs=(SquareSign(chess.parse_square("e4"), sign),)))
     assert ink(page, "e4") > 0.02
     assert ink(page, "f5") == 0
 

@@ -1,9 +1,9 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.evening_pack import EveningCover, GroupEvening, StudentPapers, TimedSlot
-from coachbook.paper.evening_cover import write_cover
-from coachbook.paper.options import PaperOptions
+from coachbook.model.printed import EveningCover, GroupEvening, StudentPapers, TimedSlot
+from coachbook.paper.evening_pack import cover_pdf
+from coachbook.paper.print_options import PaperOptions
 from tests.paper import printed
 from tests.paper.report_samples import CLUB, TODAY
 
@@ -30,7 +30,8 @@ FOXES = GroupEvening(
 
 
 def text_of(path: Path, *groups: GroupEvening) -> str:
-    write_cover(EveningCover(CLUB, TODAY, groups, (("Register", 1),)), path, PaperOptions())
+    cover = EveningCover(CLUB, TODAY, groups, (("Register", 1),), afterwards="close the evening")
+    path.write_bytes(cover_pdf(cover, PaperOptions()))
     return " ".join(" ".join(printed.texts(path)).split())
 
 
@@ -38,6 +39,10 @@ def test_with_several_groups_the_coach_reads_with_whom_to_be_and_when(tmp_path: 
     text = text_of(tmp_path / "c.pdf", OWLS, FOXES)
     way = text.split("Where you are needed")[1].split("Owls: the plan")[0]
     assert "18:10 15 Owls new: The ladder 18:25 15 Foxes new: The box 18:45 10 Owls assessment" in way
+
+
+def test_how_the_evening_is_closed_is_told(tmp_path: Path) -> None:
+    assert "Afterwards: close the evening" in text_of(tmp_path / "c.pdf", OWLS)
 
 
 def test_with_one_group_its_plan_says_it_already(tmp_path: Path) -> None:

@@ -5,17 +5,16 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.play_out_card import PlayOutCard
-from coachbook.model.reports import FamilyReport
-from coachbook.paper.family_report import write_family_report
-from coachbook.paper.home_position import steps
-from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.model.play_outs import PlayOutCard
+from coachbook.model.printed import FamilyReport
+from coachbook.paper.family_report import family_report_pdf, steps
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from tests.paper import printed
 from tests.paper.report_samples import AIMS, HOLD, HOME, LONG_NAME, family
 
 
 def page(path: Path, report: FamilyReport, size: PaperSize = PaperSize.A4) -> str:
-    write_family_report(report, path, PaperOptions(size))
+    path.write_bytes(family_report_pdf(report, PaperOptions(size)))
     (text,) = printed.texts(path)
     return " ".join(text.split())
 
@@ -82,11 +81,10 @@ def test_long_lists_are_cut_to_one_page_and_the_rest_is_counted(
     assert min(shown) >= 1
 
 
-def test_what_no_cut_makes_fit_is_refused_in_one_line(tmp_path: Path) -> None:
+def test_what_no_cut_makes_fit_is_refused_in_one_line() -> None:
     endless = ("I can talk and talk. " * 300,)
     with pytest.raises(CoachbookError, match="does not fit on a page"):
-        write_family_report(replace(family(), can=endless), tmp_path / "f.pdf", PaperOptions())
-    assert not list(tmp_path.iterdir())
+        family_report_pdf(replace(family(), can=endless), PaperOptions())
 
 
 def test_a_family_that_reads_no_diagrams_can_set_it_up() -> None:

@@ -3,10 +3,14 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.exercise import Exercise
-from coachbook.model.worksheet import Worksheet
-from coachbook.paper.key import write_key
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.sayings import Saying
+from coachbook.model.worksheet import Exercise, Worksheet
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
+from coachbook.wording.exercises import say
+from coachbook.wording.reasons import why_after_move
+from tests.model.an_exercise import in_words
 from tests.paper import printed, samples
 
 LETTERS = PaperOptions(notation=Notation.LETTERS)
@@ -14,7 +18,7 @@ LETTERS = PaperOptions(notation=Notation.LETTERS)
 
 def key(path: Path, *items: Exercise) -> list[str]:
     """The text of the pages of a key with these items, lines joined."""
-    write_key([replace(samples.worksheet(1), items=items)], path, LETTERS)
+    path.write_bytes(key_pdf([replace(samples.worksheet(1), items=items)], LETTERS))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 
@@ -22,7 +26,9 @@ def with_plan(steps: int) -> Exercise:
     """An item whose plan has so many steps, told apart by their words."""
     item = samples.all_mates()
     plan = samples.plan(item.position.fen, steps)
-    told = tuple(replace(step, achieved=f"this is step {i}.") for i, step in enumerate(plan.steps, start=1))
+    told = tuple(
+        replace(step, achieved=in_words(f"this is step {i}.")) for i, step in enumerate(plan.steps, start=1)
+    )
     return replace(item, solution=replace(item.solution, plan=replace(plan, steps=told)))
 
 
@@ -75,7 +81,7 @@ def test_the_key_names_the_squares_to_mark(tmp_path: Path) -> None:
 def test_moves_are_printed_in_the_letters_of_another_language(tmp_path: Path) -> None:
     swedish = PaperOptions(notation=Notation.LETTERS, letters="KDTLS")
     sheet = replace(samples.worksheet(1), items=(samples.smaller_box(),))
-    write_key([sheet], tmp_path / "key.pdf", swedish)
+    (tmp_path / "key.pdf").write_bytes(key_pdf([sheet], swedish))
     text = " ".join(printed.texts(tmp_path / "key.pdf")[0].split())
     assert "De4 De4 makes the box 16" in text
     assert "1 Dd4 Ke6" in text
@@ -119,7 +125,9 @@ def test_what_a_step_achieved_follows_its_rule_as_words_do(tmp_path: Path) -> No
     item = samples.smaller_box()
     plan = samples.plan(item.position.fen, 3)
     told = ("A check.", "box 9", "")
-    steps = tuple(replace(step, achieved=words) for step, words in zip(plan.steps, told, strict=True))
+    steps = tuple(
+        replace(step, achieved=in_words(words)) for step, words in zip(plan.steps, told, strict=True)
+    )
     shown = replace(item, solution=replace(item.solution, plan=replace(plan, steps=steps)))
     (page,) = key(tmp_path / "key.pdf", shown)
     assert "make the box smaller. A check." in page
@@ -130,7 +138,7 @@ def test_what_a_step_achieved_follows_its_rule_as_words_do(tmp_path: Path) -> No
 def test_each_worksheet_starts_a_page_of_its_own(tmp_path: Path) -> None:
     codes = ("A-1", "B-2", "C-3")
     sheets = [replace(samples.worksheet(1), code=code) for code in codes]
-    write_key(sheets, tmp_path / "key.pdf", LETTERS)
+    (tmp_path / "key.pdf").write_bytes(key_pdf(sheets, LETTERS))
     texts = printed.texts(tmp_path / "key.pdf")
     assert len(texts) == 3
     assert all(code in text and "page 1 of 1" in text for code, text in zip(codes, texts, strict=True))
@@ -138,7 +146,7 @@ def test_each_worksheet_starts_a_page_of_its_own(tmp_path: Path) -> None:
 
 def test_figurines_are_the_default_and_every_font_is_embedded(tmp_path: Path) -> None:
     sheet: Worksheet = samples.worksheet(8)
-    write_key([sheet], tmp_path / "key.pdf", PaperOptions())
+    (tmp_path / "key.pdf").write_bytes(key_pdf([sheet], PaperOptions()))
     assert any("\u2655" in text for text in printed.texts(tmp_path / "key.pdf"))
     fonts = printed.fonts(tmp_path / "key.pdf")
     assert any("Figurines" in name for name in fonts)
@@ -147,14 +155,14 @@ def test_figurines_are_the_default_and_every_font_is_embedded(tmp_path: Path) ->
 
 def test_the_same_key_gives_the_same_bytes(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
-        write_key([samples.worksheet(8)], tmp_path / name, PaperOptions())
+        (tmp_path / name).write_bytes(key_pdf([samples.worksheet(8)], PaperOptions()))
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
 
 
 def test_the_names_of_a_sheet_for_few_stand_by_its_code(tmp_path: Path) -> None:
     sheets = [replace(samples.worksheet(1), code=code) for code in ("A-1", "B-2", "C-3")]
     names = {"A-1": ["Łucja"], "B-2": ["Ada", "Ben"], "D-4": ["Zoë"]}
-    write_key(sheets, tmp_path / "key.pdf", LETTERS, names)
+    (tmp_path / "key.pdf").write_bytes(key_pdf(sheets, LETTERS, names))
     one, two, nobody = printed.texts(tmp_path / "key.pdf")
     assert "Łucja" in one and "Ada" not in one
     assert "Ada, Ben" in two and "Łucja" not in two
@@ -163,8 +171,10 @@ def test_the_names_of_a_sheet_for_few_stand_by_its_code(tmp_path: Path) -> None:
 
 def test_a_sheet_for_many_has_no_names_on_its_key(tmp_path: Path) -> None:
     sheet = samples.worksheet(1)
-    write_key([sheet], tmp_path / "many.pdf", LETTERS, {sheet.code: [f"Ada {i}" for i in range(8)]})
-    write_key([sheet], tmp_path / "none.pdf", LETTERS)
+    (tmp_path / "many.pdf").write_bytes(
+        key_pdf([sheet], LETTERS, {sheet.code: [f"Ada {i}" for i in range(8)]})
+    )
+    (tmp_path / "none.pdf").write_bytes(key_pdf([sheet], LETTERS))
     assert (tmp_path / "many.pdf").read_bytes() == (tmp_path / "none.pdf").read_bytes()
 
 
@@ -172,20 +182,40 @@ def test_a_sheet_for_many_has_no_names_on_its_key(tmp_path: Path) -> None:
 def test_long_names_stay_in_their_half_of_the_line(tmp_path: Path, size: PaperSize) -> None:
     sheet = samples.worksheet(1)
     long = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesdays"
-    write_key(
-        [sheet], tmp_path / "key.pdf", PaperOptions(size), {sheet.code: [f"{long} {i}" for i in range(4)]}
+    (tmp_path / "key.pdf").write_bytes(
+        key_pdf([sheet], PaperOptions(size), {sheet.code: [f"{long} {i}" for i in range(4)]})
     )
     (pixels,) = printed.pixels(tmp_path / "key.pdf", 72, tmp_path)
     left, _, right, _ = printed.margins_mm(pixels, 72)
     assert min(left, right) >= 13.3
 
 
-@pytest.mark.parametrize("rule", ["mate", "stage 3: mate"])
-def test_a_mate_by_the_rule_mate_is_told_once(tmp_path: Path, rule: str) -> None:
+@pytest.mark.parametrize("rule", [say("rule", rule="mate"), say("stage", number=3, stage="mate")])
+def test_a_mate_by_the_rule_mate_is_told_once(tmp_path: Path, rule: Saying) -> None:
     item = samples.all_mates()
     plan = samples.plan(item.position.fen, 2)
-    mate = replace(plan.steps[-1], rule=rule, achieved="mate", reply="")
+    mate = replace(plan.steps[-1], rule=rule, achieved=say("mate"), reply="")
     item = replace(item, solution=replace(item.solution, plan=replace(plan, steps=(plan.steps[0], mate))))
     (page,) = key(tmp_path / "key.pdf", item)
-    assert f"2 {mate.move} {rule} Source" in page
+    assert f"2 {mate.move} {rule.words} Source" in page
     assert "mate: mate" not in page
+
+
+def test_the_key_says_why_where_a_reason_is_claimed(tmp_path: Path) -> None:
+    item = samples.how_big()
+    reason = Verdict(Because.BEFORE_ROOK_PAWN, white=True)
+    for after, words in (("", "Why: "), ("e8d8", "After the right move: ")):
+        (page,) = key(tmp_path / "key.pdf", replace(item, claims=(*item.claims, ReasonIs(reason, after))))
+        assert f"{words}Black's king stands in front of a rook's pawn, on its file." in page
+    assert "Why: " not in key(tmp_path / "key.pdf", item)[0]
+
+
+def test_the_longest_reasons_are_printed_whole_and_inside_the_margins(tmp_path: Path) -> None:
+    item = samples.how_big()
+    items = [replace(item, claims=(ReasonIs(Verdict(because, white=True), "e8d8"),)) for because in Because]
+    sheet = replace(samples.worksheet(1), items=tuple(items))
+    (tmp_path / "key.pdf").write_bytes(key_pdf([sheet], LETTERS))
+    text = " ".join(" ".join(page.split()) for page in printed.texts(tmp_path / "key.pdf"))
+    assert [because for because in Because if why_after_move(Verdict(because, white=True)) not in text] == []
+    for pixels in printed.pixels(tmp_path / "key.pdf", 72, tmp_path):
+        assert min(printed.margins_mm(pixels, 72)) >= 9

@@ -1,9 +1,9 @@
 import pytest
 
 from coachbook.paper.diagram import rim_of
-from coachbook.paper.layout import SMALLEST_BOARD, Area, Layout, Spot, cells, layouts, spots
-from coachbook.paper.options import BOARDS_A_PAGE, PaperOptions, PaperSize
 from coachbook.paper.page import frame_of
+from coachbook.paper.print_options import BOARDS_A_PAGE, PaperOptions, PaperSize
+from coachbook.paper.sheet_layout import SMALLEST_BOARD, Area, Layout, Spot, cells, layouts, spots
 
 ASKED = [PaperOptions(boards_a_page=12), PaperOptions(large_print=True)]
 LAYOUTS = [layout for options in ASKED for layout in layouts(options)]

@@ -3,14 +3,14 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.lesson import LessonSheet
-from coachbook.paper.lesson import lesson_pages, write_lesson
-from coachbook.paper.options import Notation, PaperOptions
+from coachbook.model.printed import LessonSheet
+from coachbook.paper.lesson_plan import lesson_pages, lesson_pdf
+from coachbook.paper.print_options import Notation, PaperOptions
 from tests.paper import printed, samples
 
 
 def printed_lesson(path: Path, lesson: LessonSheet) -> list[str]:
-    write_lesson(lesson, path, PaperOptions(notation=Notation.LETTERS))
+    path.write_bytes(lesson_pdf(lesson, PaperOptions(notation=Notation.LETTERS)))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 
@@ -85,7 +85,7 @@ def test_a_long_demonstration_breaks_over_pages(tmp_path: Path) -> None:
 
 def test_the_same_lesson_gives_the_same_bytes_with_all_fonts_in_it(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
-        write_lesson(samples.lesson(), tmp_path / name, PaperOptions())
+        (tmp_path / name).write_bytes(lesson_pdf(samples.lesson(), PaperOptions()))
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
     assert all(printed.fonts(tmp_path / "one.pdf").values())
 
@@ -130,7 +130,7 @@ def test_a_short_plan_stands_beside_its_few_boards(
     lesson = samples.lesson(steps)
     lesson = replace(lesson, demonstration_boards=lesson.demonstration_boards[:boards])
     text = " ".join(printed_lesson(tmp_path / "lesson.pdf", lesson))
-    assert f"Source: {lesson.demonstration.source}." in text
+    assert f"Source: {lesson.demonstration.source.words}." in text
     no_plan = replace(lesson, demonstration=replace(lesson.demonstration, steps=()))
     saved = height_of(lesson) - height_of(no_plan) < 5
     assert saved == beside

@@ -4,53 +4,51 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.paper.cards import write_cards
-from coachbook.paper.key import write_key
-from coachbook.paper.lesson import write_lesson
-from coachbook.paper.options import PaperOptions, PaperSize
-from coachbook.paper.poster import write_poster
-from coachbook.paper.term import write_term
-from coachbook.paper.worksheet import write_worksheets
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.lesson_plan import lesson_pdf
+from coachbook.paper.play_out_cards import cards_pdf
+from coachbook.paper.poster import poster_pdf
+from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.wall_plan import term_pdf
 from tests.paper import printed, samples
+from tests.paper.test_reports import REPORTS
 
-Write = Callable[[Path, PaperOptions], None]
+Draw = Callable[[PaperOptions], bytes]
 LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesday beginners " * 2
 
 
-def poster(path: Path, options: PaperOptions) -> None:
+def poster(options: PaperOptions) -> bytes:
     lesson = samples.lesson()
     boards = lesson.demonstration_boards[:2]
-    write_poster("The queen's box", lesson.unit.aim, lesson.rules, boards, lesson.proof_line, path, options)
+    return poster_pdf("The queen's box", lesson.unit.aim, lesson.rules, boards, lesson.proof_line, options)
 
 
-PAPERS: dict[str, Write] = {
-    "worksheet": lambda path, options: write_worksheets(
-        [(samples.worksheet(8), LONG_NAME[:90])], path, options
+PAPERS: dict[str, Draw] = {
+    "worksheet": lambda options: worksheets_pdf([(samples.worksheet(8), LONG_NAME[:90])], options),
+    "twelve a page": lambda options: worksheets_pdf(
+        [(samples.every_form(12), LONG_NAME[:90])], replace(options, boards_a_page=12)
     ),
-    "twelve a page": lambda path, options: write_worksheets(
-        [(samples.every_form(12), LONG_NAME[:90])], path, replace(options, boards_a_page=12)
+    "large print": lambda options: worksheets_pdf(
+        [(samples.every_form(5), LONG_NAME[:90])], replace(options, large_print=True)
     ),
-    "large print": lambda path, options: write_worksheets(
-        [(samples.every_form(5), LONG_NAME[:90])], path, replace(options, large_print=True)
-    ),
-    "cards": lambda path, options: write_cards([samples.card(i, 7 * i) for i in range(1, 7)], path, options),
-    "poster": lambda path, options: poster(path, options),
-    "key": lambda path, options: write_key([samples.worksheet(8)], path, options),
-    "lesson": lambda path, options: write_lesson(samples.lesson(30), path, options),
-    "term": lambda path, options: write_term(
-        samples.term_plan(40), samples.TITLES, "Club", "Group", path, options
-    ),
+    "cards": lambda options: cards_pdf([samples.card(i, 7 * i) for i in range(1, 7)], options),
+    "poster": poster,
+    "key": lambda options: key_pdf([samples.worksheet(8)], options),
+    "lesson": lambda options: lesson_pdf(samples.lesson(30), options),
+    "term": lambda options: term_pdf(samples.term_plan(40), samples.TITLES, "Club", "Group", options),
+    **REPORTS,
 }
 
 
 @pytest.mark.parametrize("size", PaperSize)
 @pytest.mark.parametrize("paper", PAPERS)
 def test_nothing_is_printed_in_the_margins(tmp_path: Path, paper: str, size: PaperSize) -> None:
-    PAPERS[paper](tmp_path / "paper.pdf", PaperOptions(size))
+    (tmp_path / "paper.pdf").write_bytes(PAPERS[paper](PaperOptions(size)))
     printed.check_margins(tmp_path / "paper.pdf", tmp_path)
 
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_every_dot_is_black_white_or_grey(tmp_path: Path, paper: str) -> None:
-    PAPERS[paper](tmp_path / "paper.pdf", PaperOptions())
+    (tmp_path / "paper.pdf").write_bytes(PAPERS[paper](PaperOptions()))
     printed.check_greys(tmp_path / "paper.pdf", tmp_path)

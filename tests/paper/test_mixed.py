@@ -6,10 +6,9 @@ from pathlib import Path
 import pytest
 
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.key import write_key
-from coachbook.paper.mixed import told_mix
-from coachbook.paper.options import PaperOptions, PaperSize
-from coachbook.paper.worksheet import write_worksheets
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.paper.sheet_page import told_mix, worksheets_pdf
 from tests.paper import printed, samples
 
 TITLES = (("rook-box", "The rook's box"), ("mate-in-one", "Mate in one move"))
@@ -24,7 +23,7 @@ def sheet_of(*units: str) -> Worksheet:
 
 
 def on_paper(path: Path, sheet: Worksheet, *, large: bool = False, size: PaperSize = PaperSize.A4) -> str:
-    write_worksheets([(sheet, "Ida")], path, PaperOptions(size, large_print=large))
+    path.write_bytes(worksheets_pdf([(sheet, "Ida")], PaperOptions(size, large_print=large)))
     return " ".join(printed.texts(path)[0].split())
 
 
@@ -59,9 +58,9 @@ def test_a_sheet_tells_what_is_on_it_beside_its_own_unit(tmp_path: Path, large: 
 
 
 def test_the_key_tells_it_too(tmp_path: Path) -> None:
-    write_key([sheet_of("mate-in-one", "rook-box")], tmp_path / "mixed.pdf", PaperOptions())
+    (tmp_path / "mixed.pdf").write_bytes(key_pdf([sheet_of("mate-in-one", "rook-box")], PaperOptions()))
     assert "Also: Mate in one move (1)" in " ".join(printed.texts(tmp_path / "mixed.pdf")[0].split())
-    write_key([sheet_of("rook-box")], tmp_path / "plain.pdf", PaperOptions())
+    (tmp_path / "plain.pdf").write_bytes(key_pdf([sheet_of("rook-box")], PaperOptions()))
     assert "Also:" not in printed.texts(tmp_path / "plain.pdf")[0]
 
 

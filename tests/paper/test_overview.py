@@ -3,18 +3,18 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.model.printed import GroupOverview
 from coachbook.model.progress import Standing
-from coachbook.model.reports import GroupOverview
-from coachbook.paper.options import PaperOptions, PaperSize
-from coachbook.paper.overview import standing_tables, write_overview
+from coachbook.paper.overview import overview_pdf, standing_tables
 from coachbook.paper.page import frame_of
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from coachbook.paper.sections import body_height
 from tests.paper import printed
 from tests.paper.report_samples import COLUMNS, LONG_NAMES, NAMES, UNITS, overview
 
 
 def pages(path: Path, shown: GroupOverview) -> list[str]:
-    write_overview(shown, path, PaperOptions())
+    path.write_bytes(overview_pdf(shown, PaperOptions()))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 
@@ -78,7 +78,7 @@ def test_before_the_first_evening_the_table_is_blank(tmp_path: Path) -> None:
 
 
 def test_a_narrow_level_is_headed_by_its_number_alone(tmp_path: Path) -> None:
-    write_overview(overview(units=1), tmp_path / "o.pdf", PaperOptions())
+    (tmp_path / "o.pdf").write_bytes(overview_pdf(overview(units=1), PaperOptions()))
     assert "Level" not in printed.texts(tmp_path / "o.pdf")[0]
 
 

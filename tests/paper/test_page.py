@@ -1,83 +1,17 @@
-import errno
-import os
-import sqlite3
-from contextlib import closing
 from datetime import date
-from pathlib import Path
 
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import day_in_words, put_in_place
-from coachbook.paper.worksheet import write_worksheets
-from tests.paper import samples
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.wording.days import day_in_words
 
 
-def test_a_missing_folder_is_named_in_one_line(tmp_path: Path) -> None:
-    target = tmp_path / "nowhere" / "sheet.pdf"
-    with pytest.raises(CoachbookError) as caught:
-        write_worksheets([(samples.worksheet(1), "")], target, PaperOptions())
-    assert str(target) in caught.value.message
-    assert "\n" not in str(caught.value)
-    assert caught.value.hint
-    assert not list(tmp_path.iterdir())
-
-
-def test_a_folder_that_is_a_file_is_named_too(tmp_path: Path) -> None:
-    (tmp_path / "file").write_text("a file", encoding="utf-8")
-    with pytest.raises(CoachbookError, match="cannot be written"):
-        put_in_place(tmp_path / "file" / "sheet.pdf", b"content")
-
-
-@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write everywhere")
-def test_a_read_only_folder_is_left_as_it_is(tmp_path: Path) -> None:
-    tmp_path.chmod(0o500)
-    with pytest.raises(CoachbookError, match="cannot be written"):
-        put_in_place(tmp_path / "sheet.pdf", b"content")
-    assert not list(tmp_path.iterdir())
-
-
-@pytest.mark.parametrize("step", ["write_bytes", "replace"])
-def test_a_full_disk_leaves_the_old_file_and_nothing_else(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str
-) -> None:
-    old = tmp_path / "sheet.pdf"
-    old.write_bytes(b"old")
-
-    def fail(self: Path, *_: object) -> None:
-        with self.open("wb") as half:
-            half.write(b"half")
-        raise OSError(errno.ENOSPC, "No space left on device")
-
-    monkeypatch.setattr(Path, step, fail)
-    with pytest.raises(CoachbookError, match="No space left on device"):
-        put_in_place(old, b"new")
-    assert [file.read_bytes() for file in tmp_path.iterdir()] == [b"old"]
-
-
-def test_printing_nothing_is_refused(tmp_path: Path) -> None:
+def test_printing_nothing_is_refused() -> None:
     with pytest.raises(CoachbookError, match="nothing to print"):
-        write_worksheets([], tmp_path / "sheet.pdf", PaperOptions())
-    assert not list(tmp_path.iterdir())
-
-
-def test_an_old_file_is_replaced(tmp_path: Path) -> None:
-    put_in_place(tmp_path / "sheet.pdf", b"old")
-    put_in_place(tmp_path / "sheet.pdf", b"new")
-    assert [file.read_bytes() for file in tmp_path.iterdir()] == [b"new"]
+        worksheets_pdf([], PaperOptions())
 
 
 def test_dates_are_in_words_whatever_the_machine_speaks() -> None:
     assert day_in_words(date(2025, 9, 3)) == "Wed 3 Sept 2025"
-
-
-def test_a_database_is_never_written_over(tmp_path: Path) -> None:
-    book = tmp_path / "club.book"
-    with closing(sqlite3.connect(book)) as made, made:
-        made.execute("CREATE TABLE club (name TEXT)")
-    before = book.read_bytes()
-    with pytest.raises(CoachbookError, match="is a database"):
-        put_in_place(book, b"%PDF")
-    assert book.read_bytes() == before
-    assert list(tmp_path.iterdir()) == [book]

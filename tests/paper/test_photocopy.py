@@ -1,16 +1,17 @@
 """A copy of a copy: 600 dots an inch, twice blurred, made noisy and cut to black and white."""
 
+from collections.abc import Callable
 from pathlib import Path
 
+import chess
 import numpy as np
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position, square_index
+from coachbook.model.position import Marks, Position
 from coachbook.paper.diagram import draw_diagram
-from coachbook.paper.options import PaperSize
-from coachbook.paper.page import MM, write_pdf
+from coachbook.paper.page import MM, pdf_of
+from coachbook.paper.print_options import PaperSize
 from tests.paper import printed
 
 DPI = 600
@@ -36,24 +37,30 @@ def copied(page: printed.Pixels) -> printed.Pixels:
     return page
 
 
-def copied_board(folder: Path, size_mm: float) -> printed.Pixels:
-    """The squares of a diagram, as pixels, after two generations of copying."""
-    size = size_mm * MM
+def copied_square(folder: Path, side: float, draw: Callable[[Canvas], object]) -> printed.Pixels:
+    """What is drawn in the square of this side, in points, up from X and Y: its pixels after two
+    generations of copying."""
 
-    def draw(canvas: Canvas) -> None:
-        draw_diagram(canvas, POSITION, Marks(shaded=tuple(map(square_index, SHADED))), X, Y, size)
+    def on_a_page(canvas: Canvas) -> None:
+        draw(canvas)
         canvas.showPage()
 
-    write_pdf(folder / "diagram.pdf", PaperSize.A4, "diagram", draw)
-    side = round(size * DPI / 72)
-    window = (round(X * DPI / 72), round((PAGE_HEIGHT - Y - size) * DPI / 72), side, side)
-    (page,) = printed.pixels(folder / "diagram.pdf", DPI, folder, window=window)
+    (folder / "square.pdf").write_bytes(pdf_of(PaperSize.A4, "square", on_a_page))
+    dots = round(side * DPI / 72)
+    window = (round(X * DPI / 72), round((PAGE_HEIGHT - Y - side) * DPI / 72), dots, dots)
+    (page,) = printed.pixels(folder / "square.pdf", DPI, folder, window=window)
     return copied(page)
+
+
+def copied_board(folder: Path, size_mm: float) -> printed.Pixels:
+    """The squares of a diagram, as pixels, after two generations of copying."""
+    size, marks = size_mm * MM, Marks(shaded=tuple(map(chess.parse_square, SHADED)))
+    return copied_square(folder, size, lambda canvas: draw_diagram(canvas, POSITION, marks, X, Y, size))
 
 
 def ink(board: printed.Pixels, name: str) -> float:
     side = board.shape[0] / 8
-    at = square_index(name)
+    at = chess.parse_square(name)
     left, top = at % 8 * side, (7 - at // 8) * side
     edge = 0.06 * side
     square = board[

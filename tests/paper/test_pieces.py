@@ -7,9 +7,8 @@ from fontTools.pens.recordingPen import RecordingPen
 from fontTools.ttLib import TTFont
 
 from coachbook.paper.figurine_font import build_font
-from coachbook.paper.fonts import FIGURINE_FILE
-from coachbook.paper.outline import Contour, circle, contour, hole, inset
-from coachbook.paper.pieces import LINE, SHAPES, piece_contours
+from coachbook.paper.pieces import LINE, SHAPES, Contour, circle, contour, hole, inset, piece_contours
+from coachbook.paper.text import FIGURINE_FILE
 
 
 def corners(shape: Contour) -> list[tuple[float, float]]:

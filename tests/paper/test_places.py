@@ -4,11 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.model.exercise import Answer, AnswerForm
-from coachbook.paper.layout import Area, Layout, cells, layouts, spots
-from coachbook.paper.options import PaperOptions, PaperSize
+from coachbook.model.worksheet import Answer, AnswerForm
 from coachbook.paper.page import MM, frame_of
-from coachbook.paper.places import answer_place, most_moves
+from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.paper.sheet_layout import Area, Layout, answer_place, cells, layouts, most_moves, spots
 from coachbook.paper.text import LEADING
 from tests.paper import samples
 

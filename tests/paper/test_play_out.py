@@ -5,17 +5,17 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+import chess
 import pytest
 from pypdf import PdfReader
 
-from coachbook.model.club import PlayOutEnd
-from coachbook.model.marks import Arrow, ArrowStyle
-from coachbook.model.play_out import JudgedPlayOut, PlayedMove
-from coachbook.model.position import Position, square_index
+from coachbook.model.facts import PlayOutEnd
+from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
+from coachbook.model.position import Arrow, ArrowStyle, Position
 from coachbook.model.syllabus import Goal
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
+from coachbook.paper.judged_play_out import play_out_blocks, play_out_pdf, result_in_words
 from coachbook.paper.page import MM
-from coachbook.paper.play_out import play_out_blocks, result_in_words, write_play_out
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from tests.paper import printed
 
 LETTERS = PaperOptions(notation=Notation.LETTERS)
@@ -24,7 +24,7 @@ LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesdays"
 
 
 def arrow_of(move: str, style: ArrowStyle = ArrowStyle.ANSWER) -> Arrow:
-    return Arrow(square_index(move[:2]), square_index(move[2:]), style)
+    return Arrow(chess.parse_square(move[:2]), chess.parse_square(move[2:]), style)
 
 
 def moved(
@@ -71,8 +71,8 @@ BARE = replace(
 
 def page(path: Path, judged: JudgedPlayOut, options: PaperOptions = LETTERS, student: str = "Ada") -> str:
     """The text of the one page."""
-    write_play_out(
-        judged, student, "Lindenhof Chess Club", "The queen's box", date(2025, 1, 14), path, options
+    path.write_bytes(
+        play_out_pdf(judged, student, "Lindenhof Chess Club", "The queen's box", date(2025, 1, 14), options)
     )
     (text,) = printed.texts(path)
     return " ".join(text.split())

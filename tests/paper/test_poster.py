@@ -4,10 +4,10 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.lesson import RuleInWords
-from coachbook.paper.boards import CaptionedBoard
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
-from coachbook.paper.poster import write_poster
+from coachbook.model.printed import RuleInWords
+from coachbook.paper.flow import CaptionedBoard
+from coachbook.paper.poster import poster_pdf
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from tests.paper import printed, samples
 
 LESSON = samples.lesson()
@@ -24,7 +24,7 @@ def poster(
     size: PaperSize = PaperSize.A4,
 ) -> str:
     options = PaperOptions(size, Notation.LETTERS)
-    write_poster("The queen's box", summary, rules, boards, proof_line, path, options)
+    path.write_bytes(poster_pdf("The queen's box", summary, rules, boards, proof_line, options))
     (page,) = printed.texts(path)
     return " ".join(page.split())
 

@@ -1,4 +1,4 @@
-from coachbook.paper.qr import qr_modules
+from coachbook.paper.sheet_layout import qr_modules
 
 
 def test_a_sheet_code_fits_the_smallest_symbol() -> None:

@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from coachbook.paper.options import PaperOptions, PaperSize
-from coachbook.paper.register import head_lines, write_register
+from coachbook.paper.evening_pack import head_lines, register_pdf
+from coachbook.paper.print_options import PaperOptions, PaperSize
 from coachbook.paper.text import text_width
 from tests.paper import printed
 from tests.paper.report_samples import CLUB, LONG_NAMES, NAMES, TODAY
@@ -22,7 +22,7 @@ def pages(
     size: PaperSize = PaperSize.A4,
     group: str = "Foxes",
 ) -> list[str]:
-    write_register(CLUB, group, TODAY, students, columns, path, PaperOptions(size))
+    path.write_bytes(register_pdf(CLUB, group, TODAY, students, columns, PaperOptions(size)))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 

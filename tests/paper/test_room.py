@@ -4,22 +4,22 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import short_day
-from coachbook.paper.room import write_room
+from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.wall_plan import room_pdf
+from coachbook.wording.days import short_day
 from tests.paper import printed, samples
 
 EVENING = samples.MADE_ON
 FOXES = (
-    Slot(SlotKind.NEW, "q1", 25, "", with_coach=True),
-    Slot(SlotKind.PRACTICE, "q1", 30, ""),
-    Slot(SlotKind.BUFFER, "", 5, ""),
+    Slot(SlotKind.NEW, "q1", 25, with_coach=True),
+    Slot(SlotKind.PRACTICE, "q1", 30),
+    Slot(SlotKind.BUFFER, "", 5),
 )
 OWLS = (
-    Slot(SlotKind.REVIEW, "", 10, ""),
-    Slot(SlotKind.PLAY_OUT, "", 15, ""),
-    Slot(SlotKind.ASSESSMENT, "", 30, "", with_coach=True),
+    Slot(SlotKind.REVIEW, "", 10),
+    Slot(SlotKind.PLAY_OUT, "", 15),
+    Slot(SlotKind.ASSESSMENT, "", 30, with_coach=True),
 )
 
 
@@ -32,7 +32,7 @@ def plans(at: str = "18:50") -> dict[str, TermPlan]:
 
 
 def printed_room(path: Path, told: dict[str, TermPlan]) -> list[str]:
-    write_room(told, samples.TITLES, "Lindenhof Chess Club", path, PaperOptions())
+    path.write_bytes(room_pdf(told, samples.TITLES, "Lindenhof Chess Club", PaperOptions()))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 

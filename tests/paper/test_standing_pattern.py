@@ -5,28 +5,19 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.progress import Standing
-from coachbook.paper.options import PaperSize
-from coachbook.paper.page import write_pdf
+from coachbook.paper.page import pdf_of
+from coachbook.paper.print_options import PaperSize
 from coachbook.paper.standing_pattern import draw_legend, draw_standing, fill_with
 from tests.paper import printed
-from tests.paper.test_photocopy import DPI, PAGE_HEIGHT, copied
+from tests.paper.test_photocopy import DPI, X, Y, copied_square
 
-X = Y = 100.0
 SIDE = 12.3
 
 
 def cell(folder: Path, standing: Standing, *, letter: bool = True) -> printed.Pixels:
     """The smallest cell of an overview, as pixels, after two generations of copying."""
-
-    def draw(canvas: Canvas) -> None:
-        (draw_standing if letter else fill_with)(canvas, standing, X, Y, SIDE, SIDE)
-        canvas.showPage()
-
-    write_pdf(folder / "cell.pdf", PaperSize.A4, "cell", draw)
-    side = round(SIDE * DPI / 72)
-    window = (round(X * DPI / 72), round((PAGE_HEIGHT - Y - SIDE) * DPI / 72), side, side)
-    (page,) = printed.pixels(folder / "cell.pdf", DPI, folder, window=window)
-    return copied(page)
+    draw = draw_standing if letter else fill_with
+    return copied_square(folder, SIDE, lambda canvas: draw(canvas, standing, X, Y, SIDE, SIDE))
 
 
 def ink(page: printed.Pixels) -> float:
@@ -67,7 +58,7 @@ def test_a_cell_is_kept_once_in_a_file(tmp_path: Path, standing: Standing) -> No
             draw_standing(canvas, standing, X + i * SIDE, Y, SIDE, SIDE)
         canvas.showPage()
 
-    write_pdf(tmp_path / "cells.pdf", PaperSize.A4, "cells", draw)
+    (tmp_path / "cells.pdf").write_bytes(pdf_of(PaperSize.A4, "cells", draw))
     assert list(printed.uses_of_forms(tmp_path / "cells.pdf").values()) == [9]
 
 
@@ -76,6 +67,6 @@ def test_the_legend_names_all_four_standings_and_their_letters(tmp_path: Path) -
         draw_legend(canvas, X, Y)
         canvas.showPage()
 
-    write_pdf(tmp_path / "legend.pdf", PaperSize.A4, "legend", draw)
+    (tmp_path / "legend.pdf").write_bytes(pdf_of(PaperSize.A4, "legend", draw))
     words = printed.texts(tmp_path / "legend.pdf")[0].split()
     assert {*map(str, Standing), "W", "S", "F"} <= set(words)

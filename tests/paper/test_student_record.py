@@ -1,15 +1,15 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.reports import StudentRecord
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.student_record import evidence, play_out_in_words, write_student_record
+from coachbook.model.printed import StudentRecord
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.student_record import evidence, play_out_in_words, student_record_pdf
 from tests.paper import printed
 from tests.paper.report_samples import LONG_NAME, empty_record, record
 
 
 def pages(path: Path, value: StudentRecord) -> list[str]:
-    write_student_record(value, path, PaperOptions())
+    path.write_bytes(student_record_pdf(value, PaperOptions()))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 
@@ -68,7 +68,8 @@ def test_evidence_is_in_words() -> None:
     told = {unit.unit: evidence(unit) for unit in record().progress if unit.evenings}
     assert told["mate-in-one"] == "2 evenings, 8 of 12 answers right; recall 86 in 100"
     assert told["queen-walls"] == (
-        "1 evening, 4 of 6 answers right; recall 50 in 100 (little to go by); still missing: one more evening"
+        "1 evening, 4 of 6 answers right; recall 50 in 100 (little to go by); still missing:"
+        " one more good evening (1 of 2; 5 items or more, 80% right)"
     )
 
 

@@ -1,17 +1,19 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.term import Shortfall, Slot, SlotKind, TermPlan
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import short_day
-from coachbook.paper.term import write_term
+from coachbook.model.term_plan import Reason, Shortfall, Slot, SlotKind, TermPlan, Why
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.wall_plan import term_pdf
+from coachbook.wording.days import short_day
 from tests.paper import printed, samples
 
 PRIME = "\N{PRIME}"
 
 
 def printed_term(path: Path, plan: TermPlan) -> list[str]:
-    write_term(plan, samples.TITLES, "Lindenhof Chess Club", "Tuesday beginners", path, PaperOptions())
+    path.write_bytes(
+        term_pdf(plan, samples.TITLES, "Lindenhof Chess Club", "Tuesday beginners", PaperOptions())
+    )
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 
@@ -31,10 +33,10 @@ def test_an_evening_shows_its_units_by_title_with_minutes(tmp_path: Path) -> Non
 
 def test_play_outs_and_assessments_have_their_places_and_minutes_to_spare_none(tmp_path: Path) -> None:
     slots = (
-        Slot(SlotKind.ASSESSMENT, "", 20, "the last evening"),
-        Slot(SlotKind.PLAY_OUT, "q2", 15, ""),
-        Slot(SlotKind.PLAY_OUT, "", 20, ""),
-        Slot(SlotKind.BUFFER, "", 5, ""),
+        Slot(SlotKind.ASSESSMENT, "", 20, Reason(Why.LAST_EVENING)),
+        Slot(SlotKind.PLAY_OUT, "q2", 15),
+        Slot(SlotKind.PLAY_OUT, "", 20),
+        Slot(SlotKind.BUFFER, "", 5),
     )
     plan = replace(samples.term_plan(1), at="18:30")
     plan = replace(plan, sessions=(replace(plan.sessions[0], slots=slots),))
@@ -63,7 +65,7 @@ def test_units_without_room_are_named(tmp_path: Path) -> None:
 
 
 def test_a_unit_without_a_title_is_printed_by_its_code(tmp_path: Path) -> None:
-    write_term(samples.term_plan(1), {}, "Club", "Group", tmp_path / "t.pdf", PaperOptions())
+    (tmp_path / "t.pdf").write_bytes(term_pdf(samples.term_plan(1), {}, "Club", "Group", PaperOptions()))
     assert "q1" in printed.texts(tmp_path / "t.pdf")[0]
 
 

@@ -3,15 +3,15 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.reports import TermSummary
-from coachbook.paper.options import PaperOptions, PaperSize
-from coachbook.paper.term_summary import share_in_words, write_term_summary
+from coachbook.model.printed import TermSummary
+from coachbook.paper.print_options import PaperOptions, PaperSize
+from coachbook.paper.term_summary import share_in_words, term_summary_pdf
 from tests.paper import printed
 from tests.paper.report_samples import NAMES, UNITS, empty_summary, summary
 
 
 def pages(path: Path, value: TermSummary, size: PaperSize = PaperSize.A4) -> list[str]:
-    write_term_summary(value, path, PaperOptions(size))
+    path.write_bytes(term_summary_pdf(value, PaperOptions(size)))
     return [" ".join(text.split()) for text in printed.texts(path)]
 
 

@@ -10,14 +10,18 @@ from reportlab.pdfgen.canvas import Canvas
 
 import coachbook
 from coachbook.errors import CoachbookError
-from coachbook.paper.fonts import BOLD, FIGURINES, TEXT, WIDE, prints
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
-from coachbook.paper.page import write_pdf
+from coachbook.paper.page import pdf_of
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
 from coachbook.paper.text import (
+    BOLD,
+    FIGURINES,
     LEADING,
+    TEXT,
+    WIDE,
     draw_text,
     fit,
     notated,
+    prints,
     runs,
     text_width,
     unprintable,
@@ -214,7 +218,7 @@ def ink(path: Path, text: str, *, bold: bool) -> int:
         draw_text(canvas, 50, 400, text, 30, bold=bold)
         canvas.showPage()
 
-    write_pdf(path, PaperSize.A4, "ink", draw)
+    path.write_bytes(pdf_of(PaperSize.A4, "ink", draw))
     (page,) = printed.pixels(path, 72, path.parent)
     return int((page < 128).sum())
 

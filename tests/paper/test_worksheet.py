@@ -7,10 +7,11 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
-from coachbook.model.exercise import Answer, AnswerForm, Exercise
-from coachbook.paper.options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
-from coachbook.paper.worksheet import write_worksheets
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise
+from coachbook.paper.print_options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
+from coachbook.paper.sheet_page import worksheets_pdf
 from tests.exercises.samples import FIRST_USES, Use, sample
+from tests.model.an_exercise import in_words
 from tests.paper import printed, samples
 
 A4 = PaperOptions()
@@ -28,7 +29,7 @@ def boards_by_page(path: Path) -> list[int]:
 @pytest.mark.parametrize(("items", "pages"), [(1, 1), (6, 1), (7, 2), (12, 2), (13, 3)])
 def test_six_boards_fill_a_page(tmp_path: Path, items: int, pages: int) -> None:
     file = tmp_path / "sheet.pdf"
-    write_worksheets([(samples.worksheet(items), "")], file, A4)
+    file.write_bytes(worksheets_pdf([(samples.worksheet(items), "")], A4))
     texts = printed.texts(file)
     assert len(texts) == pages
     assert all(f"page {i} of {pages}" in text for i, text in enumerate(texts, start=1))
@@ -36,7 +37,7 @@ def test_six_boards_fill_a_page(tmp_path: Path, items: int, pages: int) -> None:
 
 def test_every_copy_bears_its_students_name_in_whatever_letters(tmp_path: Path) -> None:
     file = tmp_path / "sheets.pdf"
-    write_worksheets([(samples.worksheet(6), name) for name in NAMES], file, A4)
+    file.write_bytes(worksheets_pdf([(samples.worksheet(6), name) for name in NAMES], A4))
     texts = printed.texts(file)
     assert len(texts) == len(NAMES)
     assert all(f"Name {name}" in text for name, text in zip(NAMES, texts, strict=True))
@@ -44,7 +45,7 @@ def test_every_copy_bears_its_students_name_in_whatever_letters(tmp_path: Path) 
 
 def test_every_page_can_find_home_when_it_is_lost(tmp_path: Path) -> None:
     file = tmp_path / "sheet.pdf"
-    write_worksheets([(samples.worksheet(8), "Ida")], file, A4)
+    file.write_bytes(worksheets_pdf([(samples.worksheet(8), "Ida")], A4))
     for text in printed.texts(file):
         assert all(
             words in text for words in ("Lindenhof Chess Club", "The queen's box", "Level 1", "Q2-0114-K7")
@@ -54,7 +55,7 @@ def test_every_page_can_find_home_when_it_is_lost(tmp_path: Path) -> None:
 
 def test_the_last_page_asks_how_many_are_right(tmp_path: Path) -> None:
     file = tmp_path / "sheet.pdf"
-    write_worksheets([(samples.worksheet(8), "")], file, A4)
+    file.write_bytes(worksheets_pdf([(samples.worksheet(8), "")], A4))
     first, last = printed.texts(file)
     assert "How many right?" in last and "of 8" in last
     assert "How many right?" not in first
@@ -62,13 +63,13 @@ def test_the_last_page_asks_how_many_are_right(tmp_path: Path) -> None:
 
 def test_items_are_numbered_over_the_pages(tmp_path: Path) -> None:
     file = tmp_path / "sheet.pdf"
-    write_worksheets([(samples.worksheet(8), "")], file, A4)
+    file.write_bytes(worksheets_pdf([(samples.worksheet(8), "")], A4))
     assert "8 Black is in a corner." in printed.texts(file)[1]
 
 
 def test_all_fonts_are_embedded(tmp_path: Path) -> None:
     file = tmp_path / "sheet.pdf"
-    write_worksheets([(samples.worksheet(6), NAMES[3])], file, A4)
+    file.write_bytes(worksheets_pdf([(samples.worksheet(6), NAMES[3])], A4))
     fonts = printed.fonts(file)
     assert len(fonts) >= 3
     assert all(fonts.values()), fonts
@@ -76,7 +77,7 @@ def test_all_fonts_are_embedded(tmp_path: Path) -> None:
 
 def test_board_and_pieces_are_kept_once_for_a_whole_class(tmp_path: Path) -> None:
     file = tmp_path / "sheets.pdf"
-    write_worksheets([(samples.worksheet(6), name) for name in NAMES], file, A4)
+    file.write_bytes(worksheets_pdf([(samples.worksheet(6), name) for name in NAMES], A4))
     uses, kept = printed.uses_of_forms(file), printed.forms_kept(file)
     boards = [name for name in uses if name.startswith("board-")]
     assert [uses[name] for name in boards] == [6 * len(NAMES)]
@@ -90,7 +91,7 @@ def test_board_and_pieces_are_kept_once_for_a_whole_class(tmp_path: Path) -> Non
 def test_the_same_sheets_give_the_same_bytes(tmp_path: Path, options: PaperOptions) -> None:
     copies = [(samples.every_form(8), name) for name in NAMES]
     for name in ("one.pdf", "two.pdf"):
-        write_worksheets(copies, tmp_path / name, options)
+        (tmp_path / name).write_bytes(worksheets_pdf(copies, options))
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
 
 
@@ -99,12 +100,12 @@ def test_the_number_of_move_lines_does_not_tell_how_many_are_right(tmp_path: Pat
     none_right = replace(sheet.items[2], answer=Answer(AnswerForm.MOVES, ()))
     other = replace(sheet, items=(*sheet.items[:2], none_right, *sheet.items[3:]))
     for name, copy in (("two right.pdf", sheet), ("none right.pdf", other)):
-        write_worksheets([(copy, "")], tmp_path / name, A4)
+        (tmp_path / name).write_bytes(worksheets_pdf([(copy, "")], A4))
     assert (tmp_path / "two right.pdf").read_bytes() == (tmp_path / "none right.pdf").read_bytes()
 
 
 def boxes_to_write_in(path: Path, item: Exercise) -> int:
-    write_worksheets([(replace(samples.worksheet(1), items=(item,)), "")], path, A4)
+    path.write_bytes(worksheets_pdf([(replace(samples.worksheet(1), items=(item,)), "")], A4))
     return sum(count for name, count in printed.uses_of_forms(path).items() if name.startswith("box-"))
 
 
@@ -134,7 +135,7 @@ def test_a_task_that_wants_one_move_has_one_box(tmp_path: Path, use: Use) -> Non
 )
 def test_each_answer_form_has_its_place(tmp_path: Path, item: Exercise, words: str) -> None:
     sheet = replace(samples.worksheet(1), items=(item,))
-    write_worksheets([(sheet, "")], tmp_path / "x.pdf", A4)
+    (tmp_path / "x.pdf").write_bytes(worksheets_pdf([(sheet, "")], A4))
     assert words in " ".join(printed.texts(tmp_path / "x.pdf")[0].split())
 
 
@@ -142,7 +143,7 @@ def test_each_answer_form_has_its_place(tmp_path: Path, item: Exercise, words: s
 @pytest.mark.parametrize("size", PaperSize)
 def test_so_many_boards_fill_a_page_as_are_asked_for(tmp_path: Path, size: PaperSize, boards: int) -> None:
     sheet = samples.every_form(boards + 1)
-    write_worksheets([(sheet, "")], tmp_path / "x.pdf", PaperOptions(size, boards_a_page=boards))
+    (tmp_path / "x.pdf").write_bytes(worksheets_pdf([(sheet, "")], PaperOptions(size, boards_a_page=boards)))
     assert boards_by_page(tmp_path / "x.pdf") == [boards, 1]
 
 
@@ -168,7 +169,7 @@ def test_seven_options_of_forty_letters_find_room_on_fewer_boards_a_page(
         PaperOptions(size),
         PaperOptions(size, large_print=True),
     ):
-        write_worksheets([(sheet, "")], tmp_path / "x.pdf", asked)
+        (tmp_path / "x.pdf").write_bytes(worksheets_pdf([(sheet, "")], asked))
         pages = boards_by_page(tmp_path / "x.pdf")
         assert sum(pages) == 12
         assert max(pages) < 6
@@ -179,7 +180,7 @@ def test_seven_options_of_forty_letters_find_room_on_fewer_boards_a_page(
 @pytest.mark.parametrize("size", PaperSize)
 def test_large_print_has_two_boards_a_page_and_no_small_letter(tmp_path: Path, size: PaperSize) -> None:
     file = tmp_path / "large.pdf"
-    write_worksheets([(samples.every_form(5), "Ida")], file, PaperOptions(size, large_print=True))
+    file.write_bytes(worksheets_pdf([(samples.every_form(5), "Ida")], PaperOptions(size, large_print=True)))
     assert boards_by_page(file) == [2, 2, 1]
     coordinates = set("abcdefgh12345678")
     sizes = {size for text, size in printed.sized_texts(file) if text.strip() not in coordinates}
@@ -190,8 +191,8 @@ def test_large_print_has_two_boards_a_page_and_no_small_letter(tmp_path: Path, s
 @pytest.mark.parametrize(("boards", "smallest"), [(12, 9), (9, 9), (8, 9.5), (6, 10), (4, 10), (2, 11)])
 def test_tasks_are_large_enough_to_read(tmp_path: Path, boards: int, smallest: float) -> None:
     sheet = samples.every_form(12)
-    write_worksheets([(sheet, "")], tmp_path / "x.pdf", PaperOptions(boards_a_page=boards))
-    words = {item.task.split()[0] for item in sheet.items}
+    (tmp_path / "x.pdf").write_bytes(worksheets_pdf([(sheet, "")], PaperOptions(boards_a_page=boards)))
+    words = {item.task.words.split()[0] for item in sheet.items}
     sizes = [
         size
         for text, size in printed.sized_texts(tmp_path / "x.pdf")
@@ -203,38 +204,41 @@ def test_tasks_are_large_enough_to_read(tmp_path: Path, boards: int, smallest: f
 
 def test_nothing_of_a_student_is_printed_but_the_name(tmp_path: Path) -> None:
     for name in ("", "Ida"):
-        write_worksheets([(samples.worksheet(6), name)], tmp_path / f"{name}.pdf", A4)
+        (tmp_path / f"{name}.pdf").write_bytes(worksheets_pdf([(samples.worksheet(6), name)], A4))
     blank, named = (Counter(printed.texts(tmp_path / f"{name}.pdf")[0].split()) for name in ("", "Ida"))
     assert named - blank == Counter(["Ida"])
 
 
 def test_moves_in_tasks_follow_the_notation(tmp_path: Path) -> None:
     task = "After Qe4, how many squares are in the box?"
-    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task=task),))
-    write_worksheets([(sheet, "")], tmp_path / "letters.pdf", PaperOptions(notation=Notation.LETTERS))
-    write_worksheets([(sheet, "")], tmp_path / "figurine.pdf", A4)
+    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task=in_words(task)),))
+    (tmp_path / "letters.pdf").write_bytes(
+        worksheets_pdf([(sheet, "")], PaperOptions(notation=Notation.LETTERS))
+    )
+    (tmp_path / "figurine.pdf").write_bytes(worksheets_pdf([(sheet, "")], A4))
     assert "After Qe4" in printed.texts(tmp_path / "letters.pdf")[0]
     assert "After \u2655e4" in printed.texts(tmp_path / "figurine.pdf")[0].replace("\n", "")
 
 
 def test_a_long_task_finds_room_on_fewer_boards_a_page(tmp_path: Path) -> None:
-    sheet = replace(samples.worksheet(1), items=(replace(samples.how_big(), task="Count well. " * 14),) * 6)
-    write_worksheets([(sheet, "")], tmp_path / "x.pdf", A4)
+    sheet = replace(
+        samples.worksheet(1), items=(replace(samples.how_big(), task=in_words("Count well. " * 14)),) * 6
+    )
+    (tmp_path / "x.pdf").write_bytes(worksheets_pdf([(sheet, "")], A4))
     assert boards_by_page(tmp_path / "x.pdf") == [4, 2]
 
 
-def test_a_task_too_long_for_any_page_is_refused_not_cut(tmp_path: Path) -> None:
+def test_a_task_too_long_for_any_page_is_refused_not_cut() -> None:
     sheet = replace(
-        samples.worksheet(1), items=(replace(samples.how_big(), task="Count the squares. " * 60),)
+        samples.worksheet(1), items=(replace(samples.how_big(), task=in_words("Count the squares. " * 60)),)
     )
     with pytest.raises(CoachbookError, match="too long"):
-        write_worksheets([(sheet, "")], tmp_path / "sheet.pdf", A4)
-    assert not list(tmp_path.iterdir())
+        worksheets_pdf([(sheet, "")], A4)
 
 
 def test_the_document_says_what_it_is(tmp_path: Path) -> None:
     file = tmp_path / "sheets.pdf"
-    write_worksheets([(samples.worksheet(6), name) for name in NAMES[:2]], file, A4)
+    file.write_bytes(worksheets_pdf([(samples.worksheet(6), name) for name in NAMES[:2]], A4))
     reader = PdfReader(file)
     assert reader.metadata is not None and reader.metadata.title == "The queen's box (Q2-0114-K7)"
     assert printed.language(file) == "en-GB"
@@ -247,7 +251,7 @@ def test_the_document_says_what_it_is(tmp_path: Path) -> None:
 def test_the_page_has_the_size_asked_for(
     tmp_path: Path, size: PaperSize, width_mm: float, height_mm: float
 ) -> None:
-    write_worksheets([(samples.worksheet(6), "")], tmp_path / "sheet.pdf", PaperOptions(size))
+    (tmp_path / "sheet.pdf").write_bytes(worksheets_pdf([(samples.worksheet(6), "")], PaperOptions(size)))
     box = PdfReader(tmp_path / "sheet.pdf").pages[0].mediabox
     assert float(box.width) == pytest.approx(width_mm / 25.4 * 72, abs=0.1)
     assert float(box.height) == pytest.approx(height_mm / 25.4 * 72, abs=0.1)
@@ -258,7 +262,7 @@ def test_the_page_has_the_size_asked_for(
 )
 def test_the_code_on_the_page_can_be_scanned(tmp_path: Path, options: PaperOptions) -> None:
     zbarimg = printed.tool("zbarimg")
-    write_worksheets([(samples.worksheet(1), "")], tmp_path / "sheet.pdf", options)
+    (tmp_path / "sheet.pdf").write_bytes(worksheets_pdf([(samples.worksheet(1), "")], options))
     printed.pixels(tmp_path / "sheet.pdf", 200, tmp_path)
     scan = next(tmp_path.glob("page-*"))
     found = subprocess.run([zbarimg, "-q", "--raw", str(scan)], capture_output=True, text=True, check=True)

@@ -5,12 +5,14 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
-from coachbook.progress.advice import how_long_ago, review_advice
-from coachbook.progress.overview import overview
+from coachbook.progress.advice import review_advice
+from coachbook.progress.standing import overview
 from coachbook.syllabus.read import read_syllabus
+from coachbook.wording.days import how_long_ago
+from coachbook.wording.people import advice_in_words
 
 SYLLABUS = read_syllabus(Path(__file__).parents[2] / "curricula")
 TONIGHT = date(2026, 10, 8)
@@ -28,7 +30,7 @@ def in_queen_box(*evenings: Evening) -> dict[str, tuple[Evening, ...]]:
 def test_the_reason_says_when_how_much_and_what_went_wrong() -> None:
     last = evening(21, 2, "stalemate", "stalemate", "missed mate", "not tried")
     (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(last)}, TONIGHT)
-    assert advice.reason == (
+    assert advice_in_words(advice) == (
         "The queen's box: 3 weeks ago, 2 of 6; stalemated twice, missed a mate once, left 1 blank"
     )
     assert (advice.student, advice.unit, advice.unit_title) == ("Zoë", "queen-box", "The queen's box")
@@ -38,12 +40,12 @@ def test_the_reason_says_when_how_much_and_what_went_wrong() -> None:
 def test_only_the_slips_of_the_last_evening_are_told() -> None:
     evenings = in_queen_box(evening(60, 0, "stalemate"), evening(30, 5))
     (advice,) = review_advice(SYLLABUS, {"Zoë": evenings}, TONIGHT)
-    assert advice.reason == "The queen's box: 4 weeks ago, 5 of 5"
+    assert advice_in_words(advice) == "The queen's box: 4 weeks ago, 5 of 5"
 
 
 def test_whoever_did_badly_tonight_needs_review_soon() -> None:
     (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(evening(0, 2, *["stalemate"] * 4))}, TONIGHT)
-    assert advice.reason == "The queen's box: today, 2 of 6; stalemated 4 times"
+    assert advice_in_words(advice) == "The queen's box: today, 2 of 6; stalemated 4 times"
     assert advice.due_on == TONIGHT + timedelta(1)
 
 
@@ -103,7 +105,7 @@ def played(days_ago: int, *results: PlayOutResult) -> Evening:
 def test_a_play_out_that_failed_is_given_again_on_the_card_played_least_often() -> None:
     failed = played(1, play_out(PlayOutEnd.STALEMATE))
     (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(failed)}, TONIGHT)
-    assert advice.reason == "The queen's box: yesterday, play-out: stalemate"
+    assert advice_in_words(advice) == "The queen's box: yesterday, play-out: stalemate"
     assert (advice.items, advice.play_out) == (0, "PLAY-QUEEN-BOX-2")
     assert advice.urgency > 0.9
 
@@ -191,7 +193,9 @@ def test_a_note_is_told_if_it_has_an_impression_and_never_hides_the_answers() ->
     bare = Evening(on + timedelta(1), observations=(Observation("Zoë", "queen-box", on, "was tired"),))
     seen = Evening(on, 1, 3, ("stalemate", "stalemate"), observations=(note,))
     (advice,) = review_advice(SYLLABUS, {"Zoë": in_queen_box(seen, bare)}, TONIGHT)
-    assert advice.reason == "The queen's box: 2 days ago, 1 of 3, seen: has trouble; stalemated twice"
+    assert (
+        advice_in_words(advice) == "The queen's box: 2 days ago, 1 of 3, seen: has trouble; stalemated twice"
+    )
     assert review_advice(SYLLABUS, {"Zoë": in_queen_box(bare)}, TONIGHT + timedelta(365)) == ()
 
 

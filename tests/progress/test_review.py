@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Goal
 from coachbook.progress.review import TARGET, due_on, recall_on, remember, went_badly

@@ -7,11 +7,12 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
-from coachbook.model.progress import Evening, Standing, UnitProgress
+from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.progress import Evening, Missing, Standing, Still, UnitProgress
 from coachbook.model.syllabus import Goal, SecureRule
 from coachbook.progress.standing import is_sure, standing, what_is_missing
 from coachbook.syllabus.read import read_syllabus
+from coachbook.wording.people import missing_in_words
 
 UNIT = read_syllabus(Path(__file__).parents[2] / "curricula").unit("queen-box")
 FIRST = date(2026, 9, 10)
@@ -39,7 +40,7 @@ def test_without_an_evening_a_unit_is_new() -> None:
         (),
         None,
         None,
-        ("2 good evenings (5 items or more, 80% right)", "a play-out within the allowance"),
+        (Missing(Still.GOOD_EVENINGS, 2, 0, 5, 0.8), Missing(Still.PLAY_OUTS, 1, 0)),
     )
 
 
@@ -107,7 +108,7 @@ def test_without_a_play_out_in_time_a_unit_is_not_secure() -> None:
     late = replace(WON, used=17)
     evenings = [evening(0, 6, played=False), evening(1, 6, played=False)]
     assert stands(*evenings, week=1).standing is Standing.WORKING
-    assert stands(*evenings, week=1).missing == ("a play-out within the allowance",)
+    assert stands(*evenings, week=1).missing == (Missing(Still.PLAY_OUTS, 1, 0),)
     assert stands(*evenings, Evening(FIRST + WEEK * 2, play_outs=(late,)), week=2).missing
     assert stands(*evenings, Evening(FIRST + WEEK * 2, play_outs=(late, WON)), week=2).missing == ()
 
@@ -125,15 +126,19 @@ def test_a_note_without_an_impression_changes_nothing_but_is_kept_as_evidence() 
     assert with_note.evenings[-1] == note
 
 
+def missing(rule: SecureRule, evenings: list[Evening]) -> list[str]:
+    return list(map(missing_in_words, what_is_missing(rule, evenings)))
+
+
 def test_what_is_missing_counts_what_is_there_already() -> None:
     good = [Evening(FIRST + WEEK * n, 5, 5) for n in range(3)]
     won = Evening(FIRST, play_outs=(WON,))
     asked = "5 items or more, 80% right"
-    assert what_is_missing(SecureRule(2, 5, 0.8), good[:1]) == (f"one more good evening (1 of 2; {asked})",)
-    assert what_is_missing(SecureRule(4, 5, 0.8), good[:2]) == (f"2 more good evenings (2 of 4; {asked})",)
-    assert what_is_missing(SecureRule(1, 5, 0.8), []) == (f"a good evening ({asked})",)
+    assert missing(SecureRule(2, 5, 0.8), good[:1]) == [f"one more good evening (1 of 2; {asked})"]
+    assert missing(SecureRule(4, 5, 0.8), good[:2]) == [f"2 more good evenings (2 of 4; {asked})"]
+    assert missing(SecureRule(1, 5, 0.8), []) == [f"a good evening ({asked})"]
     rule = SecureRule(1, 5, 0.8, play_outs=2)
-    assert what_is_missing(rule, [*good, won]) == ("one more play-out within the allowance (1 of 2)",)
+    assert missing(rule, [*good, won]) == ["one more play-out within the allowance (1 of 2)"]
 
 
 def test_what_the_coach_saw_never_makes_a_unit_secure_but_keeps_it_fresh() -> None:

@@ -6,11 +6,10 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.model.club import Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
-from coachbook.progress.standing import standing
-from coachbook.progress.trend import secure_on
+from coachbook.progress.standing import secure_on, standing
 from coachbook.syllabus.read import read_syllabus
 
 UNIT = read_syllabus(Path(__file__).parents[2] / "curricula").unit("queen-box")

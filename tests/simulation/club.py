@@ -15,15 +15,15 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_answers, log_play_out
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
-from coachbook.model.club import ItemResult, PlayOutEnd, PlayOutResult
-from coachbook.model.play_out_card import read_card_code
+from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult
+from coachbook.model.play_outs import read_card_code
 from coachbook.model.progress import Standing
 from coachbook.model.slips import Slip
 from coachbook.model.syllabus import Goal, Syllabus
-from coachbook.model.term import SlotKind
+from coachbook.model.term_plan import SlotKind
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.standing import progress_of
-from coachbook.workflows.tonight import Wanted, units_of
+from coachbook.workflows.evening_needs import Wanted, units_of
+from coachbook.workflows.standings import progress_of
 from tests.model.an_exercise import AN_EXERCISE
 from tests.simulation.coaches import Coach, Given
 from tests.simulation.students import Performance, SimulatedStudent

@@ -7,13 +7,13 @@ from datetime import date
 from typing import Protocol
 
 from coachbook.club.book import Book
-from coachbook.model.play_out_card import card_code
+from coachbook.model.play_outs import card_code
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import PlannedSession, Slot, SlotKind
+from coachbook.model.term_plan import PlannedSession, Slot, SlotKind
+from coachbook.term.layout import WORK, Work, begin
 from coachbook.term.request import TermRequest
-from coachbook.term.work import WORK, Work, begin
+from coachbook.workflows.evening_needs import Wanted, tonight_of, units_of
 from coachbook.workflows.planning import TermWish, plan_terms
-from coachbook.workflows.tonight import Wanted, tonight_of, units_of
 
 MINUTES = 60
 Sessions = Mapping[tuple[str, date], PlannedSession]
@@ -97,11 +97,11 @@ def units_in_order(syllabus: Syllabus, groups: Sequence[str], dates: Sequence[da
     for on in dates:
         slots, left = list[Slot](), free
         while left:
-            waiting = waiting or [begin(unit, "", None) for unit in syllabus.units]
+            waiting = waiting or [begin(unit, None, None) for unit in syllabus.units]
             work = waiting[0]
             kind = next(kind for kind in WORK if work.left[kind])
             minutes = min(left, work.left[kind])
-            slots.append(Slot(kind, work.unit.code, minutes, ""))
+            slots.append(Slot(kind, work.unit.code, minutes))
             work.take(kind, minutes)
             left -= minutes
             waiting = waiting[1:] if work.is_done else waiting

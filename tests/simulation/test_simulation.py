@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from statistics import mean
 
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 from tests.simulation.club import GROUPS, new_club
 from tests.simulation.coaches import MINUTES, Coachbook, WithoutReview, units_in_order
 from tests.simulation.students import ABSENCE, SimulatedStudent

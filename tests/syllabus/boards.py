@@ -5,7 +5,11 @@ from pathlib import Path
 
 import chess
 
-from coachbook.syllabus.read import read_syllabus
+from coachbook.syllabus import read_syllabus
+from tests.judges import moves
+from tests.judges.box import walls
+from tests.judges.moves import can_take
+from tests.judges.turns import CORNER
 
 SYLLABUS = read_syllabus(Path(__file__).parents[2] / "curricula")
 
@@ -13,15 +17,6 @@ SYLLABUS = read_syllabus(Path(__file__).parents[2] / "curricula")
 def board_of(code: str) -> chess.Board:
     """The demonstration of a unit."""
     return chess.Board(SYLLABUS.unit(code).demonstration)
-
-
-def placed(pieces: str, *, white_to_move: bool = True) -> chess.Board:
-    """A board with men by name and square, such as "Kb6 Rh7 ka8" (Black in small letters)."""
-    board = chess.Board(None)
-    for man in pieces.split():
-        board.set_piece_at(chess.parse_square(man[1:]), chess.Piece.from_symbol(man[0]))
-    board.turn = white_to_move
-    return board
 
 
 def after(board: chess.Board, *sans: str) -> chess.Board:
@@ -38,36 +33,23 @@ def moves_that(board: chess.Board, ends: Callable[[chess.Board], bool]) -> set[s
 
 
 def mates(board: chess.Board) -> set[str]:
-    return moves_that(board, chess.Board.is_checkmate)
+    """The moves that mate, SAN without signs."""
+    return _in_san(board, moves.mates(board.fen()))
 
 
 def stalemates(board: chess.Board) -> set[str]:
-    return moves_that(board, chess.Board.is_stalemate)
+    """The moves that stalemate, SAN without signs."""
+    return _in_san(board, moves.stalemates(board.fen()))
 
 
-def can_take(board: chess.Board) -> bool:
-    return any(board.is_capture(move) for move in board.legal_moves)
+def _in_san(board: chess.Board, found: set[str]) -> set[str]:
+    return {board.san(chess.Move.from_uci(move)).rstrip("+#") for move in found}
 
 
 def king_squares(board: chess.Board) -> set[str]:
     """Where the king of the side to move may go."""
     king = board.king(board.turn)
     return {chess.square_name(move.to_square) for move in board.legal_moves if move.from_square == king}
-
-
-def walls(board: chess.Board) -> set[str]:
-    """Squares on the lone king's side of both the queen's or rook's rank and file."""
-    (piece,) = board.pieces(chess.QUEEN, chess.WHITE) | board.pieces(chess.ROOK, chess.WHITE)
-    king = board.king(chess.BLACK)
-    assert king is not None
-
-    def side(square: int) -> tuple[int, int]:
-        over = chess.square_file(square) - chess.square_file(piece)
-        up = chess.square_rank(square) - chess.square_rank(piece)
-        return (over > 0) - (over < 0), (up > 0) - (up < 0)
-
-    same = {square for square in chess.SQUARES if side(square) == side(king)}
-    return {chess.square_name(square) for square in same if 0 not in side(square)}
 
 
 def boxes(board: chess.Board) -> dict[str, int]:
@@ -78,21 +60,6 @@ def boxes(board: chess.Board) -> dict[str, int]:
         if move.from_square != board.king(chess.WHITE) and not can_take(then) and walls(then):
             sizes[board.san(move).rstrip("+#")] = len(walls(then))
     return sizes
-
-
-def region(board: chess.Board) -> set[str]:
-    """Squares that the lone king could walk to, one step after the other, if White stood still."""
-    king = board.king(chess.BLACK)
-    assert king is not None
-    empty = board.copy()
-    empty.remove_piece_at(king)
-    reached, ahead = {king}, [king]
-    while ahead:
-        for square in chess.SquareSet(chess.BB_KING_ATTACKS[ahead.pop()]):
-            if square not in reached and not empty.is_attacked_by(chess.WHITE, square):
-                reached.add(square)
-                ahead.append(square)
-    return {chess.square_name(square) for square in reached}
 
 
 def rectangle(corner: str, opposite: str) -> set[str]:
@@ -109,18 +76,7 @@ def steps(start: int, end: int) -> int:
 
 def lone_king_positions(piece: str) -> Iterator[chess.Board]:
     """All legal positions of White's king and one piece against a king to move, up to symmetry."""
-    for lone in (
-        chess.A1,
-        chess.B1,
-        chess.C1,
-        chess.D1,
-        chess.B2,
-        chess.C2,
-        chess.D2,
-        chess.C3,
-        chess.D3,
-        chess.D4,
-    ):
+    for lone in CORNER:
         for king in chess.SQUARES:
             for man in chess.SQUARES:
                 if len({lone, king, man}) == 3 and steps(king, lone) > 1:

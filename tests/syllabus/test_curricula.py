@@ -4,39 +4,13 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import Result, probe
-from coachbook.method.registry import methods_for
+from coachbook.exercises.kind import kind_names
+from coachbook.method.methods import method_names, methods_for
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Goal, Unit
-from coachbook.workflows.proving import most_moves_to_mate
+from coachbook.workflows.endings import most_moves_to_mate
 from tests.syllabus.boards import SYLLABUS
 
-KINDS = {
-    "box_size",
-    "catch_pawn",
-    "every_mate",
-    "final_position",
-    "key_squares",
-    "mate_in_two",
-    "next_rule",
-    "no_go_squares",
-    "only_move",
-    "opposition",
-    "shrink_or_king",
-    "smallest_box",
-    "stalemate_moves",
-    "win_or_draw",
-}
-METHODS = {
-    "",
-    "bishop-and-knight",
-    "hold-king-and-pawn",
-    "king-and-pawn",
-    "queen-against-pawn",
-    "queen-box",
-    "rook-box",
-    "two-bishops",
-    "two-majors",
-}
 ENDINGS_OF_KIND = {
     "box_size": {"KQK", "KRK"},
     "smallest_box": {"KQK", "KRK"},
@@ -88,9 +62,9 @@ def test_a_unit_speaks_to_the_student_and_has_enough_to_say(unit: Unit) -> None:
 @unit_by_unit
 def test_a_unit_names_kinds_that_suit_its_endings_and_a_method_that_there_is(unit: Unit) -> None:
     kinds = {use.kind for use in unit.kinds}
-    assert kinds <= KINDS
+    assert kinds <= set(kind_names())
     assert len(kinds) >= 2
-    assert unit.method in METHODS
+    assert unit.method in {"", *method_names()}
     for kind in kinds:
         assert set(unit.endings) & ENDINGS_OF_KIND.get(kind, set(unit.endings))
     assert unit.method in {"queen-box", "rook-box", "two-majors"} or "next_rule" not in kinds

@@ -3,16 +3,8 @@
 import chess
 import pytest
 
-from tests.syllabus.boards import (
-    after,
-    board_of,
-    can_take,
-    king_squares,
-    lone_king_positions,
-    mates,
-    placed,
-    stalemates,
-)
+from tests.judges.moves import can_take, placed
+from tests.syllabus.boards import after, board_of, king_squares, lone_king_positions, mates, stalemates
 
 
 def test_mate_or_stalemate_one_rook_move_mates_and_the_other_two_leave_him_b8() -> None:

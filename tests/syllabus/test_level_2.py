@@ -2,20 +2,9 @@
 
 import chess
 
-from tests.syllabus.boards import (
-    after,
-    board_of,
-    boxes,
-    can_take,
-    king_squares,
-    mates,
-    placed,
-    rectangle,
-    region,
-    stalemates,
-    steps,
-    walls,
-)
+from tests.judges.box import region, walls
+from tests.judges.moves import can_take, placed
+from tests.syllabus.boards import after, board_of, boxes, king_squares, mates, rectangle, stalemates, steps
 
 
 def smallest(board: chess.Board) -> tuple[set[str], int]:

@@ -3,21 +3,19 @@
 import chess
 
 from coachbook.endgame.probe import probe
+from tests.judges.box import region, walls
+from tests.judges.moves import can_take, placed
 from tests.syllabus.boards import (
     after,
     board_of,
     boxes,
-    can_take,
     king_squares,
     lone_king_positions,
     mates,
     moves_that,
-    placed,
     rectangle,
-    region,
     stalemates,
     steps,
-    walls,
 )
 
 

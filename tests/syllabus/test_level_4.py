@@ -6,7 +6,8 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import Result, probe
-from tests.syllabus.boards import after, board_of, can_take, placed, stalemates
+from tests.judges.moves import can_take, placed
+from tests.syllabus.boards import after, board_of, stalemates
 from tests.syllabus.truth import DRAW, LOSS, WIN, moves_to, result_of
 
 

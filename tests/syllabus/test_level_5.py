@@ -3,7 +3,8 @@
 import chess
 
 from coachbook.endgame.probe import probe
-from tests.syllabus.boards import after, board_of, can_take, king_squares, mates, placed, stalemates
+from tests.judges.moves import can_take, placed
+from tests.syllabus.boards import after, board_of, king_squares, mates, stalemates
 from tests.syllabus.truth import DRAW, LOSS, WIN, mate_in, moves_to, result_of
 
 

@@ -3,7 +3,7 @@
 import chess
 
 from coachbook.endgame.probe import Result, judge_moves, probe
-from tests.syllabus.boards import placed
+from tests.judges.moves import placed
 
 WIN, DRAW, LOSS = Result.WIN, Result.DRAW, Result.LOSS
 

@@ -8,8 +8,8 @@ from pathlib import Path
 from hypothesis import strategies as st
 
 from coachbook.model.syllabus import Level, Syllabus, Unit
-from coachbook.model.term import Pin, PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.syllabus.read import read_syllabus
+from coachbook.model.term_plan import Pin, PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.syllabus import read_syllabus
 from coachbook.term.request import SHORTEST_SESSION, TermRequest
 
 SHIPPED = read_syllabus(Path(__file__).parents[2] / "curricula")

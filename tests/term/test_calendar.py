@@ -8,7 +8,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
-from coachbook.model.term import Closure
+from coachbook.model.term_plan import Closure
 from coachbook.term.calendar import meeting_dates, zone_named
 
 THURSDAY = 3

@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.term import Closure
-from coachbook.term.closures import closures_in, public_holidays
+from coachbook.model.term_plan import Closure
+from coachbook.term.calendar import closures_in, public_holidays
 
 START, END = date(2026, 9, 1), date(2027, 8, 31)
 

@@ -9,8 +9,8 @@ import pytest
 from icalendar import Calendar, Event, Timezone
 
 from coachbook.errors import CoachbookError
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.term.ics import calendar_text, lines_of, uid_of
+from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.term.calendar import calendar_text, lines_of, uid_of
 from coachbook.term.planner import plan_term
 from coachbook.term.replan import rest_of, succeed
 from tests.term.samples import SHIPPED, START, TITLES, request, weekly
@@ -147,10 +147,10 @@ def test_an_evening_ends_after_its_minutes_or_with_its_day() -> None:
 
 def test_work_on_no_unit_is_mixed_and_a_unit_without_a_title_is_told_by_its_code() -> None:
     slots = (
-        Slot(SlotKind.REVIEW, "", 10, ""),
-        Slot(SlotKind.PRACTICE, "", 10, ""),
-        Slot(SlotKind.NEW, "old-unit", 20, ""),
-        Slot(SlotKind.ASSESSMENT, "rook-box", 20, ""),
+        Slot(SlotKind.REVIEW, "", 10),
+        Slot(SlotKind.PRACTICE, "", 10),
+        Slot(SlotKind.NEW, "old-unit", 20),
+        Slot(SlotKind.ASSESSMENT, "rook-box", 20),
     )
     assert list(lines_of(PlannedSession(START, slots), TITLES)) == [
         "0-10 min: review",

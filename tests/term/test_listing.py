@@ -4,7 +4,7 @@ import csv
 from dataclasses import replace
 from io import StringIO
 
-from coachbook.term.listing import COLUMNS, csv_text
+from coachbook.term.calendar import COLUMNS, csv_text
 from coachbook.term.planner import plan_term
 from tests.term.samples import SHIPPED, TITLES, all_slots, request
 

@@ -2,13 +2,13 @@
 
 import pytest
 
-from coachbook.model.term import Slot, SlotKind
-from coachbook.term.pencil import PencilEvening, stretch_of
+from coachbook.model.term_plan import Reason, Slot, SlotKind, Why
+from coachbook.term.layout import PencilEvening, stretch_of
 from coachbook.term.request import CoachTime
 from tests.term.samples import START
 
-QUIET = Slot(SlotKind.PRACTICE, "a", 20, "sheet")
-LED = Slot(SlotKind.NEW, "a", 20, "new", with_coach=True)
+QUIET = Slot(SlotKind.PRACTICE, "a", 20)
+LED = Slot(SlotKind.NEW, "a", 20, with_coach=True)
 
 
 def evening(*slots: Slot, busy: tuple[CoachTime, ...] = (), turn: int = 60) -> PencilEvening:
@@ -21,9 +21,9 @@ def evening(*slots: Slot, busy: tuple[CoachTime, ...] = (), turn: int = 60) -> P
 def test_a_short_wait_prolongs_the_quiet_work_before_it() -> None:
     short = evening(LED, QUIET, busy=(CoachTime(40, 49, "Owls"),))
     short.wait(49, knows_something=True)
-    assert [(slot.kind, slot.minutes, slot.why) for slot in short.slots] == [
-        (SlotKind.NEW, 20, "new"),
-        (SlotKind.PRACTICE, 29, "sheet"),
+    assert [(slot.kind, slot.minutes) for slot in short.slots] == [
+        (SlotKind.NEW, 20),
+        (SlotKind.PRACTICE, 29),
     ]
     assert short.at == 49
 
@@ -53,8 +53,7 @@ def test_only_those_whom_the_coach_is_with_meanwhile_are_waited_for() -> None:
     )
     waiting = evening(LED, busy=busy)
     waiting.wait(40, knows_something=True)
-    told = waiting.slots[-1].why
-    assert [name in told for name in ("Before", "Owls", "Hares", "After")] == [False, True, True, False]
+    assert waiting.slots[-1].why == Reason(Why.QUIET_SHEET, names=("Owls", "Hares"))
 
 
 def test_the_coach_comes_in_the_first_gap_that_is_long_enough_and_for_the_turn_that_is_left() -> None:

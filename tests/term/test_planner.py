@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Pin, PlannedSession, Shortfall, Slot, SlotKind, TermPlan
+from coachbook.model.term_plan import Pin, PlannedSession, Reason, Shortfall, Slot, SlotKind, TermPlan, Why
 from coachbook.term.planner import plan_term, with_prerequisites
 from coachbook.term.request import LONGEST_SESSION, SHORTEST_SESSION, SHORTEST_STRETCH, TermRequest
+from coachbook.wording.plans import reason_in_words, shortfall_in_words
 from tests.term.samples import (
     START,
     all_slots,
@@ -96,12 +97,12 @@ def test_five_minutes_of_each_full_hour_stay_free() -> None:
 
 def test_each_slot_says_why_it_is_there() -> None:
     first, second, *_ = plan(FOUR_UNITS, 7).sessions
-    assert [slot.why for slot in first.slots] == [
+    assert [reason_in_words(slot.why) for slot in first.slots] == [
         "next in the syllabus",
         "worksheet on what is new",
         "for a late start, a long question and tidying up",
     ]
-    assert [slot.why for slot in second.slots[:3]] == [
+    assert [reason_in_words(slot.why) for slot in second.slots[:3]] == [
         "review of earlier evenings comes first",
         "goes on: 10 minutes were left",
         "next in the syllabus; builds on “two-majors”",
@@ -110,10 +111,7 @@ def test_each_slot_says_why_it_is_there() -> None:
 
 def test_an_assessment_says_what_it_is_for() -> None:
     slots = [slot for slot in all_slots(plan(FOUR_UNITS, 7)) if slot.kind is SlotKind.ASSESSMENT]
-    assert [slot.why.split(":")[0] for slot in slots] == [
-        "level 1 is finished",
-        "the last evening",
-    ]
+    assert [slot.why for slot in slots] == [Reason(Why.LEVEL_DONE, 1), Reason(Why.LAST_EVENING)]
 
 
 def test_the_evening_before_the_last_leaves_the_assessment_to_the_last() -> None:
@@ -132,7 +130,10 @@ def test_what_does_not_fit_into_the_term_is_left_over_and_told_in_evenings() -> 
         "play-out mixed 15",
     ]
     assert made.shortfalls == (Shortfall("queen-box", 2),)
-    assert made.shortfalls[0].in_words("The box") == "“The box” needs two more evenings than you have."
+    assert (
+        shortfall_in_words(made.shortfalls[0], {made.shortfalls[0].unit: "The box"})
+        == "“The box” needs two more evenings than you have."
+    )
 
 
 def test_a_goal_tells_all_that_it_asks_for() -> None:
@@ -151,7 +152,7 @@ def test_a_goal_comes_before_what_stands_earlier_in_the_syllabus() -> None:
 
 def test_a_unit_longer_than_a_year_of_evenings_needs_far_more() -> None:
     made = plan(syllabus_of(unit("short", 20), unit("long", 9000)), 1)
-    assert made.shortfalls[0].in_words("long") == "“long” needs far more evenings than you have."
+    assert shortfall_in_words(made.shortfalls[0]) == "“long” needs far more evenings than you have."
 
 
 def test_a_shorter_unit_takes_the_place_of_one_that_does_not_fit() -> None:
@@ -187,7 +188,7 @@ def test_a_pinned_unit_begins_on_its_evening_and_what_it_builds_on_before_it() -
     made = plan(syllabus, 6, pins=(pin,))
     new = [(on, slot) for on, slot in work_in(made.sessions) if slot.unit == "wanted"]
     assert new[0][0] == pin.on
-    assert new[0][1].why == "pinned to this evening by the coach; builds on “base”"
+    assert new[0][1].why == Reason(Why.PINNED, names=("base",))
     assert told(made)[2][1] == "new wanted 20"
     assert made.pins == (pin,)
 
@@ -223,14 +224,14 @@ def test_a_locked_evening_stays_and_the_rest_goes_around_it() -> None:
     ],
 )
 def test_a_lock_that_cannot_be_kept_is_told(kind: SlotKind, code: str, message: str) -> None:
-    locked = PlannedSession(START - timedelta(7), (Slot(kind, code, 30, "so"),), locked=True)
+    locked = PlannedSession(START - timedelta(7), (Slot(kind, code, 30, Reason(Why.NEXT)),), locked=True)
     asked = replace(request(3), locked=(locked,), starts_on=locked.on)
     with pytest.raises(CoachbookError, match=message):
         plan_term(FOUR_UNITS, asked)
 
 
 def test_a_unit_of_an_older_syllabus_in_a_kept_evening_is_passed_over() -> None:
-    slots = (Slot(SlotKind.NEW, "gone", 30, ""), Slot(SlotKind.NEW, "two-majors", 30, ""))
+    slots = (Slot(SlotKind.NEW, "gone", 30), Slot(SlotKind.NEW, "two-majors", 30))
     past = PlannedSession(START - timedelta(7), slots)
     made = plan_term(FOUR_UNITS, replace(request(1), past=(past,), starts_on=past.on))
     assert told(made)[1] == ["review mixed 10", "practice two-majors 30", "play-out mixed 15"]

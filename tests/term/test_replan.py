@@ -10,10 +10,21 @@ from hypothesis import strategies as st
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import Evening, Standing, UnitProgress
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import CancelledSession, NotDone, Pin, PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.term.difference import differences
+from coachbook.model.term_plan import (
+    CancelledSession,
+    Difference,
+    NotDone,
+    Pin,
+    PlanDifference,
+    PlannedSession,
+    Slot,
+    SlotKind,
+    TermPlan,
+    Why,
+)
 from coachbook.term.planner import plan_term
-from coachbook.term.replan import rest_of, succeed, without_answers
+from coachbook.term.replan import differences, rest_of, succeed, without_answers
+from coachbook.wording.plans import differences_in_words
 from tests.term.samples import (
     SHIPPED,
     START,
@@ -64,10 +75,14 @@ def replans(draw: st.DrawFn) -> tuple[Syllabus, TermPlan, date, TermPlan]:
     return syllabus, old, first, succeed(old, new)
 
 
+def in_words(old: TermPlan, new: TermPlan) -> list[str]:
+    return differences_in_words(differences(old, new), TITLES)
+
+
 def test_without_a_change_nothing_changes() -> None:
     for first in (START, THIRD, weekly(8)[-1]):
         assert again(PLAN, first) == PLAN
-        assert differences(PLAN, again(PLAN, first), TITLES) == ()
+        assert differences(PLAN, again(PLAN, first)) == ()
 
 
 def test_after_a_cancelled_evening_its_work_goes_on_at_the_next() -> None:
@@ -78,7 +93,7 @@ def test_after_a_cancelled_evening_its_work_goes_on_at_the_next() -> None:
 
 
 def test_the_difference_is_told_evening_by_evening() -> None:
-    lines = differences(PLAN, again(PLAN, THIRD, cancelled=(THIRD,)), TITLES)
+    lines = in_words(PLAN, again(PLAN, THIRD, cancelled=(THIRD,)))
     assert lines[0] == "2026-09-24: was Two big pieces (goes on), now cancelled"
     assert lines[1] == (
         "2026-10-01: was Two big pieces (goes on), The stalemate trap (new), now Two big pieces (goes on)"
@@ -88,8 +103,8 @@ def test_the_difference_is_told_evening_by_evening() -> None:
 def test_what_fits_no_longer_or_fits_now_is_told() -> None:
     short = again(PLAN, THIRD, cancelled=weekly(5)[2:])
     units = "A box made by a queen, Make the box smaller."
-    assert differences(PLAN, short, TITLES)[-1] == f"No longer fits: {units}"
-    assert differences(short, PLAN, TITLES)[-1] == f"Fits now: {units}"
+    assert in_words(PLAN, short)[-1] == f"No longer fits: {units}"
+    assert in_words(short, PLAN)[-1] == f"Fits now: {units}"
 
 
 def test_a_unit_that_was_not_done_comes_again_in_full_and_only_once() -> None:
@@ -97,13 +112,13 @@ def test_a_unit_that_was_not_done_comes_again_in_full_and_only_once() -> None:
     assert new.not_done == (NotDone("mate-in-one", THIRD),)
     after = [slot for on, slot in work_in(new.sessions) if slot.unit == "mate-in-one" and on >= THIRD]
     assert sum(slot.minutes for slot in after) == SHIPPED.unit("mate-in-one").minutes
-    assert after[0].why.startswith("again: ")
-    assert any("Mate in one move (again)" in line for line in differences(PLAN, new, TITLES))
+    assert after[0].why and after[0].why.why is Why.AGAIN
+    assert any("Mate in one move (again)" in line for line in in_words(PLAN, new))
     fifth = weekly(5)[4]
     assert again(new, fifth) == new
     twice = again(new, fifth, not_done=frozenset({"mate-in-one"}))
     assert twice.sessions[:4] == new.sessions[:4]
-    assert differences(new, twice, TITLES)[0].startswith(str(fifth))
+    assert differences(new, twice)[0].evenings == (fifth,)
 
 
 def test_a_unit_that_was_never_planned_cannot_be_not_done() -> None:
@@ -227,21 +242,16 @@ def test_from_the_day_on_no_prerequisite_is_broken(
 def test_every_evening_that_differs_is_told_and_counts_up_and_no_other(
     drawn: tuple[Syllabus, TermPlan, date, TermPlan],
 ) -> None:
-    syllabus, old, _, new = drawn
-    lines = differences(old, new, {unit.code: unit.title for unit in syllabus.units})
-    told_lines = {line.split(":")[0]: line for line in lines if line[:2] == "20"}
-    for line in lines:
-        if line.startswith("As before, with other minutes: "):
-            told_lines |= dict.fromkeys(line.split(": ")[1].split(", "), line)
+    _, old, _, new = drawn
+    told = {on: each for each in differences(old, new) for on in each.evenings}
     for session in old.sessions:
         same = session.on in _dates(new) and _shape(old, session.on) == _shape(new, session.on)
-        line = told_lines.get(str(session.on), "")
-        if same and line:  # what goes on may have become what is new
-            was, now = line.split(": was ")[1].split(", now ")
-            assert was != now
-        assert same or line
-    changed = {str(session.on) for session in new.sessions if session.sequence}
-    assert changed | {str(each.on) for each in new.cancelled} == told_lines.keys()
+        difference = told.get(session.on)
+        if same and difference:  # what goes on may have become what is new
+            assert difference.was != difference.now
+        assert same or difference
+    changed = {session.on for session in new.sessions if session.sequence}
+    assert changed | {each.on for each in new.cancelled} == told.keys()
 
 
 def _dates(plan: TermPlan) -> set[date]:
@@ -255,18 +265,18 @@ def _shape(plan: TermPlan, on: date) -> list[tuple[SlotKind, str, int]]:
 
 def test_a_lock_that_is_put_on_or_taken_off_is_told() -> None:
     locked = replace(PLAN, sessions=(replace(PLAN.sessions[0], locked=True), *PLAN.sessions[1:]))
-    assert differences(PLAN, locked, TITLES) == (f"{START}: locked",)
-    assert differences(locked, PLAN, TITLES) == (f"{START}: no longer locked",)
-    assert differences(locked, locked, TITLES) == ()
-    assert all(
-        "lock" not in line for line in differences(replace(PLAN, sessions=PLAN.sessions[1:]), PLAN, {})
-    )
+    assert differences(PLAN, locked) == (PlanDifference(Difference.LOCKED, (START,)),)
+    assert differences(locked, PLAN) == (PlanDifference(Difference.UNLOCKED, (START,)),)
+    assert differences(locked, locked) == ()
+    shorter = replace(PLAN, sessions=PLAN.sessions[1:])
+    assert Difference.UNLOCKED not in {each.what for each in differences(shorter, PLAN)}
 
 
-def test_a_unit_without_a_title_is_told_by_its_code() -> None:
+def test_only_what_fits_no_longer_or_fits_now_is_told_of_what_was_left_over() -> None:
     short = replace(PLAN, left_over=(*PLAN.left_over, "old"))
-    assert differences(PLAN, short, {}) == ("No longer fits: old.",)
-    assert differences(short, PLAN, {}) == ("Fits now: old.",)
+    assert differences(PLAN, short) == (PlanDifference(Difference.FITS_NO_LONGER, units=("old",)),)
+    assert differences(short, PLAN) == (PlanDifference(Difference.FITS_NOW, units=("old",)),)
+    assert differences(short, replace(PLAN, known=("old",))) == ()
 
 
 def test_the_rest_of_a_term_is_asked_for_as_the_term_was() -> None:
@@ -288,7 +298,7 @@ def test_the_rest_of_a_term_is_asked_for_as_the_term_was() -> None:
 def test_of_what_was_planned_again_twice_the_last_time_counts() -> None:
     unit, days = "mate-or-stalemate", weekly(8)
     sessions = tuple(
-        PlannedSession(on, (Slot(SlotKind.PRACTICE, unit, 20, ""),)) for on in (days[0], days[2], days[4])
+        PlannedSession(on, (Slot(SlotKind.PRACTICE, unit, 20),)) for on in (days[0], days[2], days[4])
     )
     plan = replace(PLAN, sessions=sessions, not_done=(NotDone(unit, days[4]), NotDone(unit, days[2])))
     assert without_answers(plan, days[7], [seen("rook-box", days[1]), seen(unit, days[3])]) == {unit}

@@ -9,10 +9,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.model.progress import Evening, Standing, UnitProgress
-from coachbook.model.term import PlannedReview, PlannedSession, Slot, SlotKind, TermPlan, TermReviews
+from coachbook.model.term_plan import (
+    PlannedReview,
+    PlannedSession,
+    Reason,
+    Slot,
+    SlotKind,
+    TermPlan,
+    TermReviews,
+    Why,
+)
 from coachbook.term.planner import plan_term
 from coachbook.term.request import known_units
-from coachbook.term.reviews import plan_reviews, with_due, with_review_words
+from coachbook.term.reviews import plan_reviews, with_due, with_students_due
+from coachbook.wording.plans import no_time_in_words, reason_in_words
 from tests.term.samples import SHIPPED, START, TITLES, request, weekly
 
 DAYS = (3, 10, 30, 90, 200)
@@ -32,9 +42,9 @@ def standing(student: str, unit: str, due: date | None, reached: Standing = Stan
 
 
 def session(week: int, *units: str, review: int = 10) -> PlannedSession:
-    slots = [Slot(SlotKind.REVIEW, "", review, "")] if review else []
+    slots = [Slot(SlotKind.REVIEW, "", review)] if review else []
     return PlannedSession(
-        START + timedelta(weeks=week), (*slots, *(Slot(SlotKind.PRACTICE, unit, 20, "") for unit in units))
+        START + timedelta(weeks=week), (*slots, *(Slot(SlotKind.PRACTICE, unit, 20) for unit in units))
     )
 
 
@@ -72,7 +82,7 @@ def test_two_reviews_fit_into_ten_minutes_and_those_who_waited_longest_come_firs
     ]
     reviews = plan_reviews([session(0)], progress, doubling)
     assert rows(reviews) == [("Ana", "b", START), ("Ana", "c", START)]
-    assert [(each.unit, each.reason) for each in reviews.unfit] == [
+    assert [(each.unit, no_time_in_words(each)) for each in reviews.unfit] == [
         ("a", "other units come first: 2 reviews are all that fit into an evening")
     ]
 
@@ -91,7 +101,7 @@ def test_who_finds_no_room_comes_next_evening() -> None:
 
 def test_an_evening_without_review_says_so() -> None:
     (unfit,) = plan_reviews([session(0, review=0)], [standing("Ana", "a", BEFORE)], doubling).unfit
-    assert unfit.reason == "the evening of 2026-09-10 has no time for review"
+    assert no_time_in_words(unfit) == "the evening of 2026-09-10 has no time for review"
 
 
 def test_the_meeting_after_may_be_told() -> None:
@@ -116,23 +126,19 @@ def test_a_review_slot_tells_how_many_are_due_in_what_and_nobodys_name() -> None
         for unit in UNITS[:4]
         for name in names[: 4 - UNITS.index(unit)]
     )
-    told = with_review_words(plan, TermReviews(planned), TITLES, START)
-    assert told.sessions[0].slots[0].why == (
+    told = with_students_due(plan, TermReviews(planned), START)
+    assert reason_in_words(told.sessions[0].slots[0].why, TITLES) == (
         "students due before the next evening: Is the game over? (3), Mate in one move (3),"
         " Two big pieces (2) and 1 more"
     )
-    assert with_review_words(plan, TermReviews(), TITLES, START).sessions[0].slots[0].why == (
-        "nobody is due: a short warm-up on earlier evenings"
-    )
-    assert with_review_words(plan, TermReviews(), TITLES, START + timedelta(8)) == plan
+    assert with_students_due(plan, TermReviews(), START).sessions[0].slots[0].why == Reason(Why.NOBODY_DUE)
+    assert with_students_due(plan, TermReviews(), START + timedelta(8)) == plan
 
 
 def test_the_last_evening_speaks_of_no_next_one() -> None:
     plan = TermPlan(START, START, 60, (session(0),))
-    told = with_review_words(
-        plan, TermReviews((PlannedReview("Ana", UNITS[0], START, START),)), TITLES, START
-    )
-    assert told.sessions[0].slots[0].why == "students due: Is the game over? (1)"
+    told = with_students_due(plan, TermReviews((PlannedReview("Ana", UNITS[0], START, START),)), START)
+    assert reason_in_words(told.sessions[0].slots[0].why, TITLES) == "students due: Is the game over? (1)"
 
 
 @pytest.mark.parametrize(
@@ -234,9 +240,9 @@ def test_on_the_last_evening_it_is_the_next_meeting_that_counts() -> None:
     ]
 
 
-def test_only_review_slots_say_who_is_due_and_a_unit_without_a_title_is_told_by_its_code() -> None:
-    told = with_due(session(0, "a"), Counter({"old": 2}), {}, is_last=True)
-    assert [slot.why for slot in told.slots] == ["students due: old (2)", ""]
+def test_only_review_slots_say_who_is_due() -> None:
+    told = with_due(session(0, "a"), Counter({"old": 2}), is_last=True)
+    assert [slot.why for slot in told.slots] == [Reason(Why.STUDENTS_DUE, counts=(("old", 2),)), None]
 
 
 def test_what_the_only_student_of_a_group_knows_is_known() -> None:

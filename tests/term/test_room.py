@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term import Pin, PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.term_plan import Pin, PlannedSession, Slot, SlotKind, TermPlan, Why
+from coachbook.term.planner import coach_times, plan_room
 from coachbook.term.replan import rest_of
 from coachbook.term.request import CoachTime
-from coachbook.term.room import coach_times, plan_room
+from coachbook.wording.plans import reason_in_words
 from tests.term.samples import (
     SHIPPED,
     START,
@@ -71,11 +72,11 @@ def test_the_first_evening_of_three_groups_that_begin() -> None:
 
 def test_who_waits_is_told_for_whom() -> None:
     plans = shipped(3)
-    assert plans["Bears"].sessions[0].slots[0].why == (
+    assert reason_in_words(plans["Bears"].sessions[0].slots[0].why) == (
         "games among themselves while the coach is with Foxes and Owls"
     )
-    whys = [slot.why for slot in all_slots(plans["Owls"]) if "quiet sheet" in slot.why]
-    assert whys[0] == "a quiet sheet on what the group knows while the coach is with Foxes"
+    whys = [slot.why for slot in all_slots(plans["Owls"]) if slot.why and slot.why.why is Why.QUIET_SHEET]
+    assert reason_in_words(whys[0]) == "a quiet sheet on what the group knows while the coach is with Foxes"
 
 
 def test_the_last_group_works_on_last_weeks_unit_before_the_coach_comes() -> None:
@@ -169,7 +170,7 @@ def test_in_a_room_a_pin_gives_way_only_if_it_may() -> None:
 
 def test_in_a_room_a_lock_gives_way_unless_it_is_to_be_kept() -> None:
     days = weekly(4)
-    locked = PlannedSession(days[0], (Slot(SlotKind.PRACTICE, "two-majors", 20, ""),), locked=True)
+    locked = PlannedSession(days[0], (Slot(SlotKind.PRACTICE, "two-majors", 20),), locked=True)
     wrong = {"Foxes": replace(request(4), dates=days[1:], locked=(locked,))}
     assert not plan_room(SHIPPED, wrong, giving_way=True)["Foxes"].sessions[0].locked
     with pytest.raises(CoachbookError, match="is locked with"):

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.term import (
+from coachbook.model.term_plan import (
     CancelledSession,
     Closure,
     NotDone,
@@ -25,7 +25,7 @@ NEW, PRACTICE = SlotKind.NEW, SlotKind.PRACTICE
 
 
 def session(number: int, *units: str, kind: SlotKind = PRACTICE, locked: bool = False) -> PlannedSession:
-    return PlannedSession(DAYS[number], tuple(Slot(kind, code, 20, "") for code in units), locked)
+    return PlannedSession(DAYS[number], tuple(Slot(kind, code, 20) for code in units), locked)
 
 
 def plan(*sessions: PlannedSession, minutes: int = 60) -> TermPlan:

@@ -6,11 +6,11 @@ from datetime import UTC, date, datetime, timedelta
 from coachbook.club.book import Book
 from coachbook.club.log import log_answers, log_attendance, log_play_out
 from coachbook.club.sheets import save_worksheet
-from coachbook.model.club import Attendance, ItemResult, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Attendance, ItemResult, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.planning import TermWish, plan_terms
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 from tests.model.an_exercise import AN_EXERCISE
 
 SYLLABUS = load_syllabus()

@@ -11,11 +11,11 @@ from pypdf import PdfReader
 from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.play_out_card import read_card_code
+from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.cards import make_cards, unit_cards
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.print_options import PaperOptions
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import make_cards, unit_cards
 
 SYLLABUS = load_syllabus()
 WITH_PLAY_OUTS = [unit for unit in SYLLABUS.units if unit.play_outs]
@@ -82,11 +82,12 @@ def test_who_asks_for_cards_of_a_unit_without_is_told_of_all_that_have_them(
     first = WITHOUT[0]
     with pytest.raises(CoachbookError) as refused:
         make_cards(book, SYLLABUS, first, (), tmp_path, PaperOptions())
-    told = refused.value.hint.replace(";", ",").replace(" and then", "").removesuffix(".")
+    hint = str(refused.value.hint)
+    told = hint.replace(";", ",").replace(" and then", "").removesuffix(".")
     listed = [word.split(" (")[0] for word in re.split(r", (?![^(]*\))", told.partition(": ")[2])]
     assert listed == [unit.code for unit in WITH_PLAY_OUTS]
     nearest = WITH_PLAY_OUTS[0]
-    assert f"{nearest.code} ({nearest.title})" in refused.value.hint
+    assert f"{nearest.code} ({nearest.title})" in hint
 
 
 def test_a_syllabus_without_a_card_says_so(book: Book, tmp_path: Path) -> None:

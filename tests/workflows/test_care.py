@@ -16,13 +16,10 @@ from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_student, list_students
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.model.claims import MateIn, MethodRule
-from coachbook.model.club import PlayOutEnd, PlayOutResult
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.claims import MethodRule
+from coachbook.model.facts import PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.worksheet import Answer, AnswerForm, Worksheet
 from coachbook.workflows.care import (
     before_logging,
     bring_back,
@@ -33,25 +30,13 @@ from coachbook.workflows.care import (
     traces_of,
 )
 from coachbook.workflows.checking import Checked, check_book
-from coachbook.workflows.evening import CROSS, TICK, keep_answers, mark_sheet
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.evening_log import CROSS, TICK, keep_answers, mark_sheet
 from coachbook.workflows.undo import undo
+from tests.model.an_exercise import AN_EXERCISE
 
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)
 DAY = date(2026, 11, 25)
-MATE = Exercise(
-    kind="mate_in_one",
-    unit="queen-box",
-    position=Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
-    task="Mate in one.",
-    task_marks=Marks(),
-    answer=Answer(AnswerForm.MOVES, ("Qg7#",)),
-    solution=Solution(Marks(shaded=(63,)), "Qg7 is mate."),
-    claims=(MateIn(1),),
-    difficulty=10,
-    key="k1",
-    seed=1,
-)
+MATE = replace(AN_EXERCISE, unit="queen-box")
 SHEET = Worksheet(
     "QB-1", "Harbour Lane", "queen-box", "The queen's box", 1, "First steps", DAY, 7, (MATE,) * 3
 )
@@ -70,9 +55,9 @@ def book(tmp_path: Path) -> Book:
 WHICH_RULE = replace(
     MATE,
     answer=Answer(
-        AnswerForm.CHOICE, ("bring the king",), options=tuple(rule.name for rule in QUEEN_BOX.rules)
+        AnswerForm.CHOICE, ("king_to_meeting_square",), options=tuple(rule.code for rule in QUEEN_BOX.rules)
     ),
-    claims=(MethodRule("queen-box", "bring the king", frozenset({"f6f7"})),),
+    claims=(MethodRule("queen-box", "king_to_meeting_square", frozenset({"f6f7"})),),
 )
 """As on a sheet of before the rules had numbers on it."""
 
@@ -135,7 +120,7 @@ def test_a_student_is_erased_after_a_look_at_what_there_is(book: Book) -> None:
     with book.reading() as page:
         assert [student.name for student in list_students(page)] == ["Bo"]
     with pytest.raises(CoachbookError, match="nothing to take back"):
-        undo(book, load_syllabus(), NOW)
+        undo(book, NOW)
 
 
 # Checking

@@ -6,8 +6,7 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
-from coachbook.workflows.cells import cell, table_text, text_of
-from coachbook.workflows.tables import read_table
+from coachbook.workflows.spreadsheet import cell, read_table, table_text, text_of
 
 texts = st.text(max_size=12) | st.text("'=+-@ \t\r1,.5aQ\uff1d", max_size=6)
 

@@ -5,7 +5,7 @@ import pytest
 from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.club import PlayOutEnd
+from coachbook.model.facts import PlayOutEnd
 from coachbook.workflows.reports import certificate, family_report, term_summary
 from tests.workflows.foxes import (
     AIMS,

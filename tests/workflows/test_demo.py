@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.paper.options import PaperOptions
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.demo import FirstEvening, play_first_evening
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 
 SAMPLE = Path(__file__).parents[2] / "sample_club"
 NOW = datetime(2026, 9, 10, 20, tzinfo=UTC)
@@ -70,7 +70,7 @@ def test_those_who_did_badly_need_review_with_the_reason(evening: FirstEvening) 
         if sum(r.right for r in evening.answers.results if r.student == student) < 5
     }
     assert badly <= {advice.student for advice in evening.advice}
-    assert all(" of 6" in advice.reason for advice in evening.advice)
+    assert all(advice.last.tried == 6 for advice in evening.advice)
 
 
 def test_another_club_works_just_as_well(club: Path, tmp_path: Path) -> None:

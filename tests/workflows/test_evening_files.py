@@ -3,12 +3,13 @@
 from dataclasses import replace
 from datetime import date
 
-from coachbook.model.progress import ReviewAdvice
-from coachbook.workflows.evening_files import reminder_of
+from coachbook.model.progress import Evening, ReviewAdvice
+from coachbook.workflows.preparing import reminder_of
 from tests.paper import samples
 
 CARD = "PLAY-QUEEN-BOX-1"
-ADVICE = ReviewAdvice("Ida", "queen-box", "The queen's box", 1.0, date(2026, 1, 8), "2 of 5", items=3)
+LAST = Evening(date(2026, 1, 7), 2, 5)
+ADVICE = ReviewAdvice("Ida", "queen-box", "The queen's box", 1.0, date(2026, 1, 8), LAST, 1, items=3)
 OTHER = samples.worksheet(2)
 SHEET = replace(OTHER, items=(replace(OTHER.items[0], unit="queen-box"), OTHER.items[1]))
 
@@ -26,5 +27,5 @@ def test_it_says_the_card_that_was_printed_and_not_one_that_was_only_advised() -
 def test_what_found_no_room_is_not_said_to_be_given() -> None:
     for sheet in (OTHER, None):
         reminder = reminder_of(ADVICE, sheet, (CARD,))
-        assert (reminder.student, reminder.reason) == ("Ida", "2 of 5")
+        assert (reminder.student, reminder.reason) == ("Ida", "The queen's box: yesterday, 2 of 5")
         assert reminder.give == "another evening: no room"

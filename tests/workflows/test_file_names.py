@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from coachbook.club.book import create_book
 from coachbook.club.names import name_key
 from coachbook.club.students import add_student
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.file_names import file_name_of, file_names
-from coachbook.workflows.record_export import export_record
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.print_options import PaperOptions
+from coachbook.workflows.papers import file_name_of, file_names
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.student_records import export_record
 
 
 @pytest.mark.parametrize(

@@ -6,8 +6,8 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
-from coachbook.model.term import PlannedSession, Slot, SlotKind, TermPlan
-from coachbook.workflows.tonight import Tonight, tonight_of
+from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
+from coachbook.workflows.evening_needs import Tonight, tonight_of
 from tests.club.plans import keep_plan
 from tests.workflows.foxes import (
     FIRST,
@@ -26,7 +26,7 @@ CARDS = [f"PLAY-TWO-MAJORS-{number}" for number in (1, 2, 3)]
 
 
 def slot(kind: SlotKind, unit: str = "") -> Slot:
-    return Slot(kind, unit, 20, "")
+    return Slot(kind, unit, 20)
 
 
 def tonight(book: Book, *slots: Slot) -> Tonight:
@@ -122,5 +122,5 @@ def test_the_review_slot_counts_who_is_due_in_what_is_not_practised_anyway(foxes
         tonight(foxes, review, *more).session.slots[0].why
         for more in ((), (slot(SlotKind.PLAY_OUT, SECOND),))
     )
-    assert "(2)" in due
-    assert "(2)" not in practised
+    assert due == Reason(Why.STUDENTS_DUE, counts=((SECOND, 2),))
+    assert practised == Reason(Why.NOBODY_DUE)

@@ -3,7 +3,7 @@
 from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
 from coachbook.model.progress import Standing
-from coachbook.workflows.group_overview import group_overview
+from coachbook.workflows.reports import group_overview
 from tests.workflows.foxes import FIRST, FOURTH, SECOND, SYLLABUS, THIRD, TITLES, answered, planned, week
 
 

@@ -6,14 +6,15 @@ import chess
 import pytest
 
 from coachbook.exercises.kinds import next_rule
+from coachbook.method.methods import find_method
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.method.registry import find_method
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Method
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.syllabus import Unit
-from coachbook.workflows.lesson import lesson_sheet, rules_in_words
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.wording.exercises import option_words
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import lesson_sheet, rules_in_words
 
 SYLLABUS = load_syllabus()
 
@@ -50,4 +51,4 @@ def test_what_a_worksheet_has_to_tick_stands_before_the_rules_of_the_card(method
     assert draft is not None
     told = [rule.short for rule in rules_in_words(method)]
     told.remove(method.never.name)  # It chooses no move: nobody can follow it next.
-    assert list(draft.answer.options) == told
+    assert list(map(option_words, draft.answer.options)) == told

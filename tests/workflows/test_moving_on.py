@@ -6,12 +6,12 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.log import log_observation
-from coachbook.club.prepared import Prepared, keep_prepared
+from coachbook.club.sheets import Prepared, keep_prepared
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Impression, Observation
+from coachbook.model.facts import Doubt, Impression, Observation
+from coachbook.model.term_plan import Difference, PlanDifference
 from coachbook.workflows.closing import doubt_of_closing, groups_to_close, move_on, to_close
-from coachbook.workflows.days import Doubt
 from coachbook.workflows.planning import TermWish, plan_terms
 from tests.workflows.foxes import (
     FIRST,
@@ -126,13 +126,13 @@ def test_after_the_last_evening_nothing_is_due_by_another(book: Book) -> None:
     told = move_on(book, SYLLABUS, "Foxes", week(4), ())
     assert (told.on, told.bring_back, told.all_right) == (None, (), ())
     lost = move_on(book, SYLLABUS, "Foxes", week(4), (FIRST,))
-    assert len(lost.changes) == 1
-    assert TITLES[FIRST] in lost.changes[0]
+    assert lost.changes == (PlanDifference(Difference.NO_EVENING_LEFT, units=(FIRST,)),)
     following = TermWish(week(5), week(9), weekdays=(3,), minutes=60)
     plan_terms(book, SYLLABUS, ("Foxes",), following, today=week(3))
     (change, *_) = move_on(book, SYLLABUS, "Foxes", week(4), (SECOND,)).changes
-    assert change.startswith(str(week(6)))
-    assert TITLES[SECOND] in change
+    assert (change.what, change.evenings) == (Difference.CHANGED, (week(6),))
+    assert change.now is not None
+    assert [unit for unit, _ in change.now.units] == [SECOND]
 
 
 def test_who_is_due_in_several_units_is_named_once_with_what_went_wrong_first(book: Book) -> None:
@@ -141,7 +141,7 @@ def test_who_is_due_in_several_units_is_named_once_with_what_went_wrong_first(bo
     answered(book, "Ana", SECOND, week(-9), "++++++")
     answered(book, "Ana", THIRD, START, "-----+")
     told = move_on(book, SYLLABUS, "Foxes", START, ())
-    assert [(each.student, [title for title, _ in each.units]) for each in told.bring_back] == [
+    assert [(each.student, [unit.unit_title for unit in each.units]) for each in told.bring_back] == [
         ("Ana", [TITLES[FIRST], TITLES[THIRD]]),
         ("Bo", [TITLES[SECOND]]),
     ]

@@ -23,12 +23,12 @@ from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.worksheet import Worksheet
-from coachbook.term.told import planned_units, shape
-from coachbook.workflows.evening import keep_answers, keep_attendance, mark_sheet
-from coachbook.workflows.groups import days_held, planned_sessions
+from coachbook.term.replan import planned_units, shape
+from coachbook.workflows.evening_log import keep_answers, keep_attendance, mark_sheet
+from coachbook.workflows.members import days_held, planned_sessions
 from coachbook.workflows.planning import ChangedPlans, TermWish, plan_terms, preview_terms
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.undo import redo, undo, what_undo_changes
 from tests.model.an_exercise import AN_EXERCISE
 
@@ -67,11 +67,11 @@ class AYear(RuleBasedStateMachine):
         with self.book.reading() as page:
             entries = last_entries(page, 10_000)
         for entry in entries:
-            assert undo(self.book, SYLLABUS, NOW, entry.id).entry == entry
+            assert undo(self.book, NOW, entry.id).entry == entry
             undone.append(entry.id)
         assert self.facts() == self.first
         for number in reversed(undone):
-            redo(self.book, SYLLABUS, number)
+            redo(self.book, number)
         assert self.facts() == last
 
     @rule(start=starts, both=st.booleans(), group=groups, shift=st.integers(-1, 3), count=st.integers(3, 8))
@@ -142,17 +142,17 @@ class AYear(RuleBasedStateMachine):
     def takes_back(self, pick: int) -> None:
         number = self.entries()[pick % len(self.entries())]
         try:
-            seen = what_undo_changes(self.book, SYLLABUS, NOW, number)
+            seen = what_undo_changes(self.book, NOW, number)
         except CoachbookError:
             return
-        assert undo(self.book, SYLLABUS, NOW, number) == seen
+        assert undo(self.book, NOW, number) == seen
         self.answered &= self.standing_answers().keys()
         self._check_what_was_logged_after(number)
 
     @rule()
     def brings_back(self) -> None:
         with suppress(CoachbookError):
-            number = redo(self.book, SYLLABUS).entry.id
+            number = redo(self.book).entry.id
             self.answered |= self.standing_answers().keys()
             self._check_what_was_logged_after(number)
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from coachbook.workflows.number_list import counted_off
+from coachbook.workflows.typed_answers import counted_off
 
 
 @pytest.mark.parametrize(

@@ -7,5 +7,5 @@ def test_each_position_is_told_before_it_is_looked_at() -> None:
     told: list[tuple[int, int, str]] = []
     assert len(offered(read_source(MATES), lambda *step: told.append(step))) == 2
     assert told == [(0, 2, "line 1"), (1, 2, "line 2")]
-    assert len(own_exercises(MATES, "every_mate", "own", lambda *step: told.append(step))) == 2
+    assert len(own_exercises(read_source(MATES), "every_mate", "own", lambda *step: told.append(step))) == 2
     assert told[2:] == told[:2]

@@ -8,19 +8,19 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.cli.hints import in_words
 from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_group, add_student, list_students
-from coachbook.errors import CoachbookError
-from coachbook.files.cache import FOLDER_VARIABLE
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.page import put_in_place
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.files.places import FOLDER_VARIABLE
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.care import erase_member
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
-from coachbook.workflows.sheet_request import SheetRequest
-from coachbook.workflows.sheets import list_sheets, make_sheets, reprint_sheets
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.printed_sheets import list_sheets, make_sheets, reprint_sheets
+from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.standings import load_syllabus
 
 SYLLABUS = load_syllabus()
 DAY = date(2026, 9, 10)
@@ -42,7 +42,7 @@ def make(book: Book, folder: Path) -> Path:
 
 
 def prepare(book: Book, folder: Path) -> tuple[str, ...]:
-    return prepare_evening(book, SYLLABUS, DAY, (), folder, DAY, PaperOptions()).changes
+    return prepare_evening(book, SYLLABUS, DAY, (), folder, DAY, PaperOptions(), in_words=in_words).changes
 
 
 def mode(path: Path) -> int:
@@ -75,8 +75,8 @@ def test_a_sheet_whose_paper_could_not_be_put_is_in_the_book_and_is_printed_agai
         with pytest.raises(CoachbookError, match="No space left on device") as told:
             make(book, folder)
     (sheet,) = list_sheets(book)
-    assert "The sheet is in the book." in str(told.value)
-    assert f"coachbook sheet print {sheet.code}" in str(told.value)
+    assert "The sheet is in the book." in told.value.message
+    assert told.value.hint == Advice(Step.PRINT_AGAIN, {"sheets": sheet.code})
     assert not folder.exists()
     assert reprint_sheets(book, [sheet.code], folder, PaperOptions()).sheets_pdf.is_file()
 
@@ -101,7 +101,7 @@ def test_an_evening_whose_paper_could_not_be_put_is_finished_by_preparing_it_aga
 def test_what_may_not_be_written_leaves_nothing_in_the_book(book: Book, tmp_path: Path, name: str) -> None:
     with pytest.raises(CoachbookError), papers_in(tmp_path) as papers, book.writing() as page:
         add_student(page, "Cy")
-        papers.part(tmp_path / name)
+        papers.add(tmp_path / name, b"x")
     with book.reading() as page:
         assert [student.name for student in list_students(page)] == ["Ana", "Bo"]
     assert sorted(file.name for file in tmp_path.iterdir()) == ["club.book"]
@@ -109,15 +109,16 @@ def test_what_may_not_be_written_leaves_nothing_in_the_book(book: Book, tmp_path
 
 def test_a_mistake_names_the_place_where_the_file_was_to_stand(tmp_path: Path) -> None:
     with pytest.raises(CoachbookError) as told, papers_in(tmp_path) as papers:
-        papers.part(tmp_path / "x.pdf").mkdir()
-        put_in_place(papers.room / "x.pdf", b"x")
+        (papers.room / "x.pdf").mkdir()
+        papers.add(tmp_path / "x.pdf", b"x")
     assert str(told.value).startswith(f"{tmp_path / 'x.pdf'} cannot be written: Is a directory.")
 
 
 KILLED = """
 import os, signal
 from pathlib import Path
-from coachbook.workflows import sheets
+from coachbook.cli.hints import in_words
+from coachbook.workflows import printed_sheets as sheets
 from coachbook.club.book import open_book
 from tests.workflows.test_papers import make
 
@@ -140,7 +141,7 @@ def parts_in(folder: Path) -> list[str]:
 
 def test_who_is_killed_before_the_book_knows_the_sheet_leaves_no_paper(book: Book, tmp_path: Path) -> None:
     folder = tmp_path / "papers"
-    killed(book, folder, "sheets.write_key")
+    killed(book, folder, "sheets.key_pdf")
     assert list_sheets(book) == ()
     assert [file.name for file in folder.iterdir()] == parts_in(folder)
     sheets = make(book, folder)

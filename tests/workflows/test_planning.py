@@ -12,15 +12,24 @@ from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance, ItemResult
-from coachbook.model.term import Closure, Pin, SlotKind, TermPlan
+from coachbook.model.facts import Attendance, ItemResult
+from coachbook.model.term_plan import (
+    Closure,
+    Difference,
+    Pin,
+    PlanDifference,
+    Reason,
+    SlotKind,
+    TermPlan,
+    Why,
+)
 from coachbook.model.worksheet import Worksheet
-from coachbook.term.told import planned_units
-from coachbook.workflows.groups import chosen_groups
+from coachbook.term.replan import planned_units
+from coachbook.wording.plans import differences_in_words
+from coachbook.workflows.members import chosen_groups
 from coachbook.workflows.planning import ChangedTerm, PlannedTerm, TermWish, plan_terms, term_of
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
-from coachbook.workflows.teaching import load_syllabus
-from coachbook.workflows.term_reviews import reviews_on
+from coachbook.workflows.standings import load_syllabus
 from tests.club.plans import plan_in_force
 from tests.model.an_exercise import AN_EXERCISE
 
@@ -84,6 +93,10 @@ def test_a_plan_begins_where_half_of_the_group_stands(book: Book) -> None:
     assert begun(owls.plan)[0] == FIRST
 
 
+def told(changed: ChangedTerm) -> list[str]:
+    return differences_in_words(changed.changes, SYLLABUS.titles)
+
+
 def test_who_is_fading_has_a_review_on_the_first_evening(book: Book) -> None:
     for on in (START - timedelta(200), START - timedelta(190)):
         answered(book, "Ana", FIRST, on)
@@ -91,7 +104,7 @@ def test_who_is_fading_has_a_review_on_the_first_evening(book: Book) -> None:
     review = foxes.plan.sessions[0].slots[0]
     assert (review.kind, review.why) == (
         SlotKind.REVIEW,
-        "students due before the next evening: Is the game over? (1)",
+        Reason(Why.STUDENTS_DUE, counts=((FIRST, 1),), before_next=True),
     )
     assert [(each.student, each.unit) for each in foxes.reviews.planned if each.on == START] == [
         ("Ana", FIRST)
@@ -117,7 +130,7 @@ def test_no_plan_in_the_book_names_a_student(book: Book) -> None:
 def test_groups_that_are_planned_together_share_the_coach_and_a_new_plan_alone_ends_it(book: Book) -> None:
     foxes, owls = planned(book, "Foxes", "Owls", "foxes")
     assert foxes.plan.room == owls.plan.room == ("Foxes", "Owls")
-    assert owls.plan.sessions[0].slots[0].why.endswith("while the coach is with Foxes")
+    assert owls.plan.sessions[0].slots[0].why == Reason(Why.QUIET_GAMES, names=("Foxes",))
     (alone,) = planned(book, "Owls")
     assert alone.plan.room == ()
 
@@ -141,14 +154,14 @@ def test_a_unit_without_answers_is_planned_again_once_anything_was_logged(book: 
     planned(book, "Foxes")
     assert replanned(book, week(2)).changes == ()
     answered(book, "Ana", FIRST, START)
-    assert any("Mate in one move (again)" in line for line in replanned(book, week(2)).changes)
+    assert any("Mate in one move (again)" in line for line in told(replanned(book, week(2))))
 
 
 def test_a_slow_evening_is_told_and_its_unit_comes_again(book: Book) -> None:
     planned(book, "Foxes")
     changed = replanned(book, week(1), not_done=(FIRST.upper(),))
-    assert changed.changes[0].startswith("2026-09-17: was Mate in one move (goes on), ")
-    assert "Is the game over? (again)" in changed.changes[0]
+    assert told(changed)[0].startswith("2026-09-17: was Mate in one move (goes on), ")
+    assert "Is the game over? (again)" in told(changed)[0]
 
 
 def test_a_closure_cancels_the_evenings_in_it(book: Book) -> None:
@@ -209,21 +222,6 @@ def test_what_is_neither_pinned_nor_planned_cannot_be_freed(book: Book) -> None:
         lock_session(book, SYLLABUS, "Foxes", START + timedelta(1), locked=True)
 
 
-def test_on_an_evening_those_review_who_would_forget_before_the_next(book: Book) -> None:
-    planned(book, "Foxes")
-    answered(book, "Ana", FIRST, START)
-    answered(book, "Bo", FIRST, START, right=1)
-    answered(book, "Ana", FIRST, week(1))
-    with book.reading() as page:
-        told = reviews_on(page, SYLLABUS, "Foxes", week(1))
-        assert [(each.student, each.unit, each.on) for each in told.planned] == [
-            ("Bo", FIRST, week(1)),
-            ("Ana", FIRST, week(1)),
-        ]
-        assert reviews_on(page, SYLLABUS, "Foxes", week(1) + timedelta(1)).planned == ()
-        assert reviews_on(page, SYLLABUS, "Owls", week(1)).planned == ()
-
-
 def test_a_zone_without_a_time_is_refused(book: Book) -> None:
     with pytest.raises(CoachbookError, match="A time zone alone says nothing"):
         planned(book, "Foxes", wish=TermWish(START, week(3), (3,), 60, zone="Europe/Dublin"))
@@ -281,11 +279,11 @@ def test_a_pin_gives_way_to_an_evening_that_falls_out_or_was_not_done(book: Book
     unit = begun(before.plan)[2]
     on = next(each.on for each in before.plan.sessions if unit in planned_units([each]))
     pin_unit(book, SYLLABUS, "Foxes", unit, on, START)
-    told = f"The pin of {SYLLABUS.unit(unit).title} to {on} could not be kept, and is taken away."
+    gone = PlanDifference(Difference.PIN_GAVE_WAY, (on,), units=(unit,))
     with pytest.raises(CoachbookError, match="builds on"):
         pin_unit(book, SYLLABUS, "Foxes", begun(before.plan)[3], week(1), START)
     fallen = replan_terms(book, SYLLABUS, ("Foxes",), START, cancel=[on]).terms[0]
-    assert told in fallen.changes
+    assert gone in fallen.changes
     assert fallen.planned.plan.pins == ()
     assert on not in {session.on for session in fallen.planned.plan.sessions}
 
@@ -299,6 +297,6 @@ def test_a_lock_gives_way_to_what_was_not_done(book: Book) -> None:
     first_again = [code for code in begun(before.plan) if code in planned_units(before.plan.sessions[:1])]
     changed = replan_terms(book, SYLLABUS, ("Foxes",), later, not_done=first_again).terms[0]
     locked = [session.on for session in changed.planned.plan.sessions if session.locked]
-    told = f"The lock on {later} could not be kept, and is taken away."
-    assert (locked == []) == (told in changed.changes)
-    assert told in changed.changes
+    gone = PlanDifference(Difference.LOCK_GAVE_WAY, (later,))
+    assert (locked == []) == (gone in changed.changes)
+    assert gone in changed.changes

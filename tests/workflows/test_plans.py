@@ -6,7 +6,7 @@ import pytest
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.workflows.plans import computed_plan, method_or_computed, read_board
+from coachbook.workflows.written_plans import computed_plan, method_or_computed, read_board
 
 
 @pytest.mark.parametrize(
@@ -19,7 +19,7 @@ def test_of_a_draw_each_move_of_the_line_keeps_it(fen: str) -> None:
     for san in (san for step in plan.steps for san in (step.move, step.reply) if san):
         board.push_san(san)
         assert probe(board).result is Result.DRAW
-    assert "keeps the draw" in plan.source
+    assert "keeps the draw" in plan.source.words
 
 
 @pytest.mark.parametrize(
@@ -31,14 +31,14 @@ def test_of_a_draw_each_move_of_the_line_keeps_it(fen: str) -> None:
 )
 def test_a_computed_line_says_for_each_move_what_it_is(fen: str, rule: str) -> None:
     plan = computed_plan(chess.Board(fen))
-    assert {step.rule for step in plan.steps} == {rule}
-    assert plan.source.startswith("one computed line of best play")
+    assert {step.rule.words for step in plan.steps} == {rule}
+    assert plan.source.words.startswith("one computed line of best play")
 
 
 def test_a_method_that_does_not_fit_gives_way_to_a_computed_line() -> None:
     board = chess.Board("8/8/8/4k3/8/8/8/K6R w - - 0 1")
-    assert method_or_computed(board, QUEEN_BOX).source.startswith("one computed line")
-    assert method_or_computed(board, None).source.startswith("one computed line")
+    assert method_or_computed(board, QUEEN_BOX).source.words.startswith("one computed line")
+    assert method_or_computed(board, None).source.words.startswith("one computed line")
 
 
 @pytest.mark.parametrize("fen", ["8/8/8/4k3/8/8/2Q5/K7", " 8/8/8/4k3/8/8/2Q5/K7 "])

@@ -7,10 +7,11 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
-from coachbook.method.plan import find_length
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.model.exercise import Plan
-from coachbook.workflows.position_plan import PositionPlan, plan_for
+from coachbook.method.written_plan import find_length
+from coachbook.model.claims import Because, Verdict
+from coachbook.model.worksheet import Plan
+from coachbook.workflows.written_plans import PositionPlan, plan_for
 
 QUEEN = "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"
 QUEEN_LOST = "8/8/8/4k3/8/8/2Q5/K7 b - - 0 1"
@@ -34,14 +35,14 @@ def played(plan: Plan) -> chess.Board:
 
 
 def words(found: PositionPlan) -> str:
-    return " ".join((*found.told, found.plan.source))
+    return " ".join((*found.told, found.plan.source.words))
 
 
 def test_a_proven_method_is_named_with_the_most_moves_that_it_takes_from_here() -> None:
     found = plan_for(QUEEN)
     most = find_length(chess.Board(QUEEN), QUEEN_BOX)
     assert (found.method, found.proven, found.at_most, found.told) == ("queen-box", True, most, ())
-    assert found.plan.source == (
+    assert found.plan.source.words == (
         f"The queen's box, proven from here against every defence: mate in at most {most} moves;"
         " one line of it is shown"
     )
@@ -57,7 +58,7 @@ def test_a_won_position_from_which_the_method_is_not_proven_says_so_and_that_thi
     (told,) = found.told
     assert told.startswith("'King and pawn' is proven from 122,958 of 124,960 won positions")
     assert told.endswith("this position is not one of them.")
-    assert found.plan.source == ONE_LINE
+    assert found.plan.source.words == ONE_LINE
     assert played(found.plan).is_checkmate()
 
 
@@ -67,7 +68,7 @@ def test_of_a_draw_it_is_said_that_no_plan_wins_it(method: str | None) -> None:
     assert found.outcome.result is Result.DRAW
     assert (found.method, found.proven) == ("", False)
     assert found.told == ("This position is a draw: there is no plan that wins it.",)
-    assert "each move keeps the draw" in found.plan.source
+    assert "each move keeps the draw" in found.plan.source.words
     assert "best play" not in words(found)
 
 
@@ -76,7 +77,7 @@ def test_a_draw_that_a_method_holds_is_called_a_draw_that_is_held(method: str | 
     found = plan_for(HELD, method)
     assert (found.method, found.proven, found.at_most) == ("hold-king-and-pawn", True, None)
     assert found.told == ("This position is a draw, and Black holds it by 'Holding against king and pawn'.",)
-    assert "against every try" in found.plan.source
+    assert "against every try" in found.plan.source.words
 
 
 def test_a_draw_from_which_the_holding_method_is_not_proven_says_so() -> None:
@@ -99,13 +100,13 @@ def test_who_loses_is_told_so(fen: str, told: str) -> None:
     assert found.outcome.result is Result.LOSS
     assert not found.proven
     assert found.told[0].startswith(told)
-    assert found.plan.source == ONE_LINE
+    assert found.plan.source.words == ONE_LINE
 
 
 def test_without_a_method_the_line_is_computed_and_labelled_so() -> None:
     found = plan_for(BISHOP_AND_PAWN)
     assert found.told == ("No method is proven for this position.",)
-    assert found.plan.source == ONE_LINE
+    assert found.plan.source.words == ONE_LINE
     assert played(found.plan).is_checkmate()
     assert len(found.plan.steps) == probe(chess.Board(BISHOP_AND_PAWN)).moves
 
@@ -113,9 +114,10 @@ def test_without_a_method_the_line_is_computed_and_labelled_so() -> None:
 def test_an_ending_taught_in_stages_is_planned_stage_by_stage() -> None:
     plan = plan_for(KNIGHT_AND_BISHOP).plan
     assert (
-        plan.source == "one computed line, in stages each of which can be forced; other defences are possible"
+        plan.source.words
+        == "one computed line, in stages each of which can be forced; other defences are possible"
     )
-    assert [step.rule[:7] for step in plan.steps] == sorted(step.rule[:7] for step in plan.steps)
+    assert [step.rule.words[:7] for step in plan.steps] == sorted(step.rule.words[:7] for step in plan.steps)
     assert played(plan).is_checkmate()
 
 
@@ -167,3 +169,21 @@ def test_every_plan_ends_in_mate_whichever_colour_attacks(
         assert found.at_most is not None
         assert len(found.plan.steps) <= found.at_most
         assert played(found.plan).is_checkmate()
+
+
+@pytest.mark.parametrize(
+    ("fen", "because"),
+    [
+        ("8/8/3k4/8/3K4/8/3P4/8 w - - 0 1", Because.KEY_SQUARE_TO_MOVE),
+        (HELD, Because.RIGHT_BEFORE),
+        ("k7/8/8/8/8/8/P7/K7 w - - 0 1", Because.ROOK_PAWN_CORNER),
+        ("8/8/7Q/3K4/8/8/p7/1k6 w - - 0 1", Because.ROOK_PAWN_NEAR),
+        (PAWN_UNPROVEN, None),
+        (BISHOP_AND_PAWN, None),
+        ("4Q3/8/2K5/8/8/8/2p2k2/8 w - - 0 1", None),  # an exception: a draw, although his king is far
+    ],
+)
+def test_why_it_is_won_or_drawn_is_told_of_either_colour(fen: str, because: Because | None) -> None:
+    for board, white in ((chess.Board(fen), True), (chess.Board(fen).mirror(), False)):
+        reason = plan_for(board.fen()).reason
+        assert reason == (Verdict(because, white) if because else None)

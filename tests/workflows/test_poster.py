@@ -10,13 +10,13 @@ from pypdf import PdfReader
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
-from coachbook.method.registry import method_names
+from coachbook.method.methods import method_names
+from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
-from coachbook.method.sides import Aim
-from coachbook.paper.options import Notation, PaperOptions, PaperSize
-from coachbook.workflows.poster import make_poster, poster_boards
-from coachbook.workflows.proving import method_named, proof_line, shipped_proofs
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
+from coachbook.workflows.endings import method_named, proof_line, shipped_proofs
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import make_poster, poster_boards
 from tests.method.plain import follows, longest_way
 
 SYLLABUS = load_syllabus()
@@ -72,10 +72,11 @@ def test_the_hardest_board_reaches_the_longest_way_of_all_proofs_and_is_called_s
     name: str,
 ) -> None:
     method, proofs = method_named(name), shipped_proofs(name)
-    (_, _, first), (position, (arrow,), hardest) = (
+    *taught, (position, (arrow,), hardest) = (
         (position, marks.arrows, caption) for position, marks, caption in poster_boards(SYLLABUS, method)
     )
-    assert "hardest" not in first
+    assert len(taught) == any(unit.method == name for unit in SYLLABUS.units)
+    assert not any("hardest" in caption for _, _, caption in taught)
     everywhere = all(proof.proven == proof.positions for proof in proofs)
     assert ("The hardest of all" in hardest) is (everywhere and method.aim is Aim.MATE)
     assert ("hardest" in hardest) is (method.aim is not Aim.DRAW)
@@ -97,8 +98,8 @@ def test_every_other_number_on_a_poster_stands_in_its_rules_or_is_a_figure_of_th
     text = text_of(make_poster(SYLLABUS, name, tmp_path, PaperOptions(notation=Notation.LETTERS)))
     known = [*told_numbers(method.summary), *range(1, len(method.told) + 1)]
     known += [number for rule in method.told for number in told_numbers(rule.words)]
-    known += [number for board in poster_boards(SYLLABUS, method) for number in told_numbers(board[2])]
-    known += [*range(1, 9), *range(1, 9)]  # The ranks at the rims of the boards.
+    for board in poster_boards(SYLLABUS, method):
+        known += [*told_numbers(board[2]), *range(1, 9)]  # The ranks are at its rim.
     for proof in proofs:
         known += [proof.positions]
         known += [proof.proven] if proof.proven < proof.positions else []

@@ -5,16 +5,17 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.cli.hints import in_words
 from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.club import Attendance
-from coachbook.paper.options import PaperOptions
+from coachbook.model.facts import Attendance
+from coachbook.paper.print_options import PaperOptions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.replanning import replan_terms
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus
 from tests.paper.printed import texts
 
 SYLLABUS = load_syllabus()
@@ -37,7 +38,7 @@ def book(tmp_path: Path) -> Book:
 def prepared(book: Book, today: date) -> tuple[date, tuple[str, ...]]:
     folder = book.path.parent / "papers"
     made = prepare_evening(
-        book, SYLLABUS, None, (), folder, today, PaperOptions(), lambda _done, _of, _what: None
+        book, SYLLABUS, None, (), folder, today, PaperOptions(), lambda *_: None, in_words=in_words
     )
     return made.on, made.groups
 
@@ -68,7 +69,9 @@ def test_a_lesson_that_two_groups_have_is_printed_once_for_both(book: Book) -> N
 
 def test_a_lesson_of_one_group_has_its_minutes(book: Book) -> None:
     folder = book.path.parent / "own"
-    prepare_evening(book, SYLLABUS, START, ("Owls",), folder, START, PaperOptions(), lambda *_: None)
+    prepare_evening(
+        book, SYLLABUS, START, ("Owls",), folder, START, PaperOptions(), lambda *_: None, in_words=in_words
+    )
     pages = [" ".join(page.split()) for page in texts(folder / "print.pdf")]
     (lesson,) = (page for page in pages if "Say, in this order" in page)
     assert "Hill Street · Owls" in lesson
@@ -79,7 +82,9 @@ def test_where_the_evening_has_a_time_of_day_the_lesson_tells_it(book: Book) -> 
     wish = TermWish(START, NEXT, weekdays=(3,), minutes=60, at="18:30")
     plan_terms(book, SYLLABUS, ("Owls",), wish)
     folder = book.path.parent / "own"
-    prepare_evening(book, SYLLABUS, START, ("Owls",), folder, START, PaperOptions(), lambda *_: None)
+    prepare_evening(
+        book, SYLLABUS, START, ("Owls",), folder, START, PaperOptions(), lambda *_: None, in_words=in_words
+    )
     (lesson,) = (page for page in texts(folder / "print.pdf") if "Say, in this order" in page)
     assert "18:30\N{EN DASH}18:55" in lesson
     assert "19:25\N{EN DASH}19:30" in lesson
@@ -89,7 +94,7 @@ def test_a_day_without_an_evening_is_told_with_the_next_one(book: Book) -> None:
     def refused(on: date) -> str:
         with pytest.raises(CoachbookError) as told:
             prepare_evening(
-                book, SYLLABUS, on, (), book.path.parent / "x", START, PaperOptions(), lambda *_: None
+                book, SYLLABUS, on, (), book.path.parent / "x", START, PaperOptions(), in_words=in_words
             )
         return str(told.value)
 

@@ -8,11 +8,11 @@ import pytest
 
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose, fits
-from coachbook.method.plan import find_length
+from coachbook.method.methods import find_method, method_names
 from coachbook.method.proof import fingerprint
 from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.method.registry import find_method, method_names
-from coachbook.workflows.proving import most_moves_to_mate, proof_line, run_proofs, shipped_proofs
+from coachbook.method.written_plan import find_length
+from coachbook.workflows.endings import most_moves_to_mate, proof_line, run_proofs, shipped_proofs
 
 THREE_MEN = ("queen-box", "rook-box")
 
@@ -94,7 +94,7 @@ def test_a_lesson_prints_the_figures_in_a_line() -> None:
 def test_a_share_is_told_where_a_method_is_not_proven_everywhere(monkeypatch: pytest.MonkeyPatch) -> None:
     (queen,) = shipped_proofs("queen-box")
     partly = replace(queen, proven=queen.positions - 1)
-    monkeypatch.setattr("coachbook.workflows.proving._shipped", lambda: (partly,))
+    monkeypatch.setattr("coachbook.workflows.endings._shipped", lambda: (partly,))
     assert "proven from 144,507 of 144,508" in proof_line("queen-box")
 
 

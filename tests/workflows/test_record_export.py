@@ -11,17 +11,16 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.club.book import Book, create_book
+from coachbook.club.free_text import tables_with
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
-from coachbook.club.prepared import Prepared, keep_prepared
-from coachbook.club.rewording import tables_with
-from coachbook.club.sheets import save_worksheet
+from coachbook.club.sheets import Prepared, keep_prepared, save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.club.taken_back import take_back
-from coachbook.model.club import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.syllabus import Goal
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.record_export import export_record
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.print_options import PaperOptions
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.student_records import export_record
 from tests.club.conftest import _worksheet
 
 NAME = "Zoë Müller"

@@ -20,11 +20,10 @@ from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_student
 from coachbook.club.taken_back import take_back
 from coachbook.exercises.generate import make_items
-from coachbook.model.club import Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.facts import Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import UnitProgress
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.standing import progress_of
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.standings import load_syllabus, progress_of
 
 SYLLABUS = load_syllabus()
 UNITS = tuple(SYLLABUS.unit(code) for code in ("queen-box", "rook-box"))

@@ -4,17 +4,17 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.sheets import sheets_of
-from coachbook.model.progress import ReviewAdvice
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows import sheet_items
+from coachbook.model.progress import Evening, ReviewAdvice
+from coachbook.paper.print_options import PaperOptions
+from coachbook.workflows import sheet_making
 from coachbook.workflows.review_papers import ReviewPapers, make_review
-from coachbook.workflows.reviewing import reviews_due
+from coachbook.workflows.standings import reviews_due
 from tests.paper.printed import texts
 from tests.workflows.foxes import FIRST, SECOND, START, SYLLABUS, THIRD, TITLES, answered, planned, week
 
 
 def due(student: str, unit: str, items: int, play_out: str = "") -> ReviewAdvice:
-    return ReviewAdvice(student, unit, TITLES[unit], 0.5, START, "2 of 6", items, play_out)
+    return ReviewAdvice(student, unit, TITLES[unit], 0.5, START, Evening(START, 2, 6), 0, items, play_out)
 
 
 def made(book: Book, *advice: ReviewAdvice) -> ReviewPapers:
@@ -66,7 +66,7 @@ def test_cards_alone_make_no_sheet(foxes: Book) -> None:
 
 
 def test_who_has_no_fresh_position_left_is_named(foxes: Book, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sheet_items, "fresh_items", lambda *_: ())
+    monkeypatch.setattr(sheet_making, "fresh_items", lambda *_: ())
     papers = made(foxes, due("Ana", FIRST, 3), due("Bo", THIRD, 0, "PLAY-TWO-MAJORS-1"))
     assert (papers.handed_out, papers.short) == ((), ("Ana",))
 

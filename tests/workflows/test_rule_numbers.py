@@ -7,19 +7,20 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.exercises.choices import fitting_options
+from coachbook.exercises.answers_read import fitting_options
 from coachbook.exercises.generate import make_exercises
-from coachbook.method.registry import find_method
+from coachbook.method.methods import find_method
 from coachbook.method.rules import Method
 from coachbook.model.syllabus import KindUse
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.key import write_key
-from coachbook.paper.lesson import write_lesson
-from coachbook.paper.options import PaperOptions
-from coachbook.paper.poster import write_poster
-from coachbook.paper.worksheet import write_worksheets
-from coachbook.workflows.lesson import lesson_sheet, rules_in_words
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.lesson_plan import lesson_pdf
+from coachbook.paper.poster import poster_pdf
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.wording.exercises import option_words
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import lesson_sheet, rules_in_words
 from tests.paper import printed
 from tests.paper.samples import worksheet
 
@@ -42,9 +43,9 @@ def text_of(path: Path) -> str:
 @pytest.mark.parametrize("name", NAMES)
 def test_poster_and_card_number_the_rules_alike(name: str, tmp_path: Path) -> None:
     method, unit = method_of(name), next(unit for unit in UNITS if unit.method == name)
-    write_poster("A", "", rules_in_words(method), (), "", tmp_path / "p.pdf", PaperOptions())
+    (tmp_path / "p.pdf").write_bytes(poster_pdf("A", "", rules_in_words(method), (), "", PaperOptions()))
     lesson = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
-    write_lesson(lesson, tmp_path / "l.pdf", PaperOptions())
+    (tmp_path / "l.pdf").write_bytes(lesson_pdf(lesson, PaperOptions()))
     poster, card = text_of(tmp_path / "p.pdf"), text_of(tmp_path / "l.pdf").split("Card to hand out")[1]
     for rule in method.told:
         begin = f"{method.number_of(rule)} {rule.name[0].upper()}{rule.name[1:]}:"
@@ -57,11 +58,11 @@ def test_sheet_and_key_print_the_numbers_by_which_an_answer_is_typed(name: str, 
     method, unit = method_of(name), next(unit for unit in UNITS if unit.method == name)
     (exercise,) = make_exercises(unit, KindUse("next_rule", 1, 100), 1, 1, frozenset())
     sheet: Worksheet = replace(worksheet(), items=(exercise,))
-    write_worksheets([(sheet, "Ana")], tmp_path / "s.pdf", PaperOptions())
-    write_key([sheet], tmp_path / "k.pdf", PaperOptions())
+    (tmp_path / "s.pdf").write_bytes(worksheets_pdf([(sheet, "Ana")], PaperOptions()))
+    (tmp_path / "k.pdf").write_bytes(key_pdf([sheet], PaperOptions()))
     for rule in method.rules:
         number = method.number_of(rule)
-        assert fitting_options(exercise, f"{number}") == (rule.name,)
+        assert fitting_options(exercise, f"{number}") == (rule.code,)
         for path in ("s.pdf", "k.pdf"):
             assert f"{number}. {rule.name}" in text_of(tmp_path / path)
 
@@ -71,7 +72,10 @@ def test_a_sheet_that_was_made_without_numbers_is_printed_again_without(name: st
     unit = next(unit for unit in UNITS if unit.method == name)
     (exercise,) = make_exercises(unit, KindUse("next_rule", 1, 100), 1, 1, frozenset())
     old = replace(exercise, answer=replace(exercise.answer, numbers=()))
-    write_worksheets([(replace(worksheet(), items=(old,)), "Ana")], tmp_path / "s.pdf", PaperOptions())
+    (tmp_path / "s.pdf").write_bytes(
+        worksheets_pdf([(replace(worksheet(), items=(old,)), "Ana")], PaperOptions())
+    )
     text = text_of(tmp_path / "s.pdf")
-    assert all(option in text for option in old.answer.options)
-    assert not any(re.search(rf"\d\. {option}", text) for option in old.answer.options)
+    options = tuple(map(option_words, old.answer.options))
+    assert all(option in text for option in options)
+    assert not any(re.search(rf"\d\. {option}", text) for option in options)

@@ -5,15 +5,15 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.term import SlotKind
-from coachbook.syllabus.read import read_syllabus
+from coachbook.model.term_plan import SlotKind
+from coachbook.syllabus import read_syllabus
 from coachbook.term.calendar import meeting_dates
 from coachbook.term.planner import plan_term
 from coachbook.term.request import TermRequest
-from coachbook.workflows.tables import Row, read_table
+from coachbook.wording.days import WEEKDAYS
+from coachbook.workflows.spreadsheet import Row, read_table
 
 ROOT = Path(__file__).parents[2]
-WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 TERMS, _ = read_table(
     ROOT / "sample_club" / "term.csv", ["group", "from", "to", "weekday", "minutes", "skip"]
 )

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from coachbook.club.book import Book, create_book
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.sheet_codes import REVIEW, free_code, prefixes
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.workflows.sheet_making import REVIEW, free_code, prefixes
+from coachbook.workflows.standings import load_syllabus
 
 SYLLABUS = load_syllabus()
 CODES = [unit.code for unit in SYLLABUS.units]

@@ -8,21 +8,19 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.club.book import Book, create_book
-from coachbook.club.seal import opened
 from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of, used_keys
-from coachbook.club.stored import worksheet_from, worksheet_text
+from coachbook.club.stored import opened, worksheet_from, worksheet_text
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.exercises.forms import TOLERANCE
-from coachbook.exercises.generate import SupplyExhaustedError
+from coachbook.exercises.generate import TOLERANCE, SupplyExhaustedError
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.options import PaperOptions
-from coachbook.workflows.evening import keep_answers, mark_sheet
-from coachbook.workflows.sheet_request import SheetRequest
-from coachbook.workflows.sheets import PrintedSheets, make_sheets, reprint_sheets
-from coachbook.workflows.teaching import load_syllabus
-from tests.exercises import naive
+from coachbook.paper.print_options import PaperOptions
+from coachbook.workflows.evening_log import keep_answers, mark_sheet
+from coachbook.workflows.printed_sheets import PrintedSheets, make_sheets, reprint_sheets
+from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.standings import load_syllabus
+from tests.judges.turns import Men, position_class
 
 SYLLABUS = load_syllabus()
 QUEEN = SYLLABUS.unit("mate-in-one")
@@ -56,8 +54,8 @@ def text_of(path: Path) -> list[str]:
     return [" ".join(page.extract_text().split()) for page in PdfReader(path).pages]
 
 
-def classes(sheet: Worksheet) -> set[tuple[str, naive.Men]]:
-    return {naive.position_class(item.position.fen) for item in sheet.items}
+def classes(sheet: Worksheet) -> set[tuple[bool, Men]]:
+    return {position_class(item.position.fen) for item in sheet.items}
 
 
 def answer_all_wrong(book: Book, sheet: Worksheet, student: str) -> None:
@@ -187,10 +185,10 @@ def test_a_reviewed_unit_without_fresh_positions_leaves_its_place_to_new_materia
 @pytest.mark.parametrize(
     ("change", "told"),
     [
-        ({"forms": True, "personal": True}, "not both"),
+        ({"forms": True, "personal": True}, "sheets of their own are not"),
         ({"forms": True, "students": ("Ana",)}, "two students or more"),
-        ({"review": 1}, "Give --each"),
-        ({"review": 1, "forms": True}, "Give --each"),
+        ({"review": 1}, "nobody's own units"),
+        ({"review": 1, "forms": True}, "nobody's own units"),
         ({"review": -1, "personal": True}, "-1 items for review"),
         ({"items": 25}, "1 to 24"),
     ],
@@ -246,7 +244,7 @@ def test_nothing_is_kept_of_sheets_that_cannot_be_printed(book: Book, change: di
 
 
 def test_a_student_sees_no_position_twice_until_the_supply_ends_and_then_a_line_says_so(book: Book) -> None:
-    seen: set[tuple[str, naive.Men]] = set()
+    seen: set[tuple[bool, Men]] = set()
     made = 0
     with pytest.raises(SupplyExhaustedError) as ended:
         while True:
@@ -260,7 +258,7 @@ def test_a_student_sees_no_position_twice_until_the_supply_ends_and_then_a_line_
     assert ended.value.message == (
         f"For Ana: Only {left} fresh positions are left for stalemate_moves in rook-mates, 6 are needed."
     )
-    assert "Make a shorter sheet" in ended.value.hint
+    assert "Make a shorter sheet" in str(ended.value)
     assert left < 6
     with book.reading() as page:
         assert len(sheets_of(page, "Ana")) == made
@@ -274,7 +272,7 @@ def test_a_student_sees_no_position_twice_until_the_supply_ends_and_then_a_line_
 @pytest.mark.long
 def test_a_thousand_sheets_of_one_student_have_no_position_twice(book: Book) -> None:
     unit = SYLLABUS.unit("queen-walls")
-    seen: set[tuple[str, naive.Men]] = set()
+    seen: set[tuple[bool, Men]] = set()
     for number in range(1000):
         asked = SheetRequest(unit, ("Ana",), 6, number, DAY)
         ((sheet, _),) = make(book, asked).handed_out

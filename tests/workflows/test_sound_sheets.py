@@ -10,18 +10,16 @@ import pytest
 
 from coachbook.club.book import Book, create_book
 from coachbook.club.connection import connect
-from coachbook.club.seal import opened
 from coachbook.club.sheets import save_worksheet
-from coachbook.club.stored import worksheet_text
-from coachbook.endgame.looks import symmetry_key
-from coachbook.errors import CoachbookError
+from coachbook.club.stored import opened, worksheet_text
+from coachbook.endgame.symmetry import symmetry_key
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.claims import AllMates, MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Exercise, Solution
-from coachbook.model.marks import Arrow, Marks
-from coachbook.model.position import Position
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.position import Arrow, Marks, Position
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution, Worksheet
+from coachbook.wording.exercises import say
 from coachbook.workflows.checking import Checked, check_book
-from coachbook.workflows.sound_sheets import sound_sheet
+from coachbook.workflows.printed_sheets import sound_sheet
 
 DAY = date(2026, 11, 25)
 FEN = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"
@@ -29,10 +27,10 @@ SOUND = Exercise(
     kind="mate_in_one",
     unit="queen-box",
     position=Position(FEN),
-    task="White to move: mate in one.",
+    task=say("task_every_mate"),
     task_marks=Marks(),
     answer=Answer(AnswerForm.MOVES, ("Qg7#",), all_needed=False, wrong="not mate", missed="missed mate"),
-    solution=Solution(Marks(arrows=(Arrow(chess.G1, chess.G7),)), "Qg7# is mate."),
+    solution=Solution(Marks(arrows=(Arrow(chess.G1, chess.G7),)), say("only_mate")),
     claims=(MateIn(1), AllMates(frozenset({"g1g7"}))),
     difficulty=10,
     key=symmetry_key(chess.Board(FEN)),
@@ -86,18 +84,19 @@ def test_one_that_is_damaged_is_found_and_not_given_back(book: Book, item: Exerc
     (finding,) = check(book).findings
     assert finding.where == "sheet QB-1, item 1"
     assert told in finding.message
-    with book.reading() as page, pytest.raises(CoachbookError, match=r"sheet QB-1 is damaged .*restore NAME"):
+    with book.reading() as page, pytest.raises(CoachbookError, match="sheet QB-1 is damaged") as raised:
         sound_sheet(page, "qb-1")
+    assert raised.value.hint == Advice(Step.RESTORE_AND_PRINT_AGAIN)
 
 
 def test_one_that_would_not_be_made_so_today_is_told_and_no_fault(book: Book) -> None:
-    sheet = sheet_of(replace(SOUND, task="Black to move: mate in one."))
+    sheet = sheet_of(replace(SOUND, task=say("task_final_position")))
     write(book, sheet)
     checked = check(book)
     assert checked.findings == ()
     ((code, reason),) = checked.outdated
     assert code == "QB-1"
-    assert "its task names the wrong side" in reason
+    assert "its sentence 'task_final_position' is not true" in reason
     with book.reading() as page:
         assert sound_sheet(page, "QB-1") == sheet
 

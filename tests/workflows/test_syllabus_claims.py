@@ -10,14 +10,14 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import probe
-from coachbook.exercises.registry import kind_names
-from coachbook.method.registry import method_names
-from coachbook.model.problem import Problem
+from coachbook.exercises.kind import kind_names
+from coachbook.files.places import shipped_folder
+from coachbook.method.methods import method_names
+from coachbook.model.reading import Problem
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
-from coachbook.syllabus.check import check_syllabus
-from coachbook.workflows.places import shipped_folder
-from coachbook.workflows.syllabus_claims import check_claims, fresh_exercises
-from coachbook.workflows.teaching import load_syllabus
+from coachbook.syllabus import check_syllabus
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.syllabus_truth import check_claims, fresh_exercises
 
 CURRICULA = shipped_folder("curricula")
 SYLLABUS = load_syllabus()

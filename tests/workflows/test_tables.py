@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
-from coachbook.workflows.tables import LONGEST_FIELD, read_table
+from coachbook.workflows.spreadsheet import LONGEST_FIELD, read_table
 
 SAMPLE_CLUB = Path(__file__).parents[2] / "sample_club"
 

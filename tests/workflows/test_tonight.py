@@ -8,13 +8,13 @@ import pytest
 from coachbook.club.book import Book, create_book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
-from coachbook.model.club import Attendance
-from coachbook.model.term import SlotKind
-from coachbook.workflows.groups import planned_sessions
+from coachbook.model.facts import Attendance
+from coachbook.model.term_plan import SlotKind
+from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
+from coachbook.workflows.members import planned_sessions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.replanning import replan_terms
-from coachbook.workflows.teaching import load_syllabus
-from coachbook.workflows.tonight import Tonight, tonight_of, units_of
+from coachbook.workflows.standings import load_syllabus
 from tests.workflows.test_planning import answered
 
 SYLLABUS = load_syllabus()

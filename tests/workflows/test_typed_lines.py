@@ -6,11 +6,10 @@ from datetime import date
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.exercise import Answer, AnswerForm, Exercise
-from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.evening import CROSS as CROSSED
-from coachbook.workflows.evening import TICK as TICKED
-from coachbook.workflows.typed_lines import could_be, left_out, typed_answers, typed_ticks
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
+from coachbook.workflows.evening_log import CROSS as CROSSED
+from coachbook.workflows.evening_log import TICK as TICKED
+from coachbook.workflows.typed_answers import could_be, left_out, typed_answers, typed_ticks
 from tests.exercises.samples import FIRST_USES, sample
 
 

@@ -3,7 +3,7 @@
 from coachbook.club.book import Book
 from coachbook.club.draft import DraftLine, Typed
 from coachbook.club.sheets import load_worksheet
-from coachbook.workflows.days import Days
+from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.typed_sheets import TypedSheet, sheets_to_type, with_drafts
 from tests.workflows.foxes import FIRST, START, answered, given, logged, planned, week
 

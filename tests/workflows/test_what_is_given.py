@@ -3,7 +3,7 @@
 import pytest
 
 from coachbook.club.book import Book
-from coachbook.workflows.tonight import MOST_ITEMS, Wanted, tonight_of
+from coachbook.workflows.evening_needs import MOST_ITEMS, Wanted, tonight_of
 from tests.workflows.foxes import SYLLABUS, answered, planned, week
 
 CODES = [unit.code for unit in SYLLABUS.units]

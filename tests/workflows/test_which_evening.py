@@ -5,10 +5,10 @@ from datetime import date, timedelta
 import pytest
 
 from coachbook.club.book import Book
-from coachbook.club.prepared import Prepared, keep_prepared
-from coachbook.club.sheets import load_worksheet
+from coachbook.club.sheets import Prepared, keep_prepared, load_worksheet
 from coachbook.club.students import add_group, add_student
-from coachbook.workflows.days import Days, Doubt, doubt_of_groups, doubt_of_students
+from coachbook.model.facts import Doubt
+from coachbook.workflows.evening_to_log import Days, doubt_of_groups, doubt_of_students
 from tests.workflows.foxes import FIRST, START, answered, given, planned, present, week
 
 FRIDAY = START + timedelta(1)

@@ -15,13 +15,13 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.material import Material
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.method.bitboards import BIT
 from coachbook.method.box import region, walls, walls_broken
-from coachbook.method.positions import Positions, can_be_taken
+from coachbook.method.positions import BIT, Positions, can_be_taken
 from coachbook.model.claims import Claim, RegionIs, WallsAre
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _QUEEN, _ROOK = Material("Q", ""), Material("R", "")
 _LARGEST = 36
@@ -55,21 +55,17 @@ def _draft(board: chess.Board) -> Draft:
     name = "queen" if letter == "Q" else "rook"
     claims: tuple[Claim, ...] = (WallsAre(square, box),)
     return Draft(
-        task=f"Shade the box that the {name} makes. How many squares?",
+        task=say("task_box_size", man=name),
         task_marks=Marks(),
         answer=Answer(AnswerForm.NUMBER, (str(len(box)),), wrong=Slip.WRONG_COUNT),
         solution=Solution(
             marks=Marks(shaded=tuple(sorted(box)), outlined=tuple(sorted(box))),
-            text=f"{files} by {len(box) // files}: {_in_words(len(box))}.",
-            watch_for=(f"The {name}'s own row and column are the walls. They don't count.",),
+            text=say("box", files=files, ranks=len(box) // files, squares=len(box)),
+            watch_for=(say("walls", man=name),),
         ),
         claims=claims if letter == "Q" else (*claims, RegionIs(box)),
         difficulty=clamp(5 + 2 * len(box) + 10 * beside),
     )
-
-
-def _in_words(squares: int) -> str:
-    return "1 square" if squares == 1 else f"{squares} squares"
 
 
 KIND = Kind("how big is the box", _candidates, _draft)

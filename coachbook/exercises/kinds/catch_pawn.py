@@ -14,14 +14,14 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK
+from coachbook.exercises.board_facts import arrow, square_of_pawn
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow
-from coachbook.exercises.next_step import one_move
-from coachbook.exercises.pawn_squares import square_of_pawn
+from coachbook.exercises.solution_lines import one_move
 from coachbook.model.claims import SquareOfPawn
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _OPTIONS = ("yes", "no")
 _FAR = 3
@@ -55,26 +55,20 @@ def _draft(board: chess.Board) -> Draft | None:
     inside = board.king(chess.BLACK) in square
     first = chess.square_rank(pawn) == 1
     return Draft(
-        task="Black to move. Can his king catch the pawn?",
+        task=say("task_catch_pawn"),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.CHOICE, (_OPTIONS[0 if caught else 1],), options=_OPTIONS, wrong=Slip.MISJUDGED
         ),
         solution=Solution(
             marks=Marks(outlined=tuple(sorted(square)), arrows=(arrow(best.move),)),
-            text=_told(caught, inside),
-            plan=one_move(board, best, "a good move" if caught else "the longest defence"),
-            watch_for=("A pawn on its first square may go two steps: count from the next.",) if first else (),
+            text=say("catches", inside=inside) if caught else say("too_late"),
+            plan=one_move(board, best, say("good_move" if caught else "longest_defence")),
+            watch_for=(say("pawn_at_home"),) if first else (),
         ),
         claims=(SquareOfPawn(pawn, frozenset(square), caught),),
         difficulty=clamp(15 + 10 * first + 20 * (not inside) * caught + 10 * (not caught)),
     )
-
-
-def _told(caught: bool, inside: bool) -> str:
-    if not caught:
-        return "His king can't step into the pawn's square: it comes too late."
-    return f"His king {'stays in' if inside else 'steps into'} the pawn's square and catches it."
 
 
 KIND = Kind("can he catch the pawn", _candidates, _draft, sides=(BLACK,))

@@ -9,13 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.exercises.board_facts import Outcomes, arrow, names, outcomes, reasons_for_mate
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import Outcomes, arrow, joined, names, outcomes, reasons_for_mate
 from coachbook.model.claims import AllMates, AllStalemates, MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position
+from coachbook.model.sayings import Saying
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.wording.exercises import say
 
 _MATE_IN_1 = 126
 """How the tables write it, see `endgame.retrograde`."""
@@ -34,12 +35,12 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     sans = tuple(board.san(move) for move in found.mates)
     return Draft(
-        task="White can mate in one move. Write down every mate.",
+        task=say("task_every_mate"),
         task_marks=Marks(),
         answer=Answer(AnswerForm.MOVES, sans, wrong=Slip.NOT_MATE, missed=Slip.MISSED_MATE),
         solution=Solution(
             marks=Marks(arrows=tuple(dict.fromkeys(map(arrow, found.mates)))),
-            text="No other move mates." if len(sans) > 1 else "It is the only one.",
+            text=say("no_other_mate" if len(sans) > 1 else "only_mate"),
             plan=_plan(board, found.mates[0]),
             watch_for=_warnings(board, found),
         ),
@@ -51,18 +52,19 @@ def _draft(board: chess.Board) -> Draft | None:
 
 
 def _plan(board: chess.Board, mate: chess.Move) -> Plan:
-    step = PlanStep(board.san(mate), "Mate if you can", reasons_for_mate(board, mate))
-    return Plan(Position(board.fen()), "checked by the rules of chess", (step,))
+    step = PlanStep(
+        board.san(mate), say("mate_if_you_can"), say("explained_mate", **reasons_for_mate(board, mate))
+    )
+    return Plan(Position(board.fen()), say("by_rules_of_chess"), (step,))
 
 
-def _warnings(board: chess.Board, found: Outcomes) -> tuple[str, ...]:
+def _warnings(board: chess.Board, found: Outcomes) -> tuple[Saying, ...]:
     warnings = []
     if found.stalemates:
         sans = tuple(board.san(move) for move in found.stalemates)
-        shown = sans if len(sans) <= _MOST_SHOWN else (*sans[:_MOST_SHOWN], "others")
-        warnings.append(f"Stalemate: {joined(shown)}.")
+        warnings.append(say("stalemates", stalemates=sans[:_MOST_SHOWN], more=len(sans) > _MOST_SHOWN))
     if found.other_checks:
-        warnings.append("Not every check is mate: has he a square, or can he take?")
+        warnings.append(say("checks"))
     return tuple(warnings)
 
 

@@ -14,12 +14,14 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK
-from coachbook.exercises.columns import thinned
+from coachbook.exercises.board_facts import thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import FinalStatus
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks, Sign, SquareSign
+from coachbook.model.position import Marks, Sign, SquareSign
+from coachbook.model.sayings import Saying
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _OPTIONS = ("mate", "stalemate", "neither")
 _CHECKMATED = -127
@@ -50,13 +52,13 @@ def _draft(board: chess.Board) -> Draft | None:
     status = "neither" if moves else "mate" if check else "stalemate"
     corner = chess.BB_SQUARES[lone] & chess.BB_CORNERS
     return Draft(
-        task="Black to move. Is it mate, stalemate or neither?",
+        task=say("task_final_position"),
         task_marks=Marks(),
         answer=Answer(AnswerForm.CHOICE, (status,), options=_OPTIONS, wrong=_slip(status)),
         solution=Solution(
             marks=Marks(signs=_signs(board, lone)),
             text=_told(status, check),
-            watch_for=("Is it check? Has he a square, or can he take?",),
+            watch_for=(say("look_at_king"),),
         ),
         claims=(FinalStatus(status),),
         difficulty=clamp(8 + 8 * _OPTIONS.index(status) + 4 * (not corner)),
@@ -69,12 +71,10 @@ def _signs(board: chess.Board, lone: chess.Square) -> tuple[SquareSign, ...]:
     return tuple(SquareSign(square, Sign.TICK if square in free else Sign.CROSS) for square in around)
 
 
-def _told(status: str, check: bool) -> str:
+def _told(status: str, check: bool) -> Saying:
     if status == "neither":
-        return f"He is {'' if check else 'not '}in check, and he still has a move: see the tick."
-    if status == "mate":
-        return "He is in check and has no move."
-    return "He is not in check and has no move: a draw."
+        return say("has_a_move", in_check=check)
+    return say("mated" if status == "mate" else "stalemated")
 
 
 def _slip(status: str) -> str:

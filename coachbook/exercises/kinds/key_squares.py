@@ -14,16 +14,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.exercises.board_facts import key_squares
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.pawn_squares import key_squares
 from coachbook.model.claims import KeySquares
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _SEVENTH_RANK = 48
-_INSIDE = "With White's king on one of them and White to move, the pawn gets through."
-_EDGE = "With White's king on one of them, Black's king can't hold the corner."
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -42,7 +41,7 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     rook_pawn = chess.square_file(pawn) in (0, 7)
     return Draft(
-        task="Shade the key squares of the pawn.",
+        task=say("task_key_squares"),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.SQUARES,
@@ -52,8 +51,8 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(shaded=squares, outlined=squares),
-            text=_EDGE if rook_pawn else _INSIDE,
-            watch_for=("A pawn on the edge has only two, next to its corner.",) if rook_pawn else (),
+            text=say("key_squares_on_edge" if rook_pawn else "key_squares"),
+            watch_for=(say("edge_pawn"),) if rook_pawn else (),
         ),
         claims=(KeySquares(pawn, frozenset(squares)),),
         difficulty=clamp(15 + 10 * (chess.square_rank(pawn) >= 4) + 20 * rook_pawn),

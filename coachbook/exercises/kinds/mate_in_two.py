@@ -11,13 +11,13 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import best_moves, shortest_line
+from coachbook.exercises.board_facts import arrow, outcomes
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, outcomes
 from coachbook.model.claims import FastestMates
-from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.wording.exercises import say
 
 _MATE_IN_2 = 125
 _MATED_IN_1 = -126
@@ -35,7 +35,7 @@ def _draft(board: chess.Board) -> Draft | None:
     king = board.piece_type_at(move.from_square) == chess.KING
     lures = found.other_checks - (not quiet)
     return Draft(
-        task="White mates in two moves. What is the first move?",
+        task=say("task_mate_in_two"),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.MOVES,
@@ -46,9 +46,9 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
-            text="Whatever he replies, the next move is mate.",
+            text=say("mate_follows"),
             plan=_plan(board),
-            watch_for=("Find all his replies before you move.",),
+            watch_for=(say("find_replies"),),
         ),
         claims=(FastestMates(2, frozenset({move.uci()})),),
         difficulty=clamp(25 + 6 * len(found.stalemates) + 2 * lures + 10 * quiet + 10 * king),
@@ -63,12 +63,11 @@ def _plan(board: chess.Board) -> Plan:
     replies = now.legal_moves.count()
     reply = now.san(line[1])
     now.push(line[1])
-    told = "his only reply" if replies == 1 else f"one of his {replies} replies"
     steps = (
-        PlanStep(first, "Leave him only bad moves", f"{reply} is {told}", reply),
-        PlanStep(now.san(line[2]), "Mate if you can", "It is mate."),
+        PlanStep(first, say("bad_moves_only"), say("a_reply", reply=reply, replies=replies), reply),
+        PlanStep(now.san(line[2]), say("mate_if_you_can"), say("it_is_mate")),
     )
-    return Plan(Position(board.fen()), "computed line", steps)
+    return Plan(Position(board.fen()), say("computed"), steps)
 
 
 KIND = Kind("mate in two", _candidates, _draft)

@@ -11,19 +11,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.columns import positions_of, thinned
+from coachbook.exercises.board_facts import arrow, names, positions_of, spoiling_moves, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, names, spoiling_moves
-from coachbook.exercises.next_step import next_step
+from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import choose_all
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.claims import MethodRule
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _METHODS = {ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS) for ending in method.endings}
 _LOOKED_AT = 25_000
@@ -53,22 +53,22 @@ def _draft(board: chess.Board) -> Draft | None:
     pieces = board.occupied_co[chess.WHITE] & ~board.kings
     spoiling = sum(len(spoiling_moves(board, piece)) for piece in chess.SquareSet(pieces))
     return Draft(
-        task="Read the rules from the top. Tick the first you can follow.",
+        task=say("task_next_rule"),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.CHOICE,
-            (chosen.rule.name,),
-            options=tuple(rule.name for rule in method.rules),
+            (chosen.rule.code,),
+            options=tuple(rule.code for rule in method.rules),
             numbers=tuple(map(method.number_of, method.rules)),
             wrong=Slip.WRONG_RULE,
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(step),)),
-            text="It is the first rule of the list that has a move.",
+            text=say("first_rule"),
             plan=plan,
-            watch_for=("Go through the rules from the top.",),
+            watch_for=(say("from_the_top"),),
         ),
-        claims=(MethodRule(method.name, chosen.rule.name, names(chosen.moves)),),
+        claims=(MethodRule(method.name, chosen.rule.code, names(chosen.moves)),),
         difficulty=clamp(5 + 10 * method.rules.index(chosen.rule) + min(20, 5 * spoiling)),
     )
 

@@ -13,11 +13,12 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import joined
 from coachbook.model.claims import ThrowingSquares
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks, Sign, SquareSign
+from coachbook.model.position import Marks, Sign, SquareSign
+from coachbook.model.sayings import Saying
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _FEWEST, _MOST = 2, 8
 
@@ -39,7 +40,7 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     stalemates = tuple(chess.square_name(move.to_square) for move in thrown if _stalemates(board, move))
     return Draft(
-        task=f"Cross out every square where the {name} must not go.",
+        task=say("task_no_go_squares", man=name),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.SQUARES,
@@ -50,19 +51,17 @@ def _draft(board: chess.Board) -> Draft | None:
         solution=Solution(
             marks=Marks(signs=tuple(SquareSign(square, Sign.CROSS) for square in squares)),
             text=_told(stalemates, len(squares)),
-            watch_for=("A square next to him is safe only if White's king guards it.",),
+            watch_for=(say("guarded"),),
         ),
         claims=(ThrowingSquares(piece, frozenset(squares)),),
         difficulty=clamp(10 + 5 * len(squares) + 8 * bool(stalemates)),
     )
 
 
-def _told(stalemates: tuple[str, ...], squares: int) -> str:
+def _told(stalemates: tuple[str, ...], squares: int) -> Saying:
     if not stalemates:
-        return "On each of them he takes it."
-    others = squares - len(stalemates)
-    rest = {0: "", 1: " On the other he takes it."}.get(others, " On the others he takes it.")
-    return f"On {joined(stalemates)} it is stalemate.{rest}"
+        return say("all_taken")
+    return say("stalemate_on", stalemate_on=stalemates, taken_on=squares - len(stalemates))
 
 
 def _stalemates(board: chess.Board, move: chess.Move) -> bool:

@@ -13,14 +13,14 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.exercises.columns import thinned
+from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow
-from coachbook.exercises.next_step import one_move
+from coachbook.exercises.solution_lines import one_move
 from coachbook.model.claims import KeepingMoves
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _MOST = 20_000
 _FEWEST_MOVES = 3
@@ -40,11 +40,11 @@ def _draft(board: chess.Board) -> Draft | None:
     wins = best.outcome.result is Result.WIN
     if len(judged) < _FEWEST_MOVES or judged[1].outcome.result == best.outcome.result:
         return None
-    mover = "White" if board.turn else "Black"
+    result = "win" if wins else "draw"
     king = board.piece_type_at(best.move.from_square) == chess.KING
     others = len(judged) - 1
     return Draft(
-        task=f"Only one move {'wins' if wins else 'draws'} for {mover}. Find it.",
+        task=say("task_only_move", side=side_name(board.turn), result=result),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.MOVES,
@@ -55,10 +55,10 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),)),
-            text=f"All {others} other moves {'throw the win away' if wins else 'lose'}.",
-            plan=one_move(board, best, "the only move"),
+            text=say("others_fail", others=others, result=result),
+            plan=one_move(board, best, say("only_move")),
         ),
-        claims=(KeepingMoves(frozenset({best.move.uci()})),),
+        claims=(KeepingMoves(frozenset({best.move.uci()})), *reasons(board, best.move)),
         difficulty=clamp(
             15
             + min(20, 2 * others)

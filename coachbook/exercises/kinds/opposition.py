@@ -14,14 +14,14 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
+from coachbook.exercises.board_facts import arrow, side_name
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow
-from coachbook.exercises.purposes import faces
+from coachbook.exercises.solution_lines import faces
 from coachbook.model.claims import KeepingMoves, TakesOpposition
-from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
-from coachbook.model.marks import Marks
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.wording.exercises import say
 
 _FEWEST_MOVES = 3
 
@@ -40,12 +40,12 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     move, san = judged[0].move, judged[0].san
     wins = judged[0].outcome.result is Result.WIN
-    side = "White" if board.turn else "Black"
-    step = PlanStep(san, "take the opposition", "he must give way" if wins else "it stays a draw")
+    result, other = "win" if wins else "draw", side_name(not board.turn)
+    step = PlanStep(san, say("opposition"), say("must_give_way" if wins else "stays_a_draw"))
     pawn_moves = sum(board.piece_type_at(j.move.from_square) == chess.PAWN for j in judged)
     ahead = chess.square_rank(move.to_square) > chess.square_rank(move.from_square)
     return Draft(
-        task=f"{side} to move. Take the opposition!",
+        task=say("task_opposition", side=side_name(board.turn)),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.MOVES,
@@ -56,10 +56,9 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
-            text=f"The kings face each other and it is {'Black' if board.turn else 'White'}'s turn. "
-            f"Every other move {'only draws' if wins else 'loses'}.",
-            plan=Plan(Position(board.fen()), "computed line", (step,)),
-            watch_for=("One square between the kings, and the other side to move.",),
+            text=say("kings_face", other_side=other, result=result),
+            plan=Plan(Position(board.fen()), say("computed"), (step,)),
+            watch_for=(say("one_between"),),
         ),
         claims=(TakesOpposition(frozenset({move.uci()})), KeepingMoves(frozenset({move.uci()}))),
         difficulty=clamp(30 + 10 * (not ahead and board.turn) + 5 * pawn_moves),

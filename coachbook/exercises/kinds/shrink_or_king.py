@@ -12,18 +12,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.columns import positions_of
+from coachbook.exercises.board_facts import arrow, names, positions_of, spoiling_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, names, spoiling_moves
-from coachbook.exercises.next_step import next_step
+from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import choose_all
 from coachbook.model.claims import MethodRule
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _METHODS = {"Q": QUEEN_BOX, "R": ROOK_BOX}
 _SHRINK, _KING = 1, 2
@@ -50,25 +50,20 @@ def _draft(board: chess.Board) -> Draft | None:
     sans = tuple(board.san(move) for move in chosen.moves)
     name = chess.piece_name(board.piece_type_at(piece) or chess.QUEEN)
     return Draft(
-        task=f"Make the smallest box with the {name}. If it can't shrink, bring the king.",
+        task=say("task_shrink_or_king", man=name),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.MOVES, sans, all_needed=False, wrong=Slip.AGAINST_RULE, missed=Slip.AGAINST_RULE
         ),
         solution=Solution(
             marks=Marks(arrows=tuple(arrow(move) for move in chosen.moves)),
-            text=_told(king, len(sans)),
+            text=say("shrinks", shrinks=not king, rule_moves=len(sans)),
             plan=next_step(board, method),
-            watch_for=("Ask first: can the box be made smaller? Only then the king.",),
+            watch_for=(say("ask_first"),),
         ),
-        claims=(MethodRule(method.name, chosen.rule.name, names(chosen.moves)),),
+        claims=(MethodRule(method.name, chosen.rule.code, names(chosen.moves)),),
         difficulty=clamp(25 + 15 * king + min(30, 5 * len(spoiling_moves(board, piece)))),
     )
-
-
-def _told(king: bool, moves: int) -> str:
-    told = "The box can't be made smaller: the king comes." if king else "The box can be made smaller."
-    return f"{told} Both moves are right." if moves > 1 else told
 
 
 KIND = Kind("make the box smaller, or bring the king", _candidates, _draft)

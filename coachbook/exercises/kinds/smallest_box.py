@@ -14,22 +14,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.columns import positions_of
+from coachbook.exercises.board_facts import arrow, positions_of, spoiling_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, spoiling_moves
-from coachbook.exercises.next_step import next_step
-from coachbook.method.bitboards import Numbers
+from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import from_board
 from coachbook.method.box import region_size, walls_size
 from coachbook.method.moves import Moves, attacker_moves
-from coachbook.method.positions import Feature, Positions
+from coachbook.method.positions import Feature, Numbers, Positions
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Look, Method, choose_all
 from coachbook.model.claims import SmallestBox
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
 _BY_PIECE = {"Q": (QUEEN_BOX, "walls", walls_size), "R": (ROOK_BOX, "region", region_size)}
 _SHRINK = 1
@@ -75,7 +74,7 @@ def _draft(board: chess.Board) -> Draft | None:
     name = chess.piece_name(board.piece_type_at(piece) or chess.QUEEN)
     traps = len(spoiling_moves(board, piece))
     return Draft(
-        task=f"Make the smallest box with the {name}. Leave him two squares or more.",
+        task=say("task_smallest_box", man=name),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.MOVES,
@@ -86,9 +85,9 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
-            text=f"The box that it leaves has {new} squares.",
+            text=say("box_left", squares=new),
             plan=next_step(board, method),
-            watch_for=("Leave him two squares or more, and don't let him take.",),
+            watch_for=(say("two_squares"),),
         ),
         claims=(SmallestBox(piece, measure, new, frozenset({move.uci()})),),
         difficulty=clamp(20 + min(40, 8 * traps) + max(0, 20 - 2 * (min(old, 20) - new))),

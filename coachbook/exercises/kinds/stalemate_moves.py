@@ -10,13 +10,13 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import judge_moves
+from coachbook.exercises.board_facts import arrow, names, outcomes
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow, names, outcomes
 from coachbook.model.claims import AllStalemates, MateIn
-from coachbook.model.exercise import Answer, AnswerForm, Plan, PlanStep, Solution
-from coachbook.model.marks import Marks, Sign, SquareSign
-from coachbook.model.position import Position
+from coachbook.model.position import Marks, Position, Sign, SquareSign
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.wording.exercises import say
 
 _MOST_STALEMATES = 4
 """More don't fit on an answer line, nor in a student's patience."""
@@ -34,7 +34,7 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     sans = tuple(board.san(move) for move in found.stalemates)
     return Draft(
-        task="Which moves would be stalemate? Write down all of them.",
+        task=say("task_stalemate_moves"),
         task_marks=Marks(),
         answer=Answer(AnswerForm.MOVES, sans, wrong=Slip.NOT_STALEMATE, missed=Slip.MISSED_STALEMATE),
         solution=Solution(
@@ -45,9 +45,9 @@ def _draft(board: chess.Board) -> Draft | None:
                     for square in sorted({move.to_square for move in found.stalemates})
                 ),
             ),
-            text="He is not in check and has no move: a draw.",
+            text=say("they_stalemate"),
             plan=_plan(board, best.san, moves),
-            watch_for=("First ask: is it check? Then: has he a square?",),
+            watch_for=(say("ask_check"),),
         ),
         claims=(AllStalemates(names(found.stalemates)), MateIn(moves)),
         difficulty=clamp(20 + 12 * (len(sans) - 1) + 3 * found.one_reply + 6 * len(found.mates)),
@@ -55,8 +55,9 @@ def _draft(board: chess.Board) -> Draft | None:
 
 
 def _plan(board: chess.Board, san: str, moves: int) -> Plan:
-    achieved = "It is mate." if moves == 1 else f"White mates in {moves} moves."
-    return Plan(Position(board.fen()), "computed line", (PlanStep(san, "Play this instead", achieved),))
+    mates = say("mates_in_moves", winner="white", mates_in=moves)
+    step = PlanStep(san, say("instead"), say("it_is_mate") if moves == 1 else mates)
+    return Plan(Position(board.fen()), say("computed"), (step,))
 
 
 KIND = Kind("which moves are stalemate", _candidates, _draft)

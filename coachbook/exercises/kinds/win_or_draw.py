@@ -11,17 +11,17 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.exercises.columns import thinned
-from coachbook.exercises.drawing_line import how_many_hold, sensible_move
+from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.moves import arrow
-from coachbook.exercises.next_step import one_move
+from coachbook.exercises.solution_lines import how_many_hold, one_move, sensible_move
 from coachbook.model.claims import ResultIs
-from coachbook.model.exercise import Answer, AnswerForm, Solution
-from coachbook.model.marks import Marks
+from coachbook.model.position import Marks
+from coachbook.model.sayings import Saying
 from coachbook.model.slips import Slip
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
 
-_OPTIONS = ("White wins", "draw")
+_OPTIONS = ("white_wins", "draw")
 _MOST = 20_000
 """Positions of each result: more than any club will use."""
 
@@ -41,12 +41,11 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     outcome = judged[0].outcome
     won = outcome.result is not Result.DRAW
-    mover = "White" if board.turn else "Black"
     keeping = [each for each in judged if each.outcome.result == outcome.result]
     only = len(keeping) == 1 < len(judged)
     best = judged[0] if won else sensible_move(board)
     return Draft(
-        task=f"{mover} to move. Does White win, or is it a draw?",
+        task=say("task_win_or_draw", side=side_name(board.turn)),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.CHOICE,
@@ -57,23 +56,21 @@ def _draft(board: chess.Board) -> Draft | None:
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),)),
             text=_told(outcome.moves),
-            plan=one_move(board, best, "the only move" if only else _role(board, won)),
+            plan=one_move(board, best, say("only_move") if only else _role(board, won)),
         ),
-        claims=(ResultIs(won),),
+        claims=(ResultIs(won), *reasons(board)),
         difficulty=clamp(30 + 10 * (not won and board.turn) + min(20, (outcome.moves or 0) // 2) + 15 * only),
     )
 
 
-def _role(board: chess.Board, won: bool) -> str:
+def _role(board: chess.Board, won: bool) -> Saying:
     if won:
-        return "the quickest win" if board.turn else "the longest defence"
+        return say("quickest_win" if board.turn else "longest_defence")
     return how_many_hold(board)
 
 
-def _told(moves: int | None) -> str:
-    if moves is None:
-        return "A draw with best play."
-    return f"White mates in {moves} {'move' if moves == 1 else 'moves'} with best play."
+def _told(moves: int | None) -> Saying:
+    return say("drawn") if moves is None else say("white_mates", mates_in=moves)
 
 
 KIND = Kind("win or draw", _candidates, _draft, sides=(WHITE, BLACK))

@@ -1,0 +1,188 @@
+"""`coachbook backup`, `restore` and `check`: care of the club's data; and how an erasure is told."""
+
+import shlex
+import sys
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.console import progress_bar, stop_if_any
+from coachbook.cli.hints import in_words
+from coachbook.cli.options import BookOption, DateOption, read_number, today
+from coachbook.errors import CoachbookError, InterruptedEntryError
+
+if TYPE_CHECKING:
+    from coachbook.club.book_check import Counts
+    from coachbook.workflows.checking import Checked
+
+
+NOTHING_ERASED = "Nothing was erased."
+
+OUT_OF_REACH = """\
+Out of coachbook's reach, and for you to see to:
+  printed pages; PDF, CSV, JSON and other files that were made from the book;
+  copies of the book elsewhere, also those made with 'coachbook backup --to FILE';
+  pages that a stopped program left in the computer's temporary files;
+  the computer's own backups;
+  blocks of the disk that are free but not yet overwritten;
+  texts that mean the student by a nickname, or by a misspelt name;
+  a syllabus of your own, and titles on its sheets, if they name the student.
+Your club's safeguarding rules and the data-protection law where you are decide
+what must go and what must be kept; they come before anything said here."""
+
+
+def backup(
+    to: Annotated[
+        Path | None,
+        typer.Option("--to", metavar="FILE", help="A new file, such as one on a USB stick."),
+    ] = None,
+    book: BookOption = None,
+) -> None:
+    """Make a backup of the book, and check that it is whole."""
+    from coachbook.workflows.care import make_backup
+    from coachbook.workflows.members import open_club
+
+    made = make_backup(open_club(book), to, datetime.now(UTC))
+    typer.echo(f"Backed up and checked: {_held(made.counts)}.")
+    typer.echo(f"The backup: {made.path}")
+    typer.echo(f"To bring it back: coachbook restore {shlex.quote(str(to or made.path.name))}")
+
+
+def restore(
+    backup: Annotated[
+        Path,
+        typer.Argument(metavar="BACKUP", help="A backup: a file, or the name of one of coachbook's own."),
+    ],
+    book: BookOption = None,
+) -> None:
+    """Give the book the contents of a backup; first a backup is made of the book as it is."""
+    from coachbook.workflows.care import bring_back
+
+    result = bring_back(book, backup, datetime.now(UTC))
+    typer.echo(f"Brought back: {_held(result.counts)}.")
+    if result.done.came_back:
+        typer.echo(f"In the book again: {', '.join(result.done.came_back)}.")
+        typer.echo("If one of them had been erased, do it again with 'coachbook student erase NAME'.")
+    if result.done.gone:
+        typer.echo(f"No longer in the book: {', '.join(result.done.gone)}.")
+    if result.done.before:
+        tell_way_back(result.done.before)
+
+
+def check(
+    months: Annotated[
+        int,
+        typer.Option(
+            "--months", parser=read_number, metavar="N", help="List who was not seen for so many months."
+        ),
+    ] = 12,
+    on: DateOption = None,
+    book: BookOption = None,
+) -> None:
+    """Check the book and its backups, and list students who were not seen for long."""
+    from coachbook.workflows.checking import check_book
+    from coachbook.workflows.members import open_club
+
+    opened = open_club(book)
+    with progress_bar() as progress:
+        checked = check_book(opened, today(on), months, progress)
+    for old, new, number in checked.renamed_slips:
+        typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be called '{new}' today.")
+    _tell_typed(checked)
+    _tell_outdated(checked)
+    _remind(checked, months)
+    stop_if_any(checked.findings)
+    held = f"{counted(checked.students, 'student')}, {counted(checked.sheets, 'sheet')}"
+    answers, backups = counted(checked.answers, "answer"), counted(checked.backups, "backup")
+    typer.echo(f"All is well: {held}, {answers}, {backups}.")
+
+
+def tell_way_back(before: Path) -> None:
+    """Say where the book is kept as it was before a command, and how it is brought back."""
+    typer.echo(f"The book as it was: {before}")
+    typer.echo(f"To bring it back: coachbook restore {shlex.quote(before.name)}")
+
+
+def counted(number: int, what: str) -> str:
+    """Such as "1 answer" or "2 answers"."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def tell_erasing(name: str, facts: int | None) -> None:
+    """Say what an erasure takes; `facts` are how many rows, None if there is no such student.
+
+    Raises CoachbookError if nobody can be asked.
+    """
+    if not sys.stdin.isatty():
+        raise CoachbookError("Nobody can be asked here whether to erase.", "Give --yes, if you are sure.")
+    if facts is None:
+        typer.echo(f"There is no student {name}, but what was written may mention the name.")
+    elif facts:
+        told = f"This erases {name}, with {counted(facts, 'fact')}: groups, sheets, attendance, answers,"
+        typer.echo(f"{told} play-outs, notes.")
+    else:
+        typer.echo(f"This erases {name}, whom only backups hold.")
+    typer.echo("It is done in the book and in all of its own backups, and cannot be taken back.")
+
+
+def ask_for_name(name: str) -> None:
+    """Ask the coach to type the name that is to be erased.
+
+    Raises InterruptedEntryError if something else is typed.
+    """
+    try:
+        typed = input("\nType the name to erase: ")
+    except (KeyboardInterrupt, EOFError) as error:
+        typer.echo()
+        raise InterruptedEntryError("Stopped.", NOTHING_ERASED) from error
+    except UnicodeDecodeError as error:
+        raise InterruptedEntryError("What was typed is not UTF-8 text.", NOTHING_ERASED) from error
+    if typed.strip() != name:
+        raise InterruptedEntryError(f"'{typed}' is not the name '{name}'.", NOTHING_ERASED)
+
+
+def tell_damaged(damaged: Sequence[Path], what: str) -> None:
+    """Name the files among the backups that coachbook cannot read, after `what` is to be done."""
+    for path in damaged:
+        typer.echo(f"{what}: {path}")
+
+
+def _held(counts: "Counts") -> str:
+    return ", ".join(
+        (
+            counted(counts.students, "student"),
+            counted(counts.sheets, "sheet"),
+            counted(counts.answers, "answer"),
+        )
+    )
+
+
+def _tell_typed(checked: "Checked") -> None:
+    from coachbook.workflows.typed_sheets import told_waiting
+
+    if checked.typed:
+        typer.echo(told_waiting(checked.typed, in_words))
+
+
+def _tell_outdated(checked: "Checked") -> None:
+    if checked.outdated:
+        typer.echo("Made by an earlier coachbook, and no longer as they should be; make new ones instead:")
+    for code, reason in checked.outdated:
+        typer.echo(f"  {code}: {reason}")
+
+
+def _remind(checked: "Checked", months: int) -> None:
+    unseen = [(name, seen) for name, seen in checked.not_seen if isinstance(seen, date)]
+    never = [name for name, seen in checked.not_seen if seen is None]
+    if unseen:
+        typer.echo(f"Not seen for more than {counted(months, 'month')}:")
+        for name, seen in unseen:
+            typer.echo(f"  {name} (last on {seen})")
+        typer.echo(
+            "Your club's rules decide how long to keep data: 'coachbook student erase NAME' erases it."
+        )
+    if never:
+        typer.echo(f"Nothing is logged of {', '.join(never)}.")

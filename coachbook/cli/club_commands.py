@@ -1,0 +1,145 @@
+"""`coachbook club` and `coachbook demo`: the club and its book, and a whole first evening to look at."""
+
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coachbook.cli.asking import agrees, can_ask
+from coachbook.cli.console import print_json, show_table
+from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun
+from coachbook.errors import CoachbookError
+from coachbook.paper.print_options import PaperOptions
+
+app = noun("The club and its book.")
+
+
+@app.command("new")
+def new(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The club's name.")], book: BookOption = None
+) -> None:
+    """Make a new, empty book for a club."""
+    from coachbook.files.places import usual_book
+    from coachbook.workflows.members import new_club
+
+    made = new_club(book or usual_book(), name)
+    typer.echo(f"{made.club_name} has a book: {made.path}")
+    typer.echo(
+        "Next: coachbook group add GROUP; coachbook student add NAME --group GROUP; coachbook term plan"
+    )
+
+
+@app.command("letters")
+def letters(
+    pieces: Annotated[
+        str,
+        typer.Argument(
+            metavar="KQRBN|none", help="King, queen, rook, bishop, knight in your language, such as KDTLS."
+        ),
+    ],
+    yes: Annotated[bool, typer.Option("--yes", help="Do not ask, whatever the order.")] = False,
+    book: BookOption = None,
+) -> None:
+    """Say with which letters the club writes moves: answers in them are read, and papers that are asked
+    for with --notation letters have them."""
+    from coachbook.workflows.members import checked_letters, choose_letters, open_club
+
+    opened = open_club(book)
+    chosen = "" if pieces.lower() == "none" else checked_letters(pieces)
+    if chosen and not _wanted(chosen, sure=yes):
+        return
+    choose_letters(opened, chosen)
+    which = f"the letters {chosen}, or English ones" if chosen else "English letters"
+    typer.echo(f"Answers are read with {which}.")
+    if chosen:
+        typer.echo("Papers are printed with them if you give --notation letters.")
+
+
+def _wanted(letters: str, *, sure: bool) -> bool:
+    """Shows which letter stands for which man, and asks if somebody is there; what is likely in the wrong
+    order is not taken unasked. Raises CoachbookError."""
+    from coachbook.exercises.notation import MEN, in_words, likely_order
+
+    likely = None if sure else likely_order(letters)
+    mapping = in_words(letters)
+    if likely and not can_ask():
+        raise CoachbookError(
+            f"{letters} would mean {mapping}. Did you mean {likely}?",
+            f"The order is {', '.join(MEN)}. Give --yes if yours is right.",
+        )
+    typer.echo(f"{mapping[0].upper()}{mapping[1:]}.")
+    if sure or not can_ask():
+        return True
+    if likely:
+        typer.echo(f"The order is {', '.join(MEN)}: did you mean {likely}?")
+    return agrees("Is that right?", "The letters stay as they were.", enter_is_yes=likely is None)
+
+
+@app.command("show")
+def show(book: BookOption = None, as_json: JsonOption = False) -> None:
+    """Show the club, its groups, and where its book is."""
+    from coachbook.workflows.members import groups_of, open_club, students_of
+
+    opened = open_club(book)
+    groups, students = groups_of(opened), students_of(opened)
+    if as_json:
+        print_json(
+            {
+                "club": opened.club_name,
+                "book": str(opened.path),
+                "letters": opened.letters,
+                "students": len(students),
+                "groups": groups,
+            }
+        )
+        return
+    typer.echo(opened.club_name)
+    typer.echo(f"Book      {opened.path}")
+    typer.echo(f"Letters   {opened.letters or 'English (KQRBN)'}")
+    typer.echo(f"Students  {len(students)}")
+    typer.echo(f"Groups    {', '.join(f'{group.name} ({group.size})' for group in groups) or 'none yet'}")
+
+
+def demo(
+    folder: Annotated[
+        Path, typer.Argument(metavar="FOLDER", help="A new folder for everything that is made.")
+    ],
+    club: Annotated[
+        Path | None,
+        typer.Option("--club", metavar="FOLDER", help="Another club's tables, in the shape of sample_club."),
+    ] = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Play the first evening of an invented club: book, term plan, papers, log, and who needs review."""
+    from coachbook.files.places import shipped_folder
+    from coachbook.wording.people import advice_in_words
+    from coachbook.workflows.demo import play_first_evening
+    from coachbook.workflows.standings import load_syllabus
+
+    evening = play_first_evening(
+        club or shipped_folder("sample_club"),
+        folder,
+        load_syllabus(syllabus),
+        datetime.now(UTC),
+        PaperOptions(),
+        lambda what: typer.echo(f"... {what}", err=True) if sys.stderr.isatty() else None,
+    )
+    results = evening.answers.results
+    right = sum(result.right for result in results)
+    there = sum(entry.present for entry in evening.attendance.attendance)
+    typer.echo(f"{evening.club}, first evening {evening.on}.")
+    typer.echo(f"{there} students were there; of their {len(results)} answers {right} were right.")
+    typer.echo()
+    typer.echo(f"Written to {folder}:")
+    for name in evening.files:
+        typer.echo(f"  {name}")
+    typer.echo()
+    typer.echo(f"Who needs review on {evening.review_on}, and why:")
+    show_table(
+        ("Student", "Since", "Why"),
+        [(advice.student, str(advice.due_on), advice_in_words(advice)) for advice in evening.advice],
+    )
+    typer.echo()
+    typer.echo(f"Try next: coachbook review --book {folder / 'club.book'} --date {evening.review_on}")

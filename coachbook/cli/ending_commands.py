@@ -1,0 +1,300 @@
+"""`coachbook ending`: exact truth about an ending, what to play, and the proof that it works."""
+
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from coachbook.cli.console import print_json, progress_bar, show_table
+from coachbook.cli.options import JsonOption, NotationOption, noun
+from coachbook.paper.print_options import Notation
+
+if TYPE_CHECKING:
+    from coachbook.endgame.census import Census
+    from coachbook.endgame.probe import Outcome
+    from coachbook.method.graph import Line
+    from coachbook.method.proof import Proof
+    from coachbook.workflows.endings import EndingPosition, EndingTable
+    from coachbook.workflows.written_plans import PositionPlan
+
+
+app = noun("Exact truth about endings: who wins, how fast, and why.")
+
+
+@app.command("show")
+def show(
+    fen: Annotated[str, typer.Argument(metavar="FEN", help="The position, in quotes.")],
+    as_json: JsonOption = False,
+) -> None:
+    """Say who wins a position, in how many moves, what each move is worth, and the shortest line."""
+    from coachbook.workflows.endings import look_at_position
+
+    found = look_at_position(fen)
+    if as_json:
+        print_json(_position_as_json(found))
+    else:
+        _print_position(found)
+
+
+@app.command("table")
+def table(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="Such as KBNK, or 'rook v knight'.")],
+    as_json: JsonOption = False,
+) -> None:
+    """Give the figures of a whole ending: positions, share won, longest mate. Solves it if need be."""
+    from coachbook.workflows.endings import look_at_table
+
+    with progress_bar() as progress:
+        found = look_at_table(name, progress)
+    if as_json:
+        print_json(_table_as_json(found))
+    else:
+        _print_table(found)
+
+
+@app.command("build")
+def build() -> None:
+    """Solve and keep every ending of up to four men, so that nothing needs to be waited for later."""
+    from coachbook.workflows.endings import build_tables
+
+    with progress_bar() as progress:
+        count, folder = build_tables(progress)
+    typer.echo(f"{count} endings are ready; they are kept in {folder}.")
+
+
+def _print_position(found: "EndingPosition") -> None:
+    typer.echo(f"{_sentence(found.material.in_words)}, {_side(found.white_to_move)} to move.")
+    if not found.moves:
+        typer.echo(
+            f"Checkmate: {_side(not found.white_to_move)} has won."
+            if found.in_check
+            else "Stalemate: a draw."
+        )
+        return
+    typer.echo(f"{_sentence(_in_words(found.outcome, found.white_to_move))}.")
+    typer.echo()
+    show_table(
+        ("Move", "Outcome"),
+        [(judged.san, _in_words(judged.outcome, found.white_to_move)) for judged in found.moves],
+    )
+    if found.line:
+        typer.echo()
+        typer.echo(f"Shortest line: {found.line}")
+
+
+def _print_table(found: "EndingTable") -> None:
+    typer.echo(f"{found.material.name}: {found.material.in_words}.")
+    typer.echo("Positions that differ by turning or mirroring the board count once.")
+    if "P" in found.material.white and "P" in found.material.black:
+        typer.echo("Positions with a capture en passant are left out.")
+    typer.echo()
+    white, black = found.white_to_move, found.black_to_move
+    rows = [
+        ("Positions", f"{white.positions:,}", f"{black.positions:,}"),
+        ("White wins", _share(white.won, white.positions), _share(black.lost, black.positions)),
+        ("Draw", _share(white.drawn, white.positions), _share(black.drawn, black.positions)),
+        ("Black wins", _share(white.lost, white.positions), _share(black.won, black.positions)),
+        ("Longest mate", _moves(white), _moves(black)),
+    ]
+    show_table(("", "White to move", "Black to move"), rows)
+    for census in (white, black):
+        if census.example is not None:
+            typer.echo(f"Mate in {census.longest}, for example: {census.example}")
+
+
+def _in_words(outcome: "Outcome", white_to_move: bool) -> str:
+    if outcome.moves is None:
+        return "draw"
+    winner = _side(white_to_move == (outcome.result > 0))
+    return f"{winner} mates in {outcome.moves}"
+
+
+def _side(white: bool) -> str:
+    return "White" if white else "Black"
+
+
+def _sentence(text: str) -> str:
+    return text[0].upper() + text[1:]
+
+
+def _share(part: int, whole: int) -> str:
+    """A percentage; "0.00 %" and "100.00 %" mean none and all, so that an exception shows."""
+    if 0 < part / whole < 0.00005:
+        return "below 0.01 %"
+    if 0.99995 < part / whole < 1:
+        return "over 99.99 %"
+    return f"{100 * part / whole:.2f} %"
+
+
+def _moves(census: "Census") -> str:
+    if census.longest is None:
+        return "none"
+    return f"{_counted(census.longest, 'move')} ({_counted(census.longest_count, 'position')})"
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number:,} {what}" if number == 1 else f"{number:,} {what}s"
+
+
+def _position_as_json(found: "EndingPosition") -> dict[str, Any]:
+    return {
+        "fen": found.fen,
+        "ending": found.material.name,
+        "to_move": _side(found.white_to_move).lower(),
+        "outcome": _outcome_as_json(found.outcome),
+        "moves": [
+            {"san": judged.san, "uci": judged.move.uci(), "outcome": _outcome_as_json(judged.outcome)}
+            for judged in found.moves
+        ],
+        "line": found.line,
+    }
+
+
+def _outcome_as_json(outcome: "Outcome") -> dict[str, Any]:
+    return {"result": outcome.result.name.lower(), "mate_in": outcome.moves}
+
+
+def _table_as_json(found: "EndingTable") -> dict[str, Any]:
+    return {
+        "ending": found.material.name,
+        "white_to_move": found.white_to_move,
+        "black_to_move": found.black_to_move,
+    }
+
+
+_REACHES = {"mate": "Mates from", "a safe queen": "Queens safely from", "a draw": "Holds the draw from"}
+_FIGURINES = str.maketrans("KQRBN", "♔♕♖♗♘")
+
+
+@app.command()
+def plan(
+    fen: Annotated[str, typer.Argument(metavar="FEN", help="The position, in quotes.")],
+    method: Annotated[
+        str | None, typer.Option("--method", metavar="METHOD", help="Such as queen-box.")
+    ] = None,
+    defence: Annotated[
+        str, typer.Option("--defence", metavar="MOVES", help="The replies to it, such as 'Kd5 Ke4'.")
+    ] = "",
+    notation: NotationOption = Notation.LETTERS,
+    as_json: JsonOption = False,
+) -> None:
+    """Write a plan for a position, step by step: the move, why, what it does, and a reply.
+
+    It says first whether a method is proven from there against every defence, or whether what follows is
+    one computed line; and of a draw, or a lost position, that no plan wins it. Then it says why the
+    position is won or drawn, where that can be told in a sentence.
+    """
+    from coachbook.wording.reasons import why
+    from coachbook.workflows.written_plans import plan_for
+
+    found = plan_for(fen, method, defence.replace(",", " ").split())
+    if as_json:
+        print_json(_plan_as_json(found))
+        return
+    source = found.plan.source.words
+    for sentence in (*found.told, f"{source[0].upper()}{source[1:]}."):
+        typer.echo(sentence)
+    if found.reason is not None:
+        typer.echo(why(found.reason))
+    typer.echo()
+
+    def written(san: str) -> str:
+        return san.translate(_FIGURINES) if notation is Notation.FIGURINE else san
+
+    show_table(
+        ("", "Move", "Why", "What it does", "Reply"),
+        [
+            (
+                str(number),
+                written(step.move),
+                step.rule.words,
+                step.achieved_besides.words,
+                written(step.reply),
+            )
+            for number, step in enumerate(found.plan.steps, start=1)
+        ],
+    )
+
+
+@app.command()
+def prove(
+    method: Annotated[str, typer.Argument(metavar="METHOD", help="Such as queen-box.")],
+    as_json: JsonOption = False,
+) -> None:
+    """Prove a method: from every position, against every defence, with every move that it leaves open."""
+    from coachbook.workflows.endings import method_named, run_proofs
+
+    chosen = method_named(method)
+    with progress_bar() as progress:
+        proofs = run_proofs(method, progress)
+    if as_json:
+        print_json(proofs)
+        return
+    typer.echo(chosen.title)
+    typer.echo()
+    for rule in chosen.told:
+        typer.echo(f"  {chosen.number_of(rule)}. {rule.words}")
+    for proof in proofs:
+        typer.echo()
+        _print_proof(proof)
+
+
+def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
+    from coachbook.wording.reasons import why
+
+    plan = found.plan
+    return {
+        "start": plan.start,
+        "result": found.outcome.result.name.lower(),
+        "mate_in": found.outcome.moves,
+        "method": found.method or None,
+        "proven": found.proven,
+        "at_most": found.at_most,
+        "told": found.told,
+        "reason": found.reason.because if found.reason else None,
+        "why": why(found.reason) if found.reason else None,
+        "source": plan.source.words,
+        "steps": [
+            {
+                "move": step.move,
+                "rule": step.rule.words,
+                "achieved": step.achieved.words,
+                "reply": step.reply,
+            }
+            for step in plan.steps
+        ],
+    }
+
+
+def _print_proof(proof: "Proof") -> None:
+    best = (
+        (f" (best play: {proof.optimum.longest})", f" (best play: {proof.optimum.mean:.2f})")
+        if proof.optimum
+        else ("", "")
+    )
+    rows = [
+        ("Ending", f"K{proof.ending}K"),
+        ("Positions", f"{proof.positions:,} ({proof.up_to_symmetry:,} up to turning and mirroring)"),
+        (_REACHES[proof.aim], _percent(proof.proven, proof.positions)),
+        *((f"Pawn on rank {each.rank}", _percent(each.proven, each.positions)) for each in proof.by_rank),
+        *((("Most moves", f"{proof.longest}{best[0]}"),) if proof.longest else ()),
+        *((("Most moves, mean of all", f"{proof.mean:.2f}{best[1]}"),) if proof.longest else ()),
+        *((f"Decided by '{name}'", f"{count:,}") for name, count in proof.rule_counts),
+    ]
+    show_table(("", ""), rows)
+    typer.echo(f"{'A longest line' if proof.longest else 'One line'}: {_line(proof.hardest)}")
+    if proof.counter_line is not None:
+        typer.echo(f"It fails: {_line(proof.counter_line)} ({proof.counter_line.end})")
+
+
+def _percent(proven: int, positions: int) -> str:
+    """Never rounded up to 100 %."""
+    if proven == positions:
+        return "100 %"
+    return f"{min(100 * proven / positions, 99.99):.2f} %"
+
+
+def _line(line: "Line") -> str:
+    import chess
+
+    board = chess.Board(line.fen)
+    return f"{line.fen}  {board.variation_san([chess.Move.from_uci(move) for move in line.moves])}"

@@ -1,0 +1,97 @@
+"""`coachbook exercise`: the kinds of exercise, and how many there are of each."""
+
+from typing import Annotated
+
+import typer
+
+from coachbook.cli.console import one_line, print_json, progress_bar, show_table
+from coachbook.cli.options import JsonOption, SyllabusOption, noun, positions_of
+
+app = noun("Kinds of exercise, and how many different ones there are.")
+
+
+@app.command("list")
+def list_() -> None:
+    """List the kinds of exercise that a syllabus may name."""
+    from coachbook.exercises.kind import find_kind, kind_names
+
+    show_table(("Kind", "What it asks"), [(name, find_kind(name).title) for name in kind_names()])
+
+
+@app.command("count")
+def count(
+    unit: Annotated[
+        str | None, typer.Argument(metavar="UNIT", help="One unit's code; else all units.")
+    ] = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Count the different exercises of every kind that the units can make.
+
+    Positions that differ only by turning or mirroring the board count once.
+    """
+    from coachbook.workflows.standings import load_syllabus
+    from coachbook.workflows.syllabus_truth import count_supply
+
+    with progress_bar() as progress:
+        counts = count_supply(load_syllabus(syllabus), unit, progress)
+    if as_json:
+        print_json(counts)
+        return
+    show_table(
+        ("Unit", "Kind", "Positions", "Exercises"),
+        [
+            (
+                each.unit,
+                each.kind,
+                f"{each.positions:,}",
+                f"{'about ' if each.estimated else ''}{each.exercises:,}",
+            )
+            for each in counts
+        ],
+    )
+
+
+@app.command("own")
+def own(
+    source: Annotated[
+        str,
+        typer.Argument(metavar="FILE", help="A file of FEN, EPD or PGN; - for input; or a FEN in quotes."),
+    ],
+    as_json: JsonOption = False,
+) -> None:
+    """Look at your own positions: what they are worth, and for which kinds of exercise they serve."""
+    from coachbook.wording.exercises import accepted_words
+    from coachbook.workflows.own_positions import offered
+
+    positions = positions_of(source)
+    with progress_bar() as progress:
+        found = offered(positions, progress)
+    if as_json:
+        print_json(
+            [
+                {
+                    "where": position.where,
+                    "position": position.board.fen() if position.board else position.text,
+                    "fault": position.fault,
+                    "kinds": {offer.kind: offer.reason or "yes" for offer in offers},
+                }
+                for position, offers in found
+            ]
+        )
+        return
+    for position, offers in found:
+        typer.echo(one_line(f"{position.where}: {position.text}"))
+        if position.fault:
+            typer.echo(one_line(f"  cannot be used: {position.fault}"))
+            continue
+        if position.exchanged:
+            typer.echo("  colours are exchanged: the stronger side is shown as White")
+        for offer in offers:
+            if offer.exercise is not None:
+                answer = ", ".join(accepted_words(offer.exercise.answer)) or "-"
+                typer.echo(f"  {offer.kind}: {answer} (difficulty {offer.exercise.difficulty})")
+        for reason in dict.fromkeys(offer.reason for offer in offers if offer.exercise is None):
+            typer.echo(
+                f"  no {', '.join(offer.kind for offer in offers if offer.reason == reason)}: {reason}"
+            )

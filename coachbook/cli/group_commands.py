@@ -1,0 +1,211 @@
+"""`coachbook group`: the teaching groups, and each at a glance."""
+
+import shlex
+from datetime import UTC, datetime
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.asking import YesOption, agrees, can_ask
+from coachbook.cli.care_commands import counted, tell_way_back
+from coachbook.cli.console import print_json, show_table
+from coachbook.cli.options import BookOption, DateOption, JsonOption, PaperOption, SyllabusOption, noun, today
+from coachbook.errors import CoachbookError
+from coachbook.model.printed import GroupOverview, TrendPoint
+from coachbook.model.progress import Standing
+from coachbook.paper.print_options import PaperOptions, PaperSize
+
+if TYPE_CHECKING:
+    from coachbook.club.groups import Held
+
+
+app = noun("The teaching groups of the club.")
+
+GroupArgument = Annotated[str, typer.Argument(metavar="GROUP", help="The group's name.")]
+StudentsArgument = Annotated[list[str], typer.Argument(metavar="STUDENT...", help="One or more names.")]
+
+
+@app.command("add")
+def add(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The new group's name.")],
+    book: BookOption = None,
+) -> None:
+    """Add a group."""
+    from coachbook.workflows.members import add_teaching_group, open_club
+
+    typer.echo(f"Added: {add_teaching_group(open_club(book), name).name}")
+
+
+@app.command("list")
+def list_(book: BookOption = None, as_json: JsonOption = False) -> None:
+    """List the groups and how many students each has."""
+    from coachbook.workflows.members import groups_of, open_club
+
+    groups = groups_of(open_club(book))
+    if as_json:
+        print_json(groups)
+    elif groups:
+        show_table(("Group", "Students"), [(group.name, str(group.size)) for group in groups])
+    else:
+        typer.echo("There is no group yet. Add one with 'coachbook group add NAME'.")
+
+
+@app.command("show")
+def show(
+    group: Annotated[
+        str | None, typer.Argument(metavar="[GROUP]", help="The group's name, if there are several.")
+    ] = None,
+    every_unit: Annotated[bool, typer.Option("--every-unit", help="Also units that nobody began.")] = False,
+    pdf: Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="Write it on paper, too.")] = None,
+    paper: PaperOption = PaperSize.A4,
+    on: DateOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show who stands where, the most frequent slips, and how the term went."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.reports import group_overview
+    from coachbook.workflows.standings import load_syllabus
+
+    seen = group_overview(open_club(book), load_syllabus(syllabus), group, today(on), every_unit=every_unit)
+    if pdf is not None:
+        from coachbook.workflows.reports import print_overview
+
+        print_overview(seen, pdf, PaperOptions(paper))
+    if as_json:
+        print_json(seen)
+    else:
+        show_overview(seen)
+        if pdf is not None:
+            typer.echo(f"Written: {pdf}")
+
+
+@app.command("put")
+def put(group: GroupArgument, students: StudentsArgument, book: BookOption = None) -> None:
+    """Put students in a group."""
+    from coachbook.workflows.members import open_club, put_members
+
+    _show(put_members(open_club(book), students, group))
+
+
+@app.command("take")
+def take(group: GroupArgument, students: StudentsArgument, book: BookOption = None) -> None:
+    """Take students out of a group; what they did stays in the book."""
+    from coachbook.workflows.members import open_club, take_members
+
+    _show(take_members(open_club(book), students, group))
+
+
+@app.command("rename")
+def rename(
+    old: Annotated[str, typer.Argument(metavar="OLD", help="The name as it is.")],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
+    book: BookOption = None,
+) -> None:
+    """Give a group another name; its students, plans and papers stay with it."""
+    from coachbook.workflows.members import open_club, rename_teaching_group
+
+    known, name, is_planned = rename_teaching_group(open_club(book), old, new)
+    typer.echo(f"Renamed: {known} is {name}.")
+    typer.echo(f"To take it back: coachbook group rename {shlex.quote(name)} {shlex.quote(known)}")
+    if is_planned and known != name:
+        typer.echo(
+            "If its evenings are in a calendar already: delete them there, and export the term again"
+            " ('coachbook term export'), or each stands there twice."
+        )
+
+
+@app.command("remove")
+def remove(
+    group: GroupArgument,
+    yes: YesOption = False,
+    book: BookOption = None,
+) -> None:
+    """Remove a group; its students, and all that they did, stay in the book."""
+    from coachbook.workflows.members import open_club, remove_teaching_group, what_hangs_on
+
+    opened = open_club(book)
+    held = what_hangs_on(opened, group)
+    if not held.is_empty and not yes and not _agrees_to_remove(held):
+        return
+    before = remove_teaching_group(opened, held.group, datetime.now(UTC))
+    stay = (
+        f" In the book: {counted(len(held.students), 'student')} of it, as before." if held.students else ""
+    )
+    typer.echo(f"Removed: {held.group}.{stay}")
+    if held.room_mates:
+        typer.echo(
+            f"{' and '.join(held.room_mates)} had the coach by turns with it: see 'coachbook term replan'."
+        )
+    if before is not None:
+        tell_way_back(before)
+
+
+def _agrees_to_remove(held: "Held") -> bool:
+    if not can_ask():
+        raise CoachbookError("Nobody can be asked here whether to remove.", "Give --yes, if you are sure.")
+    typer.echo(f"This removes the group {held.group}; a backup of the book is made first.")
+    if held.students:
+        nowhere = [student.name for student in held.students if student.groups == (held.group,)]
+        told = f" In no group then: {', '.join(nowhere)}." if nowhere else ""
+        names = ", ".join(student.name for student in held.students)
+        typer.echo(f"  Who is in it stays in the book, with all that was done: {names}.{told}")
+    for plan in held.plans:
+        typer.echo(f"  The term plan from {plan.starts_on} to {plan.ends_on} goes.")
+    if held.ready:
+        evenings = counted(held.ready, "evening")
+        typer.echo(f"  The list of papers made ready for {evenings} goes; the sheets stay, by their codes.")
+    return agrees("Remove it?", "Nothing was removed.")
+
+
+def _show(members: tuple[str, tuple[str, ...]]) -> None:
+    group, names = members
+    typer.echo(f"{group} ({len(names)}): {', '.join(names) or 'nobody'}")
+
+
+_LETTERS = {Standing.NEW: ".", Standing.WORKING: "W", Standing.SECURE: "S", Standing.FADING: "F"}
+_BAR = 20
+
+
+def show_overview(seen: GroupOverview) -> None:
+    """Print it: units are numbered by level (2.1 is the first unit of level 2 that is shown)."""
+    typer.echo(f"{seen.group}, {seen.on}: {len(seen.rows)} students")
+    typer.echo()
+    numbers = _numbers(seen)
+    show_table(
+        ("Student", *numbers),
+        [(name, *(_LETTERS[each] for each in standings)) for name, standings in seen.rows],
+    )
+    typer.echo()
+    typer.echo("S secure   F fading   W working   . new")
+    for number, unit in zip(numbers, seen.units, strict=True):
+        typer.echo(f"{number}  {unit.title}")
+    if seen.slips:
+        typer.echo()
+        typer.echo("Most frequent slips, and what to teach again:")
+        for slip in seen.slips:
+            typer.echo(f"  {slip.told}: {', '.join(slip.units)}")
+    if seen.trend:
+        typer.echo()
+        show_table(
+            ("Evening", "Right", "", "Secure units"),
+            [
+                (str(each.on), f"{each.right} of {each.tried}", _bar(each), str(each.secure))
+                for each in seen.trend
+            ],
+        )
+
+
+def _numbers(seen: GroupOverview) -> list[str]:
+    return [
+        f"{level}.{number}"
+        for level, units in groupby(seen.units, key=lambda unit: unit.level)
+        for number, _ in enumerate(units, start=1)
+    ]
+
+
+def _bar(point: TrendPoint) -> str:
+    return "#" * round(_BAR * point.right / point.tried) if point.tried else ""

@@ -1,0 +1,65 @@
+"""What to do, as it is typed: the words of this front end for the steps that errors and notes advise."""
+
+from coachbook.errors import Advice, Step
+from coachbook.model.reading import Problem
+
+_WORDS = {
+    Step.ADD_A_STUDENT: "Add one with 'coachbook student add'.",
+    Step.ASK_FOR_MORE_ITEMS: "Ask for more --items.",
+    Step.CHOOSE_FORMS_OR_EACH: "Give --forms or --each, not both.",
+    Step.CHOOSE_GROUP_OR_STUDENT: "Give --group or --student, not both.",
+    Step.CLOSE_THE_EVENING: "coachbook evening close {on}",
+    Step.FINISH_LOGGING: "Finish it first: coachbook evening close, or coachbook log answers.",
+    Step.LEAVE_OUT_FORMS: "Leave --forms out.",
+    Step.LEAVE_OUT_FORMS_AND_REVIEW: "Leave --forms and --review out.",
+    Step.LIST_THE_EVENINGS: "'coachbook term show' lists them.",
+    Step.LIST_THE_KINDS: "See 'coachbook exercise list'.",
+    Step.LIST_THE_LOG: "See 'coachbook log list'.",
+    Step.LOG_ALL_THE_SAME: "To log it all the same, give --yes.",
+    Step.LOG_ANSWERS: "coachbook log answers {sheet}",
+    Step.LOG_ATTENDANCE: "Name all who were there: coachbook log attendance NAME...",
+    Step.LOOK_AT_OWN_POSITIONS: "See 'coachbook exercise own' for the kinds that it suits.",
+    Step.MAKE_A_CLUB: "Make one with 'coachbook club new NAME'.",
+    Step.MAKE_A_GROUP: "Make one with 'coachbook group add NAME'.",
+    Step.MAKE_A_SHEET: "Make one with 'coachbook sheet make'.",
+    Step.MAKE_ONE_EACH: "Give --each, too.",
+    Step.NAME_A_BEGUN_UNIT: "Say it with --unit. {student} has begun {units}.",
+    Step.NAME_A_GROUP: "Say which with --group: {groups}.",
+    Step.NAME_A_GROUP_OR_ALL: "Say which with --group, or take --all: {groups}.",
+    Step.NAME_AN_ALLOWANCE: "Say it with --allowance, such as 20.",
+    Step.NAME_ANY_UNIT: "Say it with --unit. 'coachbook syllabus list' shows all units.",
+    Step.NAME_THE_GROUP_TO_SHOW: "Say which after 'group show': {groups}.",
+    Step.NAME_THE_LAST_EVENING: "The last evening that is logged is {on}: give it with --date.",
+    Step.NAME_THE_UNIT: "Say which with --unit.",
+    Step.PIN_LATER_OR_UNPIN: (
+        "Pin it to a later evening, or take the pin away with 'coachbook term unpin {unit}'."
+    ),
+    Step.PLAN_A_TERM: "Make one with 'coachbook term plan'.",
+    Step.PLAN_A_TERM_OR_LOG: (
+        "Plan a term with 'coachbook term plan', or log with 'coachbook log' what happened."
+    ),
+    Step.PLAN_FROM_EARLIER: "Give --from {on}, or an earlier day.",
+    Step.PRINT_AGAIN: "Print again with 'coachbook sheet print {sheets} --to FOLDER'.",
+    Step.PUT_STUDENTS_IN: "Put some in it with 'coachbook group put'.",
+    Step.RESTORE_A_BACKUP: "Bring back a backup with 'coachbook restore NAME'.",
+    Step.RESTORE_AND_PRINT_AGAIN: "Bring back a backup with 'coachbook restore NAME', then print it again.",
+    Step.RESTORE_THE_BOOK: "Bring back a backup of it with 'coachbook restore NAME'.",
+    Step.SHOW_THE_TERM: "See 'coachbook term show'.",
+    Step.UNDO_AND_LOG_AGAIN: "Take it back with 'coachbook log undo', and log it again.",
+    Step.UNDO_ITS_LOG: "Take its log back first with 'coachbook log undo' if it was not.",
+    Step.UNPIN: "Take the pin away with 'coachbook term unpin {unit}'.",
+}
+
+
+def in_words(advice: Advice) -> str:
+    """The sentence for a step, or the command where the step is a command that stands for itself."""
+    return _WORDS[advice.step].format_map(advice.values)
+
+
+def problem_in_words(problem: Problem) -> str:
+    """A mistake, and what to do; a message that is no whole sentence goes on with it."""
+    told = str(problem)
+    if problem.advice is None:
+        return told
+    words = in_words(problem.advice)
+    return f"{told} {words}" if told.endswith(".") else f"{told}; {words[0].lower()}{words[1:].rstrip('.')}"

@@ -1,0 +1,179 @@
+"""`coachbook review` and `coachbook report`: who needs review; pages for families and the committee."""
+
+from dataclasses import asdict
+from datetime import date
+from pathlib import Path
+from secrets import randbelow
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.console import one_line, print_json, show_table
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    FolderOption,
+    GroupOption,
+    JsonOption,
+    PaperOption,
+    SyllabusOption,
+    noun,
+    read_number,
+    today,
+)
+from coachbook.model.reading import read_date
+from coachbook.paper.print_options import PaperOptions, PaperSize
+
+if TYPE_CHECKING:
+    from coachbook.model.progress import ReviewAdvice
+    from coachbook.workflows.standings import Reviews
+
+
+_HERE = Path()
+_SEEDS = 1_000_000
+
+
+def review(
+    group: GroupOption = None,
+    on: DateOption = None,
+    papers: Annotated[
+        bool, typer.Option("--print", help="Make the sheets and cards for exactly this review.")
+    ] = False,
+    seed: Annotated[
+        int | None,
+        typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
+    ] = None,
+    to: FolderOption = _HERE,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Say who needs review by the next planned evening, most urgent first, why, and what to give."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.standings import load_syllabus, reviews_due
+
+    opened, read, day = open_club(book), load_syllabus(syllabus), today(on)
+    found = reviews_due(opened, read, group, day)
+    advice = found.advice
+    if as_json:
+        print_json([_as_json(each, found.due_by) for each in advice])
+    else:
+        _show(found)
+    if papers and advice:
+        from coachbook.workflows.review_papers import make_review
+
+        chosen = randbelow(_SEEDS) if seed is None else seed
+        made = make_review(opened, read, advice, day, chosen, to, PaperOptions(paper))
+        for file in made.files:
+            typer.echo(one_line(f"Written: {file}"), err=as_json)
+        for name in made.short:
+            typer.echo(f"For {name} no fresh positions are left.", err=as_json)
+
+
+def _show(found: "Reviews") -> None:
+    from coachbook.wording.people import advice_in_words
+
+    by = f"by {found.due_by}, the next evening" if found.is_planned else ""
+    if not found.advice:
+        typer.echo(f"Nobody needs review{by and ' '}{by}.")
+        return
+    if by:
+        typer.echo(f"Due {by}:")
+    show_table(
+        ("Student", "Due", "Why", "Give", "Sure"),
+        [
+            (each.student, str(each.due_on), advice_in_words(each), _give(each), _sure(each))
+            for each in found.advice
+        ],
+    )
+
+
+def _as_json(advice: "ReviewAdvice", due_by: date) -> dict[str, object]:
+    """As other programs read it: with the reason in words."""
+    from coachbook.wording.people import advice_in_words
+
+    given = {key: value for key, value in asdict(advice).items() if key not in ("last", "days_ago")}
+    return {**given, "reason": advice_in_words(advice), "due_by": due_by}
+
+
+def _give(advice: "ReviewAdvice") -> str:
+    return advice.play_out or f"{advice.items} items"
+
+
+def _sure(advice: "ReviewAdvice") -> str:
+    return "yes" if advice.is_sure else "little evidence"
+
+
+app = noun("Reports for families and the committee.")
+
+_NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
+_FileOption = Annotated[
+    Path | None, typer.Option("--pdf", metavar="FILE", help="The file to write, if not one named after it.")
+]
+
+
+@app.command("family")
+def family(
+    name: _NameArgument,
+    pdf: _FileOption = None,
+    on: DateOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Write one page for a student's family: what can be done now, what comes next, what to play at home."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.reports import family_report, print_family_report
+    from coachbook.workflows.standings import load_syllabus
+
+    opened = open_club(book)
+    report = family_report(opened, load_syllabus(syllabus), name, today(on))
+    if as_json:
+        print_json(report)
+        return
+    typer.echo(f"Written: {print_family_report(opened, report, pdf, PaperOptions(paper))}")
+
+
+@app.command("certificate")
+def certificate(
+    name: _NameArgument,
+    level: Annotated[int, typer.Option("--level", parser=read_number, metavar="N", help="Its number.")],
+    pdf: _FileOption = None,
+    on: DateOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Write a certificate for a level of which every unit is secure."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.reports import certificate as certificate_for
+    from coachbook.workflows.reports import print_certificate
+    from coachbook.workflows.standings import load_syllabus
+
+    opened = open_club(book)
+    earned = certificate_for(opened, load_syllabus(syllabus), name, level, today(on))
+    typer.echo(f"Written: {print_certificate(opened, earned, pdf, PaperOptions(paper))}")
+
+
+@app.command("term")
+def term(
+    starts_on: Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")],
+    ends_on: Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")],
+    pdf: _FileOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Write the term in numbers for the committee: no names."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.reports import print_term_summary, term_summary
+    from coachbook.workflows.standings import load_syllabus
+
+    summary = term_summary(open_club(book), load_syllabus(syllabus), starts_on, ends_on)
+    if as_json:
+        print_json(summary)
+        return
+    typer.echo(f"Written: {print_term_summary(summary, pdf, PaperOptions(paper))}")

@@ -1,0 +1,187 @@
+"""`coachbook sheet`: worksheets and their keys."""
+
+from pathlib import Path
+from secrets import randbelow
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.console import print_json, progress_bar, show_table
+from coachbook.cli.options import (
+    BoardsOption,
+    BookOption,
+    DateOption,
+    FolderOption,
+    GroupOption,
+    JsonOption,
+    LargeOption,
+    LettersOption,
+    NotationOption,
+    PaperOption,
+    StudentOption,
+    SyllabusOption,
+    TwoSidesOption,
+    UnitOption,
+    noun,
+    paper_options,
+    positions_of,
+    read_number,
+    today,
+)
+from coachbook.errors import CoachbookError
+from coachbook.paper.print_options import Notation, PaperOptions, PaperSize
+
+if TYPE_CHECKING:
+    from coachbook.model.worksheet import Worksheet
+    from coachbook.workflows.printed_sheets import PrintedSheets
+
+
+app = noun("Worksheets and their answer keys.")
+
+_HERE = Path()
+_SEEDS = 1_000_000
+_BOARDS = PaperOptions().boards_a_page
+
+
+@app.command("make")
+def make(
+    unit: UnitOption,
+    group: GroupOption = None,
+    student: StudentOption = None,
+    seed: Annotated[
+        int | None,
+        typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
+    ] = None,
+    items: Annotated[
+        int, typer.Option("--items", parser=read_number, metavar="N", help="How many exercises.")
+    ] = 6,
+    each: Annotated[bool, typer.Option("--each", help="A sheet of their own for each student.")] = False,
+    forms: Annotated[
+        bool, typer.Option("--forms", help="Two forms of equal difficulty, A and B, so that nobody copies.")
+    ] = False,
+    review: Annotated[
+        int | None,
+        typer.Option(
+            "--review",
+            parser=read_number,
+            metavar="N",
+            help="On sheets of their own: the most exercises that review what is due; 2, if not said.",
+        ),
+    ] = None,
+    own: Annotated[
+        str | None,
+        typer.Option(
+            "--own", metavar="FILE", help="Your own positions come first: FEN, EPD or PGN; - for input."
+        ),
+    ] = None,
+    kind: Annotated[
+        str | None, typer.Option("--kind", metavar="KIND", help="What is asked of your own positions.")
+    ] = None,
+    to: FolderOption = _HERE,
+    paper: PaperOption = PaperSize.A4,
+    boards: BoardsOption = _BOARDS,
+    large: LargeOption = False,
+    two_sides: TwoSidesOption = False,
+    notation: NotationOption = Notation.FIGURINE,
+    letters: LettersOption = None,
+    on: DateOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Make fresh worksheets and their key, for a group or a student."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.own_positions import own_exercises
+    from coachbook.workflows.printed_sheets import make_sheets, students_asked_for
+    from coachbook.workflows.sheet_making import SheetRequest
+    from coachbook.workflows.standings import load_syllabus
+
+    read, opened = load_syllabus(syllabus), open_club(book)
+    options = paper_options(
+        paper, notation, letters, boards, large=large, two_sides=two_sides, own=opened.letters
+    )
+    if (own is None) != (kind is None):
+        raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
+    taught = read.unit(unit)
+    with progress_bar() as progress:
+        brought = own_exercises(positions_of(own), kind, taught.code, progress) if own and kind else ()
+    request = SheetRequest(
+        unit=taught,
+        own=brought,
+        students=students_asked_for(opened, group, student),
+        items=items,
+        seed=randbelow(_SEEDS) if seed is None else seed,
+        made_on=today(on),
+        personal=each,
+        forms=forms,
+        review=review,
+    )
+    with progress_bar() as progress:
+        printed = make_sheets(opened, read, request, to, options, progress)
+    _show(printed)
+    typer.echo(f"Seed {request.seed}: with it, the same book gives the same sheets.")
+
+
+@app.command("print")
+def print_(
+    codes: Annotated[
+        list[str], typer.Argument(metavar="CODE...", help="The codes at the foot of the sheets.")
+    ],
+    to: FolderOption = _HERE,
+    paper: PaperOption = PaperSize.A4,
+    boards: BoardsOption = _BOARDS,
+    large: LargeOption = False,
+    two_sides: TwoSidesOption = False,
+    notation: NotationOption = Notation.FIGURINE,
+    letters: LettersOption = None,
+    book: BookOption = None,
+) -> None:
+    """Print sheets and their key again, with the same options exactly as they were.
+
+    Sheets that were made in one go, named in their order, give the same two files.
+    """
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.printed_sheets import reprint_sheets
+
+    opened = open_club(book)
+    options = paper_options(
+        paper, notation, letters, boards, large=large, two_sides=two_sides, own=opened.letters
+    )
+    _show(reprint_sheets(opened, codes, to, options))
+
+
+@app.command("list")
+def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonOption = False) -> None:
+    """List the sheets that were made, the newest last."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.printed_sheets import list_sheets
+
+    sheets = list_sheets(open_club(book), student)
+    if as_json:
+        print_json(sheets)
+    elif sheets:
+        show_table(
+            ("Sheet", "Made", "Unit", "Items", "Students"),
+            [
+                (each.code, str(each.made_on), each.unit, str(each.items), ", ".join(each.students))
+                for each in sheets
+            ],
+        )
+    else:
+        typer.echo("No sheet was made yet. Make one with 'coachbook sheet make'.")
+
+
+def _show(printed: "PrintedSheets") -> None:
+    show_table(
+        ("Sheet", "Items", "Students"),
+        [(sheet.code, _items(sheet), ", ".join(names)) for sheet, names in printed.handed_out],
+    )
+    typer.echo()
+    typer.echo(f"Written: {printed.sheets_pdf}")
+    typer.echo(f"         {printed.key_pdf}")
+    if printed.note:
+        typer.echo(printed.note)
+
+
+def _items(sheet: "Worksheet") -> str:
+    review = sum(item.unit != sheet.unit for item in sheet.items)
+    return f"{len(sheet.items)} ({review} review)" if review else str(len(sheet.items))

@@ -1,0 +1,341 @@
+"""`coachbook student`: who is in the club, and one student with all evidence."""
+
+import shlex
+from dataclasses import asdict
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.asking import (
+    ERASING,
+    RENAMING,
+    WhenErasing,
+    WhenRenaming,
+    ask_about,
+    can_ask,
+    exact_replaced,
+    tell_left,
+)
+from coachbook.cli.care_commands import (
+    NOTHING_ERASED,
+    OUT_OF_REACH,
+    ask_for_name,
+    counted,
+    tell_damaged,
+    tell_erasing,
+    tell_way_back,
+)
+from coachbook.cli.console import print_json, show_table, stop_if_any
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    GroupOption,
+    JsonOption,
+    PaperOption,
+    SyllabusOption,
+    noun,
+    today,
+)
+from coachbook.errors import CoachbookError
+from coachbook.paper.print_options import PaperOptions, PaperSize
+
+if TYPE_CHECKING:
+    from coachbook.club.erase import Rewritten
+    from coachbook.club.free_text import Wording
+    from coachbook.model.printed import StudentRecord
+    from coachbook.model.progress import UnitProgress
+    from coachbook.workflows.members import Imported
+
+
+app = noun("The students of the club.")
+
+
+@app.command("add")
+def add(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The name to call the student by.")],
+    group: Annotated[
+        list[str] | None, typer.Option("--group", metavar="GROUP", help="A group; may be given again.")
+    ] = None,
+    book: BookOption = None,
+) -> None:
+    """Add a student."""
+    from coachbook.workflows.members import add_member, open_club
+
+    student = add_member(open_club(book), name, group or [])
+    typer.echo(f"Added: {student.name} ({', '.join(student.groups) or 'in no group'})")
+    _tell_unprintable([student.name])
+
+
+@app.command("list")
+def list_(group: GroupOption = None, book: BookOption = None, as_json: JsonOption = False) -> None:
+    """List the students of the club, or of a group."""
+    from coachbook.workflows.members import open_club, students_of
+
+    students = students_of(open_club(book), group)
+    if as_json:
+        print_json([{"name": student.name, "groups": student.groups} for student in students])
+    elif students:
+        show_table(("Student", "Groups"), [(each.name, ", ".join(each.groups)) for each in students])
+    else:
+        typer.echo("There is no student yet. Add one with 'coachbook student add NAME'.")
+
+
+@app.command("import")
+def import_(
+    file: Annotated[Path, typer.Argument(metavar="FILE.csv", help="A table with columns name and group.")],
+    preview: Annotated[bool, typer.Option("--preview", help="Only say what would be added.")] = False,
+    book: BookOption = None,
+) -> None:
+    """Add the students of a table, all of them or none; groups that are missing are made, and told."""
+    from coachbook.workflows.members import import_students, open_club, preview_import, students_of
+
+    opened = open_club(book)
+    done = preview_import(opened, file) if preview else import_students(opened, file, datetime.now(UTC))
+    stop_if_any(done.problems)
+    if preview:
+        typer.echo(f"To be added: {counted(done.students, 'student')}")
+        _tell_new_groups(done)
+        typer.echo("Nothing was kept.")
+        return
+    typer.echo(f"Added: {counted(done.students, 'student')}")
+    _tell_new_groups(done)
+    if done.before:
+        tell_way_back(done.before)
+    _tell_unprintable([student.name for student in students_of(opened)])
+
+
+@app.command("rename")
+def rename(
+    old: Annotated[str, typer.Argument(metavar="OLD", help="The name as it is.")],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
+    mentions: Annotated[
+        WhenRenaming | None,
+        typer.Option(
+            "--mentions",
+            help="Do not ask about notes and other texts: rename the whole name in them, or keep it.",
+        ),
+    ] = None,
+    book: BookOption = None,
+) -> None:
+    """Give a student another name, also in the book's own backups; in notes and other texts as you say."""
+    from coachbook.workflows.care import check_no_draft, mentions_of, names_to_change, rename_member
+    from coachbook.workflows.members import open_club
+
+    opened = open_club(book)
+    check_no_draft(opened)
+    known, name = names_to_change(opened, old, new)
+    found = mentions_of(opened, known, name)
+    wording: Wording = {}
+    if mentions is WhenRenaming.RENAME:
+        wording = exact_replaced(found, name)
+    elif found and mentions is None and can_ask():
+        wording = ask_about(found, known, name, RENAMING, "Nothing was renamed.")
+    done = rename_member(opened, known, name, wording)
+    typer.echo(f"Renamed: {done.student} is {name}{_told(done)}.")
+    typer.echo(f"To take it back: coachbook student rename {shlex.quote(name)} {shlex.quote(done.student)}")
+    tell_damaged(done.damaged, "coachbook cannot read this, and it may hold the old name; delete it if so")
+    if done.left:
+        tell_left(done.left, known)
+        typer.echo("A note can be taken back with 'coachbook log undo ENTRY', and logged anew.")
+
+
+@app.command("erase")
+def erase(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")],
+    yes: Annotated[
+        bool, typer.Option("--yes", help="Do not ask; without --mentions other texts stay as they are.")
+    ] = False,
+    mentions: Annotated[
+        WhenErasing | None,
+        typer.Option(
+            "--mentions",
+            help="Do not ask about notes on others and other texts: take the whole name out, or keep it.",
+        ),
+    ] = None,
+    book: BookOption = None,
+) -> None:
+    """Erase a student from the book and its own backups; from notes on others and other texts as you say."""
+    from coachbook.club.free_text import ERASED
+    from coachbook.workflows.care import (
+        erase_member,
+        has_draft,
+        has_taken_back,
+        mentions_of,
+        not_ours,
+        traces_of,
+    )
+    from coachbook.workflows.members import open_club
+
+    opened = open_club(book)
+    student, facts = traces_of(opened, name)
+    if facts is None and yes and mentions is not WhenErasing.ERASE:
+        raise CoachbookError(
+            f"There is no student '{student}', but what was written may mention the name.",
+            "Leave out --yes to be asked about it, or give --mentions erase.",
+        )
+    tell_damaged(not_ours(opened), "coachbook cannot read this, and it may hold the name; delete it if so")
+    if not yes:
+        tell_erasing(student, facts)
+    found = mentions_of(opened, student)
+    wording: Wording = {}
+    if mentions is WhenErasing.ERASE:
+        wording = exact_replaced(found, ERASED)
+    elif found and mentions is None and not yes:
+        wording = ask_about(found, student, ERASED, ERASING, NOTHING_ERASED)
+    if not yes:
+        ask_for_name(student)
+    is_draft, is_taken_back = has_draft(opened), has_taken_back(opened)
+    done = erase_member(opened, student, wording)
+    erased = "no student" if facts is None else f"{student}, with {counted(done.facts, 'fact')}"
+    typer.echo(f"Erased: {erased}{_told(done)}.")
+    if is_draft:
+        typer.echo("Deleted, too: what was typed of an evening and not kept.")
+    if is_taken_back:
+        typer.echo("Deleted, too: entries of the log that were taken back, whoever they are of.")
+    _tell_left_after_erasing(done)
+    typer.echo(OUT_OF_REACH)
+
+
+def _tell_left_after_erasing(done: "Rewritten") -> None:
+    if not done.left:
+        return
+    tell_left(done.left, done.student)
+    again = f"coachbook student erase {shlex.quote(done.student)}"
+    typer.echo(f"To be asked about each: {again}")
+    if any(mention.exact for mention in done.left):
+        typer.echo(f"To take the whole name out wherever it stands: {again} --yes --mentions erase")
+
+
+def _told(done: "Rewritten") -> str:
+    """Where else, after a comma; nothing if there was nothing else."""
+    backups = f", here and in {counted(done.backups, 'backup')}" if done.backups else ""
+    return f"{backups}; {counted(done.reworded, 'other text')} changed" if done.reworded else backups
+
+
+def _tell_new_groups(done: "Imported") -> None:
+    """A group that is new because its name was misspelt is easily overlooked."""
+    for group in done.new_groups:
+        typer.echo(f"New group: {group.name} ({counted(group.size, 'student')})")
+        if group.like:
+            typer.echo(
+                f"  There was a group {group.like} already. If it is meant: coachbook group put"
+                f" {shlex.quote(group.like)} NAME..., then coachbook group remove {shlex.quote(group.name)}"
+            )
+
+
+def _tell_unprintable(names: list[str]) -> None:
+    """On paper such a name would be no name."""
+    from coachbook.workflows.members import cannot_be_printed
+
+    for name in cannot_be_printed(names):
+        typer.echo(
+            f"'{name}' cannot be printed: coachbook's fonts lack its letters. For paper, give a name in"
+            f" others: coachbook student rename {shlex.quote(name)} NAME"
+        )
+
+
+_MOST_ABSENCES = 4
+
+_WHAT_IT_IS = """\
+This is what coachbook holds under this name, with notes on others that may mention it. Printed
+pages, exported files and copies elsewhere are not in it; coachbook's own backups hold earlier
+states of the same. Names of other students in the book are left out, but read it through before
+you hand it out as your club's safeguarding rules and the law ask you to."""
+
+_NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
+
+
+@app.command()
+def show(
+    name: _NameArgument,
+    on: DateOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show where a student stands in each unit, and the evidence."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.standings import load_syllabus
+    from coachbook.workflows.student_records import record_of
+
+    record = record_of(open_club(book), load_syllabus(syllabus), name, today(on))
+    if as_json:
+        print_json([_as_json(each) for each in record.progress])
+        return
+    groups = ", ".join(record.groups) or "in no group"
+    typer.echo(f"{record.student} ({groups}), {record.on}: {_attendance(record)}")
+    typer.echo()
+    begun = [each for each in record.progress if each.evenings]
+    if begun:
+        _show_units(record, begun)
+    else:
+        typer.echo("Nothing else is logged yet." if record.attendance else "Nothing is logged yet.")
+
+
+@app.command()
+def export(
+    name: _NameArgument,
+    to: Annotated[Path, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")] = Path(),
+    on: DateOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Write what the book holds under a student's name: as JSON, and as a PDF to read."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.standings import load_syllabus
+    from coachbook.workflows.student_records import export_record
+
+    opened, read = open_club(book), load_syllabus(syllabus)
+    for path in export_record(opened, read, name, today(on), to, PaperOptions(paper)):
+        typer.echo(f"Written: {path}")
+    typer.echo(_WHAT_IT_IS)
+
+
+def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
+    from coachbook.wording.people import evening_in_words, missing_in_words
+
+    titles = dict(record.unit_titles)
+    rows = [
+        (
+            each.standing,
+            titles[each.unit],
+            str(each.due_on or ""),
+            _sure(each),
+            "; ".join(evening_in_words(evening) for evening in each.evenings[-4:]),
+        )
+        for each in begun
+    ]
+    show_table(("Standing", "Unit", "Review due", "Sure", "Evidence"), rows)
+    missing = [each for each in begun if each.missing]
+    if missing:
+        typer.echo()
+    for each in missing:
+        typer.echo(f"Missing in {titles[each.unit]}: {'; '.join(map(missing_in_words, each.missing))}.")
+
+
+def _attendance(record: "StudentRecord") -> str:
+    there = [mark.on for mark in record.attendance if mark.present]
+    absent = [str(mark.on) for mark in record.attendance if not mark.present]
+    if absent and not there:
+        return f"absent on {', '.join(absent[-_MOST_ABSENCES:])}"
+    return f"there on {counted(len(there), 'evening')}"
+
+
+def _as_json(progress: "UnitProgress") -> dict[str, object]:
+    """As other programs read it: with slips, and what is missing, in words."""
+    from coachbook.wording.people import missing_in_words
+    from coachbook.wording.slips import slip_in_words
+
+    evenings = [
+        {**asdict(evening), "slips": [slip_in_words(slip) for slip in evening.slips]}
+        for evening in progress.evenings
+    ]
+    missing = [missing_in_words(each) for each in progress.missing]
+    return {**asdict(progress), "evenings": evenings, "missing": missing}
+
+
+def _sure(progress: "UnitProgress") -> str:
+    return "yes" if progress.is_sure else "little evidence"

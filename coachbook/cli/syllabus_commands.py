@@ -1,0 +1,158 @@
+"""`coachbook syllabus`: the graded syllabus, as a coach reads and edits it."""
+
+import textwrap
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coachbook.cli.console import print_json, progress_bar, show_table, stop_if_any
+from coachbook.cli.options import JsonOption, SyllabusOption, noun
+from coachbook.model.position import Position
+from coachbook.model.syllabus import Syllabus, Unit
+
+app = noun("The graded syllabus: its levels and units.")
+
+
+@app.command("list")
+def list_(syllabus: SyllabusOption = None, as_json: JsonOption = False) -> None:
+    """List the units, level by level."""
+    from coachbook.workflows.standings import load_syllabus
+
+    read = load_syllabus(syllabus)
+    if as_json:
+        print_json(
+            [
+                {
+                    "level": level.number,
+                    "title": level.title,
+                    "units": [
+                        {"code": unit.code, "title": unit.title, "minutes": unit.minutes}
+                        for unit in level.units
+                    ],
+                }
+                for level in read.levels
+            ]
+        )
+        return
+    for level in read.levels:
+        typer.echo(f"Level {level.number}: {level.title}")
+        show_table(
+            ("Unit", "Title", "Minutes", "Comes after"),
+            [
+                (each.code, each.title, str(each.minutes), ", ".join(each.prerequisites))
+                for each in level.units
+            ],
+        )
+        typer.echo()
+
+
+@app.command("show")
+def show(
+    unit: Annotated[str, typer.Argument(metavar="UNIT", help="A unit's code, such as queen-box.")],
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show a unit: what to say, what to ask, what to watch for."""
+    from coachbook.workflows.standings import load_syllabus
+
+    read = load_syllabus(syllabus)
+    found = read.unit(unit)
+    if as_json:
+        print_json(found)
+    else:
+        typer.echo("\n".join(unit_page(read, found)))
+
+
+@app.command("check")
+def check(
+    folder: Annotated[
+        Path | None, typer.Argument(metavar="FOLDER", help="The syllabus to check, if not the usual one.")
+    ] = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Check a syllabus: what its files lack, and what the tables say of its positions, a line a mistake.
+
+    Checked by the tables are demonstrations, play-outs (goal and allowance) and the supply of exercises;
+    what there is to say and to ask is for people to judge.
+    """
+    from coachbook.files.places import shipped_folder
+    from coachbook.workflows.standings import find_mistakes, load_syllabus
+    from coachbook.workflows.syllabus_truth import CHECKED, check_claims
+
+    chosen = folder or syllabus
+    stop_if_any(find_mistakes(chosen))
+    read = load_syllabus(chosen)
+    with progress_bar() as progress:
+        false = check_claims(read, chosen or shipped_folder("curricula"), progress)
+    stop_if_any(false)
+    typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: {CHECKED}")
+
+
+_WIDTH = 78
+
+
+def unit_page(syllabus: Syllabus, unit: Unit) -> Iterator[str]:
+    """The lines of the page."""
+    from coachbook.wording.people import play_out_task
+
+    yield unit.title
+    yield f"Level {unit.level}, {syllabus.level_of(unit).title}. Unit {unit.code}, {unit.minutes} minutes."
+    yield ""
+    yield from _wrapped(unit.aim, "  ")
+    yield from _section("Comes after", [syllabus.unit(code).title for code in unit.prerequisites])
+    yield from _demonstration(unit)
+    yield from _section("Say", unit.say, numbered=True)
+    yield from _questions(unit)
+    yield from _section("Watch for", unit.slips)
+    kinds = [f"{use.kind.replace('_', ' ')}, difficulty {use.easiest} to {use.hardest}" for use in unit.kinds]
+    yield from _section("Worksheets", kinds)
+    yield from _section("For those who are done early", unit.ahead)
+    yield from _section("For those who can't follow yet", unit.behind)
+    yield from _section("Play out", [f"{play.fen}, {play_out_task(play)}" for play in unit.play_outs])
+    yield from _section("Secure after", [_secure(unit)])
+
+
+def _demonstration(unit: Unit) -> Iterator[str]:
+    position = Position(unit.demonstration)
+    side = "White" if position.white_to_move else "Black"
+    yield from ("", f"Show on the board: {side} to move and {unit.demonstration_goal}")
+    yield from board_lines(position)
+    yield f"  {unit.demonstration}"
+    if unit.method:
+        yield f"  Method: {unit.method}"
+
+
+def board_lines(position: Position) -> Iterator[str]:
+    """A diagram in letters: White upper case, Black lower case, dots for empty squares."""
+    pieces = position.pieces
+    for rank in range(7, -1, -1):
+        yield f"  {rank + 1}  " + " ".join(pieces.get(8 * rank + file, ".") for file in range(8))
+    yield "     a b c d e f g h"
+
+
+def _questions(unit: Unit) -> Iterator[str]:
+    yield from ("", "Ask")
+    for question in unit.questions:
+        yield from _wrapped(question.ask, "  - ")
+        yield from _wrapped(question.expect, "      ")
+
+
+def _secure(unit: Unit) -> str:
+    rule = unit.secure
+    evenings = "1 evening" if rule.evenings == 1 else f"{rule.evenings} evenings"
+    return f"{evenings} with at least {rule.items} items answered and {rule.share:.0%} of them right"
+
+
+def _section(heading: str, texts: Sequence[str], *, numbered: bool = False) -> Iterator[str]:
+    if texts:
+        yield from ("", heading)
+    for number, text in enumerate(texts, start=1):
+        yield from _wrapped(text, f"  {number}. " if numbered else "  - ")
+
+
+def _wrapped(text: str, start: str) -> list[str]:
+    return textwrap.wrap(
+        text, _WIDTH, initial_indent=start, subsequent_indent=" " * len(start), break_on_hyphens=False
+    )

@@ -1,0 +1,221 @@
+"""`coachbook term`: what to teach on which evening."""
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coachbook.cli.asking import PreviewOption, YesOption, agrees, check_can_ask, tell_how_to_take_back
+from coachbook.cli.console import print_json
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    JsonOption,
+    PaperOption,
+    SyllabusOption,
+    noun,
+    read_number,
+    read_weekday,
+    today,
+)
+from coachbook.cli.term_changes import lock, pin, replan, show_changes, unlock, unpin
+from coachbook.cli.term_shown import (
+    AllGroupsOption,
+    Days,
+    GroupsOption,
+    plan_as_json,
+    read_clock,
+    read_days,
+    show_later_evenings,
+    show_other_terms,
+    show_terms,
+)
+from coachbook.errors import CoachbookError
+from coachbook.model.reading import read_date
+from coachbook.paper.print_options import PaperOptions, PaperSize
+
+app = noun("The plan of a group's term.")
+for change in (replan, pin, unpin, lock, unlock):
+    app.command()(change)
+
+PdfOption = Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="Write it for the wall, too.")]
+FirstDayOption = Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")]
+LastDayOption = Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")]
+WeekdaysOption = Annotated[
+    list[int],
+    typer.Option(
+        "--weekday", parser=read_weekday, metavar="DAY", help="Such as thursday, or thu; may be given again."
+    ),
+]
+MinutesOption = Annotated[
+    int, typer.Option("--minutes", parser=read_number, metavar="N", help="The length of an evening.")
+]
+SkipOption = Annotated[
+    list[Days] | None,
+    typer.Option("--skip", parser=read_days, metavar="DATE[..DATE]", help="No meeting; may be given again."),
+]
+ClosedOption = Annotated[
+    list[Path] | None,
+    typer.Option("--closed", metavar="FILE", help="No meeting on the days in this calendar file (.ics)."),
+]
+HolidaysOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--holidays", metavar="PLACE", help="No meeting on public holidays, such as of IE or DE-BY."
+    ),
+]
+GoalOption = Annotated[
+    int | None,
+    typer.Option("--goal", parser=read_number, metavar="LEVEL", help="The level to reach by the end."),
+]
+AtOption = Annotated[
+    str | None,
+    typer.Option("--at", parser=read_clock, metavar="TIME", help="When an evening starts, such as 18:30."),
+]
+ZoneOption = Annotated[
+    str | None,
+    typer.Option("--zone", metavar="ZONE", help="The time zone of the clock, such as Europe/Dublin."),
+]
+
+
+@app.command("plan")
+def plan(
+    starts_on: FirstDayOption,
+    ends_on: LastDayOption,
+    weekdays: WeekdaysOption,
+    minutes: MinutesOption,
+    skip: SkipOption = None,
+    closed: ClosedOption = None,
+    holidays: HolidaysOption = None,
+    groups: GroupsOption = None,
+    every: AllGroupsOption = False,
+    goal: GoalOption = None,
+    at: AtOption = None,
+    zone: ZoneOption = None,
+    pdf: PdfOption = None,
+    paper: PaperOption = PaperSize.A4,
+    preview: PreviewOption = False,
+    yes: YesOption = False,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Plan a term of a group, or of groups in one room, evening by evening, and keep the plan.
+
+    A group has as many terms as you like. Evenings outside the days of this one stay as they are; if
+    evenings inside are planned already, coachbook shows what would change, and asks. Evenings that
+    were held, and locked ones, stay.
+    """
+    from coachbook.workflows.members import chosen_groups, open_club
+    from coachbook.workflows.planning import TermWish, other_terms, plan_terms, preview_terms
+    from coachbook.workflows.standings import load_syllabus
+
+    days = skip or []
+    closures = [each.closure for each in days if not each.is_one]
+    if closed or holidays:
+        # Loaded only if asked for: the calendars of all countries take a while.
+        from coachbook.workflows.term_files import closures_from
+
+        closures += closures_from(closed or (), holidays or (), starts_on, ends_on)
+    read, opened = load_syllabus(syllabus), open_club(book)
+    wish = TermWish(
+        starts_on=starts_on,
+        ends_on=ends_on,
+        weekdays=tuple(weekdays),
+        minutes=minutes,
+        skip=tuple(each.closure.first for each in days if each.is_one),
+        closures=tuple(closures),
+        goal=goal,
+        at=at or "",
+        zone=zone or "",
+    )
+    names = chosen_groups(opened, groups or (), every=every)
+    seen = preview_terms(opened, read, names, wish, today=today(None))
+    if preview:
+        show_terms(seen.planned, read, in_short=True)
+        show_changes(seen, read.titles)
+        typer.echo("Nothing was kept.")
+        return
+    if seen.replaces and not yes:
+        check_can_ask("Evenings on these days are planned already, and would change.")
+        show_changes(seen, read.titles)
+        if not agrees("Plan these evenings anew?", "The plans stay as they were."):
+            return
+    options = PaperOptions(size=paper)
+    made = plan_terms(opened, read, names, wish, today=today(None), wall=pdf, options=options, seen=seen)
+    show_terms(made.planned, read, in_short=True)
+    if seen.replaces:
+        show_changes(made, read.titles)
+    for each in made.planned:
+        show_later_evenings(each, other_terms(opened, each.group, each.plan))
+    if seen.replaces:
+        tell_how_to_take_back(made.entry)
+    if pdf is not None:
+        typer.echo(f"Written: {pdf}")
+
+
+@app.command("show")
+def show(
+    groups: GroupsOption = None,
+    every: AllGroupsOption = False,
+    on: DateOption = None,
+    pdf: PdfOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show the plan of the term on a day, else of the next one, and who is to review what from then on."""
+    from coachbook.workflows.members import chosen_groups, open_club
+    from coachbook.workflows.planning import other_terms, print_terms, term_of
+    from coachbook.workflows.standings import load_syllabus
+
+    read, opened = load_syllabus(syllabus), open_club(book)
+    names: tuple[str | None, ...] = chosen_groups(opened, groups or (), every=every) or (None,)
+    kept = [term_of(opened, read, name, today(on)) for name in names]
+    if pdf is not None:
+        plans = {each.group: each.plan for each in kept}
+        print_terms(opened.club_name, read, plans, pdf, PaperOptions(size=paper))
+    if as_json:
+        told = [
+            {"group": each.group, "plan": plan_as_json(each.plan, read.titles), "reviews": each.reviews}
+            for each in kept
+        ]
+        print_json(told if len(told) > 1 or every else told[0])
+        return
+    show_terms(kept, read)
+    for each in kept:
+        show_other_terms(each.group, other_terms(opened, each.group, each.plan))
+    if pdf is not None:
+        typer.echo(f"Written: {pdf}")
+
+
+@app.command("export")
+def export(
+    ics: Annotated[Path | None, typer.Option("--ics", metavar="FILE", help="For a calendar.")] = None,
+    csv: Annotated[Path | None, typer.Option("--csv", metavar="FILE", help="For a spreadsheet.")] = None,
+    pdf: Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="For the wall.")] = None,
+    groups: GroupsOption = None,
+    every: AllGroupsOption = False,
+    on: DateOption = None,
+    paper: PaperOption = PaperSize.A4,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+) -> None:
+    """Write plans into files: a calendar that updates what it has, a table, or a page for the wall.
+
+    The calendar and the table have all terms; the page has the term of the day, else the next one.
+    """
+    if not (ics or csv or pdf):
+        raise CoachbookError("There is no file to write.", "Give --ics, --csv or --pdf.")
+    from coachbook.workflows.members import chosen_groups, open_club
+    from coachbook.workflows.standings import load_syllabus
+    from coachbook.workflows.term_files import TermFiles, export_terms
+
+    opened = open_club(book)
+    names = chosen_groups(opened, groups or (), every=every)
+    files = TermFiles(ics, csv, pdf)
+    options = PaperOptions(size=paper)
+    read, now = load_syllabus(syllabus), datetime.now(UTC)
+    for path in export_terms(opened, read, names, files, today(on), now, options):
+        typer.echo(f"Written: {path}")

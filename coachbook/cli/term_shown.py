@@ -1,0 +1,229 @@
+"""What the commands for terms share: how days and times are read, and how a plan is shown."""
+
+import shlex
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.console import show_table
+from coachbook.errors import CoachbookError
+from coachbook.model.reading import read_date
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term_plan import (
+    Closure,
+    PlannedReview,
+    PlannedSession,
+    SlotKind,
+    TermPlan,
+    TermReviews,
+    clock,
+)
+from coachbook.wording.plans import kind_in_words, no_time_in_words, reason_in_words, shortfall_in_words
+
+if TYPE_CHECKING:
+    from coachbook.workflows.planning import PlannedTerm
+
+
+GroupsOption = Annotated[
+    list[str] | None,
+    typer.Option("--group", metavar="GROUP", help="The group's name; again for others in the same room."),
+]
+AllGroupsOption = Annotated[bool, typer.Option("--all", help="All groups of the club.")]
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """A day, or several in a row."""
+
+    closure: Closure
+    is_one: bool
+
+
+def read_days(text: str) -> Days:
+    """A date, or two with `..` between them. Raises CoachbookError."""
+    first, dots, last = text.partition("..")
+    days = Closure(read_date(first), read_date(last if dots else first))
+    if days.last < days.first:
+        raise CoachbookError(f"'{text}' ends before it begins.", "Swap the two dates.")
+    return Days(days, is_one=not dots)
+
+
+def read_clock(text: str) -> str:
+    """A time of day such as 18:30, or 9:05. Raises CoachbookError."""
+    try:
+        return f"{datetime.strptime(text, '%H:%M'):%H:%M}"
+    except ValueError as error:
+        raise CoachbookError(
+            f"'{text[:20]}' is not a time of day.", "Write hours and minutes, such as 18:30."
+        ) from error
+
+
+def plan_as_json(plan: TermPlan, titles: Mapping[str, str]) -> dict[str, object]:
+    """The plan as other programs read it: with its reasons in words."""
+    from coachbook.wording.plans import reason_in_words
+
+    sessions = [
+        {
+            **asdict(session),
+            "slots": [{**asdict(slot), "why": reason_in_words(slot.why, titles)} for slot in session.slots],
+        }
+        for session in plan.sessions
+    ]
+    return {**asdict(plan), "sessions": sessions}
+
+
+def show_terms(terms: Sequence["PlannedTerm"], syllabus: Syllabus, *, in_short: bool = False) -> None:
+    """Print each plan as a table, then what did not fit, and who is to review what.
+
+    Of several plans first what is new on which evening, side by side; `in_short` that alone.
+    """
+    if len(terms) > 1:
+        _show_side_by_side(terms, syllabus)
+        if in_short:
+            typer.echo()
+            typer.echo("Minute by minute, with reasons and reviews: coachbook term show --group NAME")
+            return
+        typer.echo()
+    for number, term in enumerate(terms):
+        if number:
+            typer.echo()
+        _show_term(term, syllabus)
+
+
+def show_other_terms(group: str, plans: Sequence[TermPlan]) -> None:
+    """Print which other terms a group has, and how to see them; nothing if it has none."""
+    if plans:
+        days = ", ".join(f"{plan.starts_on} to {plan.ends_on}" for plan in plans)
+        typer.echo(f"{group} has other terms: {days}. To see one, add --date and a day of it.")
+
+
+def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None:
+    """Print how to fit what is planned after a new term to it; nothing if nothing is."""
+    later = [each.on for plan in others for each in plan.sessions if each.on > term.plan.ends_on]
+    if later:
+        again = f"coachbook term replan --group {shlex.quote(term.group)} --from {min(later)}"
+        typer.echo(f"Later evenings of {term.group} stay as they were planned. To plan them anew: {again}")
+
+
+def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
+    titles = syllabus.titles
+    dates = sorted({session.on for term in terms for session in term.plan.sessions})
+    new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
+    for line in dict.fromkeys(line for term in terms for line in _about(term.plan)):
+        typer.echo(line)
+    typer.echo()
+    show_table(
+        ("New on", *(term.group for term in terms)),
+        [(str(on), *(each.get(on, "no evening") for each in new)) for on in dates],
+    )
+    typer.echo()
+    for term in terms:
+        for line in _fitting(term.plan, titles):
+            typer.echo(f"{term.group}: {line}")
+
+
+def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
+    """Such as "Two big pieces, assessment"; "-" for an evening that only goes on."""
+    new = (titles.get(slot.unit, slot.unit) for slot in session.slots if slot.kind is SlotKind.NEW)
+    last = (slot.kind for slot in session.slots if slot.kind is SlotKind.ASSESSMENT)
+    return ", ".join(dict.fromkeys((*new, *last))) or "-"
+
+
+def _about(plan: TermPlan) -> Iterator[str]:
+    """How many evenings from when to when, and on which dates there is no club."""
+    at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
+    yield f"{len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}{at}"
+    for days in plan.taken_over:
+        yield f"From {days.first} to {days.last} another plan holds."
+    if off := plan.days_off:
+        yield f"No club on {', '.join(map(str, off))}."
+
+
+def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
+    plan, titles = term.plan, syllabus.titles
+    first, *more = _about(plan)
+    for line in (f"{term.group}: {first}", *more, ""):
+        typer.echo(line)
+    headers: tuple[str, ...] = ("Evening", "Starts", "Min", "For", "Unit", "Why")
+    if plan.room:
+        headers = (*headers, "Coach")
+    show_table(headers, [row[: len(headers)] for row in _rows(plan, titles)])
+    typer.echo()
+    for line in _fitting(plan, titles):
+        typer.echo(line)
+    _show_reviews(term, titles)
+
+
+def _rows(plan: TermPlan, titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
+    pins = {(pin.unit, pin.on) for pin in plan.pins}
+    for session in plan.sessions:
+        day = f"{session.on} (locked)" if session.locked else str(session.on)
+        for start, slot in zip(session.starts, session.slots, strict=True):
+            title = titles.get(slot.unit, slot.unit)
+            if not slot.unit and slot.kind is not SlotKind.BUFFER:
+                title = "mixed"
+            if (slot.unit, session.on) in pins and slot.kind is SlotKind.NEW:
+                title += " (pinned)"
+            coach = "yes" if slot.with_coach else ""
+            starts = clock(plan.at, start) if plan.at else str(start)
+            yield (
+                day,
+                starts,
+                str(slot.minutes),
+                kind_in_words(slot.kind),
+                title,
+                reason_in_words(slot.why, titles),
+                coach,
+            )
+            day = ""
+
+
+def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:
+    missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
+    told = ", ".join(titles.get(code, code) for code in missing)
+    all_fits = (
+        "Every unit fits." if plan.goal is None else f"Level {plan.goal} is done by the end of the term."
+    )
+    yield f"Did not fit: {told}." if told else all_fits
+    for shortfall in plan.shortfalls:
+        yield shortfall_in_words(shortfall, titles)
+
+
+def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
+    reviews: TermReviews = term.reviews
+    if reviews.planned:
+        typer.echo()
+        typer.echo("Who is to review what, as far as can be told now:")
+        show_table(
+            ("Evening", "Unit", "Students"), list(_review_rows(reviews.planned, titles, term.students))
+        )
+    if reviews.unfit:
+        typer.echo()
+        typer.echo("No room for these reviews:")
+        found: dict[tuple[str, str], list[str]] = {}
+        for each in reviews.unfit:
+            found.setdefault((each.unit, no_time_in_words(each)), []).append(each.student)
+        rows = [
+            (_who(students, term.students), titles.get(unit, unit), reason)
+            for (unit, reason), students in found.items()
+        ]
+        show_table(("Students", "Unit", "Why"), rows)
+
+
+def _review_rows(
+    planned: Iterable[PlannedReview], titles: dict[str, str], everybody: tuple[str, ...]
+) -> Iterator[tuple[str, ...]]:
+    found: dict[tuple[str, str], list[str]] = {}
+    for each in planned:
+        found.setdefault((str(each.on), each.unit), []).append(each.student)
+    last = ""
+    for (day, unit), students in found.items():
+        yield day if day != last else "", titles.get(unit, unit), _who(students, everybody)
+        last = day
+
+
+def _who(students: Sequence[str], everybody: Sequence[str]) -> str:
+    return "everybody" if len(students) == len(everybody) > 1 else ", ".join(sorted(students))

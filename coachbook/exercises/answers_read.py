@@ -1,0 +1,147 @@
+"""Reading a number, a choice or a first move as a child writes it.
+
+The rules of a method have the numbers of its card, and sheets print them beside the options. Sheets of
+before had none: then a number may be the card's, or that of the place in the list. Where the two say
+different things it means both, so that nobody is told wrong for what the coach meant otherwise.
+
+Of a line the first move is the answer, whatever comes of the rest. A list is somebody who could not
+make up his mind: then each of its moves counts. What may be either is doubtful.
+"""
+
+import re
+from collections.abc import Sequence
+from enum import Enum, auto
+
+import chess
+
+from coachbook.exercises.claims.known_claims import answer_claim
+from coachbook.exercises.claims.rule_claims import card_of
+from coachbook.exercises.notation import MoveText, NoMove
+from coachbook.model.worksheet import Exercise
+from coachbook.wording.exercises import option_words, ways_to_say
+
+_ONES = (  # noqa: SIM905 - easier to read than twenty lines
+    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
+    "sixteen seventeen eighteen nineteen"
+).split()
+_TENS = ("twenty", "thirty", "forty", "fifty", "sixty")
+_WORDS = dict(zip(_ONES, range(20), strict=True)) | {
+    f"{ten} {_ONES[ones]}" if ones else ten: 20 + 10 * tens + ones
+    for tens, ten in enumerate(_TENS)
+    for ones in range(10)
+}
+_SIDES = r"\d+ ?(?:x|\N{MULTIPLICATION SIGN}|\*|by|times) ?\d+ ?[=:]"
+_NUMBER = re.compile(
+    rf"(?:{_SIDES})? ?=? ?(\d{{1,3}}|{'|'.join(reversed(_WORDS))})(?: ?squares?| ?sq)?[ .!]*"
+)
+
+
+def read_number(written: str) -> int | None:
+    """The number, 0 to 999 (in words: to 69), or None if the text is no number or leaves a doubt."""
+    found = _NUMBER.fullmatch(" ".join(written.lower().replace("-", " ").split()))
+    if found is None:
+        return None
+    number = found[1]
+    return _WORDS[number] if number in _WORDS else int(number)
+
+
+_BEFORE = re.compile(r"(?:(?:it is|it's|its|is) )?(?:an? |the |rule )?")
+_DASHES = re.compile(r"\s*[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]\s*")
+_OPTION_NUMBER = re.compile(r"[1-9][0-9]?")
+
+
+def fitting_options(exercise: Exercise, text: str) -> tuple[str, ...]:
+    """The options of an exercise that a text may mean, in printed order; () if it is no choice, or none fits.
+
+    More than one means that the text leaves it open; then it is marked as unreadable.
+    """
+    options, said = exercise.answer.options, _tidy(text)
+    if not said:
+        return ()
+    if _OPTION_NUMBER.fullmatch(said):
+        return _numbered(exercise, int(said))
+    spaced = said.replace("-", " ")
+    named = tuple(option for option in options if {said, spaced} & {*ways_to_say(option)})
+    return named or tuple(option for option in options if option_words(option).casefold().startswith(spaced))
+
+
+def is_doubtful_number(exercise: Exercise, text: str) -> bool:
+    """Whether a text is a number that list and card count differently, on a sheet that printed none."""
+    answer, is_number = exercise.answer, _OPTION_NUMBER.fullmatch(_tidy(text)) is not None
+    may_differ = answer.options and not answer.numbers and card_of(answer_claim(exercise))
+    return bool(may_differ) and is_number and len(fitting_options(exercise, text)) != 1
+
+
+def _tidy(text: str) -> str:
+    words = _DASHES.sub(
+        "-", " ".join(text.casefold().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'").split())
+    )
+    return _BEFORE.sub("", words.strip(" .!()"), count=1)
+
+
+def _numbered(exercise: Exercise, number: int) -> tuple[str, ...]:
+    """The options with this number: as printed; or where none is printed, by the list and by the card.
+
+    None if it is the number of a rule on the card that is no option.
+    """
+    answer = exercise.answer
+    listed = dict(zip(answer.numbers or range(1, len(answer.options) + 1), answer.options, strict=False))
+    ways = (listed,) if answer.numbers else (listed, card_of(answer_claim(exercise)))
+    meant = {way[number] for way in ways if number in way}
+    return tuple(option for option in answer.options if option in meant) if meant <= {*answer.options} else ()
+
+
+_OR = re.compile(r"\bor\b|/\s*\w{2}", re.IGNORECASE)
+_AND = re.compile(r"\band\b|&", re.IGNORECASE)
+_SECOND = re.compile(
+    r"(?<![\w-])2\s*[.:)\N{HORIZONTAL ELLIPSIS}]|(?<!\S)2\s+(?=[^\W\d_])|\bthen\b", re.IGNORECASE
+)
+"""The number of a line's second move, or a word for it."""
+
+
+class Several(Enum):
+    """What several moves are."""
+
+    LINE = auto()
+    LIST = auto()
+    DOUBTFUL = auto()
+
+
+def what_follows(board: chess.Board, first: chess.Move, rest: Sequence[MoveText], written: str) -> Several:
+    """What an answer is that begins with the legal move `first`: `written` is all of it, `rest` what is
+    read after that move, at least one part.
+
+    A line that goes on with an impossible move is a line all the same; with words that are no move it is
+    doubtful, and so is a second move of the same side that could be its next one.
+    """
+    now = _after(board, first)
+    goes_on, left = any(now.legal_moves), list(rest)
+    while left and not isinstance(move := left[0].read(now), NoMove):
+        now.push(move)
+        del left[0]
+    if any(part.read(now) is NoMove.UNREADABLE and not part.meanings(now) for part in left):
+        return Several.DOUBTFUL
+    second = rest[0].read(board)
+    if len(left) < len(rest) and second in (NoMove.ILLEGAL, NoMove.OTHER_SIDE):
+        return Several.LINE
+    if second is not NoMove.OTHER_SIDE and _OR.search(written):
+        return Several.LIST
+    if (goes_on and _SECOND.search(written)) or (not left and len(rest) > 1):
+        return Several.LINE
+    if not rest[0].meanings(board):
+        return Several.LINE
+    if _AND.search(written):
+        return Several.LIST
+    may_be_line = len(left) < len(rest) or _is_next_move(_after(board, first), rest[0])
+    return Several.DOUBTFUL if may_be_line else Several.LIST
+
+
+def _is_next_move(after: chess.Board, part: MoveText) -> bool:
+    """Whether the same side can play it once the other has replied."""
+    return any(part.meanings(_after(after, reply)) for reply in after.legal_moves)
+
+
+def _after(board: chess.Board, move: chess.Move) -> chess.Board:
+    after = board.copy(stack=False)
+    after.push(move)
+    return after

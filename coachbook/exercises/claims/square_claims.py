@@ -1,0 +1,149 @@
+"""Claims about squares: where a piece must not go, and those of a pawn."""
+
+from functools import cache
+
+import chess
+
+from coachbook.endgame.probe import Result, judge_moves, probe
+from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, names_of
+from coachbook.model.claims import KeySquares, SquareOfPawn, ThrowingSquares
+from coachbook.model.position import Sign
+from coachbook.model.sayings import Fact
+from coachbook.model.worksheet import AnswerForm
+
+
+def _thrown(board: chess.Board, piece: chess.Square) -> frozenset[int]:
+    """Where a piece can go so that a won position is won no more."""
+    if probe(board).result is not Result.WIN:
+        return frozenset()
+    return frozenset(
+        judged.move.to_square
+        for judged in judge_moves(board)
+        if judged.move.from_square == piece and judged.outcome.result is not Result.WIN
+    )
+
+
+def _is_pawn(board: chess.Board, square: chess.Square) -> bool:
+    return board.piece_at(square) == chess.Piece(chess.PAWN, chess.WHITE)
+
+
+def _decides(board: chess.Board, claim: SquareOfPawn) -> bool:
+    """Whether the rule of the square says it, and the tables say the same."""
+    told = claim.squares, claim.reached
+    drawn = probe(board).result is Result.DRAW
+    return claim.reached == drawn and _is_pawn(board, claim.pawn) and told == _square_of(board, claim.pawn)
+
+
+def _square_of(board: chess.Board, pawn: chess.Square) -> tuple[frozenset[int], bool]:
+    """The squares from which he is as near to the queening square's rank and file as the pawn; and
+    whether Black's king, to move, is in them after his move.
+
+    Common practice, no source; a pawn on its first square is counted as on the next.
+    """
+    left = 7 - max(chess.square_rank(pawn), 2)
+    goal = chess.square(chess.square_file(pawn), 7)
+    square = frozenset(q for q in chess.SQUARES if chess.square_distance(q, goal) <= left)
+    lone = board.king(chess.BLACK)
+    steps = {move.to_square for move in board.legal_moves if move.from_square == lone}
+    return square, board.turn == chess.BLACK and not square.isdisjoint(steps)
+
+
+@cache
+def _key_squares(pawn: chess.Square) -> frozenset[int]:
+    """Common practice, no source; each is checked against the tables: with White's king there and
+    White to move, White wins wherever the lone king stands; with a rook's pawn, wherever he stands on
+    the two last ranks (elsewhere he may go for the pawn). Empty if that should fail."""
+    file, rank = chess.square_file(pawn), chess.square_rank(pawn)
+    if file in (0, 7):
+        beside = 1 if file == 0 else 6
+        squares = {chess.square(beside, 6), chess.square(beside, 7)}
+    else:
+        ranks = {rank + 2} if rank < 4 else {rank + 1, rank + 2} & set(range(8))
+        squares = {chess.square(f, r) for f in (file - 1, file, file + 1) for r in ranks}
+    return frozenset(squares) if all(_wins_with_king_on(pawn, square) for square in squares) else frozenset()
+
+
+def _wins_with_king_on(pawn: chess.Square, king: chess.Square) -> bool:
+    rook_pawn = chess.square_file(pawn) in (0, 7)
+    for lone in chess.SquareSet(chess.BB_RANK_7 | chess.BB_RANK_8 if rook_pawn else chess.BB_ALL):
+        if lone in (pawn, king):
+            continue
+        board = chess.Board(None)
+        for square, symbol in ((pawn, "P"), (king, "K"), (lone, "k")):
+            board.set_piece_at(square, chess.Piece.from_symbol(symbol))
+        if board.is_valid() and probe(board).result is not Result.WIN:
+            return False
+    return True
+
+
+THROWING_SQUARES = ClaimCheck[ThrowingSquares](
+    holds=lambda board, claim: claim.squares == _thrown(board, claim.piece),
+    answers={AnswerForm.SQUARES: lambda claim: names_of(claim.squares)},
+    signs=lambda _, claim: dict.fromkeys(claim.squares, Sign.CROSS),
+)
+SQUARE_OF_PAWN = ClaimCheck[SquareOfPawn](
+    holds=_decides,
+    answers={AnswerForm.CHOICE: lambda claim: frozenset({"yes" if claim.reached else "no"})},
+    options=lambda _: ("yes", "no"),
+    outlined=lambda claim: claim.squares,
+)
+KEY_SQUARES = ClaimCheck[KeySquares](
+    holds=lambda board, claim: _is_pawn(board, claim.pawn) and claim.squares == _key_squares(claim.pawn),
+    answers={AnswerForm.SQUARES: lambda claim: names_of(claim.squares)},
+    shaded=lambda claim: claim.squares,
+    outlined=lambda claim: claim.squares,
+)
+
+
+def _inside(scene: Scene) -> bool | None:
+    square = scene.claim.squares if isinstance(scene.claim, SquareOfPawn) else None
+    return None if square is None else scene.board.king(chess.BLACK) in square
+
+
+def _pawn(scene: Scene) -> chess.Square | None:
+    return scene.claim.pawn if isinstance(scene.claim, SquareOfPawn | KeySquares) else None
+
+
+def _on_edge(scene: Scene) -> bool | None:
+    pawn = _pawn(scene)
+    return None if pawn is None else chess.square_file(pawn) in (0, 7)
+
+
+def _at_home(scene: Scene) -> bool | None:
+    pawn = _pawn(scene)
+    return None if pawn is None else chess.square_rank(pawn) == 1
+
+
+def _stalemating(scene: Scene) -> tuple[str, ...] | None:
+    """The squares of the answer, as far as the piece stalemates there, in order of their numbers."""
+    if not isinstance(scene.claim, ThrowingSquares):
+        return None
+    found = []
+    for square in sorted(scene.claim.squares):
+        after = scene.board.copy(stack=False)
+        after.push(chess.Move(scene.claim.piece, square))
+        if after.is_stalemate():
+            found.append(chess.square_name(square))
+    return tuple(found)
+
+
+def _are_stalemating(scene: Scene, fact: Fact) -> bool:
+    """In any order."""
+    squares = _stalemating(scene)
+    return squares is not None and isinstance(fact, tuple) and sorted(fact) == sorted(squares)
+
+
+def _taken_on(scene: Scene) -> int | None:
+    if not isinstance(scene.claim, ThrowingSquares):
+        return None
+    return len(scene.claim.squares) - len(_stalemating(scene) or ())
+
+
+SQUARE_FACTS: dict[str, FactCheck] = {
+    "caught": just(lambda scene: scene.claim.reached if isinstance(scene.claim, SquareOfPawn) else None),
+    "inside": just(_inside),
+    "pawn_at_home": just(_at_home),
+    "edge_pawn": just(_on_edge),
+    "stalemate_on": _are_stalemating,
+    "taken_on": just(_taken_on),
+}

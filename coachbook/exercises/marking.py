@@ -1,0 +1,257 @@
+"""Marking: whether what a student wrote is right, and if not, which slip it was.
+
+1. where stalemates are asked for, that it is none: nobody means to play such a move;
+2. it stalemates, or it loses a piece (a pawn is none): what a child sees at once when a coach plays it;
+3. where the opposition is asked for, that it takes none, not on a diagonal either: this says why a
+   result is thrown away;
+4. it throws a win or a draw away, by the exact tables;
+5. where the quickest mate is asked for, by how many moves it is slower, by the tables;
+6. where the exercise is about the box, that it grew, or that a smaller one was missed;
+7. what the exercise itself calls a wrong answer.
+
+The tables are asked only from step 4 on. The box is the one that the exercise means: the queen's by
+walls, the rook's by region (see `coachbook.method.box`).
+
+Right or wrong depends on the stored answer and the rules of chess only, so that a sheet can be
+marked years later, whatever has become of the kind that made it. (Only a number typed for a rule, on
+a sheet that printed none, must also be that of today's card: see `choices`.)
+
+An answer that is not right is called, in this order: not tried; unreadable, for nothing is known of
+it; illegal, or misread the side to move; then what `wrong_moves` says of a wrong move; and last, if
+all that stands there is right, that something is missing. Of several moves the first that is not
+right gives the name. Where one move is asked for and a line begins with it, only that move counts.
+"""
+
+import re
+from collections.abc import Set
+from dataclasses import dataclass
+
+import chess
+
+from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.tables import UnknownEndingError
+from coachbook.exercises.answers_read import Several, fitting_options, read_number, what_follows
+from coachbook.exercises.notation import NoMove, says_none, split_moves
+from coachbook.method.border import from_board
+from coachbook.method.box import region_size, walls_size
+from coachbook.method.positions import Feature, Numbers
+from coachbook.method.queen_box import QUEEN_BOX
+from coachbook.method.rook_box import ROOK_BOX
+from coachbook.model.claims import Claim, MethodRule, SmallestBox
+from coachbook.model.slips import Slip, slower
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise
+
+_THROWN = (Slip.WIN_THROWN_AWAY, Slip.DRAW_THROWN_AWAY)
+_WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 99}
+"""Common practice, no source; of a king that takes, only that he is never taken back."""
+_MEASURES: dict[str, Feature[Numbers]] = {
+    "walls": walls_size,
+    "region": region_size,
+    QUEEN_BOX.name: walls_size,
+    ROOK_BOX.name: region_size,
+}
+
+
+def name_wrong_move(exercise: Exercise, board: chess.Board, move: chess.Move) -> str:
+    """The slip of a legal move in the exercise's position that is no right answer (see above)."""
+    own = exercise.answer.wrong
+    if own == Slip.NOT_STALEMATE:
+        return own
+    after = _after(board, move)
+    if after.is_stalemate():
+        return Slip.STALEMATE
+    if _loses_piece(board, move, after):
+        return Slip.PIECE_LOST
+    if own == Slip.NO_OPPOSITION and not _in_opposition(after):
+        return own
+    if own in _THROWN:
+        return own
+    return _name_by_tables(board, after, own) or _name_by_box(exercise, board, after) or own
+
+
+def name_missing(exercise: Exercise) -> str:
+    """The slip of an answer that says "none", or not enough."""
+    missed = exercise.answer.missed or exercise.answer.wrong
+    return Slip.MISSED_SMALLER_BOX if missed == Slip.NOT_BEST_BOX else missed
+
+
+def _after(board: chess.Board, move: chess.Move) -> chess.Board:
+    after = board.copy(stack=False)
+    after.push(move)
+    return after
+
+
+def _loses_piece(board: chess.Board, move: chess.Move, after: chess.Board) -> bool:
+    """Whether a piece (no pawn) can be taken after a move that brought in less."""
+    gained = _worth_at(board, move.to_square)
+    return any(_lost_by(after, reply) > gained for reply in after.generate_legal_captures())
+
+
+def _lost_by(board: chess.Board, capture: chess.Move) -> int:
+    """What a capture of a piece costs who loses it, if he takes back where he can; 0 for a pawn."""
+    taken, taker = (_worth_at(board, square) for square in (capture.to_square, capture.from_square))
+    if taken <= _WORTH[chess.PAWN]:
+        return 0
+    back = any(reply.to_square == capture.to_square for reply in _after(board, capture).legal_moves)
+    return taken - taker if back else taken
+
+
+def _worth_at(board: chess.Board, square: chess.Square) -> int:
+    return _WORTH[kind] if (kind := board.piece_type_at(square)) else 0
+
+
+def _in_opposition(board: chess.Board) -> bool:
+    """Whether the kings stand with one square between them, on a rank, a file or a diagonal."""
+    one, other = board.king(chess.WHITE), board.king(chess.BLACK)
+    if one is None or other is None:
+        return False
+    apart = {abs(of(one) - of(other)) for of in (chess.square_file, chess.square_rank)}
+    return apart in ({0, 2}, {2})
+
+
+def _name_by_tables(board: chess.Board, after: chess.Board, own: str) -> str:
+    """WIN_THROWN_AWAY, DRAW_THROWN_AWAY, by how much it is slower, or "": the tables know no slip."""
+    try:
+        before, reached = probe(board), probe(after)
+    except UnknownEndingError:
+        return ""
+    if -reached.result < before.result:
+        return Slip.WIN_THROWN_AWAY if before.result is Result.WIN else Slip.DRAW_THROWN_AWAY
+    if own == Slip.NOT_QUICKEST and before.moves is not None and reached.moves is not None:
+        return slower(reached.moves + 1 - before.moves)
+    return ""
+
+
+def _name_by_box(exercise: Exercise, board: chess.Board, after: chess.Board) -> str:
+    """BOX_GREW, MISSED_SMALLER_BOX, or "": it is not about a box, or the box is small enough.
+
+    A smaller box is missed if a right move of the piece makes it.
+    """
+    measure = next(filter(None, map(_measure, exercise.claims)), None)
+    if measure is None:
+        return ""
+    before, made = (measure(from_board(each))[0] for each in (board, after))
+    if made > before:
+        return Slip.BOX_GREW
+    right = [board.parse_san(san) for san in exercise.answer.accepted]
+    shrinking = [move for move in right if board.piece_type_at(move.from_square) != chess.KING]
+    if any(measure(from_board(_after(board, move)))[0] < made for move in shrinking):
+        return Slip.MISSED_SMALLER_BOX
+    return ""
+
+
+def _measure(claim: Claim) -> Feature[Numbers] | None:
+    """How the box of a claim is measured; None if it speaks of none."""
+    match claim:
+        case SmallestBox():
+            return _MEASURES[claim.measure]
+        case MethodRule():
+            return _MEASURES.get(claim.method)
+        case _:
+            return None
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Right or wrong; `slip` is "" for a right answer."""
+
+    right: bool
+    slip: str = ""
+
+
+RIGHT = Mark(True)
+
+
+def mark_answer(exercise: Exercise, written: str, letters: str | None = None) -> Mark:
+    """The mark for what a student wrote, as the coach typed it; any text can be marked.
+
+    A blank, or signs that say nothing such as "?", is not tried; but "#" is mate and "=" a draw where that
+    is to be ticked. A dash is not tried either, but where moves are asked for it means "none".
+
+    `letters` are five signs of the club for king, queen, rook, bishop and knight, such as KDTLS
+    (German) or RDTAC (Spanish, where R is the king); None for English ones. Each move is read with
+    the club's letters first; if they give no legal move but the English ones do, those hold. Text
+    that could mean two legal moves by the same letters is unreadable.
+    """
+    if not any(map(str.isalnum, written)) and not _is_sign(exercise, written):
+        return Mark(False, Slip.NOT_TRIED)
+    match exercise.answer.form:
+        case AnswerForm.MOVES:
+            return _mark_moves(exercise, written, letters)
+        case AnswerForm.CHOICE:
+            return _mark_choice(exercise, written)
+        case AnswerForm.NUMBER:
+            return _mark_number(exercise.answer, written)
+        case AnswerForm.SQUARES:
+            return _mark_squares(exercise.answer, written)
+
+
+def _is_sign(exercise: Exercise, written: str) -> bool:
+    """Whether signs without a letter or digit are an answer: a dash for "none", or such as "=" for a draw."""
+    if exercise.answer.form is AnswerForm.MOVES:
+        return says_none(written)
+    return bool(fitting_options(exercise, written))
+
+
+def _mark_choice(exercise: Exercise, written: str) -> Mark:
+    answer, chosen = exercise.answer, fitting_options(exercise, written)
+    if len(chosen) != 1:
+        return Mark(False, Slip.UNREADABLE)
+    return RIGHT if chosen[0] in answer.accepted else Mark(False, answer.wrong)
+
+
+def _mark_number(answer: Answer, written: str) -> Mark:
+    number = read_number(written)
+    if number is None:
+        return Mark(False, Slip.UNREADABLE)
+    return RIGHT if str(number) in answer.accepted else Mark(False, answer.wrong)
+
+
+def _mark_squares(answer: Answer, written: str) -> Mark:
+    """Squares in any order, with anything but letters and digits between them."""
+    parts = re.findall(r"[^\W_]+", written.casefold().replace(" and ", " "))
+    if not parts or not all(re.fullmatch(r"([a-h][1-8])+", part) for part in parts):
+        return Mark(False, Slip.UNREADABLE)
+    squares = set(re.findall(r"[a-h][1-8]", " ".join(parts)))
+    if not squares <= set(answer.accepted):
+        return Mark(False, answer.wrong)
+    return RIGHT if squares == set(answer.accepted) else Mark(False, answer.missed)
+
+
+_NO_MOVE = {
+    NoMove.UNREADABLE: Slip.UNREADABLE,
+    NoMove.ILLEGAL: Slip.ILLEGAL,
+    NoMove.OTHER_SIDE: Slip.MISREAD_SIDE,
+}
+
+
+def _mark_moves(exercise: Exercise, written: str, letters: str | None) -> Mark:
+    board, answer = chess.Board(exercise.position.fen), exercise.answer
+    accepted = {board.parse_san(san) for san in answer.accepted}
+    moves = () if says_none(written) else _moves_that_count(board, answer, accepted, written, letters)
+    for move in moves:
+        if isinstance(move, NoMove):
+            return Mark(False, _NO_MOVE[move])
+        if move not in accepted:
+            return Mark(False, name_wrong_move(exercise, board, move))
+    enough = set(moves) == accepted if answer.all_needed else bool(moves) or not accepted
+    return RIGHT if enough else Mark(False, name_missing(exercise))
+
+
+def _moves_that_count(
+    board: chess.Board, answer: Answer, accepted: Set[chess.Move], written: str, letters: str | None
+) -> tuple[chess.Move | NoMove, ...]:
+    """All that is written; but of a right move and the line that it begins only the move, where one is
+    asked for."""
+    parts = split_moves(written, letters)
+    moves = tuple(part.read(board) for part in parts) or (NoMove.UNREADABLE,)
+    first = moves[0]
+    if answer.all_needed or isinstance(first, NoMove) or first not in accepted or accepted >= {*moves}:
+        return moves
+    match what_follows(board, first, parts[1:], written):
+        case Several.LINE:
+            return (first,)
+        case Several.LIST:
+            return moves
+        case Several.DOUBTFUL:
+            return (NoMove.UNREADABLE,)

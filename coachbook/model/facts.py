@@ -1,0 +1,193 @@
+"""Who is in the club, and what happened: the facts that the book keeps.
+
+The least that does the job: a name to call the student by, and groups. No birth
+dates, addresses, photos or contact details.
+"""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from coachbook.errors import CoachbookError
+from coachbook.model.syllabus import Goal
+from coachbook.model.term_plan import Closure, PlanChange
+
+
+@dataclass(frozen=True, slots=True)
+class Student:
+    """A student. `id` is the book's own number; names are unique in a book."""
+
+    id: int
+    name: str
+    groups: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A teaching group and how many students it has."""
+
+    name: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Attendance:
+    """Whether a student was there on an evening (local date)."""
+
+    student: str
+    on: date
+    present: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ItemResult:
+    """One marked answer.
+
+    `item` counts from 1 as printed, `written` is what the student wrote, as typed;
+    `slip` is a short code from `SLIPS` or "" when right.
+    """
+
+    student: str
+    sheet: str
+    unit: str
+    item: int
+    on: date
+    written: str
+    right: bool
+    slip: str = ""
+
+    def __post_init__(self) -> None:
+        if self.right and self.slip:
+            raise CoachbookError(f"A right answer has no slip ({self.sheet}, item {self.item}).")
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why a day may be a slip: it is still to come; or the `group` has a plan, but neither planned nor held
+    an evening then. `nearest` is the evening nearest to it, and `last` the last one up to today."""
+
+    on: date
+    group: str = ""
+    nearest: date | None = None
+    last: date | None = None
+
+
+class PlayOutEnd(StrEnum):
+    """How a play-out ended, for the student: `HELD` is a draw that was to be held, `DRAW` any
+    other draw but a stalemate, `LOST` a game that the coach won, `UNFINISHED` one that stopped."""
+
+    MATE = "mate"
+    HELD = "held"
+    STALEMATE = "stalemate"
+    DRAW = "draw"
+    LOST = "lost"
+    GAVE_UP = "gave up"
+    UNFINISHED = "not finished"
+
+
+@dataclass(frozen=True, slots=True)
+class PlayOutResult:
+    """A position played out against the coach; the student had the side to move in `fen`.
+
+    `used` counts the student's moves, None where nobody counted. `card` is the code of the card,
+    or "" for another position. `moves` are those of both sides in UCI, empty if only the end was
+    told. `slip` is the first slip by its short code, or "".
+    """
+
+    student: str
+    unit: str
+    on: date
+    fen: str
+    goal: Goal
+    allowance: int
+    end: PlayOutEnd
+    used: int | None = None
+    card: str = ""
+    moves: tuple[str, ...] = ()
+    slip: str = ""
+
+    @property
+    def reached(self) -> bool:
+        """Whether the student reached the goal, in however many moves."""
+        if self.goal is Goal.WIN:
+            return self.end is PlayOutEnd.MATE
+        # Who mates where a draw was asked for did more than hold it.
+        return self.end in (PlayOutEnd.HELD, PlayOutEnd.DRAW, PlayOutEnd.STALEMATE, PlayOutEnd.MATE)
+
+    @property
+    def within(self) -> bool:
+        """Whether the goal was reached within the allowance: a mate in few enough counted moves."""
+        if self.goal is Goal.DRAW:
+            return self.reached
+        return self.reached and self.used is not None and self.used <= self.allowance
+
+
+class Impression(StrEnum):
+    """What an observation says of the student, by the coach's own judgement."""
+
+    CAN = "can do it"
+    TROUBLE = "has trouble"
+    NONE = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """What the coach saw of a student in a unit, in the coach's words."""
+
+    student: str
+    unit: str
+    on: date
+    note: str
+    impression: Impression = Impression.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class SavedSheet:
+    """A worksheet in a list: when it was made, how many items it has, and who was given it."""
+
+    code: str
+    unit: str
+    made_on: date
+    items: int
+    students: tuple[str, ...]
+
+
+class EntryKind(StrEnum):
+    """What an entry of the log is about."""
+
+    ATTENDANCE = "attendance"
+    ANSWERS = "answers"
+    PLAY_OUT = "play-out"
+    NOTE = "note"
+    PLAN = "plan"
+    NOTHING = "nothing"
+
+
+@dataclass(frozen=True, slots=True)
+class EntryFacts:
+    """What an entry holds: of which students, evenings, sheets and groups, each once and in order, and how
+    many facts. `present` counts those who were there, `end` and `used` are of a play-out, `change` and
+    `days` of a plan. With `tell_evenings` they are named where they are not always."""
+
+    kind: EntryKind
+    students: tuple[str, ...] = ()
+    evenings: tuple[date, ...] = ()
+    count: int = 0
+    sheets: tuple[str, ...] = ()
+    present: int = 0
+    unit: str = ""
+    end: str = ""
+    used: int | None = None
+    change: PlanChange | None = None
+    groups: tuple[str, ...] = ()
+    days: Closure | None = None
+    tell_evenings: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LogEntry:
+    """One thing the coach logged (and may take back): what, and when (aware UTC)."""
+
+    id: int
+    what: EntryFacts
+    logged_at: datetime

@@ -1,0 +1,102 @@
+"""A play-out: the card it is played from, and how it was judged, move by move.
+
+The code of a card says which play-out it is and nothing of a student, so that it never changes
+and needs no place in the book: PLAY-QUEEN-BOX-2 is the second play-out of the unit queen-box.
+"""
+
+import re
+from dataclasses import dataclass
+
+from coachbook.errors import CoachbookError
+from coachbook.model.facts import PlayOutEnd
+from coachbook.model.position import Arrow, Position
+from coachbook.model.syllabus import Goal
+
+
+@dataclass(frozen=True, slots=True)
+class PlayedMove:
+    """One of the student's moves: its number (from 1), as it is written (SAN), and what is to be
+    said of it. `before` is the position in which it was made, `better` a better move (SAN) or "".
+    `arrow` is the move to draw there: the better one, or else the move itself; `played` is the move
+    itself where there is a better one.
+    """
+
+    number: int
+    san: str
+    before: Position
+    told: str
+    better: str = ""
+    arrow: Arrow | None = None
+    played: Arrow | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedPlayOut:
+    """What the tables and the unit's method say of a play-out.
+
+    `optimum` is the least number of the student's moves against best defence, None for a draw;
+    `allowance` and `used` count the student's moves. `slip` is the short code of the first slip
+    and `first_slip` the move in which it happened; without a slip ("") it is the slowest move, if one
+    was slow. `off_method` are moves that the method's rule would not have made; `praise` is the best
+    moment. `line` is the whole game as numbered SAN.
+    """
+
+    start: Position
+    goal: Goal
+    allowance: int
+    optimum: int | None
+    end: PlayOutEnd
+    used: int
+    line: str
+    moves: tuple[str, ...]
+    slip: str = ""
+    first_slip: PlayedMove | None = None
+    off_method: tuple[PlayedMove, ...] = ()
+    praise: PlayedMove | None = None
+    method_title: str = ""
+
+    @property
+    def to_mend(self) -> tuple[PlayedMove, ...]:
+        """The moves off the method of which to tell: those that had a better one, without the first
+        slip, of which enough is said already."""
+        slip = self.first_slip.number if self.first_slip else 0
+        return tuple(move for move in self.off_method if move.better and move.number != slip)
+
+
+_CODE = re.compile(r"PLAY-(?P<unit>[A-Z0-9]+(-[A-Z0-9]+)*)-(?P<number>[1-9][0-9]?)")
+
+
+def card_code(unit: str, number: int) -> str:
+    """The code of a unit's play-out; numbers count from 1. `read_card_code` reads it back."""
+    return f"PLAY-{unit.upper()}-{number}"
+
+
+def read_card_code(code: str) -> tuple[str, int] | None:
+    """The unit's code and the number of the play-out, whatever the case, and with spaces that may have
+    come in where it was read; None for any other code."""
+    match = _CODE.fullmatch("".join(code.split()).upper())
+    return (match["unit"].lower(), int(match["number"])) if match else None
+
+
+@dataclass(frozen=True, slots=True)
+class PlayOutCard:
+    """One position to play out, for a student whose name is printed or ("") written in by hand.
+
+    `code` is upper-case letters, digits and hyphens (it is also printed as a QR code);
+    `white` tells whether the student has White, `allowance` is in moves of the student, who is
+    to reach the `goal` with them.
+    """
+
+    code: str
+    club: str
+    unit_title: str
+    level: int
+    position: Position
+    white: bool
+    allowance: int
+    goal: Goal = Goal.WIN
+    student: str = ""
+
+    def __post_init__(self) -> None:
+        if self.allowance < 1:
+            raise CoachbookError(f"Card {self.code} allows no move.", "An allowance is one move or more.")

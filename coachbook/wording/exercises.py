@@ -1,0 +1,232 @@
+"""What an exercise says in English: tasks, keys, warnings, and what there is to choose from.
+
+A sentence has a code. What it states is given as facts, by name, or goes without saying (`implies`); its
+words are made of the facts given. Who makes an exercise calls `say`; the verifier checks the facts.
+"""
+
+from coachbook.model.sayings import Fact, Saying
+from coachbook.model.worksheet import Answer
+from coachbook.wording.counting import counted, listed
+from coachbook.wording.method_words import rule_name
+from coachbook.wording.plan_steps import PLAN_SENTENCES
+from coachbook.wording.sentences import SIDES, made, text
+
+
+def _result_for_side(side: str, result: str) -> str:
+    verb = {"win": "wins", "draw": "draws"}[result]
+    return f"Only one move {verb} for {SIDES[side]}. Find it."
+
+
+_TASKS = {
+    "task_box_size": text(
+        "Shade the box that the {man} makes. How many squares?", asks="walls_are", form="number"
+    ),
+    "task_catch_pawn": text(
+        "Black to move. Can his king catch the pawn?", side="black", man="pawn", asks="square_of_pawn"
+    ),
+    "task_every_mate": text(
+        "White can mate in one move. Write down every mate.",
+        side="white",
+        winner="white",
+        mates_in=1,
+        asks="all_mates",
+    ),
+    "task_final_position": text(
+        "Black to move. Is it mate, stalemate or neither?", side="black", asks="final_status"
+    ),
+    "task_key_squares": text("Shade the key squares of the pawn.", man="pawn", asks="key_squares"),
+    "task_mate_in_two": text(
+        "White mates in two moves. What is the first move?",
+        side="white",
+        winner="white",
+        mates_in=2,
+        asks="fastest_mates",
+    ),
+    "task_next_rule": text(
+        "Read the rules from the top. Tick the first you can follow.", asks="method_rule", form="choice"
+    ),
+    "task_no_go_squares": text(
+        "Cross out every square where the {man} must not go.", asks="throwing_squares"
+    ),
+    "task_only_move": made(_result_for_side, only_move=True, asks="keeping_moves"),
+    "task_opposition": text("{side} to move. Take the opposition!", asks="takes_opposition"),
+    "task_shrink_or_king": text(
+        "Make the smallest box with the {man}. If it can't shrink, bring the king.",
+        asks="method_rule",
+        form="moves",
+    ),
+    "task_smallest_box": text(
+        "Make the smallest box with the {man}. Leave him two squares or more.", asks="smallest_box"
+    ),
+    "task_stalemate_moves": text(
+        "Which moves would be stalemate? Write down all of them.", asks="all_stalemates"
+    ),
+    "task_win_or_draw": text("{side} to move. Does White win, or is it a draw?", asks="result_is"),
+}
+
+
+def _box(files: int, ranks: int, squares: int) -> str:
+    return f"{files} by {ranks}: {counted(squares, 'square')}."
+
+
+def _catches(*, inside: bool) -> str:
+    return f"His king {'stays in' if inside else 'steps into'} the pawn's square and catches it."
+
+
+def _has_a_move(*, in_check: bool) -> str:
+    return f"He is {'' if in_check else 'not '}in check, and he still has a move: see the tick."
+
+
+def _must_not_go(stalemate_on: tuple[str, ...], taken_on: int) -> str:
+    rest = {0: "", 1: " On the other he takes it."}.get(taken_on, " On the others he takes it.")
+    return f"On {listed(stalemate_on)} it is stalemate.{rest}"
+
+
+def _others_fail(others: int, result: str) -> str:
+    return f"All {others} other moves {'throw the win away' if result == 'win' else 'lose'}."
+
+
+def _faces(other_side: str, result: str) -> str:
+    fate = "only draws" if result == "win" else "loses"
+    return f"The kings face each other and it is {SIDES[other_side]}'s turn. Every other move {fate}."
+
+
+def _shrinks(rule_moves: int, *, shrinks: bool) -> str:
+    told = "The box can be made smaller." if shrinks else "The box can't be made smaller: the king comes."
+    return f"{told} Both moves are right." if rule_moves > 1 else told
+
+
+def _mates_with_best_play(mates_in: int) -> str:
+    return f"White mates in {counted(mates_in, 'move')} with best play."
+
+
+_KEYS = {
+    "box": made(_box),
+    "too_late": text("His king can't step into the pawn's square: it comes too late.", caught=False),
+    "catches": made(_catches, caught=True),
+    "no_other_mate": text("No other move mates.", only_mate=False, asks="all_mates"),
+    "only_mate": text("It is the only one.", only_mate=True, asks="all_mates"),
+    "has_a_move": made(_has_a_move, status="neither"),
+    "mated": text("He is in check and has no move.", status="mate", in_check=True),
+    "stalemated": text("He is not in check and has no move: a draw.", status="stalemate", in_check=False),
+    "key_squares": text(
+        "With White's king on one of them and White to move, the pawn gets through.", edge_pawn=False
+    ),
+    "key_squares_on_edge": text(
+        "With White's king on one of them, Black's king can't hold the corner.", edge_pawn=True
+    ),
+    "mate_follows": text("Whatever he replies, the next move is mate.", winner="white", mates_in=2),
+    "first_rule": text("It is the first rule of the list that has a move.", asks="method_rule"),
+    "all_taken": text("On each of them he takes it.", stalemate_on=()),
+    "stalemate_on": made(_must_not_go),
+    "others_fail": made(_others_fail),
+    "kings_face": made(_faces, asks="takes_opposition", only_move=True),
+    "shrinks": made(_shrinks, asks="method_rule"),
+    "box_left": text("The box that it leaves has {squares} squares."),
+    "they_stalemate": text("He is not in check and has no move: a draw.", asks="all_stalemates"),
+    "drawn": text("A draw with best play.", result="draw"),
+    "white_mates": made(_mates_with_best_play, winner="white"),
+}
+
+
+def _stalemates(stalemates: tuple[str, ...], *, more: bool) -> str:
+    return f"Stalemate: {listed((*stalemates, 'others') if more else stalemates)}."
+
+
+_WARNINGS = {
+    "walls": text(
+        "The {man}'s own row and column are the walls. They don't count.", asks="walls_are", form="number"
+    ),
+    "pawn_at_home": text(
+        "A pawn on its first square may go two steps: count from the next.", pawn_at_home=True
+    ),
+    "stalemates": made(_stalemates),
+    "checks": text("Not every check is mate: has he a square, or can he take?", other_checks=True),
+    "look_at_king": text("Is it check? Has he a square, or can he take?", asks="final_status"),
+    "edge_pawn": text("A pawn on the edge has only two, next to its corner.", edge_pawn=True),
+    "find_replies": text("Find all his replies before you move.", asks="fastest_mates"),
+    "from_the_top": text("Go through the rules from the top.", asks="method_rule"),
+    "guarded": text("A square next to him is safe only if White's king guards it.", asks="throwing_squares"),
+    "one_between": text("One square between the kings, and the other side to move.", asks="takes_opposition"),
+    "ask_first": text(
+        "Ask first: can the box be made smaller? Only then the king.", asks="method_rule", form="moves"
+    ),
+    "two_squares": text("Leave him two squares or more, and don't let him take.", asks="smallest_box"),
+    "ask_check": text("First ask: is it check? Then: has he a square?", asks="all_stalemates"),
+}
+
+
+SENTENCES = {**_TASKS, **_KEYS, **_WARNINGS, **PLAN_SENTENCES}
+"""By code, all that an exercise or a plan may say."""
+TASKS = frozenset(_TASKS)
+"""The codes of those that ask for something."""
+
+
+def say(code: str, **facts: Fact) -> Saying:
+    """The sentence of this code with all that it states. Raises KeyError for a code that is none, and
+    TypeError for facts that are not its own."""
+    sentence = SENTENCES[code]
+    stated = {**sentence.implies, **facts}
+    return Saying(code, tuple(sorted(stated.items())), sentence.words(**facts))
+
+
+def says_what_it_states(saying: Saying) -> bool:
+    """Whether a sentence is one of ours, and states just what one of its code states."""
+    sentence, stated = SENTENCES.get(saying.code), dict(saying.facts)
+    if sentence is None or len(stated) != len(saying.facts):
+        return False
+    needed = sentence.needs | sentence.implies.keys()
+    implied = all(stated.get(name) == fact for name, fact in sentence.implies.items())
+    return implied and needed <= stated.keys() <= needed | sentence.may
+
+
+def said_again(saying: Saying, **more: Fact) -> Saying:
+    """The same sentence as it is put today, perhaps with more facts. It has a code of ours."""
+    implied = SENTENCES[saying.code].implies
+    given = {name: fact for name, fact in saying.facts if name not in implied}
+    return say(saying.code, **given, **more)
+
+
+_OPTIONS: dict[str, tuple[str, ...]] = {
+    "yes": ("yes",),
+    "no": ("no",),
+    "mate": ("mate", "checkmate", "check mate", "mated", "checkmated", "#"),
+    "stalemate": ("stalemate", "stale mate", "stalemated"),
+    "neither": ("neither", "none", "none of them", "neither of them", "neither of the two", "nothing"),
+    "draw": ("draw", "drawn", "=", "½", "½-½", "1/2", "1/2-1/2"),
+    "white_wins": (
+        "White wins",
+        "white",
+        "white won",
+        "white win",
+        "win for white",
+        "win",
+        "wins",
+        "won",
+        "1-0",
+    ),
+}
+"""What stands beside the box to tick, and the other words and signs for it."""
+
+
+def option_words(option: str) -> str:
+    """What stands beside the box to tick; an option of a sheet from before there were codes is its own."""
+    return _OPTIONS[option][0] if option in _OPTIONS else rule_name(option)
+
+
+def ways_to_say(option: str) -> tuple[str, ...]:
+    """Whole words and signs by which an option may be written, in small letters."""
+    return tuple(way.casefold() for way in _OPTIONS.get(option, (option_words(option),)))
+
+
+def printed_options(answer: Answer) -> tuple[str, ...]:
+    """The options as they stand on paper, such as "3. bring the king"."""
+    told = tuple(map(option_words, answer.options))
+    if not answer.numbers:
+        return told
+    return tuple(f"{number}. {option}" for number, option in zip(answer.numbers, told, strict=True))
+
+
+def accepted_words(answer: Answer) -> tuple[str, ...]:
+    """What is right, as it is read out."""
+    return tuple(map(option_words, answer.accepted)) if answer.options else answer.accepted

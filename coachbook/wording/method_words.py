@@ -1,0 +1,220 @@
+"""Methods, courses and their rules in English: titles, the few words for a rule, and what a child is told.
+
+By codes: those of methods and courses are their names ("queen-box"), those of rules and stages stand in the
+files of `method`. What has no words yet is called by its code.
+"""
+
+from collections.abc import Mapping
+
+TITLES = {
+    "two-majors": "Two major pieces",
+    "queen-box": "The queen's box",
+    "rook-box": "The rook's box",
+    "king-and-pawn": "King and pawn",
+    "hold-king-and-pawn": "Holding against king and pawn",
+    "two-bishops": "Two bishops in stages",
+    "bishop-and-knight": "Bishop and knight in stages",
+}
+
+SUMMARIES = {
+    "two-majors": (
+        "One piece is the fence: its row, a rank or a file, lies between the two kings, and the lone king"
+        " can't step over it. The other piece takes the next row from him, and becomes the new fence; so"
+        " the two climb like feet on a ladder until he stands on the edge and is mated. Count the rows"
+        " that are left to him: they should get fewer. A check on the row right behind the fence takes"
+        " that row away too. When he comes near a piece, it runs along its row to the far side."
+    ),
+    "queen-box": (
+        "The queen's rank and file are the walls of a box around the lone king. She makes the box smaller,"
+        " move by move, but always leaves him at least two squares to walk on. When she can do no more,"
+        " she stands still and her king walks to the meeting square, two diagonal steps in from the"
+        " corner of the box (c3, c6, f3 or f6). Then the two mate together. There is no box while the lone"
+        " king stands on her rank or file, nor while her own king stands in a wall with more than one"
+        " wall square behind him: the fence is broken."
+    ),
+    "rook-box": (
+        "The box is every square the lone king could walk to if you stood still. Ask first: can the rook"
+        " make the box smaller and stay safe? If not, the king comes nearer. If the king can't come nearer"
+        " either, the rook waits next to her king, or the king steps aside. The rook is safe when her king"
+        " stands next to her or the lone king does not, and when her king is at least as near to her as"
+        " the lone king. If she is not safe, she goes home to her king."
+    ),
+    "king-and-pawn": (
+        "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
+        " or ahead of the pawn with the opposition. The pawn follows where your king keeps the squares in"
+        " front of it. Opposition here means: an even number of files and an even number of ranks from king"
+        " to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks ahead of the"
+        " pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge the two"
+        " squares on the next file that touch the corner where it queens."
+    ),
+    "hold-king-and-pawn": (
+        "Your king alone holds the draw if he stays in front of the pawn. If you must go back, go straight"
+        " back, so that you can meet the other king face to face. Face to face means: both kings on one file,"
+        " one, three or five squares between them, and it is the other side's move. In the end the pawn is"
+        " lost or you are stalemated, and both are a draw."
+    ),
+    "two-bishops": (
+        "Two bishops side by side are a wall of diagonals that a king can't step through. Count his box: all"
+        " the squares he could walk to if you stood still. First build the wall, then make the box small and"
+        " bring your king, then give mate in the corner. Never leave him without a move before it is mate."
+    ),
+    "bishop-and-knight": (
+        "Mate is only possible in a corner of the bishop's colour. First drive him to the edge, so that he"
+        " stands there each time it is your move; then along the edge, to a corner that the bishop can reach,"
+        " into a small box. Count the box: all the squares he could walk to if you stood still. Then give"
+        " mate. The knight guards the squares of the colour that the bishop can't."
+    ),
+}
+"""One paragraph each, for a lesson plan."""
+
+STAGES = {
+    "wall": (
+        "build the wall",
+        "Shut him in for good: he has at most {squares} squares each time it is your move.",
+    ),
+    "small_box": (
+        "small box, king near",
+        "He has at most {squares} squares, for good, and your king is {steps} steps from him or nearer.",
+    ),
+    "edge": ("to the edge", "He stands on the edge, for good: on the edge each time it is your move."),
+    "right_corner": (
+        "to the right corner",
+        "He has at most {squares} squares, for good: at most {squares} each time it is your move.",
+    ),
+    "mate": ("mate", "Give mate, without ever letting him out."),
+}
+"""The few words for a stage, and its goal as a child is told it, with the numbers that it has."""
+
+RULES = {
+    "mate": ("mate", "Give mate if you can."),
+    **{
+        f"safe_{men}": (
+            "stay safe",
+            "Never leave him without a move, unless it is mate, and never leave"
+            f" {told} where he can take it.",
+        )
+        for men, told in (
+            ("queen", "the queen"),
+            ("rook", "the rook"),
+            ("piece", "a piece"),
+            ("pawn", "the pawn"),
+        )
+    },
+    "smaller_queen_box": (
+        "make the box smaller",
+        "Make the box smaller with the queen: the smallest box that leaves him at least two squares.",
+    ),
+    "king_to_meeting_square": (
+        "bring the king",
+        "Else walk your king towards the meeting square and keep the box: as few steps from it as you"
+        " can; if that is equal, as few files and ranks from it as you can.",
+    ),
+    "other_queen_box": (
+        "make another box",
+        "Else move the queen to make the smallest box that leaves him at least two squares.",
+    ),
+    "smaller_rook_box": (
+        "make the box smaller",
+        "Make the box smaller with a safe rook move: the smallest box you can.",
+    ),
+    "king_nearer": (
+        "bring the king",
+        "Else bring your king nearer to his, with the rook safe: as few steps apart as you can; if that"
+        " is equal, as few files and ranks apart.",
+    ),
+    "rook_waits": (
+        "wait with the rook",
+        "Else wait: move the rook to a square next to your king where the box does not grow, as far from"
+        " the lone king as you can.",
+    ),
+    "king_steps": (
+        "step with the king",
+        "Else make any king move that keeps the rook safe: as near to his king as you can.",
+    ),
+    "rook_home": (
+        "bring the rook home",
+        "Else bring the rook home: as near to your king as you can; with check if you have the choice;"
+        " then as few files and ranks from your king.",
+    ),
+    "fence": (
+        "build the fence",
+        "Move a piece so that he keeps the fewest rows, but at least two squares. If that is equal, stand"
+        " in each other's way as little as you can: not both pieces on one lane, not your king on a"
+        " piece's row, nor between a piece and his row. If that is equal, put the rooks as far"
+        " aside from him as you can, then the queen. If that is equal, leave him the most squares.",
+    ),
+    "make_do": ("make do", "Else any move will do, chosen in the same way."),
+    "queen": ("make a queen", "Make a queen if he cannot take her and it is no stalemate."),
+    "run": (
+        "let it run",
+        "Else push if then he cannot catch the pawn: he is outside its square and your king not in its way.",
+    ),
+    "home_stretch": (
+        "home stretch",
+        "Else bring a pawn that is not on the edge safely home: on rank 7, guarded, with no step for him"
+        " to its queening square; or on rank 6 with your king next to it on that rank, in opposition."
+        " Rather push.",
+    ),
+    "king_leads": (
+        "king in the lead",
+        "Else have your king ahead of the pawn, on its file or the next, in one of four ways: (a) two or"
+        " more ranks ahead, and he is no nearer to the pawn; (b) one rank ahead of a pawn on rank 5 or"
+        " more; (c) in opposition, with him not behind your king; (d) one rank ahead, with him at most"
+        " two ranks past the pawn. With an edge pawn only: on a key square, and he is no nearer to the"
+        " pawn. Rather push; else your king as far up as you can (rank 8 last), then near him, then near"
+        " the edge.",
+    ),
+    "to_key_square": (
+        "walk to a key square",
+        "Else walk your king towards a key square: as few steps from it as you can; then as few files"
+        " from the pawn; then as few ranks from him.",
+    ),
+    "push": ("push", "Else push the pawn."),
+    "in_square": (
+        "stay in the square",
+        "Never let the pawn run: stay in its square unless its own king is in its way.",
+    ),
+    "take": ("take it", "Take the pawn if you can."),
+    "face_to_face": (
+        "face to face",
+        "Else stand face to face with a king that is on the pawn's file or the next; if you can choose,"
+        " where you need the fewest steps to the square right in front of the pawn.",
+    ),
+    "in_front": (
+        "in front of the pawn",
+        "Else go in front of the pawn: as near as you can (count files and ranks) to the second square"
+        " in front of it; if that is equal, the fewest steps to the first square; then rather back to"
+        " the rank where it queens.",
+    ),
+}
+"""The few words by which a worksheet calls a rule, and the rule as a child is told it."""
+
+
+def title_of(method: str) -> str:
+    """The title of a method or a course."""
+    return TITLES.get(method, method)
+
+
+def summary_of(method: str) -> str:
+    """A method or a course in one paragraph; "" of one that is not taught."""
+    return SUMMARIES.get(method, "")
+
+
+def rule_name(code: str) -> str:
+    """The few words for a rule."""
+    return RULES[code][0] if code in RULES else code
+
+
+def rule_words(code: str) -> str:
+    """The rule as a child is told it; "" of one that is not told."""
+    return RULES[code][1] if code in RULES else ""
+
+
+def stage_name(code: str) -> str:
+    """The few words for a stage of a course."""
+    return STAGES[code][0] if code in STAGES else code
+
+
+def stage_goal(code: str, numbers: Mapping[str, int]) -> str:
+    """The goal of a stage as a child is told it; "" of one that is not taught."""
+    return STAGES[code][1].format(**numbers) if code in STAGES else ""

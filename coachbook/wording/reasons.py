@@ -1,0 +1,150 @@
+"""The sentences of verdicts: why a position is won or drawn, for a child to check on the board.
+
+Each says what can be seen and not the result, which stands beside it. {strong} has the pawn, or the
+queen against it; {weak} is the other side. Squares, files and ranks are those of a black pawn on
+files a to d (a2 to d2) and are turned for other boards; {a-e} becomes "a to e".
+"""
+
+from coachbook.model.claims import Because, Verdict
+
+_SENTENCES = {
+    Because.KEY_SQUARE_TO_MOVE: (
+        "{strong}'s king stands on a key square of the pawn, and {strong} is to move."
+    ),
+    Because.KEY_SQUARE: (
+        "{strong}'s king stands on a key square of the pawn, and {weak} can't take the pawn at once."
+    ),
+    Because.OUTSIDE_SQUARE_TO_MOVE: (
+        "{weak}'s king is outside the pawn's square with {strong} to move, and {strong}'s king is not in"
+        " the pawn's way."
+    ),
+    Because.OUTSIDE_SQUARE: (
+        "{weak}'s king can neither take the pawn nor step into its square, and {strong}'s king is not in the"
+        " pawn's way."
+    ),
+    Because.ROOK_PAWN_CORNER: "{weak}'s king stands on the queening square of a rook's pawn, or next to it.",
+    Because.BEFORE_ROOK_PAWN: "{weak}'s king stands in front of a rook's pawn, on its file.",
+    Because.SHUT_IN: (
+        "{strong}'s king is shut in before its own rook's pawn: {weak}'s king stands two files beside it,"
+        " on the same rank."
+    ),
+    Because.RIGHT_BEFORE: (
+        "{weak}'s king stands right in front of the pawn, which is still two steps or more from queening."
+    ),
+    Because.TWO_BEFORE: "{weak}'s king stands two squares in front of the pawn, and {weak} is to move.",
+    Because.TWO_BEFORE_TO_MOVE: (
+        "{weak}'s king stands two squares in front of the pawn, which is still three steps or more from"
+        " queening."
+    ),
+    Because.OPPOSITION: (
+        "{strong}'s king is one rank ahead of the pawn (no rook's pawn), on its file or the next, and has"
+        " the opposition: the kings face each other, and {weak} must move."
+    ),
+    Because.OPPOSITION_TO_MOVE: (
+        "{weak} has the opposition: the kings face each other, and {strong} must move. {strong}'s king is"
+        " only one rank ahead of the pawn, which is still in its own half."
+    ),
+    Because.ROOK_PAWN_KEY_SQUARE: (
+        "{strong}'s king stands on a key square of the rook's pawn and is no farther from the pawn than"
+        " {weak}'s king."
+    ),
+    Because.FAR_AHEAD: (
+        "{strong}'s king is two ranks or more ahead of the pawn (no rook's pawn), on its file or the next,"
+        " and no farther from it than {weak}'s king."
+    ),
+    Because.AHEAD_WITH_OPPOSITION: (
+        "{strong}'s king is ahead of the pawn (no rook's pawn), on its file or the next, and has the"
+        " opposition, near, far or diagonal: {weak}'s king is not behind it, and must move."
+    ),
+    Because.SHIELD: (
+        "{strong}'s king shields the pawn (no rook's pawn): it is one rank ahead, on its file or the next,"
+        " and {weak}'s king is at most two ranks past the pawn."
+    ),
+    Because.SIDE_BY_SIDE: (
+        "{strong}'s king stands beside the pawn (no rook's pawn), two steps from queening, and has the"
+        " opposition: {weak} must move."
+    ),
+    Because.LAST_STEP: (
+        "the pawn (no rook's pawn) is guarded and one step from queening, and {weak}'s king can't step on"
+        " its queening square."
+    ),
+    Because.FAR_FROM_PAWN: "{weak}'s king is three steps or more from its pawn.",
+    Because.CORNER_CHECK: (
+        "{weak}'s king is in the corner with a rook's pawn or a bishop's pawn, and the queen can go to {c1}"
+        " at once, with check."
+    ),
+    Because.MIDDLE_PAWN: (
+        "the pawn is a knight's pawn or a centre pawn, and the kings share no rank, file or diagonal."
+    ),
+    Because.MIDDLE_PAWN_IN_LINE: (
+        "the pawn is a knight's pawn or a centre pawn. The queen wins here although the kings share a rank,"
+        " file or diagonal, so that {strong}'s king could have been in her way."
+    ),
+    Because.ROOK_PAWN_NEAR: (
+        "{strong}'s king is near enough to the rook's pawn (files {a-e} and ranks {1-5}, without {e5})."
+    ),
+    Because.ROOK_PAWN_FAR: (
+        "{weak}'s king is on {b1} or {b2} with a rook's pawn, and {strong}'s king is too far away (not on"
+        " files {a-e} and ranks {1-5}, or on {e5}) and not between queen and king."
+    ),
+    Because.ROOK_PAWN_CORNER_NEAR: (
+        "{weak}'s king is in the corner before its rook's pawn, {strong}'s king is near enough (files {a-f}"
+        " and ranks {1-6}, without {f6}), and the queen is not on the {b}-file."
+    ),
+    Because.ROOK_PAWN_CORNER_FAR: (
+        "{weak}'s king is in the corner before its rook's pawn, {strong}'s king is too far away (not on"
+        " files {a-f} and ranks {1-6}, or on {f6}), and the queen is not on the {b}-file and can't go to"
+        " {c1} at once."
+    ),
+    Because.BISHOP_PAWN_SHORT_NEAR: (
+        "{weak}'s king is on the short side of its bishop's pawn, and {strong}'s king is near enough (on"
+        " {a3} to {e3}, {a4} to {c4}, {d2}, {e2}, or {c1} to {e1})."
+    ),
+    Because.BISHOP_PAWN_LONG_NEAR: (
+        "{weak}'s king is before its bishop's pawn or on the long side of it, and {strong}'s king is near"
+        " enough (files {a-g} and ranks {1-4}, or {a5} to {c5})."
+    ),
+    Because.BISHOP_PAWN_SHORT_FAR: (
+        "{weak}'s king is on {b1} or {b2} with a bishop's pawn, and {strong}'s king is too far away (on"
+        " ranks {6-8}, on the {g}- or {h}-file, on {e5} or {f5})."
+    ),
+    Because.BISHOP_PAWN_CORNER_FAR: (
+        "{weak}'s king is in the corner with a bishop's pawn, {strong}'s king is too far away (on ranks"
+        " {6-8}, on the {g}- or {h}-file, on {e5} or {f5}), and the queen can't go to {c1} at once."
+    ),
+    Because.BISHOP_PAWN_LONG_FAR: (
+        "{weak}'s king is on {c1}, {d1} or {d2} with a bishop's pawn, and {strong}'s king is too far away,"
+        " on one of the two ranks farthest from the pawn."
+    ),
+}
+
+
+def why(reason: Verdict) -> str:
+    """Such as "Why: White's king stands on a key square of the pawn, and White is to move."."""
+    return f"Why: {_sentence(reason)}"
+
+
+def why_after_move(reason: Verdict) -> str:
+    """The same of the position after the move that was asked for."""
+    return f"After the right move: {_sentence(reason)}"
+
+
+def _sentence(reason: Verdict) -> str:
+    return _SENTENCES[reason.because].format_map(_Names(reason))
+
+
+class _Names(dict[str, str]):
+    """What stands for each name in a sentence: colours, and squares, files and ranks turned."""
+
+    def __init__(self, reason: Verdict) -> None:
+        strong, weak = ("White", "Black") if reason.white else ("Black", "White")
+        super().__init__(strong=strong, weak=weak)
+        self._turned = str.maketrans(
+            {
+                **dict(zip("abcdefgh", "hgfedcba" if reason.mirrored else "abcdefgh", strict=True)),
+                **dict(zip("12345678", "12345678" if reason.white else "87654321", strict=True)),
+            }
+        )
+
+    def __missing__(self, name: str) -> str:
+        return " to ".join(sorted(name.translate(self._turned).split("-")))

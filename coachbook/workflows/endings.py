@@ -1,0 +1,210 @@
+"""Exact truth about an ending, and proofs of its methods beside best play.
+
+The figures in `method/proofs.json` come with coachbook, so that a lesson plan can print them at
+once. A test proves again and compares; `coachbook ending prove` does so on the spot.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cache, partial
+from pathlib import Path
+
+import chess
+import numpy as np
+from pydantic import TypeAdapter
+
+from coachbook import method
+from coachbook.endgame.census import Census, Survey
+from coachbook.endgame.material import Material, material_of, parse_material
+from coachbook.endgame.probe import JudgedMove, Outcome, judge_moves, probe, probe_many, shortest_line
+from coachbook.endgame.space import BLACK, WHITE
+from coachbook.endgame.tables import all_materials, build, shared_tables
+from coachbook.errors import CoachbookError
+from coachbook.files.places import FOLDER_VARIABLE, cache_folder
+from coachbook.method.border import fits
+from coachbook.method.methods import find_method, method_names
+from coachbook.method.moves import Aim
+from coachbook.method.proof import Optimum, Proof, prove
+from coachbook.method.queen_box import QUEEN_BOX
+from coachbook.method.rules import Method
+from coachbook.method.starts import decode, legal_codes, looks_of
+from coachbook.method.written_plan import find_length
+from coachbook.model.position import check_side_told
+
+Progress = Callable[[int, int, str], None]
+"""Told how many tables are done, of how many, and which is next."""
+
+
+@dataclass(frozen=True, slots=True)
+class EndingPosition:
+    """The truth about one position: `outcome` is for the side to move, `moves` best first.
+
+    `line` is the shortest line to mate as numbered SAN, empty for a draw.
+    """
+
+    fen: str
+    material: Material
+    white_to_move: bool
+    in_check: bool
+    outcome: Outcome
+    moves: tuple[JudgedMove, ...]
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class EndingTable:
+    """The figures of one ending, with either side to move."""
+
+    material: Material
+    white_to_move: Census
+    black_to_move: Census
+
+
+def look_at_position(fen: str) -> EndingPosition:
+    """Who wins, in how many moves, every legal move with its outcome, and the shortest line.
+
+    Raises CoachbookError for text that is no FEN, castling rights, more men than the tables
+    have, and positions that can't arise.
+    """
+    board = _read(fen)
+    outcome = probe(board)
+    if not board.is_valid():
+        raise CoachbookError(
+            f"'{fen}' is not a position that can arise.", "No move could have given this check."
+        )
+    return EndingPosition(
+        fen=board.fen(),
+        material=material_of(board),
+        white_to_move=board.turn,
+        in_check=board.is_check(),
+        outcome=outcome,
+        moves=judge_moves(board),
+        line=board.variation_san(shortest_line(board)),
+    )
+
+
+def look_at_table(name: str, progress: Progress) -> EndingTable:
+    """The figures of the ending called `name`, such as KBNK or 'rook v knight'.
+
+    Solves it, with all it needs, unless it is kept already. Raises CoachbookError for a name
+    that is none, and for more men than the tables have.
+    """
+    material = parse_material(name)
+    tables = shared_tables()
+    build([material], tables, progress)
+    white, black = (Survey(material, side, tables).census() for side in (WHITE, BLACK))
+    return EndingTable(material, white, black)
+
+
+def build_tables(progress: Progress) -> tuple[int, Path]:
+    """Solve and keep every ending: how many there are, and the folder that keeps them.
+
+    Raises CoachbookError if they can't be kept.
+    """
+    materials, tables, folder = all_materials(), shared_tables(), cache_folder()
+    build(materials, tables, progress)
+    if not all(tables.lasting(material) for material in materials):
+        raise CoachbookError(
+            f"The tables cannot be kept in {folder}.",
+            f"Make room there, or name another folder in {FOLDER_VARIABLE}.",
+        )
+    return len(materials), folder
+
+
+def _read(fen: str) -> chess.Board:
+    check_side_told(fen)
+    try:
+        return chess.Board(fen.strip())
+    except ValueError as error:
+        raise CoachbookError(
+            f"'{fen}' is not a position in FEN.",
+            "It needs the eight ranks from the top, then w or b for the side to move, then '- -'.",
+        ) from error
+
+
+_PROOFS = TypeAdapter(tuple[Proof, ...])
+_SHIPPED = Path(method.__file__).with_name("proofs.json")
+
+
+def method_named(name: str) -> Method:
+    """The method of this name. Raises CoachbookError."""
+    found = find_method(name)
+    if found is None:
+        raise CoachbookError(f"There is no method '{name}'.", f"Choose one of: {', '.join(method_names())}.")
+    return found
+
+
+def run_proofs(name: str, progress: Progress) -> tuple[Proof, ...]:
+    """Prove a method in each of its endings. Raises CoachbookError for an unknown method."""
+    chosen = method_named(name)
+    proofs = []
+    for ending in chosen.endings:
+        proof = prove(chosen, ending, partial(_tell, progress, f"{chosen.title}: K{ending}K"))
+        proofs.append(replace(proof, optimum=optimum_of(ending)) if proof.aim is Aim.MATE else proof)
+    return tuple(proofs)
+
+
+def _tell(progress: Progress, what: str, done: int, of: int) -> None:
+    progress(done, of, what)
+
+
+def shipped_proofs(name: str) -> tuple[Proof, ...]:
+    """The proofs of a method that came with coachbook; none if it has none."""
+    return tuple(proof for proof in _shipped() if proof.method == name)
+
+
+def proof_line(name: str) -> str:
+    """The figures of a method's proof in a line for a lesson plan; "" without a proof."""
+    return " ".join(_in_a_line(proof) for proof in shipped_proofs(name))
+
+
+def most_moves_to_mate(board: chess.Board, method: Method) -> int | None:
+    """The most moves to mate from here by a method, and by the queen's box once it has made a safe queen.
+
+    None where the method does not fit, is not proven from here, or does not win.
+    """
+    length = find_length(board, method) if fits(board, method) else None
+    if length is None or method.aim is Aim.DRAW:
+        return None
+    # A safe queen cannot be taken, nor is it stalemate: what comes is a position of the queen's proof.
+    mating = max(proof.longest for proof in shipped_proofs(QUEEN_BOX.name))
+    return length + mating if method.aim is Aim.QUEEN else length
+
+
+def optimum_of(ending: str) -> Optimum:
+    """Best play over all positions of an ending ("Q": king and queen against king)."""
+    positions = decode(ending, legal_codes(ending))
+    columns = (positions.king, *positions.others, positions.lone)
+    squares = np.stack([column.astype(np.intp) for column in columns], axis=1)
+    moves = 127 - probe_many(parse_material(f"K{ending}K"), WHITE, squares, shared_tables()).astype(np.int64)
+    looks = looks_of(positions)
+    won = moves < 127
+    return Optimum(int(moves[won].max()), float((moves * looks)[won].sum() / looks[won].sum()))
+
+
+def write_shipped(*changed: str) -> None:
+    """Run the proofs of these methods, or of all, and keep their figures: for contributors, after a change
+    of a rule. Raises CoachbookError for an unknown method."""
+    again = [method_named(name).name for name in changed] or method_names()
+    proofs = tuple(
+        proof
+        for name in method_names()
+        for proof in (run_proofs(name, lambda *_: None) if name in again else shipped_proofs(name))
+    )
+    _SHIPPED.write_bytes(_PROOFS.dump_json(proofs, indent=1) + b"\n")
+
+
+@cache
+def _shipped() -> tuple[Proof, ...]:
+    return _PROOFS.validate_json(_SHIPPED.read_bytes())
+
+
+def _in_a_line(proof: Proof) -> str:
+    pieces = f"K{proof.ending}K"
+    best = f" (best play: {proof.optimum.longest})" if proof.optimum else ""
+    if proof.aim is Aim.MATE and proof.is_complete:
+        return (
+            f"{pieces}: followed to the letter it mates from every one of {proof.positions:,} positions,"
+            f" against every defence, in {proof.longest} moves at most{best}."
+        )
+    return f"{pieces}: {proof.in_words}{best}."

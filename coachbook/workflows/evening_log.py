@@ -1,0 +1,219 @@
+"""The log of evenings: who was there, what was answered, what was logged before."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from pathlib import Path
+
+from coachbook.club.book import Book, Reading
+from coachbook.club.log import groups_of_entries, last_entries, log_answers, log_attendance
+from coachbook.club.results import answers, attendance
+from coachbook.club.students import list_students, student_named
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.exercises.marking import Mark, mark_answer
+from coachbook.files.writing import put_in_place
+from coachbook.model.facts import Attendance, EntryFacts, ItemResult, LogEntry
+from coachbook.model.worksheet import Worksheet
+from coachbook.wording.slips import slip_in_words, slips_in_words
+from coachbook.workflows.care import before_logging
+from coachbook.workflows.spreadsheet import table_text
+
+
+@dataclass(frozen=True, slots=True)
+class PutRight:
+    """The log entry, None if all was logged so already; and who was `there` on the evening, and who
+    was `away`, as it holds now."""
+
+    entry: LogEntry | None
+    there: tuple[str, ...]
+    away: tuple[str, ...]
+
+
+def put_right(
+    book: Book, group: str | None, present: Sequence[str], absent: Sequence[str], on: date, now: datetime
+) -> PutRight:
+    """Log of these students alone whether they were there; of all others what is logged stays.
+
+    With a `group`, what holds now is told of its students and these. Raises CoachbookError for an
+    unknown name, for one that is told twice, and for an evening of which no attendance is logged: its
+    date must be wrong.
+    """
+    with book.reading() as page:
+        told = _named(page, present, absent)
+        marked = {mark.student: mark.present for mark in attendance(page, on=on)}
+        wanted = {student.name for student in list_students(page, group)} | told.keys()
+        if not marked:
+            raise _not_logged(page, on)
+    new = [Attendance(name, on, here) for name, here in told.items() if marked.get(name) is not here]
+    entry = _log(book, new, now) if new else None
+    marked |= told
+    there = tuple(name for name in marked if marked[name] and name in wanted)
+    return PutRight(entry, there, tuple(name for name in marked if not marked[name] and name in wanted))
+
+
+def find_changed(book: Book, told: Mapping[str, bool], on: date) -> tuple[str, ...]:
+    """The students of whom something else is logged for an evening than what is told now."""
+    with book.reading() as page:
+        marked = {mark.student: mark.present for mark in attendance(page, on=on)}
+    return tuple(name for name, here in told.items() if marked.get(name, here) is not here)
+
+
+def answers_that_evening(book: Book, names: Sequence[str], on: date) -> dict[str, int]:
+    """How many answers of an evening are logged of each of these students, who cannot well have been
+    absent then. Raises CoachbookError for an unknown name."""
+    with book.reading() as page:
+        students = [student_named(page, name).name for name in names]
+        return {name: sum(each.on == on for each in answers(page, student=name)) for name in students}
+
+
+def _named(page: Reading, present: Sequence[str], absent: Sequence[str]) -> dict[str, bool]:
+    there = {student_named(page, name).name for name in present}
+    away = {student_named(page, name).name for name in absent}
+    for name in sorted(there & away):
+        raise CoachbookError(f"{name} cannot be both present and absent.", "Keep one of the two.")
+    return dict.fromkeys(sorted(there), True) | dict.fromkeys(sorted(away), False)
+
+
+def _log(book: Book, new: Sequence[Attendance], now: datetime) -> LogEntry:
+    before_logging(book, now)
+    with book.writing() as page:
+        return log_attendance(page, new, now)
+
+
+def _not_logged(page: Reading, on: date) -> CoachbookError:
+    earlier = [mark.on for mark in attendance(page) if mark.on < on]
+    last = Advice(Step.NAME_THE_LAST_EVENING, {"on": str(earlier[-1])}) if earlier else None
+    return CoachbookError(
+        f"No attendance is logged on {on}, so there is nothing to put right.",
+        last or Advice(Step.LOG_ATTENDANCE),
+    )
+
+
+COLUMNS = ("student", "sheet", "item", "answer", "date", "right", "slip")
+
+
+def write_answers(
+    book: Book, path: Path, *, group: str | None, student: str | None, since: date | None, until: date | None
+) -> int:
+    """Write the answers of a group, a student or all, between two dates, as CSV: how many there are.
+
+    Raises CoachbookError for an unknown name, or if the file cannot be written; then there is none.
+    """
+    with book.reading() as page:
+        found = [
+            result
+            for result in answers(page, group=group, student=student, until=until)
+            if since is None or result.on >= since
+        ]
+    rows = [
+        (
+            each.student,
+            each.sheet,
+            each.item,
+            each.written,
+            each.on,
+            "yes" if each.right else "no",
+            slip_in_words(each.slip),
+        )
+        for each in found
+    ]
+    put_in_place(path, table_text([COLUMNS, *rows]).encode())
+    return len(found)
+
+
+GivenSheet = tuple[Worksheet, tuple[str, ...]]
+"""A sheet and the students who were given it."""
+
+TICK, CROSS = "\u2713", "\u2717"
+"""Written in place of an answer that the coach has marked on paper."""
+
+_LEFT_BLANK = re.compile(r"[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]+")
+"""A dash means the same wherever a coach types it; that there is no such move is told in a word."""
+
+_COACHS_MARKS = {TICK: Mark(True), CROSS: Mark(False)}
+
+
+@dataclass(frozen=True, slots=True)
+class ListedEntry:
+    """An entry of the log, and the `group` that all its students are in, "" if that is not one."""
+
+    id: int
+    what: EntryFacts
+    group: str
+    logged_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How a student did: `right` of `tried` answers, and the slips in words."""
+
+    student: str
+    right: int
+    tried: int
+    slips: str
+
+
+def tally(results: tuple[ItemResult, ...]) -> tuple[Tally, ...]:
+    """How each student did, in the order in which they come first."""
+    return tuple(
+        Tally(name, sum(r.right for r in own), len(own), slips_in_words(r.slip for r in own if r.slip))
+        for name in dict.fromkeys(result.student for result in results)
+        for own in [[result for result in results if result.student == name]]
+    )
+
+
+def mark_sheet(
+    sheet: Worksheet, student: str, written: Mapping[int, str], on: date, letters: str = ""
+) -> tuple[ItemResult, ...]:
+    """Mark what a student wrote, by item number (from 1), perhaps with the club's own `letters`.
+
+    A tick or a cross is the coach's own mark, a dash stands for what was left blank. Raises
+    CoachbookError if there is no such item, or for a day on which there was no such sheet.
+    """
+    check_made(sheet, on)
+    results = []
+    for item, text in sorted(written.items()):
+        if not 1 <= item <= len(sheet.items):
+            raise CoachbookError(
+                f"Sheet {sheet.code} has no item {item}.", f"Its items are 1 to {len(sheet.items)}."
+            )
+        exercise, text = sheet.items[item - 1], text.strip()
+        text = "" if _LEFT_BLANK.fullmatch(text) else text
+        mark = _COACHS_MARKS.get(text) or mark_answer(exercise, text, letters or None)
+        results.append(ItemResult(student, sheet.code, exercise.unit, item, on, text, mark.right, mark.slip))
+    return tuple(results)
+
+
+def check_made(sheet: Worksheet, on: date) -> None:
+    """Raises CoachbookError for a day on which there was no such sheet."""
+    if on < sheet.made_on:
+        raise CoachbookError(
+            f"Sheet {sheet.code} was made on {sheet.made_on}: nobody answered it on {on}.", "Check the date."
+        )
+
+
+def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> LogEntry:
+    """Log marked answers as one entry, told with its evenings. Raises CoachbookError."""
+    before_logging(book, now)
+    with book.writing() as page:
+        entry = log_answers(page, results, now)
+    evenings = tuple(sorted({each.on for each in results}))
+    return replace(entry, what=replace(entry.what, evenings=evenings, tell_evenings=True))
+
+
+def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: datetime) -> LogEntry:
+    """Log who was there as one entry. Raises CoachbookError."""
+    before_logging(book, now)
+    with book.writing() as page:
+        return log_attendance(page, [Attendance(name, on, here) for name, here in present.items()], now)
+
+
+def list_log(book: Book, count: int) -> list[ListedEntry]:
+    """The newest entries of the log, the last one first. Raises CoachbookError for fewer than one."""
+    if count < 1:
+        raise CoachbookError(f"{count} entries cannot be listed.", "Ask for 1 or more.")
+    with book.reading() as page:
+        entries = last_entries(page, count)
+        groups = groups_of_entries(page, entries[-1].id) if entries else {}
+    return [ListedEntry(each.id, each.what, groups.get(each.id, ""), each.logged_at) for each in entries]

@@ -1,0 +1,211 @@
+"""Worksheets: fresh exercises for a group or a student, saved in the book and put on paper."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.sheets import has_checksum, load_worksheet, save_worksheet, saved_sheet, sheets_of
+from coachbook.club.stored import damaged_sheet
+from coachbook.club.students import in_order, list_students, student_named
+from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.exercises.generate import TOLERANCE, Forms
+from coachbook.exercises.verify import find_damage
+from coachbook.model.facts import SavedSheet
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.worksheet import Exercise, Worksheet
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.workflows.members import named_group
+from coachbook.workflows.papers import Papers, papers_in
+from coachbook.workflows.sheet_making import SheetRequest, form_items, free_code, sheet_items, titles_on
+
+
+def sound_sheet(page: Reading, code: str) -> Worksheet:
+    """The worksheet exactly as it was saved; `code` in any case, and with spaces.
+
+    Raises CoachbookError for an unknown sheet, and for a damaged one: a checksum tells that, or, on a
+    sheet of coachbook 0.1.0, an answer that is not what the sheet claims of the position.
+    """
+    sheet = load_worksheet(page, code)
+    if not has_checksum(page, code) and any(map(find_damage, sheet.items)):
+        raise damaged_sheet(sheet.code)
+    return sheet
+
+
+Handout = tuple[Worksheet, tuple[str, ...]]
+"""A worksheet and the students who are given it."""
+
+Progress = Callable[[int, int, str], None]
+"""(done, of how many, what is being done)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedSheets:
+    """What was made: each worksheet with the students it is for, and the two files.
+
+    `note` tells in a line what could not be had as asked for, or is "".
+    """
+
+    handed_out: tuple[Handout, ...]
+    sheets_pdf: Path
+    key_pdf: Path
+    note: str = ""
+
+
+def make_sheets(
+    book: Book,
+    syllabus: Syllabus,
+    request: SheetRequest,
+    folder: Path,
+    options: PaperOptions,
+    progress: Progress = lambda _done, _of, _what: None,
+) -> PrintedSheets:
+    """Make, save and print worksheets and their key; all of it, or nothing. Raises CoachbookError.
+
+    No student gets a position that they had on an earlier sheet, turned or mirrored. The book has the
+    sheets before their papers appear: a printed sheet whose code it does not know could never be marked.
+    """
+    with papers_in(folder) as papers:
+        with book.writing() as page:
+            handed_out, note = _make(page, book.club_name, syllabus, request, progress)
+            progress(1, 1, "printing")
+            printed = PrintedSheets(handed_out, *_places(handed_out, folder), note)
+            copies = _copies(handed_out, request.students)
+            add_sheets(papers, copies, printed.sheets_pdf, printed.key_pdf, options)
+        put_sheets_in_place(papers, [sheet for sheet, _ in handed_out])
+    return printed
+
+
+def reprint_sheets(book: Book, codes: Sequence[str], folder: Path, options: PaperOptions) -> PrintedSheets:
+    """Print saved sheets and their key again, from the book alone. Raises CoachbookError.
+
+    All sheets that were made in one go, in their order and with the same options, give the same
+    files byte by byte.
+    """
+    with book.reading() as page:
+        handed_out = tuple(
+            (sound_sheet(page, code), saved_sheet(page, code).students)
+            for code in dict.fromkeys(code.strip().upper() for code in codes)
+        )
+    printed = PrintedSheets(handed_out, *_places(handed_out, folder))
+    students = sorted({name for _, names in handed_out for name in names}, key=in_order)
+    copies = _copies(handed_out, students)
+    with papers_in(folder) as papers:
+        add_sheets(papers, copies, printed.sheets_pdf, printed.key_pdf, options)
+        papers.put_in_place()
+    return printed
+
+
+def put_sheets_in_place(papers: Papers, sheets: Sequence[Worksheet]) -> None:
+    """Gives the papers of sheets that the book has their places. Raises CoachbookError, which says how to
+    print them again."""
+    codes = " ".join(sheet.code for sheet in sheets)
+    if not codes:
+        papers.put_in_place()
+        return
+    kept = "The sheet is in the book." if len(sheets) == 1 else "The sheets are in the book."
+    papers.put_in_place(kept=kept, again=Advice(Step.PRINT_AGAIN, {"sheets": codes}))
+
+
+def list_sheets(book: Book, student: str | None = None) -> tuple[SavedSheet, ...]:
+    """All sheets, or those that a student was given, by date and code. Raises CoachbookError."""
+    with book.reading() as page:
+        names = [student] if student is not None else [each.name for each in list_students(page)]
+        found = {sheet.code: sheet for name in names for sheet in sheets_of(page, name)}
+    return tuple(sorted(found.values(), key=lambda sheet: (sheet.made_on, sheet.code)))
+
+
+def students_asked_for(book: Book, group: str | None, student: str | None) -> tuple[str, ...]:
+    """The student named, else those of the group (the only one, if none is named). Raises CoachbookError."""
+    if group is not None and student is not None:
+        raise CoachbookError("A sheet is for a group or for a student.", Advice(Step.CHOOSE_GROUP_OR_STUDENT))
+    with book.reading() as page:
+        chosen = named_group(page, group).name if student is None else None
+        return students_for(page, chosen, student)
+
+
+def students_for(page: Reading, group: str | None, student: str | None) -> tuple[str, ...]:
+    """The students of a group, or the one named. Raises CoachbookError if there are none."""
+    if student is not None:
+        return (student_named(page, student).name,)
+    members = tuple(member.name for member in list_students(page, group))
+    if not members:
+        raise CoachbookError("There is no student to make a sheet for.", Advice(Step.ADD_A_STUDENT))
+    return members
+
+
+def add_sheets(
+    papers: Papers,
+    copies: Sequence[tuple[Worksheet, str]],
+    for_sheets: Path,
+    for_key: Path,
+    options: PaperOptions,
+) -> None:
+    """Adds the copies and their key to papers. Raises CoachbookError if an item is too long for any page,
+    or a file may not stand at its place or cannot be written."""
+    papers.add(for_sheets, worksheets_pdf(copies, options))
+    sheets = {sheet.code: sheet for sheet, _ in copies}
+    names = {code: [name for sheet, name in copies if sheet.code == code] for code in sheets}
+    papers.add(for_key, key_pdf(tuple(sheets.values()), options, names))
+
+
+def _places(handed_out: Sequence[Handout], folder: Path) -> tuple[Path, Path]:
+    """Where sheets and key are written: named after the first sheet, parallel forms after what they share."""
+    sheet = handed_out[0][0]
+    forms = {each.shared_code for each, _ in handed_out} == {sheet.shared_code} and len(handed_out) > 1
+    name = f"{sheet.unit}-{sheet.shared_code if forms else sheet.code}"
+    return folder / f"{name}.pdf", folder / f"{name}-key.pdf"
+
+
+def _copies(handed_out: Sequence[Handout], students: Sequence[str]) -> list[tuple[Worksheet, str]]:
+    """Student by student; a sheet that nobody has any more comes once, without a name."""
+    copies = [(sheet, name) for name in students for sheet, names in handed_out if name in names]
+    return copies + [(sheet, "") for sheet, names in handed_out if not names]
+
+
+def _make(
+    page: Writing, club: str, syllabus: Syllabus, request: SheetRequest, progress: Progress
+) -> tuple[tuple[Handout, ...], str]:
+    """The sheets, saved, and what is to be noted."""
+
+    def save(code: str, items: tuple[Exercise, ...], students: tuple[str, ...], form: str = "") -> Handout:
+        sheet = Worksheet(
+            code=f"{code}-{form}" if form else code,
+            club=club,
+            unit=request.unit.code,
+            unit_title=request.unit.title,
+            level=request.unit.level,
+            level_title=syllabus.level_of(request.unit).title,
+            made_on=request.made_on,
+            seed=request.seed,
+            items=items,
+            titles=titles_on(syllabus, items),
+            form=form,
+        )
+        save_worksheet(page, sheet, students)
+        return sheet, students
+
+    source = (syllabus, request.unit.code, request.seed, request.made_on)
+    if request.forms:
+        progress(0, 1, "forms A and B")
+        forms, code = form_items(page, request), free_code(page, *source, 0)
+        a = save(code, forms.a, request.students[::2], "A")
+        return (a, save(code, forms.b, request.students[1::2], "B")), _note(forms)
+    made = []
+    sharing = [(name,) for name in request.students] if request.personal else [request.students]
+    for number, students in enumerate(sharing):
+        progress(number, len(sharing), f"worksheet for {', '.join(students)}")
+        items = sheet_items(page, syllabus, request, number, students)
+        made.append(save(free_code(page, *source, number), items, students))
+    return tuple(made), ""
+
+
+def _note(forms: Forms) -> str:
+    if forms.widest <= TOLERANCE:
+        return ""
+    return (
+        f"Few fresh positions are left: some pairs of A and B differ by up to {forms.widest} points of"
+        f" difficulty, not by {TOLERANCE} at most."
+    )

@@ -1,0 +1,103 @@
+"""Everything about one student: to look at, and to give out as the law may ask."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, replace
+from datetime import date
+from pathlib import Path
+
+from coachbook.club.book import Book
+from coachbook.club.held import Blank, blank_for, prepared_of, rows_of, texts_on_others
+from coachbook.club.results import answers, attendance, observations, play_outs
+from coachbook.club.sheets import sheets_of
+from coachbook.club.students import student_named
+from coachbook.model.printed import StudentRecord
+from coachbook.model.progress import UnitProgress
+from coachbook.model.syllabus import Syllabus
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.student_record import student_record_pdf
+from coachbook.workflows.papers import file_name_of, papers_in
+from coachbook.workflows.standings import progress_of
+
+
+def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRecord:
+    """All that the book holds about a student, and the standing on a day. Raises CoachbookError."""
+    with book.reading() as page:
+        student = student_named(page, name)
+        return StudentRecord(
+            club=book.club_name,
+            student=student.name,
+            on=on,
+            groups=student.groups,
+            attendance=tuple(attendance(page, student=student.name)),
+            sheets=tuple(sheets_of(page, student.name)),
+            answers=tuple(answers(page, student=student.name)),
+            play_outs=tuple(play_outs(page, student=student.name)),
+            observations=tuple(observations(page, student=student.name)),
+            progress=progress_of(page, syllabus, on, student=student.name),
+            unit_titles=tuple((unit.code, unit.title) for unit in syllabus.units),
+        )
+
+
+def whole_record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRecord:
+    """The same with every row of the book, and what was written of others and may mention the student.
+
+    It is to be given out: the names of other students are left out of all texts. Raises CoachbookError.
+    """
+    record = record_of(book, syllabus, name, on)
+    with book.reading() as page:
+        blank = blank_for(page, record.student)
+        return replace(
+            record,
+            groups=tuple(map(blank, record.groups)),
+            answers=tuple(replace(each, written=blank(each.written)) for each in record.answers),
+            observations=tuple(replace(each, note=blank(each.note)) for each in record.observations),
+            progress=tuple(_without_others(each, blank) for each in record.progress),
+            prepared=tuple(prepared_of(page, record.student)),
+            on_others=tuple(texts_on_others(page, record.student)),
+            rows=tuple(rows_of(page, record.student)),
+        )
+
+
+def _without_others(progress: UnitProgress, blank: Blank) -> UnitProgress:
+    evenings = tuple(
+        replace(
+            evening,
+            observations=tuple(replace(each, note=blank(each.note)) for each in evening.observations),
+        )
+        for evening in progress.evenings
+    )
+    return replace(progress, evenings=evenings)
+
+
+def record_as_data(record: StudentRecord) -> Mapping[str, object]:
+    """The record for other programs. Who else was given a sheet is left out: it is not about the student."""
+    data = asdict(record)
+    data["sheets"] = [
+        {"code": sheet.code, "unit": sheet.unit, "made_on": sheet.made_on, "items": sheet.items}
+        for sheet in record.sheets
+    ]
+    data["unit_titles"] = dict(record.unit_titles)
+    rows: dict[str, list[dict[str, object]]] = {}
+    for row in record.rows:
+        rows.setdefault(row.table, []).append(dict(row.values))
+    data["rows"] = rows
+    return data
+
+
+def export_record(
+    book: Book, syllabus: Syllabus, name: str, on: date, folder: Path, options: PaperOptions
+) -> tuple[Path, Path]:
+    """Write what the book holds under a student's name as JSON and as a PDF: both files, or none.
+
+    Raises CoachbookError.
+    """
+    record = whole_record_of(book, syllabus, name, on)
+    called = file_name_of(book, record.student)
+    text, pdf = folder / f"record-{called}.json", folder / f"record-{called}.pdf"
+    data = json.dumps(record_as_data(record), indent=2, ensure_ascii=False, default=str)
+    with papers_in(folder) as papers:
+        papers.add(pdf, student_record_pdf(record, options))
+        papers.add(text, f"{data}\n".encode())
+        papers.put_in_place()
+    return text, pdf

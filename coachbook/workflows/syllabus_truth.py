@@ -1,0 +1,173 @@
+"""Checking by the tables what a syllabus says: demonstrations, goals, allowances, enough exercises."""
+
+import tomllib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+
+import chess
+import numpy as np
+
+from coachbook.endgame.probe import Outcome, Result, probe
+from coachbook.exercises.generate import exercise_stream, supplies
+from coachbook.exercises.kind import find_kind
+from coachbook.method.border import fits
+from coachbook.method.methods import find_method
+from coachbook.method.moves import Aim
+from coachbook.method.written_plan import find_length
+from coachbook.model.reading import Problem
+from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
+from coachbook.workflows.endings import most_moves_to_mate
+from coachbook.workflows.written_plans import method_or_computed
+
+_SAMPLE = 300
+"""Supplies up to this size are counted to the last position; of larger ones a sample is drawn."""
+
+Progress = Callable[[int, int, str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyCount:
+    """`positions` suit the kind (up to turning and mirroring); of them `exercises` are of the
+    difficulty asked for: exactly, or (`estimated`) judged by an even sample of 300."""
+
+    unit: str
+    kind: str
+    positions: int
+    exercises: int
+    estimated: bool
+
+
+def count_supply(syllabus: Syllabus, code: str | None, progress: Progress) -> tuple[SupplyCount, ...]:
+    """The supply of every kind of a unit, or of all units. Raises CoachbookError for an unknown unit."""
+    units = syllabus.units if code is None else (syllabus.unit(code),)
+    uses = [(unit, use) for unit in units for use in unit.kinds]
+    counts = []
+    for number, (unit, use) in enumerate(uses):
+        progress(number, len(uses), f"{unit.code}: {use.kind}")
+        counts.append(_count(unit, use))
+    progress(len(uses), len(uses), "")
+    return tuple(counts)
+
+
+def _count(unit: Unit, use: KindUse) -> SupplyCount:
+    positions = sum(len(each.cells) for each in supplies(use.kind, unit.endings))
+    tried = list(_fitting(unit, use, max(1, -(-positions // _SAMPLE))))
+    estimated = len(tried) < positions
+    share = sum(tried) / len(tried) if tried else 0.0
+    return SupplyCount(unit.code, use.kind, positions, round(share * positions), estimated)
+
+
+def _fitting(unit: Unit, use: KindUse, step: int) -> Iterator[bool]:
+    """For every `step`-th position: whether it makes an exercise of the difficulty asked for."""
+    draft = find_kind(use.kind).draft
+    for each in supplies(use.kind, unit.endings):
+        for index in np.arange(0, len(each.cells), step):
+            board = each.survey.board(each.cells[index])
+            made = draft(board) if board.is_valid() else None
+            yield made is not None and use.easiest <= made.difficulty <= use.hardest
+
+
+ENOUGH = 72
+"""Fresh exercises that a unit must hold for each student: two years, in each of them six sheets of
+six (the evenings on which it is new, and the reviews after them)."""
+
+CHECKED = (
+    "the demonstrations, the goals and allowances of the play-outs, and the supply of exercises are true by"
+    " the tables. What is said in words is not checked."
+)
+"""What is so of a syllabus in which `check_claims` finds nothing."""
+
+
+def check_claims(syllabus: Syllabus, folder: Path, progress: Progress) -> tuple[Problem, ...]:
+    """What of a syllabus is not so, of all that CHECKED names. `folder` is where its files are."""
+    files = _files(folder)
+    problems: list[Problem] = []
+    for number, unit in enumerate(syllabus.units):
+        progress(number, len(syllabus.units), unit.code)
+        file = files.get(unit.level, folder.name)
+        problems += [Problem(file, f"{unit.code}: {where}", told) for where, told in _faults(unit)]
+    progress(len(syllabus.units), len(syllabus.units), "")
+    return tuple(problems)
+
+
+def fresh_exercises(unit: Unit, use: KindUse, most: int) -> int:
+    """How many different exercises of a kind a unit can make, counted up to `most`."""
+    return sum(1 for _ in islice(exercise_stream(unit, use, 1, frozenset()), most))
+
+
+def _files(folder: Path) -> dict[int, str]:
+    """The name of each level's file."""
+    return {
+        tomllib.loads(path.read_text(encoding="utf-8")).get("level", 0): path.name
+        for path in folder.glob("*.toml")
+    }
+
+
+def _faults(unit: Unit) -> Iterator[tuple[str, str]]:
+    """Where and what."""
+    board = chess.Board(unit.demonstration)
+    for told in _result_faults(board, unit.demonstration_goal):
+        yield "demonstration", told
+    method = find_method(unit.method)
+    if method is not None and not any(f"K{pieces}K" in unit.endings for pieces in method.endings):
+        yield "method", f"'{unit.method}' is not made for {' or '.join(unit.endings)}"
+    elif method is not None and (not fits(board, method) or find_length(board, method) is None):
+        yield "method", f"'{unit.method}' is not proven from the demonstration"
+    if unit.demonstration_goal is Goal.WIN and probe(board).result is Result.WIN:
+        yield from _plan_faults(board, unit)
+    for number, play_out in enumerate(unit.play_outs, start=1):
+        for told in _play_out_faults(play_out, unit):
+            yield f"play_out[{number}]", told
+    yield from _supply_faults(unit)
+
+
+def _result_faults(board: chess.Board, goal: Goal) -> Iterator[str]:
+    outcome = probe(board)
+    wanted = Result.WIN if goal is Goal.WIN else Result.DRAW
+    if outcome.result is not wanted:
+        yield f"the side to move is to {goal.value}, but with best play it {_in_words(outcome)}"
+
+
+def _in_words(outcome: Outcome) -> str:
+    return "is a draw" if outcome.result is Result.DRAW else outcome.in_words
+
+
+def _plan_faults(board: chess.Board, unit: Unit) -> Iterator[tuple[str, str]]:
+    method = find_method(unit.method)
+    plan = method_or_computed(board, method)
+    end = board.copy(stack=False)
+    for step in plan.steps:
+        end.push_san(step.move)
+        if step.reply:
+            end.push_san(step.reply)
+    to_a_queen = method is not None and method.aim is Aim.QUEEN
+    if not end.is_checkmate() and not (to_a_queen and probe(end).result is Result.LOSS):
+        yield "demonstration", "its plan does not reach its aim"
+
+
+def _play_out_faults(play_out: PlayOut, unit: Unit) -> Iterator[str]:
+    board = chess.Board(play_out.fen)
+    yield from _result_faults(board, play_out.goal)
+    outcome = probe(board)
+    if play_out.goal is not Goal.WIN or outcome.moves is None:
+        return
+    if play_out.allowance < outcome.moves:
+        yield f"an allowance of {play_out.allowance} is too small: best play needs {outcome.moves} moves"
+    method = find_method(unit.method)
+    length = most_moves_to_mate(board, method) if method is not None else None
+    if length is not None and play_out.allowance < length:
+        yield f"an allowance of {play_out.allowance} is too small: the method can take {length} moves"
+
+
+def _supply_faults(unit: Unit) -> Iterator[tuple[str, str]]:
+    """A unit whose exercises run out, or a kind that finds none of the difficulty asked for."""
+    found = 0
+    for number, use in enumerate(unit.kinds, start=1):
+        here = fresh_exercises(unit, use, ENOUGH)
+        if here == 0:
+            yield f"kind[{number}]", f"there is no exercise of {use.kind} from {use.easiest} to {use.hardest}"
+        found += here
+    if found < ENOUGH:
+        yield "kind", f"there are only {found} different exercises; two years of sheets need {ENOUGH}"

@@ -1,0 +1,97 @@
+"""Days without a meeting out of files, and a plan for a calendar, a spreadsheet or the wall."""
+
+import csv
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from io import StringIO
+from pathlib import Path
+
+from coachbook.club.book import Book
+from coachbook.club.terms import terms_of
+from coachbook.errors import CoachbookError
+from coachbook.files.reading import read_file
+from coachbook.files.writing import check_places, put_in_place
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term_plan import Closure, TermPlan
+from coachbook.paper.print_options import PaperOptions
+from coachbook.paper.wall_plan import NO_CLUB
+from coachbook.term.calendar import COLUMNS, calendar_text, closures_in, csv_text, public_holidays
+from coachbook.workflows.members import named_groups, term_at
+from coachbook.workflows.planning import terms_pdf
+from coachbook.workflows.spreadsheet import table_text
+
+
+def closures_from(
+    files: Sequence[Path], places: Sequence[str], starts_on: date, ends_on: date
+) -> tuple[Closure, ...]:
+    """The days of calendar files, and the public holidays of places ("IE", "DE-BY"), in a term.
+
+    Raises CoachbookError for a file that is no calendar or cannot be read, or an unknown place.
+    """
+    found: list[Closure] = []
+    for path in files:
+        try:
+            content = read_file(path)
+        except OSError as error:
+            raise CoachbookError(f"{path} cannot be read: {error.strerror}.", "Check where it is.") from error
+        found += closures_in(content, path.name, starts_on, ends_on)
+    for place in places:
+        found += public_holidays(place, starts_on, ends_on)
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class TermFiles:
+    """Where to write plans, in each form that is asked for."""
+
+    ics: Path | None = None
+    csv: Path | None = None
+    pdf: Path | None = None
+
+
+def export_terms(
+    book: Book,
+    syllabus: Syllabus,
+    groups: Sequence[str],
+    files: TermFiles,
+    on: date,
+    now: datetime,
+    options: PaperOptions,
+) -> tuple[Path, ...]:
+    """Write the plans of groups (of the only one, if none is named) into files, and say into which.
+
+    The calendar and the table have all their terms; for the wall is the term of the day `on`, or else the
+    next one. `now` (aware) is the time that the calendar file tells. Raises CoachbookError.
+    """
+    with book.reading() as page:
+        names = [group.name for group in named_groups(page, groups)]
+        on_wall = {name: term_at(page, name, on).plan for name in names}
+        plans = [(name, term.plan) for name in names for term in terms_of(page, name)]
+    named = tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)
+    check_places(named)
+    titles = syllabus.titles
+    contents: list[tuple[Path, bytes]] = []
+    if files.ics is not None:
+        contents.append((files.ics, calendar_text(plans, titles, book.club_name, now)))
+    if files.csv is not None:
+        contents.append((files.csv, table_of_terms(plans, titles).encode()))
+    if files.pdf is not None:
+        contents.append((files.pdf, terms_pdf(book.club_name, syllabus, on_wall, options)))
+    for path, content in contents:
+        put_in_place(path, content)
+    return named
+
+
+def table_of_terms(plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, str]) -> str:
+    """The plans of groups as a table (RFC 4180): a row for each slot, and one for each day without club."""
+    head, *rows = csv.reader(StringIO(csv_text(plans, titles)))
+    empty = dict.fromkeys(COLUMNS, "")
+    off = [
+        [*(empty | {"group": group, "date": str(day), "for": NO_CLUB.lower()}).values()]
+        for group, plan in plans
+        for day in plan.days_off
+    ]
+    groups = [group for group, _ in plans]
+    in_order = sorted(rows + off, key=lambda row: (groups.index(row[0]), row[1]))
+    return table_text([head, *in_order], line_end="\r\n")

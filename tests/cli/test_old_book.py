@@ -1,0 +1,181 @@
+"""A book that 0.1.0 made is opened by today's coachbook, and everything that 0.1.0 said of it still holds.
+
+In tests/club/old_book are `club.book.gz`, an invented club of three groups that share a room, and what 0.1.0
+said of it, as transcripts (see `tests.cli.transcripts`). All of it was made by 0.1.0 (commit d9dfa43) alone:
+- `made.txt` is everything that was typed, in an empty folder. The book is what was there at the end, after
+  `PRAGMA wal_checkpoint(TRUNCATE)` and `VACUUM`, packed with gzip.
+- `first_term.txt` was asked before the first `sheet make`: 0.1.0 showed only the newest plan of a group.
+- The other transcripts were then asked, each of a copy of the book of its own.
+- COACHBOOK_BOOK was `club.book`, COACHBOOK_SYLLABUS the folder `syllabus`, and the day 2026-12-10.
+
+To make it again: play `made.txt`, then the others, with the `coachbook` of that commit.
+
+What 0.1.0 said is never changed. Where today's words differ on purpose, the difference is named below.
+"""
+
+import gzip
+import re
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from coachbook.club.book import HEAD
+from tests.cli.drive import done
+from tests.cli.transcripts import play
+
+OLD = Path(__file__).parents[1] / "club" / "old_book"
+
+REWORDED = {
+    # A draw that was not seen need not have been called a win.
+    "took a draw for a win": "did not see a draw",
+    # There may be more than one to lose.
+    "lost the piece": "lost a piece",
+}
+"""Words that were changed since, each with today's."""
+
+ADDED = (
+    # Every change of a plan and of a group's name says how it is taken back.
+    re.compile(r"To take it back: coachbook .*"),
+    # A group may have several terms, of which one is shown.
+    re.compile(r"Herons has other terms: 2026-04-16 to 2026-06-25\. To see one, .*"),
+    re.compile(r"Herons has other terms: 2026-09-03 to 2026-12-10\. To see one, .*"),
+)
+"""Whole lines that 0.1.0 did not say."""
+
+FIRST_TERM = re.compile(r"(Owls and )?Herons,2026-0[456]-.*")
+SECOND_TERM = re.compile(r"Herons,2026-(09|1[012])-.*")
+"""A table of a plan has all terms of a group, and that of 0.1.0 had one."""
+
+
+@pytest.fixture
+def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The old book as 0.1.0 left it, which the commands take as theirs, in a folder of its own."""
+    path = tmp_path / "club.book"
+    path.write_bytes(gzip.decompress((OLD / "club.book.gz").read_bytes()))
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COACHBOOK_BOOK", path.name)
+    monkeypatch.setenv("COACHBOOK_SYLLABUS", str(OLD / "syllabus"))
+    return path
+
+
+def _said(name: str) -> str:
+    """What was typed to 0.1.0, and what it said."""
+    return (OLD / f"{name}.txt").read_text(encoding="utf-8")
+
+
+def _expected(said: str) -> list[str]:
+    for old, new in REWORDED.items():
+        said = said.replace(old, new)
+    return [_rounded(line) for line in said.splitlines()]
+
+
+def _today(said: str, *added: re.Pattern[str]) -> list[str]:
+    """What is said now if the same is typed, without what was `added` on purpose."""
+    more = (*ADDED, *added)
+    return [_rounded(line) for line in play(said) if not any(each.fullmatch(line) for each in more)]
+
+
+def _rounded(line: str) -> str:
+    """Recall is the same on every machine up to its last digits."""
+    return re.sub(r"([0-9]\.[0-9]{9})[0-9]+", r"\1", line)
+
+
+def _check_same(name: str, *added: re.Pattern[str]) -> None:
+    said = _said(name)
+    assert _today(said, *added) == _expected(said)
+
+
+def _dump(path: Path) -> list[str]:
+    with closing(sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)) as connection:
+        return list(connection.iterdump())
+
+
+def _version(path: Path) -> str:
+    with closing(sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)) as connection:
+        (found,) = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+        return str(found)
+
+
+def test_the_old_book_is_migrated_when_it_is_opened_and_a_copy_of_it_is_put_aside(book: Path) -> None:
+    before = _dump(book)
+    assert _version(book) == "0003"
+    done("student", "list")
+    assert _version(book) == HEAD
+    (copy,) = book.with_name("club.book.backups").iterdir()
+    assert copy.name == "before-0003.book"
+    assert _dump(copy) == before
+
+
+@pytest.mark.usefixtures("book")
+def test_every_student_stands_where_they_stood_for_the_same_reasons() -> None:
+    _check_same("standings")
+
+
+@pytest.mark.usefixtures("book")
+def test_the_same_students_are_due_and_the_same_slips_are_counted() -> None:
+    _check_same("reviews")
+
+
+@pytest.mark.usefixtures("book")
+def test_families_and_committee_are_told_the_same() -> None:
+    _check_same("reports")
+
+
+@pytest.mark.usefixtures("book")
+def test_every_plan_has_its_evenings_units_and_reasons() -> None:
+    _check_same("plans", FIRST_TERM)
+
+
+@pytest.mark.usefixtures("book")
+def test_the_term_before_is_there_as_it_was_planned() -> None:
+    _check_same("first_term", SECOND_TERM)
+
+
+@pytest.mark.usefixtures("book")
+def test_the_rest_of_a_term_is_planned_anew_as_0_1_0_planned_it_and_the_same_moves() -> None:
+    _check_same("replanned", FIRST_TERM)
+
+
+@pytest.mark.usefixtures("book")
+def test_reasons_name_a_group_by_its_new_name() -> None:
+    _check_same("renamed", FIRST_TERM)
+
+
+@pytest.mark.usefixtures("book")
+def test_the_log_and_all_answers_are_as_they_were_and_marking_them_again_names_the_same_slips() -> None:
+    _check_same("log")
+
+
+@pytest.mark.usefixtures("book")
+def test_a_sheet_of_each_unit_and_its_key_are_printed_again_word_for_word() -> None:
+    """Every kind of exercise is on them; some have reviews, one is a form, one has the club's letters."""
+    _check_same("papers")
+
+
+@pytest.mark.long
+@pytest.mark.usefixtures("book")
+def test_all_other_sheets_and_their_keys_are_printed_again_word_for_word() -> None:
+    _check_same("more_papers")
+
+
+@pytest.mark.usefixtures("book")
+def test_an_evening_that_was_made_ready_gets_the_same_sheets_cards_and_keys_again() -> None:
+    _check_same("evening")
+
+
+@pytest.mark.usefixtures("book")
+def test_closing_an_evening_moves_the_same_to_the_next() -> None:
+    """What is asked may be asked otherwise by now; what comes of it is the same."""
+    said = _said("closed")
+    end = "Herons: closed; next on 2026-11-26."
+    expected, today = _expected(said), _today(said)
+    assert today[today.index(end) :] == expected[expected.index(end) :]
+
+
+@pytest.mark.long
+@pytest.mark.usefixtures("book")
+def test_every_claim_on_an_old_sheet_and_every_old_play_out_stands_when_it_is_worked_out_again() -> None:
+    done("student", "list")
+    assert done("check") == "All is well: 7 students, 49 sheets, 320 answers, 1 backup.\n"

@@ -1,0 +1,48 @@
+"""King and pawn, as a class draws it: the square of the pawn, key squares, the opposition."""
+
+import chess
+
+from tests.judges.moves import after_each
+
+
+def square_of_pawn(pawn: str) -> set[str]:
+    """From the pawn as many files to both sides as it has steps to go, up to its last rank."""
+    file, rank = "abcdefgh".index(pawn[0]), max(int(pawn[1]), 3)
+    files = [f for f in range(8) if abs(f - file) <= 8 - rank]
+    return {"abcdefgh"[f] + str(r) for f in files for r in range(rank, 9)}
+
+
+def key_squares(pawn: str) -> set[str]:
+    """Two ranks ahead on three files; from the fifth rank on also one rank ahead; a rook's pawn has two."""
+    file, rank = "abcdefgh".index(pawn[0]), int(pawn[1])
+    if pawn[0] in "ah":
+        return {"a": {"b7", "b8"}, "h": {"g7", "g8"}}[pawn[0]]
+    ranks = [rank + 2] if rank <= 4 else [r for r in (rank + 1, rank + 2) if r <= 8]
+    return {"abcdefgh"[f] + str(r) for f in (file - 1, file, file + 1) for r in ranks}
+
+
+def opposition(fen: str) -> set[str]:
+    """The king's moves (UCI) after which the kings face each other."""
+    return {
+        then.peek().uci()
+        for then in after_each(chess.Board(fen))
+        if face_each_other(then) and then.piece_type_at(then.peek().to_square) == chess.KING
+    }
+
+
+def face_each_other(board: chess.Board) -> bool:
+    """Whether one square is between the kings, on a rank or a file."""
+    return _apart(board) == {0, 2}
+
+
+def one_square_between(board: chess.Board) -> bool:
+    """Whether one square is between the kings, on a rank, a file or a diagonal."""
+    return _apart(board) in ({0, 2}, {2})
+
+
+def _apart(board: chess.Board) -> set[int]:
+    """How many files, and how many ranks, one king stands from the other."""
+    white, black = board.king(chess.WHITE), board.king(chess.BLACK)
+    assert white is not None
+    assert black is not None
+    return {abs(white % 8 - black % 8), abs(white // 8 - black // 8)}
