@@ -13,10 +13,12 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (
     CancelledSession,
     Difference,
+    EveningTopics,
     NotDone,
     Pin,
     PlanDifference,
     PlannedSession,
+    Progression,
     Slot,
     SlotKind,
     TermPlan,
@@ -270,6 +272,22 @@ def test_a_lock_that_is_put_on_or_taken_off_is_told() -> None:
     assert differences(locked, locked) == ()
     shorter = replace(PLAN, sessions=PLAN.sessions[1:])
     assert Difference.UNLOCKED not in {each.what for each in differences(shorter, PLAN)}
+
+
+def test_an_evening_that_is_new_is_told_with_what_it_is_about() -> None:
+    about = EveningTopics((("mate-or-stalemate", Progression.NEW), ("mate-in-one", Progression.NEW)))
+    (added,) = differences(replace(PLAN, sessions=()), replace(PLAN, sessions=PLAN.sessions[:1]))
+    assert added == PlanDifference(Difference.ADDED, (START,), now=about)
+
+
+def test_evenings_with_other_minutes_alone_are_told_together() -> None:
+    def longer(session: PlannedSession) -> PlannedSession:
+        return replace(
+            session, slots=tuple(replace(slot, minutes=slot.minutes + 5) for slot in session.slots)
+        )
+
+    later = replace(PLAN, sessions=(*map(longer, PLAN.sessions[:2]), *PLAN.sessions[2:]))
+    assert differences(PLAN, later) == (PlanDifference(Difference.OTHER_MINUTES, weekly(2)),)
 
 
 def test_only_what_fits_no_longer_or_fits_now_is_told_of_what_was_left_over() -> None:
