@@ -9,7 +9,7 @@ from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutRe
 from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
 from coachbook.progress.standing import overview, review_advice
-from coachbook.syllabus import read_syllabus
+from coachbook.syllabus.read import read_syllabus
 from coachbook.wording.counting import how_long_ago
 from coachbook.wording.people import advice_in_words
 

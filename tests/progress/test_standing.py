@@ -11,7 +11,7 @@ from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutRe
 from coachbook.model.progress import Evening, Missing, Standing, Still, UnitProgress
 from coachbook.model.syllabus import Goal, SecureRule
 from coachbook.progress.standing import is_sure, standing, what_is_missing
-from coachbook.syllabus import read_syllabus
+from coachbook.syllabus.read import read_syllabus
 from coachbook.wording.people import missing_in_words
 
 UNIT = read_syllabus(Path(__file__).parents[2] / "curricula").unit("queen-box")

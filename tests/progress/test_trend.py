@@ -10,7 +10,7 @@ from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutRe
 from coachbook.model.progress import Evening, Standing
 from coachbook.model.syllabus import Goal
 from coachbook.progress.standing import secure_on, standing
-from coachbook.syllabus import read_syllabus
+from coachbook.syllabus.read import read_syllabus
 
 UNIT = read_syllabus(Path(__file__).parents[2] / "curricula").unit("queen-box")
 FIRST = date(2026, 9, 10)
@@ -43,3 +43,16 @@ def test_a_note_without_an_impression_takes_no_unit_away() -> None:
     good = [Evening(FIRST + timedelta(7 * week), 6, 6, play_outs=(won,)) for week in range(2)]
     note = Evening(FIRST + timedelta(14), observations=(Observation("Zoë", UNIT.code, FIRST, "was tired"),))
     assert secure_on(UNIT, [*good, note], DAYS[:3]) == (False, True, True)
+
+
+def test_after_an_evening_that_went_badly_a_note_without_an_impression_makes_nothing_secure() -> None:
+    seen, day = list[Evening](), FIRST
+    won = PlayOutResult("Zoë", UNIT.code, FIRST, "", Goal.WIN, 16, PlayOutEnd.MATE, 12)
+    for _ in range(6):  # so well known that one bad evening does not make it due at once
+        seen.append(Evening(day, 6, 6, play_outs=(won,)))
+        due = standing("Zoë", UNIT, seen, day).due_on
+        assert due is not None
+        day = due
+    note = Observation("Zoë", UNIT.code, day, "was tired")
+    seen += [Evening(day, 2, 6), Evening(day + timedelta(1), observations=(note,))]
+    assert secure_on(UNIT, seen, [day - timedelta(1), day, day + timedelta(1)]) == (True, False, False)

@@ -7,9 +7,8 @@ from coachbook.term.layout import EveningDraft, stretch_of
 from coachbook.term.request import CoachTime
 from tests.term.samples import START
 
-SHEET = Reason(Why.WORKSHEET)
-QUIET = Slot(SlotKind.PRACTICE, "a", 20, SHEET)
-LED = Slot(SlotKind.NEW, "a", 20, Reason(Why.NEXT), with_coach=True)
+QUIET = Slot(SlotKind.PRACTICE, "a", 20)
+LED = Slot(SlotKind.NEW, "a", 20, with_coach=True)
 
 
 def evening(*slots: Slot, busy: tuple[CoachTime, ...] = (), turn: int = 60) -> EveningDraft:
@@ -22,9 +21,9 @@ def evening(*slots: Slot, busy: tuple[CoachTime, ...] = (), turn: int = 60) -> E
 def test_a_short_wait_prolongs_the_quiet_work_before_it() -> None:
     short = evening(LED, QUIET, busy=(CoachTime(40, 49, "Owls"),))
     short.wait(49, knows_something=True)
-    assert [(slot.kind, slot.minutes, slot.why) for slot in short.slots] == [
-        (SlotKind.NEW, 20, Reason(Why.NEXT)),
-        (SlotKind.PRACTICE, 29, SHEET),
+    assert [(slot.kind, slot.minutes) for slot in short.slots] == [
+        (SlotKind.NEW, 20),
+        (SlotKind.PRACTICE, 29),
     ]
     assert short.at == 49
 

@@ -13,9 +13,12 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (
     CancelledSession,
     Difference,
+    EveningTopics,
     NotDone,
     Pin,
+    PlanDifference,
     PlannedSession,
+    Progression,
     Slot,
     SlotKind,
     TermPlan,
@@ -264,17 +267,34 @@ def _shape(plan: TermPlan, on: date) -> list[tuple[SlotKind, str, int]]:
 
 def test_a_lock_that_is_put_on_or_taken_off_is_told() -> None:
     locked = replace(PLAN, sessions=(replace(PLAN.sessions[0], locked=True), *PLAN.sessions[1:]))
-    assert in_words(PLAN, locked) == [f"{START}: locked"]
-    assert in_words(locked, PLAN) == [f"{START}: no longer locked"]
+    assert differences(PLAN, locked) == (PlanDifference(Difference.LOCKED, (START,)),)
+    assert differences(locked, PLAN) == (PlanDifference(Difference.UNLOCKED, (START,)),)
     assert differences(locked, locked) == ()
-    (added,) = differences(replace(PLAN, sessions=PLAN.sessions[1:]), PLAN)[:1]
-    assert added.what is Difference.ADDED
+    shorter = replace(PLAN, sessions=PLAN.sessions[1:])
+    assert Difference.UNLOCKED not in {each.what for each in differences(shorter, PLAN)}
 
 
-def test_a_unit_without_a_title_is_told_by_its_code() -> None:
+def test_an_evening_that_is_new_is_told_with_what_it_is_about() -> None:
+    about = EveningTopics((("mate-or-stalemate", Progression.NEW), ("mate-in-one", Progression.NEW)))
+    (added,) = differences(replace(PLAN, sessions=()), replace(PLAN, sessions=PLAN.sessions[:1]))
+    assert added == PlanDifference(Difference.ADDED, (START,), now=about)
+
+
+def test_evenings_with_other_minutes_alone_are_told_together() -> None:
+    def longer(session: PlannedSession) -> PlannedSession:
+        return replace(
+            session, slots=tuple(replace(slot, minutes=slot.minutes + 5) for slot in session.slots)
+        )
+
+    later = replace(PLAN, sessions=(*map(longer, PLAN.sessions[:2]), *PLAN.sessions[2:]))
+    assert differences(PLAN, later) == (PlanDifference(Difference.OTHER_MINUTES, weekly(2)),)
+
+
+def test_only_what_fits_no_longer_or_fits_now_is_told_of_what_was_left_over() -> None:
     short = replace(PLAN, left_over=(*PLAN.left_over, "old"))
-    assert in_words(PLAN, short) == ["No longer fits: old."]
-    assert in_words(short, PLAN) == ["Fits now: old."]
+    assert differences(PLAN, short) == (PlanDifference(Difference.FITS_NO_LONGER, units=("old",)),)
+    assert differences(short, PLAN) == (PlanDifference(Difference.FITS_NOW, units=("old",)),)
+    assert differences(short, replace(PLAN, known=("old",))) == ()
 
 
 def test_the_rest_of_a_term_is_asked_for_as_the_term_was() -> None:

@@ -240,9 +240,9 @@ def test_on_the_last_evening_it_is_the_next_meeting_that_counts() -> None:
     ]
 
 
-def test_only_review_slots_say_who_is_due_and_a_unit_without_a_title_is_told_by_its_code() -> None:
+def test_only_review_slots_say_who_is_due() -> None:
     told = with_due(session(0, "a"), Counter({"old": 2}), is_last=True)
-    assert [reason_in_words(slot.why) for slot in told.slots] == ["students due: old (2)", ""]
+    assert [slot.why for slot in told.slots] == [Reason(Why.STUDENTS_DUE, counts=(("old", 2),)), None]
 
 
 def test_what_the_only_student_of_a_group_knows_is_known() -> None:

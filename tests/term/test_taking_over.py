@@ -74,6 +74,7 @@ def test_a_term_under_way_promises_what_it_ends_before_a_day() -> None:
     assert promised([AUTUMN], DAYS[7], (), today) == {"a", "b", "c"}
     assert promised([AUTUMN], DAYS[3], (), today) == {"a", "b"}
     assert promised([AUTUMN], DAYS[2], (), today) == {"a"}
+    assert promised([AUTUMN], DAYS[3], (), DAYS[3]) == frozenset()
     assert promised([AUTUMN, WINTER], DAYS[7], (), today) == {"a", "b", "c", "d"}
 
 

@@ -29,12 +29,16 @@ def planned(book: Book, weeks: int = 5) -> None:
     plan_terms(book, SYLLABUS, ("Foxes",), TermWish(START, week(weeks - 1), weekdays=(3,), minutes=60))
 
 
-def given(book: Book, student: str, unit: str, on: date, items: int = 6) -> str:
-    """A sheet of a unit, made for an evening: its code."""
+def given(
+    book: Book, student: str, unit: str, on: date, items: int = 6, *, others: tuple[str, ...] = ()
+) -> str:
+    """A sheet of a unit, made for an evening: its code. With `others` it is a shared one."""
     code = f"{unit}-{student}-{on:%y%m%d}".upper()
     exercise = replace(AN_EXERCISE, unit=unit)
     with book.writing() as page:
-        save_worksheet(page, Worksheet(code, "", unit, "", 1, "", on, 1, (exercise,) * items), [student])
+        save_worksheet(
+            page, Worksheet(code, "", unit, "", 1, "", on, 1, (exercise,) * items), (student, *others)
+        )
     return code
 
 

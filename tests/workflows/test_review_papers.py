@@ -6,7 +6,7 @@ from coachbook.club.book import Book
 from coachbook.club.sheets import sheets_of
 from coachbook.model.printed import PaperOptions
 from coachbook.model.progress import Evening, ReviewAdvice
-from coachbook.workflows import sheet_making as sheet_items
+from coachbook.workflows import sheet_making
 from coachbook.workflows.review_papers import ReviewPapers, make_review
 from coachbook.workflows.standings import reviews_due
 from tests.paper.printed import texts
@@ -66,7 +66,7 @@ def test_cards_alone_make_no_sheet(foxes: Book) -> None:
 
 
 def test_who_has_no_fresh_position_left_is_named(foxes: Book, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sheet_items, "fresh_items", lambda *_: ())
+    monkeypatch.setattr(sheet_making, "fresh_items", lambda *_: ())
     papers = made(foxes, due("Ana", FIRST, 3), due("Bo", THIRD, 0, "PLAY-TWO-MAJORS-1"))
     assert (papers.handed_out, papers.short) == ((), ("Ana",))
 
