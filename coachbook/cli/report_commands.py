@@ -93,8 +93,8 @@ def _as_json(advice: "ReviewAdvice", due_by: date) -> dict[str, object]:
     """As other programs read it: with the reason in words."""
     from coachbook.wording.people import advice_in_words
 
-    given = {key: value for key, value in asdict(advice).items() if key not in ("last", "days_ago")}
-    return {**given, "reason": advice_in_words(advice), "due_by": due_by}
+    told = {**asdict(advice), "last": advice_in_words(advice), "due_by": due_by}
+    return {"reason" if key == "last" else key: told[key] for key in told if key != "days_ago"}
 
 
 def _give(advice: "ReviewAdvice") -> str:

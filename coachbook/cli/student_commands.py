@@ -1,7 +1,6 @@
 """`coachbook student`: who is in the club, and one student with all evidence."""
 
 import shlex
-from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -257,11 +256,11 @@ def show(
     """Show where a student stands in each unit, and the evidence."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
-    from coachbook.workflows.student_records import record_of
+    from coachbook.workflows.student_records import progress_as_data, record_of
 
     record = record_of(open_club(book), load_syllabus(syllabus), name, today(on))
     if as_json:
-        print_json([_as_json(each) for each in record.progress])
+        print_json([progress_as_data(each) for each in record.progress])
         return
     groups = ", ".join(record.groups) or "in no group"
     typer.echo(f"{record.student} ({groups}), {record.on}: {_attendance(record)}")
@@ -321,18 +320,6 @@ def _attendance(record: "StudentRecord") -> str:
     if absent and not there:
         return f"absent on {', '.join(absent[-_MOST_ABSENCES:])}"
     return f"there on {counted(len(there), 'evening')}"
-
-
-def _as_json(progress: "UnitProgress") -> dict[str, object]:
-    """As other programs read it: with slips, and what is missing, in words."""
-    from coachbook.wording.people import missing_in_words, slip_in_words
-
-    evenings = [
-        {**asdict(evening), "slips": [slip_in_words(slip) for slip in evening.slips]}
-        for evening in progress.evenings
-    ]
-    missing = [missing_in_words(each) for each in progress.missing]
-    return {**asdict(progress), "evenings": evenings, "missing": missing}
 
 
 def _sure(progress: "UnitProgress") -> str:

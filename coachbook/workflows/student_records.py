@@ -15,6 +15,7 @@ from coachbook.model.printed import PaperOptions, StudentRecord
 from coachbook.model.progress import UnitProgress
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.student_record import student_record_pdf
+from coachbook.wording.people import missing_in_words, slip_in_words
 from coachbook.workflows.papers import file_name_of, papers_in
 from coachbook.workflows.standings import progress_of
 
@@ -71,6 +72,16 @@ def _without_others(progress: UnitProgress, blank: Blank) -> UnitProgress:
     return replace(progress, evenings=evenings)
 
 
+def progress_as_data(progress: UnitProgress) -> dict[str, object]:
+    """The standing for other programs: slips, and what is missing, in words."""
+    evenings = [
+        {**asdict(evening), "slips": [slip_in_words(slip) for slip in evening.slips]}
+        for evening in progress.evenings
+    ]
+    missing = [missing_in_words(each) for each in progress.missing]
+    return {**asdict(progress), "evenings": evenings, "missing": missing}
+
+
 def record_as_data(record: StudentRecord) -> Mapping[str, object]:
     """The record for other programs. Who else was given a sheet is left out: it is not about the student."""
     data = asdict(record)
@@ -78,6 +89,8 @@ def record_as_data(record: StudentRecord) -> Mapping[str, object]:
         {"code": sheet.code, "unit": sheet.unit, "made_on": sheet.made_on, "items": sheet.items}
         for sheet in record.sheets
     ]
+    data["progress"] = [progress_as_data(each) for each in record.progress]
+    data["answers"] = [{**asdict(each), "slip": slip_in_words(each.slip)} for each in record.answers]
     data["unit_titles"] = dict(record.unit_titles)
     rows: dict[str, list[dict[str, object]]] = {}
     for row in record.rows:
