@@ -223,20 +223,20 @@ class TermPlan:
 
 
 class Progression(StrEnum):
-    """How an evening stands to the others on which a unit is worked on."""
+    """How an evening stands to the others on which a unit is worked on; an assessment is of no unit."""
 
     NEW = "new"
     GOES_ON = "goes on"
     AGAIN = "again"
+    ASSESSMENT = "assessment"
 
 
 @dataclass(frozen=True, slots=True)
 class EveningTopics:
-    """What an evening is about: units in order, each by its code and how it comes, and whether an
-    assessment ends it."""
+    """What an evening is about, in order: units, each by its code and how it comes, and perhaps an assessment
+    (which has the code "")."""
 
     units: tuple[tuple[str, Progression], ...] = ()
-    assessment: bool = False
 
 
 class Difference(StrEnum):

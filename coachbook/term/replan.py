@@ -29,10 +29,11 @@ def topics_by_evening(plan: TermPlan) -> dict[date, EveningTopics]:
     for session in plan.sessions:
         units: dict[str, Progression] = {}
         for slot in session.slots:
-            if slot.unit and slot.kind in WORK and slot.unit not in units:
+            if slot.kind is SlotKind.ASSESSMENT:
+                units[""] = Progression.ASSESSMENT
+            elif slot.unit and slot.kind in WORK and slot.unit not in units:
                 units[slot.unit] = _progression(plan, slot.unit, session.on, begun)
-        assessed = any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots)
-        found[session.on] = EveningTopics(tuple(units.items()), assessed)
+        found[session.on] = EveningTopics(tuple(units.items()))
     return found
 
 

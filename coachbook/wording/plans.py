@@ -113,10 +113,8 @@ def no_time_in_words(unfit: UnfitReview) -> str:
 
 def topics_in_words(topics: EveningTopics, titles: Titles = NO_TITLES) -> str:
     """Such as "The queen's box (goes on), The rook's box (new)"."""
-    told = [f"{titles.get(code, code)} ({how.value})" for code, how in topics.units]
-    if topics.assessment:
-        told.append("assessment")
-    return ", ".join(told) or "review and play-outs"
+    words = (f"{titles.get(code, code)} ({how.value})" if code else how.value for code, how in topics.units)
+    return ", ".join(words) or "review and play-outs"
 
 
 def shortfall_in_words(shortfall: Shortfall, titles: Titles = NO_TITLES) -> str:

@@ -102,6 +102,16 @@ def test_the_difference_is_told_evening_by_evening() -> None:
     )
 
 
+def test_an_assessment_stands_where_it_comes_in_the_evening() -> None:
+    slots = (Slot(SlotKind.ASSESSMENT, "", 20), Slot(SlotKind.NEW, "rook-box", 20))
+    first, then = (
+        replace(PLAN, sessions=(PlannedSession(START, order),)) for order in (slots, tuple(reversed(slots)))
+    )
+    assert in_words(first, then) == [
+        f"{START}: was assessment, The rook's box (new), now The rook's box (new), assessment"
+    ]
+
+
 def test_what_fits_no_longer_or_fits_now_is_told() -> None:
     short = again(PLAN, THIRD, cancelled=weekly(5)[2:])
     units = "A box made by a queen, Make the box smaller."
