@@ -1,9 +1,8 @@
 """What a terminal shows: lines broken at spaces, tables, progress, JSON, the mistakes in a file.
 
-It is the stream that does it, so that no command thinks of it. Lines are wrapped on a terminal only; a name
-or an answer out of somebody's file is cleaned in a pipe, too, which may end at a terminal.
-
-Where the output is no terminal (a file, a pipe) it is plain text. Colours follow NO_COLOR.
+The stream itself breaks lines, on a terminal only, and takes out signs that a terminal would obey, in a
+pipe, too, which may end at one: no command has to think of it. Where the output is no terminal it is plain
+text. Colours follow NO_COLOR.
 """
 
 import io

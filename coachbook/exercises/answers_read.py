@@ -1,11 +1,11 @@
 """Reading a number, a choice or a first move as a child writes it.
 
-The rules of a method have the numbers of its card, and sheets print them beside the options. Sheets of
-before had none: then a number may be the card's, or that of the place in the list. Where the two say
+Choices: the rules of a method have the numbers of its card, and sheets print them beside the options. Sheets
+of 0.1.0 had none: then a number may be the card's, or that of the place in the list. Where the two say
 different things it means both, so that nobody is told wrong for what the coach meant otherwise.
 
-Of a line the first move is the answer, whatever comes of the rest. A list is somebody who could not
-make up his mind: then each of its moves counts. What may be either is doubtful.
+First moves: of a line the first move is the answer, whatever comes of the rest. A list is somebody who
+could not make up his mind: then each of its moves counts. What may be either is doubtful.
 """
 
 import re

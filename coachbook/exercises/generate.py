@@ -1,6 +1,6 @@
 """Making exercises: fresh, verified, reproducible from a seed, and in parallel forms.
 
-Item by item both forms ask for the same kind, and their difficulties differ by at most TOLERANCE.
+Item by item two forms ask for the same kind, and their difficulties differ by at most TOLERANCE.
 Exercises are drawn one by one; each is paired with the waiting one that is nearest in difficulty,
 if one is near enough. Those that wait are more than TOLERANCE apart, so that of difficulties from
 1 to 100 never more than 17 wait: a supply of twice the items and 17 more always gives such pairs.

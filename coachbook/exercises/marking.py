@@ -1,5 +1,16 @@
 """Marking: whether what a student wrote is right, and if not, which slip it was.
 
+Right or wrong depends on the stored answer and the rules of chess only, so that a sheet can be
+marked years later, whatever has become of the kind that made it. (Only a number typed for a rule, on
+a sheet that printed none, must also be that of today's card: see `answers_read`.)
+
+An answer that is not right is called, in this order: not tried; unreadable, for nothing is known of
+it; illegal, or misread the side to move; then what is said of a wrong move; and last, if
+all that stands there is right, that something is missing. Of several moves the first that is not
+right gives the name. Where one move is asked for and a line begins with it, only that move counts.
+
+A wrong move is called by the first of these that is true of it:
+
 1. where stalemates are asked for, that it is none: nobody means to play such a move;
 2. it stalemates, or it loses a piece (a pawn is none): what a child sees at once when a coach plays it;
 3. where the opposition is asked for, that it takes none, not on a diagonal either: this says why a
@@ -11,15 +22,6 @@
 
 The tables are asked only from step 4 on. The box is the one that the exercise means: the queen's by
 walls, the rook's by region (see `coachbook.method.box`).
-
-Right or wrong depends on the stored answer and the rules of chess only, so that a sheet can be
-marked years later, whatever has become of the kind that made it. (Only a number typed for a rule, on
-a sheet that printed none, must also be that of today's card: see `choices`.)
-
-An answer that is not right is called, in this order: not tried; unreadable, for nothing is known of
-it; illegal, or misread the side to move; then what `wrong_moves` says of a wrong move; and last, if
-all that stands there is right, that something is missing. Of several moves the first that is not
-right gives the name. Where one move is asked for and a line begins with it, only that move counts.
 """
 
 import re

@@ -1,14 +1,12 @@
 """Reading a move as a child writes it, in any language's letters: tolerant where nothing is in doubt.
 
-King, queen, rook, bishop, knight, as chess books and score sheets have them: from memory, no source. Only
-languages with one sign for each man are here. Where two share letters, the first name stands for both.
-
 "queen e5", "QE5", "Q-e5", "d4 to e5" and "Qe5 mate" all mean Qe5; signs for check, mate and
 taking may be missing. Text that could mean two moves means none.
 
 A club may have its own letters for the men. Words and figurines can't be mistaken, so everything
 that names a man is turned into a figurine: words at once, letters move by move, first as the
-club's and then, if those give no legal move, as English ones.
+club's and then, if those give no legal move, as English ones. The letters of other languages are those of
+chess books and score sheets: from memory, no source.
 """
 
 import re

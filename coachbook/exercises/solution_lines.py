@@ -1,8 +1,8 @@
 """Plans in keys: one move by a method or the tables, a draw held move by move, what each move is for.
 
-The stronger side tries to win: it leaves nothing to be taken, gives no stalemate, repeats nothing, and
-leaves few replies that hold. The other side takes what it can, and else makes a move that has a purpose.
-One way in which the game may go, and no more than that.
+Where a draw is held, the stronger side tries to win: it leaves nothing to be taken, gives no stalemate,
+repeats nothing, and leaves few replies that hold. The other side takes what it can, and else makes a move
+that has a purpose. One way in which the game may go, and no more than that.
 """
 
 from collections.abc import Collection

@@ -1,7 +1,7 @@
-"""Whether what an exercise says is true: each fact that its sentences state is checked by itself.
+"""Whether an exercise is true: what it claims, and each fact that its sentences state.
 
 Knows no kind: what a kind claims is worked out again in another way (`claims`), and here the answer, the
-marks and the plan are compared with the claims; what is said, in `stated`.
+marks, the plan and what is said are compared with the claims.
 """
 
 from collections.abc import Iterator

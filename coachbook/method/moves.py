@@ -1,6 +1,6 @@
 """Every legal move of every position at once, and the two sides of an ending.
 
-Rows are sorted by position; `of` says which position a row belongs to.
+The rows of `Moves` are sorted by position; `of` says which position a row belongs to.
 """
 
 from collections.abc import Sequence

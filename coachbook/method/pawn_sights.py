@@ -1,9 +1,9 @@
 """What there is to see in king and pawn against king, and what the tables say of it.
 
-All features take positions of the ending "P". Where it matters whose move it is, they say so.
-
-In each the lone king is to move, and the pawn queens by force unless he is stalemated. That is held
-against every position, picture by picture, in tests/method/test_king_and_pawn_verdicts.py.
+All features take positions of the ending "P". Where it matters whose move it is, they say so. *Pictures*
+are aims that a child can see after a move: in each the lone king is to move, and the pawn queens by force
+unless he is stalemated. That is held against every position, picture by picture, in
+tests/method/test_king_and_pawn_verdicts.py.
 """
 
 from functools import cache

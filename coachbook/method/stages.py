@@ -6,7 +6,7 @@ A *set* here is an array of words, one cell for each position (see `endgame.spac
 No short rule list is known to win with two bishops, or with bishop and knight. What can be taught is
 the order of goals. A goal here is kept *for good*: the attacker can mate without ever being to move in
 a position where it does not hold, so no stage has to be done twice. Whether it is so is worked out for
-every position of the ending (`forcing`), and how long each stage takes at most.
+every position of the ending (`Forcing`), and how long each stage takes at most.
 """
 
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""The log of evenings: who was there, what was answered; taking an entry back, and bringing it back.
+"""The log of evenings: who was there, what was answered; taking an entry back.
 
 An evening that was held stays as it was planned then: a plan that it followed can be taken back only when
 what was logged of it since has been.
