@@ -60,7 +60,7 @@ def letters(
 
 def _wanted(letters: str, *, sure: bool) -> bool:
     """Shows which letter stands for which man, and asks if somebody is there; what is likely in the wrong
-    order is not taken unasked. Raises CoachbookError."""
+    order is not taken unasked. Raises CoachbookError where nobody can be asked."""
     from coachbook.exercises.notation import MEN, in_words, likely_order
 
     likely = None if sure else likely_order(letters)

@@ -24,7 +24,7 @@ def noun(told: str) -> typer.Typer:
 
 
 def read_number(text: str) -> int:
-    """A whole number. Raises CoachbookError."""
+    """A whole number. Raises CoachbookError for anything else."""
     try:
         return int(text)
     except ValueError as error:
@@ -34,7 +34,8 @@ def read_number(text: str) -> int:
 
 
 def read_weekday(text: str) -> int:
-    """A weekday by its English name or first letters, as a number: 0 is Monday. Raises CoachbookError."""
+    """A weekday by its English name or first letters, as a number: 0 is Monday. Raises CoachbookError
+    if it is none, or could be several."""
     begun = [day for day in WEEKDAYS if text and day.lower().startswith(text.strip().lower())]
     if len(begun) == 1:
         return WEEKDAYS.index(begun[0])

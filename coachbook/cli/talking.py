@@ -183,7 +183,7 @@ def taken_up(book: Book, lines: Sequence[DraftLine]) -> tuple[DraftLine, ...]:
 def safe() -> Iterator[None]:
     """Within, something that is put aside is kept in the book; if that fails, it says so.
 
-    Raises CoachbookError.
+    Raises CoachbookError, which says so, if that fails.
     """
     try:
         yield

@@ -43,7 +43,7 @@ class Days:
 
 
 def read_days(text: str) -> Days:
-    """A date, or two with `..` between them. Raises CoachbookError."""
+    """A date, or two with `..` between them. Raises CoachbookError for anything else."""
     first, dots, last = text.partition("..")
     days = Closure(read_date(first), read_date(last if dots else first))
     if days.last < days.first:
@@ -52,7 +52,7 @@ def read_days(text: str) -> Days:
 
 
 def read_clock(text: str) -> str:
-    """A time of day such as 18:30, or 9:05. Raises CoachbookError."""
+    """A time of day such as 18:30, or 9:05. Raises CoachbookError for anything else."""
     try:
         return f"{datetime.strptime(text, '%H:%M'):%H:%M}"
     except ValueError as error:

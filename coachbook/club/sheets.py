@@ -81,7 +81,8 @@ def sheets_of(tx: Reading, student: str) -> list[SavedSheet]:
 
 
 def used_keys(tx: Reading, student: str) -> frozenset[str]:
-    """The `Exercise.key` of all exercises that a student was given. Raises CoachbookError."""
+    """The `Exercise.key` of all exercises that a student was given. Raises CoachbookError for an
+    unknown student."""
     student_id = roll_of_students(tx).id_of(student)
     keys = (
         select(SheetItemRow.key)

@@ -178,7 +178,8 @@ def read_game(board: chess.Board, text: str, letters: str | None = None) -> tupl
 
 
 def _line_of(board: chess.Board, pgn: str) -> str:
-    """The moves of a PGN's main line, as they are written. Raises CoachbookError."""
+    """The moves of a PGN's main line, as they are written. Raises CoachbookError
+    if there is more than one game in it, or it begins in another position."""
     games = io.StringIO(pgn)
     headers = chess.pgn.read_headers(games)
     if chess.pgn.read_headers(games) is not None:
@@ -226,7 +227,8 @@ def _check_turn(now: chess.Board, side: chess.Color, number: str) -> None:
 
 
 def _read_stretch(now: chess.Board, text: str, letters: str | None) -> Iterator[chess.Move]:
-    """Read the moves between two numbers and play them on the board. Raises CoachbookError."""
+    """Read the moves between two numbers and play them on the board. Raises CoachbookError for one
+    that cannot be read or played."""
     for written, place in _cut(text):
         read = read_moves(now, written, letters)[place]
         if isinstance(read, NoMove):

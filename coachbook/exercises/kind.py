@@ -61,7 +61,7 @@ def kind_names() -> tuple[str, ...]:
 
 
 def find_kind(name: str) -> "Kind":
-    """The kind of this name. Raises CoachbookError."""
+    """The kind of this name. Raises CoachbookError if there is none."""
     if name not in kind_names():
         raise CoachbookError(
             f"There is no kind of exercise '{name}'.", f"Choose one of: {', '.join(kind_names())}."

@@ -83,8 +83,8 @@ class NextWeek:
 def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -> Doubt | None:
     """What speaks against closing an evening of the groups (of any, if none is named); None if nothing
     does. Raises CoachbookError if none of them has a plan."""
-    with book.reading() as page:
-        days, names = Days(page, today), _names(page, groups)
+    with book.reading() as tx:
+        days, names = Days(tx, today), _names(tx, groups)
         planned = [name for name in names if days.planned(name)]
         doubts = [days.doubt(on, [name]) for name in planned]
     if not doubts:
@@ -104,9 +104,9 @@ def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -
 def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, ...]:
     """Those of the groups (of all, if none is named) whose plan has this evening; else those that held it;
     else those that are named or alone have a plan. Raises CoachbookError if there are several."""
-    with book.reading() as page:
-        days = Days(page, on)
-        names = [name for name in _names(page, groups) if days.planned(name)]
+    with book.reading() as tx:
+        days = Days(tx, on)
+        names = [name for name in _names(tx, groups) if days.planned(name)]
         for evenings in (days.planned, days.held):
             found = tuple(name for name in names if on in evenings(name))
             if found:
@@ -117,48 +117,48 @@ def groups_to_close(book: Book, on: date, groups: Sequence[str]) -> tuple[str, .
     return tuple(names)
 
 
-def _names(page: Reading, groups: Sequence[str]) -> tuple[str, ...]:
-    return tuple(group.name for group in (named_groups(page, groups) if groups else list_groups(page)))
+def _names(tx: Reading, groups: Sequence[str]) -> tuple[str, ...]:
+    return tuple(group.name for group in (named_groups(tx, groups) if groups else list_groups(tx)))
 
 
 def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
-    """What is still to be logged of a group's evening. Raises CoachbookError."""
+    """What is still to be logged of a group's evening. Raises CoachbookError if no plan has that day."""
     titles = syllabus.titles
-    with book.reading() as page:
-        session = planned_session(page, group, on)
-        students = tuple(student.name for student in list_students(page, group))
-        marks = attendance(page, on=on, group=group)
+    with book.reading() as tx:
+        session = planned_session(tx, group, on)
+        students = tuple(student.name for student in list_students(tx, group))
+        marks = attendance(tx, on=on, group=group)
         is_logged = {mark.student for mark in marks} >= set(students)
         present = frozenset(mark.student for mark in marks if mark.present) if is_logged else None
         there = [name for name in students if present is None or name in present]
         units = units_of(session, *SlotKind) if session is not None else ()
-        sheets = _sheets(page, group, on, there)
-        again = _planned_again(page, group, on)
+        sheets = _sheets(tx, group, on, there)
+        again = _planned_again(tx, group, on)
         return ToClose(
             group,
             on,
             students,
             present,
             sheets,
-            _cards(page, group, on, there),
+            _cards(tx, group, on, there),
             tuple((code, titles.get(code, code)) for code in units),
             tuple(
                 card_code(unit.code, 1) for unit in syllabus.units if unit.code in units and unit.play_outs
             ),
-            tuple(half for sheet, (name,) in sheets if (half := _half_logged(page, sheet, name)).items),
+            tuple(half for sheet, (name,) in sheets if (half := _half_logged(tx, sheet, name)).items),
             tuple(titles.get(code, code) for code in units if code in again),
         )
 
 
 def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> NextWeek:
     """Plan anew what was not done, from the next evening on, and tell what moves. If the rest of the term
-    cannot be planned anew, it says why. Raises CoachbookError."""
+    cannot be planned anew, it says why. Raises CoachbookError if no plan has that day."""
     left = to_close(book, syllabus, group, on)
-    with book.reading() as page:
-        session = planned_session(page, group, on)
-        ahead = [each.on for each in planned_sessions(page, group) if each.on > on]
-        again = _planned_again(page, group, on) | set(not_done)
-        seen = evenings(page, group=group, until=on)
+    with book.reading() as tx:
+        session = planned_session(tx, group, on)
+        ahead = [each.on for each in planned_sessions(tx, group) if each.on > on]
+        again = _planned_again(tx, group, on) | set(not_done)
+        seen = evenings(tx, group=group, until=on)
     changes, refused = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else ((), None)
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = units_of(session, SlotKind.NEW) if session is not None else ()
@@ -180,8 +180,8 @@ def _planned_anew(
 ) -> tuple[tuple[PlanDifference, ...], CoachbookError | None]:
     """What changes, or why nothing can. After the last evening of a term the next one takes over
     what was not done."""
-    with book.reading() as page:
-        in_term = {session.on for session in term_at(page, group, on).plan.sessions}
+    with book.reading() as tx:
+        in_term = {session.on for session in term_at(tx, group, on).plan.sessions}
     try:
         if ahead and ahead[0] in in_term:
             done = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done)
@@ -195,9 +195,9 @@ def _planned_anew(
     return done.terms[0].changes, None
 
 
-def _planned_again(page: Reading, group: str, on: date) -> frozenset[str]:
+def _planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:
     """Units of which the plan says by now that they were not done on this evening."""
-    return frozenset(each.unit for each in term_at(page, group, on).plan.not_done if each.before > on)
+    return frozenset(each.unit for each in term_at(tx, group, on).plan.not_done if each.before > on)
 
 
 def _to_bring_back(
@@ -229,31 +229,29 @@ def _was_all_right(evening: Evening) -> bool:
     )
 
 
-def _sheets(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[GivenSheet, ...]:
+def _sheets(tx: Reading, group: str, on: date, there: Sequence[str]) -> tuple[GivenSheet, ...]:
     """The sheets made ready for those who are there, of which not every item is logged."""
-    kept = prepared_for(page, group, on)
-    given = [
-        (sound_sheet(page, kept[name].sheet), name) for name in there if name in kept and kept[name].sheet
-    ]
-    return tuple((sheet, (name,)) for sheet, name in given if _unlogged(page, sheet, name))
+    kept = prepared_for(tx, group, on)
+    given = [(sound_sheet(tx, kept[name].sheet), name) for name in there if name in kept and kept[name].sheet]
+    return tuple((sheet, (name,)) for sheet, name in given if _unlogged(tx, sheet, name))
 
 
-def _half_logged(page: Reading, sheet: Worksheet, name: str) -> HalfLogged:
+def _half_logged(tx: Reading, sheet: Worksheet, name: str) -> HalfLogged:
     """Without items if nothing of the sheet is logged."""
-    left = _unlogged(page, sheet, name)
+    left = _unlogged(tx, sheet, name)
     return HalfLogged(name, sheet.code, left if len(left) < len(sheet.items) else ())
 
 
-def _unlogged(page: Reading, sheet: Worksheet, name: str) -> tuple[int, ...]:
+def _unlogged(tx: Reading, sheet: Worksheet, name: str) -> tuple[int, ...]:
     """The items of a student's sheet that are not logged."""
-    logged = {each.item for each in answers(page, student=name) if each.sheet == sheet.code}
+    logged = {each.item for each in answers(tx, student=name) if each.sheet == sheet.code}
     return tuple(item for item in range(1, len(sheet.items) + 1) if item not in logged)
 
 
-def _cards(page: Reading, group: str, on: date, there: Sequence[str]) -> tuple[tuple[str, str], ...]:
+def _cards(tx: Reading, group: str, on: date, there: Sequence[str]) -> tuple[tuple[str, str], ...]:
     """Students with the cards they were given and that are not logged on that evening."""
-    kept = prepared_for(page, group, on)
-    logged = {(each.student, each.card) for each in play_outs(page, group=group) if each.on == on}
+    kept = prepared_for(tx, group, on)
+    logged = {(each.student, each.card) for each in play_outs(tx, group=group) if each.on == on}
     return tuple(
         (name, card)
         for name in there

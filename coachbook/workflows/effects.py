@@ -303,6 +303,6 @@ def _looked(book: Book, syllabus: Syllabus, look: LookAgain) -> Looked:
         return Looked(left, steps, letters=book.letters)
     if look.part is Part.NOT_DONE:
         return Looked(left)
-    with book.reading() as page:
-        names = tuple(student.name for student in list_students(page))
+    with book.reading() as tx:
+        names = tuple(student.name for student in list_students(tx))
     return Looked(left, names=names, letters=book.letters)

@@ -21,14 +21,15 @@ from coachbook.workflows.printed_sheets import list_sheets, sound_sheet
 class Days:
     """The evenings of groups, looked up once, as seen `today`."""
 
-    page: Reading
+    tx: Reading
     today: date
     _planned: dict[str, frozenset[date]] = field(default_factory=dict)
     _held: dict[str, frozenset[date]] = field(default_factory=dict)
 
     def doubt(self, on: date, groups: Iterable[str]) -> Doubt | None:
         """What speaks against a day for these groups; None if nothing does, as for one of them a day that
-        it planned or held, or any that is past if it has no plan. Raises CoachbookError."""
+        it planned or held, or any that is past if it has no plan. Raises CoachbookError for an unknown
+        group."""
         if on > self.today:
             return Doubt(on)
         groups = tuple(groups)
@@ -40,35 +41,38 @@ class Days:
         return Doubt(on, groups[0], nearest, past[-1] if past else None)
 
     def doubt_of_student(self, on: date, student: str) -> Doubt | None:
-        """The same for the groups that a student is in. Raises CoachbookError."""
-        return self.doubt(on, student_named(self.page, student).groups)
+        """The same for the groups that a student is in. Raises CoachbookError for an unknown
+        student."""
+        return self.doubt(on, student_named(self.tx, student).groups)
 
     def evening_of(self, student: str, sheet: Worksheet) -> date:
         """When a student had a sheet: the evening on which something of it is logged already; else the
         one for which it was made ready; else the first one of the student's groups, planned or held, from
         the day on which it was made. Never later than today, and today if there is none.
 
-        Raises CoachbookError.
+        Raises CoachbookError for an unknown student.
         """
-        logged = [each.on for each in answers(self.page, student=student) if each.sheet == sheet.code]
+        logged = [each.on for each in answers(self.tx, student=student) if each.sheet == sheet.code]
         if logged:
             return logged[-1]
-        ready = evenings_of_sheet(self.page, sheet.code)
-        groups = student_named(self.page, student).groups
+        ready = evenings_of_sheet(self.tx, sheet.code)
+        groups = student_named(self.tx, student).groups
         days = ready.get(student) or frozenset[date]().union(*ready.values())
         days = days or frozenset[date]().union(*(self.planned(name) | self.held(name) for name in groups))
         return min((day for day in days if sheet.made_on <= day <= self.today), default=self.today)
 
     def planned(self, group: str) -> frozenset[date]:
-        """The evenings of a group's plans; none if it has none. Raises CoachbookError."""
+        """The evenings of a group's plans; none if it has none. Raises CoachbookError for an unknown
+        group."""
         if group not in self._planned:
-            self._planned[group] = frozenset(each.on for each in planned_sessions(self.page, group))
+            self._planned[group] = frozenset(each.on for each in planned_sessions(self.tx, group))
         return self._planned[group]
 
     def held(self, group: str) -> frozenset[date]:
-        """The days on which the log says that a group met. Raises CoachbookError."""
+        """The days on which the log says that a group met. Raises CoachbookError for an unknown
+        group."""
         if group not in self._held:
-            self._held[group] = days_held(self.page, group)
+            self._held[group] = days_held(self.tx, group)
         return self._held[group]
 
     def _was_evening(self, group: str, on: date) -> bool:
@@ -76,24 +80,26 @@ class Days:
 
 
 def doubt_of_groups(book: Book, on: date, today: date, groups: Sequence[str]) -> Doubt | None:
-    """What speaks against a day for these groups; None if nothing does. Raises CoachbookError."""
-    with book.reading() as page:
-        return Days(page, today).doubt(on, groups)
+    """What speaks against a day for these groups; None if nothing does. Raises CoachbookError for an
+    unknown group."""
+    with book.reading() as tx:
+        return Days(tx, today).doubt(on, groups)
 
 
 def doubt_of_students(book: Book, on: date, today: date, students: Iterable[str]) -> Doubt | None:
-    """The first thing that speaks against a day for one of these students. Raises CoachbookError."""
-    with book.reading() as page:
-        days = Days(page, today)
+    """The first thing that speaks against a day for one of these students. Raises CoachbookError for an
+    unknown student."""
+    with book.reading() as tx:
+        days = Days(tx, today)
         found = (days.doubt_of_student(on, name) for name in students)
         return next((doubt for doubt in found if doubt), None)
 
 
 def class_list(book: Book, group: str | None) -> tuple[str, tuple[str, ...]]:
     """A group (the only one, if none is named) and its students. Raises CoachbookError if it has none."""
-    with book.reading() as page:
-        name = named_group(page, group).name
-        students = tuple(student.name for student in list_students(page, name))
+    with book.reading() as tx:
+        name = named_group(tx, group).name
+        students = tuple(student.name for student in list_students(tx, name))
     if not students:
         raise CoachbookError(f"The group {name} has no student yet.", Advice(Step.PUT_STUDENTS_IN))
     return name, students
@@ -133,8 +139,8 @@ def who_was_there(book: Book, group: str | None, present: Sequence[str]) -> dict
     Guests from other groups count as present too. Raises CoachbookError for an unknown name.
     """
     students = class_list(book, group)[1]
-    with book.reading() as page:
-        there = {student_named(page, name).name for name in present}
+    with book.reading() as tx:
+        there = {student_named(tx, name).name for name in present}
     return dict.fromkeys(students, False) | dict.fromkeys(sorted(there), True)
 
 
@@ -152,11 +158,11 @@ def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = No
     if not made:
         raise CoachbookError(f"No sheet was made by {on}.", Advice(Step.MAKE_A_SHEET))
     newest = [sheet.code for sheet in made if sheet.made_on == made[-1].made_on]
-    with book.reading() as page:
-        logged = {code: logged_students(page, code) for code in newest}
-        away = {mark.student for mark in attendance(page, on=on) if not mark.present}
-        wanted = {student.name for student in list_students(page, group)} - away
-        prepared = prepared_codes(page, made[-1].made_on)
+    with book.reading() as tx:
+        logged = {code: logged_students(tx, code) for code in newest}
+        away = {mark.student for mark in attendance(tx, on=on) if not mark.present}
+        wanted = {student.name for student in list_students(tx, group)} - away
+        prepared = prepared_codes(tx, made[-1].made_on)
     left = []
     for sheet, students in (given_to(book, code) for code in newest):
         if len(students) == 1 and sheet.code not in prepared.get(students[0], {sheet.code}):
@@ -173,6 +179,6 @@ def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = No
 
 
 def given_to(book: Book, code: str) -> tuple[Worksheet, tuple[str, ...]]:
-    """A sheet and the students it was given to. Raises CoachbookError."""
-    with book.reading() as page:
-        return sound_sheet(page, code), saved_sheet(page, code).students
+    """A sheet and the students it was given to. Raises CoachbookError if there is no such sheet."""
+    with book.reading() as tx:
+        return sound_sheet(tx, code), saved_sheet(tx, code).students

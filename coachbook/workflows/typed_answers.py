@@ -191,13 +191,15 @@ Written = Mapping[int, str]
 
 
 def put_aside(book: Book, line: DraftLine) -> None:
-    """Keep a line outside the book, in place of an earlier one about the same. Raises CoachbookError."""
+    """Keep a line outside the book, in place of an earlier one about the same. Raises CoachbookError if that
+    cannot be written."""
     others = [each for each in read_draft(book.path) if each.key != line.key]
     write_draft(book.path, [*others, line])
 
 
 def forget(book: Book, lines: Iterable[DraftLine]) -> None:
-    """Take lines out of what was put aside: they are kept, or not wanted. Raises CoachbookError."""
+    """Take lines out of what was put aside: they are kept, or not wanted. Raises CoachbookError if
+    that cannot be written."""
     keys, there = {line.key for line in lines}, read_draft(book.path)
     left = [each for each in there if each.key not in keys]
     if len(left) < len(there):
@@ -206,7 +208,7 @@ def forget(book: Book, lines: Iterable[DraftLine]) -> None:
 
 def answers_aside(book: Book, given: Collection[tuple[str, str]]) -> tuple[DraftLine, ...]:
     """The answers put aside of these students' sheets (by name and code). Lines of which the log says the
-    same are forgotten: a program was killed between keeping and forgetting. Raises CoachbookError."""
+    same are forgotten: a program was killed between keeping and forgetting."""
     lines = [line for line in read_draft(book.path) if line.what is Typed.ANSWERS]
     lines = [line for line in lines if (line.student, line.about) in given]
     kept = [line for line in lines if _is_logged(book, line)]
@@ -215,30 +217,30 @@ def answers_aside(book: Book, given: Collection[tuple[str, str]]) -> tuple[Draft
 
 
 def evening_aside(book: Book, on: date, groups: Collection[str]) -> tuple[DraftLine, ...]:
-    """Who was absent, the play-outs and the notes put aside of an evening of these groups. Raises
-    CoachbookError."""
+    """Who was absent, the play-outs and the notes put aside of an evening of these groups."""
     lines = [line for line in read_draft(book.path) if line.what is not Typed.ANSWERS]
     return tuple(line for line in lines if line.on == on and line.about in groups)
 
 
 def play_out_line(book: Book, student: str, card: str, told: str, on: date) -> DraftLine:
-    """How a student's play-out of a card went, to be put aside; `told` may be "". Raises CoachbookError."""
-    with book.reading() as page:
-        groups = student_named(page, student).groups
+    """How a student's play-out of a card went, to be put aside; `told` may be "". Raises CoachbookError for
+    an unknown student."""
+    with book.reading() as tx:
+        groups = student_named(tx, student).groups
     text = f"{student} {card} {told}"
     return DraftLine(Typed.PLAY_OUT, on, groups[0] if groups else "", student, text=text)
 
 
 def play_outs_aside(book: Book, begun: DraftLine) -> dict[str, DraftLine]:
-    """Those put aside that begin as a line does: by how they went. Raises CoachbookError."""
+    """Those put aside that begin as a line does: by how they went."""
     found = [line for line in read_draft(book.path) if line.key[:3] == begun.key[:3]]
     return {line.text.removeprefix(begun.text): line for line in found if line.text.startswith(begun.text)}
 
 
 def logged_answers(book: Book, student: str, sheet: str) -> Written:
-    """What is logged of a student's sheet. Raises CoachbookError."""
-    with book.reading() as page:
-        return {each.item: each.written for each in answers(page, student=student) if each.sheet == sheet}
+    """What is logged of a student's sheet. Raises CoachbookError for an unknown student."""
+    with book.reading() as tx:
+        return {each.item: each.written for each in answers(tx, student=student) if each.sheet == sheet}
 
 
 def goes_on_with(line: DraftLine) -> Advice:
@@ -249,7 +251,7 @@ def goes_on_with(line: DraftLine) -> Advice:
 
 
 def others_aside(book: Book, lines: Iterable[DraftLine]) -> tuple[DraftLine, ...]:
-    """What else is put aside. Raises CoachbookError."""
+    """What else is put aside."""
     keys = {line.key for line in lines}
     return tuple(each for each in read_draft(book.path) if each.key not in keys)
 
@@ -317,8 +319,8 @@ def sheets_to_type(
     Raises CoachbookError for an evening before a sheet was made.
     """
     half, found = missing or {}, []
-    with book.reading() as page:
-        days = Days(page, today)
+    with book.reading() as tx:
+        days = Days(tx, today)
         for sheet, students in given:
             for student in students:
                 day = on or days.evening_of(student, sheet)
@@ -332,7 +334,7 @@ def sheets_to_type(
 def with_drafts(
     sheets: Sequence[TypedSheet], lines: Iterable[DraftLine], letters: str, *, dated: bool
 ) -> tuple[TypedSheet, ...]:
-    """The sheets with what was put aside of them (see `TypedSheet.resumed`). Raises CoachbookError."""
+    """The sheets with what was put aside of them (see `TypedSheet.resumed`)."""
     by_key = {(line.student, line.about): line for line in lines}
     return tuple(
         each.resumed(by_key[each.key], letters, dated=dated) if each.key in by_key else each
@@ -341,9 +343,9 @@ def with_drafts(
 
 
 def doubt_of_sheets(book: Book, sheets: Sequence[TypedSheet], today: date) -> Doubt | None:
-    """The first thing that speaks against the evening of one of them. Raises CoachbookError."""
-    with book.reading() as page:
-        days = Days(page, today)
+    """The first thing that speaks against the evening of one of them."""
+    with book.reading() as tx:
+        days = Days(tx, today)
         found = (days.doubt_of_student(each.on, each.student) for each in sheets)
         return next((doubt for doubt in found if doubt), None)
 
