@@ -34,7 +34,6 @@ TASK = """\
         asks="fastest_mates",
     ),
 """
-IMPORTED_METHOD = "from coachbook.method.queen_walk import QUEEN_WALK\n"
 TITLE = '    "queen-walk": "The queen\'s box, and a walk",\n'
 SUMMARY = '    "queen-walk": "As the queen\'s box, but the king counts files and ranks.",\n'
 RULE = """\
@@ -141,9 +140,8 @@ def add_kind(house: House) -> None:
 
 def add_method(house: House) -> None:
     house.put("queen_walk.py", "coachbook/method")
-    place, words = "coachbook/method/methods.py", "coachbook/wording/method_words.py"
-    house.write(place, IMPORTED_METHOD, before="from coachbook.method.rook_box")
-    house.write(place, "    QUEEN_WALK,\n", below="_METHODS", before="    ROOK_BOX,")
+    order, words = "coachbook/method/teaching_order.py", "coachbook/wording/method_words.py"
+    house.write(order, '    "queen_walk",\n', below="METHOD_FILES", before='    "rook_box",')
     house.write(words, TITLE, below="TITLES", before='    "rook-box"')
     house.write(words, SUMMARY, below="SUMMARIES", before='    "rook-box"')
     house.write(words, RULE, below="RULES", before='    "smaller_rook_box"')

@@ -12,7 +12,7 @@ from coachbook.cli.console import can_ask, print_json, show_table
 from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 
 app = noun("The club and its book.")
 

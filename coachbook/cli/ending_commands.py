@@ -6,7 +6,7 @@ import typer
 
 from coachbook.cli.console import print_json, progress_bar, show_table
 from coachbook.cli.options import JsonOption, NotationOption, noun
-from coachbook.model.printed import Notation
+from coachbook.model.print_options import Notation
 
 if TYPE_CHECKING:
     from coachbook.endgame.census import Census

@@ -23,7 +23,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError, InterruptedEntryError
-from coachbook.model.printed import Notation, PaperSize
+from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.problem import read_date
 
 if TYPE_CHECKING:

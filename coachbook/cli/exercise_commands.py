@@ -13,7 +13,7 @@ app = noun("Kinds of exercise, and how many different ones there are.")
 @app.command("list")
 def list_() -> None:
     """List the kinds of exercise that a syllabus may name."""
-    from coachbook.exercises.kind import find_kind, kind_names
+    from coachbook.exercises.kinds import find_kind, kind_names
 
     show_table(("Kind", "What it asks"), [(name, find_kind(name).title) for name in kind_names()])
 

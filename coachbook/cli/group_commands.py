@@ -14,7 +14,8 @@ from coachbook.cli.console import can_ask, print_json, show_table
 from coachbook.cli.options import BookOption, DateOption, JsonOption, PaperOption, SyllabusOption, noun, today
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
-from coachbook.model.printed import GroupOverview, PaperOptions, PaperSize, TrendPoint
+from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.model.printed import GroupOverview, TrendPoint
 from coachbook.model.progress import Standing
 
 if TYPE_CHECKING:

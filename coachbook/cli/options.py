@@ -10,7 +10,7 @@ import typer
 
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import LARGEST, MEGABYTE
-from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.problem import read_date
 from coachbook.wording.counting import WEEKDAYS
 

@@ -23,7 +23,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import Notation, PaperSize
+from coachbook.model.print_options import Notation, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book

@@ -21,7 +21,7 @@ from coachbook.cli.options import (
     read_number,
     today,
 )
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.model.problem import read_date
 
 if TYPE_CHECKING:

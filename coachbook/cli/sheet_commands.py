@@ -29,7 +29,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.model.worksheet import Worksheet

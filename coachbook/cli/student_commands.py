@@ -37,7 +37,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.club.erase import Rewritten

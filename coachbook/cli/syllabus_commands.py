@@ -26,7 +26,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.model.position import Position
-from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.syllabus import Syllabus, Unit
 
 lesson_app = noun("Lesson plans.")

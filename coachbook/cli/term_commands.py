@@ -33,7 +33,7 @@ from coachbook.cli.term_shown import (
 )
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.model.problem import read_date
 
 app = noun("The plan of a group's term.")

@@ -11,6 +11,7 @@ __all__ = [
     "generate",
     "judging",
     "kind",
+    "kinds",
     "marking",
     "notation",
     "solution_lines",

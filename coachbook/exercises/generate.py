@@ -24,7 +24,8 @@ from coachbook.endgame.space import WHITE
 from coachbook.endgame.symmetry import symmetry_key, turned_board, turns
 from coachbook.endgame.tables import shared_tables
 from coachbook.errors import CoachbookError
-from coachbook.exercises.kind import Draft, find_kind
+from coachbook.exercises.kind import Draft
+from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.position import Position
 from coachbook.model.syllabus import KindUse, Unit

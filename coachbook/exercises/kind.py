@@ -1,10 +1,7 @@
-"""What a kind of exercise is, and which there are: the files of `kinds`, imported only when used."""
+"""What a kind of exercise is: where its positions come from, and what it asks of them."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
-from importlib import import_module
-from pathlib import Path
 
 import chess
 import numpy as np
@@ -12,7 +9,6 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.space import WHITE
-from coachbook.errors import CoachbookError
 from coachbook.model.claims import Claim
 from coachbook.model.position import Marks
 from coachbook.model.worksheet import Answer, Saying, Solution
@@ -49,22 +45,3 @@ class Kind:
 def clamp(difficulty: int) -> int:
     """A difficulty within 1 and 100."""
     return max(1, min(100, difficulty))
-
-
-_FOLDER = Path(__file__).parent / "kinds"
-
-
-@cache
-def kind_names() -> tuple[str, ...]:
-    """The names of all kinds, in alphabetical order."""
-    return tuple(sorted(file.stem for file in _FOLDER.glob("[a-z]*.py")))
-
-
-def find_kind(name: str) -> "Kind":
-    """The kind of this name. Raises CoachbookError if there is none."""
-    if name not in kind_names():
-        raise CoachbookError(
-            f"There is no kind of exercise '{name}'.", f"Choose one of: {', '.join(kind_names())}."
-        )
-    kind: Kind = import_module(f"coachbook.exercises.kinds.{name}").KIND
-    return kind

@@ -18,6 +18,7 @@ __all__ = [
     "rules",
     "stages",
     "starts",
+    "teaching_order",
     "two_majors",
     "verdicts",
     "written_plan",

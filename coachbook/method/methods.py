@@ -1,41 +1,32 @@
 """What coachbook teaches: the methods by name, and the endings taught in stages."""
 
+from functools import cache
+from importlib import import_module
+
 import chess
 
 from coachbook.method.bishop_and_knight import BISHOP_AND_KNIGHT
 from coachbook.method.border import attacker, find_ending, fits
-from coachbook.method.hold_king_and_pawn import HOLD_KING_AND_PAWN
-from coachbook.method.king_and_pawn import KING_AND_PAWN
-from coachbook.method.queen_box import QUEEN_BOX
-from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Method
 from coachbook.method.stages import Course
+from coachbook.method.teaching_order import METHOD_FILES
 from coachbook.method.two_bishops import TWO_BISHOPS
-from coachbook.method.two_majors import TWO_MAJORS
-
-_METHODS = (
-    TWO_MAJORS,
-    QUEEN_BOX,
-    ROOK_BOX,
-    KING_AND_PAWN,
-    HOLD_KING_AND_PAWN,
-)
-"""In teaching order."""
 
 
-def method_names() -> tuple[str, ...]:
-    """All names, in teaching order."""
-    return tuple(method.name for method in _METHODS)
+@cache
+def _methods() -> tuple[Method, ...]:
+    """In teaching order."""
+    return tuple(getattr(import_module(f"coachbook.method.{file}"), file.upper()) for file in METHOD_FILES)
 
 
 def find_method(name: str) -> Method | None:
     """The method with this name, or None."""
-    return next((method for method in _METHODS if method.name == name), None)
+    return next((method for method in _methods() if method.name == name), None)
 
 
 def methods_for(board: chess.Board) -> tuple[Method, ...]:
     """The methods made for this ending with this side to move."""
-    return tuple(method for method in _METHODS if fits(board, method))
+    return tuple(method for method in _methods() if fits(board, method))
 
 
 COURSES: tuple[Course, ...] = (TWO_BISHOPS, BISHOP_AND_KNIGHT)

@@ -10,6 +10,7 @@ __all__ = [
     "facts",
     "play_outs",
     "position",
+    "print_options",
     "printed",
     "problem",
     "progress",

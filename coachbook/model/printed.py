@@ -1,11 +1,9 @@
-"""What is printed besides worksheets, each document one value, and how it is to be printed."""
+"""What is printed besides worksheets, each document one value."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from enum import StrEnum
 
-from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutResult, SavedSheet
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Marks, Position
@@ -13,57 +11,6 @@ from coachbook.model.progress import Standing, UnitProgress
 from coachbook.model.syllabus import Unit
 from coachbook.model.term_plan import Slot
 from coachbook.model.worksheet import Plan
-
-BOARDS_A_PAGE = (2, 4, 6, 8, 9, 12)
-
-
-class PaperSize(StrEnum):
-    """A4 (ISO 216) or US Letter."""
-
-    A4 = "A4"
-    LETTER = "Letter"
-
-
-class Notation(StrEnum):
-    """Moves with little drawn pieces, or with letters."""
-
-    FIGURINE = "figurine"
-    LETTERS = "letters"
-
-
-@dataclass(frozen=True, slots=True)
-class PaperOptions:
-    """Paper size, how moves are written, and how full a worksheet's page may be.
-
-    `letters` stand for king, queen, rook, bishop and knight wherever letters are printed
-    (Swedish: KDTLS). `boards_a_page` is the most: a sheet whose words need more room gets
-    fewer, and so does any sheet in `large_print`. With `two_sides` every copy of a worksheet
-    begins on a new leaf when both sides of the paper are printed.
-    """
-
-    size: PaperSize = PaperSize.A4
-    notation: Notation = Notation.FIGURINE
-    letters: str = "KQRBN"
-    boards_a_page: int = 6
-    large_print: bool = False
-    two_sides: bool = False
-
-    def __post_init__(self) -> None:
-        if len(self.letters) != 5 or len(set(self.letters)) != 5 or not self.letters.isalpha():
-            raise CoachbookError(
-                f"'{self.letters}' does not name the pieces.",
-                "Give five different letters: king, queen, rook, bishop, knight, such as KDTLS.",
-            )
-        if self.boards_a_page not in BOARDS_A_PAGE:
-            raise CoachbookError(
-                f"{self.boards_a_page} boards do not fill a page.",
-                f"Choose one of {', '.join(map(str, BOARDS_A_PAGE))}.",
-            )
-
-    @property
-    def men(self) -> str:
-        """The five signs that moves are printed with: king, queen, rook, bishop, knight."""
-        return "\u2654\u2655\u2656\u2657\u2658" if self.notation is Notation.FIGURINE else self.letters
 
 
 @dataclass(frozen=True, slots=True)

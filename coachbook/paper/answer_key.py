@@ -12,7 +12,7 @@ from types import MappingProxyType
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.claims import ReasonIs
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_head, plan_rows, space

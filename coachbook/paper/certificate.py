@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import Certificate, PaperOptions
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import Certificate
 from coachbook.paper.diagram import add_hatch, draw_piece, hatch_lines
 from coachbook.paper.flow import Block, draw_blocks, space, stack
 from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of

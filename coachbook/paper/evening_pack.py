@@ -8,7 +8,8 @@ from io import BytesIO
 from pypdf import PdfReader, PdfWriter
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import EveningCover, GroupEvening, PaperOptions
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import EveningCover, GroupEvening
 from coachbook.paper.flow import space
 from coachbook.paper.page import (
     MM,

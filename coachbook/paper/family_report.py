@@ -11,7 +11,8 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Marks, Position, square_name
-from coachbook.model.printed import FamilyReport, PaperOptions
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import FamilyReport
 from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import draw_diagram, rim_of
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space

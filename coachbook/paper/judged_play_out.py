@@ -14,7 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.model.facts import PlayOutEnd
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.position import Arrow, Marks
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack

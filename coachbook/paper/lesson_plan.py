@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.position import Marks, Position
-from coachbook.model.printed import LessonSheet, PaperOptions, RuleInWords
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import LessonSheet, RuleInWords
 from coachbook.model.syllabus import PlayOut
 from coachbook.model.term_plan import clock
 from coachbook.model.worksheet import Plan

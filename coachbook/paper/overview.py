@@ -9,7 +9,8 @@ from itertools import groupby, pairwise
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import GroupOverview, PaperOptions, TrendPoint, UnitColumn
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import GroupOverview, TrendPoint, UnitColumn
 from coachbook.model.progress import Standing
 from coachbook.paper.flow import Block, paragraph
 from coachbook.paper.page import MM, SMALL, draw_rule, frame_of

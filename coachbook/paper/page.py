@@ -12,7 +12,7 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import PaperSize
+from coachbook.model.print_options import PaperSize
 from coachbook.paper.text import TEXT, draw_centred, draw_fitted, draw_right, signs_of_fonts, text_width
 
 Box = tuple[float, float, float, float]

@@ -11,7 +11,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Marks
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space

@@ -6,7 +6,8 @@ from dataclasses import replace
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import PaperOptions, RuleInWords
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import RuleInWords
 from coachbook.paper.diagram import draw_diagram, rim_of
 from coachbook.paper.flow import Block, CaptionedBoard, draw_blocks, headed, label_width, paragraph, space
 from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import FrequentSlip, PaperOptions
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import FrequentSlip
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack
 from coachbook.paper.page import MM, Frame, draw_footer, draw_heading, draw_rule, frame_of, pdf_of
 

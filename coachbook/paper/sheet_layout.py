@@ -12,7 +12,7 @@ from functools import lru_cache
 from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.diagram import rim_of
 from coachbook.paper.flow import Block, paragraph

@@ -12,7 +12,7 @@ from itertools import groupby
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.diagram import draw_diagram
 from coachbook.paper.flow import Block

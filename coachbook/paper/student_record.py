@@ -8,7 +8,8 @@ from datetime import date
 from itertools import groupby
 
 from coachbook.model.facts import Attendance, ItemResult, PlayOutResult
-from coachbook.model.printed import KeptRow, OtherText, PaperOptions, PreparedPapers, StudentRecord
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import KeptRow, OtherText, PreparedPapers, StudentRecord
 from coachbook.model.progress import Standing, UnitProgress
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.page import MM, frame_of

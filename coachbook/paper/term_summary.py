@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import PaperOptions, TermSummary, UnitFigures
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import TermSummary, UnitFigures
 from coachbook.model.progress import Standing
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.page import MM, frame_of

@@ -6,7 +6,7 @@ from datetime import date
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan, clock
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
 from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, draw_rule, frame_of, pdf_of

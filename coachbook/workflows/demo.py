@@ -11,7 +11,7 @@ from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import read_text
 from coachbook.files.unfinished import unfinished_folder
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit

@@ -22,12 +22,13 @@ from coachbook.endgame.tables import all_materials, build, shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import FOLDER_VARIABLE, cache_folder
 from coachbook.method.border import fits
-from coachbook.method.methods import find_method, method_names
+from coachbook.method.methods import find_method
 from coachbook.method.moves import Aim
 from coachbook.method.proof import Optimum, Proof, prove
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rules import Method
 from coachbook.method.starts import decode, legal_codes, looks_of
+from coachbook.method.teaching_order import method_names
 from coachbook.method.written_plan import find_length
 from coachbook.model.position import check_names_side
 

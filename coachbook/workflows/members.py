@@ -22,7 +22,7 @@ from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.reading import usual_book
 from coachbook.files.unfinished import make_private_folder
 from coachbook.model.facts import Group, Student
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.problem import Problem
 from coachbook.model.term_plan import PlannedSession, Term
 from coachbook.paper.text import unprintable

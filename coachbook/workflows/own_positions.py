@@ -19,7 +19,8 @@ from coachbook.endgame.symmetry import symmetry_key
 from coachbook.endgame.tables import MOST_MEN
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import exercise_of, survey_of
-from coachbook.exercises.kind import Kind, find_kind, kind_names
+from coachbook.exercises.kind import Kind
+from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
 from coachbook.files.reading import read_text
 from coachbook.model.position import names_side

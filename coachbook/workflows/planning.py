@@ -12,7 +12,7 @@ from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
 from coachbook.model.facts import LogEntry
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.progress import Evening, UnitProgress
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (

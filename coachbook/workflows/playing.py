@@ -21,7 +21,7 @@ from coachbook.files.writing import check_places
 from coachbook.method.methods import find_method
 from coachbook.model.facts import LogEntry, Observation, PlayOutEnd, PlayOutResult, Slip
 from coachbook.model.play_outs import JudgedPlayOut, read_card_code
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.paper.judged_play_out import play_out_pdf
 from coachbook.workflows.care import before_logging

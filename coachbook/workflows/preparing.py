@@ -14,14 +14,8 @@ from coachbook.errors import Advice, CoachbookError, InWords, Step
 from coachbook.exercises.generate import derived_seed
 from coachbook.files.writing import check_places
 from coachbook.model.play_outs import PlayOutCard
-from coachbook.model.printed import (
-    EveningCover,
-    GroupEvening,
-    PaperOptions,
-    Reminder,
-    StudentPapers,
-    TimedSlot,
-)
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import EveningCover, GroupEvening, Reminder, StudentPapers, TimedSlot
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, clock

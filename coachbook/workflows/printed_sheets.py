@@ -12,7 +12,7 @@ from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import TOLERANCE, Forms
 from coachbook.exercises.verify import find_damage
 from coachbook.model.facts import SavedSheet
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import key_pdf

@@ -13,12 +13,12 @@ from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
 from coachbook.model.facts import slip_family
 from coachbook.model.play_outs import PlayOutCard
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import (
     Certificate,
     FamilyReport,
     FrequentSlip,
     GroupOverview,
-    PaperOptions,
     TermSummary,
     TrendPoint,
     UnitColumn,

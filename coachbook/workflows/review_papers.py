@@ -9,7 +9,7 @@ from coachbook.club.book import Book, Writing
 from coachbook.club.sheets import save_worksheet
 from coachbook.exercises.generate import derived_seed
 from coachbook.model.play_outs import PlayOutCard
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet

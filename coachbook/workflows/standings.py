@@ -7,9 +7,9 @@ from pathlib import Path
 from coachbook.club.book import Book, Reading
 from coachbook.club.results import evenings
 from coachbook.club.students import list_groups
-from coachbook.exercises.kind import kind_names
+from coachbook.exercises.kinds import kind_names
 from coachbook.files.reading import shipped_folder
-from coachbook.method.methods import method_names
+from coachbook.method.teaching_order import method_names
 from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice, UnitProgress
 from coachbook.model.syllabus import Syllabus

@@ -11,7 +11,8 @@ from coachbook.club.held import Blank, blank_for, prepared_of, rows_of, texts_on
 from coachbook.club.results import answers, attendance, observations, play_outs
 from coachbook.club.sheets import sheets_of
 from coachbook.club.students import student_named
-from coachbook.model.printed import PaperOptions, StudentRecord
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import StudentRecord
 from coachbook.model.progress import UnitProgress
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.student_record import student_record_pdf

@@ -11,7 +11,7 @@ import numpy as np
 
 from coachbook.endgame.probe import Outcome, Result, probe
 from coachbook.exercises.generate import exercise_stream, supplies
-from coachbook.exercises.kind import find_kind
+from coachbook.exercises.kinds import find_kind
 from coachbook.method.border import fits
 from coachbook.method.methods import find_method
 from coachbook.method.moves import Aim

@@ -12,7 +12,7 @@ from coachbook.club.groups import terms_of
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import read_file
 from coachbook.files.writing import check_places, put_in_place
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, TermPlan
 from coachbook.paper.wall_plan import NO_CLUB

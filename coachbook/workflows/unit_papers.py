@@ -15,7 +15,8 @@ from coachbook.method.stages import staged
 from coachbook.method.written_plan import find_length
 from coachbook.model.play_outs import PlayOutCard, card_code
 from coachbook.model.position import Arrow, Marks, Position
-from coachbook.model.printed import LessonSheet, PaperOptions, RuleInWords
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import LessonSheet, RuleInWords
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import Slot
 from coachbook.model.worksheet import Fact, Plan

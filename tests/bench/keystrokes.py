@@ -14,7 +14,7 @@ from pathlib import Path
 
 from coachbook.club.book import create_book
 from coachbook.club.students import add_student
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.workflows.printed_sheets import make_sheets
 from coachbook.workflows.sheet_making import SheetRequest

@@ -20,7 +20,7 @@ from pypdf import PdfReader
 
 from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_student
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_page import worksheets_pdf

@@ -18,10 +18,10 @@ from coachbook.club.restore import restore
 from coachbook.club.sheets import has_checksum, load_worksheet
 from coachbook.club.stored import is_sealed, opened, sealed
 from coachbook.errors import CoachbookError
-from coachbook.exercises.kind import kind_names
+from coachbook.exercises.kinds import kind_names
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.exercises.verify import check_exercise, find_damage, find_fault
-from coachbook.model.printed import Notation, PaperOptions
+from coachbook.model.print_options import Notation, PaperOptions
 from coachbook.model.worksheet import AnswerForm, Exercise, Saying, Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_page import worksheets_pdf

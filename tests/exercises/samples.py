@@ -5,7 +5,7 @@ from functools import cache
 from pathlib import Path
 
 from coachbook.exercises.generate import derived_seed, make_exercises
-from coachbook.exercises.kind import kind_names
+from coachbook.exercises.kinds import kind_names
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Exercise
 from coachbook.syllabus import read_syllabus

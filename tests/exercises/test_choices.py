@@ -7,8 +7,9 @@ import pytest
 from coachbook.exercises.answers_read import fitting_options, is_doubtful_number
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.exercises.verify import check_exercise
-from coachbook.method.methods import find_method, method_names
+from coachbook.method.methods import find_method
 from coachbook.method.rules import Method
+from coachbook.method.teaching_order import method_names
 from coachbook.model.claims import MethodRule
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise

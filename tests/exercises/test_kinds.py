@@ -9,7 +9,8 @@ from coachbook.endgame.probe import probe
 from coachbook.endgame.space import WHITE
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import SupplyExhaustedError, make_exercises, supplies
-from coachbook.exercises.kind import clamp, find_kind, kind_names
+from coachbook.exercises.kind import clamp
+from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.claims import ReasonIs
 from coachbook.model.facts import Slip

@@ -14,7 +14,7 @@ from coachbook.exercises.notation import (
     read_moves,
     suggest_letters,
 )
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 
 ROOK, QUEEN = "8/8/8/3k4/8/8/R7/K7 w - - 0 1", "8/8/8/3k4/8/8/3Q4/K7 w - - 0 1"
 ALL_MEN = "4k3/8/8/8/8/2N1B3/1Q4R1/4K3 w - - 0 1"

@@ -7,10 +7,10 @@ import pytest
 
 from coachbook.club.stored import worksheet_from, worksheet_text
 from coachbook.exercises.generate import make_exercises
-from coachbook.exercises.kind import kind_names
+from coachbook.exercises.kinds import kind_names
 from coachbook.exercises.marking import RIGHT, mark_answer
 from coachbook.exercises.verify import check_exercise, find_damage, find_fault
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import AnswerForm, Exercise, Saying
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_page import worksheets_pdf

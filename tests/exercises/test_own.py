@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.symmetry import symmetry_key, turned_board
 from coachbook.exercises.generate import supplies
-from coachbook.exercises.kind import find_kind, kind_names
+from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
 from coachbook.workflows.own_positions import Offer, OwnPosition, offers, read_positions
 

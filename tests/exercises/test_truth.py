@@ -10,7 +10,7 @@ import chess
 import pytest
 
 from coachbook.exercises.generate import exercise_stream, make_exercises
-from coachbook.exercises.kind import kind_names
+from coachbook.exercises.kinds import kind_names
 from coachbook.exercises.marking import RIGHT, mark_answer
 from coachbook.model.claims import Claim
 from coachbook.wording.exercises import accepted_words

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from coachbook.model.facts import Group
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.paper.page import frame_of
 from coachbook.paper.sections import Running, Section, columns, sections_pdf
 

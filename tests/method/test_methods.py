@@ -5,9 +5,10 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
-from coachbook.method.methods import find_method, method_names, methods_for
+from coachbook.method.methods import find_method, methods_for
 from coachbook.method.moves import Side
 from coachbook.method.rules import Method
+from coachbook.method.teaching_order import method_names
 from tests.judges.turns import MIRRORED, TURNS, UPSIDE_DOWN, Turn, turned, turned_move
 from tests.method.plain import legal_boards
 

@@ -5,10 +5,11 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
-from coachbook.method.methods import find_method, method_names
+from coachbook.method.methods import find_method
 from coachbook.method.moves import Aim
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rules import Method
+from coachbook.method.teaching_order import method_names
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.method.written_plan import find_length, written_plan
 from coachbook.model.worksheet import Plan

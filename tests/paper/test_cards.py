@@ -10,7 +10,7 @@ from pypdf import PdfReader
 from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import PlayOutCard, card_code
 from coachbook.model.position import Position
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.paper.page import MM
 from coachbook.paper.play_out_cards import cards_pdf, grid_for, moves_to_write
 from tests.paper import printed, samples

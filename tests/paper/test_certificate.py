@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.paper.certificate import aim_blocks, certificate_pdf
 from tests.paper import printed
 from tests.paper.report_samples import AIMS, LONG_NAME, NAMES, certificate

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import PaperSize, TrendPoint
+from coachbook.model.print_options import PaperSize
+from coachbook.model.printed import TrendPoint
 from coachbook.paper.overview import shown, trend_chart
 from coachbook.paper.page import MM, frame_of, pdf_of
 from tests.paper import printed, report_samples

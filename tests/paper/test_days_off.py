@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from io import StringIO
 from pathlib import Path
 
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.term_plan import TermPlan
 from coachbook.paper.wall_plan import term_pdf
 from coachbook.term.calendar import csv_text

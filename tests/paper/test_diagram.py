@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
-from coachbook.model.printed import PaperSize
+from coachbook.model.print_options import PaperSize
 from coachbook.paper.diagram import draw_diagram, hatch_lines, outline_loops
 from coachbook.paper.page import pdf_of
 from tests.paper import printed

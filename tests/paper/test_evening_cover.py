@@ -1,7 +1,8 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.printed import EveningCover, GroupEvening, PaperOptions, StudentPapers, TimedSlot
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import EveningCover, GroupEvening, StudentPapers, TimedSlot
 from coachbook.paper.evening_pack import cover_pdf
 from tests.paper import printed
 from tests.paper.report_samples import CLUB, TODAY

@@ -6,7 +6,8 @@ import pytest
 
 from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import PlayOutCard
-from coachbook.model.printed import FamilyReport, PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.model.printed import FamilyReport
 from coachbook.paper.family_report import family_report_pdf, steps
 from tests.paper import printed
 from tests.paper.report_samples import AIMS, HOLD, HOME, LONG_NAME, family

@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.model.claims import Because, ReasonIs, Verdict
-from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.worksheet import Exercise, Saying, Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.wording.exercises import say

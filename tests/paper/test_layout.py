@@ -1,6 +1,6 @@
 import pytest
 
-from coachbook.model.printed import BOARDS_A_PAGE, PaperOptions, PaperSize
+from coachbook.model.print_options import BOARDS_A_PAGE, PaperOptions, PaperSize
 from coachbook.paper.diagram import rim_of
 from coachbook.paper.page import frame_of
 from coachbook.paper.sheet_layout import SMALLEST_BOARD, Area, Layout, Spot, cells, layouts, spots

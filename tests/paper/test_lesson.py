@@ -3,7 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import LessonSheet, Notation, PaperOptions
+from coachbook.model.print_options import Notation, PaperOptions
+from coachbook.model.printed import LessonSheet
 from coachbook.paper.lesson_plan import lesson_pages, lesson_pdf
 from tests.paper import printed, samples
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf

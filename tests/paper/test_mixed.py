@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_page import mix_line, worksheets_pdf

@@ -3,7 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import GroupOverview, PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.model.printed import GroupOverview
 from coachbook.model.progress import Standing
 from coachbook.paper.overview import overview_pdf, standing_tables
 from coachbook.paper.page import frame_of

@@ -3,7 +3,7 @@ from datetime import date
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.wording.counting import day_in_words
 

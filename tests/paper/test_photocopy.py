@@ -9,7 +9,7 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.position import Marks, Position
-from coachbook.model.printed import PaperSize
+from coachbook.model.print_options import PaperSize
 from coachbook.paper.diagram import draw_diagram
 from coachbook.paper.page import MM, pdf_of
 from tests.paper import printed

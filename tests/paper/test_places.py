@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.model.worksheet import Answer, AnswerForm
 from coachbook.paper.page import MM, frame_of
 from coachbook.paper.sheet_layout import Area, Layout, answer_place, cells, layouts, most_moves, spots

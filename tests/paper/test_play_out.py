@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from coachbook.model.facts import PlayOutEnd
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.position import Arrow, ArrowStyle, Position
-from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.syllabus import Goal
 from coachbook.paper.judged_play_out import play_out_blocks, play_out_pdf, result_in_words
 from coachbook.paper.page import MM

@@ -4,7 +4,8 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import Notation, PaperOptions, PaperSize, RuleInWords
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
+from coachbook.model.printed import RuleInWords
 from coachbook.paper.flow import CaptionedBoard
 from coachbook.paper.poster import poster_pdf
 from tests.paper import printed, samples

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from coachbook.model.printed import PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.paper.evening_pack import head_lines, register_pdf
 from coachbook.paper.text import text_width
 from tests.paper import printed

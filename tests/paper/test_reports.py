@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import GroupOverview, PaperOptions
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import GroupOverview
 from coachbook.paper.certificate import certificate_pdf
 from coachbook.paper.evening_pack import register_pdf
 from coachbook.paper.family_report import family_report_pdf

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.term_plan import PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.paper.wall_plan import hall_pdf
 from coachbook.wording.counting import short_day

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.printed import PaperSize
+from coachbook.model.print_options import PaperSize
 from coachbook.model.progress import Standing
 from coachbook.paper.page import pdf_of
 from coachbook.paper.standing_pattern import draw_legend, draw_standing, fill_with

@@ -1,7 +1,8 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.printed import PaperOptions, StudentRecord
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import StudentRecord
 from coachbook.paper.student_record import evidence, play_out_in_words, student_record_pdf
 from tests.paper import printed
 from tests.paper.report_samples import LONG_NAME, empty_record, record

@@ -1,7 +1,7 @@
 from dataclasses import replace
 from pathlib import Path
 
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.term_plan import Reason, Shortfall, Slot, SlotKind, TermPlan, Why
 from coachbook.paper.wall_plan import term_pdf
 from coachbook.wording.counting import short_day

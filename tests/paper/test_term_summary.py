@@ -3,7 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.printed import PaperOptions, PaperSize, TermSummary
+from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.model.printed import TermSummary
 from coachbook.paper.term_summary import share_in_words, term_summary_pdf
 from tests.paper import printed
 from tests.paper.report_samples import NAMES, UNITS, empty_summary, summary

@@ -10,7 +10,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 import coachbook
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.paper.page import pdf_of
 from coachbook.paper.text import (
     BOLD,

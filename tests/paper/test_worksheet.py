@@ -7,7 +7,7 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.sheet_page import worksheets_pdf
 from tests.exercises.samples import FIRST_USES, Use, sample

@@ -4,8 +4,9 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import Result, probe
-from coachbook.exercises.kind import kind_names
-from coachbook.method.methods import method_names, methods_for
+from coachbook.exercises.kinds import kind_names
+from coachbook.method.methods import methods_for
+from coachbook.method.teaching_order import method_names
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Goal, Unit
 from coachbook.workflows.endings import most_moves_to_mate

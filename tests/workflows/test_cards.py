@@ -12,7 +12,7 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import read_card_code
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.unit_papers import make_cards, unit_cards

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.errors import CoachbookError
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.demo import FirstEvening, play_first_evening
 from coachbook.workflows.standings import load_syllabus
 

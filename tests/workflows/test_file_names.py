@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from coachbook.club.book import create_book
 from coachbook.club.names import name_key
 from coachbook.club.students import add_student
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.papers import file_name_of, file_names
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.student_records import export_record

@@ -13,7 +13,7 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_group, add_student, list_students
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.reading import FOLDER_VARIABLE
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.care import erase_member
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.planning import TermWish, plan_terms

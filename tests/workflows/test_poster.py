@@ -10,10 +10,10 @@ from pypdf import PdfReader
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose
-from coachbook.method.methods import method_names
 from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
-from coachbook.model.printed import Notation, PaperOptions, PaperSize
+from coachbook.method.teaching_order import method_names
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.workflows.endings import method_named, proof_line, shipped_proofs
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.unit_papers import make_poster, poster_boards

@@ -11,7 +11,7 @@ from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.replanning import replan_terms

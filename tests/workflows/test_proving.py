@@ -8,9 +8,10 @@ import pytest
 
 from coachbook.errors import CoachbookError
 from coachbook.method.border import choose, fits
-from coachbook.method.methods import find_method, method_names
+from coachbook.method.methods import find_method
 from coachbook.method.proof import fingerprint
 from coachbook.method.queen_box import QUEEN_BOX
+from coachbook.method.teaching_order import method_names
 from coachbook.method.written_plan import find_length
 from coachbook.workflows.endings import most_moves_to_mate, proof_line, run_proofs, shipped_proofs
 

@@ -17,7 +17,7 @@ from coachbook.club.sheets import Prepared, keep_prepared, save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.club.taken_back import take_back
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.student_records import export_record

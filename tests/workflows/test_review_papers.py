@@ -4,7 +4,7 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.sheets import sheets_of
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.progress import Evening, ReviewAdvice
 from coachbook.workflows import sheet_making
 from coachbook.workflows.review_papers import ReviewPapers, make_review

@@ -11,7 +11,7 @@ from coachbook.exercises.answers_read import fitting_options
 from coachbook.exercises.generate import make_exercises
 from coachbook.method.methods import find_method
 from coachbook.method.rules import Method
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import KindUse
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.answer_key import key_pdf

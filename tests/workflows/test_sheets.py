@@ -13,7 +13,7 @@ from coachbook.club.stored import opened, worksheet_from, worksheet_text
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import TOLERANCE, SupplyExhaustedError
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening_log import keep_answers, mark_sheet

@@ -10,9 +10,9 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import probe
-from coachbook.exercises.kind import kind_names
+from coachbook.exercises.kinds import kind_names
 from coachbook.files.reading import shipped_folder
-from coachbook.method.methods import method_names
+from coachbook.method.teaching_order import method_names
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.syllabus import check_syllabus

@@ -14,7 +14,7 @@ from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance
-from coachbook.model.printed import PaperOptions
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.term_plan import Closure, Difference, PlanDifference, PlannedSession, TermPlan
 from coachbook.term.replan import planned_units, shape
 from coachbook.wording.people import entry_in_words
