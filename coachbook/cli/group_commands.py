@@ -15,11 +15,10 @@ from coachbook.cli.options import BookOption, DateOption, JsonOption, PaperOptio
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
 from coachbook.model.print_options import PaperOptions, PaperSize
-from coachbook.model.printed import GroupOverview, TrendPoint
-from coachbook.model.progress import Standing
 
 if TYPE_CHECKING:
     from coachbook.club.groups import Held
+    from coachbook.model.printed import GroupOverview, TrendPoint
 
 
 app = noun("The teaching groups of the club.")
@@ -167,11 +166,12 @@ def _show(members: tuple[str, tuple[str, ...]]) -> None:
     typer.echo(f"{group} ({len(names)}): {', '.join(names) or 'nobody'}")
 
 
-_LETTERS = {Standing.NEW: ".", Standing.WORKING: "W", Standing.SECURE: "S", Standing.FADING: "F"}
+_LETTERS = {"new": ".", "working": "W", "secure": "S", "fading": "F"}
+"""By standing."""
 _BAR = 20
 
 
-def show_overview(seen: GroupOverview) -> None:
+def show_overview(seen: "GroupOverview") -> None:
     """Print it: units are numbered by level (2.1 is the first unit of level 2 that is shown)."""
     typer.echo(f"{seen.group}, {seen.on}: {len(seen.rows)} students")
     typer.echo()
@@ -200,7 +200,7 @@ def show_overview(seen: GroupOverview) -> None:
         )
 
 
-def _numbers(seen: GroupOverview) -> list[str]:
+def _numbers(seen: "GroupOverview") -> list[str]:
     return [
         f"{level}.{number}"
         for level, units in groupby(seen.units, key=lambda unit: unit.level)
@@ -208,5 +208,5 @@ def _numbers(seen: GroupOverview) -> list[str]:
     ]
 
 
-def _bar(point: TrendPoint) -> str:
+def _bar(point: "TrendPoint") -> str:
     return "#" * round(_BAR * point.right / point.tried) if point.tried else ""
