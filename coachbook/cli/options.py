@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.errors import CoachbookError
-from coachbook.files.reading import LARGEST, MEGABYTE
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.problem import read_date
 from coachbook.wording.counting import WEEKDAYS
@@ -48,6 +47,7 @@ def positions_of(source: str) -> "tuple[OwnPosition, ...]":
 
     Raises CoachbookError if it cannot be read, is too long, or has none.
     """
+    from coachbook.files.reading import LARGEST, MEGABYTE
     from coachbook.workflows.own_positions import positions_in, read_source, readable
 
     if source != "-":

@@ -21,7 +21,6 @@ from coachbook.model.term_plan import (
     TermReviews,
     clock,
 )
-from coachbook.wording.plans import kind_in_words, no_time_in_words, reason_in_words, shortfall_in_words
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import PlannedTerm
@@ -158,6 +157,8 @@ def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
 
 
 def _rows(plan: TermPlan, titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
+    from coachbook.wording.plans import kind_in_words, reason_in_words
+
     pins = {(pin.unit, pin.on) for pin in plan.pins}
     for session in plan.sessions:
         day = f"{session.on} (locked)" if session.locked else str(session.on)
@@ -182,6 +183,8 @@ def _rows(plan: TermPlan, titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
 
 
 def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:
+    from coachbook.wording.plans import shortfall_in_words
+
     missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
     told = ", ".join(titles.get(code, code) for code in missing)
     all_fits = (
@@ -193,6 +196,8 @@ def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:
 
 
 def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
+    from coachbook.wording.plans import no_time_in_words
+
     reviews: TermReviews = term.reviews
     if reviews.planned:
         typer.echo()
