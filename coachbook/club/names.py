@@ -28,6 +28,8 @@ _PLAIN = str.maketrans(
     }
     | {"æ": "ae", "œ": "oe", "ə": "e", "\N{RIGHT SINGLE QUOTATION MARK}": "'"}
 )
+# Letters to Unicode (fillers of Korean syllables) that show nothing.
+_FILLERS = "\u115f\u1160\u3164\uffa0"
 _UNPRINTABLE = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
@@ -38,7 +40,7 @@ def clean_name(text: str, what: str) -> str:
     unprintable character, or longer than LONGEST_NAME.
     """
     for letter in text:
-        if unicodedata.category(letter) in _UNPRINTABLE and letter not in JOINERS:
+        if _is_unseen(letter):
             raise CoachbookError(
                 f"The {what}'s name {text[:LONGEST_NAME]!a} holds a character that cannot be printed.",
                 f"Take out the character U+{ord(letter):04X}.",
@@ -52,6 +54,10 @@ def clean_name(text: str, what: str) -> str:
             f"Use at most {LONGEST_NAME}.",
         )
     return name
+
+
+def _is_unseen(sign: str) -> bool:
+    return sign in _FILLERS or (unicodedata.category(sign) in _UNPRINTABLE and sign not in JOINERS)
 
 
 def name_key(text: str) -> str:

@@ -20,7 +20,9 @@ def test_a_name_needs_a_letter_or_digit(text: str) -> None:
         clean_name(text, "student")
 
 
-@pytest.mark.parametrize("text", ["Mi\x00na", "Mina\n", "Mi\tna", "Mi\u202ena", "Mi\u200bna", "Mi\ud800na"])
+@pytest.mark.parametrize(
+    "text", ["Mi\x00na", "Mina\n", "Mi\tna", "Mi\u202ena", "Mi\u200bna", "Mi\ud800na", "\u1160", "\u3164"]
+)
 def test_a_name_has_no_unprintable_characters(text: str) -> None:
     with pytest.raises(CoachbookError, match="cannot be printed"):
         clean_name(text, "student")
