@@ -264,7 +264,9 @@ def _is_control(sign: str) -> bool:
 
 def _may(mentions: "Sequence[Mention]", what: str = "") -> str:
     """Such as "2 other texts mention, or may mention,"; "it mentions" if there is no doubt."""
+    from coachbook.wording.counting import counted
+
     is_sure = all(len(each.exact) == len(each.spans) for each in mentions)
-    number = "1 other text" if len(mentions) == 1 else f"{len(mentions)} other texts"
+    number = counted(len(mentions), "other text")
     ending = "s" if len(mentions) == 1 and not what else ""
     return f"{what or number} {f'mention{ending}' if is_sure else 'may mention'}"

@@ -82,6 +82,7 @@ def check(
     book: BookOption = None,
 ) -> None:
     """Check the book and its backups, and list students who were not seen for long."""
+    from coachbook.wording.counting import counted
     from coachbook.workflows.checking import check_book
     from coachbook.workflows.members import open_club
 
@@ -105,16 +106,13 @@ def tell_way_back(before: Path) -> None:
     typer.echo(f"To bring it back: coachbook restore {shlex.quote(before.name)}")
 
 
-def counted(number: int, what: str) -> str:
-    """Such as "1 answer" or "2 answers"."""
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
-
-
 def tell_erasing(name: str, facts: int | None) -> None:
     """Say what an erasure takes; `facts` are how many rows, None if there is no such student.
 
     Raises CoachbookError if nobody can be asked.
     """
+    from coachbook.wording.counting import counted
+
     if not sys.stdin.isatty():
         raise CoachbookError("Nobody can be asked here whether to erase.", "Give --yes, if you are sure.")
     if facts is None:
@@ -150,6 +148,8 @@ def tell_damaged(damaged: Sequence[Path], what: str) -> None:
 
 
 def _held(counts: "Counts") -> str:
+    from coachbook.wording.counting import counted
+
     return ", ".join(
         (
             counted(counts.students, "student"),
@@ -174,6 +174,8 @@ def _tell_outdated(checked: "Checked") -> None:
 
 
 def _remind(checked: "Checked", months: int) -> None:
+    from coachbook.wording.counting import counted
+
     unseen = [(name, seen) for name, seen in checked.not_seen if isinstance(seen, date)]
     never = [name for name, seen in checked.not_seen if seen is None]
     if unseen:

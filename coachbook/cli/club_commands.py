@@ -62,6 +62,7 @@ def _wanted(letters: str, *, sure: bool) -> bool:
     """Shows which letter stands for which man, and asks if somebody is there; what is likely in the wrong
     order is not taken unasked. Raises CoachbookError where nobody can be asked."""
     from coachbook.exercises.notation import MEN, in_words, likely_order
+    from coachbook.wording.counting import capitalised
 
     likely = None if sure else likely_order(letters)
     mapping = in_words(letters)
@@ -70,7 +71,7 @@ def _wanted(letters: str, *, sure: bool) -> bool:
             f"{letters} would mean {mapping}. Did you mean {likely}?",
             f"The order is {', '.join(MEN)}. Give --yes if yours is right.",
         )
-    typer.echo(f"{mapping[0].upper()}{mapping[1:]}.")
+    typer.echo(f"{capitalised(mapping)}.")
     if sure or not can_ask():
         return True
     if likely:

@@ -113,7 +113,9 @@ def _side(white: bool) -> str:
 
 
 def _sentence(text: str) -> str:
-    return text[0].upper() + text[1:]
+    from coachbook.wording.counting import capitalised
+
+    return capitalised(text)
 
 
 def _share(part: int, whole: int) -> str:
@@ -132,7 +134,9 @@ def _moves(census: "Census") -> str:
 
 
 def _counted(number: int, what: str) -> str:
-    return f"{number:,} {what}" if number == 1 else f"{number:,} {what}s"
+    from coachbook.wording.counting import plural
+
+    return f"{number:,} {plural(number, what)}"
 
 
 def _position_as_json(found: "EndingPosition") -> dict[str, Any]:
@@ -183,6 +187,7 @@ def plan(
     one computed line; and of a draw, or a lost position, that no plan wins it. Then it says why the
     position is won or drawn, where that can be told in a sentence.
     """
+    from coachbook.wording.counting import capitalised
     from coachbook.wording.reasons import why
     from coachbook.workflows.written_plans import plan_for
 
@@ -191,7 +196,7 @@ def plan(
         print_json(_plan_as_json(found))
         return
     source = found.plan.source.words
-    for sentence in (*found.preface, f"{source[0].upper()}{source[1:]}."):
+    for sentence in (*found.preface, f"{capitalised(source)}."):
         typer.echo(sentence)
     if found.reason is not None:
         typer.echo(why(found.reason))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.asking import YesOption, agrees
-from coachbook.cli.care_commands import counted, tell_way_back
+from coachbook.cli.care_commands import tell_way_back
 from coachbook.cli.console import can_ask, print_json, show_table
 from coachbook.cli.options import BookOption, DateOption, JsonOption, PaperOption, SyllabusOption, noun, today
 from coachbook.errors import CoachbookError
@@ -125,6 +125,7 @@ def remove(
     book: BookOption = None,
 ) -> None:
     """Remove a group; its students, and all that they did, stay in the book."""
+    from coachbook.wording.counting import counted
     from coachbook.workflows.members import open_club, remove_teaching_group, what_hangs_on
 
     opened = open_club(book)
@@ -145,6 +146,8 @@ def remove(
 
 
 def _agrees_to_remove(held: "Held") -> bool:
+    from coachbook.wording.counting import counted
+
     if not can_ask():
         raise CoachbookError("Nobody can be asked here whether to remove.", "Give --yes, if you are sure.")
     typer.echo(f"This removes the group {held.group}; a backup of the book is made first.")

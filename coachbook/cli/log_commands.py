@@ -200,11 +200,12 @@ def export(
     book: BookOption = None,
 ) -> None:
     """Write answers as a table, for a spreadsheet or to log them in another book."""
+    from coachbook.wording.counting import counted
     from coachbook.workflows.evening_log import write_answers
     from coachbook.workflows.members import open_club
 
     count = write_answers(open_club(book), file, group=group, student=student, since=since, until=until)
-    typer.echo(f"Written: {file} ({count} {'answer' if count == 1 else 'answers'})")
+    typer.echo(f"Written: {file} ({counted(count, 'answer')})")
 
 
 def _type_answers(

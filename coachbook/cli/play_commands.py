@@ -190,11 +190,11 @@ def _verdict(result: "PlayOutResult") -> str:
 
 def _show(judged: "JudgedPlayOut") -> None:
     from coachbook.wording.conversations import judged_in_words
+    from coachbook.wording.counting import counted
 
     typer.echo(judged.line)
     best = "" if judged.optimum is None else f", {judged.optimum} with best play"
-    moves = "move" if judged.used == 1 else "moves"
-    how = f"{str(judged.end).capitalize()} after {judged.used} {moves}"
+    how = f"{str(judged.end).capitalize()} after {counted(judged.used, 'move')}"
     typer.echo(f"{how} ({judged.allowance} allowed{best}).")
     for line in judged_in_words(judged):
         typer.echo(line)

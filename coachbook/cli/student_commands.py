@@ -20,7 +20,6 @@ from coachbook.cli.care_commands import (
     NOTHING_ERASED,
     OUT_OF_REACH,
     ask_for_name,
-    counted,
     tell_damaged,
     tell_erasing,
     tell_way_back,
@@ -87,6 +86,7 @@ def import_(
     book: BookOption = None,
 ) -> None:
     """Add the students of a table, all of them or none; groups that are missing are made, and told."""
+    from coachbook.wording.counting import counted
     from coachbook.workflows.members import import_students, open_club, preview_import, students_of
 
     opened = open_club(book)
@@ -156,6 +156,7 @@ def erase(
 ) -> None:
     """Erase a student from the book and its own backups; from notes on others and other texts as you say."""
     from coachbook.club.free_text import ERASED
+    from coachbook.wording.counting import counted
     from coachbook.workflows.care import (
         erase_member,
         has_draft,
@@ -208,12 +209,16 @@ def _tell_left_after_erasing(done: "Rewritten") -> None:
 
 def _told(done: "Rewritten") -> str:
     """Where else, after a comma; nothing if there was nothing else."""
+    from coachbook.wording.counting import counted
+
     backups = f", here and in {counted(done.backups, 'backup')}" if done.backups else ""
     return f"{backups}; {counted(done.reworded, 'other text')} changed" if done.reworded else backups
 
 
 def _tell_new_groups(done: "Imported") -> None:
     """A group that is new because its name was misspelt is easily overlooked."""
+    from coachbook.wording.counting import counted
+
     for group in done.new_groups:
         typer.echo(f"New group: {group.name} ({counted(group.size, 'student')})")
         if group.like:
@@ -315,6 +320,8 @@ def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
 
 
 def _attendance(record: "StudentRecord") -> str:
+    from coachbook.wording.counting import counted
+
     there = [mark.on for mark in record.attendance if mark.present]
     absent = [str(mark.on) for mark in record.attendance if not mark.present]
     if absent and not there:

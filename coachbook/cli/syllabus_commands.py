@@ -7,7 +7,6 @@ from typing import Annotated
 
 import typer
 
-from coachbook.cli.care_commands import counted
 from coachbook.cli.console import print_json, progress_bar, show_table, stop_if_any
 from coachbook.cli.options import (
     BookOption,
@@ -95,6 +94,7 @@ def make_cards(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Print a unit's play-out cards: for a group, for a student, or with a blank line for the name."""
+    from coachbook.wording.counting import counted
     from coachbook.workflows.members import open_club
     from coachbook.workflows.printed_sheets import students_asked_for
     from coachbook.workflows.standings import load_syllabus
@@ -237,8 +237,10 @@ def _questions(unit: Unit) -> Iterator[str]:
 
 
 def _secure(unit: Unit) -> str:
+    from coachbook.wording.counting import counted
+
     rule = unit.secure
-    evenings = "1 evening" if rule.evenings == 1 else f"{rule.evenings} evenings"
+    evenings = counted(rule.evenings, "evening")
     return f"{evenings} with at least {rule.items} items answered and {rule.share:.0%} of them right"
 
 

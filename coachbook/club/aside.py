@@ -8,8 +8,9 @@ import os
 from contextlib import suppress
 from pathlib import Path
 
-from coachbook.club.connection import SIDE_FILES, side_files
+from coachbook.club.connection import side_files
 from coachbook.errors import CoachbookError
+from coachbook.files.unfinished import SIDE_FILES
 
 
 def put_in_place(unfinished: Path, path: Path) -> None:

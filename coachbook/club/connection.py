@@ -21,15 +21,13 @@ from sqlalchemy.pool import NullPool
 
 from coachbook.club.stored import CHECKED_TYPES, DamagedValueError
 from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.files.unfinished import SIDE_FILES
 
 APPLICATION_ID = int.from_bytes(b"coac", "big")
 """Marks the file as a book (PRAGMA application_id), so that no other program's database is taken for one."""
 
 WAIT_SECONDS = 30.0
 """How long a connection waits while another one writes."""
-
-SIDE_FILES = ("-journal", "-wal", "-shm")
-"""What SQLite keeps beside a database while it is in use."""
 
 BRING_BACK = Advice(Step.RESTORE_THE_BOOK)
 """What to do with a book that is damaged."""

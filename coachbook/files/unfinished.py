@@ -21,6 +21,9 @@ from coachbook.files.reading import cache_folder
 if sys.platform != "win32":
     import fcntl
 
+SIDE_FILES = ("-journal", "-wal", "-shm")
+"""What SQLite keeps beside a database while it is in use, after its name: https://sqlite.org/tempfiles.html"""
+
 _PART = re.compile(r"\.coachbook-(\d{1,9})-[0-9a-f]{8}\.part")
 _NOTE = re.compile(r"(\d{1,9})-[0-9a-f]{8}")
 _ENDING = ".part"
@@ -147,7 +150,7 @@ def _remove(part: Path) -> None:
     if part.is_dir() and not part.is_symlink():
         shutil.rmtree(part)
         return
-    for suffix in ("", "-journal", "-wal", "-shm"):
+    for suffix in ("", *SIDE_FILES):
         part.with_name(part.name + suffix).unlink(missing_ok=True)
 
 

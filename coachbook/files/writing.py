@@ -7,10 +7,9 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from coachbook.errors import CoachbookError
-from coachbook.files.unfinished import unfinished_file
+from coachbook.files.unfinished import SIDE_FILES, unfinished_file
 
 _DATABASE = b"SQLite format 3\0"  # how one begins: https://sqlite.org/fileformat.html
-_BESIDE_DATABASES = ("-journal", "-wal", "-shm")  # https://sqlite.org/tempfiles.html
 
 
 def put_in_place(path: Path, content: bytes) -> None:
@@ -65,7 +64,7 @@ def _check_may_go(path: Path) -> None:
 
 def check_not_beside(path: Path) -> None:
     """Raises CoachbookError for a name that SQLite keeps for a file beside a database that is there."""
-    for suffix in _BESIDE_DATABASES:
+    for suffix in SIDE_FILES:
         beside = path.name.removesuffix(suffix)
         if beside not in ("", path.name) and _is_database(path.with_name(beside)):
             raise CoachbookError(f"{path.name} belongs to {beside}, a database.", "Choose another name.")

@@ -86,7 +86,6 @@ BISHOP_LONG_ZONE = squares("a1-g4", "a5-c5")
 _BISHOP_FAR = squares("a6-h8", "g1-h5", "e5-f5")
 _BISHOP_LONG_FAR = squares("a7-h8")
 
-_EVERYWHERE = squares("a1-h8")
 _A1, _C1 = chess.A1, chess.C1
 _ROOK_SIDE = squares("b1-b2")
 _BISHOP_CORNER = squares("a1-b2")

@@ -18,7 +18,7 @@ from coachbook.paper.diagram import draw_diagram, rim_of
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space
 from coachbook.paper.page import MM, draw_heading, draw_rule, frame_of, pdf_of
 from coachbook.paper.sheet_layout import tick_line
-from coachbook.wording.counting import day_in_words
+from coachbook.wording.counting import counted, day_in_words
 
 _BOARD = 56 * MM
 _COORDINATES = 9.0
@@ -78,7 +78,7 @@ def _setting(position: Position) -> str:
 
 
 def _goal(card: PlayOutCard, student: str) -> str:
-    moves = "1 move" if card.allowance == 1 else f"{card.allowance} moves"
+    moves = counted(card.allowance, "move")
     letters = set(card.position.pieces.values())
     if card.goal is Goal.WIN:
         goal = (

@@ -20,7 +20,7 @@ from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack
 from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.text import LEADING, draw_centred, draw_fitted, notated, text_width, wrap
-from coachbook.wording.counting import day_in_words
+from coachbook.wording.counting import capitalised, counted, day_in_words, plural
 from coachbook.wording.people import play_out_task
 
 _HEADING, _FOOTER = 18 * MM, 9 * MM
@@ -89,7 +89,7 @@ def play_out_blocks(
 
 def result_in_words(judged: JudgedPlayOut) -> str:
     """Such as "Mate in 14 moves. Goal reached!"."""
-    moves = "1 move" if judged.used == 1 else f"{judged.used} moves"
+    moves = counted(judged.used, "move")
     over = judged.used - judged.allowance
     reached = " Goal reached!"
     if judged.end is PlayOutEnd.MATE:
@@ -168,7 +168,7 @@ def _played(move: PlayedMove) -> str:
 
 
 def _sentence(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}."
+    return f"{capitalised(words)}."
 
 
 def _row(moments: Sequence[Moment], width: float, men: str) -> Block:
@@ -211,7 +211,7 @@ def _also_off(off: Sequence[PlayedMove], width: float, men: str) -> list[Block]:
     lines = [f"Move {move.number}, {move.san}. {_sentence(move.comment)}" for move in off[1:_MOST_OFF]]
     more = len(off) - _MOST_OFF
     if more > 0:
-        lines.append(f"And {more} more {'move' if more == 1 else 'moves'}.")
+        lines.append(f"And {more} more {plural(more, 'move')}.")
     dash = "\N{EN DASH}"
     paragraphs = [paragraph(notated(line, men), width, label=dash, indent=indent) for line in lines]
     return [paragraph("Also not by the rule", width, _ASKED, bold=True), space(2), *paragraphs, space(10)]

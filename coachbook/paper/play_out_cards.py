@@ -18,6 +18,7 @@ from coachbook.paper.flow import Block, draw_blocks, paragraph, space
 from coachbook.paper.page import MM, SMALL, Frame, draw_rule, frame_of, pdf_of
 from coachbook.paper.sheet_layout import Area, draw_qr, tick_line
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width
+from coachbook.wording.counting import counted
 
 _COLUMNS, _ROWS = 2, 2
 _CARDS_A_PAGE = _COLUMNS * _ROWS
@@ -132,7 +133,7 @@ def _asked(card: PlayOutCard, width: float) -> list[Block]:
     """Who plays what, who begins, and the allowance."""
     mine = "White" if card.white else "Black"
     turn = "White" if card.position.white_to_move else "Black"
-    moves = "1 move" if card.allowance == 1 else f"{card.allowance} moves"
+    moves = counted(card.allowance, "move")
     asked = "Mate in at most" if card.goal is Goal.WIN else "Hold the draw for"
     return [
         paragraph(f"You are {mine}.", width, 11, bold=True),

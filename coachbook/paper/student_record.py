@@ -14,7 +14,7 @@ from coachbook.model.progress import Standing, UnitProgress
 from coachbook.paper.flow import Block, paragraph, space, stack
 from coachbook.paper.page import MM, frame_of
 from coachbook.paper.sections import Running, Section, columns, sections_pdf
-from coachbook.wording.counting import capitalised, day_in_words, short_day
+from coachbook.wording.counting import capitalised, counted, day_in_words, short_day
 from coachbook.wording.people import missing_in_words, play_out_result, slip_and_count, slip_in_words
 
 _TEXT, _ROW = 10.0, 9.0
@@ -73,7 +73,7 @@ def _attendance(attendance: Sequence[Attendance], width: float) -> list[Block]:
 
 
 def _evenings(count: int) -> str:
-    return "1 evening" if count == 1 else f"{count} evenings"
+    return counted(count, "evening")
 
 
 def _days(days: Iterable[date]) -> str:
@@ -115,8 +115,8 @@ def evidence(unit: UnitProgress) -> str:
     notes = sum(len(evening.observations) for evening in unit.evenings)
     parts = [_evenings(len(unit.evenings))]
     parts += [f"{right} of {tried} answers right"] if tried else []
-    parts += ["1 play-out" if play_outs == 1 else f"{play_outs} play-outs"] if play_outs else []
-    parts += ["1 observation" if notes == 1 else f"{notes} observations"] if notes else []
+    parts += [counted(play_outs, "play-out")] if play_outs else []
+    parts += [counted(notes, "observation")] if notes else []
     line = ", ".join(parts)
     if unit.recall is not None:
         line += f"; recall {round(100 * unit.recall)} in 100{'' if unit.is_sure else ' (little to go by)'}"

@@ -12,7 +12,7 @@ from coachbook.paper.page import MM, frame_of
 from coachbook.paper.sections import Columns, Running, Section, columns, sections_pdf, slip_section
 from coachbook.paper.standing_pattern import fill_with
 from coachbook.paper.text import draw_fitted, draw_text
-from coachbook.wording.counting import day_in_words
+from coachbook.wording.counting import day_in_words, plural
 
 _FIGURE, _CAPTION = 20.0, 9.0
 _BAR, _BAR_HEIGHT = 44 * MM, 7.5
@@ -60,25 +60,20 @@ def _figures(summary: TermSummary, width: float) -> list[Block]:
     """The large numbers in two rows. The students are all of the book: one who left a group has answers in
     these figures, too."""
     tiles = [
-        (f"{summary.students:,}", f"{_counted(summary.students, 'student')}, in a group or not"),
-        (f"{summary.groups:,}", _counted(summary.groups, "group")),
-        (f"{summary.evenings:,}", _counted(summary.evenings, "evening")),
-        (f"{summary.play_outs:,}", f"{_counted(summary.play_outs, 'game')} played out"),
+        (f"{summary.students:,}", f"{plural(summary.students, 'student')}, in a group or not"),
+        (f"{summary.groups:,}", plural(summary.groups, "group")),
+        (f"{summary.evenings:,}", plural(summary.evenings, "evening")),
+        (f"{summary.play_outs:,}", f"{plural(summary.play_outs, 'game')} played out"),
     ]
     shares = [
         (share_in_words(summary.present, summary.expected), "there, of all expected"),
-        (share_in_words(summary.right, summary.tried), f"{_counted(summary.tried, 'answer')} right"),
+        (share_in_words(summary.right, summary.tried), f"{plural(summary.tried, 'answer')} right"),
         (
             share_in_words(summary.play_outs_within, summary.play_outs),
-            f"{_counted(summary.play_outs, 'game')} played out within the moves allowed",
+            f"{plural(summary.play_outs, 'game')} played out within the moves allowed",
         ),
     ]
     return [stack([_tiles(tiles, width, _FIGURE), _tiles(shares, width, 14.0)])]
-
-
-def _counted(number: int, what: str) -> str:
-    """The word that stands with a number: "group" with 1, "groups" with any other."""
-    return what if number == 1 else f"{what}s"
 
 
 def _tiles(tiles: Sequence[tuple[str, str]], width: float, size: float) -> Block:
@@ -102,7 +97,7 @@ def _unit_rows(summary: TermSummary, table: Columns) -> list[Block]:
         level = unit.level
     words = [_READING] if begun else []
     if others := units - len(begun):
-        words.insert(0, f"Not begun by anybody: {others} of the {units} {_counted(units, 'unit')}.")
+        words.insert(0, f"Not begun by anybody: {others} of the {units} {plural(units, 'unit')}.")
     notes = [paragraph(text, table.width, _CAPTION) for text in words]
     return [*rows, *([stack([space(4), *notes])] if notes else [])]
 

@@ -105,7 +105,7 @@ def _line(student: str, missing: Sequence[int], again: bool) -> str:
 
 
 def _fewer(answers: int, items: int) -> str:
-    these = "This is 1 answer" if answers == 1 else f"These are {answers} answers"
+    these = f"{'This is' if answers == 1 else 'These are'} {counted(answers, 'answer')}"
     return f"  {these}, the sheet has {items} items."
 
 

@@ -19,7 +19,7 @@ from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.model.term_plan import PlanChange
 from coachbook.wording.counting import counted, how_long_ago, plural, times
 
-HAPPENED: dict[Slip, str] = {
+HAPPENED: dict[str, str] = {
     Slip.NOT_TRIED: "left {n} blank",
     Slip.UNREADABLE: "wrote unreadably {times}",
     Slip.ILLEGAL: "wrote an illegal move {times}",
@@ -60,8 +60,7 @@ def slip_in_words(slip: str) -> str:
 
 def slip_and_count(slip: str, count: int) -> str:
     """A slip that happened `count` times, such as "stalemated twice" or "left 3 blank"."""
-    known = {str(each): words for each, words in HAPPENED.items()}
-    words = known.get(slip_family(slip), f"{slip} {{times}}")
+    words = HAPPENED.get(slip_family(slip), f"{slip} {{times}}")
     return words.replace("{n}", str(count)).replace("{times}", times(count))
 
 

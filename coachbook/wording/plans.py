@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
 from coachbook.model.term_plan import (
+    NAMES_GROUPS,
     Difference,
     EveningTopics,
     PlanDifference,
@@ -37,7 +38,6 @@ _WHY = {
     Why.BUFFER: "for a late start, a long question and tidying up",
 }
 _BUILDS_ON = (Why.NEXT, Why.AGAIN, Why.PINNED)
-_WITHOUT_COACH = (Why.QUIET_SHEET, Why.QUIET_GAMES)
 
 
 def reason_in_words(reason: Reason | None, titles: Titles = NO_TITLES) -> str:
@@ -57,7 +57,7 @@ def reason_in_words(reason: Reason | None, titles: Titles = NO_TITLES) -> str:
     words = _WHY[reason.why]
     if names and reason.why in _BUILDS_ON:
         return f"{words}; builds on {' and '.join(map(quoted, names))}"
-    if names and reason.why in _WITHOUT_COACH:
+    if names and reason.why in NAMES_GROUPS:
         return f"{words} while the coach is with {' and '.join(reason.names)}"
     return words
 

@@ -63,7 +63,17 @@ def still_absent(names: tuple[str, ...], answered: Mapping[str, int]) -> StillAb
 
 
 @dataclass(frozen=True, kw_only=True)
-class Absences(Conversation):
+class _AttendanceKept(Conversation):
+    """Is over as soon as attendance is logged, which it tells."""
+
+    def heard(self, effect: Effect, outcome: object) -> Turn[Self]:
+        if not isinstance(effect, KeepAttendance) or not isinstance(outcome, KeptAttendance):
+            return Turn(self)
+        return Turn(replace(self, is_over=True), _kept(effect, outcome))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Absences(_AttendanceKept):
     """Who of a group was there, as the coach types it until it is right.
 
     `answered` is how many answers of that evening each student has; `waiting` is a line that was put
@@ -114,11 +124,6 @@ class Absences(Conversation):
             return Turn(self, (KeepAttendance(present, self.on, (line,), self.tells_changes),))
         return Turn(replace(self, is_over=True), (Forget((line,)),))
 
-    def heard(self, effect: Effect, outcome: object) -> Turn[Self]:
-        if not isinstance(effect, KeepAttendance) or not isinstance(outcome, KeptAttendance):
-            return Turn(self)
-        return Turn(replace(self, is_over=True), _kept(effect, outcome))
-
     def _named(self, text: str) -> Turn[Self]:
         try:
             named = picked(self.students, text)
@@ -137,7 +142,7 @@ class Absences(Conversation):
 
 
 @dataclass(frozen=True, kw_only=True)
-class AttendanceNamed(Conversation):
+class AttendanceNamed(_AttendanceKept):
     """Who was there, told in one go: nothing is asked."""
 
     present: Mapping[str, bool]
@@ -145,11 +150,6 @@ class AttendanceNamed(Conversation):
 
     def begun(self) -> Turn[Self]:
         return Turn(self, (KeepAttendance(self.present, self.on, tells_changes=True),))
-
-    def heard(self, effect: Effect, outcome: object) -> Turn[Self]:
-        if not isinstance(effect, KeepAttendance) or not isinstance(outcome, KeptAttendance):
-            return Turn(self)
-        return Turn(replace(self, is_over=True), _kept(effect, outcome))
 
 
 def _kept(effect: KeepAttendance, outcome: KeptAttendance) -> tuple[Told | Effect, ...]:

@@ -9,19 +9,13 @@ from threading import Barrier
 import pytest
 
 from coachbook.club.draft import DraftLine, Typed, draft_file, read_draft, write_draft
-from coachbook.files.reading import FOLDER_VARIABLE
 from coachbook.files.unfinished import new_mark, unfinished_file, unfinished_folder, written_beside
 from coachbook.files.writing import put_in_place
 
 AT_ONCE = 8
 LONG = 50_000
 
-
-@pytest.fixture(autouse=True)
-def cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    folder = tmp_path / "cache"
-    monkeypatch.setenv(FOLDER_VARIABLE, str(folder))
-    return folder
+pytestmark = pytest.mark.usefixtures("cache")
 
 
 @pytest.fixture

@@ -24,12 +24,7 @@ with {what}(Path(sys.argv[1])) as part:
     os.kill(os.getpid(), signal.SIGKILL)
 """
 
-
-@pytest.fixture(autouse=True)
-def cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    folder = tmp_path / "cache"
-    monkeypatch.setenv(FOLDER_VARIABLE, str(folder))
-    return folder
+pytestmark = pytest.mark.usefixtures("cache")
 
 
 @pytest.fixture
