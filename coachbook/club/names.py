@@ -29,7 +29,7 @@ _PLAIN = str.maketrans(
     | {"æ": "ae", "œ": "oe", "ə": "e", "\N{RIGHT SINGLE QUOTATION MARK}": "'"}
 )
 # Letters to Unicode (fillers of Korean syllables) that show nothing.
-_FILLERS = "\u115f\u1160\u3164\uffa0"
+_FILLERS = frozenset(map(chr, (0x115F, 0x1160, 0x3164, 0xFFA0)))
 _UNPRINTABLE = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
