@@ -254,7 +254,7 @@ def _new_book(path: Path) -> Book:
 
 
 TestAYear = AYear.TestCase
-TestAYear.settings = settings(max_examples=12, stateful_step_count=25, deadline=None)
+TestAYear.settings = settings(max_examples=8, stateful_step_count=25, deadline=None)
 
 
 def test_the_units_of_the_year_are_those_of_the_syllabus() -> None:
