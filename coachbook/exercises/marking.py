@@ -39,7 +39,7 @@ from coachbook.method.box import region_size, walls_size
 from coachbook.method.positions import Feature, Numbers
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.model.claims import Claim, MethodRule, SmallestBox
+from coachbook.model.claims import Claim, MethodRule, SmallestBox, SmallestOrNearer
 from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 
@@ -145,7 +145,7 @@ def _name_by_box(exercise: Exercise, board: chess.Board, after: chess.Board) -> 
 def _measure(claim: Claim) -> Feature[Numbers] | None:
     """How the box of a claim is measured; None if it speaks of none."""
     match claim:
-        case SmallestBox():
+        case SmallestBox() | SmallestOrNearer():
             return _MEASURES[claim.measure]
         case MethodRule():
             return _MEASURES.get(claim.method)

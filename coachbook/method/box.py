@@ -67,6 +67,12 @@ def walls_size(positions: Positions) -> Numbers:
     return np.where((size == 0) | walls_broken(positions), NO_BOX, size).astype(np.int8)
 
 
+def rectangle_size(positions: Positions) -> Numbers:
+    """How many squares the box by walls holds, the fence broken or not; NO_BOX without a box. Shape (n,)."""
+    size = count(positions.see(walls))
+    return np.where(size == 0, NO_BOX, size).astype(np.int8)
+
+
 def region(positions: Positions) -> Bits:
     """The squares of the region. Shape (n,)."""
     closed = _closed(positions)

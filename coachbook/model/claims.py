@@ -165,6 +165,23 @@ class SmallestBox:
 
 
 @dataclass(frozen=True, slots=True)
+class SmallestOrNearer:
+    """These, and no others, are right by the words "make the smallest box; if it can't shrink, step nearer".
+
+    `shrinks`: of the piece's moves that lose nothing, don't stalemate and leave the lone king two squares
+    or more, these make the smallest box, and it is smaller than now. Else no such move makes it smaller,
+    and these are all steps that bring White's king nearer to him, each of which keeps the box and loses
+    nothing. `measure` is "walls" or "region", as in `SmallestBox`.
+    """
+
+    piece: int
+    measure: str
+    shrinks: bool
+    moves: frozenset[str]
+    claim: Literal["smallest_or_nearer"] = "smallest_or_nearer"
+
+
+@dataclass(frozen=True, slots=True)
 class SquareOfPawn:
     """`squares` are the pawn's square. The lone king, to move, can step into it or stay in it, and so
     draws; or (`reached` false) he can't, and White wins."""
@@ -225,6 +242,7 @@ Claim = (
     | FinalStatus
     | ThrowingSquares
     | SmallestBox
+    | SmallestOrNearer
     | SquareOfPawn
     | KeySquares
     | TakesOpposition

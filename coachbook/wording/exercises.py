@@ -49,9 +49,8 @@ _TASKS = {
     "task_only_move": made(_result_for_side, only_move=True, asks="keeping_moves"),
     "task_opposition": text("{side} to move. Take the opposition!", asks="takes_opposition"),
     "task_shrink_or_king": text(
-        "Make the smallest box with the {man}. If it can't shrink, bring the king.",
-        asks="method_rule",
-        form="moves",
+        "Make the smallest box with the {man}. If it can't shrink, bring the king nearer.",
+        asks="smallest_or_nearer",
     ),
     "task_smallest_box": text(
         "Make the smallest box with the {man}. Leave him two squares or more.", asks="smallest_box"
@@ -89,9 +88,15 @@ def _faces(other_side: str, result: str) -> str:
     return f"The kings face each other and it is {SIDES[other_side]}'s turn. Every other move {fate}."
 
 
-def _shrinks(rule_moves: int, *, shrinks: bool) -> str:
-    told = "The box can be made smaller." if shrinks else "The box can't be made smaller: the king comes."
-    return f"{told} Both moves are right." if rule_moves > 1 else told
+def _shrinks(right_moves: int, *, shrinks: bool) -> str:
+    told = (
+        "The box can be made smaller."
+        if shrinks
+        else "The box can't be made smaller: White's king comes nearer."
+    )
+    return {1: told, 2: f"{told} Both moves are right."}.get(
+        right_moves, f"{told} All these moves are right."
+    )
 
 
 def _mates_with_best_play(mates_in: int) -> str:
@@ -119,7 +124,7 @@ _KEYS = {
     "stalemate_on": made(_must_not_go),
     "others_fail": made(_others_fail),
     "kings_face": made(_faces, asks="takes_opposition", only_move=True),
-    "shrinks": made(_shrinks, asks="method_rule"),
+    "shrinks": made(_shrinks, asks="smallest_or_nearer"),
     "box_left": text("The box that it leaves has {squares} squares."),
     "they_stalemate": text("He is not in check and has no move: a draw.", asks="all_stalemates"),
     "drawn": text("A draw with best play.", result="draw"),
@@ -147,7 +152,7 @@ _WARNINGS = {
     "guarded": text("A square next to him is safe only if White's king guards it.", asks="throwing_squares"),
     "one_between": text("One square between the kings, and the other side to move.", asks="takes_opposition"),
     "ask_first": text(
-        "Ask first: can the box be made smaller? Only then the king.", asks="method_rule", form="moves"
+        "Ask first: can the box be made smaller? Only then the king.", asks="smallest_or_nearer"
     ),
     "two_squares": text("Leave him two squares or more, and don't let him take.", asks="smallest_box"),
     "ask_check": text("First ask: is it check? Then: has he a square?", asks="all_stalemates"),

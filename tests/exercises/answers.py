@@ -80,17 +80,48 @@ def _wins_from(published: Published, at: str, king: str) -> bool:
 def smallest(fen: str) -> tuple[int, set[str]]:
     """The smallest box that leaves two squares and loses nothing, and the moves (UCI) that make it.
 
-    A queen's box is the one by walls, a rook's is where he can walk.
+    The box is what her file and rank cut off, and behind a rook no other than where he can walk.
     """
     board, piece = chess.Board(fen), man(fen, "QR")
-    sizes: dict[str, int] = {}
+    sizes, walks = dict[str, int](), dict[str, int]()
     for after in moves.after_each(board):
         move = after.peek().uci()
         if move[:2] == piece and not moves.can_take(after) and naive_methods.room(after) > 1:
-            sizes[move] = naive_methods.size(after)
+            sizes[move] = len(box.walls(after)) or naive_methods.NO_BOX
+            walks[move] = naive_methods.size(after)
     least = min(sizes.values())
+    assert {move for move, size in walks.items() if size == least == min(walks.values())} == {
+        move for move, size in sizes.items() if size == least
+    }
     assert least < naive_methods.size(board)
     return least, {move for move, found in sizes.items() if found == least}
+
+
+def smallest_or_nearer(fen: str) -> set[str]:
+    """By the words alone: the box is what the piece's file and rank cut off; behind a rook where he can
+    walk asks for the same. If no move that leaves two squares and loses nothing makes it smaller, each
+    nearer step of the king."""
+    right = _by_size(fen, lambda board: len(box.walls(board)) or naive_methods.NO_BOX)
+    assert chess.Board(fen).queens or right == _by_size(fen, naive_methods.room)
+    return right
+
+
+def _by_size(fen: str, measure: Callable[[chess.Board], int]) -> set[str]:
+    board, piece = chess.Board(fen), man(fen, "QR")
+    made = {
+        after.peek().uci(): measure(after)
+        for after in moves.after_each(board)
+        if after.peek().uci()[:2] == piece and not moves.can_take(after) and naive_methods.room(after) > 1
+    }
+    least = min(made.values(), default=naive_methods.NO_BOX)
+    if least < measure(board):
+        return {move for move, size in made.items() if size == least}
+    kings = (after for after in moves.after_each(board) if after.peek().uci()[:2] != piece)
+    return {after.peek().uci() for after in kings if _apart(after) < _apart(board)}
+
+
+def _apart(board: chess.Board) -> int:
+    return chess.square_distance(board.king(chess.WHITE) or 0, board.king(chess.BLACK) or 0)
 
 
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
@@ -104,7 +135,7 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
     "only_move": lambda fen, published: published.keeping(chess.Board(fen)),
     "opposition": lambda fen, _: pawn.opposition(fen),
-    "shrink_or_king": lambda fen, _: naive_methods.decide(fen)[1],
+    "shrink_or_king": lambda fen, _: smallest_or_nearer(fen),
     "smallest_box": lambda fen, _: smallest(fen)[1],
     "stalemate_moves": lambda fen, _: moves.stalemates(fen),
     "win_or_draw": _win_or_draw,
@@ -122,7 +153,7 @@ QUESTIONS = {
     ("throwing_squares", AnswerForm.SQUARES): "no_go_squares",
     ("keeping_moves", AnswerForm.MOVES): "only_move",
     ("takes_opposition", AnswerForm.MOVES): "opposition",
-    ("method_rule", AnswerForm.MOVES): "shrink_or_king",
+    ("smallest_or_nearer", AnswerForm.MOVES): "shrink_or_king",
     ("smallest_box", AnswerForm.MOVES): "smallest_box",
     ("all_stalemates", AnswerForm.MOVES): "stalemate_moves",
     ("result_is", AnswerForm.CHOICE): "win_or_draw",

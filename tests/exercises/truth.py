@@ -17,8 +17,9 @@ PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
     "mate_in_two": lambda fen, _, __: not moves.mates(fen),
     "only_move": lambda _, right, __: len(right) == 1,
     "opposition": lambda fen, right, published: right == published.keeping(chess.Board(fen)),
-    "shrink_or_king": lambda fen, _, __: (
+    "shrink_or_king": lambda fen, right, __: (
         naive_methods.decide(fen)[0] in ("make the box smaller", "bring the king")
+        and naive_methods.decide(fen)[1] <= right
     ),
 }
 """What a kind promises besides of a position and the right answer in it."""

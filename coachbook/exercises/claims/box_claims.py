@@ -9,7 +9,7 @@ from collections.abc import Callable
 import chess
 
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
-from coachbook.model.claims import RegionIs, SmallestBox, WallsAre
+from coachbook.model.claims import RegionIs, SmallestBox, SmallestOrNearer, WallsAre
 from coachbook.model.worksheet import AnswerForm
 
 _NO_BOX = 64
@@ -71,6 +71,45 @@ def _moves_to_smallest_box(
     return smallest, frozenset(move for move, size in sizes.items() if size == smallest)
 
 
+def _right_by_words(board: chess.Board, claim: SmallestOrNearer) -> frozenset[str] | None:
+    """The moves that a child who follows the words may make; None where the words lead astray: a step that
+    is nearer loses something or opens the box, or the box by walls is one with a broken fence."""
+    if claim.measure == "walls" and not _is_plain(board, claim.piece):
+        return None
+    _, smallest = _moves_to_smallest_box(board, claim.piece, claim.measure)
+    nearer = _steps_nearer(board, claim.piece, claim.measure)
+    return smallest if claim.shrinks or smallest else nearer
+
+
+def _steps_nearer(board: chess.Board, piece: chess.Square, measure: str) -> frozenset[str] | None:
+    """All steps that bring White's king nearer to the lone one; None if one of them spoils anything."""
+    found, after = set(), board.copy(stack=False)
+    size, apart = _size(board, piece, measure), _kings_apart(board)
+    for move in board.legal_moves:
+        if move.from_square != piece:
+            after.push(move)
+            if _kings_apart(after) < apart:
+                found.add(move.uci())
+                taken = any(after.is_capture(reply) for reply in after.legal_moves)
+                if taken or len(_walks_to(after)) < 2 or _size(after, piece, measure) > size:
+                    return None
+            after.pop()
+    return frozenset(found)
+
+
+def _kings_apart(board: chess.Board) -> int:
+    return chess.square_distance(*(board.king(side) or 0 for side in chess.COLORS))
+
+
+def _is_plain(board: chess.Board, piece: chess.Square) -> bool:
+    """Whether no fence is broken, now or after a move of the piece: each rectangle is a box."""
+    king, lone = board.king(chess.WHITE), board.king(chess.BLACK)
+    if king is None or lone is None:
+        return False
+    places = [piece, *(move.to_square for move in board.legal_moves if move.from_square == piece)]
+    return not any(_rectangle(at, lone) and _breaks(at, king, lone) for at in places)
+
+
 def _size(board: chess.Board, piece: chess.Square, measure: str) -> int:
     if measure == "region":
         return len(_walks_to(board))
@@ -126,6 +165,15 @@ SMALLEST_BOX = ClaimCheck[SmallestBox](
     answers={AnswerForm.MOVES: lambda claim: claim.moves},
 )
 
+SMALLEST_OR_NEARER = ClaimCheck[SmallestOrNearer](
+    holds=lambda board, claim: (
+        claim.shrinks == bool(_moves_to_smallest_box(board, claim.piece, claim.measure)[1])
+        and bool(claim.moves)
+        and claim.moves == _right_by_words(board, claim)
+    ),
+    answers={AnswerForm.MOVES: lambda claim: claim.moves},
+)
+
 
 def _squares(scene: Scene) -> int | None:
     """How many squares the box has of which the exercise is."""
@@ -156,7 +204,17 @@ def _room(board: chess.Board) -> int:
     return len(_walks_to(board))
 
 
+def _shrinks(scene: Scene) -> bool | None:
+    return scene.claim.shrinks if isinstance(scene.claim, SmallestOrNearer) else None
+
+
+def _right_moves(scene: Scene) -> int | None:
+    return len(scene.claim.moves) if isinstance(scene.claim, SmallestOrNearer) else None
+
+
 BOX_FACTS: dict[str, FactCheck] = {
+    "right_moves": just(_right_moves),
+    "shrinks": just(_shrinks),
     "squares": just(_squares),
     "files": just(lambda scene: _side(scene, chess.square_file)),
     "ranks": just(lambda scene: _side(scene, chess.square_rank)),

@@ -4,7 +4,13 @@ from typing import Any
 
 import chess
 
-from coachbook.exercises.claims.box_claims import BOX_FACTS, REGION_IS, SMALLEST_BOX, WALLS_ARE
+from coachbook.exercises.claims.box_claims import (
+    BOX_FACTS,
+    REGION_IS,
+    SMALLEST_BOX,
+    SMALLEST_OR_NEARER,
+    WALLS_ARE,
+)
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
 from coachbook.exercises.claims.move_claims import (
     ALL_MATES,
@@ -38,6 +44,7 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "final_status": FINAL_STATUS,
     "throwing_squares": THROWING_SQUARES,
     "smallest_box": SMALLEST_BOX,
+    "smallest_or_nearer": SMALLEST_OR_NEARER,
     "square_of_pawn": SQUARE_OF_PAWN,
     "key_squares": KEY_SQUARES,
     "takes_opposition": TAKES_OPPOSITION,

@@ -45,19 +45,6 @@ def card_of(claim: Claim | None) -> dict[int, str]:
     return {method.number_of(rule): rule.code for rule in method.told} if method else {}
 
 
-_SHRINK = {
-    "smaller_queen_box": True,
-    "smaller_rook_box": True,
-    "king_to_meeting_square": False,
-    "king_nearer": False,
-}
-"""Whether a rule makes the box smaller; with the others it can't be."""
-
-
-def _shrinks(scene: Scene) -> bool | None:
-    return _SHRINK.get(scene.claim.rule) if isinstance(scene.claim, MethodRule) else None
-
-
 def _is_followed(scene: Scene, fact: Fact) -> bool:
     """Whether the method, that of the claim if there is one, leaves the move with which the plan begins."""
     claim, plan, method = scene.claim, scene.exercise.solution.plan, scene.method
@@ -97,8 +84,6 @@ _TOLD = (
 )
 
 RULE_FACTS: dict[str, FactCheck] = {
-    "shrinks": just(_shrinks),
-    "rule_moves": just(lambda scene: len(scene.claim.moves) if isinstance(scene.claim, MethodRule) else None),
     "method": _is_followed,
     "rule": just(_rule),
     **{name: _as_method_tells(name) for name in _TOLD},

@@ -2,8 +2,8 @@
 
 Asked where the method's rule "make the box smaller" leaves one move, and where that move is also
 the best by the plain rule: of the moves of the piece that lose nothing and leave two squares or
-more, the one with the smallest box. The queen's box is the one by walls, the rook's is what the
-lone king can really reach.
+more, the one with the smallest box. The box is what the piece's rank and file cut off; behind a rook
+also what the lone king can really reach, and nothing is asked where the two are not the same.
 
 Difficulty: 20; 8 more for each of her moves that stalemates or can be taken (up to 40); up to 20
 more the less the box shrinks.
@@ -18,7 +18,7 @@ from coachbook.exercises.board_facts import arrow, positions_of, spoiling_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import from_board
-from coachbook.method.box import region_size, walls_size
+from coachbook.method.box import rectangle_size, region_size, walls_size
 from coachbook.method.moves import Moves, attacker_moves
 from coachbook.method.positions import Feature, Numbers, Positions
 from coachbook.method.queen_box import QUEEN_BOX
@@ -31,6 +31,8 @@ from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 
 _BY_PIECE = {"Q": (QUEEN_BOX, "walls", walls_size), "R": (ROOK_BOX, "region", region_size)}
+_AS_COUNTED = {"Q": (rectangle_size,), "R": (rectangle_size, region_size)}
+"""How a child may count the box that is left: all of them must come to the same."""
 _SHRINK = 1
 """The number of the rule "make the box smaller" in both methods."""
 
@@ -39,13 +41,17 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells = survey.cells(survey.legal)
     if survey.space.material.white not in _BY_PIECE or survey.space.material.black:
         return cells[:0]
-    method, _, size = _BY_PIECE[survey.space.material.white]
+    method, _, size = _BY_PIECE[letter := survey.space.material.white]
     positions = positions_of(survey, cells)
     choice = choose_all(method, positions)
     by_method = _only_goal(choice.moves, len(cells))
-    by_plain_rule = _only_goal(_plainly_best(positions, method, size), len(cells))
-    agree = (by_method >= 0) & (by_method == by_plain_rule)
-    found: NDArray[np.intp] = cells[agree & (choice.rule == _SHRINK)]
+    agree = (by_method >= 0) & (choice.rule == _SHRINK)
+    for counted in _AS_COUNTED[letter]:
+        best = _plainly_best(positions, method, counted)
+        agree &= by_method == _only_goal(best, len(cells))
+        same = best.after.see(counted) == best.after.see(size)
+        agree &= np.bincount(best.of[~same], minlength=len(cells)) == 0
+    found: NDArray[np.intp] = cells[agree]
     return found
 
 
