@@ -18,6 +18,7 @@ from tests.exercises.answers import ANSWERS, QUESTIONS, question, smallest_or_ne
 from tests.exercises.naive_methods import decide
 from tests.exercises.samples import USES, Use, sample, unit_with
 from tests.exercises.truth import check
+from tests.judges import pawn
 from tests.judges.published import Published
 
 RULES = {"KQK": 4, "KRK": 6, "KRRK": 2, "KQRK": 2}
@@ -99,3 +100,16 @@ def test_each_step_that_is_nearer_is_right() -> None:
     draft = find_kind("shrink_or_king").draft(chess.Board("8/7k/8/6Q1/8/8/3K4/8 w - - 0 1"))
     assert draft is not None
     assert draft.answer.accepted == ("Kd3", "Ke3")
+
+
+@pytest.mark.parametrize("fen", ["8/3k4/8/3K2P1/8/8/8/8 b - - 0 1", "6k1/8/8/8/8/8/P7/3K4 b - - 0 1"])
+def test_a_draw_by_opposition_is_not_called_a_catch(fen: str) -> None:
+    assert find_kind("catch_pawn").draft(chess.Board(fen)) is None
+
+
+def test_a_pawn_that_is_said_to_be_caught_is_taken_by_force() -> None:
+    use = next(use for use in USES if use.use.kind == "catch_pawn")
+    for exercise in sample(use, 12):
+        board = chess.Board(exercise.position.fen)
+        if exercise.answer.accepted == ("yes",):
+            assert pawn.is_taken_by_force(board)

@@ -1,5 +1,7 @@
 """King and pawn, as a class draws it: the square of the pawn, key squares, the opposition."""
 
+from functools import cache
+
 import chess
 
 from tests.judges.moves import after_each
@@ -35,14 +37,35 @@ def face_each_other(board: chess.Board) -> bool:
     return _apart(board) == {0, 2}
 
 
-def one_square_between(board: chess.Board) -> bool:
-    """Whether one square is between the kings, on a rank, a file or a diagonal."""
-    return _apart(board) in ({0, 2}, {2})
-
-
 def _apart(board: chess.Board) -> set[int]:
     """How many files, and how many ranks, one king stands from the other."""
     white, black = board.king(chess.WHITE), board.king(chess.BLACK)
     assert white is not None
     assert black is not None
     return {abs(white % 8 - black % 8), abs(white // 8 - black // 8)}
+
+
+def is_taken_by_force(board: chess.Board) -> bool:
+    """Whether Black's king, to move, takes the pawn or the queen that it becomes, whatever White plays.
+
+    The king only looks at steps towards the pawn or the square where it queens.
+    """
+    return _takes(board.fen().split(" ")[0], 7)
+
+
+@cache
+def _takes(placed: str, moves: int) -> bool:
+    board = chess.Board(f"{placed} b - - 0 1")
+    (man,) = (square for square, man in board.piece_map().items() if man.symbol() in "PQ")
+    goals = (man, chess.square(chess.square_file(man), 7))
+    was = [chess.square_distance(board.king(chess.BLACK) or 0, goal) for goal in goals]
+    for then in after_each(board):
+        if then.is_capture(then.peek()) or len(then.piece_map()) == len("Kk"):
+            return True
+        king = then.king(chess.BLACK) or 0
+        now = [chess.square_distance(king, goal) for goal in goals]
+        if moves and board.pawns and any(a < b for a, b in zip(now, was, strict=True)):
+            replies = [each.fen().split(" ")[0] for each in after_each(then)]
+            if replies and all(_takes(reply, moves - 1) for reply in replies if set("RBN").isdisjoint(reply)):
+                return True
+    return False

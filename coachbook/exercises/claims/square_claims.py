@@ -27,10 +27,53 @@ def _is_pawn(board: chess.Board, square: chess.Square) -> bool:
 
 
 def _decides(board: chess.Board, claim: SquareOfPawn) -> bool:
-    """Whether the rule of the square says it, and the tables say the same."""
+    """Whether the rule of the square says it, and so it is: the pawn is taken by force, or it wins."""
     told = claim.squares, claim.reached
-    drawn = probe(board).result is Result.DRAW
-    return claim.reached == drawn and _is_pawn(board, claim.pawn) and told == _square_of(board, claim.pawn)
+    if not _is_pawn(board, claim.pawn) or told != _square_of(board, claim.pawn):
+        return False
+    return _is_caught(board, claim.pawn) if claim.reached else probe(board).result is not Result.DRAW
+
+
+def _is_caught(board: chess.Board, pawn: chess.Square) -> bool:
+    """Whether Black's king, to move, takes the pawn, or the queen that it has just become, by force.
+
+    White may push, or move the king, which is counted as if it came nearer to everything at once: so where
+    this says yes, no defence helps.
+    """
+    king = board.king(chess.WHITE) or 0
+
+    @cache
+    def takes(lone: chess.Square, pawn: chess.Square, made: int, waited: int) -> bool:
+        """After so many moves of Black's king, and so many of White's."""
+        return made < _LONGEST_CHASE and any(
+            chess.square_distance(king, to) > waited + 1
+            and not chess.BB_PAWN_ATTACKS[chess.WHITE][pawn] & chess.BB_SQUARES[to]
+            and (to == pawn or holds(to, pawn, made + 1, waited))
+            for to in chess.SquareSet(chess.BB_KING_ATTACKS[lone])
+        )
+
+    def holds(lone: chess.Square, pawn: chess.Square, made: int, waited: int) -> bool:
+        if not takes(lone, pawn, made, waited + 1):
+            return False
+        for to in _pushes(pawn, lone):
+            if to >= chess.A8:
+                is_guarded = chess.square_distance(king, to) <= waited + 1
+                if is_guarded or chess.square_distance(lone, to) > 1:
+                    return False
+            elif not takes(lone, to, made, waited):
+                return False
+        return True
+
+    return takes(board.king(chess.BLACK) or 0, pawn, 0, 0)
+
+
+_LONGEST_CHASE = 8
+"""In moves; no pawn needs as many to become a queen."""
+
+
+def _pushes(pawn: chess.Square, lone: chess.Square) -> list[chess.Square]:
+    ways = [pawn + 8, pawn + 16] if chess.square_rank(pawn) == 1 else [pawn + 8]
+    return ways[: ways.index(lone)] if lone in ways else ways
 
 
 def _square_of(board: chess.Board, pawn: chess.Square) -> tuple[frozenset[int], bool]:

@@ -1,7 +1,8 @@
 """Can the king catch the pawn? The rule of the square, where nothing else decides.
 
-Positions with a lone runner: the pawn's own king is at least three steps from the pawn's way, and
-the table's verdict is the rule's.
+Positions with a lone runner: the pawn's own king is at least three files away, the table's verdict is
+the rule's, and where the pawn is caught its king is so far that it can't come to guard anything: a draw by
+opposition is none by catching.
 
 Difficulty: 15, and up to 20 more when the king stands just inside or just outside the square,
 10 more for a pawn on its first square (it may go two steps).
@@ -17,6 +18,7 @@ from coachbook.endgame.space import BLACK
 from coachbook.exercises.board_facts import arrow, square_of_pawn
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import one_move
+from coachbook.method.positions import Mask, Squares, king_steps
 from coachbook.model.claims import SquareOfPawn
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -39,8 +41,17 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     near = np.abs(steps - 1 - steps_left) <= 1
     caught = survey.values[BLACK][tuple(cells.T)] == 0
     agrees = caught == (steps - 1 <= steps_left)
-    found: NDArray[np.intp] = cells[far & near & agrees & (lone // 8 >= pawn // 8)]
+    true = ~caught | _comes_too_late(king, pawn.astype(np.int8), lone.astype(np.int8))
+    found: NDArray[np.intp] = cells[far & near & agrees & true & (lone // 8 >= pawn // 8)]
     return found
+
+
+def _comes_too_late(king: Squares, pawn: Squares, lone: Squares) -> Mask:
+    """Whether White's king is further from the pawn's way than the lone king needs to catch it, by two."""
+    files, below = np.abs(king % 8 - pawn % 8), np.maximum(pawn // 8 - king // 8, 0)
+    moves = np.minimum(7 - pawn // 8, king_steps(lone, pawn))
+    late: Mask = np.maximum(files, below) > moves + 2
+    return late
 
 
 def _draft(board: chess.Board) -> Draft | None:
@@ -50,6 +61,8 @@ def _draft(board: chess.Board) -> Draft | None:
     caught = judged[0].outcome.result is Result.DRAW
     catching = [each for each in judged if each.move.to_square in square]
     if caught != bool(catching) or (caught and catching[0].outcome.result is not Result.DRAW):
+        return None
+    if caught and not _comes_too_late(*(np.array([at], np.int8) for at in _kings_and_pawn(board)))[0]:
         return None
     best = catching[0] if caught else judged[0]
     inside = board.king(chess.BLACK) in square
@@ -69,6 +82,12 @@ def _draft(board: chess.Board) -> Draft | None:
         claims=(SquareOfPawn(pawn, frozenset(square), caught),),
         difficulty=clamp(15 + 10 * first + 20 * (not inside) * caught + 10 * (not caught)),
     )
+
+
+def _kings_and_pawn(board: chess.Board) -> tuple[chess.Square, chess.Square, chess.Square]:
+    """White's king, the pawn and the lone king."""
+    (pawn,) = board.pieces(chess.PAWN, chess.WHITE)
+    return board.king(chess.WHITE) or 0, pawn, board.king(chess.BLACK) or 0
 
 
 KIND = Kind("can he catch the pawn", _candidates, _draft, sides=(BLACK,))
