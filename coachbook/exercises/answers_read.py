@@ -1,4 +1,4 @@
-"""Reading a number, a choice or a first move as a child writes it.
+"""Reading a number, a choice, a race or a first move as a child writes it.
 
 Choices: the rules of a method have the numbers of its card, and sheets print them beside the options. Sheets
 of 0.1.0 had none: then a number may be the card's, or that of the place in the list. Where the two say
@@ -43,6 +43,27 @@ def read_number(written: str) -> int | None:
         return None
     number = found[1]
     return _WORDS[number] if number in _WORDS else int(number)
+
+
+_RACE_SIDES = {"w": "white", "white": "white", "b": "black", "black": "black"}
+_RACE_FILLERS = {"and", "first", "move", "moves", "needs", "pawn", "pawns", "queens", "s", "the"}
+
+
+def read_race(written: str) -> tuple[str, str, str] | None:
+    """The moves of White's pawn, those of Black's, and the side that queens first, as in "4 3 black" or
+    "Black 3, White 4 moves, Black first"; None if not all three are there or more is said."""
+    parts = re.findall(r"\d+|[^\W\d_]+", written.casefold())
+    said = [part for part in parts if part not in _RACE_FILLERS]
+    sides = [_RACE_SIDES[part] for part in said if part in _RACE_SIDES]
+    numbers = [number for part in said if (number := read_number(part)) is not None]
+    order = "".join("s" if part in _RACE_SIDES else "n" for part in said)
+    if len(sides) + len(numbers) != len(said) or order not in ("nns", "snsns", "nsnss"):
+        return None
+    *named, first = sides
+    if named and set(named) != {"white", "black"}:
+        return None
+    count = dict(zip(named or ("white", "black"), numbers, strict=True))
+    return str(count["white"]), str(count["black"]), first
 
 
 _BEFORE = re.compile(r"(?:(?:it is|it's|its|is) )?(?:an? |the |rule )?")

@@ -111,8 +111,12 @@ def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -
         key = symmetry_key(board)
         made = None if key in seen else draft(board)
         seen.add(key)
-        if made is not None and use.easiest <= made.difficulty <= use.hardest:
-            yield exercise_of(unit.code, use.kind, board, made, key, seed)
+        if made is None or not use.easiest <= made.difficulty <= use.hardest:
+            continue
+        exercise = exercise_of(unit.code, use.kind, board, made, seed)
+        if exercise.key == key or exercise.key not in seen:
+            seen.add(exercise.key)
+            yield exercise
 
 
 def _boards(unit: Unit, kind: str, chance: random.Random) -> Iterator[chess.Board]:
@@ -137,19 +141,20 @@ def _shuffled(count: int, chance: random.Random) -> Iterator[int]:
         moved[drawn] = moved.get(last, last)
 
 
-def exercise_of(unit: str, kind: str, board: chess.Board, draft: Draft, key: str, seed: int) -> Exercise:
-    """A draft as an exercise of a unit, not yet verified."""
+def exercise_of(unit: str, kind: str, board: chess.Board, draft: Draft, seed: int) -> Exercise:
+    """The draft of a position as an exercise of a unit, not yet verified."""
+    shown = draft.shown or board
     return Exercise(
         kind=kind,
         unit=unit,
-        position=Position(board.fen()),
+        position=Position(shown.fen()),
         task=draft.task,
         task_marks=draft.task_marks,
         answer=draft.answer,
         solution=draft.solution,
         claims=draft.claims,
         difficulty=draft.difficulty,
-        key=key,
+        key=symmetry_key(shown),
         seed=seed,
     )
 

@@ -16,7 +16,11 @@ from coachbook.model.worksheet import Answer, Saying, Solution
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """An exercise in one position, not yet verified. `difficulty` is 1 to 100."""
+    """An exercise in one position, not yet verified. `difficulty` is 1 to 100.
+
+    `shown` is the position that is printed, where it is not the one of which the draft was made: one
+    with a man less, which the student is to place.
+    """
 
     task: Saying
     task_marks: Marks
@@ -24,6 +28,7 @@ class Draft:
     solution: Solution
     claims: tuple[Claim, ...]
     difficulty: int
+    shown: chess.Board | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,14 +31,20 @@ import chess
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.endgame.tables import UnknownEndingError
-from coachbook.exercises.answers_read import Several, fitting_options, read_number, what_follows
+from coachbook.exercises.answers_read import (
+    Several,
+    fitting_options,
+    read_number,
+    read_race,
+    what_follows,
+)
 from coachbook.exercises.notation import NoMove, says_none, split_moves
 from coachbook.method.border import from_board
 from coachbook.method.box import region_size, walls_size
 from coachbook.method.positions import Feature, Numbers
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.model.claims import Claim, MethodRule, SmallestBox, SmallestOrNearer
+from coachbook.model.claims import Claim, MethodRule, PlacingSquares, SmallestBox, SmallestOrNearer
 from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 
@@ -68,6 +74,18 @@ def name_wrong_move(exercise: Exercise, board: chess.Board, move: chess.Move) ->
     if own in _THROWN:
         return own
     return _name_by_tables(board, after, own) or _name_by_box(exercise, board, after) or own
+
+
+def name_wrong_square(exercise: Exercise, square: chess.Square) -> str:
+    """The slip of a square that is no right answer. A man placed there is named like one that moved there."""
+    own, board = exercise.answer.wrong, chess.Board(exercise.position.fen)
+    placing = next((claim for claim in exercise.claims if isinstance(claim, PlacingSquares)), None)
+    if placing is None or board.piece_at(square):
+        return own
+    board.set_piece_at(square, chess.Piece(chess.PIECE_NAMES.index(placing.man), chess.WHITE))
+    if board.is_stalemate():
+        return Slip.STALEMATE
+    return Slip.PIECE_LOST if any(map(board.is_capture, board.legal_moves)) else own
 
 
 def name_missing(exercise: Exercise) -> str:
@@ -184,7 +202,9 @@ def mark_answer(exercise: Exercise, written: str, letters: str | None = None) ->
         case AnswerForm.NUMBER:
             return _mark_number(exercise.answer, written)
         case AnswerForm.SQUARES:
-            return _mark_squares(exercise.answer, written)
+            return _mark_squares(exercise, written)
+        case AnswerForm.RACE:
+            return _mark_race(exercise.answer, written)
 
 
 def _is_sign(exercise: Exercise, written: str) -> bool:
@@ -208,15 +228,29 @@ def _mark_number(answer: Answer, written: str) -> Mark:
     return RIGHT if str(number) in answer.accepted else Mark(False, answer.wrong)
 
 
-def _mark_squares(answer: Answer, written: str) -> Mark:
+def _mark_race(answer: Answer, written: str) -> Mark:
+    """The numbers are looked at first: who counts wrong may still judge his own count rightly."""
+    read = read_race(written)
+    if read is None:
+        return Mark(False, Slip.UNREADABLE)
+    right = tuple(answer.accepted[0].split())
+    if read[:2] != right[:2]:
+        return Mark(False, answer.wrong)
+    return RIGHT if read == right else Mark(False, answer.missed)
+
+
+def _mark_squares(exercise: Exercise, written: str) -> Mark:
     """Squares in any order, with anything but letters and digits between them."""
+    answer = exercise.answer
     parts = re.findall(r"[^\W_]+", written.casefold().replace(" and ", " "))
     if not parts or not all(re.fullmatch(r"([a-h][1-8])+", part) for part in parts):
         return Mark(False, Slip.UNREADABLE)
-    squares = set(re.findall(r"[a-h][1-8]", " ".join(parts)))
-    if not squares <= set(answer.accepted):
-        return Mark(False, answer.wrong)
-    return RIGHT if squares == set(answer.accepted) else Mark(False, answer.missed)
+    squares = re.findall(r"[a-h][1-8]", " ".join(parts))
+    wrong = next((square for square in squares if square not in answer.accepted), None)
+    if wrong is not None:
+        return Mark(False, name_wrong_square(exercise, chess.parse_square(wrong)))
+    enough = not answer.all_needed or set(squares) == set(answer.accepted)
+    return RIGHT if enough else Mark(False, answer.missed)
 
 
 _NO_MOVE = {

@@ -169,13 +169,13 @@ def _reason_faults(exercise: Exercise) -> Iterator[str]:
 
 
 def _marking_faults(exercise: Exercise) -> Iterator[str]:
-    """Any one of several moves will do, unless all are claimed; and each way to be wrong has a name."""
+    """Any one of several moves or squares will do, unless all are claimed; each wrong answer has a name."""
     answer, claim = exercise.answer, answer_claim(exercise)
-    any_will_do = answer.form is AnswerForm.MOVES and not (claim and check_of(claim).all_asked)
+    any_will_do = not (claim and check_of(claim).all_asked)
     if answer.all_needed == any_will_do and len(answer.accepted) != 1:
         yield "it asks for more of the answer, or for less, than it claims"
     names = {answer.wrong}
-    if answer.form in (AnswerForm.MOVES, AnswerForm.SQUARES):
+    if answer.form in (AnswerForm.MOVES, AnswerForm.SQUARES, AnswerForm.RACE):
         names.add(answer.missed)
     if not names <= set(Slip):
         yield "a wrong answer has no name"

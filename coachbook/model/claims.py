@@ -230,6 +230,32 @@ class ReasonIs:
     claim: Literal["reason_is"] = "reason_is"
 
 
+@dataclass(frozen=True, slots=True)
+class PlacingSquares:
+    """With one more white `man` (a name such as "queen") on any of these squares, and on no other,
+    Black, to move, is in `goal`: "mate" or "stalemate". On every one of them it is a legal position."""
+
+    man: str
+    goal: str
+    squares: frozenset[int]
+    claim: Literal["placing_squares"] = "placing_squares"
+
+
+@dataclass(frozen=True, slots=True)
+class PawnRace:
+    """If both sides only push, White's pawn queens in `white` of its moves, Black's in `black` of its
+    own, and `first` ("white" or "black") is the side that queens first.
+
+    No king can stop a pawn, and every push keeps the result. It is a draw if both queen one right after
+    the other, the first of them without check; else `first` wins.
+    """
+
+    white: int
+    black: int
+    first: str
+    claim: Literal["pawn_race"] = "pawn_race"
+
+
 Claim = (
     AllMates
     | AllStalemates
@@ -248,4 +274,6 @@ Claim = (
     | TakesOpposition
     | MethodRule
     | ReasonIs
+    | PlacingSquares
+    | PawnRace
 )

@@ -47,6 +47,7 @@ class Slip(StrEnum):
     NO_OPPOSITION = "no opposition"
     WRONG_RULE = "wrong rule"
     AGAINST_RULE = "against rule"
+    MISCOUNTED_MOVES = "miscounted moves"
 
 
 def slower(moves: int) -> str:

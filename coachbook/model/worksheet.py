@@ -41,18 +41,21 @@ class AnswerForm(StrEnum):
     MOVES = "moves"
     CHOICE = "choice"
     SQUARES = "squares"
+    RACE = "race"
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The right answer: a number as text, moves in SAN with English letters, one of the
-    `options` (which are codes), or squares by name (marked on the diagram).
+    `options` (which are codes), squares by name (marked on the diagram, where all are needed), or a
+    race of two pawns as "4 3 black": the moves of White's pawn, those of Black's, and who queens first.
 
-    With `all_needed` the student must write every accepted move, else any one will do.
+    With `all_needed` the student must write every accepted move or square, else any one will do.
     An empty `accepted` for moves means that the right answer is "none" (written "-").
     `numbers` are those printed beside the options, () where none are.
     `wrong` and `missed` name the slip of an answer that is wrong, or not complete, where the
-    rules of chess know no better name for it (see `slips.Slip`).
+    rules of chess know no better name for it (see `slips.Slip`). Of a race `wrong` names a wrong
+    number, and `missed` the wrong side where both numbers are right.
     """
 
     form: AnswerForm
@@ -64,8 +67,8 @@ class Answer:
     numbers: tuple[int, ...] = ()
 
     def __post_init__(self) -> None:
-        if self.form is AnswerForm.NUMBER and len(self.accepted) != 1:
-            raise CoachbookError("A number answer has exactly one accepted value.")
+        if self.form in (AnswerForm.NUMBER, AnswerForm.RACE) and len(self.accepted) != 1:
+            raise CoachbookError(f"A {self.form} answer has exactly one accepted value.")
         if (self.form is AnswerForm.CHOICE) != bool(self.options):
             raise CoachbookError("A choice has options, and no other form of answer has.")
         if self.options and not (len(self.accepted) == 1 and set(self.accepted) <= set(self.options)):

@@ -21,7 +21,7 @@ from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.sheet_page import mix_line
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 from coachbook.wording.counting import day_in_words
-from coachbook.wording.exercises import printed_options
+from coachbook.wording.exercises import accepted_words, printed_options
 from coachbook.wording.reasons import why, why_after_move
 
 _HEADING = 18 * MM
@@ -156,7 +156,7 @@ def _answer(answer: Answer) -> str:
     """The accepted answers in short: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none"."""
     if not answer.accepted:
         return "none" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
-    *others, last = answer.accepted
+    *others, last = accepted_words(answer)
     joint = " and " if answer.all_needed else " or "
     return joint.join([", ".join(others), last]) if others else last
 

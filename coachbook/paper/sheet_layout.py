@@ -18,6 +18,7 @@ from coachbook.paper.diagram import rim_of
 from coachbook.paper.flow import Block, paragraph
 from coachbook.paper.page import MM, Frame, stamp
 from coachbook.paper.text import LEADING, draw_text, notated, wrap
+from coachbook.paper.writing_boxes import box_to_write_in, labelled, race_boxes
 from coachbook.wording.exercises import printed_options
 
 # On smaller boards hatch and pieces do not survive a photocopy of a photocopy.
@@ -177,15 +178,20 @@ def answer_place(answer: Answer, area: Area, layout: Layout, men: str, most_move
     """
     if answer.form is AnswerForm.CHOICE:
         return _choice(tuple(notated(option, men) for option in printed_options(answer)), area, layout)
-    if answer.form is AnswerForm.SQUARES:
+    if answer.form is AnswerForm.RACE:
+        return race_boxes(area.width, area.height, layout.label, _LARGER if layout.large else 1.0)
+    if answer.form is AnswerForm.SQUARES and answer.all_needed:
         return paragraph("Mark your answer on the board.", area.width, layout.label)
     if answer.form is AnswerForm.NUMBER:
-        return _labelled(
-            "How many?", layout.label, _box(min(area.width, 40 * MM), _roomy(area, layout, 15 * MM))
+        return labelled(
+            "How many?",
+            layout.label,
+            box_to_write_in(min(area.width, 40 * MM), _roomy(area, layout, 15 * MM)),
         )
     if not answer.all_needed:
-        return _labelled(
-            "Your move", layout.label, _box(min(area.width, _WIDE_BOX), _roomy(area, layout, 12 * MM))
+        label = "Your square" if answer.form is AnswerForm.SQUARES else "Your move"
+        return labelled(
+            label, layout.label, box_to_write_in(min(area.width, _WIDE_BOX), _roomy(area, layout, 12 * MM))
         )
     return _moves(area, layout, most_moves)
 
@@ -215,11 +221,11 @@ def _moves(area: Area, layout: Layout, most: int) -> Block | None:
             if best is None or height > best[0]:
                 best = (height, columns, rows, width)
         columns += 1
-    return None if best is None else _labelled("Your moves", layout.label, _grid(*best))
+    return None if best is None else labelled("Your moves", layout.label, _grid(*best))
 
 
 def _grid(height: float, columns: int, rows: int, width: float) -> Block:
-    box = _box(width, height)
+    box = box_to_write_in(width, height)
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
         for i in range(rows * columns):
@@ -228,35 +234,11 @@ def _grid(height: float, columns: int, rows: int, width: float) -> Block:
     return Block(rows * (height + _GAP) - _GAP, draw)
 
 
-def _labelled(label: str, size: float, below: Block) -> Block:
-    """A line of text with a block under it."""
-    line = size * LEADING + 2
-
-    def draw(canvas: Canvas, x: float, top: float) -> None:
-        draw_text(canvas, x, top - size, label, size)
-        below.draw(canvas, x, top - line)
-
-    return Block(line + below.height, draw)
-
-
-def _box(width: float, height: float) -> Block:
-    """A rounded box to write in."""
-    name, box = f"box-{round(width * 100)}-{round(height * 100)}", (0, 0, width, height)
-
-    def outline(canvas: Canvas) -> None:
-        canvas.setLineWidth(1.1)
-        canvas.roundRect(0.55, 0.55, width - 1.1, height - 1.1, 5)
-
-    return Block(
-        height, lambda canvas, x, top: stamp(canvas, name, box, lambda: outline(canvas), x, top - height)
-    )
-
-
 def _choice(options: Sequence[str], area: Area, layout: Layout) -> Block | None:
     """The options, each with a box to tick: in the largest type and the fewest columns that fit."""
     for size in layout.label_sizes:
         for columns in range(1, 1 + max(1, int(area.width / (13 * size)))):
-            block = _labelled("Tick one.", size, _options(options, size, columns, area.width))
+            block = labelled("Tick one.", size, _options(options, size, columns, area.width))
             if block.height <= area.height:
                 return block
     return None
@@ -288,14 +270,16 @@ def tick_line(text: str, size: float, width: float, *, ticked: bool = False, bol
     name, box = f"tick-{round(size * 100)}-{ticked}", (0, 0, side, side)
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
-        stamp(canvas, name, box, lambda: _draw_tick_box(canvas, side, ticked=ticked), x, top - side)
+        stamp(
+            canvas, name, box, lambda: _draw_tickbox_to_write_in(canvas, side, ticked=ticked), x, top - side
+        )
         for i, line in enumerate(lines):
             draw_text(canvas, x + indent, top - 0.93 * size - i * 1.15 * size, line, size, bold=bold)
 
     return Block(max(side, (0.2 + 1.15 * len(lines)) * size), draw)
 
 
-def _draw_tick_box(canvas: Canvas, side: float, *, ticked: bool) -> None:
+def _draw_tickbox_to_write_in(canvas: Canvas, side: float, *, ticked: bool) -> None:
     canvas.setLineWidth(1.1)
     canvas.rect(0.55, 0.55, side - 1.1, side - 1.1)
     if ticked:

@@ -4,9 +4,10 @@ A sentence has a code. What it states is given as facts, by name, or goes withou
 words are made of the facts given. Who makes an exercise calls `say`; the verifier checks the facts.
 """
 
-from coachbook.model.worksheet import Answer, Fact, Saying
+from coachbook.model.worksheet import Answer, AnswerForm, Fact, Saying
 from coachbook.wording.counting import counted, listed
 from coachbook.wording.method_words import rule_name
+from coachbook.wording.race_sentences import RACE_SENTENCES, RACE_TASKS, race_words
 from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, made, text
 
 
@@ -159,9 +160,9 @@ _WARNINGS = {
 }
 
 
-SENTENCES = {**_TASKS, **_KEYS, **_WARNINGS, **PLAN_SENTENCES}
+SENTENCES = {**_TASKS, **_KEYS, **_WARNINGS, **PLAN_SENTENCES, **RACE_SENTENCES}
 """By code, all that an exercise or a plan may say."""
-TASKS = frozenset(_TASKS)
+TASKS = frozenset((*_TASKS, *RACE_TASKS))
 """The codes of those that ask for something."""
 
 
@@ -232,4 +233,6 @@ def printed_options(answer: Answer) -> tuple[str, ...]:
 
 def accepted_words(answer: Answer) -> tuple[str, ...]:
     """What is right, as it is read out."""
+    if answer.form is AnswerForm.RACE:
+        return tuple(map(race_words, answer.accepted))
     return tuple(map(option_words, answer.accepted)) if answer.options else answer.accepted

@@ -46,6 +46,7 @@ HAPPENED: dict[str, str] = {
     Slip.NO_OPPOSITION: "missed the opposition {times}",
     Slip.WRONG_RULE: "chose the wrong rule {times}",
     Slip.AGAINST_RULE: "did not follow the rule {times}",
+    Slip.MISCOUNTED_MOVES: "miscounted a pawn's moves {times}",
 }
 
 

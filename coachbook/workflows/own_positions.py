@@ -15,7 +15,6 @@ import chess.pgn
 
 from coachbook.endgame.material import material_of
 from coachbook.endgame.probe import probe
-from coachbook.endgame.symmetry import symmetry_key
 from coachbook.endgame.tables import MOST_MEN
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import exercise_of, survey_of
@@ -80,7 +79,7 @@ def _offer(name: str, kind: Kind, board: chess.Board, unit: str, seed: int) -> O
     draft = kind.draft(board)
     if draft is None:
         return Offer(name, None, "its answer would be too long, or not clear")
-    exercise = exercise_of(unit, name, board, draft, symmetry_key(board), seed)
+    exercise = exercise_of(unit, name, board, draft, seed)
     try:
         check_exercise(exercise)
     except CoachbookError as error:

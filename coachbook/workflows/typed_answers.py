@@ -175,10 +175,12 @@ def _divided(line: str) -> Iterator[list[str]]:
 
 
 def _is_one_answer(exercise: Exercise, part: str) -> bool:
-    """Whether nothing in it could belong to the item before or after: one word, or an option's words."""
-    if len(part.split()) < 2:
+    """Whether nothing in it could belong to the item before or after: one word, or an option's words; of a
+    race all its parts, for a word is but one of them."""
+    is_race = exercise.answer.form is AnswerForm.RACE
+    if len(part.split()) < 2 and not (is_race and any(map(str.isalnum, part))):
         return True
-    plain = exercise.answer.form in (AnswerForm.CHOICE, AnswerForm.NUMBER)
+    plain = is_race or exercise.answer.form in (AnswerForm.CHOICE, AnswerForm.NUMBER)
     return plain and mark_answer(exercise, part).slip != Slip.UNREADABLE
 
 

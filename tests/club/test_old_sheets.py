@@ -1,6 +1,6 @@
 """Sheets from before sentences had codes: they are read, checked, marked and printed as they were made.
 
-`sheet_of_0005.json` is one that was stored then, with an exercise of every kind.
+`sheet_of_0005.json` is one that was stored then, with an exercise of every kind that there was.
 """
 
 import json
@@ -79,8 +79,10 @@ def stored_words(item: dict[str, Any]) -> list[str]:
     ]
 
 
-def test_there_is_an_exercise_of_every_kind(sheet: Worksheet) -> None:
-    assert {exercise.kind for exercise in sheet.items} == set(kind_names())
+def test_the_fourteen_kinds_of_then_are_there_still(sheet: Worksheet) -> None:
+    kinds = {exercise.kind for exercise in sheet.items}
+    assert len(kinds) == 14
+    assert kinds <= set(kind_names())
 
 
 def test_every_sentence_has_its_words_and_no_code(sheet: Worksheet) -> None:
@@ -106,8 +108,10 @@ def test_all_else_is_as_it_was(sheet: Worksheet) -> None:
 
 
 def test_each_exercise_is_whole_and_sound_but_none_would_be_made_so_today(sheet: Worksheet) -> None:
+    """But for a pawn that was said to be caught where White's king may come in time to guard it."""
+    assert [each.kind for each in sheet.items if find_fault(each)] == ["catch_pawn"]
     for exercise in sheet.items:
-        assert (find_damage(exercise), find_fault(exercise)) == (None, None)
+        assert find_damage(exercise) is None
         with pytest.raises(CoachbookError, match="words of its own"):
             check_exercise(exercise)
 

@@ -4,6 +4,7 @@ None of this uses coachbook's tables, its methods, its verifier or what an exerc
 has the name of a kind that asks it; other kinds may ask it, too, and what one asks is told by its claims.
 """
 
+import re
 from collections.abc import Callable
 from functools import cache
 
@@ -12,11 +13,13 @@ import chess
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words
 from tests.exercises import naive_methods
-from tests.judges import box, moves, pawn
+from tests.judges import box, moves, pawn, race
 from tests.judges.published import Published
 
 NEEDS_ALL = {"every_mate", "stalemate_moves"}
 """Where each right move must be written; elsewhere one will do."""
+ANY_SQUARE = {"build_position"}
+"""Where one of the right squares will do; elsewhere each must be marked."""
 
 
 def answered(exercise: Exercise) -> set[str]:
@@ -35,6 +38,8 @@ def question(exercise: Exercise) -> str:
 
 def answer(exercise: Exercise, published: Published) -> set[str]:
     """The answer as it should be."""
+    if question(exercise) in TOLD:
+        return TOLD[question(exercise)](exercise.position.fen, exercise.task.words)
     return ANSWERS[question(exercise)](exercise.position.fen, published)
 
 
@@ -124,6 +129,34 @@ def _apart(board: chess.Board) -> int:
     return chess.square_distance(board.king(chess.WHITE) or 0, board.king(chess.BLACK) or 0)
 
 
+def placed(fen: str, man: str, square: int) -> chess.Board:
+    """The position with one more white man, named as in a task."""
+    board = chess.Board(fen)
+    board.set_piece_at(square, chess.Piece({"queen": chess.QUEEN, "rook": chess.ROOK}[man], chess.WHITE))
+    return board
+
+
+def to_place(task: str) -> tuple[str, str]:
+    """Which man a task wants to be placed, and what for."""
+    told = re.fullmatch(r"Put a white (\w+) on the board so that it is (\w+)\.", task)
+    assert told
+    return told[1], told[2]
+
+
+def _build_position(fen: str, task: str) -> set[str]:
+    man, end = to_place(task)
+    free = [square for square in chess.SQUARES if not chess.Board(fen).piece_at(square)]
+    return {chess.square_name(at) for at in free if moves.status(placed(fen, man, at)) == end}
+
+
+def _race_count(fen: str, _: Published) -> set[str]:
+    white, black, first = race.race(fen)
+    return {f"White {white}, Black {black}, {first.capitalize()} first"}
+
+
+TOLD: dict[str, Callable[[str, str], set[str]]] = {"build_position": _build_position}
+"""Where the position does not say what is asked, but the words do."""
+
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "box_size": lambda fen, _: {str(len(box.walls(chess.Board(fen))))},
     "catch_pawn": _catch_pawn,
@@ -135,6 +168,7 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
     "only_move": lambda fen, published: published.keeping(chess.Board(fen)),
     "opposition": lambda fen, _: pawn.opposition(fen),
+    "race_count": _race_count,
     "shrink_or_king": lambda fen, _: smallest_or_nearer(fen),
     "smallest_box": lambda fen, _: smallest(fen)[1],
     "stalemate_moves": lambda fen, _: moves.stalemates(fen),
@@ -157,5 +191,7 @@ QUESTIONS = {
     ("smallest_box", AnswerForm.MOVES): "smallest_box",
     ("all_stalemates", AnswerForm.MOVES): "stalemate_moves",
     ("result_is", AnswerForm.CHOICE): "win_or_draw",
+    ("placing_squares", AnswerForm.SQUARES): "build_position",
+    ("pawn_race", AnswerForm.RACE): "race_count",
 }
 """By the claim on which an answer rests, and the form of the answer."""

@@ -5,6 +5,7 @@ boxes counted square by square.
 """
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import chess
@@ -12,7 +13,7 @@ import chess
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
-from tests.exercises.answers import NEEDS_ALL, man, question
+from tests.exercises.answers import ANY_SQUARE, NEEDS_ALL, man, placed, question, to_place
 from tests.judges import moves, pawn
 from tests.judges.published import Published
 
@@ -41,6 +42,7 @@ def is_right(exercise: Exercise, right: set[str], written: Written) -> bool:
     if written.illegal or written.misread or written.garbled or not written.means <= right:
         return False
     all_asked = exercise.answer.form is not AnswerForm.MOVES or question(exercise) in NEEDS_ALL
+    all_asked &= question(exercise) not in ANY_SQUARE
     return written.means == right if all_asked else bool(written.means)
 
 
@@ -51,6 +53,8 @@ def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, pu
         re.fullmatch(called(exercise, right, move, published), slip) for move in wrong
     ):
         return True
+    if question(exercise) == "build_position" and not written.garbled and wrong:
+        return slip in {called_placed(exercise, square) for square in wrong}
     result = published.result(chess.Board(exercise.position.fen))
     says = {
         Slip.NOT_TRIED: not any(map(str.isalnum, written.text)) and not written.text.startswith("-"),
@@ -60,9 +64,11 @@ def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, pu
         Slip.MISSED_MATE: bool(missing) and ({"mate"} == right or _mates(exercise, right)),
         Slip.MISSED_STALEMATE: bool(missing) and ({"stalemate"} == right or _stalemates(exercise, right)),
         Slip.WRONG_COUNT: question(exercise) == "box_size" and bool(wrong),
+        Slip.MISCOUNTED_MOVES: question(exercise) == "race_count" and _count(written.means) != _count(right),
         Slip.WIN_NOT_SEEN: result != 0 and bool(missing),
         Slip.DRAW_NOT_SEEN: result == 0 and bool(missing),
-        Slip.MISJUDGED: bool(wrong),
+        Slip.MISJUDGED: bool(wrong)
+        and (question(exercise) != "race_count" or _count(wrong) == _count(right)),
         Slip.WRONG_SQUARE: bool(wrong),
         Slip.MISSED_DANGER: question(exercise) == "no_go_squares" and bool(missing),
         Slip.MISSED_SQUARE: bool(missing),
@@ -72,6 +78,22 @@ def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, pu
         Slip.AGAINST_RULE: question(exercise) == "shrink_or_king" and not written.means,
     }
     return slip in says and says[Slip(slip)]
+
+
+def _count(races: Iterable[str]) -> set[str]:
+    """The numbers of moves in a race, without who queens first."""
+    return {race.rpartition(", ")[0] for race in races}
+
+
+def called_placed(exercise: Exercise, square: str) -> str:
+    """What a wrong square must be called on which a man is placed."""
+    fen, at = exercise.position.fen, chess.parse_square(square)
+    if chess.Board(fen).piece_at(at):
+        return Slip.WRONG_SQUARE
+    board = placed(fen, to_place(exercise.task.words)[0], at)
+    if moves.status(board) == "stalemate":
+        return Slip.STALEMATE
+    return Slip.PIECE_LOST if moves.can_take(board) else Slip.WRONG_SQUARE
 
 
 def called(exercise: Exercise, right: set[str], move: str, published: Published) -> str:

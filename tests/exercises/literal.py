@@ -4,7 +4,7 @@ The rules of chess, the published tables, and boxes counted square by square; no
 or decides. Where several names are true of an answer, any of them will do here.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import chess
@@ -12,6 +12,7 @@ import chess
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import Exercise
 from tests.exercises import naive_methods
+from tests.exercises.answers import placed, to_place
 from tests.judges import moves, pawn
 from tests.judges.moves import after
 from tests.judges.published import Published
@@ -48,6 +49,8 @@ def is_literally_true(
     by_move = _OF_A_MOVE.get(Slip(slip))
     if said.text in NONE and slip in _NOT_DONE:
         return True
+    if "Put a" in exercise.task.words and slip in (Slip.STALEMATE, Slip.PIECE_LOST):
+        return any(_is_so_placed(slip, exercise, square) for square in said.things)
     if by_move is not None:
         return any(by_move(exercise, board, move, published) for move in said.moves)
     written = said.things | {move.uci() for move in said.moves}
@@ -67,8 +70,22 @@ def is_literally_true(
         Slip.WRONG_SQUARE: not written <= right,
         Slip.MISSED_DANGER: "must not go" in exercise.task.words and not right <= written,
         Slip.MISSED_SQUARE: not right <= written,
+        Slip.MISCOUNTED_MOVES: "How many moves" in exercise.task.words
+        and not _counts(written) <= _counts(right),
         Slip.WRONG_RULE: "rules" in exercise.task.words and not written <= right,
     }[Slip(slip)]
+
+
+def _counts(races: Iterable[str]) -> set[str]:
+    """The numbers of moves, without who queens first."""
+    return {race.rpartition(", ")[0] for race in races}
+
+
+def _is_so_placed(slip: str, exercise: Exercise, square: str) -> bool:
+    """Whether the man on this square stalemates, or can be taken."""
+    man, _ = to_place(exercise.task.words)
+    board = placed(exercise.position.fen, man, chess.parse_square(square))
+    return moves.status(board) == "stalemate" if slip == Slip.STALEMATE else moves.can_take(board)
 
 
 def _stalemates(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:

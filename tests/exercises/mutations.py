@@ -105,7 +105,7 @@ def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
             yield from (changed(name, other) for other in _false_reasons(value, board))
         elif name == "after":
             yield from (changed(name, other) for other in moves - {value} if value)
-        elif name in ("status", "method", "rule"):
+        elif name in ("status", "method", "rule", "man", "goal", "first"):
             yield changed(name, "another")
 
 
@@ -140,6 +140,21 @@ def _other_choices(exercise: Exercise, _: chess.Board) -> Iterator[tuple[str]]:
     yield from ((option,) for option in exercise.answer.options if option not in exercise.answer.accepted)
 
 
+def _other_races(exercise: Exercise, _: chess.Board) -> Iterator[tuple[str]]:
+    """A number one off, numbers exchanged, the other side, and what is no race."""
+    white, black, first = exercise.answer.accepted[0].split()
+    other = {"white": "black", "black": "white"}[first]
+    for by in (-1, 1):
+        yield (f"{int(white) + by} {black} {first}",)
+        yield (f"{white} {int(black) + by} {first}",)
+    yield from (
+        (f"{white} {black} {other}",),
+        (f"{white}  {black} {first}",),
+        (f"{white} {black}",),
+        ("race",),
+    )
+
+
 def _other_squares(exercise: Exercise, _: chess.Board) -> Iterator[tuple[str, ...]]:
     accepted = exercise.answer.accepted
     for square in accepted:
@@ -166,6 +181,7 @@ _OTHER_ACCEPTED: dict[AnswerForm, Callable[[Exercise, chess.Board], Iterator[tup
     AnswerForm.CHOICE: _other_choices,
     AnswerForm.SQUARES: _other_squares,
     AnswerForm.MOVES: _other_moves,
+    AnswerForm.RACE: _other_races,
 }
 
 

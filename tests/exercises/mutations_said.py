@@ -119,6 +119,7 @@ def _other_keys(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
         say("stalemate_on", stalemate_on=(far,), taken_on=1),
         say("box_left", squares=77),
         say("box", files=7, ranks=11, squares=77),
+        say("race_won", queens_first="white", queens_second="black", still_needs=9),
     ]
     keys += [] if outcome.result is Result.DRAW else [say("drawn")]
     keys += [] if board.is_checkmate() else [say("mated")]

@@ -31,8 +31,9 @@ def gaps(made: Forms) -> list[int]:
 
 
 def each_unit() -> list[Unit]:
-    """One that has pawns, and one for each number of kinds."""
-    return [BY_CODE[code] for code in ("mate-in-one", "queen-mates", "rook-box", "king-and-pawn")]
+    """Some that have pawns, one for each number of kinds, and one of which men are missing."""
+    codes = ("mate-in-one", "queen-mates", "rook-box", "king-and-pawn", "stalemate-traps", "pawn-race")
+    return [BY_CODE[code] for code in codes]
 
 
 @pytest.mark.parametrize("unit", each_unit(), ids=lambda unit: str(unit.code))

@@ -12,7 +12,7 @@ from coachbook.exercises.generate import SupplyExhaustedError, make_exercises, s
 from coachbook.exercises.kind import clamp
 from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
-from coachbook.model.claims import ReasonIs
+from coachbook.model.claims import PawnRace, PlacingSquares, ReasonIs
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.reasons import why
@@ -47,6 +47,12 @@ def _promoted(exercise: Exercise) -> set[str]:
     sans = exercise.answer.accepted if exercise.answer.form is AnswerForm.MOVES else ()
     moves = [board.parse_san(san) for san in (*sans, *([plan.steps[0].move] if plan else []))]
     return {chess.piece_name(move.promotion) for move in moves if move.promotion}
+
+
+def _to_place(exercise: Exercise) -> set[str]:
+    """What the student is to put on the board, and the queens of pawns that run."""
+    men = {claim.man for claim in exercise.claims if isinstance(claim, PlacingSquares)}
+    return men | {"queen" for claim in exercise.claims if isinstance(claim, PawnRace)}
 
 
 def test_every_kind_is_used_in_the_curriculum() -> None:
@@ -120,7 +126,7 @@ def test_the_words_name_only_pieces_that_stand_on_the_board(use: Use) -> None:
         board = chess.Board(exercise.position.fen)
         there = {chess.piece_name(man.piece_type) for man in board.piece_map().values()}
         named = set(re.findall(r"\b(queen|rook|bishop|knight|pawn)\b(?!'s pawn)", words(exercise)))
-        assert named <= there | _promoted(exercise)
+        assert named <= there | _promoted(exercise) | _to_place(exercise)
 
 
 @every_use

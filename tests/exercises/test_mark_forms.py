@@ -13,7 +13,11 @@ from tests.exercises.samples import FIRST_USES, sample
 
 EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
 CHOICES = tuple(exercise for exercise in EXERCISES if exercise.answer.form is AnswerForm.CHOICE)
-SQUARES = tuple(exercise for exercise in EXERCISES if exercise.answer.form is AnswerForm.SQUARES)
+SQUARES = tuple(
+    exercise
+    for exercise in EXERCISES
+    if exercise.answer.form is AnswerForm.SQUARES and exercise.answer.all_needed
+)
 
 squares = st.sets(st.sampled_from(chess.SQUARE_NAMES), min_size=1, max_size=8)
 

@@ -11,7 +11,7 @@ from coachbook.exercises.marking import mark_answer
 from coachbook.model.facts import Slip, slip_family
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words, option_words
-from tests.exercises.answers import NEEDS_ALL, answer, answered, question
+from tests.exercises.answers import ANY_SQUARE, NEEDS_ALL, answer, answered, question
 from tests.exercises.literal import NONE, Said, is_literally_true
 from tests.exercises.samples import FIRST_USES, USES, Use, sample
 from tests.judges.published import Published
@@ -95,8 +95,16 @@ def wrong_things(exercise: Exercise, chance: random.Random) -> Said:
             [each for each in map(option_words, exercise.answer.options) if each not in right]
         )
         return Said(option, things=frozenset({option}))
+    if exercise.answer.form is AnswerForm.RACE:
+        races = [
+            f"White {w}, Black {b}, {s} first" for w in "2345" for b in "2345" for s in ("White", "Black")
+        ]
+        race = chance.choice([each for each in races if each not in right])
+        return Said(race, things=frozenset({race}))
     squares = set(chance.sample(sorted(right), chance.randrange(len(right))))
     squares |= set(chance.sample(chess.SQUARE_NAMES, chance.randrange(3)))
+    if question(exercise) in ANY_SQUARE:
+        squares = {chance.choice(sorted({*chess.SQUARE_NAMES} - right))}
     return Said(" ".join(sorted(squares)) or "a9", things=frozenset(squares), noise=not squares)
 
 

@@ -8,8 +8,8 @@ import chess
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
-from tests.exercises.answers import NEEDS_ALL, answer, answered, man, question, smallest
-from tests.judges import box, moves, pawn
+from tests.exercises.answers import NEEDS_ALL, answer, answered, man, placed, question, smallest, to_place
+from tests.judges import box, moves, pawn, race
 from tests.judges.published import Published
 
 THREE_MEN = 3
@@ -21,6 +21,8 @@ PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
         naive_methods.decide(fen)[0] in ("make the box smaller", "bring the king")
         and naive_methods.decide(fen)[1] <= right
     ),
+    "build_position": lambda fen, right, _: len(right) <= 4 and moves.status(chess.Board(fen)) == "neither",
+    "race_count": lambda fen, _, __: not any(race.king_can_stop(fen, side) for side in chess.COLORS),
 }
 """What a kind promises besides of a position and the right answer in it."""
 
@@ -38,6 +40,10 @@ def check(exercise: Exercise, published: Published) -> None:
     _check_texts(exercise)
     _check_mates(exercise, published)
     _check_plan(exercise, published)
+    if question(exercise) == "build_position":
+        _check_placed(exercise, right)
+    if question(exercise) == "race_count":
+        _check_race(exercise, published)
 
 
 def _check_marks(exercise: Exercise, right: set[str]) -> None:
@@ -61,6 +67,8 @@ def _check_marks(exercise: Exercise, right: set[str]) -> None:
 def _signs(exercise: Exercise, right: set[str]) -> dict[str, str]:
     if question(exercise) == "no_go_squares":
         return dict.fromkeys(right, Sign.CROSS)
+    if question(exercise) == "build_position":
+        return dict.fromkeys(right, Sign.TICK)
     if question(exercise) == "stalemate_moves":
         return {move[2:4]: Sign.CROSS for move in right}
     if question(exercise) != "final_position":
@@ -88,6 +96,42 @@ def _check_texts(exercise: Exercise) -> None:
         if warning.startswith("Stalemate: "):
             named = re.findall(r"[QRBN][a-h1-8x]*[a-h][1-8]|[a-h][18]=[QRBN]", warning)
             assert {board.parse_san(san).uci() for san in named} <= moves.stalemates(fen)
+
+
+def _check_placed(exercise: Exercise, right: set[str]) -> None:
+    """Positions that can arise, and what is said of them and of other squares."""
+    fen, (man, end) = exercise.position.fen, to_place(exercise.task.words)
+    ended = [placed(fen, man, chess.parse_square(square)) for square in right]
+    assert all(board.is_valid() for board in ended)
+    assert {board.is_check() for board in ended} == {" is in check" in exercise.solution.text.words}
+    for warning in (each.words for each in exercise.solution.watch_for):
+        if told := re.fullmatch(r"On (.*) it would be (\w+)\.", warning):
+            other = {"mate": "stalemate", "stalemate": "mate"}[end]
+            free = [square for square in chess.SQUARES if not chess.Board(fen).piece_at(square)]
+            on = {chess.square_name(at) for at in free if moves.status(placed(fen, man, at)) == other}
+            assert (told[2], set(re.findall(r"[a-h][1-8]", told[1]))) == (other, on)
+
+
+def _check_race(exercise: Exercise, published: Published) -> None:
+    """The line of the key is the race; what is said of its end is so, and what comes of it by the tables."""
+    board, told = chess.Board(exercise.position.fen), exercise.solution.text.words
+    *_, first = race.race(exercise.position.fen)
+    steps = exercise.solution.plan.steps if exercise.solution.plan else ()
+    result = published.result(board) * (1 if (first == "white") == board.turn else -1)
+    queened: list[str] = []
+    for san in (san for step in steps for san in (step.move, step.reply) if san):
+        assert san[0] in "abcdefgh"
+        if board.push_san(san).promotion:
+            queened.append("black" if board.turn else "white")
+            if len(queened) == 1:
+                assert ("with check" in told) <= board.is_check()
+    assert queened[0] == first
+    assert told.startswith(f"{first.capitalize()} queens first")
+    assert result == (0 if "a draw" in told else 1)
+    assert ("on the next move" in told) == (len(queened) == 2)
+    if left := re.search(r"still needs (\d) moves?", told):
+        (pawn_left,) = board.pieces(chess.PAWN, board.turn)
+        assert int(left[1]) == race.steps_to_queen(chess.square_rank(pawn_left) + 1, board.turn)
 
 
 def _check_mates(exercise: Exercise, published: Published) -> None:

@@ -1,6 +1,7 @@
 """Answers as students write them: often right or nearly so, sometimes impossible, sometimes nothing."""
 
 import random
+import re
 from collections.abc import Callable
 
 import chess
@@ -188,9 +189,29 @@ def _write_squares(_: Exercise, right: set[str], chance: random.Random) -> Writt
     return Written(chance.choice([", ", " "]).join(parts), frozenset(means), garbled=garbled)
 
 
+def _write_race(_: Exercise, right: set[str], chance: random.Random) -> Written:
+    if chance.random() < 0.1:
+        return Written(garbage(chance), frozenset(), garbled=True)
+    (race,) = right
+    white, black, first = re.findall(r"\d|\w+(?= first)", race)
+    counts = [str(max(1, int(count) + chance.choice([0, 0, 0, -1, 1]))) for count in (white, black)]
+    side = chance.choice([first, first, "White", "Black"])
+    ways = (
+        "{0} {1} {2}",
+        "{0}, {1}, {2} first",
+        "{0}/{1} {3}",
+        "white {0} moves, black {1} moves, first: {2}",
+        "Black needs {1}, White needs {0}. {2} queens first!",
+        "W: {0} B: {1} {3}",
+    )
+    text = chance.choice(ways).format(*counts, side, side[0])
+    return Written(text, frozenset({f"White {counts[0]}, Black {counts[1]}, {side} first"}))
+
+
 _WAYS: dict[AnswerForm, Callable[[Exercise, set[str], random.Random], Written]] = {
     AnswerForm.MOVES: _write_moves,
     AnswerForm.NUMBER: _write_number,
     AnswerForm.CHOICE: _write_choice,
     AnswerForm.SQUARES: _write_squares,
+    AnswerForm.RACE: _write_race,
 }

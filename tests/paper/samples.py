@@ -164,10 +164,22 @@ def mark_squares() -> Exercise:
     )
 
 
+def who_queens_first() -> Exercise:
+    """Count a race of two pawns."""
+    return replace(
+        how_big(),
+        kind="race",
+        position=Position("8/8/8/1P6/6p1/K7/7k/8 w - - 0 1"),
+        task=in_words("Both pawns run. Who queens first?"),
+        answer=Answer(AnswerForm.RACE, ("3 3 white",)),
+        solution=Solution(Marks(), in_words("White queens first.")),
+    )
+
+
 def every_form(items: int = 12, code: str = "Q2-0114-K7") -> Worksheet:
     """A sheet with all forms of answers, their words short enough for twelve a page."""
-    forms = (how_big(), smaller_box(), all_mates(), which_rule(), mark_squares())
-    return replace(worksheet(1, code), items=tuple(forms[i % 5] for i in range(items)))
+    forms = (how_big(), smaller_box(), all_mates(), which_rule(), mark_squares(), who_queens_first())
+    return replace(worksheet(1, code), items=tuple(forms[i % len(forms)] for i in range(items)))
 
 
 def worksheet(items: int = 6, code: str = "Q2-0114-K7") -> Worksheet:

@@ -30,7 +30,7 @@ PAPERS: dict[str, Draw] = {
         [(samples.every_form(12), LONG_NAME[:90])], replace(options, boards_a_page=12)
     ),
     "large print": lambda options: worksheets_pdf(
-        [(samples.every_form(5), LONG_NAME[:90])], replace(options, large_print=True)
+        [(samples.every_form(6), LONG_NAME[:90])], replace(options, large_print=True)
     ),
     "cards": lambda options: cards_pdf([samples.card(i, 7 * i) for i in range(1, 7)], options),
     "poster": poster,

@@ -19,7 +19,8 @@ LAYOUTS = [
 ]
 answers = st.one_of(
     st.just(Answer(AnswerForm.NUMBER, ("16",))),
-    st.just(Answer(AnswerForm.SQUARES, ("e4",))),
+    st.builds(Answer, st.just(AnswerForm.SQUARES), st.just(("e4",)), st.booleans()),
+    st.just(Answer(AnswerForm.RACE, ("4 3 black",))),
     st.builds(Answer, st.just(AnswerForm.MOVES), st.just(("Qe4",)), st.booleans()),
     st.lists(st.text("abcd Q", min_size=1, max_size=40), min_size=2, max_size=7, unique=True).map(
         lambda options: Answer(AnswerForm.CHOICE, (options[0],), options=tuple(options))
@@ -46,7 +47,7 @@ def test_a_place_is_never_higher_than_its_area(
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_every_layout_has_room_for_each_form_of_ordinary_length(layout: Layout, size: PaperSize) -> None:
     area = first_area(layout, size)
-    for item in samples.every_form(5).items:
+    for item in samples.every_form(6).items:
         assert answer_place(item.answer, area, layout, MEN, 3) is not None
 
 
@@ -60,6 +61,13 @@ def test_an_area_too_low_to_write_in_is_no_place_for_moves() -> None:
     layout = layouts(PaperOptions())[0]
     low = Area(0, 0, 28 * MM, 8 * MM)
     assert answer_place(Answer(AnswerForm.MOVES, ("Qe4",)), low, layout, MEN, 1) is None
+
+
+def test_an_area_too_low_or_too_narrow_is_no_place_for_a_race() -> None:
+    layout = layouts(PaperOptions())[0]
+    for width, height in ((28, 15), (12, 60), (40, 8)):
+        area = Area(0, 0, width * MM, height * MM)
+        assert answer_place(Answer(AnswerForm.RACE, ("4 3 black",)), area, layout, MEN, 0) is None
 
 
 def test_the_most_moves_of_a_sheet_are_counted_where_all_are_asked_for() -> None:

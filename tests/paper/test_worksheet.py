@@ -15,7 +15,14 @@ from tests.model.an_exercise import in_words
 from tests.paper import printed, samples
 
 A4 = PaperOptions()
-WANT_ONE_MOVE = {"mate_in_two", "only_move", "opposition", "shrink_or_king", "smallest_box"}
+WANT_ONE_ANSWER = {
+    "build_position",
+    "mate_in_two",
+    "only_move",
+    "opposition",
+    "shrink_or_king",
+    "smallest_box",
+}
 NAMES = ("Zażółć Gęślą", "Ωραία Ελένη", "Щукин Юрий", "Nguyễn Thị Ảnh", "Åse O'Brien-Ñuñez")
 
 
@@ -112,14 +119,15 @@ def boxes_to_write_in(path: Path, item: Exercise) -> int:
 def test_one_move_has_one_box_and_every_move_a_few(tmp_path: Path) -> None:
     assert boxes_to_write_in(tmp_path / "one.pdf", samples.smaller_box()) == 1
     assert boxes_to_write_in(tmp_path / "every.pdf", samples.all_mates()) == 3
+    assert boxes_to_write_in(tmp_path / "race.pdf", samples.who_queens_first()) == 3
     four = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, ("Qa1", "Qa2", "Qa3", "Qa4")))
     assert boxes_to_write_in(tmp_path / "four.pdf", four) == 4
 
 
 @pytest.mark.parametrize(
-    "use", [use for use in FIRST_USES if use.use.kind in WANT_ONE_MOVE], ids=lambda use: use.use.kind
+    "use", [use for use in FIRST_USES if use.use.kind in WANT_ONE_ANSWER], ids=lambda use: use.use.kind
 )
-def test_a_task_that_wants_one_move_has_one_box(tmp_path: Path, use: Use) -> None:
+def test_a_task_that_wants_one_move_or_square_has_one_box(tmp_path: Path, use: Use) -> None:
     assert boxes_to_write_in(tmp_path / "x.pdf", sample(use, 1)[0]) == 1
 
 
@@ -180,8 +188,8 @@ def test_seven_options_of_forty_letters_find_room_on_fewer_boards_a_page(
 @pytest.mark.parametrize("size", PaperSize)
 def test_large_print_has_two_boards_a_page_and_no_small_letter(tmp_path: Path, size: PaperSize) -> None:
     file = tmp_path / "large.pdf"
-    file.write_bytes(worksheets_pdf([(samples.every_form(5), "Ida")], PaperOptions(size, large_print=True)))
-    assert boards_by_page(file) == [2, 2, 1]
+    file.write_bytes(worksheets_pdf([(samples.every_form(6), "Ida")], PaperOptions(size, large_print=True)))
+    assert boards_by_page(file) == [2, 2, 2]
     coordinates = set("abcdefgh12345678")
     sizes = {size for text, size in printed.sized_texts(file) if text.strip() not in coordinates}
     assert min(sizes) >= 18

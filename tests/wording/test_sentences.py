@@ -7,13 +7,14 @@ from dataclasses import replace
 import pytest
 
 from coachbook.exercises.claims.known_claims import FACTS
-from coachbook.model.worksheet import Saying
-from coachbook.wording import exercises, sentences
-from coachbook.wording.exercises import SENTENCES, said_again, say, says_what_it_states
+from coachbook.model.worksheet import Answer, AnswerForm, Saying
+from coachbook.wording import exercises, race_sentences, sentences
+from coachbook.wording.exercises import SENTENCES, accepted_words, said_again, say, says_what_it_states
 
 TABLES = (
     *(exercises._TASKS, exercises._KEYS, exercises._WARNINGS),
     *(sentences._REASONS, sentences._ACHIEVED, sentences._SOURCES),
+    *(race_sentences.RACE_TASKS, race_sentences._KEYS, race_sentences._WARNINGS, race_sentences._REASONS),
 )
 ONLY_IN_PLANS = {"number", "stage", "left", "end", "safe_queen", "goal", "at_most"}
 """Facts of plans that are worked out when they are asked for, and stand on no sheet."""
@@ -46,6 +47,14 @@ def test_every_fact_of_an_exercise_has_a_check_and_every_check_a_fact() -> None:
         (
             say("stalemate_on", stalemate_on=("a1", "b2"), taken_on=1),
             "On a1 and b2 it is stalemate. On the other he takes it.",
+        ),
+        (
+            say("placed_otherwise", other_end="mate", ends_otherwise_on=("a1", "b2")),
+            "On a1 and b2 it would be mate.",
+        ),
+        (
+            say("race_won", queens_first="black", queens_second="white", still_needs=1),
+            "Black queens first and wins: White's pawn still needs 1 move.",
         ),
         (say("a_reply", reply="Ka1", replies=1), "Ka1 is his only reply"),
         (say("a_reply", reply="Ka1", replies=2), "Ka1 is one of his 2 replies"),
@@ -105,3 +114,7 @@ def test_what_a_function_is_given_are_the_facts_that_its_sentence_needs() -> Non
     for code, sentence in SENTENCES.items():
         assert not sentence.needs & sentence.implies.keys(), code
         assert inspect.isfunction(sentence.words), code
+
+
+def test_a_race_is_read_out_side_by_side() -> None:
+    assert accepted_words(Answer(AnswerForm.RACE, ("4 3 black",))) == ("White 4, Black 3, Black first",)

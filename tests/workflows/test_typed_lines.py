@@ -18,6 +18,7 @@ def first(kind: str) -> Exercise:
 
 
 TICK, MOVES, COUNT = first("final_position"), first("every_mate"), first("box_size")
+RACE = first("race_count")
 
 
 def sheet_of(*items: Exercise) -> Worksheet:
@@ -45,6 +46,15 @@ def test_commas_part_answers_as_semicolons_do(line: str) -> None:
 def test_options_of_several_words_may_stand_between_commas() -> None:
     assert read(sheet_of(TICK, COUNT), "a stalemate, 9 squares") == ["a stalemate", "9 squares"]
     assert read(MIXED, "a mate, s, neither!, Qe5, -") == ["a mate", "s", "neither!", "Qe5", "-"]
+
+
+def test_a_race_is_one_answer_only_with_all_its_parts() -> None:
+    assert read(sheet_of(RACE, TICK), "4 3 black, s") == ["4 3 black", "s"]
+    assert read(sheet_of(RACE, RACE, TICK), "4/3/b -, s") == ["4/3/b", "-", "s"]
+    assert read(sheet_of(RACE, RACE), "4, 3, black; 2 2 w") == ["4, 3, black", "2 2 w"]
+    for line in ("4 3 black", "4, 3, black"):
+        with pytest.raises(CoachbookError, match="3 items, and between"):
+            typed_answers(sheet_of(RACE, RACE, RACE), line)
 
 
 def test_a_comma_without_a_space_stands_between_moves_of_one_answer() -> None:

@@ -20,6 +20,8 @@ from coachbook.exercises.claims.move_claims import (
     MOVE_FACTS,
     TAKES_OPPOSITION,
 )
+from coachbook.exercises.claims.placing_claims import PLACING_FACTS, PLACING_SQUARES
+from coachbook.exercises.claims.race_claims import PAWN_RACE, RACE_FACTS
 from coachbook.exercises.claims.result_claims import FINAL_STATUS, MATE_IN, REASON_IS, RESULT_FACTS, RESULT_IS
 from coachbook.exercises.claims.rule_claims import METHOD_RULE, RULE_FACTS
 from coachbook.exercises.claims.square_claims import (
@@ -29,7 +31,7 @@ from coachbook.exercises.claims.square_claims import (
     THROWING_SQUARES,
 )
 from coachbook.exercises.claims.step_facts import STEP_FACTS
-from coachbook.model.claims import Claim
+from coachbook.model.claims import Claim, PlacingSquares
 from coachbook.model.worksheet import AnswerForm, Exercise, Fact
 
 _CHECKS: dict[str, ClaimCheck[Any]] = {
@@ -50,6 +52,8 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "takes_opposition": TAKES_OPPOSITION,
     "method_rule": METHOD_RULE,
     "reason_is": REASON_IS,
+    "placing_squares": PLACING_SQUARES,
+    "pawn_race": PAWN_RACE,
 }
 """By the tags of the claims."""
 
@@ -73,6 +77,8 @@ def right_answer(claim: Claim, form: AnswerForm) -> frozenset[str] | None:
 
 def _man(scene: Scene, fact: Fact) -> bool:
     """Whether it is the man of which the claim is; of any other claim, whether White has such a man."""
+    if isinstance(scene.claim, PlacingSquares):
+        return fact == scene.claim.man
     square = getattr(scene.claim, "piece", getattr(scene.claim, "pawn", None))
     men = [man for man in scene.board.piece_map().values() if man.color and man.piece_type != chess.KING]
     if square is not None:
@@ -87,6 +93,8 @@ FACTS: dict[str, FactCheck] = {
     **SQUARE_FACTS,
     **RULE_FACTS,
     **STEP_FACTS,
+    **PLACING_FACTS,
+    **RACE_FACTS,
     "asks": just(lambda scene: scene.claim.claim if scene.claim else None),
     "form": just(lambda scene: scene.exercise.answer.form.value),
     "man": _man,

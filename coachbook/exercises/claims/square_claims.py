@@ -121,6 +121,7 @@ def _wins_with_king_on(pawn: chess.Square, king: chess.Square) -> bool:
 THROWING_SQUARES = ClaimCheck[ThrowingSquares](
     holds=lambda board, claim: claim.squares == _thrown(board, claim.piece),
     answers={AnswerForm.SQUARES: lambda claim: names_of(claim.squares)},
+    all_asked=True,
     signs=lambda _, claim: dict.fromkeys(claim.squares, Sign.CROSS),
 )
 SQUARE_OF_PAWN = ClaimCheck[SquareOfPawn](
@@ -132,6 +133,7 @@ SQUARE_OF_PAWN = ClaimCheck[SquareOfPawn](
 KEY_SQUARES = ClaimCheck[KeySquares](
     holds=lambda board, claim: _is_pawn(board, claim.pawn) and claim.squares == _key_squares(claim.pawn),
     answers={AnswerForm.SQUARES: lambda claim: names_of(claim.squares)},
+    all_asked=True,
     shaded=lambda claim: claim.squares,
     outlined=lambda claim: claim.squares,
 )
