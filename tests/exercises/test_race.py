@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.exercises.claims.known_claims import check_of
+from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.claims import PawnRace
 from coachbook.model.facts import Slip
@@ -101,6 +102,12 @@ def test_each_end_of_a_race_and_each_side_comes_up() -> None:
 )
 def test_what_is_no_race_is_refused(fen: str, white: int, black: int, first: str, why: str) -> None:
     assert not holds(fen, white, black, first), why
+
+
+def test_a_pawn_that_the_first_queen_pins_runs_no_race() -> None:
+    fen = "7K/6P1/8/8/8/8/p7/1k6 b - - 0 1"
+    assert find_kind("race_count").draft(chess.Board(fen)) is None
+    assert not holds(fen, 1, 1, "black")
 
 
 def test_a_race_is_refused_where_a_king_can_stop_a_pawn_and_only_there() -> None:

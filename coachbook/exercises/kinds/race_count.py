@@ -88,6 +88,8 @@ def _draft(board: chess.Board) -> Draft | None:
     both = race.still_needs == 1 and not queened.is_check()
     if both:
         queened = _pushed_once(queened)
+        if queened.was_into_check():  # the first queen had pinned the pawn
+            return None
         results.append(probe(queened).result)
     wanted = Result.DRAW if both else Result.LOSS
     if results[len(boards) - 1] is not wanted or any(one != -other for one, other in pairwise(results)):
