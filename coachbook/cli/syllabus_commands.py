@@ -112,6 +112,23 @@ def make_cards(
 app = noun("The graded syllabus: its levels and units.")
 
 
+@app.command("themes")
+def themes(as_json: JsonOption = False) -> None:
+    """List the themes by which a level file says which positions belong to a unit."""
+    from coachbook.model.known_themes import THEMES
+
+    if as_json:
+        print_json(
+            [
+                {"name": each.name, "value": each.expected, "meaning": each.meaning, "example": each.example}
+                for each in THEMES
+            ]
+        )
+        return
+    rows = [(f"{each.name} = {each.example}", each.expected, each.meaning) for each in THEMES]
+    show_table(("Example", "Value", "Meaning"), rows)
+
+
 @app.command("list")
 def list_(syllabus: SyllabusOption = None, as_json: JsonOption = False) -> None:
     """List the units, level by level."""

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from hashlib import blake2b
-from itertools import islice, pairwise, zip_longest
+from itertools import pairwise, zip_longest
 
 import chess
 import numpy as np
@@ -26,7 +26,10 @@ from coachbook.endgame.tables import shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.exercises.kind import Draft
 from coachbook.exercises.kinds import find_kind
+from coachbook.exercises.ladder import as_ladder, varied
+from coachbook.exercises.themes import is_suiting, suiting
 from coachbook.exercises.verify import check_exercise
+from coachbook.model.known_themes import Themes
 from coachbook.model.position import Position
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Exercise
@@ -51,21 +54,21 @@ def survey_of(ending: str, side: int) -> Survey:
 
 
 @cache
-def supply(kind: str, ending: str, side: int = WHITE) -> Supply:
-    """The positions that suit a kind, from one ending such as "KQK", this side to move."""
+def supply(kind: str, ending: str, side: int = WHITE, themes: Themes = ()) -> Supply:
+    """The positions that suit a kind and the themes, from one ending such as "KQK", this side to move."""
     survey = survey_of(ending, side)
     cells = find_kind(kind).candidates(survey)
     for man in survey.space.men:
         if man.is_pawn:  # no exercise depends on the move before
             index = cells[:, man.axis]
             cells = cells[(index < man.just_pushed.start) | (index >= man.just_pushed.stop)]
-    return Supply(survey, cells)
+    return Supply(survey, cells[suiting(survey, cells, themes)] if themes else cells)
 
 
-def supplies(kind: str, endings: Iterable[str]) -> tuple[Supply, ...]:
+def supplies(kind: str, endings: Iterable[str], themes: Themes = ()) -> tuple[Supply, ...]:
     """Those of several endings, with each side to move of which the kind asks."""
     sides = find_kind(kind).sides
-    return tuple(supply(kind, ending, side) for ending in endings for side in sides)
+    return tuple(supply(kind, ending, side, themes) for ending in endings for side in sides)
 
 
 def derived_seed(seed: int, *parts: str) -> int:
@@ -75,7 +78,7 @@ def derived_seed(seed: int, *parts: str) -> int:
 
 
 def make_items(unit: Unit, count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
-    """`count` exercises of a unit, shared among its kinds: one kind after the other, easier ones first.
+    """`count` exercises of a unit, shared among its kinds: from easy to hard (see `ladder`).
 
     None of them, turned or mirrored, has a key in `used`. Raises SupplyExhaustedError.
     """
@@ -84,14 +87,14 @@ def make_items(unit: Unit, count: int, seed: int, used: frozenset[str]) -> tuple
         share = len(range(index, count, len(unit.kinds)))
         taken = used | {item.key for item in items}
         items += make_exercises(unit, use, share, derived_seed(seed, use.kind), taken)
-    return tuple(items)
+    return as_ladder(items)
 
 
 def make_exercises(
     unit: Unit, use: KindUse, count: int, seed: int, used: frozenset[str]
 ) -> tuple[Exercise, ...]:
     """`count` verified exercises of one kind, the easiest first. Raises SupplyExhaustedError."""
-    found = tuple(islice(exercise_stream(unit, use, seed, used), count))
+    found = varied(exercise_stream(unit, use, seed, used), count)
     if len(found) < count:
         raise SupplyExhaustedError(
             f"Only {len(found)} fresh positions are left for {use.kind} in {unit.code}, {count} are needed.",
@@ -107,11 +110,13 @@ def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -
     chance = random.Random(seed)  # noqa: S311 - a choice of positions, not a secret
     draft = find_kind(use.kind).draft
     seen = set(used)
-    for board in _boards(unit, use.kind, chance):
+    for board in _boards(unit, use, chance):
         key = symmetry_key(board)
         made = None if key in seen else draft(board)
         seen.add(key)
         if made is None or not use.easiest <= made.difficulty <= use.hardest:
+            continue
+        if not is_suiting(board, made, use.themes):
             continue
         exercise = exercise_of(unit.code, use.kind, board, made, seed)
         if exercise.key == key or exercise.key not in seen:
@@ -119,9 +124,9 @@ def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -
             yield exercise
 
 
-def _boards(unit: Unit, kind: str, chance: random.Random) -> Iterator[chess.Board]:
+def _boards(unit: Unit, use: KindUse, chance: random.Random) -> Iterator[chess.Board]:
     """All suitable positions, each in one of its looks, the unit's endings in turn."""
-    sources = supplies(kind, unit.endings)
+    sources = supplies(use.kind, unit.endings, use.themes)
     orders = [_shuffled(len(each.cells), chance) for each in sources]
     for turn in zip_longest(*orders):
         for each, index in zip(sources, turn, strict=True):
@@ -181,9 +186,9 @@ class Forms:
 def make_forms(unit: Unit, count: int, seed: int, used: frozenset[str]) -> Forms:
     """`count` pairs of verified exercises, shared among the unit's kinds as on any sheet.
 
-    One kind after the other, easier pairs first; the easier one of a pair is in form A, then in
-    form B, in turn. No two of all these, turned or mirrored, are the same position, nor has one
-    a key in `used`. Raises SupplyExhaustedError.
+    From easy to hard; the easier one of a pair is in form A, then in form B, in turn. No two of
+    all these, turned or mirrored, are the same position, nor has one a key in `used`. Raises
+    SupplyExhaustedError.
     """
     pairs: list[Pair] = []
     for index, use in enumerate(unit.kinds):
@@ -192,6 +197,7 @@ def make_forms(unit: Unit, count: int, seed: int, used: frozenset[str]) -> Forms
         pairs += _make_pairs(unit, use, share, derived_seed(seed, use.kind), taken)
     for item in (item for pair in pairs for item in pair):
         check_exercise(item)
+    pairs.sort(key=lambda pair: [*map(_rank, pair)])
     turned = [pair if number % 2 == 0 else pair[::-1] for number, pair in enumerate(pairs)]
     return Forms(tuple(a for a, _ in turned), tuple(b for _, b in turned))
 

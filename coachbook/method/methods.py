@@ -14,19 +14,19 @@ from coachbook.method.two_bishops import TWO_BISHOPS
 
 
 @cache
-def _methods() -> tuple[Method, ...]:
+def all_methods() -> tuple[Method, ...]:
     """In teaching order."""
     return tuple(getattr(import_module(f"coachbook.method.{file}"), file.upper()) for file in METHOD_FILES)
 
 
 def find_method(name: str) -> Method | None:
     """The method with this name, or None."""
-    return next((method for method in _methods() if method.name == name), None)
+    return next((method for method in all_methods() if method.name == name), None)
 
 
 def methods_for(board: chess.Board) -> tuple[Method, ...]:
     """The methods made for this ending with this side to move."""
-    return tuple(method for method in _methods() if fits(board, method))
+    return tuple(method for method in all_methods() if fits(board, method))
 
 
 COURSES: tuple[Course, ...] = (TWO_BISHOPS, BISHOP_AND_KNIGHT)

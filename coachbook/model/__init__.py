@@ -8,6 +8,7 @@ __all__ = [
     "claims",
     "conversation",
     "facts",
+    "known_themes",
     "play_outs",
     "position",
     "print_options",

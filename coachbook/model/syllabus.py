@@ -5,15 +5,18 @@ from difflib import get_close_matches
 from enum import StrEnum
 
 from coachbook.errors import CoachbookError
+from coachbook.model.known_themes import Themes
 
 
 @dataclass(frozen=True, slots=True)
 class KindUse:
-    """A kind of exercise in a unit, with its range of difficulty (1 to 100, inclusive)."""
+    """A kind of exercise in a unit, with its range of difficulty (1 to 100, inclusive), and the themes that
+    say which of its positions belong to the unit."""
 
     kind: str
     easiest: int
     hardest: int
+    themes: Themes = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,10 @@ import re
 from difflib import get_close_matches
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError, create_model
 from pydantic.fields import FieldInfo
 
+from coachbook.model.known_themes import THEMES, Theme
 from coachbook.model.problem import first_hidden
 from coachbook.model.syllabus import ClassQuestion, Goal, KindUse, Level, PlayOut, SecureRule, Unit
 
@@ -70,10 +71,23 @@ class _Question(_Table):
     expect: _Text
 
 
-class _Kind(_Table):
+class _PlainKind(_Table):
     kind: _Text
     easiest: _Difficulty
     hardest: _Difficulty
+
+
+def _value_of(theme: Theme) -> Any:  # noqa: ANN401
+    def checked(value: object) -> object:
+        if not theme.fits(value):
+            raise ValueError(f"expected {theme.expected}, not {_shown(value)}")
+        return value
+
+    return Annotated[Any, AfterValidator(checked)]
+
+
+_THEME_FIELDS: dict[str, Any] = {theme.name: (_value_of(theme), None) for theme in THEMES}
+_Kind = create_model("_Kind", __base__=_PlainKind, **_THEME_FIELDS)
 
 
 class _PlayOut(_Table):
@@ -101,7 +115,7 @@ class _Unit(_Table):
     say: _Texts
     question: Annotated[list[_Question], _list("tables", 1)]
     slips: _Texts
-    kind: Annotated[list[_Kind], _list("tables", 1)]
+    kind: Annotated[list[_Kind], _list("tables", 1)]  # type: ignore[valid-type]  # made from the themes
     play_out: Annotated[list[_PlayOut], _list("tables", 0)] = []
     minutes: Annotated[int, _whole(5, 600)]
     secure: _Secure
@@ -170,7 +184,7 @@ def _unit_of(unit: _Unit, level: int) -> Unit:
         say=tuple(unit.say),
         questions=tuple(ClassQuestion(**dict(each)) for each in unit.question),
         slips=tuple(unit.slips),
-        kinds=tuple(KindUse(**dict(each)) for each in unit.kind),
+        kinds=tuple(map(_use_of, unit.kind)),
         play_outs=tuple(PlayOut(each.fen, each.allowance, Goal(each.goal)) for each in unit.play_out),
         minutes=unit.minutes,
         secure=SecureRule(**dict(unit.secure)),
@@ -178,6 +192,12 @@ def _unit_of(unit: _Unit, level: int) -> Unit:
         behind=tuple(unit.behind),
         demonstration_goal=Goal(unit.demonstration_goal),
     )
+
+
+def _use_of(kind: _PlainKind) -> KindUse:
+    given = kind.model_dump(exclude_none=True)
+    themes = tuple((theme.name, given[theme.name]) for theme in THEMES if theme.name in given)
+    return KindUse(kind.kind, kind.easiest, kind.hardest, themes)
 
 
 def _told(kind: str, path: Way, value: Any, more: dict[str, Any]) -> str:  # noqa: ANN401

@@ -42,10 +42,10 @@ SUMMARIES = {
     "king-and-pawn": (
         "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
         " or ahead of the pawn with the opposition. The pawn follows where your king keeps the squares in"
-        " front of it. In these rules the opposition may be distant: an even number of files and of ranks from"
-        " king to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks ahead of"
-        " the pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge the two"
-        " squares on the next file that touch the corner where it queens."
+        " front of it. In these rules the opposition may be distant: an even number of files and of ranks"
+        " from king to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks"
+        " ahead of the pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge"
+        " the two squares on the next file that touch the corner where it queens."
     ),
     "hold-king-and-pawn": (
         "Your king alone holds the draw if he stays in front of the pawn. If you must go back, go straight"

@@ -12,6 +12,7 @@ import numpy as np
 from coachbook.endgame.probe import Outcome, Result, probe
 from coachbook.exercises.generate import exercise_stream, supplies
 from coachbook.exercises.kinds import find_kind
+from coachbook.exercises.themes import is_suiting
 from coachbook.method.border import fits
 from coachbook.method.methods import find_method
 from coachbook.method.moves import Aim
@@ -52,7 +53,7 @@ def count_supply(syllabus: Syllabus, code: str | None, progress: Progress) -> tu
 
 
 def _count(unit: Unit, use: KindUse) -> SupplyCount:
-    positions = sum(len(each.cells) for each in supplies(use.kind, unit.endings))
+    positions = sum(len(each.cells) for each in supplies(use.kind, unit.endings, use.themes))
     tried = list(_fitting(unit, use, max(1, -(-positions // _SAMPLE))))
     estimated = len(tried) < positions
     share = sum(tried) / len(tried) if tried else 0.0
@@ -62,11 +63,15 @@ def _count(unit: Unit, use: KindUse) -> SupplyCount:
 def _fitting(unit: Unit, use: KindUse, step: int) -> Iterator[bool]:
     """For every `step`-th position: whether it makes an exercise of the difficulty asked for."""
     draft = find_kind(use.kind).draft
-    for each in supplies(use.kind, unit.endings):
+    for each in supplies(use.kind, unit.endings, use.themes):
         for index in np.arange(0, len(each.cells), step):
             board = each.survey.board(each.cells[index])
             made = draft(board) if board.is_valid() else None
-            yield made is not None and use.easiest <= made.difficulty <= use.hardest
+            yield (
+                made is not None
+                and use.easiest <= made.difficulty <= use.hardest
+                and is_suiting(board, made, use.themes)
+            )
 
 
 ENOUGH = 72
@@ -161,13 +166,42 @@ def _play_out_faults(play_out: PlayOut, unit: Unit) -> Iterator[str]:
         yield f"an allowance of {play_out.allowance} is too small: the method can take {length} moves"
 
 
+FEWEST = 25
+"""Different exercises of each kind in a unit."""
+_ON_A_SHEET = 3
+
+
+def _rule_of_another_method(unit: Unit, use: KindUse) -> str:
+    """What is wrong with a theme that asks for a rule which the unit does not teach; "" if nothing is."""
+    wanted, method = dict(use.themes).get("only_rule"), find_method(unit.method)
+    if wanted is None or method is None or any(rule.name == wanted for rule in method.rules):
+        return ""
+    return (
+        f"'{wanted}' is no rule of {unit.method}; rules are: {', '.join(rule.name for rule in method.rules)}"
+    )
+
+
 def _supply_faults(unit: Unit) -> Iterator[tuple[str, str]]:
     """A unit whose exercises run out, or a kind that finds none of the difficulty asked for."""
     found = 0
     for number, use in enumerate(unit.kinds, start=1):
+        strange = _rule_of_another_method(unit, use)
+        if strange:
+            yield f"kind[{number}].only_rule", strange
+            return
         here = fresh_exercises(unit, use, ENOUGH)
         if here == 0:
-            yield f"kind[{number}]", f"there is no exercise of {use.kind} from {use.easiest} to {use.hardest}"
+            themes = " with its themes" if use.themes else ""
+            yield (
+                f"kind[{number}]",
+                f"there is no exercise of {use.kind} from {use.easiest} to {use.hardest}{themes}",
+            )
+        elif here < FEWEST:
+            yield (
+                f"kind[{number}]",
+                f"there are only {here} different exercises of {use.kind}, at least {FEWEST} are needed: they"
+                f" last for {here // _ON_A_SHEET} sheets with {_ON_A_SHEET} of the kind",
+            )
         found += here
     if found < ENOUGH:
         yield "kind", f"there are only {found} different exercises; two years of sheets need {ENOUGH}"

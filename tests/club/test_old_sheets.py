@@ -112,7 +112,7 @@ def test_each_exercise_is_whole_and_sound_but_none_would_be_made_so_today(sheet:
     assert [each.kind for each in sheet.items if find_fault(each)] == ["catch_pawn"]
     for exercise in sheet.items:
         assert find_damage(exercise) is None
-        with pytest.raises(CoachbookError, match="words of its own|does not hold"):
+        with pytest.raises(CoachbookError, match=r"words of its own|does not hold"):
             check_exercise(exercise)
 
 

@@ -1,6 +1,8 @@
 """Forms A and B: alike item by item, and no position in common, turned or mirrored."""
 
+from collections import Counter
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -8,6 +10,7 @@ from hypothesis import strategies as st
 
 from coachbook.exercises import generate as forms
 from coachbook.exercises.generate import TOLERANCE, Forms, SupplyExhaustedError, make_forms, make_items
+from coachbook.exercises.ladder import LARGEST_FALL
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Exercise
@@ -53,10 +56,18 @@ def test_the_forms_agree_in_kind_and_difficulty_and_differ_in_every_position(
 
 @given(st.integers(1, 24), seeds)
 @settings(max_examples=5)
-def test_a_form_has_the_kinds_of_any_other_sheet_in_their_order(count: int, seed: int) -> None:
+def test_a_form_has_as_many_of_each_kind_as_any_other_sheet(count: int, seed: int) -> None:
     made = make_forms(TWO_KINDS, count, seed, frozenset())
     alone = make_items(TWO_KINDS, count, seed, frozenset())
-    assert [item.kind for item in made.a] == [item.kind for item in alone]
+    assert Counter(item.kind for item in made.a) == Counter(item.kind for item in alone)
+
+
+@given(st.integers(2, 24), seeds)
+@settings(max_examples=5)
+def test_both_forms_go_from_easy_to_hard(count: int, seed: int) -> None:
+    made = make_forms(TWO_KINDS, count, seed, frozenset())
+    for form in (made.a, made.b):
+        assert all(after.difficulty >= item.difficulty - LARGEST_FALL for item, after in pairwise(form))
 
 
 def test_neither_form_is_the_easier_one() -> None:

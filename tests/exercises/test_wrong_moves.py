@@ -6,6 +6,7 @@ from dataclasses import replace
 import chess
 import pytest
 
+from coachbook.endgame.probe import Result, probe
 from coachbook.exercises import marking as wrong_moves
 from coachbook.exercises.marking import mark_answer
 from coachbook.model.claims import SmallestBox
@@ -27,7 +28,11 @@ QUEEN_BOX = "8/8/2Q5/8/3k3K/8/8/8 w - - 0 1"
 def asked(kind: str, fen: str, *accepted: str) -> Exercise:
     """An exercise of a kind in another position."""
     exercise = next(each for each in MOVES if each.kind == kind)
-    answer = replace(exercise.answer, accepted=accepted)
+    wrong = exercise.answer.wrong
+    if wrong in (Slip.WIN_THROWN_AWAY, Slip.DRAW_THROWN_AWAY):
+        is_won = probe(chess.Board(fen)).result is Result.WIN
+        wrong = Slip.WIN_THROWN_AWAY if is_won else Slip.DRAW_THROWN_AWAY
+    answer = replace(exercise.answer, accepted=accepted, wrong=wrong)
     return replace(exercise, position=replace(exercise.position, fen=fen), answer=answer)
 
 
@@ -91,8 +96,8 @@ def test_a_smaller_box_that_is_not_asked_for_is_not_best() -> None:
 
 def test_a_guarded_man_that_is_exchanged_is_not_lost() -> None:
     race = asked("only_move", "7k/8/8/5p2/8/6PK/8/8 w - - 0 1", "Kh4")
-    assert slip(race, "g4") == Slip.WIN_THROWN_AWAY
-    assert slip(race, "Kh2") == Slip.WIN_THROWN_AWAY
+    assert slip(race, "g4") == Slip.DRAW_THROWN_AWAY
+    assert slip(race, "Kh2") == Slip.DRAW_THROWN_AWAY
 
 
 def test_a_queen_that_a_rook_can_take_is_lost_guarded_or_not() -> None:

@@ -1,0 +1,124 @@
+"""Themes: which of a kind's positions belong to a unit, in words that a coach writes in a level file.
+
+What a theme may be told, and what it means, stands here; which positions that are, in `exercises.themes`.
+"""
+
+import re
+from dataclasses import dataclass
+
+ThemeValue = str | int | bool
+Themes = tuple[tuple[str, ThemeValue], ...]
+"""Names of themes, each with its value, in the order of THEMES; a position must suit them all."""
+
+YES_OR_NO = r"(?i:true)"
+_FILES = r"[a-h]{1,8}"
+_RANKS = r"[2-7](-[2-7])?"
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """What a level file may say under `name`: `expected` in words, a `pattern` that all of the value fits,
+    what it means, and an example as it is written there."""
+
+    name: str
+    expected: str
+    pattern: str
+    meaning: str
+    example: str
+
+    def fits(self, value: object) -> bool:
+        """Whether this is a value of the theme's own type that it may have."""
+        told = f'"{value}"' if isinstance(value, str) else str(value)
+        wanted = str if self.example.startswith('"') else bool if self.pattern == YES_OR_NO else int
+        return type(value) is wanted and bool(re.fullmatch(self.pattern, told.strip('"')))
+
+
+THEMES = (
+    Theme(
+        "pawn_files",
+        "letters of files, such as ah",
+        _FILES,
+        "Every pawn stands on one of these files, or on the same file seen in a mirror (a is h).",
+        '"ah"',
+    ),
+    Theme(
+        "pawn_ranks",
+        "a rank from 2 to 7, or two with a hyphen, such as 2-5",
+        _RANKS,
+        "Every pawn stands on one of these ranks, from its own side; on 7 it is one step from the end.",
+        '"2-5"',
+    ),
+    Theme("to_move", "white or black", "white|black", "This side is to move.", '"black"'),
+    Theme("result", "win or draw", "win|draw", "With best play White wins, or it is a draw.", '"draw"'),
+    Theme(
+        "king_in_front",
+        "true",
+        YES_OR_NO,
+        "The pawn's own king stands on a rank ahead of the pawn.",
+        "true",
+    ),
+    Theme(
+        "lone_king_in_front",
+        "true",
+        YES_OR_NO,
+        "The king without the pawn stands on the pawn's file, ahead of it.",
+        "true",
+    ),
+    Theme(
+        "lone_king_near_pawn",
+        "a whole number from 1 to 7",
+        "[1-7]",
+        "The king without the pawn is at most so many steps from the pawn.",
+        "2",
+    ),
+    Theme(
+        "king_far_from_pawn",
+        "a whole number from 1 to 7",
+        "[1-7]",
+        "The pawn's own king is at least so many steps from the pawn.",
+        "4",
+    ),
+    Theme("lone_king_on_edge", "true", YES_OR_NO, "Black's king stands on the edge of the board.", "true"),
+    Theme(
+        "kings_within",
+        "a whole number from 2 to 7",
+        "[2-7]",
+        "The kings are at most so many steps apart.",
+        "3",
+    ),
+    Theme(
+        "bishop",
+        "right or wrong",
+        "right|wrong",
+        "The pawn stands on the edge, and the bishop can guard the corner where it queens, or can't.",
+        '"wrong"',
+    ),
+    Theme(
+        "box_at_most",
+        "a whole number from 1 to 49",
+        "[1-9]|[1-4][0-9]",
+        "The box that the queen or the rook makes has at most so many squares.",
+        "12",
+    ),
+    Theme(
+        "only_rule",
+        "the short name of a rule, as on its card",
+        ".+",
+        "This rule of the unit's method decides.",
+        '"bring the king"',
+    ),
+    Theme(
+        "answer_is",
+        "king move, pawn move or piece move",
+        "(king|pawn|piece) move",
+        "Every right answer is a move of the king, of a pawn, or of another piece.",
+        '"king move"',
+    ),
+    Theme(
+        "decided_by",
+        "square, key square, opposition or corner",
+        "square|key square|opposition|corner",
+        "So says the key: the pawn's square, a key square, the opposition, or the corner of an edge pawn.",
+        '"opposition"',
+    ),
+)
