@@ -149,6 +149,28 @@ def print_(
     _show(reprint_sheets(opened, codes, to, options))
 
 
+@app.command("show")
+def show(
+    code: Annotated[str, typer.Argument(metavar="CODE", help="The code at the foot of the sheet.")],
+    book: BookOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show a sheet's items: the position, what is asked, what is right and why."""
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.printed_sheets import show_items
+
+    items = show_items(open_club(book), code)
+    if as_json:
+        print_json(items)
+        return
+    for item in items:
+        typer.echo(f"{item.number}. {item.task}")
+        typer.echo(f"   {item.fen}")
+        typer.echo(f"   Right: {item.answer}")
+        typer.echo(f"   {item.reason}")
+        typer.echo(f"   {item.kind} in {item.unit}, difficulty {item.difficulty}")
+
+
 @app.command("list")
 def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonOption = False) -> None:
     """List the sheets that were made, the newest last."""

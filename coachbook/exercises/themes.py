@@ -184,7 +184,12 @@ def _answer_is(board: chess.Board, draft: Draft, value: ThemeValue) -> bool:
 
 
 _DECIDES = {
-    "square": {Because.OUTSIDE_SQUARE, Because.OUTSIDE_SQUARE_TO_MOVE},
+    "square": {
+        Because.OUTSIDE_SQUARE,
+        Because.OUTSIDE_SQUARE_TO_MOVE,
+        Because.INSIDE_SQUARE,
+        Because.INSIDE_SQUARE_TO_MOVE,
+    },
     "key square": {Because.KEY_SQUARE, Because.KEY_SQUARE_TO_MOVE},
     "opposition": {Because.OPPOSITION, Because.OPPOSITION_TO_MOVE, Because.AHEAD_WITH_OPPOSITION},
     "corner": {

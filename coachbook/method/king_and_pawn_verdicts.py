@@ -18,6 +18,7 @@ from coachbook.method.pawn_sights import (
     close,
     far_ahead,
     king_in_its_way,
+    king_too_far,
     last_step,
     on_key_square,
     outside_if_he_moves,
@@ -64,9 +65,14 @@ class Verdict:
         return told
 
 
+def is_king_and_pawn(board: chess.Board) -> bool:
+    """Whether a board has a king and a pawn against a king."""
+    return find_ending(board) == "P" and board.is_valid()
+
+
 def find_verdicts(board: chess.Board) -> tuple[Verdict, ...]:
     """The verdicts that tell who wins on a board; none for another ending."""
-    if find_ending(board) != "P" or not board.is_valid():
+    if not is_king_and_pawn(board):
         return ()
     to_move = Side.ATTACKER if board.turn == attacker(board) else Side.LONE_KING
     position = from_board(board)
@@ -127,6 +133,14 @@ def _far_ahead(positions: Positions) -> Mask:
     return far_ahead(positions) & ~rook_pawn(positions)
 
 
+def _in_its_square(positions: Positions) -> Mask:
+    return king_too_far(positions) & ~outside_if_pawn_moves(positions)
+
+
+def _steps_into_its_square(positions: Positions) -> Mask:
+    return king_too_far(positions) & ~outside_if_he_moves(positions)
+
+
 _YOU, _HE = (Side.ATTACKER,), (Side.LONE_KING,)
 _EITHER = (Side.ATTACKER, Side.LONE_KING)
 
@@ -137,6 +151,11 @@ _KEY_SQUARES = (
 _SQUARE = (
     Verdict(Because.OUTSIDE_SQUARE_TO_MOVE, _YOU, True, outside_if_pawn_moves, (king_in_its_way,)),
     Verdict(Because.OUTSIDE_SQUARE, _HE, True, outside_if_he_moves, (king_in_its_way, can_be_taken)),
+)
+_FALLS = (Verdict(Because.PAWN_FALLS, _HE, False, can_be_taken),)
+_CAUGHT = (
+    Verdict(Because.INSIDE_SQUARE_TO_MOVE, _YOU, False, _in_its_square),
+    Verdict(Because.INSIDE_SQUARE, _HE, False, _steps_into_its_square),
 )
 _ROOK_PAWN = (
     Verdict(Because.ROOK_PAWN_CORNER, _EITHER, False, _corner),
@@ -160,5 +179,14 @@ _PICTURES = (
     Verdict(Because.SIDE_BY_SIDE, _HE, True, side_by_side),
     Verdict(Because.LAST_STEP, _HE, True, last_step, (is_stalemate,)),
 )
-VERDICTS = (*_KEY_SQUARES, *_SQUARE, *_ROOK_PAWN, *_BEFORE_THE_PAWN, *_OPPOSITION, *_PICTURES)
+VERDICTS = (
+    *_KEY_SQUARES,
+    *_SQUARE,
+    *_FALLS,
+    *_ROOK_PAWN,
+    *_BEFORE_THE_PAWN,
+    *_OPPOSITION,
+    *_CAUGHT,
+    *_PICTURES,
+)
 """All of them; where several hold, the first is said."""

@@ -11,7 +11,6 @@ from types import MappingProxyType
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.claims import ReasonIs
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
@@ -21,8 +20,8 @@ from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.sheet_page import mix_line
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 from coachbook.wording.counting import day_in_words
-from coachbook.wording.exercises import accepted_words, printed_options
-from coachbook.wording.reasons import why, why_after_move
+from coachbook.wording.exercises import answer_in_short, printed_options
+from coachbook.wording.reasons import reasons_of
 
 _HEADING = 18 * MM
 # Under the title, what else is on the sheet, in a line of its own.
@@ -120,7 +119,7 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
         space(2),
         *_answer_blocks(item.answer, width, men),
         paragraph(notated(solution.text.words, men), width, BODY),
-        *[paragraph(told, width, BODY) for told in _reasons(item)],
+        *[paragraph(told, width, BODY) for told in reasons_of(item)],
     ]
     continued = [paragraph("continued", width, 9.0), space(3)]
     steps: list[Block] = []
@@ -135,30 +134,15 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
     return _Row(number, item, tuple(head), tuple(continued), tuple(steps), tuple(watch))
 
 
-def _reasons(item: Exercise) -> list[str]:
-    """Why the answer is right, where a verdict tells."""
-    reasons = [claim for claim in item.claims if isinstance(claim, ReasonIs)]
-    return [why_after_move(each.reason) if each.after else why(each.reason) for each in reasons]
-
-
 def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:
     """The answer in short, or all options of a choice as on the worksheet, the right one ticked."""
     if answer.form is not AnswerForm.CHOICE:
-        return [paragraph(notated(_answer(answer), men), width, 12.0, bold=True)]
+        return [paragraph(notated(answer_in_short(answer), men), width, 12.0, bold=True)]
     blocks: list[Block] = []
     for option, printed in zip(answer.options, printed_options(answer), strict=True):
         right = option in answer.accepted
         blocks += [tick_line(notated(printed, men), BODY, width, ticked=right, bold=right), space(2)]
     return [*blocks, space(2)]
-
-
-def _answer(answer: Answer) -> str:
-    """The accepted answers in short: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none"."""
-    if not answer.accepted:
-        return "none" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
-    *others, last = accepted_words(answer)
-    joint = " and " if answer.all_needed else " or "
-    return joint.join([", ".join(others), last]) if others else last
 
 
 def _pages(rows: Sequence[_Row], height: float) -> list[list[_Row]]:

@@ -236,3 +236,12 @@ def accepted_words(answer: Answer) -> tuple[str, ...]:
     if answer.form is AnswerForm.RACE:
         return tuple(map(race_words, answer.accepted))
     return tuple(map(option_words, answer.accepted)) if answer.options else answer.accepted
+
+
+def answer_in_short(answer: Answer) -> str:
+    """The accepted answers: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none"."""
+    if not answer.accepted:
+        return "none" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
+    *others, last = accepted_words(answer)
+    joint = " and " if answer.all_needed else " or "
+    return joint.join([", ".join(others), last]) if others else last

@@ -5,7 +5,8 @@ queen against it; {weak} is the other side. Squares, files and ranks are those o
 files a to d (a2 to d2) and are turned for other boards; {a-e} becomes "a to e".
 """
 
-from coachbook.model.claims import Because, Verdict
+from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.worksheet import Exercise
 
 _SENTENCES = {
     Because.KEY_SQUARE_TO_MOVE: (
@@ -21,6 +22,15 @@ _SENTENCES = {
     Because.OUTSIDE_SQUARE: (
         "{weak}'s king can neither take the pawn nor step into its square, and {strong}'s king is not in the"
         " pawn's way."
+    ),
+    Because.PAWN_FALLS: "{weak}'s king takes the pawn, which nobody guards.",
+    Because.INSIDE_SQUARE_TO_MOVE: (
+        "{weak}'s king is in the pawn's square, and {strong}'s king is too far away to help: at least two"
+        " steps farther from the pawn and the squares ahead of it than {weak}'s king is from the pawn."
+    ),
+    Because.INSIDE_SQUARE: (
+        "{weak}'s king can step into the pawn's square, and {strong}'s king is too far away to help: at least"
+        " two steps farther from the pawn and the squares ahead of it than {weak}'s king is from the pawn."
     ),
     Because.ROOK_PAWN_CORNER: "{weak}'s king stands on the queening square of a rook's pawn, or next to it.",
     Because.BEFORE_ROOK_PAWN: "{weak}'s king stands in front of a rook's pawn, on its file.",
@@ -117,6 +127,12 @@ _SENTENCES = {
         " on one of the two ranks farthest from the pawn."
     ),
 }
+
+
+def reasons_of(exercise: Exercise) -> list[str]:
+    """Why the answer is right, where a verdict tells."""
+    claims = [claim for claim in exercise.claims if isinstance(claim, ReasonIs)]
+    return [why_after_move(each.reason) if each.after else why(each.reason) for each in claims]
 
 
 def why(reason: Verdict) -> str:

@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from coachbook.model.known_themes import THEMES
 from tests.cli.drive import done
 
 PAGE = """\
@@ -92,3 +93,12 @@ def test_a_syllabus_without_mistakes_is_counted() -> None:
         "2 levels, 2 units: the demonstrations, the goals and allowances of the play-outs, and the supply of"
         " exercises are true by the tables. What is said in words is not checked.\n"
     )
+
+
+def test_the_themes_are_listed_with_what_they_mean() -> None:
+    told = done("syllabus", "themes")
+    listed = json.loads(done("syllabus", "themes", "--json"))
+    assert [each["name"] for each in listed] == [theme.name for theme in THEMES]
+    for each in listed:
+        assert f"{each['name']} = {each['example']}" in told
+        assert each["meaning"] in told

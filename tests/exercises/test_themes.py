@@ -164,9 +164,14 @@ def suits(exercise: Exercise, name: str, value: ThemeValue, published: Published
         men = {chess.piece_name(board.piece_type_at(move.from_square) or 0) for move in moves}
         wanted = str(value).split()[0]
         return men == {wanted} if wanted != "piece" else men.isdisjoint({"king", "pawn"})
+    if name == "decided_by":
+        (reason,) = (claim.reason.because for claim in exercise.claims if isinstance(claim, ReasonIs))
+        return reason.name in DECIDED[str(value)]
     return NAIVE[name](board, value, published)
 
 
+DECIDED = {"square": {f"{side}SIDE_SQUARE{move}" for side in ("IN", "OUT") for move in ("", "_TO_MOVE")}}
+"""Names of verdicts, by what decides."""
 THEMED = [use for use in USES if use.use.themes]
 
 

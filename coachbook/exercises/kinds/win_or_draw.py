@@ -1,5 +1,7 @@
 """Win or draw: what the position is worth with best play, White or Black to move.
 
+With king and pawn only where a verdict says why.
+
 Difficulty: 30, 10 more for a draw with the attacker to move, up to 20 more the farther the mate
 is away (one for each two moves), and 15 more if only one move keeps the result.
 """
@@ -14,6 +16,7 @@ from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import how_many_hold, one_move, sensible_move
+from coachbook.method.king_and_pawn_verdicts import is_king_and_pawn
 from coachbook.model.claims import ResultIs
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -39,6 +42,9 @@ def _draft(board: chess.Board) -> Draft | None:
     if not judged:
         return None
     outcome = judged[0].outcome
+    why = reasons(board)
+    if not why and is_king_and_pawn(board):
+        return None
     won = outcome.result is not Result.DRAW
     keeping = [each for each in judged if each.outcome.result == outcome.result]
     only = len(keeping) == 1 < len(judged)
@@ -57,7 +63,7 @@ def _draft(board: chess.Board) -> Draft | None:
             text=_told(outcome.moves),
             plan=one_move(board, best, say("only_move") if only else _role(board, won)),
         ),
-        claims=(ResultIs(won), *reasons(board)),
+        claims=(ResultIs(won), *why),
         difficulty=clamp(30 + 10 * (not won and board.turn) + min(20, (outcome.moves or 0) // 2) + 15 * only),
     )
 
