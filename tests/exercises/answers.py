@@ -77,24 +77,44 @@ def _wins_from(published: Published, at: str, king: str) -> bool:
     return True
 
 
-def smallest(fen: str) -> tuple[int, set[str]]:
-    """The smallest box that leaves two squares and loses nothing, and the moves (UCI) that make it.
+def _box_size(fen: str) -> set[str]:
+    """A queen's box is the one by walls, a rook's is where he can walk."""
+    return {str(box.size(chess.Board(fen)))}
 
-    A queen's box is the one by walls, a rook's is where he can walk.
-    """
-    board, piece = chess.Board(fen), man(fen, "QR")
-    sizes: dict[str, int] = {}
-    for after in moves.after_each(board):
-        move = after.peek().uci()
-        if move[:2] == piece and not moves.can_take(after) and naive_methods.room(after) > 1:
-            sizes[move] = naive_methods.size(after)
+
+def smallest(fen: str) -> tuple[int, set[str]]:
+    """The smallest box that leaves two squares and loses nothing, and the moves (UCI) that make it."""
+    piece = man(fen, "QR")
+    sizes = {move: box.size(after) for move, after in _safe(fen).items() if move[:2] == piece}
     least = min(sizes.values())
-    assert least < naive_methods.size(board)
     return least, {move for move, found in sizes.items() if found == least}
 
 
+def _shrink_or_king(fen: str) -> set[str]:
+    """The moves to the smallest box; where it is no smaller than now, the king's steps nearer."""
+    least, right = smallest(fen)
+    if least < box.size(chess.Board(fen)):
+        return right
+    king, lone = (chess.parse_square(man(fen, letter)) for letter in "Kk")
+    steps = [chess.Move.from_uci(move) for move in _safe(fen)]
+    apart = chess.square_distance(king, lone)
+    return {
+        step.uci()
+        for step in steps
+        if step.from_square == king and chess.square_distance(step.to_square, lone) < apart
+    }
+
+
+def _safe(fen: str) -> dict[str, chess.Board]:
+    """The moves (UCI) after which nothing can be taken and two squares are left; the board after each."""
+    after = moves.after_each(chess.Board(fen))
+    return {
+        each.peek().uci(): each for each in after if not moves.can_take(each) and len(box.region(each)) > 1
+    }
+
+
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
-    "box_size": lambda fen, _: {str(len(box.walls(chess.Board(fen))))},
+    "box_size": lambda fen, _: _box_size(fen),
     "catch_pawn": _catch_pawn,
     "every_mate": lambda fen, _: moves.mates(fen),
     "final_position": lambda fen, _: {moves.status(chess.Board(fen))},
@@ -104,7 +124,7 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
     "only_move": lambda fen, published: published.keeping(chess.Board(fen)),
     "opposition": lambda fen, _: pawn.opposition(fen),
-    "shrink_or_king": lambda fen, _: naive_methods.decide(fen)[1],
+    "shrink_or_king": lambda fen, _: _shrink_or_king(fen),
     "smallest_box": lambda fen, _: smallest(fen)[1],
     "stalemate_moves": lambda fen, _: moves.stalemates(fen),
     "win_or_draw": _win_or_draw,
@@ -122,7 +142,7 @@ QUESTIONS = {
     ("throwing_squares", AnswerForm.SQUARES): "no_go_squares",
     ("keeping_moves", AnswerForm.MOVES): "only_move",
     ("takes_opposition", AnswerForm.MOVES): "opposition",
-    ("method_rule", AnswerForm.MOVES): "shrink_or_king",
+    ("shrink_or_king", AnswerForm.MOVES): "shrink_or_king",
     ("smallest_box", AnswerForm.MOVES): "smallest_box",
     ("all_stalemates", AnswerForm.MOVES): "stalemate_moves",
     ("result_is", AnswerForm.CHOICE): "win_or_draw",

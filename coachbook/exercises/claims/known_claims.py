@@ -4,7 +4,13 @@ from typing import Any
 
 import chess
 
-from coachbook.exercises.claims.box_claims import BOX_FACTS, REGION_IS, SMALLEST_BOX, WALLS_ARE
+from coachbook.exercises.claims.box_claims import (
+    BOX_FACTS,
+    REGION_IS,
+    SHRINK_OR_KING,
+    SMALLEST_BOX,
+    WALLS_ARE,
+)
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
 from coachbook.exercises.claims.move_claims import (
     ALL_MATES,
@@ -42,6 +48,7 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "key_squares": KEY_SQUARES,
     "takes_opposition": TAKES_OPPOSITION,
     "method_rule": METHOD_RULE,
+    "shrink_or_king": SHRINK_OR_KING,
     "reason_is": REASON_IS,
 }
 """By the tags of the claims."""

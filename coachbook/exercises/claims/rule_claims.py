@@ -7,7 +7,7 @@ from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene,
 from coachbook.method.border import attacker, choose, fits, from_board, move_of
 from coachbook.method.methods import find_method
 from coachbook.method.rules import Method, choose_all
-from coachbook.model.claims import Claim, MethodRule
+from coachbook.model.claims import Claim, MethodRule, ShrinkOrKing
 from coachbook.model.worksheet import AnswerForm, Fact
 
 
@@ -55,7 +55,12 @@ _SHRINK = {
 
 
 def _shrinks(scene: Scene) -> bool | None:
-    return _SHRINK.get(scene.claim.rule) if isinstance(scene.claim, MethodRule) else None
+    match scene.claim:
+        case MethodRule(rule=rule):
+            return _SHRINK.get(rule)
+        case ShrinkOrKing(shrinks=shrinks):
+            return shrinks
+    return None
 
 
 def _is_followed(scene: Scene, fact: Fact) -> bool:
