@@ -19,8 +19,8 @@ A wrong move is called by the first of these that is true of it:
 6. where the exercise is about the box, that it grew, or that a smaller one was missed;
 7. what the exercise itself calls a wrong answer.
 
-The tables are asked only from step 4 on. The box is the one that the exercise means: the queen's by
-walls, the rook's by region (see `coachbook.method.box`).
+The tables are asked only from step 4 on. The box is the one that the exercise means: the queen's is the
+rectangle, the rook's the region (see `box_moves`).
 """
 
 import re
@@ -38,13 +38,14 @@ from coachbook.exercises.answers_read import (
     read_race,
     what_follows,
 )
+from coachbook.exercises.box_moves import box_size
 from coachbook.exercises.notation import NoMove, says_none, split_moves
 from coachbook.method.border import from_board
 from coachbook.method.box import region_size, walls_size
 from coachbook.method.positions import Feature, Numbers
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.model.claims import Claim, MethodRule, PlacingSquares, SmallestBox, SmallestOrNearer
+from coachbook.model.claims import Claim, MethodRule, PlacingSquares, ShrinkOrKing, SmallestBox
 from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 
@@ -52,6 +53,7 @@ _THROWN = (Slip.WIN_THROWN_AWAY, Slip.DRAW_THROWN_AWAY)
 _WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 99}
 """Common practice, no source; of a king that takes, only that he is never taken back."""
 _MEASURES: dict[str, Feature[Numbers]] = {
+    "rectangle": box_size,
     "walls": walls_size,
     "region": region_size,
     QUEEN_BOX.name: walls_size,
@@ -162,7 +164,9 @@ def _name_by_box(exercise: Exercise, board: chess.Board, after: chess.Board) -> 
 def _measure(claim: Claim) -> Feature[Numbers] | None:
     """How the box of a claim is measured; None if it speaks of none."""
     match claim:
-        case SmallestBox() | SmallestOrNearer():
+        case ShrinkOrKing():
+            return box_size
+        case SmallestBox():
             return _MEASURES[claim.measure]
         case MethodRule():
             return _MEASURES.get(claim.method)

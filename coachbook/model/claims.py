@@ -157,7 +157,9 @@ class SmallestBox:
     """These, and no others, are the best of the piece's moves: of those that lose nothing, don't
     stalemate and leave the lone king two squares or more, the ones with the smallest box.
 
-    `measure` is "walls" or "region" (see the two claims above), `squares` the size of that box.
+    `measure` is "region" (as of RegionIs) or "rectangle": what the piece's file and rank shut off, wherever
+    White's king stands. Sheets of before have "walls", too: the same, but none where White's king stands on
+    a wall with more than one wall square behind him. `squares` is the size of that box.
     """
 
     piece: int
@@ -165,23 +167,6 @@ class SmallestBox:
     squares: int
     moves: frozenset[str]
     claim: Literal["smallest_box"] = "smallest_box"
-
-
-@dataclass(frozen=True, slots=True)
-class SmallestOrNearer:
-    """These, and no others, are right by the words "make the smallest box; if it can't shrink, step nearer".
-
-    `shrinks`: of the piece's moves that lose nothing, don't stalemate and leave the lone king two squares
-    or more, these make the smallest box, and it is smaller than now. Else no such move makes it smaller,
-    and these are all steps that bring White's king nearer to him, each of which keeps the box and loses
-    nothing. `measure` is "walls" or "region", as in `SmallestBox`.
-    """
-
-    piece: int
-    measure: str
-    shrinks: bool
-    moves: frozenset[str]
-    claim: Literal["smallest_or_nearer"] = "smallest_or_nearer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +207,22 @@ class MethodRule:
     rule: str
     moves: frozenset[str]
     claim: Literal["method_rule"] = "method_rule"
+
+
+@dataclass(frozen=True, slots=True)
+class ShrinkOrKing:
+    """These, and no others, are the safe moves of the piece that make the smallest box; or (`shrinks` false)
+    none makes it smaller than it is, and these are the safe king's moves after which fewer king steps lie
+    between the two kings.
+
+    After a safe move the piece can't be taken and the lone king keeps two squares or more. A queen's box is
+    the rectangle, a rook's the region (see SmallestBox).
+    """
+
+    piece: int
+    shrinks: bool
+    moves: frozenset[str]
+    claim: Literal["shrink_or_king"] = "shrink_or_king"
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,11 +272,11 @@ Claim = (
     | FinalStatus
     | ThrowingSquares
     | SmallestBox
-    | SmallestOrNearer
     | SquareOfPawn
     | KeySquares
     | TakesOpposition
     | MethodRule
+    | ShrinkOrKing
     | ReasonIs
     | PlacingSquares
     | PawnRace

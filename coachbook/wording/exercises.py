@@ -8,7 +8,7 @@ from coachbook.model.worksheet import Answer, AnswerForm, Fact, Saying
 from coachbook.wording.counting import counted, listed
 from coachbook.wording.method_words import rule_name
 from coachbook.wording.race_sentences import RACE_SENTENCES, RACE_TASKS, race_words
-from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, made, text
+from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, Sentence, made, text
 
 
 def _result_for_side(side: str, result: str) -> str:
@@ -17,9 +17,7 @@ def _result_for_side(side: str, result: str) -> str:
 
 
 _TASKS = {
-    "task_box_size": text(
-        "Shade the box that the {man} makes. How many squares?", asks="walls_are", form="number"
-    ),
+    "task_box_size": text("Shade the {man}'s box. How many squares?", asks="walls_are", form="number"),
     "task_catch_pawn": text(
         "Black to move. Can his king catch the pawn?", side="black", man="pawn", asks="square_of_pawn"
     ),
@@ -41,20 +39,29 @@ _TASKS = {
         mates_in=2,
         asks="fastest_mates",
     ),
-    "task_next_rule": text(
-        "Read the rules from the top. Tick the first you can follow.", asks="method_rule", form="choice"
+    "task_next_rule": Sentence(
+        lambda **_: "Read your rule card from the top. Tick the first rule you can follow.",
+        frozenset(),
+        frozenset({"man"}),  # whose box it is: said by its definition
+        {"asks": "method_rule", "form": "choice"},
     ),
-    "task_no_go_squares": text(
-        "Cross out every square where the {man} must not go.", asks="throwing_squares"
-    ),
+    "task_no_go_squares": text("Cross out every no-go square of the {man}.", asks="throwing_squares"),
     "task_only_move": made(_result_for_side, only_move=True, asks="keeping_moves"),
     "task_opposition": text("{side} to move. Take the opposition!", asks="takes_opposition"),
+    "task_rooks_box": text(
+        "Shade the rook's box. How many squares?", asks="region_is", form="number", man="rook"
+    ),
+    # Of sheets that were made when the method decided what is right.
     "task_shrink_or_king": text(
-        "Make the smallest box with the {man}. If it can't shrink, bring the king nearer.",
-        asks="smallest_or_nearer",
+        "Make the smallest box with the {man}. If it can't shrink, bring the king.",
+        asks="method_rule",
+        form="moves",
+    ),
+    "task_shrink_or_step": text(
+        "Make the smallest safe box with the {man}. If it can't shrink, step nearer.", asks="shrink_or_king"
     ),
     "task_smallest_box": text(
-        "Make the smallest box with the {man}. Leave him two squares or more.", asks="smallest_box"
+        "Make the smallest safe box with the {man}. Leave him two squares or more.", asks="smallest_box"
     ),
     "task_stalemate_moves": text(
         "Which moves would be stalemate? Write down all of them.", asks="all_stalemates"
@@ -67,6 +74,16 @@ def _box(files: int, ranks: int, squares: int) -> str:
     return f"{files} by {ranks}: {counted(squares, 'square')}."
 
 
+def _box_left(squares: int, right_moves: int = 1) -> str:
+    told = f"The smallest safe box has {counted(squares, 'square')}."
+    return f"{told} {right_moves} moves make it." if right_moves > 1 else told
+
+
+def _shrink_or_step(right_moves: int, *, shrinks: bool) -> str:
+    told = "The box can shrink." if shrinks else "The box can't shrink: the king steps nearer."
+    return f"{told} {right_moves} moves are right." if right_moves > 1 else told
+
+
 def _catches(*, inside: bool) -> str:
     return f"His king {'stays in' if inside else 'steps into'} the pawn's square and catches it."
 
@@ -76,7 +93,8 @@ def _has_a_move(*, in_check: bool) -> str:
 
 
 def _must_not_go(stalemate_on: tuple[str, ...], taken_on: int) -> str:
-    rest = {0: "", 1: " On the other he takes it."}.get(taken_on, " On the others he takes it.")
+    where = {0: "", 1: "the other"}.get(taken_on, "the others")
+    rest = f" On {where} the lone king can take it." if where else ""
     return f"On {listed(stalemate_on)} it is stalemate.{rest}"
 
 
@@ -89,15 +107,9 @@ def _faces(other_side: str, result: str) -> str:
     return f"The kings face each other and it is {SIDES[other_side]}'s turn. Every other move {fate}."
 
 
-def _shrinks(right_moves: int, *, shrinks: bool) -> str:
-    told = (
-        "The box can be made smaller."
-        if shrinks
-        else "The box can't be made smaller: White's king comes nearer."
-    )
-    return {1: told, 2: f"{told} Both moves are right."}.get(
-        right_moves, f"{told} All these moves are right."
-    )
+def _shrinks(rule_moves: int, *, shrinks: bool) -> str:
+    told = "The box can be made smaller." if shrinks else "The box can't be made smaller: the king comes."
+    return f"{told} Both moves are right." if rule_moves > 1 else told
 
 
 def _mates_with_best_play(mates_in: int) -> str:
@@ -121,12 +133,16 @@ _KEYS = {
     ),
     "mate_follows": text("Whatever he replies, the next move is mate.", winner="white", mates_in=2),
     "first_rule": text("It is the first rule of the list that has a move.", asks="method_rule"),
-    "all_taken": text("On each of them he takes it.", stalemate_on=()),
+    "all_taken": text("On each of them the lone king can take it.", stalemate_on=()),
     "stalemate_on": made(_must_not_go),
     "others_fail": made(_others_fail),
     "kings_face": made(_faces, asks="takes_opposition", only_move=True),
-    "shrinks": made(_shrinks, asks="smallest_or_nearer"),
-    "box_left": text("The box that it leaves has {squares} squares."),
+    "shrinks": made(_shrinks, asks="method_rule"),
+    "shrink_or_step": made(_shrink_or_step, asks="shrink_or_king"),
+    "box_left": made(_box_left),
+    "rooks_box": text(
+        "The lone king could walk to {squares} squares, his own counted.", asks="region_is", form="number"
+    ),
     "they_stalemate": text("He is not in check and has no move: a draw.", asks="all_stalemates"),
     "drawn": text("A draw with best play.", result="draw"),
     "white_mates": made(_mates_with_best_play, winner="white"),
@@ -141,6 +157,9 @@ _WARNINGS = {
     "walls": text(
         "The {man}'s own row and column are the walls. They don't count.", asks="walls_are", form="number"
     ),
+    "guarded_squares": text(
+        "A square that White's king guards is not in the box.", asks="region_is", form="number"
+    ),
     "pawn_at_home": text(
         "A pawn on its first square may go two steps: count from the next.", pawn_at_home=True
     ),
@@ -150,10 +169,15 @@ _WARNINGS = {
     "edge_pawn": text("A pawn on the edge has only two, next to its corner.", edge_pawn=True),
     "find_replies": text("Find all his replies before you move.", asks="fastest_mates"),
     "from_the_top": text("Go through the rules from the top.", asks="method_rule"),
-    "guarded": text("A square next to him is safe only if White's king guards it.", asks="throwing_squares"),
+    "guarded": text(
+        "Next to the lone king it is safe only where White's king guards it.", asks="throwing_squares"
+    ),
     "one_between": text("One square between the kings, and the other side to move.", asks="takes_opposition"),
     "ask_first": text(
-        "Ask first: can the box be made smaller? Only then the king.", asks="smallest_or_nearer"
+        "Ask first: can the box be made smaller? Only then the king.", asks="method_rule", form="moves"
+    ),
+    "ask_box_first": text(
+        "Ask first: is there a smaller safe box? Only then the king.", asks="shrink_or_king", form="moves"
     ),
     "two_squares": text("Leave him two squares or more, and don't let him take.", asks="smallest_box"),
     "ask_check": text("First ask: is it check? Then: has he a square?", asks="all_stalemates"),

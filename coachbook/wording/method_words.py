@@ -25,19 +25,20 @@ SUMMARIES = {
         " that row away too. When he comes near a piece, it runs along its row to the far side."
     ),
     "queen-box": (
-        "The queen's rank and file are the walls of a box around the lone king. She makes the box smaller,"
-        " move by move, but always leaves him at least two squares to walk on. When she can do no more,"
+        "The queen's rank and file are the walls of a box around the lone king, and don't count. She makes"
+        " the box smaller, move by move, but always leaves him at least two squares: his own counts, unless"
+        " he is in check, and all that he could walk to if you stood still. When she can do no more,"
         " she stands still and her king walks to the meeting square, two diagonal steps in from the"
         " corner of the box (c3, c6, f3 or f6). Then the two mate together. There is no box while the lone"
         " king stands on her rank or file, nor while her own king stands in a wall with more than one"
         " wall square behind him: the fence is broken."
     ),
     "rook-box": (
-        "The box is every square the lone king could walk to if you stood still. Ask first: can the rook"
-        " make the box smaller and stay safe? If not, the king comes nearer. If the king can't come nearer"
-        " either, the rook waits next to her king, or the king steps aside. The rook is safe when her king"
-        " stands next to her or the lone king does not, and when her king is at least as near to her as"
-        " the lone king. If she is not safe, she goes home to her king."
+        "The box is every square the lone king could walk to if you stood still; his own counts, unless he is"
+        " in check. Ask first: can the rook make the box smaller, where he can't take her and her king is as"
+        " near to her as he is, or nearer? If not, the king comes nearer. If the king can't come nearer"
+        " either, the rook waits next to her king, or the king steps aside. If her king would be farther from"
+        " her than the lone king, she goes home to him."
     ),
     "king-and-pawn": (
         "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
@@ -106,8 +107,9 @@ RULES = {
     ),
     "king_to_meeting_square": (
         "bring the king",
-        "Else walk your king towards the meeting square and keep the box: as few steps from it as you"
-        " can; if that is equal, as few files and ranks from it as you can.",
+        "Else walk your king towards the meeting square and keep the box, not into a wall with two or more"
+        " wall squares behind him: as few steps from it as you can; if that is equal, as few files and ranks"
+        " from it as you can.",
     ),
     "other_queen_box": (
         "make another box",
@@ -115,12 +117,13 @@ RULES = {
     ),
     "smaller_rook_box": (
         "make the box smaller",
-        "Make the box smaller with a safe rook move: the smallest box you can.",
+        "Make the box smaller with the rook, but only where your king is as near to it as the lone king, or"
+        " nearer: the smallest box you can.",
     ),
     "king_nearer": (
         "bring the king",
-        "Else bring your king nearer to his, with the rook safe: as few steps apart as you can; if that"
-        " is equal, as few files and ranks apart.",
+        "Else bring your king nearer to his, and no farther from the rook than he is: as few steps apart as"
+        " you can; if that is equal, as few files and ranks apart.",
     ),
     "rook_waits": (
         "wait with the rook",
@@ -129,7 +132,8 @@ RULES = {
     ),
     "king_steps": (
         "step with the king",
-        "Else make any king move that keeps the rook safe: as near to his king as you can.",
+        "Else make any king move that takes him no farther from the rook than the lone king is: as near to"
+        " his king as you can, counted in the same way.",
     ),
     "rook_home": (
         "bring the rook home",

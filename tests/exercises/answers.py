@@ -82,51 +82,9 @@ def _wins_from(published: Published, at: str, king: str) -> bool:
     return True
 
 
-def smallest(fen: str) -> tuple[int, set[str]]:
-    """The smallest box that leaves two squares and loses nothing, and the moves (UCI) that make it.
-
-    The box is what her file and rank cut off, and behind a rook no other than where he can walk.
-    """
-    board, piece = chess.Board(fen), man(fen, "QR")
-    sizes, walks = dict[str, int](), dict[str, int]()
-    for after in moves.after_each(board):
-        move = after.peek().uci()
-        if move[:2] == piece and not moves.can_take(after) and naive_methods.room(after) > 1:
-            sizes[move] = len(box.walls(after)) or naive_methods.NO_BOX
-            walks[move] = naive_methods.size(after)
-    least = min(sizes.values())
-    assert {move for move, size in walks.items() if size == least == min(walks.values())} == {
-        move for move, size in sizes.items() if size == least
-    }
-    assert least < naive_methods.size(board)
-    return least, {move for move, found in sizes.items() if found == least}
-
-
-def smallest_or_nearer(fen: str) -> set[str]:
-    """By the words alone: the box is what the piece's file and rank cut off; behind a rook where he can
-    walk asks for the same. If no move that leaves two squares and loses nothing makes it smaller, each
-    nearer step of the king."""
-    right = _by_size(fen, lambda board: len(box.walls(board)) or naive_methods.NO_BOX)
-    assert chess.Board(fen).queens or right == _by_size(fen, naive_methods.room)
-    return right
-
-
-def _by_size(fen: str, measure: Callable[[chess.Board], int]) -> set[str]:
-    board, piece = chess.Board(fen), man(fen, "QR")
-    made = {
-        after.peek().uci(): measure(after)
-        for after in moves.after_each(board)
-        if after.peek().uci()[:2] == piece and not moves.can_take(after) and naive_methods.room(after) > 1
-    }
-    least = min(made.values(), default=naive_methods.NO_BOX)
-    if least < measure(board):
-        return {move for move, size in made.items() if size == least}
-    kings = (after for after in moves.after_each(board) if after.peek().uci()[:2] != piece)
-    return {after.peek().uci() for after in kings if _apart(after) < _apart(board)}
-
-
-def _apart(board: chess.Board) -> int:
-    return chess.square_distance(board.king(chess.WHITE) or 0, board.king(chess.BLACK) or 0)
+def _box_size(fen: str) -> set[str]:
+    """A queen's box is the one by walls, a rook's is where he can walk."""
+    return {str(box.size(chess.Board(fen)))}
 
 
 def placed(fen: str, man: str, square: int) -> chess.Board:
@@ -157,8 +115,40 @@ def _race_count(fen: str, _: Published) -> set[str]:
 TOLD: dict[str, Callable[[str, str], set[str]]] = {"build_position": _build_position}
 """Where the position does not say what is asked, but the words do."""
 
+
+def smallest(fen: str) -> tuple[int, set[str]]:
+    """The smallest box that leaves two squares and loses nothing, and the moves (UCI) that make it."""
+    piece = man(fen, "QR")
+    sizes = {move: box.size(after) for move, after in _safe(fen).items() if move[:2] == piece}
+    least = min(sizes.values())
+    return least, {move for move, found in sizes.items() if found == least}
+
+
+def _shrink_or_king(fen: str) -> set[str]:
+    """The moves to the smallest box; where it is no smaller than now, the king's steps nearer."""
+    least, right = smallest(fen)
+    if least < box.size(chess.Board(fen)):
+        return right
+    king, lone = (chess.parse_square(man(fen, letter)) for letter in "Kk")
+    steps = [chess.Move.from_uci(move) for move in _safe(fen)]
+    apart = chess.square_distance(king, lone)
+    return {
+        step.uci()
+        for step in steps
+        if step.from_square == king and chess.square_distance(step.to_square, lone) < apart
+    }
+
+
+def _safe(fen: str) -> dict[str, chess.Board]:
+    """The moves (UCI) after which nothing can be taken and two squares are left; the board after each."""
+    after = moves.after_each(chess.Board(fen))
+    return {
+        each.peek().uci(): each for each in after if not moves.can_take(each) and len(box.region(each)) > 1
+    }
+
+
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
-    "box_size": lambda fen, _: {str(len(box.walls(chess.Board(fen))))},
+    "box_size": lambda fen, _: _box_size(fen),
     "catch_pawn": _catch_pawn,
     "every_mate": lambda fen, _: moves.mates(fen),
     "final_position": lambda fen, _: {moves.status(chess.Board(fen))},
@@ -169,7 +159,7 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "only_move": lambda fen, published: published.keeping(chess.Board(fen)),
     "opposition": lambda fen, _: pawn.opposition(fen),
     "race_count": _race_count,
-    "shrink_or_king": lambda fen, _: smallest_or_nearer(fen),
+    "shrink_or_king": lambda fen, _: _shrink_or_king(fen),
     "smallest_box": lambda fen, _: smallest(fen)[1],
     "stalemate_moves": lambda fen, _: moves.stalemates(fen),
     "win_or_draw": _win_or_draw,
@@ -187,7 +177,7 @@ QUESTIONS = {
     ("throwing_squares", AnswerForm.SQUARES): "no_go_squares",
     ("keeping_moves", AnswerForm.MOVES): "only_move",
     ("takes_opposition", AnswerForm.MOVES): "opposition",
-    ("smallest_or_nearer", AnswerForm.MOVES): "shrink_or_king",
+    ("shrink_or_king", AnswerForm.MOVES): "shrink_or_king",
     ("smallest_box", AnswerForm.MOVES): "smallest_box",
     ("all_stalemates", AnswerForm.MOVES): "stalemate_moves",
     ("result_is", AnswerForm.CHOICE): "win_or_draw",

@@ -12,9 +12,8 @@ import chess
 
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
-from tests.exercises import naive_methods
 from tests.exercises.answers import ANY_SQUARE, NEEDS_ALL, man, placed, question, to_place
-from tests.judges import moves, pawn
+from tests.judges import box, moves, pawn
 from tests.judges.published import Published
 
 THREE_MEN = 3
@@ -120,11 +119,11 @@ def called(exercise: Exercise, right: set[str], move: str, published: Published)
 
 def _about_box(exercise: Exercise, right: set[str], after: chess.Board) -> str:
     fen = exercise.position.fen
-    board, made = chess.Board(fen), naive_methods.size(after)
-    if made > naive_methods.size(board):
+    board, made = chess.Board(fen), box.size(after)
+    if made > box.size(board):
         return Slip.BOX_GREW
     best = [moves.after(board, chess.Move.from_uci(move)) for move in right if move[:2] == man(fen, "QR")]
-    if any(naive_methods.size(each) < made for each in best):
+    if any(box.size(each) < made for each in best):
         return Slip.MISSED_SMALLER_BOX
     return {"smallest_box": Slip.NOT_BEST_BOX, "shrink_or_king": Slip.AGAINST_RULE}[question(exercise)]
 

@@ -11,9 +11,8 @@ import chess
 
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import Exercise
-from tests.exercises import naive_methods
 from tests.exercises.answers import placed, to_place
-from tests.judges import moves, pawn
+from tests.judges import box, moves, pawn
 from tests.judges.moves import after
 from tests.judges.published import Published
 
@@ -68,11 +67,11 @@ def is_literally_true(
         Slip.DRAW_NOT_SEEN: result == 0 and not right <= written,
         Slip.MISJUDGED: not written <= right,
         Slip.WRONG_SQUARE: not written <= right,
-        Slip.MISSED_DANGER: "must not go" in exercise.task.words and not right <= written,
+        Slip.MISSED_DANGER: "no-go" in exercise.task.words and not right <= written,
         Slip.MISSED_SQUARE: not right <= written,
         Slip.MISCOUNTED_MOVES: "How many moves" in exercise.task.words
         and not _counts(written) <= _counts(right),
-        Slip.WRONG_RULE: "rules" in exercise.task.words and not written <= right,
+        Slip.WRONG_RULE: "rule" in exercise.task.words and not written <= right,
     }[Slip(slip)]
 
 
@@ -126,13 +125,13 @@ def _slower(board: chess.Board, move: chess.Move, slip: str, published: Publishe
 
 
 def _box_grew(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    return naive_methods.size(after(board, move)) > naive_methods.size(board)
+    return box.size(after(board, move)) > box.size(board)
 
 
 def _smaller_was_there(exercise: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    made = naive_methods.size(after(board, move))
+    made = box.size(after(board, move))
     better = [after(board, board.parse_san(san)) for san in exercise.answer.accepted]
-    return any(naive_methods.size(each) < made for each in better)
+    return any(box.size(each) < made for each in better)
 
 
 def _not_right(exercise: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:

@@ -9,8 +9,9 @@ from typing import Any
 import chess
 
 from tests.judges import box, moves
+from tests.judges.box import NO_BOX
 
-NO_BOX, NO_FENCE = 64, 8
+NO_FENCE = 8
 
 After = chess.Board
 """The board after a move; the move is the last on its stack."""
@@ -40,11 +41,6 @@ def walls(board: chess.Board) -> int:
     """How many squares the queen's rank and file shut off around him; NO_BOX where they don't."""
     shut_off = len(box.walls(board))
     return shut_off if shut_off and not _broken(board) else NO_BOX
-
-
-def size(board: chess.Board) -> int:
-    """The box that a class counts: a queen's by walls, a rook's by where he can walk."""
-    return walls(board) if board.queens else room(board)
 
 
 def _broken(board: chess.Board) -> bool:

@@ -14,7 +14,7 @@ from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.exercises.marking import RIGHT, mark_answer
 from coachbook.model.claims import Claim
 from coachbook.wording.exercises import accepted_words
-from tests.exercises.answers import ANSWERS, QUESTIONS, TOLD, question, smallest_or_nearer
+from tests.exercises.answers import ANSWERS, QUESTIONS, TOLD, question
 from tests.exercises.naive_methods import decide
 from tests.exercises.samples import USES, Use, sample, unit_with
 from tests.exercises.truth import check
@@ -76,30 +76,6 @@ def test_no_only_move_is_asked_where_it_always_takes() -> None:
     unit = unit_with("only_move", "KRPK")
     black = [e for e in exercise_stream(unit, unit.kinds[0], 1, frozenset()) if " b " in e.position.fen]
     assert black == []
-
-
-@pytest.mark.parametrize(
-    "fen",
-    [
-        "8/8/8/8/5k1K/6R1/8/8 w - - 0 1",
-        "8/2R5/8/6K1/k7/8/8/8 w - - 0 1",
-        "8/4R3/6K1/8/7k/8/8/8 w - - 0 1",
-        "k7/8/8/1Q6/8/8/8/1K6 w - - 0 1",
-        "8/7k/8/6Q1/8/8/3K4/8 w - - 0 1",
-        "8/7k/3K1R2/8/8/8/8/8 w - - 0 1",
-    ],
-)
-def test_box_or_king_is_asked_only_where_the_words_decide(fen: str) -> None:
-    board = chess.Board(fen)
-    draft = find_kind("shrink_or_king").draft(board)
-    if draft is not None:
-        assert {board.parse_san(san).uci() for san in draft.answer.accepted} == smallest_or_nearer(fen)
-
-
-def test_each_step_that_is_nearer_is_right() -> None:
-    draft = find_kind("shrink_or_king").draft(chess.Board("8/7k/8/6Q1/8/8/3K4/8 w - - 0 1"))
-    assert draft is not None
-    assert draft.answer.accepted == ("Kd3", "Ke3")
 
 
 @pytest.mark.parametrize("fen", ["8/3k4/8/3K2P1/8/8/8/8 b - - 0 1", "6k1/8/8/8/8/8/P7/3K4 b - - 0 1"])

@@ -5,6 +5,8 @@ White has the pieces, Black a lone king. Squares come by name.
 
 import chess
 
+NO_BOX = 64
+
 
 def walls(board: chess.Board) -> set[str]:
     """The squares on the lone king's side of both the rank and the file of the queen or rook."""
@@ -35,6 +37,11 @@ def region(board: chess.Board) -> set[str]:
         reached |= beside
         waiting += beside
     return {chess.square_name(square) for square in reached & free}
+
+
+def size(board: chess.Board) -> int:
+    """The box as a sheet defines it: a queen's by walls, a rook's by where he can walk; or NO_BOX."""
+    return (len(walls(board)) or NO_BOX) if board.queens else len(region(board))
 
 
 def _lone(board: chess.Board) -> int:

@@ -71,7 +71,7 @@ AIMS = (
     "I can mate a lone king with two rooks, or with a queen and a rook, without using my own king.",
     "I can tell mate from stalemate, and I look for stalemate before every move.",
     "I can see the box that a queen makes, and I can count its squares.",
-    "I can make the box smaller move by move, and I know where the queen must not go.",
+    "I can make the box smaller move by move, and I know the queen's no-go squares.",
     "I can bring my king when he walks to and fro, and I can mate with the queen.",
     "I can shut the lone king in a box with my queen, make the box small, bring my king and mate.",
     "I can make a small box with a rook, and I keep the rook safe.",

@@ -23,10 +23,16 @@ def test_rook_walls_the_box_has_twenty_four_squares_and_rook_to_d4_makes_the_sma
     board = board_of("rook-walls")
     assert walls(board) == region(board) == rectangle("e3", "h8")
     assert boxes(board)["Rd3"] == 20
-    assert walls(after(board, "Rd3")) == rectangle("e4", "h8")
+    assert walls(after(board, "Rd3")) == region(after(board, "Rd3")) == rectangle("e4", "h8")
     assert min(boxes(board).items(), key=lambda item: item[1]) == ("Rd4", 16)
     assert sorted(boxes(board).values())[1] > 16
     assert walls(after(board, "Rd4")) == region(after(board, "Rd4")) == rectangle("e5", "h8")
+
+
+def test_rook_walls_a_king_on_e3_leaves_him_twenty_squares() -> None:
+    board = placed("Ke3 Rd2 ke5")
+    assert rectangle("e3", "h8") - region(board) == {"e3", "e4", "f3", "f4"}
+    assert len(region(board)) == 20
 
 
 def test_rook_walls_he_takes_the_rook_on_d5_and_d6_only() -> None:

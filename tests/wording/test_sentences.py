@@ -46,7 +46,7 @@ def test_every_fact_of_an_exercise_has_a_check_and_every_check_a_fact() -> None:
         (say("stalemates", stalemates=("Qa1", "Qb2"), more=True), "Stalemate: Qa1, Qb2 and others."),
         (
             say("stalemate_on", stalemate_on=("a1", "b2"), taken_on=1),
-            "On a1 and b2 it is stalemate. On the other he takes it.",
+            "On a1 and b2 it is stalemate. On the other the lone king can take it.",
         ),
         (
             say("placed_otherwise", other_end="mate", ends_otherwise_on=("a1", "b2")),

@@ -1,15 +1,16 @@
 """Claims about the lone king's box, which is worked out on a board square by square.
 
 Two notions, as in `coachbook.method.box`, but written anew: they must not share mistakes. By *walls* it is
-the rectangle behind a queen or rook; the *room* (there: region) is all that he could walk to.
+the *rectangle* behind a queen or rook; the *room* (there: region) is all that he could walk to. What a sheet
+calls the queen's box is the rectangle, and the rook's the room (`coachbook.wording.definitions`).
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import chess
 
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
-from coachbook.model.claims import RegionIs, SmallestBox, SmallestOrNearer, WallsAre
+from coachbook.model.claims import RegionIs, ShrinkOrKing, SmallestBox, WallsAre
 from coachbook.model.worksheet import AnswerForm
 
 _NO_BOX = 64
@@ -57,57 +58,47 @@ def _moves_to_smallest_box(
     good move makes the box smaller than it is.
     """
     sizes: dict[str, int] = {}
-    after = board.copy(stack=False)
-    for move in board.legal_moves:
+    for move, after in _safe_moves(board):
         if move.from_square == piece:
-            after.push(move)
-            taken = any(after.is_capture(reply) for reply in after.legal_moves)
-            if not taken and not after.is_stalemate() and len(_walks_to(after)) > 1:
-                sizes[move.uci()] = _size(after, move.to_square, measure)
-            after.pop()
+            sizes[move.uci()] = _size(after, move.to_square, measure)
     smallest = min(sizes.values(), default=_NO_BOX)
     if smallest >= _size(board, piece, measure):
         return _NO_BOX, frozenset()
     return smallest, frozenset(move for move, size in sizes.items() if size == smallest)
 
 
-def _right_by_words(board: chess.Board, claim: SmallestOrNearer) -> frozenset[str] | None:
-    """The moves that a child who follows the words may make; None where the words lead astray: a step that
-    is nearer loses something or opens the box, or the box by walls is one with a broken fence."""
-    if claim.measure == "walls" and not _is_plain(board, claim.piece):
-        return None
-    _, smallest = _moves_to_smallest_box(board, claim.piece, claim.measure)
-    nearer = _steps_nearer(board, claim.piece, claim.measure)
-    return smallest if claim.shrinks or smallest else nearer
-
-
-def _steps_nearer(board: chess.Board, piece: chess.Square, measure: str) -> frozenset[str] | None:
-    """All steps that bring White's king nearer to the lone one; None if one of them spoils anything."""
-    found, after = set(), board.copy(stack=False)
-    size, apart = _size(board, piece, measure), _kings_apart(board)
+def _safe_moves(board: chess.Board) -> Iterator[tuple[chess.Move, chess.Board]]:
+    """The moves after which nothing of White's can be taken, it is no stalemate, and he keeps two squares or
+    more; each with the board after it."""
     for move in board.legal_moves:
-        if move.from_square != piece:
-            after.push(move)
-            if _kings_apart(after) < apart:
-                found.add(move.uci())
-                taken = any(after.is_capture(reply) for reply in after.legal_moves)
-                if taken or len(_walks_to(after)) < 2 or _size(after, piece, measure) > size:
-                    return None
-            after.pop()
-    return frozenset(found)
+        after = board.copy(stack=False)
+        after.push(move)
+        taken = any(after.is_capture(reply) for reply in after.legal_moves)
+        if not taken and not after.is_stalemate() and len(_walks_to(after)) > 1:
+            yield move, after
 
 
-def _kings_apart(board: chess.Board) -> int:
-    return chess.square_distance(*(board.king(side) or 0 for side in chess.COLORS))
+def _box_or_king(board: chess.Board, piece: chess.Square) -> tuple[bool, frozenset[str]] | None:
+    """Whether a safe move of White's queen or rook makes the box smaller; and the moves that make it the
+    smallest, or else the king's that bring him nearer. None where no such piece stands there."""
+    if not chess.BB_SQUARES[piece] & _majors(board):
+        return None
+    measure = "rectangle" if board.piece_type_at(piece) == chess.QUEEN else "region"
+    _, shrinking = _moves_to_smallest_box(board, piece, measure)
+    return bool(shrinking), shrinking or _king_moves_nearer(board)
 
 
-def _is_plain(board: chess.Board, piece: chess.Square) -> bool:
-    """Whether no fence is broken, now or after a move of the piece: each rectangle is a box."""
+def _king_moves_nearer(board: chess.Board) -> frozenset[str]:
+    """The safe king's moves after which he needs fewer steps to the lone king."""
     king, lone = board.king(chess.WHITE), board.king(chess.BLACK)
     if king is None or lone is None:
-        return False
-    places = [piece, *(move.to_square for move in board.legal_moves if move.from_square == piece)]
-    return not any(_rectangle(at, lone) and _breaks(at, king, lone) for at in places)
+        return frozenset()
+    apart = chess.square_distance(king, lone)
+    return frozenset(
+        move.uci()
+        for move, _ in _safe_moves(board)
+        if move.from_square == king and chess.square_distance(move.to_square, lone) < apart
+    )
 
 
 def _size(board: chess.Board, piece: chess.Square, measure: str) -> int:
@@ -117,7 +108,8 @@ def _size(board: chess.Board, piece: chess.Square, measure: str) -> int:
     if lone is None or king is None:
         return _NO_BOX
     box = _rectangle(piece, lone)
-    return len(box) if box and not _breaks(piece, king, lone) else _NO_BOX
+    is_open = measure == "walls" and _breaks(piece, king, lone)
+    return len(box) if box and not is_open else _NO_BOX
 
 
 def _rectangle(piece: chess.Square, lone: chess.Square) -> frozenset[int]:
@@ -164,13 +156,8 @@ SMALLEST_BOX = ClaimCheck[SmallestBox](
     ),
     answers={AnswerForm.MOVES: lambda claim: claim.moves},
 )
-
-SMALLEST_OR_NEARER = ClaimCheck[SmallestOrNearer](
-    holds=lambda board, claim: (
-        claim.shrinks == bool(_moves_to_smallest_box(board, claim.piece, claim.measure)[1])
-        and bool(claim.moves)
-        and claim.moves == _right_by_words(board, claim)
-    ),
+SHRINK_OR_KING = ClaimCheck[ShrinkOrKing](
+    holds=lambda board, claim: (claim.shrinks, claim.moves) == _box_or_king(board, claim.piece),
     answers={AnswerForm.MOVES: lambda claim: claim.moves},
 )
 
@@ -182,6 +169,14 @@ def _squares(scene: Scene) -> int | None:
             return len(squares)
         case SmallestBox(squares=count):
             return count
+    return None
+
+
+def _right_moves(scene: Scene) -> int | None:
+    """How many moves are right where it is about the box."""
+    match scene.claim:
+        case SmallestBox(moves=moves) | ShrinkOrKing(moves=moves):
+            return len(moves)
     return None
 
 
@@ -204,18 +199,9 @@ def _room(board: chess.Board) -> int:
     return len(_walks_to(board))
 
 
-def _shrinks(scene: Scene) -> bool | None:
-    return scene.claim.shrinks if isinstance(scene.claim, SmallestOrNearer) else None
-
-
-def _right_moves(scene: Scene) -> int | None:
-    return len(scene.claim.moves) if isinstance(scene.claim, SmallestOrNearer) else None
-
-
 BOX_FACTS: dict[str, FactCheck] = {
-    "right_moves": just(_right_moves),
-    "shrinks": just(_shrinks),
     "squares": just(_squares),
+    "right_moves": just(_right_moves),
     "files": just(lambda scene: _side(scene, chess.square_file)),
     "ranks": just(lambda scene: _side(scene, chess.square_rank)),
     "walls_was": just(lambda scene: _walls(scene.board)),

@@ -7,8 +7,8 @@ import chess
 from coachbook.exercises.claims.box_claims import (
     BOX_FACTS,
     REGION_IS,
+    SHRINK_OR_KING,
     SMALLEST_BOX,
-    SMALLEST_OR_NEARER,
     WALLS_ARE,
 )
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
@@ -46,11 +46,11 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "final_status": FINAL_STATUS,
     "throwing_squares": THROWING_SQUARES,
     "smallest_box": SMALLEST_BOX,
-    "smallest_or_nearer": SMALLEST_OR_NEARER,
     "square_of_pawn": SQUARE_OF_PAWN,
     "key_squares": KEY_SQUARES,
     "takes_opposition": TAKES_OPPOSITION,
     "method_rule": METHOD_RULE,
+    "shrink_or_king": SHRINK_OR_KING,
     "reason_is": REASON_IS,
     "placing_squares": PLACING_SQUARES,
     "pawn_race": PAWN_RACE,

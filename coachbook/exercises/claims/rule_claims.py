@@ -7,7 +7,7 @@ from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene,
 from coachbook.method.border import attacker, choose, fits, from_board, move_of
 from coachbook.method.methods import find_method
 from coachbook.method.rules import Method, choose_all
-from coachbook.model.claims import Claim, MethodRule
+from coachbook.model.claims import Claim, MethodRule, ShrinkOrKing
 from coachbook.model.worksheet import AnswerForm, Fact
 
 
@@ -43,6 +43,24 @@ def card_of(claim: Claim | None) -> dict[int, str]:
     """The rules on the card of a claim's method, by their numbers; empty if it has none."""
     method = find_method(claim.method) if isinstance(claim, MethodRule) else None
     return {method.number_of(rule): rule.code for rule in method.told} if method else {}
+
+
+_SHRINK = {
+    "smaller_queen_box": True,
+    "smaller_rook_box": True,
+    "king_to_meeting_square": False,
+    "king_nearer": False,
+}
+"""Whether a rule makes the box smaller; with the others it can't be."""
+
+
+def _shrinks(scene: Scene) -> bool | None:
+    match scene.claim:
+        case MethodRule(rule=rule):
+            return _SHRINK.get(rule)
+        case ShrinkOrKing(shrinks=shrinks):
+            return shrinks
+    return None
 
 
 def _is_followed(scene: Scene, fact: Fact) -> bool:
@@ -84,6 +102,8 @@ _TOLD = (
 )
 
 RULE_FACTS: dict[str, FactCheck] = {
+    "shrinks": just(_shrinks),
+    "rule_moves": just(lambda scene: len(scene.claim.moves) if isinstance(scene.claim, MethodRule) else None),
     "method": _is_followed,
     "rule": just(_rule),
     **{name: _as_method_tells(name) for name in _TOLD},

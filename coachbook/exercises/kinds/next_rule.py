@@ -1,6 +1,7 @@
 """Which rule of the method comes next: the first in the list that has a move.
 
-Asked of the queen's box, the rook's box and the two major pieces.
+Asked of the queen's box, the rook's box and the two major pieces. Of the queen's box only where it makes no
+difference that the method's box is open where White's king stands in a wall: the card does not say so.
 
 Difficulty: 5 for the first rule of the list (mate), 10 more for each rule further down, up to 20
 more for moves that spoil the win (5 each).
@@ -12,17 +13,20 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.exercises.board_facts import arrow, names, positions_of, spoiling_moves, thinned
+from coachbook.exercises.box_moves import SHRINK, are_all_among, shrink_or_step
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending
+from coachbook.method.box import walls_broken
+from coachbook.method.positions import Mask, Positions
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import choose_all
+from coachbook.method.rules import Choice, Method, choose_all
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.claims import MethodRule
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Answer, AnswerForm, Fact, Solution
 from coachbook.wording.exercises import say
 
 _METHODS = {ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS) for ending in method.endings}
@@ -37,10 +41,20 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
         return survey.cells(survey.space.empty())
     cells = thinned(survey.cells(survey.legal), _LOOKED_AT)
     method = _METHODS[survey.space.material.white]
-    rule = choose_all(method, positions_of(survey, cells)).rule
+    positions = positions_of(survey, cells)
+    choice = choose_all(method, positions)
+    rule = np.where(_is_plain(positions, choice), choice.rule, -1) if method is QUEEN_BOX else choice.rule
     parts = [cells[rule == number] for number in range(len(method.rules))]
     share = max(_FEWEST, min(len(part) for part in parts))
     return np.concatenate([thinned(part, share) for part in parts])
+
+
+def _is_plain(positions: Positions, choice: Choice) -> Mask:
+    """The same rule decides, and what it leaves is right, wherever White's king stands. Shape (n,)."""
+    right, shrinks = shrink_or_step(positions), choice.rule == SHRINK
+    agrees = (shrinks == right.shrinks) & (~shrinks | are_all_among(choice, right.moves, len(positions)))
+    plain: Mask = (choice.rule == 0) | (agrees & ~walls_broken(positions))
+    return plain
 
 
 def _draft(board: chess.Board) -> Draft | None:
@@ -53,7 +67,7 @@ def _draft(board: chess.Board) -> Draft | None:
     pieces = board.occupied_co[chess.WHITE] & ~board.kings
     spoiling = sum(len(spoiling_moves(board, piece)) for piece in chess.SquareSet(pieces))
     return Draft(
-        task=say("task_next_rule"),
+        task=say("task_next_rule", **_box_of(method)),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.CHOICE,
@@ -71,6 +85,12 @@ def _draft(board: chess.Board) -> Draft | None:
         claims=(MethodRule(method.name, chosen.rule.code, names(chosen.moves)),),
         difficulty=clamp(5 + 10 * method.rules.index(chosen.rule) + min(20, 5 * spoiling)),
     )
+
+
+def _box_of(method: Method) -> dict[str, Fact]:
+    """The man that makes the box of which the rules tell; none of two."""
+    men: dict[str, Fact] = {QUEEN_BOX.name: "queen", ROOK_BOX.name: "rook"}
+    return {"man": men[method.name]} if method.name in men else {}
 
 
 KIND = Kind("which rule comes next", _candidates, _draft)

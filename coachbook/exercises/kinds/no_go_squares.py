@@ -1,7 +1,6 @@
-"""Where may the queen or rook not go: all its moves that throw the win away.
+"""The no-go squares: all moves of the queen or rook after which it can be taken, or it is stalemate.
 
-After such a move the piece can be taken, or it is stalemate; in a lone king ending every other
-move of it still wins.
+They throw the win away; in a lone king ending every other move of the piece still wins.
 
 Difficulty: 10 and 5 for each square to be found, 8 more if one of them is a stalemate.
 """

@@ -1,0 +1,71 @@
+"""What the words of a task mean, as a sheet prints it: each definition is all that one needs to know.
+
+Judges in `tests/exercises/literal_box.py` know nothing of a box but what stands here.
+"""
+
+from collections.abc import Mapping
+
+from coachbook.model.worksheet import Fact
+
+_TAKING_NOTHING = "walk to, taking nothing, if White stood still"
+
+DEFINITIONS = {
+    "queens_box": (
+        "The queen's box: all squares on the lone king's side of the queen's file and rank. These lines"
+        " don't count. If he stands on one, there is no box."
+    ),
+    "rooks_box": (
+        f"The rook's box: every square that the lone king could {_TAKING_NOTHING}. His own square counts,"
+        " unless he is in check."
+    ),
+    "two_squares": (
+        "Two squares or more: count the lone king's own square, unless he is in check, and all that he could"
+        f" {_TAKING_NOTHING}."
+    ),
+    "safe_piece": (
+        "Safe: the lone king can't take your piece with his next move, and he keeps two squares or more."
+    ),
+    "step_nearer": (
+        "Step nearer: a safe move of your king after which it needs fewer steps, straight or slanting, to the"
+        " lone king."
+    ),
+    "no_go": (
+        "No-go square: your piece can move there, but then the lone king can take it, or it is stalemate."
+    ),
+    "opposition": (
+        "Opposition: one square between the kings on a file or a rank, and it is the other side's turn."
+    ),
+    "square_of_pawn": (
+        "The square of the pawn: from the pawn to its last rank, and just as far to each side. On its first"
+        " square, count it one step ahead."
+    ),
+    "key_squares": (
+        "Key squares: with White's king on one of them and White to move, Black's king can't stop the pawn by"
+        " standing in its way."
+    ),
+}
+"""By code, each in at most 30 words."""
+
+_BOXES = {"queen": "queens_box", "rook": "rooks_box"}
+_BOX = "box"
+"""Stands for the box of the man of which the task is."""
+_NEEDED = {
+    "task_box_size": (_BOX,),
+    "task_rooks_box": (_BOX,),
+    "task_smallest_box": (_BOX, "safe_piece", "two_squares"),
+    "task_shrink_or_step": (_BOX, "safe_piece", "two_squares", "step_nearer"),
+    "task_next_rule": (_BOX, "two_squares"),
+    "task_no_go_squares": ("no_go",),
+    "task_opposition": ("opposition",),
+    "task_key_squares": ("key_squares",),
+}
+
+
+def definitions_for(task: str, facts: Mapping[str, Fact]) -> tuple[str, ...]:
+    """The codes of the definitions that a task needs, in the order in which they are printed.
+
+    `task` is the code of the task's sentence and `facts` what it states; () where each word is known.
+    """
+    box = _BOXES.get(str(facts.get("man")))
+    found = (box if code == _BOX else code for code in _NEEDED.get(task, ()))
+    return tuple(code for code in found if code is not None)
