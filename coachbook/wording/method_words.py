@@ -108,8 +108,8 @@ RULES = {
     "king_to_meeting_square": (
         "bring the king",
         "Else walk your king towards the meeting square and keep the box, not into a wall with two or more"
-        " wall squares behind him: as few steps from it as you can; if that is equal, as few files and ranks"
-        " from it as you can.",
+        " wall squares behind your king: as few steps from it as you can; if that is equal, as few files and"
+        " ranks from it as you can.",
     ),
     "other_queen_box": (
         "make another box",
@@ -132,8 +132,8 @@ RULES = {
     ),
     "king_steps": (
         "step with the king",
-        "Else make any king move that takes him no farther from the rook than the lone king is: as near to"
-        " his king as you can, counted in the same way.",
+        "Else make any king move after which your king is no farther from the rook than the lone king: as"
+        " near to his king as you can, counted in the same way.",
     ),
     "rook_home": (
         "bring the rook home",
