@@ -1,5 +1,6 @@
 """Forms A and B: alike item by item, and no position in common, turned or mirrored."""
 
+from collections import Counter
 from dataclasses import replace
 
 import pytest
@@ -52,10 +53,10 @@ def test_the_forms_agree_in_kind_and_difficulty_and_differ_in_every_position(
 
 @given(st.integers(1, 24), seeds)
 @settings(max_examples=5)
-def test_a_form_has_the_kinds_of_any_other_sheet_in_their_order(count: int, seed: int) -> None:
+def test_a_form_has_as_many_of_each_kind_as_any_other_sheet(count: int, seed: int) -> None:
     made = make_forms(TWO_KINDS, count, seed, frozenset())
     alone = make_items(TWO_KINDS, count, seed, frozenset())
-    assert [item.kind for item in made.a] == [item.kind for item in alone]
+    assert Counter(item.kind for item in made.a) == Counter(item.kind for item in alone)
 
 
 def test_neither_form_is_the_easier_one() -> None:

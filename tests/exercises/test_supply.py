@@ -90,9 +90,6 @@ def test_the_items_of_a_unit_are_shared_among_its_kinds(count: int, seed: int) -
     assert len(items) == len({position_class(item.position.fen) for item in items}) == count
     shares = [sum(item.kind == kind for item in items) for kind in kinds]
     assert max(shares) - min(shares) <= 1
-    assert [item.kind for item in items] == [
-        kind for kind, share in zip(kinds, shares, strict=True) for _ in range(share)
-    ]
     fresh = make_items(unit, count, seed, frozenset(item.key for item in items))
     assert {item.key for item in fresh}.isdisjoint(item.key for item in items)
 
