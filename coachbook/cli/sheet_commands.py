@@ -39,6 +39,7 @@ if TYPE_CHECKING:
 app = noun("Worksheets and their answer keys.")
 
 _HERE = Path()
+_ITEMS = 6
 _SEEDS = 1_000_000
 _BOARDS = PaperOptions().boards_a_page
 
@@ -53,8 +54,15 @@ def make(
         typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
     ] = None,
     items: Annotated[
-        int, typer.Option("--items", parser=read_number, metavar="N", help="How many exercises.")
-    ] = 6,
+        int | None,
+        typer.Option("--items", parser=read_number, metavar="N", help="How many exercises; 6, if not said."),
+    ] = None,
+    minutes: Annotated[
+        int | None,
+        typer.Option(
+            "--minutes", parser=read_number, metavar="N", help="As many exercises as so many minutes hold."
+        ),
+    ] = None,
     each: Annotated[bool, typer.Option("--each", help="A sheet of their own for each student.")] = False,
     forms: Annotated[
         bool, typer.Option("--forms", help="Two forms of equal difficulty, A and B, so that nobody copies.")
@@ -92,7 +100,7 @@ def make(
     from coachbook.workflows.members import open_club
     from coachbook.workflows.own_positions import own_exercises
     from coachbook.workflows.printed_sheets import make_sheets, students_asked_for
-    from coachbook.workflows.sheet_making import SheetRequest
+    from coachbook.workflows.sheet_making import SheetRequest, items_in
     from coachbook.workflows.standings import load_syllabus
 
     read, opened = load_syllabus(syllabus), open_club(book)
@@ -101,6 +109,10 @@ def make(
     )
     if (own is None) != (kind is None):
         raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
+    if items is not None and minutes is not None:
+        raise CoachbookError(
+            "A sheet has a number of exercises, or fills some minutes.", "Give --items or --minutes."
+        )
     taught = read.unit(unit)
     with progress_bar() as progress:
         brought = own_exercises(positions_of(own), kind, taught.code, progress) if own and kind else ()
@@ -108,7 +120,7 @@ def make(
         unit=taught,
         own=brought,
         students=students_asked_for(opened, group, student),
-        items=items,
+        items=items_in(taught, minutes) if minutes is not None else _ITEMS if items is None else items,
         seed=randbelow(_SEEDS) if seed is None else seed,
         made_on=today(on),
         personal=each,

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import ColumnElement
+from sqlalchemy import ColumnElement, case
 from sqlalchemy import select as select_columns
 from sqlmodel import col, delete, func, select
 from sqlmodel.sql.expression import SelectOfScalar
@@ -20,6 +20,8 @@ from coachbook.model.facts import SavedSheet
 from coachbook.model.worksheet import Worksheet
 
 _CODE = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*")
+# In the text of a sheet: reading all of a student's sheets whole would take as long as making one.
+_KIND = re.compile(r'"kind":"(\w+)"')
 _LOOK_ALIKES = str.maketrans("OIL", "011")
 
 
@@ -81,15 +83,26 @@ def sheets_of(tx: Reading, student: str) -> list[SavedSheet]:
 
 
 def used_keys(tx: Reading, student: str) -> frozenset[str]:
-    """The `Exercise.key` of all exercises that a student was given. Raises CoachbookError for an
-    unknown student."""
+    """The `Exercise.key` of all exercises that a student was given, those of examples, too. Raises
+    CoachbookError for an unknown student."""
     student_id = roll_of_students(tx).id_of(student)
     keys = (
         select(SheetItemRow.key)
         .join(HandoutRow, col(HandoutRow.sheet_id) == SheetItemRow.sheet_id)
         .where(HandoutRow.student_id == student_id)
     )
-    return frozenset(tx.session.exec(keys))
+    # Of what is no JSON any more nothing can be read: checking the book tells that.
+    key = case((func.json_valid(SheetRow.body), func.json_extract(SheetRow.body, "$.example.key")))
+    shown = select_columns(key).join(HandoutRow).where(col(HandoutRow.student_id) == student_id)
+    return frozenset(tx.session.exec(keys)) | frozenset(filter(None, tx.session.execute(shown).scalars()))
+
+
+def kinds_given(tx: Reading, students: Iterable[str], before: date) -> frozenset[str]:
+    """The kinds of exercise that any of these students was given on a sheet made before a day. Raises
+    CoachbookError for an unknown student."""
+    given = select(HandoutRow.sheet_id).where(col(HandoutRow.student_id).in_(_ids_of(tx, students)))
+    bodies = select(SheetRow.body).where(SheetRow.made_on < before, col(SheetRow.id).in_(given))
+    return frozenset(kind for body in tx.session.exec(bodies) for kind in _KIND.findall(body))
 
 
 def sheet_row(tx: Reading, code: str) -> SheetRow:

@@ -13,6 +13,7 @@ __all__ = [
     "kind",
     "kinds",
     "marking",
+    "minutes",
     "notation",
     "solution_lines",
     "verify",

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from hashlib import blake2b
-from itertools import pairwise, zip_longest
+from itertools import islice, pairwise, zip_longest
 
 import chess
 import numpy as np
@@ -26,7 +26,7 @@ from coachbook.endgame.tables import shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.exercises.kind import Draft
 from coachbook.exercises.kinds import find_kind
-from coachbook.exercises.ladder import as_ladder, varied
+from coachbook.exercises.ladder import Rung, as_ladder, pairs_as_ladder, rank, varied
 from coachbook.exercises.themes import is_suiting, suiting
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.known_themes import Themes
@@ -78,7 +78,7 @@ def derived_seed(seed: int, *parts: str) -> int:
 
 
 def make_items(unit: Unit, count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
-    """`count` exercises of a unit, shared among its kinds: from easy to hard (see `ladder`).
+    """`count` exercises of a unit, shared evenly among its kinds, as a ladder.
 
     None of them, turned or mirrored, has a key in `used`. Raises SupplyExhaustedError.
     """
@@ -93,8 +93,11 @@ def make_items(unit: Unit, count: int, seed: int, used: frozenset[str]) -> tuple
 def make_exercises(
     unit: Unit, use: KindUse, count: int, seed: int, used: frozenset[str]
 ) -> tuple[Exercise, ...]:
-    """`count` verified exercises of one kind, the easiest first. Raises SupplyExhaustedError."""
-    found = varied(exercise_stream(unit, use, seed, used), count)
+    """`count` verified exercises of one kind, the easiest first, with different answers if there are such.
+
+    Raises SupplyExhaustedError.
+    """
+    found = tuple(islice(varied(exercise_stream(unit, use, seed, used), count), count))
     if len(found) < count:
         raise SupplyExhaustedError(
             f"Only {len(found)} fresh positions are left for {use.kind} in {unit.code}, {count} are needed.",
@@ -102,7 +105,19 @@ def make_exercises(
         )
     for exercise in found:
         check_exercise(exercise)
-    return tuple(sorted(found, key=lambda exercise: (exercise.difficulty, exercise.key)))
+    return tuple(sorted(found, key=rank))
+
+
+_EXAMPLES = 3
+"""The easiest of so many is a good example."""
+
+
+def make_example(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -> Exercise | None:
+    """An easy verified exercise of one kind, to be shown with its answer; None if no fresh one is left."""
+    found = min(islice(exercise_stream(unit, use, seed, used), _EXAMPLES), key=rank, default=None)
+    if found is not None:
+        check_exercise(found)
+    return found
 
 
 def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -> Iterator[Exercise]:
@@ -167,8 +182,6 @@ def exercise_of(unit: str, kind: str, board: chess.Board, draft: Draft, seed: in
 TOLERANCE = 5
 """How far apart in difficulty (points of 100) a pair may be while the supply allows it."""
 
-Pair = tuple[Exercise, Exercise]
-
 
 @dataclass(frozen=True, slots=True)
 class Forms:
@@ -184,29 +197,27 @@ class Forms:
 
 
 def make_forms(unit: Unit, count: int, seed: int, used: frozenset[str]) -> Forms:
-    """`count` pairs of verified exercises, shared among the unit's kinds as on any sheet.
+    """`count` pairs of verified exercises, shared among the unit's kinds as on any sheet, each form a ladder.
 
-    From easy to hard; the easier one of a pair is in form A, then in form B, in turn. No two of
-    all these, turned or mirrored, are the same position, nor has one a key in `used`. Raises
+    No two of all these, turned or mirrored, are the same position, nor has one a key in `used`. Raises
     SupplyExhaustedError.
     """
-    pairs: list[Pair] = []
+    pairs: list[Rung] = []
     for index, use in enumerate(unit.kinds):
         share = len(range(index, count, len(unit.kinds)))
         taken = used | {item.key for pair in pairs for item in pair}
         pairs += _make_pairs(unit, use, share, derived_seed(seed, use.kind), taken)
     for item in (item for pair in pairs for item in pair):
         check_exercise(item)
-    pairs.sort(key=lambda pair: [*map(_rank, pair)])
-    turned = [pair if number % 2 == 0 else pair[::-1] for number, pair in enumerate(pairs)]
-    return Forms(tuple(a for a, _ in turned), tuple(b for _, b in turned))
+    placed = pairs_as_ladder(pairs)
+    return Forms(tuple(a for a, _ in placed), tuple(b for _, b in placed))
 
 
-def _make_pairs(unit: Unit, use: KindUse, count: int, seed: int, used: frozenset[str]) -> list[Pair]:
-    """The pairs of one kind, the easier one of each first, the easiest pair first."""
-    pairs: list[Pair] = []
+def _make_pairs(unit: Unit, use: KindUse, count: int, seed: int, used: frozenset[str]) -> list[Rung]:
+    """The pairs of one kind."""
+    pairs: list[Rung] = []
     waiting: list[Exercise] = []
-    stream = exercise_stream(unit, use, seed, used)
+    stream = varied(exercise_stream(unit, use, seed, used), 2 * count)
     while len(pairs) < count and (drawn := next(stream, None)) is not None:
         partner = min(waiting, key=lambda each: _apart(each, drawn), default=None)
         if partner is not None and _apart(partner, drawn) <= TOLERANCE:
@@ -222,23 +233,15 @@ def _make_pairs(unit: Unit, use: KindUse, count: int, seed: int, used: frozenset
             f" {2 * count} are needed for two forms.",
             "Make shorter sheets, widen the range of difficulty in the syllabus, or take another unit.",
         )
-    return sorted((_easier_first(*pair) for pair in pairs), key=lambda pair: [*map(_rank, pair)])
+    return pairs
 
 
-def _take_nearest(waiting: list[Exercise]) -> Pair:
+def _take_nearest(waiting: list[Exercise]) -> Rung:
     """The two that are nearest in difficulty, taken out."""
-    first, second = min(pairwise(sorted(waiting, key=_rank)), key=lambda pair: _apart(*pair))
+    first, second = min(pairwise(sorted(waiting, key=rank)), key=lambda pair: _apart(*pair))
     waiting.remove(first)
     waiting.remove(second)
     return first, second
-
-
-def _easier_first(one: Exercise, other: Exercise) -> Pair:
-    return (one, other) if _rank(one) < _rank(other) else (other, one)
-
-
-def _rank(exercise: Exercise) -> tuple[int, str]:
-    return exercise.difficulty, exercise.key
 
 
 def _apart(one: Exercise, other: Exercise) -> int:

@@ -138,14 +138,25 @@ class Exercise:
 
 
 @dataclass(frozen=True, slots=True)
+class RuleCard:
+    """The rules of a method as its card has them: its title, and each rule with its number."""
+
+    title: str
+    rules: tuple[tuple[int, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Worksheet:
-    """Items in printed order, with the headings of the page.
+    """Items in printed order, with the headings of the page, and what helps with them.
 
     `code` is upper-case letters, digits and hyphens (it is also printed as a QR code).
     No student's name is part of it: names are given when printing. An item whose unit is not
     the sheet's is there for review. `form` distinguishes parallel sheets: "A", "B", or "" for a
     sheet that has none beside it; the code of a form ends with it (QB-4K7M2-A). `titles` are the
     codes and titles of the units on it, where the syllabus had them when it was made.
+
+    `words` say what words of the tasks mean, `cards` are those whose rules some task says to read. `example`
+    is one more exercise, shown with its answer, of a kind that is new to all who get the sheet.
     """
 
     code: str
@@ -159,6 +170,9 @@ class Worksheet:
     items: tuple[Exercise, ...]
     form: str = ""
     titles: tuple[tuple[str, str], ...] = ()
+    words: tuple[str, ...] = ()
+    cards: tuple[RuleCard, ...] = ()
+    example: Exercise | None = None
 
     def __post_init__(self) -> None:
         if not self.items:

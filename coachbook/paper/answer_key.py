@@ -12,15 +12,14 @@ from types import MappingProxyType
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
+from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_head, plan_rows, space
 from coachbook.paper.page import BODY, MM, Frame, draw_footer, draw_heading, frame_of, pdf_of
-from coachbook.paper.sheet_layout import tick_line
-from coachbook.paper.sheet_page import mix_line
+from coachbook.paper.right_answer import answer_blocks
+from coachbook.paper.sheet_head import mix_line
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 from coachbook.wording.counting import day_in_words
-from coachbook.wording.exercises import answer_in_short, printed_options
 from coachbook.wording.reasons import reasons_of
 
 _HEADING = 18 * MM
@@ -117,7 +116,7 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
         *([paragraph(f"From: {other}", width, 9.0, bold=True)] if other else []),
         paragraph(notated(item.task.words, men), width, 9.0),
         space(2),
-        *_answer_blocks(item.answer, width, men),
+        *answer_blocks(item.answer, width, men, 12.0, BODY),
         paragraph(notated(solution.text.words, men), width, BODY),
         *[paragraph(told, width, BODY) for told in reasons_of(item)],
     ]
@@ -132,17 +131,6 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
     for warning in solution.watch_for:
         watch += [paragraph(notated(warning.words, men), _WATCH, PLAN_SIZE), space(3)]
     return _Row(number, item, tuple(head), tuple(continued), tuple(steps), tuple(watch))
-
-
-def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:
-    """The answer in short, or all options of a choice as on the worksheet, the right one ticked."""
-    if answer.form is not AnswerForm.CHOICE:
-        return [paragraph(notated(answer_in_short(answer), men), width, 12.0, bold=True)]
-    blocks: list[Block] = []
-    for option, printed in zip(answer.options, printed_options(answer), strict=True):
-        right = option in answer.accepted
-        blocks += [tick_line(notated(printed, men), BODY, width, ticked=right, bold=right), space(2)]
-    return [*blocks, space(2)]
 
 
 def _pages(rows: Sequence[_Row], height: float) -> list[list[_Row]]:

@@ -122,12 +122,13 @@ def layouts(options: PaperOptions) -> tuple[Layout, ...]:
     return tuple(layout for layout in _LAYOUTS if layout.boards <= options.boards_a_page)
 
 
-def cells(layout: Layout, frame: Frame) -> list[Area]:
-    """The cells of a page in reading order."""
-    body = frame.top - layout.heading - frame.bottom - _FOOTER
-    pitch = (body + layout.row_gap) / layout.rows
+def cells(layout: Layout, frame: Frame, above: float = 0, rows: int | None = None) -> list[Area]:
+    """The cells of a page in reading order; or of so many `rows`, below something so high."""
+    count = layout.rows if rows is None else rows
+    body = body_height(layout, frame) + layout.row_gap
+    pitch = min(body / layout.rows, (body - above) / max(count, 1))
     width = (frame.width - (layout.columns - 1) * layout.gutter) / layout.columns
-    top = frame.top - layout.heading
+    top = frame.top - layout.heading - above
     return [
         Area(
             frame.left + column * (width + layout.gutter),
@@ -135,9 +136,14 @@ def cells(layout: Layout, frame: Frame) -> list[Area]:
             width,
             pitch - layout.row_gap,
         )
-        for row in range(layout.rows)
+        for row in range(count)
         for column in range(layout.columns)
     ]
+
+
+def body_height(layout: Layout, frame: Frame) -> float:
+    """What a page has between its heading and its foot."""
+    return frame.top - layout.heading - frame.bottom - _FOOTER
 
 
 def spots(layout: Layout, cell: Area, task_height: float) -> Iterator[Spot]:

@@ -40,8 +40,8 @@ DEFINITIONS = {
         " square, count it one step ahead."
     ),
     "key_squares": (
-        "Key squares: with White's king on one of them and White to move, Black's king can't stop the pawn by"
-        " standing in its way."
+        "Key squares: the three squares two ranks ahead of the pawn; from its fifth rank on also those one"
+        " rank ahead. Of an edge pawn: the two beside its corner."
     ),
 }
 """By code, each in at most 30 words."""

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from coachbook.club.book import Reading
 from coachbook.club.results import EveningsByUnit, attendance, evenings, play_outs
 from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.exercises.minutes import items_for
 from coachbook.model.play_outs import card_code
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
@@ -96,7 +97,8 @@ def _items(
     missed: Sequence[str],
 ) -> tuple[tuple[str, int], ...]:
     """What was missed comes first (one unit an evening), then what is due, then what is practised: of that
-    as many items as make the evening count for the unit's rule. An assessment asks for what the student
+    as many items as make the evening count for the unit's rule, and more where the planned minutes hold them
+    and the sheet has room. An assessment asks for what the student
     has yet to show of what was taught; where practice is mixed the rest of the sheet is of what the student
     has begun; with nothing to practise or to bring back that is the unit begun last."""
     if any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots):
@@ -112,7 +114,28 @@ def _items(
     if any(slot.kind is SlotKind.PRACTICE and not slot.unit for slot in session.slots):
         known = [code for code in _yet_to_show(syllabus, tuple(seen), seen) if code not in dict(given)]
         given += tuple(_enough_of(syllabus, known, _room_beside(given)))
+    given = _filled(syllabus, session, given, [unit for unit, _ in main])
     return given or _enough_of(syllabus, _latest(syllabus, seen))
+
+
+def _filled(
+    syllabus: Syllabus,
+    session: PlannedSession,
+    given: Sequence[tuple[str, int]],
+    practised: Sequence[str],
+) -> tuple[tuple[str, int], ...]:
+    """With more items of the units that are practised, as many as the minutes of their slots hold, as far as
+    there is room on the sheet."""
+    room, found = _room_beside(given), []
+    for code, count in given:
+        minutes = sum(
+            slot.minutes for slot in session.slots if (slot.kind, slot.unit) == (SlotKind.PRACTICE, code)
+        )
+        fits = items_for(syllabus.unit(code), minutes) if code in practised else count
+        more = max(0, min(room, fits - count))
+        found.append((code, count + more))
+        room -= more
+    return tuple(found)
 
 
 def _room_beside(given: Sequence[tuple[str, int]]) -> int:

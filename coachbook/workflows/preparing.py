@@ -31,6 +31,7 @@ from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
 from coachbook.workflows.members import days_held, named_groups, term_at
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.printed_sheets import sound_sheet
+from coachbook.workflows.sheet_help import example_for, with_words
 from coachbook.workflows.sheet_making import free_code, fresh_items, titles_on, used_by
 from coachbook.workflows.unit_papers import lesson_sheet, unit_cards
 
@@ -358,8 +359,9 @@ def _make_sheet(
         seed=seed,
         items=tuple(items),
         titles=titles_on(syllabus, items),
+        example=example_for(tx, syllabus, items, (student,), on, seed),
     )
-    save_worksheet(tx, sheet, (student,))
+    save_worksheet(tx, with_words(sheet), (student,))
     return sheet.code
 
 

@@ -9,7 +9,7 @@ from coachbook.club.sheets import has_checksum, load_worksheet, save_worksheet, 
 from coachbook.club.stored import damaged_sheet
 from coachbook.club.students import in_order, list_students, student_named
 from coachbook.errors import Advice, CoachbookError, Step
-from coachbook.exercises.generate import TOLERANCE, Forms
+from coachbook.exercises.generate import TOLERANCE, Forms, derived_seed
 from coachbook.exercises.verify import find_damage
 from coachbook.model.facts import SavedSheet
 from coachbook.model.print_options import PaperOptions
@@ -21,6 +21,7 @@ from coachbook.wording.exercises import answer_in_short
 from coachbook.wording.reasons import reasons_of
 from coachbook.workflows.members import named_group
 from coachbook.workflows.papers import Papers, papers_in
+from coachbook.workflows.sheet_help import example_for, with_words
 from coachbook.workflows.sheet_making import SheetRequest, form_items, free_code, sheet_items, titles_on
 
 
@@ -212,19 +213,32 @@ def _make(
 ) -> tuple[tuple[Handout, ...], str]:
     """The sheets, saved, and what is to be noted."""
 
-    def save(code: str, items: tuple[Exercise, ...], students: tuple[str, ...], form: str = "") -> Handout:
-        sheet = Worksheet(
-            code=f"{code}-{form}" if form else code,
-            club=club,
-            unit=request.unit.code,
-            unit_title=request.unit.title,
-            level=request.unit.level,
-            level_title=syllabus.level_of(request.unit).title,
-            made_on=request.made_on,
-            seed=request.seed,
-            items=items,
-            titles=titles_on(syllabus, items),
-            form=form,
+    def example(items: tuple[Exercise, ...], students: tuple[str, ...], number: int) -> Exercise | None:
+        seed = derived_seed(request.seed, request.unit.code, str(number))
+        return example_for(tx, syllabus, items, students, request.made_on, seed)
+
+    def save(
+        code: str,
+        items: tuple[Exercise, ...],
+        shown: Exercise | None,
+        students: tuple[str, ...],
+        form: str = "",
+    ) -> Handout:
+        sheet = with_words(
+            Worksheet(
+                code=f"{code}-{form}" if form else code,
+                club=club,
+                unit=request.unit.code,
+                unit_title=request.unit.title,
+                level=request.unit.level,
+                level_title=syllabus.level_of(request.unit).title,
+                made_on=request.made_on,
+                seed=request.seed,
+                items=items,
+                titles=titles_on(syllabus, items),
+                form=form,
+                example=shown,
+            )
         )
         save_worksheet(tx, sheet, students)
         return sheet, students
@@ -233,14 +247,16 @@ def _make(
     if request.forms:
         progress(0, 1, "forms A and B")
         forms, code = form_items(tx, request), free_code(tx, *source, 0)
-        a = save(code, forms.a, request.students[::2], "A")
-        return (a, save(code, forms.b, request.students[1::2], "B")), _note(forms)
+        shown = example((*forms.a, *forms.b), request.students, 0)
+        a = save(code, forms.a, shown, request.students[::2], "A")
+        return (a, save(code, forms.b, shown, request.students[1::2], "B")), _note(forms)
     made = []
     sharing = [(name,) for name in request.students] if request.personal else [request.students]
     for number, students in enumerate(sharing):
         progress(number, len(sharing), f"worksheet for {', '.join(students)}")
         items = sheet_items(tx, syllabus, request, number, students)
-        made.append(save(free_code(tx, *source, number), items, students))
+        shown = example(items, students, number)
+        made.append(save(free_code(tx, *source, number), items, shown, students))
     return tuple(made), ""
 
 

@@ -16,6 +16,7 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.printed_sheets import Handout, add_sheets, put_sheets_in_place
+from coachbook.workflows.sheet_help import with_words
 from coachbook.workflows.sheet_making import REVIEW, free_code, items_for_review, titles_on, used_by
 from coachbook.workflows.unit_papers import unit_cards
 
@@ -101,6 +102,7 @@ def _sheet_for(
         items=items,
         titles=titles_on(syllabus, items),
     )
+    sheet = with_words(sheet)
     save_worksheet(tx, sheet, (student,))
     return [(sheet, (student,))]
 

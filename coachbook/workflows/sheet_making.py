@@ -16,6 +16,7 @@ from coachbook.club.results import evenings
 from coachbook.club.sheets import is_taken, used_keys
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.generate import Forms, SupplyExhaustedError, derived_seed, make_forms, make_items
+from coachbook.exercises.minutes import MOST, items_for
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Exercise
 from coachbook.progress.standing import review_advice
@@ -105,8 +106,8 @@ class SheetRequest:
 
     def __post_init__(self) -> None:
         review = self.review or 0
-        if not 1 <= self.items <= 24:
-            raise CoachbookError(f"A sheet cannot have {self.items} exercises.", "Ask for 1 to 24.")
+        if not 1 <= self.items <= MOST:
+            raise CoachbookError(f"A sheet cannot have {self.items} exercises.", f"Ask for 1 to {MOST}.")
         if review < 0:
             raise CoachbookError(f"A sheet cannot have {review} items for review.", "Ask for 0 or more.")
         if self.own and (self.forms or review):
@@ -136,6 +137,13 @@ class SheetRequest:
         """How many items of a sheet may be for review: one at least is new."""
         usual = 0 if self.is_shared or self.own else _USUAL_REVIEW
         return min(usual if self.review is None else self.review, self.items - 1)
+
+
+def items_in(unit: Unit, minutes: int) -> int:
+    """How many items of a unit so many minutes hold. Raises CoachbookError for no time at all."""
+    if minutes < 1:
+        raise CoachbookError(f"{minutes} minutes are no time for a sheet.", "Give 1 or more.")
+    return items_for(unit, minutes)
 
 
 def sheet_items(

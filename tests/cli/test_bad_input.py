@@ -190,6 +190,9 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "list of nothing": (("log", "list", "--last", "0"), "0 entries cannot be listed. Ask for 1 or more."),
     "list of less": (("log", "list", "--last", "-1"), "-1 entries cannot be listed."),
     "a book for a game": (("log", "playout", "Ana", "PLAY-QUEEN-BOX-1", "e4 " * 7000), "Give the moves"),
+    # a sheet
+    "items and minutes": ((*MAKE, "--items", "4", "--minutes", "10"), "Give --items or --minutes."),
+    "no minutes": ((*MAKE, "--group", "Owls", "--minutes", "0"), "0 minutes are no time for a sheet."),
     # review
     "review on no day": (("review", "--date", "10.9.2026"), "Write year, month and day"),
     "review of no group": (("review", "--group", "Foxe"), "Did you mean 'Foxes'?"),

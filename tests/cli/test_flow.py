@@ -101,6 +101,15 @@ def test_each_student_may_get_a_sheet_of_their_own() -> None:
     assert [sheet["students"] for sheet in listed] == [["Ana", "Bo", "Łucja"], ["Bo"]]
 
 
+@pytest.mark.usefixtures("club")
+def test_a_sheet_may_fill_some_minutes() -> None:
+    shorter, longer = (
+        int(done("sheet", "make", "--unit", "queen-box", "--student", "Dee", "--minutes", minutes).split()[4])
+        for minutes in ("4", "12")
+    )
+    assert 1 <= shorter < longer <= 24
+
+
 def test_a_sheet_is_printed_again_byte_by_byte(club: Club) -> None:
     made = {path.name: path.read_bytes() for path in club.folder.glob("queen-box-*.pdf")}
     assert len(made) == 2

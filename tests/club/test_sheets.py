@@ -1,15 +1,24 @@
 from collections.abc import Callable
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 
 import pytest
-from sqlmodel import select, update
+from sqlmodel import col, select, update
 
 from coachbook.club.book import Book
 from coachbook.club.rows import SheetItemRow, SheetRow
-from coachbook.club.sheets import load_worksheet, save_worksheet, saved_sheet, sheets_of, used_keys
+from coachbook.club.sheets import (
+    kinds_given,
+    load_worksheet,
+    save_worksheet,
+    saved_sheet,
+    sheets_of,
+    used_keys,
+)
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import SavedSheet
 from coachbook.model.worksheet import Worksheet
+from tests.model.an_exercise import AN_EXERCISE
 
 MakeSheet = Callable[..., Worksheet]
 
@@ -96,6 +105,37 @@ def test_used_keys_are_those_of_all_sheets_that_the_student_was_given(evening_bo
         assert used_keys(r, "noor") == {"k4", "k5"}
         with pytest.raises(CoachbookError, match="no student 'Mona'"):
             used_keys(r, "Mona")
+
+
+def test_an_example_is_used_too(evening_book: Book, make_sheet: MakeSheet) -> None:
+    shown = replace(AN_EXERCISE, key="shown")
+    with evening_book.writing() as w:
+        save_worksheet(w, replace(make_sheet("QB-2", keys=("k6",)), example=shown), ["Tom"])
+    with evening_book.reading() as r:
+        assert used_keys(r, "Tom") - used_keys(r, "Mina") == {"k6", "shown"}
+        assert [sheet.items for sheet in sheets_of(r, "Tom") if sheet.code == "QB-2"] == [1]
+
+
+def test_a_sheet_that_is_no_json_any_more_hides_no_other_key(evening_book: Book) -> None:
+    with evening_book.writing() as w:
+        w.session.exec(update(SheetRow).where(col(SheetRow.code) == "QB-1").values(body="{"))
+    with evening_book.reading() as r:
+        assert used_keys(r, "Mina") == {"k1", "k2", "k3", "k4", "k5"}
+
+
+def test_kinds_given_are_those_of_items_and_examples_on_earlier_sheets_of_any_of_the_students(
+    evening_book: Book, make_sheet: MakeSheet, evening: date
+) -> None:
+    box, key_squares = replace(AN_EXERCISE, kind="box_size"), replace(AN_EXERCISE, kind="key_squares")
+    with evening_book.writing() as w:
+        save_worksheet(w, replace(make_sheet("QB-2"), items=(box,), example=key_squares), ["Noor"])
+    after = evening + timedelta(days=1)
+    with evening_book.reading() as r:
+        assert kinds_given(r, ["Tom"], after) == {AN_EXERCISE.kind}
+        assert kinds_given(r, ["Tom", "Noor"], after) == {AN_EXERCISE.kind, "box_size", "key_squares"}
+        assert kinds_given(r, ["Tom", "Noor"], evening) == frozenset()
+        with pytest.raises(CoachbookError, match="Nora"):
+            kinds_given(r, ["Nora"], after)
 
 
 def test_a_sheet_may_mix_units(book: Book, make_sheet: MakeSheet) -> None:

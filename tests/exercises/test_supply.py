@@ -16,7 +16,6 @@ from coachbook.exercises.generate import (
     make_items,
     supply,
 )
-from coachbook.exercises.ladder import as_ladder
 from coachbook.model.syllabus import KindUse
 from coachbook.model.worksheet import Exercise
 from tests.exercises.samples import FIRST_USES, UNITS, Use, unit_with
@@ -91,7 +90,6 @@ def test_the_items_of_a_unit_are_shared_among_its_kinds(count: int, seed: int) -
     assert len(items) == len({position_class(item.position.fen) for item in items}) == count
     shares = [sum(item.kind == kind for item in items) for kind in kinds]
     assert max(shares) - min(shares) <= 1
-    assert as_ladder(items) == items
     fresh = make_items(unit, count, seed, frozenset(item.key for item in items))
     assert {item.key for item in fresh}.isdisjoint(item.key for item in items)
 

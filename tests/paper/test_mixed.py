@@ -8,7 +8,8 @@ import pytest
 from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.sheet_page import mix_line, worksheets_pdf
+from coachbook.paper.sheet_head import mix_line
+from coachbook.paper.sheet_page import worksheets_pdf
 from tests.paper import printed, samples
 
 TITLES = (("rook-box", "The rook's box"), ("mate-in-one", "Mate in one move"))

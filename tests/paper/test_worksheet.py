@@ -150,9 +150,20 @@ def test_each_answer_form_has_its_place(tmp_path: Path, item: Exercise, words: s
 @pytest.mark.parametrize("boards", BOARDS_A_PAGE)
 @pytest.mark.parametrize("size", PaperSize)
 def test_so_many_boards_fill_a_page_as_are_asked_for(tmp_path: Path, size: PaperSize, boards: int) -> None:
-    sheet = samples.every_form(boards + 1)
+    sheet = samples.every_form(boards + 2)
     (tmp_path / "x.pdf").write_bytes(worksheets_pdf([(sheet, "")], PaperOptions(size, boards_a_page=boards)))
-    assert boards_by_page(tmp_path / "x.pdf") == [boards, 1]
+    assert boards_by_page(tmp_path / "x.pdf") == [boards, 2]
+
+
+@pytest.mark.parametrize(
+    ("items", "boards", "pages"), [(13, 12, [9, 4]), (7, 6, [4, 3]), (13, 6, [6, 4, 3]), (5, 4, [2, 3])]
+)
+def test_a_row_moves_on_rather_than_that_an_item_stands_alone(
+    tmp_path: Path, items: int, boards: int, pages: list[int]
+) -> None:
+    file, options = tmp_path / "x.pdf", PaperOptions(boards_a_page=boards)
+    file.write_bytes(worksheets_pdf([(samples.every_form(items), "")], options))
+    assert boards_by_page(file) == pages
 
 
 def test_a_number_of_boards_that_fills_no_page_is_refused() -> None:

@@ -26,6 +26,10 @@ TERM = ("--from", DAYS[0], "--to", "2026-12-10", "--weekday", "thu", "--minutes"
 WORDS = re.compile(r"\w+")
 LETTERS = "bcdfghklmnprstvz"
 """Of which no word is made that anybody knows."""
+GIVES_CODES = {"definitions_for"}
+"""The functions of `wording` that give no words."""
+KEPT_WORDS = ("words", "cards")
+"""What in a sheet is kept only to be printed again."""
 
 
 def nonsense(text: str) -> str:
@@ -53,10 +57,13 @@ def turn_everything() -> int:
     sentences = importlib.import_module("coachbook.wording.exercises").SENTENCES
     for code, sentence in sentences.items():
         sentences[code] = replace(sentence, words=wrapped(sentence.words))
+    definitions = importlib.import_module("coachbook.wording.definitions").DEFINITIONS
+    definitions.update({code: nonsense(definition) for code, definition in definitions.items()})
     for found in pkgutil.iter_modules(package.__path__):
         module = importlib.import_module(f"coachbook.wording.{found.name}")
         for name, function in list(vars(module).items()):
-            if isfunction(function) and function.__module__ == module.__name__ and not name.startswith("_"):
+            is_own = isfunction(function) and function.__module__ == module.__name__
+            if is_own and not name.startswith("_") and name not in GIVES_CODES:
                 setattr(module, name, wrapped(function))
                 count += 1
     return count
@@ -149,7 +156,7 @@ def bare(value: object) -> object:
 
 def without_words(value: object) -> object:
     if isinstance(value, dict):
-        return {key: without_words(each) for key, each in value.items() if key not in ("words", "sha256")}
+        return {key: without_words(each) for key, each in value.items() if key not in (*KEPT_WORDS, "sha256")}
     return [without_words(each) for each in value] if isinstance(value, list) else value
 
 

@@ -6,8 +6,9 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
+from coachbook.exercises.minutes import items_for
 from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
-from coachbook.workflows.evening_needs import Tonight, tonight_of
+from coachbook.workflows.evening_needs import MOST_ITEMS, Tonight, tonight_of
 from tests.club.plans import keep_plan
 from tests.workflows.foxes import (
     FIRST,
@@ -25,8 +26,8 @@ from tests.workflows.foxes import (
 CARDS = [f"PLAY-TWO-MAJORS-{number}" for number in (1, 2, 3)]
 
 
-def slot(kind: SlotKind, unit: str = "") -> Slot:
-    return Slot(kind, unit, 20)
+def slot(kind: SlotKind, unit: str = "", minutes: int = 20) -> Slot:
+    return Slot(kind, unit, minutes)
 
 
 def tonight(book: Book, *slots: Slot) -> Tonight:
@@ -69,7 +70,21 @@ def test_the_last_two_units_are_practised_and_one_where_something_else_is_due(fo
 
 def test_what_is_new_is_on_the_sheet_where_nothing_is_practised(foxes: Book) -> None:
     assert items(foxes, slot(SlotKind.NEW, FIRST)) == ((FIRST, 5),)
-    assert items(foxes, slot(SlotKind.NEW, SECOND), slot(SlotKind.PRACTICE, FIRST)) == ((FIRST, 5),)
+    assert items(foxes, slot(SlotKind.NEW, SECOND), slot(SlotKind.PRACTICE, FIRST, 5)) == ((FIRST, 5),)
+
+
+@pytest.mark.parametrize("minutes", [5, 10, 20])
+def test_of_what_is_practised_there_are_as_many_items_as_its_minutes_hold_within_what_a_sheet_has(
+    foxes: Book, minutes: int
+) -> None:
+    holds = items_for(SYLLABUS.unit(FIRST), minutes)
+    expected = max(SYLLABUS.unit(FIRST).secure.items, min(holds, MOST_ITEMS))
+    assert items(foxes, slot(SlotKind.PRACTICE, FIRST, minutes)) == ((FIRST, expected),)
+
+
+def test_what_is_due_keeps_its_place_and_is_not_given_more(foxes: Book) -> None:
+    answered(foxes, "Bo", "queen-walls", week(-1), "++----")
+    assert items(foxes, slot(SlotKind.PRACTICE, FIRST, 60)) == (("queen-walls", 5), (FIRST, 5))
 
 
 def test_an_assessment_asks_for_the_two_units_of_the_term_that_are_least_shown(foxes: Book) -> None:

@@ -108,4 +108,4 @@ def test_the_key_in_the_coach_s_file_names_whose_sheet_it_is(book: Book) -> None
     prepared(book, START)
     keys = [page for page in texts(book.path.parent / "papers" / "coach.pdf") if "Answers: " in page]
     named = [[name for name in ("Ana", "Cy") if name in page.split()] for page in keys]
-    assert sorted(map(tuple, named)) == [("Ana",), ("Cy",)]
+    assert {*map(tuple, named)} == {("Ana",), ("Cy",)}

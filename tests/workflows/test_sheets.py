@@ -89,7 +89,8 @@ def test_each_form_is_given_to_its_own_students_in_the_book(book: Book) -> None:
     with book.reading() as page:
         assert load_worksheet(page, a.code) == a
         assert saved_sheet(page, b.code).students == ("Bo", "Dan")
-        assert used_keys(page, "Bo") == {item.key for item in b.items}
+        assert b.example is not None
+        assert used_keys(page, "Bo") == {item.key for item in (*b.items, b.example)}
 
 
 def test_large_print_names_the_form_too(book: Book) -> None:

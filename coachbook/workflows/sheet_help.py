@@ -1,0 +1,67 @@
+"""What helps with the items of a sheet: what their words mean, the rules that they name, and an example.
+
+It is decided when the sheet is made and stored with it, so that it is printed again just so.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from datetime import date
+
+from coachbook.club.book import Reading
+from coachbook.club.sheets import kinds_given
+from coachbook.exercises.generate import derived_seed, make_example
+from coachbook.method.methods import find_method
+from coachbook.model.claims import MethodRule
+from coachbook.model.syllabus import KindUse, Syllabus, Unit
+from coachbook.model.worksheet import Exercise, RuleCard, Worksheet
+from coachbook.wording.definitions import DEFINITIONS, definitions_for
+from coachbook.workflows.sheet_making import used_by
+
+_READS_THE_RULES = "task_next_rule"
+
+
+def with_words(sheet: Worksheet) -> Worksheet:
+    """The sheet with all that its items and its example ask a student to know, each once."""
+    shown = (*sheet.items, *([sheet.example] if sheet.example else ()))
+    codes = (code for item in shown for code in definitions_for(item.task.code, dict(item.task.facts)))
+    words = tuple(DEFINITIONS[code] for code in dict.fromkeys(codes))
+    return replace(sheet, words=words, cards=tuple(_cards(shown)))
+
+
+def _cards(items: Iterable[Exercise]) -> Iterator[RuleCard]:
+    """The rules of the methods of which a task says to read them."""
+    asking = (item for item in items if item.task.code == _READS_THE_RULES)
+    claims = (claim for item in asking for claim in item.claims if isinstance(claim, MethodRule))
+    for name in dict.fromkeys(claim.method for claim in claims):
+        method = find_method(name)
+        if method is not None:
+            rules = tuple((method.number_of(rule), rule.words) for rule in method.told)
+            yield RuleCard(method.title, rules)
+
+
+def example_for(
+    tx: Reading,
+    syllabus: Syllabus,
+    items: Sequence[Exercise],
+    students: tuple[str, ...],
+    made_on: date,
+    seed: int,
+) -> Exercise | None:
+    """An example of the first kind on a sheet that none of the students had before the day on which it is
+    made: no item of the sheet, and new to them. None if no kind is new, or no fresh position is left.
+
+    Raises CoachbookError for an unknown student.
+    """
+    known = kinds_given(tx, students, made_on)
+    new = next((item for item in items if item.kind not in known), None)
+    use = _use_of(syllabus, new) if new is not None else None
+    if use is None:
+        return None
+    used = used_by(tx, students) | {item.key for item in items}
+    return make_example(*use, derived_seed(seed, "example"), used)
+
+
+def _use_of(syllabus: Syllabus, item: Exercise) -> tuple[Unit, KindUse] | None:
+    """How the item's unit asks for its kind; None of a kind that only the coach's own position is for."""
+    unit = syllabus.unit(item.unit)
+    return next(((unit, use) for use in unit.kinds if use.kind == item.kind), None)
