@@ -16,5 +16,6 @@ __all__ = [
     "minutes",
     "notation",
     "solution_lines",
+    "themes",
     "verify",
 ]

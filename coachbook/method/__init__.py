@@ -9,6 +9,7 @@ __all__ = [
     "border",
     "box",
     "graph",
+    "king_and_pawn_verdicts",
     "methods",
     "moves",
     "positions",

@@ -11,11 +11,18 @@ from coachbook.club.book import open_book
 from coachbook.club.results import answers, attendance
 from coachbook.club.sheets import prepared_for
 from tests.cli.conftest import Calendar, Club
-from tests.cli.drive import done, kept_in, run
+from tests.cli.drive import done, kept_in, right_answers, run, sheet_in
 
 FIRST, SECOND, THIRD, BETWEEN, AHEAD = "2026-09-10", "2026-09-17", "2026-09-24", "2026-09-12", "2026-12-11"
 PLAN = ("--from", FIRST, "--to", "2026-12-17", "--weekday", "thursday", "--minutes", "60")
 SIX = "1 2 Qa1 Qb2 Qc3 Qd4\n"
+
+
+def right_line(club: Club, code: str) -> str:
+    """All right answers of a sheet, in one line."""
+    return "; ".join(right_answers(sheet_in(club.book, code)))
+
+
 OWLS = ("--group", "Owls")
 
 
@@ -72,7 +79,8 @@ def test_a_sheet_that_was_made_alone_belongs_to_the_next_evening_of_the_plan(
 ) -> None:
     code = made_on(BETWEEN)
     call = ("--csv", csv_of(code)) if from_table else (code,)
-    assert f"on sheet {code}, evening of {SECOND}.\n" in done("log", "answers", *call, typed=f"{SIX}\n\n\n\n")
+    typed = f"{right_line(planned, code)}\n\n\n\n"
+    assert f"on sheet {code}, evening of {SECOND}.\n" in done("log", "answers", *call, typed=typed)
     assert evenings_of(planned, code) == {SECOND}
 
 
@@ -83,15 +91,15 @@ def test_an_evening_that_was_held_without_a_plan_counts_too(club: Club) -> None:
     )
 
 
-@pytest.mark.usefixtures("planned")
 def test_without_an_evening_since_it_was_made_a_sheet_belongs_to_today_and_never_to_a_later_day(
-    calendar: type[Calendar], monkeypatch: pytest.MonkeyPatch
+    planned: Club, calendar: type[Calendar], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(calendar, "now", date(2026, 9, 14))
     code = made_on(BETWEEN)
-    ran = run("log", "answers", code, typed=f"{SIX}\n\n\n")
+    typed = f"{right_line(planned, code)}\n\n\n\n"
+    ran = run("log", "answers", code, typed=typed)
     assert "No evening is planned on 2026-09-14 for Owls (the nearest is 2026-09-17)." in ran.err
-    told = done("log", "answers", code, "--yes", typed=f"{SIX}\n\n\n")
+    told = done("log", "answers", code, "--yes", typed=typed)
     assert f"sheet {code}, evening of 2026-09-14.\n" in told
 
 
