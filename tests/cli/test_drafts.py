@@ -43,7 +43,7 @@ def five(club: Club) -> Club:
     """Five Owls with a sheet."""
     for name in ("Eve", "Fay"):
         done("student", "add", name, *OWLS)
-    made = ("sheet", "make", "--unit", "queen-box", *OWLS, "--date", DAY, "--seed", "9", "--to", "five")
+    made = ("sheet", "make", "--unit", "queen-box", *OWLS, "--date", DAY, "--seed", "1", "--to", "five")
     return Club(club.folder, club.book, done(*made).splitlines()[1].split()[0])
 
 
