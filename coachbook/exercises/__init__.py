@@ -16,6 +16,5 @@ __all__ = [
     "minutes",
     "notation",
     "solution_lines",
-    "themes",
     "verify",
 ]

@@ -12,9 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.method.border import from_board, move_of
-from coachbook.method.box import NO_BOX, has_two_squares, region_size, walls
+from coachbook.method.box import has_two_squares, rectangle_size, region_size
 from coachbook.method.moves import Moves, attacker_moves, joined, rows_of
-from coachbook.method.positions import Mask, Numbers, Positions, can_be_taken, count
+from coachbook.method.positions import Mask, Numbers, Positions, can_be_taken
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Choice, Look, kings_apart
@@ -36,10 +36,7 @@ class BoxMoves:
 
 def box_size(positions: Positions) -> Numbers:
     """How many squares the box holds that a sheet defines; NO_BOX without one. Shape (n,)."""
-    if positions.pieces == "R":
-        return positions.see(region_size)
-    size = count(positions.see(walls))
-    return np.where(size == 0, NO_BOX, size).astype(np.int8)
+    return positions.see(region_size if positions.pieces == "R" else rectangle_size)
 
 
 def shrink_or_step(positions: Positions) -> BoxMoves:

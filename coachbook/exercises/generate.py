@@ -129,14 +129,17 @@ def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -
         key = symmetry_key(board)
         made = None if key in seen else draft(board)
         seen.add(key)
-        if made is None or not use.easiest <= made.difficulty <= use.hardest:
-            continue
-        if not is_suiting(board, made, use.themes):
+        if made is None or not is_asked_for(use, board, made):
             continue
         exercise = exercise_of(unit.code, use.kind, board, made, seed)
         if exercise.key == key or exercise.key not in seen:
             seen.add(exercise.key)
             yield exercise
+
+
+def is_asked_for(use: KindUse, board: chess.Board, draft: Draft) -> bool:
+    """Whether a draft of a board has the difficulty and the themes that a unit asks for."""
+    return use.easiest <= draft.difficulty <= use.hardest and is_suiting(board, draft, use.themes)
 
 
 def _boards(unit: Unit, use: KindUse, chance: random.Random) -> Iterator[chess.Board]:

@@ -13,10 +13,12 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.space import BLACK, WHITE, Man
 from coachbook.errors import CoachbookError
 from coachbook.exercises.board_facts import positions_of
+from coachbook.exercises.box_moves import BOX_METHODS, box_size
 from coachbook.exercises.kind import Draft
-from coachbook.method.box import NO_BOX, rectangle_size, region_size
+from coachbook.method.box import NO_BOX
 from coachbook.method.methods import all_methods
 from coachbook.method.moves import Side
+from coachbook.method.positions import king_steps
 from coachbook.method.rules import choose_all
 from coachbook.model.claims import Because, ReasonIs
 from coachbook.model.known_themes import Themes, ThemeValue
@@ -103,7 +105,7 @@ def _lone_king_near_pawn(survey: Survey, cells: Cells, value: ThemeValue) -> Mas
     """The other king is at most so many steps from each pawn."""
 
     def suits(man: Man) -> Mask:
-        near: Mask = _steps(_king_of(survey, cells, 1 - man.side), cells[:, man.axis]) <= int(value)
+        near: Mask = king_steps(_king_of(survey, cells, 1 - man.side), cells[:, man.axis]) <= int(value)
         return near
 
     return _each_pawn(survey, suits, len(cells))
@@ -113,7 +115,7 @@ def _king_far_from_pawn(survey: Survey, cells: Cells, value: ThemeValue) -> Mask
     """The own king of each pawn is at least so many steps from it."""
 
     def suits(man: Man) -> Mask:
-        far: Mask = _steps(_king_of(survey, cells, man.side), cells[:, man.axis]) >= int(value)
+        far: Mask = king_steps(_king_of(survey, cells, man.side), cells[:, man.axis]) >= int(value)
         return far
 
     return _each_pawn(survey, suits, len(cells))
@@ -127,7 +129,7 @@ def _lone_king_on_edge(survey: Survey, cells: Cells, _: ThemeValue) -> Mask:
 
 def _kings_within(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
     """The kings are at most so many steps apart."""
-    near: Mask = _steps(*(_king_of(survey, cells, side) for side in (WHITE, BLACK))) <= int(value)
+    near: Mask = king_steps(*(_king_of(survey, cells, side) for side in (WHITE, BLACK))) <= int(value)
     return near
 
 
@@ -150,11 +152,9 @@ def _bishop(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
 
 def _box_at_most(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
     """What the queen's or rook's file and rank cut off is that small; behind a rook, where he can walk."""
-    sizes = {"Q": rectangle_size, "R": region_size}
-    size = sizes.get(survey.space.material.white)
-    if size is None or survey.space.material.black:
+    if survey.space.material.white not in BOX_METHODS or survey.space.material.black:
         return np.zeros(len(cells), dtype=np.bool_)
-    found = size(positions_of(survey, cells))
+    found = box_size(positions_of(survey, cells))
     small: Mask = (found < NO_BOX) & (found <= int(value))
     return small
 
@@ -244,12 +244,6 @@ def _king_of(survey: Survey, cells: Cells, side: int) -> NDArray[np.intp]:
 def _rank_for(side: int, squares: NDArray[np.intp]) -> NDArray[np.intp]:
     """Ranks 1 to 8, counted from a side."""
     return squares // 8 + 1 if side == WHITE else 8 - squares // 8
-
-
-def _steps(one: NDArray[np.intp], other: NDArray[np.intp]) -> NDArray[np.intp]:
-    """King steps from square to square."""
-    steps: NDArray[np.intp] = np.maximum(np.abs(one % 8 - other % 8), np.abs(one // 8 - other // 8))
-    return steps
 
 
 def _shade(squares: NDArray[np.intp]) -> NDArray[np.intp]:

@@ -12,6 +12,7 @@ __all__ = [
     "king_and_pawn_verdicts",
     "methods",
     "moves",
+    "pawn_sights",
     "positions",
     "proof",
     "queen_box",

@@ -61,16 +61,15 @@ def walls_broken(positions: Positions) -> Mask:
     return broken
 
 
-def walls_size(positions: Positions) -> Numbers:
-    """How many squares the box by walls holds; NO_BOX without a box or with a broken fence. Shape (n,)."""
-    size = count(positions.see(walls))
-    return np.where((size == 0) | walls_broken(positions), NO_BOX, size).astype(np.int8)
-
-
 def rectangle_size(positions: Positions) -> Numbers:
     """How many squares the box by walls holds, the fence broken or not; NO_BOX without a box. Shape (n,)."""
     size = count(positions.see(walls))
     return np.where(size == 0, NO_BOX, size).astype(np.int8)
+
+
+def walls_size(positions: Positions) -> Numbers:
+    """How many squares the box by walls holds; NO_BOX without a box or with a broken fence. Shape (n,)."""
+    return np.where(walls_broken(positions), NO_BOX, rectangle_size(positions)).astype(np.int8)
 
 
 def region(positions: Positions) -> Bits:

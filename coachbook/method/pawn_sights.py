@@ -84,12 +84,17 @@ def runs(positions: Positions) -> Mask:
     return outside_if_he_moves(positions) & ~king_in_its_way(positions)
 
 
+def steps_to_its_way(positions: Positions) -> Numbers:
+    """Steps of the pawn's king to the pawn, or the nearest of the squares ahead of it. Shape (n,)."""
+    below = np.maximum(RANK[positions.piece] - RANK[positions.king], 0)
+    steps: Numbers = np.maximum(files_from_pawn(positions), below)
+    return steps
+
+
 def king_too_far(positions: Positions) -> Mask:
     """The pawn's king is too far away to help it: at least two steps farther from the pawn and the squares
     ahead of it than the lone king is from the pawn. Shape (n,)."""
-    below = np.maximum(RANK[positions.piece] - RANK[positions.king], 0)
-    from_way = np.maximum(files_from_pawn(positions), below)
-    far: Mask = from_way > king_steps(positions.lone, positions.piece) + 1
+    far: Mask = steps_to_its_way(positions) > king_steps(positions.lone, positions.piece) + 1
     return far
 
 

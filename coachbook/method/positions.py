@@ -81,7 +81,7 @@ _KING_STEPS: Squares = np.maximum(_FILES_APART, _RANKS_APART)
 _FILES_PLUS_RANKS: Squares = _FILES_APART + _RANKS_APART
 
 
-def king_steps(here: Squares, there: Squares) -> Numbers:
+def king_steps(here: NDArray[np.integer[Any]], there: NDArray[np.integer[Any]]) -> Numbers:
     """How many steps a king needs from here to there on an empty board. Shape (n,)."""
     steps: Numbers = _KING_STEPS[here, there]
     return steps

@@ -4,13 +4,14 @@ What a theme may be told, and what it means, stands here; which positions that a
 """
 
 import re
+import tomllib
 from dataclasses import dataclass
 
 ThemeValue = str | int | bool
 Themes = tuple[tuple[str, ThemeValue], ...]
 """Names of themes, each with its value, in the order of THEMES; a position must suit them all."""
 
-YES_OR_NO = r"(?i:true)"
+_YES = "True"
 _FILES = r"[a-h]{1,8}"
 _RANKS = r"[2-7](-[2-7])?"
 
@@ -28,9 +29,8 @@ class Theme:
 
     def fits(self, value: object) -> bool:
         """Whether this is a value of the theme's own type that it may have."""
-        told = f'"{value}"' if isinstance(value, str) else str(value)
-        wanted = str if self.example.startswith('"') else bool if self.pattern == YES_OR_NO else int
-        return type(value) is wanted and bool(re.fullmatch(self.pattern, told.strip('"')))
+        example = tomllib.loads(f"value = {self.example}")["value"]
+        return type(value) is type(example) and re.fullmatch(self.pattern, str(value)) is not None
 
 
 THEMES = (
@@ -53,14 +53,14 @@ THEMES = (
     Theme(
         "king_in_front",
         "true",
-        YES_OR_NO,
+        _YES,
         "The pawn's own king stands on a rank ahead of the pawn.",
         "true",
     ),
     Theme(
         "lone_king_in_front",
         "true",
-        YES_OR_NO,
+        _YES,
         "The king without the pawn stands on the pawn's file, ahead of it.",
         "true",
     ),
@@ -78,7 +78,7 @@ THEMES = (
         "The pawn's own king is at least so many steps from the pawn.",
         "4",
     ),
-    Theme("lone_king_on_edge", "true", YES_OR_NO, "Black's king stands on the edge of the board.", "true"),
+    Theme("lone_king_on_edge", "true", _YES, "Black's king stands on the edge of the board.", "true"),
     Theme(
         "kings_within",
         "a whole number from 2 to 7",

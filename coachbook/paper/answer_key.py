@@ -14,7 +14,16 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
-from coachbook.paper.flow import PLAN_SIZE, Block, draw_blocks, paragraph, plan_head, plan_rows, space
+from coachbook.paper.flow import (
+    PLAN_SIZE,
+    Block,
+    draw_blocks,
+    height_of,
+    paragraph,
+    plan_head,
+    plan_rows,
+    space,
+)
 from coachbook.paper.page import BODY, MM, Frame, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.right_answer import answer_blocks
 from coachbook.paper.sheet_head import mix_line
@@ -56,8 +65,8 @@ class _Row:
 
     @property
     def height(self) -> float:
-        middle = _height(self.head) + _height(self.steps)
-        return max(_BOARD + RIM, middle, _height(self.watch)) + _ROW_GAP
+        middle = height_of(self.head) + height_of(self.steps)
+        return max(_BOARD + RIM, middle, height_of(self.watch)) + _ROW_GAP
 
 
 def key_pdf(
@@ -166,10 +175,6 @@ def _cut(row: _Row, left: float, page: float) -> tuple[_Row | None, _Row | None]
     fitting = max(fitting, 1)
     rest = replace(row, head=row.continued, steps=row.steps[fitting:], watch=())
     return replace(row, steps=row.steps[:fitting]), rest
-
-
-def _height(blocks: Sequence[Block]) -> float:
-    return sum(block.height for block in blocks)
 
 
 def _draw_page(

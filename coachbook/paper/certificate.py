@@ -8,7 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import Certificate
 from coachbook.paper.diagram import add_hatch, draw_piece, hatch_lines
-from coachbook.paper.flow import Block, draw_blocks, space, stack
+from coachbook.paper.flow import Block, draw_blocks, height_of, space, stack
 from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of
 from coachbook.paper.sheet_layout import Area
 from coachbook.paper.text import LEADING, draw_centred, text_width, wrap
@@ -151,10 +151,10 @@ def aim_blocks(aims: Sequence[str], width: float, height: float) -> list[Block]:
     """What was shown, as large as it fits; what does not fit even in the smallest type is counted."""
     for size in _AIM_SIZES:
         blocks = _aims(aims, len(aims), width, size)
-        if sum(block.height for block in blocks) <= height:
+        if height_of(blocks) <= height:
             return blocks
     shown = len(aims)
-    while sum(block.height for block in blocks) > height and shown:
+    while height_of(blocks) > height and shown:
         shown -= 1
         blocks = _aims(aims, shown, width, size)
     return blocks

@@ -15,7 +15,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import FamilyReport
 from coachbook.model.syllabus import Goal
 from coachbook.paper.diagram import draw_diagram, rim_of
-from coachbook.paper.flow import Block, draw_blocks, paragraph, space
+from coachbook.paper.flow import Block, draw_blocks, height_of, paragraph, space
 from coachbook.paper.page import MM, draw_heading, draw_rule, frame_of, pdf_of
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.wording.counting import counted, day_in_words
@@ -38,7 +38,7 @@ def home_position(card: PlayOutCard, student: str, size: float, width: float) ->
             paragraph(step, inner, size, label=str(number), indent=1.4 * size),
             space(0.25 * size),
         ]
-    words = sum(block.height for block in blocks)
+    words = height_of(blocks)
     height = max(words, _BOARD + rim) + 2 * _PAD
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
@@ -122,14 +122,14 @@ def family_report_pdf(report: FamilyReport, options: PaperOptions) -> bytes:
     """
     frame = frame_of(options.size)
     foot = [paragraph(_KEPT, frame.width, _FOOT)]
-    blocks = family_blocks(report, frame.width, frame.top - frame.bottom - _HEADING - _height(foot) - 12)
+    blocks = family_blocks(report, frame.width, frame.top - frame.bottom - _HEADING - height_of(foot) - 12)
 
     def draw(canvas: Canvas) -> None:
         title = f"How {report.student} is getting on"
         draw_heading(canvas, frame, report.club, day_in_words(report.on), title)
         draw_blocks(canvas, blocks, frame.left, frame.top - _HEADING)
-        draw_rule(canvas, frame.left, frame.right, frame.bottom + _height(foot) + 4)
-        draw_blocks(canvas, foot, frame.left, frame.bottom + _height(foot))
+        draw_rule(canvas, frame.left, frame.right, frame.bottom + height_of(foot) + 4)
+        draw_blocks(canvas, foot, frame.left, frame.bottom + height_of(foot))
         canvas.showPage()
 
     return pdf_of(options.size, f"For the family of {report.student}", draw)
@@ -143,12 +143,12 @@ def family_blocks(report: FamilyReport, width: float, height: float) -> list[Blo
     whole = _lists(report)
     for size in _SIZES:
         blocks = _page(report, whole, size, width)
-        if _height(blocks) <= height:
+        if height_of(blocks) <= height:
             return blocks
     for size in _SMALL_SIZES:
         for lists in _ever_shorter(whole):
             blocks = _page(report, lists, size, width)
-            if _height(blocks) <= height:
+            if height_of(blocks) <= height:
                 return blocks
     raise CoachbookError(
         f"The report for {report.student} does not fit on a page.", "Shorten the aims of the units."
@@ -220,7 +220,3 @@ def _at_home(report: FamilyReport, size: float, width: float) -> list[Block]:
     )
     title = paragraph("How to help at home", width, 1.15 * size, bold=True)
     return [space(0.6 * size), title, space(0.2 * size), paragraph(request, width, size)]
-
-
-def _height(blocks: Sequence[Block]) -> float:
-    return sum(block.height for block in blocks)

@@ -33,12 +33,10 @@ def paginate(blocks: Iterable[Block], height: float) -> list[list[Block]]:
     """
     pages: list[list[Block]] = [[]]
     for chain in _chains(blocks):
-        used = sum(block.height for block in pages[-1])
-        needed = sum(block.height for block in chain)
-        if pages[-1] and used + needed > height:
+        if pages[-1] and height_of(pages[-1]) + height_of(chain) > height:
             pages.append([])
         for block in chain:
-            if pages[-1] and sum(b.height for b in pages[-1]) + block.height > height:
+            if pages[-1] and height_of(pages[-1]) + block.height > height:
                 pages.append([])
             pages[-1].append(block)
     return pages
@@ -51,11 +49,14 @@ def draw_blocks(canvas: Canvas, blocks: Sequence[Block], x: float, top: float) -
         top -= block.height
 
 
+def height_of(blocks: Iterable[Block]) -> float:
+    """Of all of them, one below the other."""
+    return sum(block.height for block in blocks)
+
+
 def stack(blocks: Sequence[Block]) -> Block:
     """Several blocks as one that is never cut."""
-    return Block(
-        sum(block.height for block in blocks), lambda canvas, x, top: draw_blocks(canvas, blocks, x, top)
-    )
+    return Block(height_of(blocks), lambda canvas, x, top: draw_blocks(canvas, blocks, x, top))
 
 
 def space(height: float, *, keep_next: bool = False) -> Block:

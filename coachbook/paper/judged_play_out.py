@@ -17,7 +17,7 @@ from coachbook.model.position import Arrow, Marks
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.paper.diagram import RIM, draw_diagram
-from coachbook.paper.flow import Block, draw_blocks, paragraph, space, stack
+from coachbook.paper.flow import Block, draw_blocks, height_of, paragraph, space, stack
 from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.text import LEADING, draw_centred, draw_fitted, notated, text_width, wrap
 from coachbook.wording.counting import capitalised, counted, day_in_words, plural
@@ -83,7 +83,7 @@ def play_out_blocks(
     game = _MOVE_NUMBER.sub(r"\1", notated(judged.line, men))
     if game:
         blocks += [paragraph("The game", width, _ASKED, bold=True), space(2)]
-        blocks.append(_game(game, width, height - sum(block.height for block in blocks)))
+        blocks.append(_game(game, width, height - height_of(blocks)))
     return blocks
 
 

@@ -9,7 +9,16 @@ from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import RuleInWords
 from coachbook.paper.diagram import draw_diagram, rim_of
-from coachbook.paper.flow import Block, CaptionedBoard, draw_blocks, headed, label_width, paragraph, space
+from coachbook.paper.flow import (
+    Block,
+    CaptionedBoard,
+    draw_blocks,
+    headed,
+    height_of,
+    label_width,
+    paragraph,
+    space,
+)
 from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of
 from coachbook.paper.text import fit, notated
 
@@ -47,7 +56,7 @@ def poster_pdf(
 
     def draw(canvas: Canvas) -> None:
         draw_blocks(canvas, above, frame.left, frame.top)
-        draw_blocks(canvas, below, frame.left, frame.bottom + _height(below))
+        draw_blocks(canvas, below, frame.left, frame.bottom + height_of(below))
         canvas.showPage()
 
     return pdf_of(options.size, f"Poster: {title}", draw)
@@ -71,7 +80,7 @@ def poster_blocks(
     for size in _SIZES:
         above = [*_head(title, notated(summary, men), size, frame.width), *_rules(printed, size, frame.width)]
         below = [*_board_row(boards, _board_size(size), frame.width, men), *foot]
-        if _height(above) + _height(below) <= frame.top - frame.bottom:
+        if height_of(above) + height_of(below) <= frame.top - frame.bottom:
             return above, below
     raise CoachbookError(f"The rules of '{title}' do not fit on a page.", "Shorten them.")
 
@@ -119,7 +128,3 @@ def _board_row(boards: Sequence[CaptionedBoard], size: float, width: float, men:
 
 def _rule(width: float) -> Block:
     return Block(8, lambda canvas, x, top: draw_rule(canvas, x, x + width, top - 2, 1.6))
-
-
-def _height(blocks: Sequence[Block]) -> float:
-    return sum(block.height for block in blocks)

@@ -276,16 +276,14 @@ def tick_line(text: str, size: float, width: float, *, ticked: bool = False, bol
     name, box = f"tick-{round(size * 100)}-{ticked}", (0, 0, side, side)
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
-        stamp(
-            canvas, name, box, lambda: _draw_tickbox_to_write_in(canvas, side, ticked=ticked), x, top - side
-        )
+        stamp(canvas, name, box, lambda: _draw_tick_box(canvas, side, ticked=ticked), x, top - side)
         for i, line in enumerate(lines):
             draw_text(canvas, x + indent, top - 0.93 * size - i * 1.15 * size, line, size, bold=bold)
 
     return Block(max(side, (0.2 + 1.15 * len(lines)) * size), draw)
 
 
-def _draw_tickbox_to_write_in(canvas: Canvas, side: float, *, ticked: bool) -> None:
+def _draw_tick_box(canvas: Canvas, side: float, *, ticked: bool) -> None:
     canvas.setLineWidth(1.1)
     canvas.rect(0.55, 0.55, side - 1.1, side - 1.1)
     if ticked:

@@ -1,11 +1,12 @@
 """The frame on a worksheet that says what its words mean, and has the rules that a task says to read."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.flow import Block, draw_blocks, label_width, paragraph, space
+from coachbook.paper.flow import Block, draw_blocks, height_of, label_width, paragraph, space
 from coachbook.paper.page import MM
 
 _PADDING, _GUTTER = 6.0, 6 * MM
@@ -29,7 +30,7 @@ def words_frame(sheet: Worksheet, width: float, size: float) -> Block:
 
 def _framed(columns: Sequence[_Column], width: float) -> Block:
     """Columns side by side in a frame."""
-    inner = max(_height(blocks) for _, blocks in columns)
+    inner = max(height_of(blocks) for _, blocks in columns)
     height = inner + 2 * _PADDING
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
@@ -67,15 +68,11 @@ def _heading(text: str, width: float, size: float) -> Block:
 
 def _kept(block: Block) -> Block:
     """No column ends with it."""
-    return Block(block.height, block.draw, keep_next=True)
+    return replace(block, keep_next=True)
 
 
 def _in_two(blocks: Sequence[Block]) -> tuple[Sequence[Block], Sequence[Block]]:
     """Two columns, the taller one as low as can be."""
     cuts = [at for at in range(1, len(blocks)) if not blocks[at - 1].keep_next]
-    cut = min(cuts, key=lambda at: max(_height(blocks[:at]), _height(blocks[at:])))
+    cut = min(cuts, key=lambda at: max(height_of(blocks[:at]), height_of(blocks[at:])))
     return blocks[:cut], blocks[cut:]
-
-
-def _height(blocks: Sequence[Block]) -> float:
-    return sum(block.height for block in blocks)

@@ -68,12 +68,10 @@ def _attendance(attendance: Sequence[Attendance], width: float) -> list[Block]:
     for present, words in ((True, "There"), (False, "Not there")):
         days = sorted(mark.on for mark in attendance if mark.present is present)
         if days:
-            lines.append(paragraph(f"{words} on {_evenings(len(days))}. {_days(days)}", width, _TEXT))
+            lines.append(
+                paragraph(f"{words} on {counted(len(days), 'evening')}. {_days(days)}", width, _TEXT)
+            )
     return lines or [paragraph("None.", width, _TEXT)]
-
-
-def _evenings(count: int) -> str:
-    return counted(count, "evening")
 
 
 def _days(days: Iterable[date]) -> str:
@@ -113,7 +111,7 @@ def evidence(unit: UnitProgress) -> str:
     right, tried = sum(e.right for e in unit.evenings), sum(e.tried for e in unit.evenings)
     play_outs = sum(len(evening.play_outs) for evening in unit.evenings)
     notes = sum(len(evening.observations) for evening in unit.evenings)
-    parts = [_evenings(len(unit.evenings))]
+    parts = [counted(len(unit.evenings), "evening")]
     parts += [f"{right} of {tried} answers right"] if tried else []
     parts += [counted(play_outs, "play-out")] if play_outs else []
     parts += [counted(notes, "observation")] if notes else []

@@ -8,7 +8,7 @@ from pathlib import Path
 from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.groups import terms_of
 from coachbook.club.results import logged_students
-from coachbook.club.sheets import Prepared, keep_prepared, prepared_for, save_worksheet
+from coachbook.club.sheets import Prepared, keep_prepared, prepared_for
 from coachbook.club.students import list_groups, student_named
 from coachbook.errors import Advice, CoachbookError, InWords, Step
 from coachbook.exercises.generate import derived_seed
@@ -30,9 +30,9 @@ from coachbook.wording.plans import slot_with_reason
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
 from coachbook.workflows.members import days_held, named_groups, term_at
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.printed_sheets import sound_sheet
-from coachbook.workflows.sheet_help import example_for, with_words
-from coachbook.workflows.sheet_making import free_code, fresh_items, titles_on, used_by
+from coachbook.workflows.printed_sheets import SheetStart, save_sheet, sound_sheet
+from coachbook.workflows.sheet_help import example_for
+from coachbook.workflows.sheet_making import free_code, fresh_items, used_by
 from coachbook.workflows.unit_papers import lesson_sheet, unit_cards
 
 _REGISTER = ("Sheet", "Play-out")
@@ -348,20 +348,9 @@ def _make_sheet(
     if not items:
         return ""
     main = _main_unit(syllabus, tonight.wanted[student].items)
-    sheet = Worksheet(
-        code=free_code(tx, syllabus, main.code, seed, on, number),
-        club=club,
-        unit=main.code,
-        unit_title=main.title,
-        level=main.level,
-        level_title=syllabus.level_of(main).title,
-        made_on=on,
-        seed=seed,
-        items=tuple(items),
-        titles=titles_on(syllabus, items),
-        example=example_for(tx, syllabus, items, (student,), on, seed),
-    )
-    save_worksheet(tx, with_words(sheet), (student,))
+    start = SheetStart(free_code(tx, syllabus, main.code, seed, on, number), club, main, on, seed)
+    example = example_for(tx, syllabus, items, (student,), on, seed)
+    sheet, _ = save_sheet(tx, syllabus, start, items, (student,), example=example)
     return sheet.code
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing
@@ -13,7 +14,7 @@ from coachbook.exercises.generate import TOLERANCE, Forms, derived_seed
 from coachbook.exercises.verify import find_damage
 from coachbook.model.facts import SavedSheet
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.syllabus import Syllabus
+from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
@@ -208,6 +209,49 @@ def _copies(handed_out: Sequence[Handout], students: Sequence[str]) -> list[tupl
     return copies + [(sheet, "") for sheet, names in handed_out if not names]
 
 
+@dataclass(frozen=True, slots=True)
+class SheetStart:
+    """What a sheet has before it has items: its code, the club's name, the unit it is of, and its seed."""
+
+    code: str
+    club: str
+    unit: Unit
+    made_on: date
+    seed: int
+
+
+def save_sheet(
+    tx: Writing,
+    syllabus: Syllabus,
+    start: SheetStart,
+    items: Sequence[Exercise],
+    students: tuple[str, ...],
+    *,
+    title: str = "",
+    form: str = "",
+    example: Exercise | None = None,
+) -> Handout:
+    """A sheet with these items and all that helps with them, saved for the students; `title` in place of the
+    unit's own. Raises CoachbookError for a code that is taken, and for an unknown student."""
+    sheet = Worksheet(
+        code=start.code,
+        club=start.club,
+        unit=start.unit.code,
+        unit_title=title or start.unit.title,
+        level=start.unit.level,
+        level_title=syllabus.level_of(start.unit).title,
+        made_on=start.made_on,
+        seed=start.seed,
+        items=tuple(items),
+        titles=titles_on(syllabus, items),
+        form=form,
+        example=example,
+    )
+    sheet = with_words(sheet)
+    save_worksheet(tx, sheet, students)
+    return sheet, students
+
+
 def _make(
     tx: Writing, club: str, syllabus: Syllabus, request: SheetRequest, progress: Progress
 ) -> tuple[tuple[Handout, ...], str]:
@@ -224,24 +268,10 @@ def _make(
         students: tuple[str, ...],
         form: str = "",
     ) -> Handout:
-        sheet = with_words(
-            Worksheet(
-                code=f"{code}-{form}" if form else code,
-                club=club,
-                unit=request.unit.code,
-                unit_title=request.unit.title,
-                level=request.unit.level,
-                level_title=syllabus.level_of(request.unit).title,
-                made_on=request.made_on,
-                seed=request.seed,
-                items=items,
-                titles=titles_on(syllabus, items),
-                form=form,
-                example=shown,
-            )
+        start = SheetStart(
+            f"{code}-{form}" if form else code, club, request.unit, request.made_on, request.seed
         )
-        save_worksheet(tx, sheet, students)
-        return sheet, students
+        return save_sheet(tx, syllabus, start, items, students, form=form, example=shown)
 
     source = (syllabus, request.unit.code, request.seed, request.made_on)
     if request.forms:

@@ -6,18 +6,21 @@ from datetime import date
 from pathlib import Path
 
 from coachbook.club.book import Book, Writing
-from coachbook.club.sheets import save_worksheet
 from coachbook.exercises.generate import derived_seed
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.worksheet import Worksheet
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.printed_sheets import Handout, add_sheets, put_sheets_in_place
-from coachbook.workflows.sheet_help import with_words
-from coachbook.workflows.sheet_making import REVIEW, free_code, items_for_review, titles_on, used_by
+from coachbook.workflows.printed_sheets import (
+    Handout,
+    SheetStart,
+    add_sheets,
+    put_sheets_in_place,
+    save_sheet,
+)
+from coachbook.workflows.sheet_making import REVIEW, free_code, items_for_review, used_by
 from coachbook.workflows.unit_papers import unit_cards
 
 _MOST_ITEMS = 10
@@ -90,21 +93,9 @@ def _sheet_for(
     if not items:
         return []
     first = wanted[0][0]
-    sheet = Worksheet(
-        code=free_code(tx, syllabus, REVIEW, seed, on, number),
-        club=club,
-        unit=first.code,
-        unit_title="Review",
-        level=first.level,
-        level_title=syllabus.level_of(first).title,
-        made_on=on,
-        seed=seed,
-        items=items,
-        titles=titles_on(syllabus, items),
-    )
-    sheet = with_words(sheet)
-    save_worksheet(tx, sheet, (student,))
-    return [(sheet, (student,))]
+    code = free_code(tx, syllabus, REVIEW, seed, on, number)
+    start = SheetStart(code, club, first, on, seed)
+    return [save_sheet(tx, syllabus, start, items, (student,), title="Review")]
 
 
 def _cards(advice: ReviewAdvice, syllabus: Syllabus, club: str) -> list[PlayOutCard]:

@@ -10,9 +10,8 @@ import chess
 import numpy as np
 
 from coachbook.endgame.probe import Outcome, Result, probe
-from coachbook.exercises.generate import exercise_stream, supplies
+from coachbook.exercises.generate import exercise_stream, is_asked_for, supplies
 from coachbook.exercises.kinds import find_kind
-from coachbook.exercises.themes import is_suiting
 from coachbook.method.border import fits
 from coachbook.method.methods import find_method
 from coachbook.method.moves import Aim
@@ -67,11 +66,7 @@ def _fitting(unit: Unit, use: KindUse, step: int) -> Iterator[bool]:
         for index in np.arange(0, len(each.cells), step):
             board = each.survey.board(each.cells[index])
             made = draft(board) if board.is_valid() else None
-            yield (
-                made is not None
-                and use.easiest <= made.difficulty <= use.hardest
-                and is_suiting(board, made, use.themes)
-            )
+            yield made is not None and is_asked_for(use, board, made)
 
 
 ENOUGH = 72

@@ -1,3 +1,4 @@
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
@@ -6,12 +7,18 @@ from coachbook.club.book import Book, create_book
 from coachbook.club.students import add_group, add_student
 
 
+def club_of(folder: Path, students: Iterable[str], *groups: str, name: str = "Harbour Lane") -> Book:
+    """A new book with these students, each of them in all the groups."""
+    made = create_book(folder / "club.book", name)
+    with made.writing() as page:
+        for group in groups:
+            add_group(page, group)
+        for student in students:
+            add_student(page, student, groups)
+    return made
+
+
 @pytest.fixture
 def foxes(tmp_path: Path) -> Book:
     """A club with one group, the Foxes: Ana and Bo."""
-    made = create_book(tmp_path / "foxes.book", "Hill Street")
-    with made.writing() as page:
-        add_group(page, "Foxes")
-        for name in ("Ana", "Bo"):
-            add_student(page, name, ["Foxes"])
-    return made
+    return club_of(tmp_path, ("Ana", "Bo"), "Foxes", name="Hill Street")

@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 
 from coachbook.club.backup import own_backups
-from coachbook.club.book import Book, create_book, open_book, set_letters
+from coachbook.club.book import Book, open_book, set_letters
 from coachbook.club.connection import connect
 from coachbook.club.log import log_play_out
 from coachbook.club.sheets import save_worksheet
-from coachbook.club.students import add_student, list_students
+from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.model.claims import MethodRule
@@ -32,6 +32,7 @@ from coachbook.workflows.care import (
 from coachbook.workflows.checking import Checked, check_book
 from coachbook.workflows.evening_log import CROSS, TICK, keep_answers, mark_sheet, undo
 from tests.model.an_exercise import AN_EXERCISE
+from tests.workflows.conftest import club_of
 
 NOW = datetime(2026, 11, 25, 19, 30, tzinfo=UTC)
 DAY = date(2026, 11, 25)
@@ -43,10 +44,8 @@ SHEET = Worksheet(
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Harbour Lane")
+    made = club_of(tmp_path, ("Ana", "Bo"))
     with made.writing() as page:
-        for name in ("Ana", "Bo"):
-            add_student(page, name)
         save_worksheet(page, SHEET, ["Ana"])
     return made
 

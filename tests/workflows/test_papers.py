@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from coachbook.cli.hints import in_words
-from coachbook.club.book import Book, create_book
-from coachbook.club.students import add_group, add_student, list_students
+from coachbook.club.book import Book
+from coachbook.club.students import add_student, list_students
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.reading import FOLDER_VARIABLE
 from coachbook.model.print_options import PaperOptions
@@ -21,6 +21,7 @@ from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.printed_sheets import list_sheets, make_sheets, reprint_sheets
 from coachbook.workflows.sheet_making import SheetRequest
 from coachbook.workflows.standings import load_syllabus
+from tests.workflows.conftest import club_of
 
 SYLLABUS = load_syllabus()
 DAY = date(2026, 9, 10)
@@ -29,12 +30,7 @@ REQUEST = SheetRequest(SYLLABUS.unit("mate-in-one"), ("Ana", "Bo"), 2, 1, DAY)
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Harbour Lane")
-    with made.writing() as page:
-        add_group(page, "Owls")
-        for name in REQUEST.students:
-            add_student(page, name, ["Owls"])
-    return made
+    return club_of(tmp_path, REQUEST.students, "Owls")
 
 
 def make(book: Book, folder: Path) -> Path:

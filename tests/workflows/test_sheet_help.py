@@ -6,10 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.sheets import load_worksheet
 from coachbook.club.stored import opened, worksheet_from, worksheet_text
-from coachbook.club.students import add_student
 from coachbook.exercises.verify import check_exercise
 from coachbook.method.methods import find_method
 from coachbook.model.print_options import PaperOptions
@@ -20,6 +19,7 @@ from coachbook.workflows.printed_sheets import make_sheets
 from coachbook.workflows.sheet_help import example_for
 from coachbook.workflows.sheet_making import SheetRequest
 from coachbook.workflows.standings import load_syllabus
+from tests.workflows.conftest import club_of
 
 SYLLABUS = load_syllabus()
 DAY = date(2026, 9, 10)
@@ -29,11 +29,7 @@ ROOK_BOX, WALLS, MATES = (SYLLABUS.unit(code) for code in ("rook-box", "queen-wa
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Harbour Lane")
-    with made.writing() as page:
-        for name in ("Ana", "Bo"):
-            add_student(page, name)
-    return made
+    return club_of(tmp_path, ("Ana", "Bo"))
 
 
 def sheets(

@@ -7,10 +7,9 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.sheets import load_worksheet, saved_sheet, sheets_of, used_keys
 from coachbook.club.stored import opened, worksheet_from, worksheet_text
-from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import TOLERANCE, SupplyExhaustedError
 from coachbook.model.print_options import PaperOptions
@@ -21,6 +20,7 @@ from coachbook.workflows.printed_sheets import PrintedSheets, make_sheets, repri
 from coachbook.workflows.sheet_making import SheetRequest
 from coachbook.workflows.standings import load_syllabus
 from tests.judges.turns import Men, position_class
+from tests.workflows.conftest import club_of
 
 SYLLABUS = load_syllabus()
 QUEEN = SYLLABUS.unit("mate-in-one")
@@ -34,12 +34,7 @@ A4 = PaperOptions()
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Harbour Lane")
-    with made.writing() as page:
-        add_group(page, "Owls")
-        for name in NAMES:
-            add_student(page, name, ["Owls"])
-    return made
+    return club_of(tmp_path, NAMES, "Owls")
 
 
 def request(unit: Unit = QUEEN, students: tuple[str, ...] = NAMES, items: int = 4) -> SheetRequest:

@@ -15,10 +15,12 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK
-from coachbook.exercises.board_facts import arrow, square_of_pawn
+from coachbook.exercises.board_facts import arrow, positions_of, square_of_pawn
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import one_move
-from coachbook.method.positions import Mask, Squares, king_steps
+from coachbook.method.border import from_board
+from coachbook.method.pawn_sights import steps_to_its_way
+from coachbook.method.positions import RANK, Mask, Positions, king_steps
 from coachbook.model.claims import SquareOfPawn
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -41,16 +43,15 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     near = np.abs(steps - 1 - steps_left) <= 1
     caught = survey.values[BLACK][tuple(cells.T)] == 0
     agrees = caught == (steps - 1 <= steps_left)
-    true = ~caught | _comes_too_late(king, pawn.astype(np.int8), lone.astype(np.int8))
+    true = ~caught | _comes_too_late(positions_of(survey, cells))
     found: NDArray[np.intp] = cells[far & near & agrees & true & (lone // 8 >= pawn // 8)]
     return found
 
 
-def _comes_too_late(king: Squares, pawn: Squares, lone: Squares) -> Mask:
+def _comes_too_late(positions: Positions) -> Mask:
     """Whether White's king is further from the pawn's way than the lone king needs to catch it, by two."""
-    files, below = np.abs(king % 8 - pawn % 8), np.maximum(pawn // 8 - king // 8, 0)
-    moves = np.minimum(7 - pawn // 8, king_steps(lone, pawn))
-    late: Mask = np.maximum(files, below) > moves + 2
+    moves = np.minimum(7 - RANK[positions.piece], king_steps(positions.lone, positions.piece))
+    late: Mask = steps_to_its_way(positions) > moves + 2
     return late
 
 
@@ -62,7 +63,7 @@ def _draft(board: chess.Board) -> Draft | None:
     catching = [each for each in judged if each.move.to_square in square]
     if caught != bool(catching) or (caught and catching[0].outcome.result is not Result.DRAW):
         return None
-    if caught and not _comes_too_late(*(np.array([at], np.int8) for at in _kings_and_pawn(board)))[0]:
+    if caught and not _comes_too_late(from_board(board))[0]:
         return None
     best = catching[0] if caught else judged[0]
     inside = board.king(chess.BLACK) in square
@@ -82,12 +83,6 @@ def _draft(board: chess.Board) -> Draft | None:
         claims=(SquareOfPawn(pawn, frozenset(square), caught),),
         difficulty=clamp(15 + 10 * first + 20 * (not inside) * caught + 10 * (not caught)),
     )
-
-
-def _kings_and_pawn(board: chess.Board) -> tuple[chess.Square, chess.Square, chess.Square]:
-    """White's king, the pawn and the lone king."""
-    (pawn,) = board.pieces(chess.PAWN, chess.WHITE)
-    return board.king(chess.WHITE) or 0, pawn, board.king(chess.BLACK) or 0
 
 
 KIND = Kind("can he catch the pawn", _candidates, _draft, sides=(BLACK,))

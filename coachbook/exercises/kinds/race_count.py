@@ -22,6 +22,7 @@ from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, side_name, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import purpose
+from coachbook.method.positions import king_steps
 from coachbook.model.claims import PawnRace
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Position
@@ -58,16 +59,10 @@ def _candidates(survey: Survey) -> Squares:
 def _is_free(pawn: Squares, goal: Squares, moves: Squares, own: Squares, other: Squares) -> NDArray[np.bool_]:
     """Whether the other king is more than so many moves from the goal of a pawn and not beside the pawn,
     and its own king is not in its way."""
-    outside = (_steps(other, goal) > moves) & (_steps(other, pawn) > _APART)
-    ahead = (own % 8 == goal % 8) & (_steps(own, goal) < _steps(pawn, goal))
+    outside = (king_steps(other, goal) > moves) & (king_steps(other, pawn) > _APART)
+    ahead = (own % 8 == goal % 8) & (king_steps(own, goal) < king_steps(pawn, goal))
     free: NDArray[np.bool_] = outside & ~ahead
     return free
-
-
-def _steps(one: Squares, other: Squares) -> Squares:
-    """A king's steps from one square to another."""
-    steps: Squares = np.maximum(np.abs(one % 8 - other % 8), np.abs(one // 8 - other // 8))
-    return steps
 
 
 @dataclass(frozen=True, slots=True)
