@@ -10,6 +10,7 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import probe
+from coachbook.exercises.generate import fresh_exercises
 from coachbook.exercises.kinds import kind_names
 from coachbook.files.reading import shipped_folder
 from coachbook.method.teaching_order import method_names
@@ -17,7 +18,7 @@ from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.syllabus import check_syllabus
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.syllabus_truth import check_claims, fresh_exercises
+from coachbook.workflows.syllabus_truth import check_claims
 
 CURRICULA = shipped_folder("curricula")
 SYLLABUS = load_syllabus()
