@@ -28,7 +28,8 @@ def count(
 ) -> None:
     """Count the different exercises of every kind that the units can make.
 
-    Positions that differ only by turning or mirroring the board count once.
+    Positions that differ only by turning or mirroring the board count once. They last for so many sheets of
+    six with all the unit's kinds.
     """
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.syllabus_truth import count_supply
@@ -39,13 +40,14 @@ def count(
         print_json(counts)
         return
     show_table(
-        ("Unit", "Kind", "Positions", "Exercises"),
+        ("Unit", "Kind", "Positions", "Exercises", "Sheets"),
         [
             (
                 each.unit,
                 each.kind,
                 f"{each.positions:,}",
                 f"{'about ' if each.estimated else ''}{each.exercises:,}",
+                f"{each.sheets:,}",
             )
             for each in counts
         ],

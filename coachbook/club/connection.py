@@ -205,10 +205,18 @@ def check_is_file(path: Path, what: str = "book") -> None:
             f"{path} is not a file, so it is no {what}.", "Choose the file that coachbook made."
         )
     for side in side_files(path):
-        if not side.is_file():
+        if _stands_in_the_way(side):
             raise CoachbookError(
                 f"{side} is not a file, but stands beside the {what}.", "Move it away first."
             )
+
+
+def _stands_in_the_way(side: Path) -> bool:
+    """Whether it is there and no file; another program may have tidied it away a moment ago."""
+    try:
+        return not stat.S_ISREG(side.stat().st_mode)
+    except OSError:
+        return False
 
 
 def disk_error(path: Path, error: OSError, what: str = "book") -> CoachbookError:

@@ -68,9 +68,16 @@ class Survey:
         alone.legal &= self.legal
         return alone
 
+    def only(self, positions: Words) -> Self:
+        """The same survey with those of its positions alone that belong to a set, of any shape that
+        broadcasts over the space."""
+        fewer = copy(self)
+        fewer.legal = self.legal & positions
+        return fewer
+
     def where(self, condition: Condition) -> Words:
         """The positions whose value meets a condition."""
-        return _packed(condition(self.values[self.side])) & self.legal
+        return packed(condition(self.values[self.side])) & self.legal
 
     def with_some_move(self, into: Condition) -> Words:
         """The positions with a move after which the other side's value meets a condition."""
@@ -81,7 +88,7 @@ class Survey:
 
     def with_some_quiet_move(self, into: Condition) -> Words:
         """The positions with such a move that takes nothing and does not promote."""
-        quiet = _packed(into(self.values[1 - self.side])) & self._rules.legal[1 - self.side]
+        quiet = packed(into(self.values[1 - self.side])) & self._rules.legal[1 - self.side]
         return self._rules.unmover.some(self.side, quiet) & self.legal
 
     def with_one_move(self, into: Condition) -> Words:
@@ -110,19 +117,21 @@ class Survey:
 
     def stalemates(self) -> Words:
         """The positions in which this side is stalemated."""
-        return self._stalemates(self.side)
+        return self._stalemates(self.side) & self.legal
 
     def stalemating(self) -> Words:
         """The positions with a move, no capture or promotion, that stalemates the other side."""
         return self._rules.unmover.some(self.side, self._stalemates(1 - self.side)) & self.legal
 
-    def cells(self, positions: Words) -> NDArray[np.intp]:
+    def cells(self, positions: Words, most: int | None = None) -> NDArray[np.intp]:
         """One cell for each class of symmetric positions: shape (n, axes + 1), black king last.
 
         Identical men are taken in one order only, and of two mirrored cells with the kings on
-        the long diagonal only one.
+        the long diagonal only one. Of more than `most` so many are taken, evenly spread.
         """
         found = np.flatnonzero(_unpacked(positions & self._distinct))
+        if most is not None and len(found) > most:
+            found = found[np.arange(most) * len(found) // most]
         return np.stack(np.unravel_index(found, (*self.space.shape, 64)), axis=1)
 
     def board(self, cell: NDArray[np.intp]) -> chess.Board:
@@ -169,7 +178,7 @@ class Survey:
         )
 
     def _stalemates(self, side: int) -> Words:
-        reach = _packed(self.values[1 - side] != IMPOSSIBLE)
+        reach = packed(self.values[1 - side] != IMPOSSIBLE)
         can_move, mated = self._rules.can_move_and_mated(side, reach)
         return self._rules.legal[side] & ~can_move & ~mated
 
@@ -179,12 +188,12 @@ class Survey:
         Besides promotions to the first piece, the first set has all other cells.
         """
         space, pawns = self.space, [man for man in self.space.men_of(self.side) if man.is_pawn]
-        sets = [_packed(into(self.values[1 - self.side]))]
+        sets = [packed(into(self.values[1 - self.side]))]
         if pawns:
             sets += [space.empty() for _ in PROMOTIONS[1:]]
         for pawn, (cells, letter) in product(pawns, zip(sets, PROMOTIONS, strict=False)):
             values = promoted(space, pawn, letter, self._tables.look_up)
-            cells[space.at({pawn.axis: pawn.last_rank})] = _packed(into(values))
+            cells[space.at({pawn.axis: pawn.last_rank})] = packed(into(values))
         return sets
 
     @cached_property
@@ -209,7 +218,7 @@ def _not_after_its_reflection(space: Space) -> Words:
     for order in permutations(range(len(space.men))):
         if all(_alike(space.men[new], space.men[old]) for new, old in enumerate(order)):
             first = np.minimum(first, reflected.transpose(*order, len(order)))
-    return _packed(number <= first)
+    return packed(number <= first)
 
 
 def _alike(first: Man, second: Man) -> bool:
@@ -220,7 +229,8 @@ def _piece(man: Man) -> chess.Piece:
     return chess.Piece.from_symbol(man.letter if man.side == WHITE else man.letter.lower())
 
 
-def _packed(cells: NDArray[np.bool_]) -> Words:
+def packed(cells: NDArray[np.bool_]) -> Words:
+    """Sets from their squares: shape (..., 64) in, words of shape (...) out."""
     return np.packbits(cells, axis=-1, bitorder="little").view(np.uint64)[..., 0]
 
 

@@ -27,7 +27,7 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.kind import Draft
 from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.ladder import Rung, as_ladder, pairs_as_ladder, rank, varied
-from coachbook.exercises.themes import is_suiting, suiting
+from coachbook.exercises.themes import is_suiting, narrowed, suiting
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.known_themes import Themes
 from coachbook.model.position import Position
@@ -56,13 +56,13 @@ def survey_of(ending: str, side: int) -> Survey:
 @cache
 def supply(kind: str, ending: str, side: int = WHITE, themes: Themes = ()) -> Supply:
     """The positions that suit a kind and the themes, from one ending such as "KQK", this side to move."""
-    survey = survey_of(ending, side)
+    survey = narrowed(survey_of(ending, side), themes)
     cells = find_kind(kind).candidates(survey)
     for man in survey.space.men:
         if man.is_pawn:  # no exercise depends on the move before
             index = cells[:, man.axis]
             cells = cells[(index < man.just_pushed.start) | (index >= man.just_pushed.stop)]
-    return Supply(survey, cells[suiting(survey, cells, themes)] if themes else cells)
+    return Supply(survey, cells[suiting(survey, cells, themes)])
 
 
 def supplies(kind: str, endings: Iterable[str], themes: Themes = ()) -> tuple[Supply, ...]:
@@ -140,6 +140,11 @@ def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -
 def is_asked_for(use: KindUse, board: chess.Board, draft: Draft) -> bool:
     """Whether a draft of a board has the difficulty and the themes that a unit asks for."""
     return use.easiest <= draft.difficulty <= use.hardest and is_suiting(board, draft, use.themes)
+
+
+def fresh_exercises(unit: Unit, use: KindUse, most: int) -> int:
+    """How many different exercises of a kind a unit can make, counted up to `most`."""
+    return sum(1 for _ in islice(exercise_stream(unit, use, 1, frozenset()), most))
 
 
 def _boards(unit: Unit, use: KindUse, chance: random.Random) -> Iterator[chess.Board]:

@@ -1,16 +1,23 @@
-"""Which positions suit a theme: each theme one function, over many positions at once or over a draft.
+"""Which positions suit a theme: each theme one function.
+
+Most of them see where the men stand, and narrow a survey before a kind looks for its positions: so the kind
+still takes as many wins as draws of what is left. Two work out the box or the rule of a method in each
+position that the kind found, and two look at the draft of an exercise. None of them tells a position from its
+mirror image.
 
 What a level file may say of each, and what it means, stands in `model.known_themes`.
 """
 
 from collections.abc import Callable
+from itertools import product
 
 import chess
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.census import Survey
-from coachbook.endgame.space import BLACK, WHITE, Man
+from coachbook.endgame.census import Survey, packed
+from coachbook.endgame.space import ALL, BLACK, WHITE, Man
+from coachbook.endgame.symmetry import Words
 from coachbook.errors import CoachbookError
 from coachbook.exercises.board_facts import positions_of
 from coachbook.exercises.box_moves import BOX_METHODS, box_size
@@ -24,21 +31,31 @@ from coachbook.model.claims import Because, ReasonIs
 from coachbook.model.known_themes import Themes, ThemeValue
 from coachbook.model.worksheet import AnswerForm
 
+Squares = NDArray[np.intp]
 Cells = NDArray[np.intp]
 """As of `Survey.cells`: shape (n, axes + 1)."""
 Mask = NDArray[np.bool_]
-"""Whether each of the n positions suits. Shape (n,)."""
+Related = Callable[[Squares, Squares], Mask]
+"""Whether something is so of squares of a king (or a man) and of a man, in any shapes that broadcast."""
+
+
+def narrowed(survey: Survey, themes: Themes) -> Survey:
+    """The survey with the positions alone in which the men stand as the themes say."""
+    for name, value in themes:
+        if name in _OF_MEN:
+            survey = survey.only(_OF_MEN[name](survey, value))
+    return survey
 
 
 def suiting(survey: Survey, cells: Cells, themes: Themes) -> Mask:
-    """Which cells suit all themes that can be seen on the board. Shape (n,).
+    """Which cells suit the themes that are worked out in each position. Shape (n,).
 
     Raises CoachbookError for a rule that no method has.
     """
     found = np.ones(len(cells), dtype=np.bool_)
     for name, value in themes:
-        if name in _ON_BOARD:
-            found[found] = _ON_BOARD[name](survey, cells[found], value)
+        if name in _OF_POSITIONS:
+            found[found] = _OF_POSITIONS[name](survey, cells[found], value)
     return found
 
 
@@ -47,107 +64,123 @@ def is_suiting(board: chess.Board, draft: Draft, themes: Themes) -> bool:
     return all(_OF_DRAFT[name](board, draft, value) for name, value in themes if name in _OF_DRAFT)
 
 
-def _pawn_files(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
-    """Each pawn stands on one of the files, or its mirror image; without a pawn none suits."""
+def _pawn_files(survey: Survey, value: ThemeValue) -> Words:
+    """Each pawn stands on one of the files, or its mirror image."""
     files = {"abcdefgh".index(letter) for letter in str(value)}
     both = [*files, *(7 - file for file in files)]
-    return _each_pawn(survey, lambda man: np.isin(cells[:, man.axis] % 8, both), len(cells))
+    return _each_pawn(survey, lambda man: _man(survey, man, np.isin(man.squares % 8, both)))
 
 
-def _pawn_ranks(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
-    """Each pawn stands on one of the ranks, from its own side; without a pawn none suits."""
+def _pawn_ranks(survey: Survey, value: ThemeValue) -> Words:
+    """Each pawn stands on one of the ranks, from its own side."""
     low, high = (int(rank) for rank in (str(value)[0], str(value)[-1]))
 
-    def suits(man: Man) -> Mask:
-        ranks = _rank_for(man.side, cells[:, man.axis])
-        between: Mask = (ranks >= low) & (ranks <= high)
-        return between
+    def suits(man: Man) -> Words:
+        ranks = _rank_for(man.side, man.squares)
+        return _man(survey, man, (ranks >= low) & (ranks <= high))
 
-    return _each_pawn(survey, suits, len(cells))
+    return _each_pawn(survey, suits)
 
 
-def _to_move(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
+def _pawns_free(survey: Survey, _: ThemeValue) -> Words:
+    """No pawn has one of the other side ahead of it, on its own file or the next."""
+    found, men = _every(survey), survey.space.men
+    for white, black in product(men, men):
+        if white.is_pawn and black.is_pawn and (white.side, black.side) == (WHITE, BLACK):
+            found &= _men(survey, white, black, _pass_each_other)
+    return _each_pawn(survey, lambda _: found)
+
+
+def _pass_each_other(white: Squares, black: Squares) -> Mask:
+    free: Mask = (np.abs(white % 8 - black % 8) > 1) | (black // 8 <= white // 8)
+    return free
+
+
+def _to_move(survey: Survey, value: ThemeValue) -> Words:
     """All, or none: a survey has one side to move."""
-    return np.full(len(cells), value == chess.COLOR_NAMES[survey.side == WHITE])
+    is_to_move = value == chess.COLOR_NAMES[survey.side == WHITE]
+    return _every(survey) if is_to_move else survey.space.empty()
 
 
-def _result(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
+def _result(survey: Survey, value: ThemeValue) -> Words:
     """White wins with best play, or it is a draw."""
-    values = survey.values[survey.side][tuple(cells.T)]
-    for_white = values if survey.side == WHITE else -values
-    suits: Mask = for_white == 0 if value == "draw" else for_white > 0
-    return suits
+    if value == "draw":
+        return survey.where(lambda values: values == 0)
+    return survey.where(lambda values: values > 0 if survey.side == WHITE else values < 0)
 
 
-def _king_in_front(survey: Survey, cells: Cells, _: ThemeValue) -> Mask:
+def _king_in_front(survey: Survey, _: ThemeValue) -> Words:
     """The own king of each pawn stands on a rank ahead of it."""
+    return _each_pawn(
+        survey,
+        lambda man: _king(
+            survey,
+            man.side,
+            man,
+            lambda king, pawn: _rank_for(man.side, king) > _rank_for(man.side, pawn),
+        ),
+    )
 
-    def suits(man: Man) -> Mask:
-        king, pawn = _king_of(survey, cells, man.side), cells[:, man.axis]
-        ahead: Mask = _rank_for(man.side, king) > _rank_for(man.side, pawn)
-        return ahead
 
-    return _each_pawn(survey, suits, len(cells))
-
-
-def _lone_king_in_front(survey: Survey, cells: Cells, _: ThemeValue) -> Mask:
+def _lone_king_in_front(survey: Survey, _: ThemeValue) -> Words:
     """The other king stands on the file of each pawn, ahead of it."""
 
-    def suits(man: Man) -> Mask:
-        king, pawn = _king_of(survey, cells, 1 - man.side), cells[:, man.axis]
-        ahead: Mask = (king % 8 == pawn % 8) & (_rank_for(man.side, king) > _rank_for(man.side, pawn))
-        return ahead
+    def ahead(man: Man) -> Related:
+        return lambda king, pawn: (
+            (king % 8 == pawn % 8) & (_rank_for(man.side, king) > _rank_for(man.side, pawn))
+        )
 
-    return _each_pawn(survey, suits, len(cells))
-
-
-def _lone_king_near_pawn(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
-    """The other king is at most so many steps from each pawn."""
-
-    def suits(man: Man) -> Mask:
-        near: Mask = king_steps(_king_of(survey, cells, 1 - man.side), cells[:, man.axis]) <= int(value)
-        return near
-
-    return _each_pawn(survey, suits, len(cells))
+    return _each_pawn(survey, lambda man: _king(survey, 1 - man.side, man, ahead(man)))
 
 
-def _king_far_from_pawn(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
+def _king_near_pawn(survey: Survey, value: ThemeValue) -> Words:
+    """The own king of each pawn is at most so many steps from it."""
+    return _each_pawn(survey, lambda man: _king(survey, man.side, man, _at_most(value)))
+
+
+def _king_far_from_pawn(survey: Survey, value: ThemeValue) -> Words:
     """The own king of each pawn is at least so many steps from it."""
-
-    def suits(man: Man) -> Mask:
-        far: Mask = king_steps(_king_of(survey, cells, man.side), cells[:, man.axis]) >= int(value)
-        return far
-
-    return _each_pawn(survey, suits, len(cells))
+    return _each_pawn(survey, lambda man: _king(survey, man.side, man, _at_least(value)))
 
 
-def _lone_king_on_edge(survey: Survey, cells: Cells, _: ThemeValue) -> Mask:
+def _lone_king_near_pawn(survey: Survey, value: ThemeValue) -> Words:
+    """The other king is at most so many steps from each pawn."""
+    return _each_pawn(survey, lambda man: _king(survey, 1 - man.side, man, _at_most(value)))
+
+
+def _lone_king_far_from_pawn(survey: Survey, value: ThemeValue) -> Words:
+    """The other king is at least so many steps from each pawn."""
+    return _each_pawn(survey, lambda man: _king(survey, 1 - man.side, man, _at_least(value)))
+
+
+def _lone_king_on_edge(survey: Survey, _: ThemeValue) -> Words:
     """Black's king stands on the first or last file or rank."""
-    king = _king_of(survey, cells, BLACK)
-    return np.isin(king % 8, (0, 7)) | np.isin(king // 8, (0, 7))
+    return _kings(survey, lambda _, king: np.isin(king % 8, (0, 7)) | np.isin(king // 8, (0, 7)))
 
 
-def _kings_within(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
+def _kings_within(survey: Survey, value: ThemeValue) -> Words:
     """The kings are at most so many steps apart."""
-    near: Mask = king_steps(*(_king_of(survey, cells, side) for side in (WHITE, BLACK))) <= int(value)
-    return near
+    return _kings(survey, _at_most(value))
 
 
-def _bishop(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
+def _kings_apart(survey: Survey, value: ThemeValue) -> Words:
+    """The kings are at least so many steps apart."""
+    return _kings(survey, _at_least(value))
+
+
+def _bishop(survey: Survey, value: ThemeValue) -> Words:
     """Each pawn stands on the edge, and the bishop of its side can guard its last square, or can't."""
-    bishops = [man for man in survey.space.men if man.letter == "B"]
 
-    def suits(man: Man) -> Mask:
-        file = cells[:, man.axis] % 8
-        last = file + (56 if man.side == WHITE else 0)
-        own = [cells[:, bishop.axis] for bishop in bishops if bishop.side == man.side]
-        can = np.zeros(len(cells), dtype=np.bool_)
+    def suits(man: Man) -> Words:
+        own = [each for each in survey.space.men_of(man.side) if each.letter == "B"]
+        can = survey.space.empty()
         for bishop in own:
-            can |= _shade(bishop) == _shade(last)
-        is_such: Mask = np.isin(file, (0, 7)) & (can if value == "right" else ~can)
-        return is_such & bool(own)
+            can |= _men(survey, bishop, man, lambda at, pawn: _shade(at) == _shade(_last(man.side, pawn)))
+        is_such = can if value == "right" else ~can
+        on_edge = _man(survey, man, np.isin(man.squares % 8, (0, 7)))
+        return on_edge & is_such if own else survey.space.empty()
 
-    return _each_pawn(survey, suits, len(cells))
+    return _each_pawn(survey, suits)
 
 
 def _box_at_most(survey: Survey, cells: Cells, value: ThemeValue) -> Mask:
@@ -207,18 +240,24 @@ def _decided_by(_: chess.Board, draft: Draft, value: ThemeValue) -> bool:
     return not reasons.isdisjoint(_DECIDES[str(value)])
 
 
-_ON_BOARD: dict[str, Callable[[Survey, Cells, ThemeValue], Mask]] = {
+_OF_MEN: dict[str, Callable[[Survey, ThemeValue], Words]] = {
     "pawn_files": _pawn_files,
     "pawn_ranks": _pawn_ranks,
+    "pawns_free": _pawns_free,
     "to_move": _to_move,
     "result": _result,
     "king_in_front": _king_in_front,
     "lone_king_in_front": _lone_king_in_front,
-    "lone_king_near_pawn": _lone_king_near_pawn,
+    "king_near_pawn": _king_near_pawn,
     "king_far_from_pawn": _king_far_from_pawn,
+    "lone_king_near_pawn": _lone_king_near_pawn,
+    "lone_king_far_from_pawn": _lone_king_far_from_pawn,
     "lone_king_on_edge": _lone_king_on_edge,
     "kings_within": _kings_within,
+    "kings_apart": _kings_apart,
     "bishop": _bishop,
+}
+_OF_POSITIONS: dict[str, Callable[[Survey, Cells, ThemeValue], Mask]] = {
     "box_at_most": _box_at_most,
     "only_rule": _only_rule,
 }
@@ -228,24 +267,68 @@ _OF_DRAFT: dict[str, Callable[[chess.Board, Draft, ThemeValue], bool]] = {
 }
 
 
-def _each_pawn(survey: Survey, suits: Callable[[Man], Mask], positions: int) -> Mask:
+def _every(survey: Survey) -> Words:
+    return ~survey.space.empty()
+
+
+def _each_pawn(survey: Survey, suits: Callable[[Man], Words]) -> Words:
     """Where all pawns suit; nowhere if there is none."""
     pawns = [man for man in survey.space.men if man.is_pawn]
-    found = np.full(positions, bool(pawns))
+    found = _every(survey) if pawns else survey.space.empty()
     for man in pawns:
         found &= suits(man)
     return found
 
 
-def _king_of(survey: Survey, cells: Cells, side: int) -> NDArray[np.intp]:
-    return survey.space.kings[cells[:, 0]] if side == WHITE else cells[:, -1]
+def _man(survey: Survey, man: Man, suits: Mask) -> Words:
+    """Where a man stands on one of the squares that suit, which are given by its axis. Shape (64,) in."""
+    return survey.space.along(man.axis, _all_or_none(suits))
 
 
-def _rank_for(side: int, squares: NDArray[np.intp]) -> NDArray[np.intp]:
+def _men(survey: Survey, one: Man, other: Man, related: Related) -> Words:
+    """Where it is so of the squares of two men."""
+    squares = (survey.space.along(man.axis, man.squares) for man in (one, other))
+    return _all_or_none(related(*squares))
+
+
+def _king(survey: Survey, side: int, man: Man, related: Related) -> Words:
+    """Where it is so of the squares of a side's king and of a man."""
+    space = survey.space
+    if side == WHITE:
+        return _all_or_none(related(space.along(0, space.kings), space.along(man.axis, man.squares)))
+    return space.along(man.axis, packed(related(np.arange(64), man.squares[:, None])))
+
+
+def _kings(survey: Survey, related: Related) -> Words:
+    """Where it is so of the squares of White's king and of Black's."""
+    kings = survey.space.kings[:, None]
+    suits = np.broadcast_to(related(kings, np.arange(64)), (len(kings), 64))
+    return survey.space.along(0, packed(suits))
+
+
+def _all_or_none(suits: Mask) -> Words:
+    """Words for all squares of Black's king where something suits, else for none. Same shape."""
+    return np.where(suits, ALL, np.uint64(0))
+
+
+def _at_most(value: ThemeValue) -> Related:
+    return lambda one, other: king_steps(one, other) <= int(value)
+
+
+def _at_least(value: ThemeValue) -> Related:
+    return lambda one, other: king_steps(one, other) >= int(value)
+
+
+def _rank_for(side: int, squares: Squares) -> Squares:
     """Ranks 1 to 8, counted from a side."""
     return squares // 8 + 1 if side == WHITE else 8 - squares // 8
 
 
-def _shade(squares: NDArray[np.intp]) -> NDArray[np.intp]:
+def _last(side: int, squares: Squares) -> Squares:
+    """The square on which a pawn of this file queens."""
+    return squares % 8 + (56 if side == WHITE else 0)
+
+
+def _shade(squares: Squares) -> Squares:
     """0 for dark squares, 1 for light ones."""
     return (squares % 8 + squares // 8) % 2

@@ -14,18 +14,24 @@ Themes = tuple[tuple[str, ThemeValue], ...]
 _YES = "True"
 _FILES = r"[a-h]{1,8}"
 _RANKS = r"[2-7](-[2-7])?"
+_A_PAWN = ("a pawn", "P")
 
 
 @dataclass(frozen=True, slots=True)
 class Theme:
     """What a level file may say under `name`: `expected` in words, a `pattern` that all of the value fits,
-    what it means, and an example as it is written there."""
+    what it means, and an example as it is written there.
+
+    It is for endings in whose names (such as "KBPK") the pattern `endings` is found: those with `men`.
+    """
 
     name: str
     expected: str
     pattern: str
     meaning: str
     example: str
+    men: str = ""
+    endings: str = ""
 
     def fits(self, value: object) -> bool:
         """Whether this is a value of the theme's own type that it may have."""
@@ -40,6 +46,7 @@ THEMES = (
         _FILES,
         "Every pawn stands on one of these files, or on the same file seen in a mirror (a is h).",
         '"ah"',
+        *_A_PAWN,
     ),
     Theme(
         "pawn_ranks",
@@ -47,6 +54,15 @@ THEMES = (
         _RANKS,
         "Every pawn stands on one of these ranks, from its own side; on 7 it is one step from the end.",
         '"2-5"',
+        *_A_PAWN,
+    ),
+    Theme(
+        "pawns_free",
+        "true",
+        _YES,
+        "No pawn has one of the other side ahead of it on its own file or the next.",
+        "true",
+        *_A_PAWN,
     ),
     Theme("to_move", "white or black", "white|black", "This side is to move.", '"black"'),
     Theme("result", "win or draw", "win|draw", "With best play White wins, or it is a draw.", '"draw"'),
@@ -56,6 +72,7 @@ THEMES = (
         _YES,
         "The pawn's own king stands on a rank ahead of the pawn.",
         "true",
+        *_A_PAWN,
     ),
     Theme(
         "lone_king_in_front",
@@ -63,6 +80,7 @@ THEMES = (
         _YES,
         "The king without the pawn stands on the pawn's file, ahead of it.",
         "true",
+        *_A_PAWN,
     ),
     Theme(
         "lone_king_near_pawn",
@@ -70,6 +88,23 @@ THEMES = (
         "[1-7]",
         "The king without the pawn is at most so many steps from the pawn.",
         "2",
+        *_A_PAWN,
+    ),
+    Theme(
+        "lone_king_far_from_pawn",
+        "a whole number from 1 to 7",
+        "[1-7]",
+        "The king without the pawn is at least so many steps from the pawn.",
+        "3",
+        *_A_PAWN,
+    ),
+    Theme(
+        "king_near_pawn",
+        "a whole number from 1 to 7",
+        "[1-7]",
+        "The pawn's own king is at most so many steps from the pawn.",
+        "1",
+        *_A_PAWN,
     ),
     Theme(
         "king_far_from_pawn",
@@ -77,6 +112,7 @@ THEMES = (
         "[1-7]",
         "The pawn's own king is at least so many steps from the pawn.",
         "4",
+        *_A_PAWN,
     ),
     Theme("lone_king_on_edge", "true", _YES, "Black's king stands on the edge of the board.", "true"),
     Theme(
@@ -87,11 +123,20 @@ THEMES = (
         "3",
     ),
     Theme(
+        "kings_apart",
+        "a whole number from 2 to 7",
+        "[2-7]",
+        "The kings are at least so many steps apart.",
+        "4",
+    ),
+    Theme(
         "bishop",
         "right or wrong",
         "right|wrong",
         "The pawn stands on the edge, and the bishop can guard the corner where it queens, or can't.",
         '"wrong"',
+        "a bishop and a pawn on one side",
+        "B[^K]*P",
     ),
     Theme(
         "box_at_most",
@@ -99,6 +144,8 @@ THEMES = (
         "[1-9]|[1-4][0-9]",
         "The box that the queen or the rook makes has at most so many squares.",
         "12",
+        "a queen or a rook alone against a king",
+        "^K[QR]K$",
     ),
     Theme(
         "only_rule",
@@ -106,6 +153,8 @@ THEMES = (
         ".+",
         "This rule of the unit's method decides.",
         '"bring the king"',
+        "a king alone on one side",
+        "[^K]K$",
     ),
     Theme(
         "answer_is",

@@ -13,6 +13,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal
+from coachbook.syllabus.theme_rules import theme_mistakes
 
 _LISTS_OF_TEXTS = ("prerequisites", "endings", "say", "slips", "ahead", "behind")
 Mistake = tuple[str, str]
@@ -86,6 +87,7 @@ def _of_positions(unit: dict[str, Any]) -> Iterator[Mistake]:
 
 def _of_kinds(unit: dict[str, Any], known: KnownNames) -> Iterator[Mistake]:
     earlier: set[str] = set()
+    endings = tuple(ending for ending in unit.get("endings") or () if ending)
     for number, each in enumerate(unit.get("kind") or (), start=1):
         key, use = f"kind[{number}]", each or {}
         kind, easiest, hardest = use.get("kind"), use.get("easiest"), use.get("hardest")
@@ -95,6 +97,7 @@ def _of_kinds(unit: dict[str, Any], known: KnownNames) -> Iterator[Mistake]:
             yield f"{key}.easiest", f"{easiest} is more than hardest, which is {hardest}"
         if kind and kind in earlier:
             yield f"{key}.kind", f"'{kind}' is there twice in this unit"
+        yield from ((f"{key}.{theme}", fault) for theme, fault in theme_mistakes(use, endings))
         earlier |= {kind} if kind else set()
 
 

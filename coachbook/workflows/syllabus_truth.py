@@ -3,14 +3,13 @@
 import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from itertools import islice
 from pathlib import Path
 
 import chess
 import numpy as np
 
 from coachbook.endgame.probe import Outcome, Result, probe
-from coachbook.exercises.generate import exercise_stream, is_asked_for, supplies
+from coachbook.exercises.generate import fresh_exercises, is_asked_for, supplies
 from coachbook.exercises.kinds import find_kind
 from coachbook.method.border import fits
 from coachbook.method.methods import find_method
@@ -19,6 +18,7 @@ from coachbook.method.written_plan import find_length
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.workflows.endings import most_moves_to_mate
+from coachbook.workflows.theme_faults import theme_faults, too_narrow
 from coachbook.workflows.written_plans import method_or_computed
 
 _SAMPLE = 300
@@ -30,13 +30,15 @@ Progress = Callable[[int, int, str], None]
 @dataclass(frozen=True, slots=True)
 class SupplyCount:
     """`positions` suit the kind (up to turning and mirroring); of them `exercises` are of the
-    difficulty asked for: exactly, or (`estimated`) judged by an even sample of 300."""
+    difficulty asked for: exactly, or (`estimated`) judged by an even sample of 300. They last for so many
+    `sheets` of six on which the kind has its share."""
 
     unit: str
     kind: str
     positions: int
     exercises: int
     estimated: bool
+    sheets: int
 
 
 def count_supply(syllabus: Syllabus, code: str | None, progress: Progress) -> tuple[SupplyCount, ...]:
@@ -56,7 +58,8 @@ def _count(unit: Unit, use: KindUse) -> SupplyCount:
     tried = list(_fitting(unit, use, max(1, -(-positions // _SAMPLE))))
     estimated = len(tried) < positions
     share = sum(tried) / len(tried) if tried else 0.0
-    return SupplyCount(unit.code, use.kind, positions, round(share * positions), estimated)
+    exercises = round(share * positions)
+    return SupplyCount(unit.code, use.kind, positions, exercises, estimated, exercises // on_a_sheet(unit))
 
 
 def _fitting(unit: Unit, use: KindUse, step: int) -> Iterator[bool]:
@@ -69,9 +72,18 @@ def _fitting(unit: Unit, use: KindUse, step: int) -> Iterator[bool]:
             yield made is not None and is_asked_for(use, board, made)
 
 
-ENOUGH = 72
-"""Fresh exercises that a unit must hold for each student: two years, in each of them six sheets of
-six (the evenings on which it is new, and the reviews after them)."""
+_SHEET = 6
+"""Items on a usual sheet."""
+
+ENOUGH = 2 * 6 * _SHEET
+"""Fresh exercises that a unit must hold for each student: two years, in each of them six sheets (the evenings
+on which it is new, and the reviews after them)."""
+
+
+def on_a_sheet(unit: Unit) -> int:
+    """How many items of each of its kinds are on a usual sheet of a unit, at most."""
+    return -(-_SHEET // len(unit.kinds))
+
 
 CHECKED = (
     "the demonstrations, the goals and allowances of the play-outs, and the supply of exercises are true by"
@@ -90,11 +102,6 @@ def check_claims(syllabus: Syllabus, folder: Path, progress: Progress) -> tuple[
         problems += [Problem(file, f"{unit.code}: {where}", fault) for where, fault in _faults(unit)]
     progress(len(syllabus.units), len(syllabus.units), "")
     return tuple(problems)
-
-
-def fresh_exercises(unit: Unit, use: KindUse, most: int) -> int:
-    """How many different exercises of a kind a unit can make, counted up to `most`."""
-    return sum(1 for _ in islice(exercise_stream(unit, use, 1, frozenset()), most))
 
 
 def _files(folder: Path) -> dict[int, str]:
@@ -163,40 +170,33 @@ def _play_out_faults(play_out: PlayOut, unit: Unit) -> Iterator[str]:
 
 FEWEST = 25
 """Different exercises of each kind in a unit."""
-_ON_A_SHEET = 3
-
-
-def _rule_of_another_method(unit: Unit, use: KindUse) -> str:
-    """What is wrong with a theme that asks for a rule which the unit does not teach; "" if nothing is."""
-    wanted, method = dict(use.themes).get("only_rule"), find_method(unit.method)
-    if wanted is None or method is None or any(rule.name == wanted for rule in method.rules):
-        return ""
-    return (
-        f"'{wanted}' is no rule of {unit.method}; rules are: {', '.join(rule.name for rule in method.rules)}"
-    )
 
 
 def _supply_faults(unit: Unit) -> Iterator[tuple[str, str]]:
-    """A unit whose exercises run out, or a kind that finds none of the difficulty asked for."""
-    found = 0
+    """A kind whose themes ask for what there is not, or that finds too few exercises; a unit whose exercises
+    run out."""
+    found, doubtful = 0, False
     for number, use in enumerate(unit.kinds, start=1):
-        strange = _rule_of_another_method(unit, use)
-        if strange:
-            yield f"kind[{number}].only_rule", strange
-            return
-        here = fresh_exercises(unit, use, ENOUGH)
-        if here == 0:
-            themes = " with its themes" if use.themes else ""
-            yield (
-                f"kind[{number}]",
-                f"there is no exercise of {use.kind} from {use.easiest} to {use.hardest}{themes}",
-            )
-        elif here < FEWEST:
-            yield (
-                f"kind[{number}]",
-                f"there are only {here} different exercises of {use.kind}, at least {FEWEST} are needed: they"
-                f" last for {here // _ON_A_SHEET} sheets with {_ON_A_SHEET} of the kind",
-            )
+        faults = list(theme_faults(unit, use))
+        for theme, fault in faults:
+            yield f"kind[{number}].{theme}", fault
+        here = 0 if faults else fresh_exercises(unit, use, ENOUGH)
+        if not faults and here < FEWEST:
+            yield f"kind[{number}]", _too_few(unit, use, here)
+        doubtful |= bool(faults)
         found += here
-    if found < ENOUGH:
+    if found < ENOUGH and not doubtful:
         yield "kind", f"there are only {found} different exercises; two years of sheets need {ENOUGH}"
+
+
+def _too_few(unit: Unit, use: KindUse, found: int) -> str:
+    """What is told of a kind with fewer than FEWEST exercises."""
+    narrow = too_narrow(unit, use, FEWEST)
+    advice = f"; there are more without {' or without '.join(narrow)}" if narrow else ""
+    if not found:
+        return f"there is no exercise of {use.kind} from {use.easiest} to {use.hardest}{advice}"
+    share = on_a_sheet(unit)
+    return (
+        f"there are only {found} different exercises of {use.kind}, at least {FEWEST} are needed: they"
+        f" last for {found // share} sheets with {share} of the kind{advice}"
+    )

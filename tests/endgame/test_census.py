@@ -44,6 +44,25 @@ def holds_just_where_it_should(
 
 
 @both_sides
+def test_a_survey_of_a_set_has_that_of_each_answer_which_is_in_the_set(side: int, tables: Tables) -> None:
+    survey = Survey(parse_material("KPK"), side, tables)
+    some = survey.where(lambda values: values % 3 == 0)
+    fewer = survey.only(some)
+    for answer in (Survey.stalemates, Survey.stalemating, Survey.with_only_winning_move):
+        assert np.array_equal(answer(fewer), answer(survey) & some)
+    drawn = fewer.where(lambda values: values == 0)
+    assert np.array_equal(drawn, survey.where(lambda values: values == 0) & some)
+
+
+def test_of_many_cells_some_are_taken_evenly(tables: Tables) -> None:
+    survey = Survey(parse_material("KRK"), WHITE, tables)
+    every = survey.cells(survey.legal)
+    assert np.array_equal(survey.cells(survey.legal, len(every)), every)
+    half = survey.cells(survey.legal, len(every) // 2)
+    assert np.array_equal(half, every[np.arange(len(half)) * len(every) // len(half)])
+
+
+@both_sides
 @pytest.mark.parametrize("ending", ALL_IN_FULL)
 def test_the_sets_of_a_survey_are_as_found_one_by_one(ending: str, side: int, tables: Tables) -> None:
     survey = Survey(parse_material(ending), side, tables)

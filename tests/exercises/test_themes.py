@@ -1,17 +1,21 @@
 """Items of a unit suit its themes, judged on the board by the rules of the package `chess` alone."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import chess
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
+from coachbook.endgame.census import Survey
 from coachbook.endgame.space import BLACK, WHITE
+from coachbook.endgame.symmetry import symmetric_copies
 from coachbook.errors import CoachbookError
-from coachbook.exercises.generate import make_exercises, supply, survey_of
-from coachbook.exercises.themes import suiting
+from coachbook.exercises.generate import make_exercises, supplies, supply, survey_of
+from coachbook.exercises.themes import narrowed, suiting
 from coachbook.model.claims import ReasonIs
-from coachbook.model.known_themes import THEMES, ThemeValue
+from coachbook.model.known_themes import THEMES, Themes, ThemeValue
 from coachbook.model.syllabus import KindUse
 from coachbook.model.worksheet import Exercise
 from tests.exercises import naive_methods
@@ -64,6 +68,18 @@ def bishop(board: chess.Board, at: chess.Square, side: chess.Color, value: Theme
     return chess.square_file(at) in (0, 7) and bool(bishops) and can == (value == "right")
 
 
+def free(board: chess.Board, _: ThemeValue, __: Published) -> bool:
+    """No pawn meets another one on its way, nor an attack of one, here or there."""
+    for at, side in pawns(board):
+        way = [chess.square(chess.square_file(at), rank) for rank in range(8)]
+        way = [square for square in way if rank_from(side, square) >= rank_from(side, at)]
+        others = board.pieces(chess.PAWN, not side)
+        watched = {square for other in others for square in board.attacks(other)}
+        if any(square in others or square in watched for square in way):
+            return False
+    return bool(pawns(board))
+
+
 def small_box(board: chess.Board, value: ThemeValue, _: Published) -> bool:
     size = len(box.walls(board)) if board.queens else len(box.region(board))
     return 0 < size <= int(value)
@@ -88,6 +104,12 @@ NAIVE: dict[str, Judge] = {
     "lone_king_near_pawn": of_each_pawn(
         lambda board, at, side, value: chess.square_distance(king(board, not side), at) <= int(value)
     ),
+    "lone_king_far_from_pawn": of_each_pawn(
+        lambda board, at, side, value: chess.square_distance(king(board, not side), at) >= int(value)
+    ),
+    "king_near_pawn": of_each_pawn(
+        lambda board, at, side, value: chess.square_distance(king(board, side), at) <= int(value)
+    ),
     "king_far_from_pawn": of_each_pawn(
         lambda board, at, side, value: chess.square_distance(king(board, side), at) >= int(value)
     ),
@@ -95,6 +117,10 @@ NAIVE: dict[str, Judge] = {
     "kings_within": lambda board, value, _: (
         chess.square_distance(king(board, True), king(board, False)) <= int(value)
     ),
+    "kings_apart": lambda board, value, _: (
+        chess.square_distance(king(board, True), king(board, False)) >= int(value)
+    ),
+    "pawns_free": free,
     "bishop": of_each_pawn(bishop),
     "box_at_most": small_box,
     "only_rule": lambda board, value, _: naive_methods.decide(board.fen())[0] == value,
@@ -112,6 +138,16 @@ EXAMPLES: list[tuple[str, ThemeValue, str, int]] = [
     ("lone_king_in_front", True, "KQKP", WHITE),
     ("lone_king_near_pawn", 2, "KPK", WHITE),
     ("king_far_from_pawn", 4, "KPK", BLACK),
+    ("king_far_from_pawn", 3, "KRKP", WHITE),
+    ("king_near_pawn", 1, "KQKP", BLACK),
+    ("king_near_pawn", 2, "KPPK", WHITE),
+    ("lone_king_far_from_pawn", 3, "KRKP", WHITE),
+    ("lone_king_far_from_pawn", 2, "KPKP", BLACK),
+    ("king_in_front", True, "KQKP", BLACK),
+    ("pawns_free", True, "KPKP", WHITE),
+    ("pawns_free", True, "KPKP", BLACK),
+    ("kings_apart", 4, "KQRK", WHITE),
+    ("kings_within", 2, "KPKP", BLACK),
     ("lone_king_on_edge", True, "KQK", WHITE),
     ("kings_within", 3, "KRK", WHITE),
     ("bishop", "wrong", "KBPK", WHITE),
@@ -121,6 +157,9 @@ EXAMPLES: list[tuple[str, ThemeValue, str, int]] = [
     ("only_rule", "bring the king", "KQK", WHITE),
     ("only_rule", "wait with the rook", "KRK", WHITE),
 ]
+
+
+SMALL = [example for example in EXAMPLES if example[2] in ("KPK", "KQK", "KRK")]
 
 
 def test_every_theme_has_an_example_that_it_takes_and_a_naive_judge_or_is_about_the_answer() -> None:
@@ -135,20 +174,60 @@ def test_every_theme_has_an_example_that_it_takes_and_a_naive_judge_or_is_about_
         assert not theme.fits([])
 
 
+def left(survey: Survey, cells: NDArray[np.intp], themes: Themes) -> NDArray[np.bool_]:
+    """Which of the cells the themes leave."""
+    words = narrowed(survey, themes).legal[tuple(cells[:, :-1].T)]
+    standing: NDArray[np.bool_] = (words >> cells[:, -1].astype(np.uint64)) & np.uint64(1) == 1
+    standing[standing] = suiting(survey, cells[standing], themes)
+    return standing
+
+
+def asked_cells(survey: Survey) -> NDArray[np.intp]:
+    """All cells in which no pawn may be taken en passant; of large endings an even part."""
+    cells = survey.cells(survey.legal, 40_000)
+    for man in survey.space.men:
+        if man.is_pawn:
+            cells = cells[cells[:, man.axis] // 8 != (0 if man.side == WHITE else 7)]
+    return cells
+
+
 @pytest.mark.parametrize(("name", "value", "ending", "side"), EXAMPLES)
 def test_a_theme_leaves_the_positions_that_a_naive_count_leaves(
     name: str, value: ThemeValue, ending: str, side: int, published: Published
 ) -> None:
     survey = survey_of(ending, side)
-    cells = survey.cells(survey.legal)
-    for man in survey.space.men:
-        if man.is_pawn:
-            cells = cells[cells[:, man.axis] // 8 != (0 if man.side == WHITE else 7)]
-    some = cells[np.random.default_rng(4).integers(0, len(cells), 150)]
-    for cell, found in zip(some, suiting(survey, some, ((name, value),)), strict=True):
+    cells = asked_cells(survey)
+    found = left(survey, cells, ((name, value),))
+    for kept in (True, False):
+        some = cells[found == kept]
+        for cell in some[np.random.default_rng(4).permutation(len(some))[:100]]:
+            board = survey.board(cell)
+            if board.is_valid():
+                assert NAIVE[name](board, value, published) == kept, board.fen()
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(("name", "value", "ending", "side"), SMALL)
+def test_a_theme_leaves_what_a_naive_count_leaves_in_the_whole_of_a_small_ending(
+    name: str, value: ThemeValue, ending: str, side: int, published: Published
+) -> None:
+    survey = survey_of(ending, side)
+    cells = asked_cells(survey)
+    for cell, kept in zip(cells, left(survey, cells, ((name, value),)), strict=True):
         board = survey.board(cell)
         if board.is_valid():
-            assert found == NAIVE[name](board, value, published), board.fen()
+            assert NAIVE[name](board, value, published) == kept, board.fen()
+
+
+@pytest.mark.parametrize(("name", "value", "ending", "side"), EXAMPLES)
+def test_a_mirrored_position_suits_the_same_themes(
+    name: str, value: ThemeValue, ending: str, side: int, published: Published
+) -> None:
+    survey = survey_of(ending, side)
+    cells = asked_cells(survey)
+    for cell in cells[np.random.default_rng(5).integers(0, len(cells), 20)]:
+        copies = symmetric_copies(survey.board(cell))
+        assert len({NAIVE[name](copied, value, published) for copied in copies}) == 1
 
 
 def test_a_rule_that_no_method_has_is_named_with_those_there_are() -> None:
@@ -170,14 +249,19 @@ def suits(exercise: Exercise, name: str, value: ThemeValue, published: Published
     return NAIVE[name](board, value, published)
 
 
-DECIDED = {"square": {f"{side}SIDE_SQUARE{move}" for side in ("IN", "OUT") for move in ("", "_TO_MOVE")}}
+DECIDED = {
+    "square": {f"{side}SIDE_SQUARE{move}" for side in ("IN", "OUT") for move in ("", "_TO_MOVE")},
+    "key square": {"KEY_SQUARE", "KEY_SQUARE_TO_MOVE"},
+    "opposition": {"OPPOSITION", "OPPOSITION_TO_MOVE", "AHEAD_WITH_OPPOSITION"},
+    "corner": {"ROOK_PAWN_CORNER", "BEFORE_ROOK_PAWN", "SHUT_IN", "ROOK_PAWN_KEY_SQUARE"},
+}
 """Names of verdicts, by what decides."""
 THEMED = [use for use in USES if use.use.themes]
 
 
 @pytest.mark.parametrize("use", THEMED, ids=str)
 def test_the_items_of_a_unit_suit_its_themes(use: Use, published: Published) -> None:
-    for exercise in sample(use, 12):
+    for exercise in sample(use, 30):
         assert all(suits(exercise, name, value, published) for name, value in use.use.themes)
 
 
@@ -186,6 +270,27 @@ def test_the_items_of_a_unit_suit_its_themes(use: Use, published: Published) -> 
 def test_five_hundred_items_of_a_unit_suit_its_themes(use: Use, published: Published) -> None:
     for exercise in sample(use, 500):
         assert all(suits(exercise, name, value, published) for name, value in use.use.themes)
+
+
+@pytest.mark.parametrize(
+    "use", [use for use in THEMED if use.use.kind == "win_or_draw"], ids=lambda use: str(use.unit.code)
+)
+def test_wins_and_draws_stay_even_under_themes(use: Use) -> None:
+    for each in supplies(use.use.kind, use.unit.endings, use.use.themes):
+        drawn = each.survey.values[each.survey.side][tuple(each.cells.T)] == 0
+        assert len(each.cells) == 0 or 0.4 <= drawn.mean() <= 0.6
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("use", THEMED, ids=str)
+def test_no_theme_of_a_unit_says_what_is_so_in_any_case(use: Use) -> None:
+    def cells(themes: Themes) -> list[NDArray[np.intp]]:
+        return [each.cells for each in supplies(use.use.kind, use.unit.endings, themes)]
+
+    for name in [name for name, _ in use.use.themes if name not in ("answer_is", "decided_by")]:
+        fewer = replace(use.use, themes=tuple(each for each in use.use.themes if each[0] != name))
+        pairs = zip(cells(use.use.themes), cells(fewer.themes), strict=True)
+        assert not all(np.array_equal(one, other) for one, other in pairs), name
 
 
 @pytest.mark.parametrize("told", ["square", "key square", "opposition", "corner"])

@@ -10,14 +10,16 @@ import chess
 import pytest
 
 from coachbook.endgame.probe import probe
+from coachbook.exercises.generate import fresh_exercises
 from coachbook.exercises.kinds import kind_names
 from coachbook.files.reading import shipped_folder
 from coachbook.method.teaching_order import method_names
+from coachbook.model.known_themes import Themes
 from coachbook.model.problem import Problem
-from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
+from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.syllabus import check_syllabus
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.syllabus_truth import check_claims, fresh_exercises
+from coachbook.workflows.syllabus_truth import check_claims, count_supply
 
 CURRICULA = shipped_folder("curricula")
 SYLLABUS = load_syllabus()
@@ -137,6 +139,60 @@ def test_a_unit_whose_exercises_run_out_is_told(tmp_path: Path) -> None:
     syllabus = Syllabus((replace(SYLLABUS.level_of(unit), units=(scarce,)),))
     told = [problem.message for problem in check_claims(syllabus, tmp_path, silent)]
     assert any("two years of sheets need 72" in message for message in told)
+
+
+def told_of(code: str, use: KindUse, folder: Path) -> list[str]:
+    """What is wrong with a unit that has one kind."""
+    unit = replace(SYLLABUS.unit(code), kinds=(use,))
+    syllabus = Syllabus((replace(SYLLABUS.level_of(unit), units=(unit,)),))
+    return [f"{each.where}: {each.message}" for each in check_claims(syllabus, folder, silent)]
+
+
+@pytest.mark.parametrize(
+    ("code", "kind", "themes", "told"),
+    [
+        (
+            "pawn-square",
+            "catch_pawn",
+            (("to_move", "white"),),
+            "pawn-square: kind[1].to_move: catch_pawn is never asked with White to move",
+        ),
+        (
+            "queen-box",
+            "next_rule",
+            (("only_rule", "wait with the rook"),),
+            "queen-box: kind[1].only_rule: 'wait with the rook' is no rule that the unit teaches; rules are:"
+            " mate, make the box smaller, bring the king, make another box",
+        ),
+        (
+            "mate-in-one",
+            "every_mate",
+            (("result", "draw"),),
+            "mate-in-one: kind[1]: there is no exercise of every_mate from 1 to 100; there are more without"
+            " result",
+        ),
+    ],
+)
+def test_themes_that_leave_nothing_are_told_by_name(
+    code: str, kind: str, themes: Themes, told: str, tmp_path: Path
+) -> None:
+    assert told in told_of(code, KindUse(kind, 1, 100, themes), tmp_path)
+
+
+def test_a_kind_with_few_exercises_is_told_with_the_sheets_that_it_fills(tmp_path: Path) -> None:
+    few = KindUse("mate_in_two", 1, 100, (("box_at_most", 4),))
+    first, *_ = told_of("queen-mates", few, tmp_path)
+    found = fresh_exercises(SYLLABUS.unit("queen-mates"), few, 100)
+    assert 0 < found < 25
+    assert first == (
+        f"queen-mates: kind[1]: there are only {found} different exercises of mate_in_two, at least 25 are"
+        f" needed: they last for {found // 6} sheets with 6 of the kind; there are more without box_at_most"
+    )
+
+
+def test_it_is_counted_for_how_many_sheets_a_kind_lasts() -> None:
+    for each in count_supply(SYLLABUS, "rook-mates", silent):
+        assert each.sheets == each.exercises // 2
 
 
 def test_an_allowance_that_is_enough_for_a_queen_and_not_for_the_mate_is_told(tmp_path: Path) -> None:

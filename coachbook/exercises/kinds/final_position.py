@@ -39,7 +39,8 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     crowded = crowded[(moves > 0) & (moves <= _MOST_MOVES)]
     most = max(_FEW, min(len(mates), len(stalemates)))
     ended = [thinned(mates, most), thinned(stalemates, most)]
-    return np.concatenate([*ended, thinned(crowded, max(map(len, ended)))])
+    # One crowded position at least: a coach's own.
+    return np.concatenate([*ended, thinned(crowded, max(1, *map(len, ended)))])
 
 
 def _draft(board: chess.Board) -> Draft | None:

@@ -32,7 +32,7 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     """As many draws as wins, so that guessing does not pay (but one at least: a coach's own)."""
     won = survey.where(lambda values: values > 0 if survey.side == WHITE else values < 0)
     drawn = survey.where(lambda values: values == 0)
-    wins, draws = survey.cells(won), survey.cells(drawn)
+    wins, draws = survey.cells(won, _MOST), survey.cells(drawn, _MOST)
     share = max(1, min(_MOST, len(wins), len(draws)))
     return np.concatenate([thinned(part, share) for part in (wins, draws)])
 
