@@ -11,6 +11,7 @@ __all__ = [
     "graph",
     "methods",
     "moves",
+    "pawn_chase",
     "positions",
     "proof",
     "queen_box",

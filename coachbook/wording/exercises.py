@@ -7,6 +7,7 @@ words are made of the facts given. Who makes an exercise calls `say`; the verifi
 from coachbook.model.worksheet import Answer, Fact, Saying
 from coachbook.wording.counting import counted, listed
 from coachbook.wording.method_words import rule_name
+from coachbook.wording.reason_sentences import REASON_KEYS, REASON_TASKS, REASON_WARNINGS
 from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, made, text
 
 
@@ -154,9 +155,17 @@ _WARNINGS = {
 }
 
 
-SENTENCES = {**_TASKS, **_KEYS, **_WARNINGS, **PLAN_SENTENCES}
+SENTENCES = {
+    **_TASKS,
+    **REASON_TASKS,
+    **_KEYS,
+    **REASON_KEYS,
+    **_WARNINGS,
+    **REASON_WARNINGS,
+    **PLAN_SENTENCES,
+}
 """By code, all that an exercise or a plan may say."""
-TASKS = frozenset(_TASKS)
+TASKS = frozenset({**_TASKS, **REASON_TASKS})
 """The codes of those that ask for something."""
 
 

@@ -84,7 +84,7 @@ def called(exercise: Exercise, right: set[str], move: str, published: Published)
         return Slip.STALEMATE
     if moves.loses_a_piece(board, after.peek()):
         return Slip.PIECE_LOST
-    if question(exercise) == "opposition" and not pawn.one_square_between(after):
+    if question(exercise) == "opposition" and not pawn.face_each_other(after):
         return Slip.NO_OPPOSITION
     before = published.result(board)
     if -published.result(after) < before:

@@ -123,8 +123,8 @@ def _not_right(exercise: Exercise, board: chess.Board, move: chess.Move, __: Pub
 
 
 def _no_opposition(_: Exercise, board: chess.Board, move: chess.Move, __: Published) -> bool:
-    """The kings don't stand with one square between them: on a rank, a file or a diagonal."""
-    return not pawn.one_square_between(after(board, move))
+    """The kings don't stand with one square between them, on a rank or a file."""
+    return not pawn.face_each_other(after(board, move))
 
 
 _OF_A_MOVE: dict[Slip, Callable[[Exercise, chess.Board, chess.Move, Published], bool]] = {

@@ -9,6 +9,7 @@ from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
 from tests.exercises.answers import NEEDS_ALL, answer, answered, man, question, smallest
+from tests.exercises.reasons_read import check_reasons
 from tests.judges import box, moves, pawn
 from tests.judges.published import Published
 
@@ -37,6 +38,7 @@ def check(exercise: Exercise, published: Published) -> None:
     _check_texts(exercise)
     _check_mates(exercise, published)
     _check_plan(exercise, published)
+    check_reasons(exercise, published)
 
 
 def _check_marks(exercise: Exercise, right: set[str]) -> None:

@@ -35,11 +35,6 @@ def face_each_other(board: chess.Board) -> bool:
     return _apart(board) == {0, 2}
 
 
-def one_square_between(board: chess.Board) -> bool:
-    """Whether one square is between the kings, on a rank, a file or a diagonal."""
-    return _apart(board) in ({0, 2}, {2})
-
-
 def _apart(board: chess.Board) -> set[int]:
     """How many files, and how many ranks, one king stands from the other."""
     white, black = board.king(chess.WHITE), board.king(chess.BLACK)

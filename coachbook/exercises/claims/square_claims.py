@@ -6,6 +6,7 @@ import chess
 
 from coachbook.endgame.probe import Result, judge_moves, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, names_of
+from coachbook.exercises.claims.runner_search import gets_through, is_caught
 from coachbook.model.claims import KeySquares, SquareOfPawn, ThrowingSquares
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Fact
@@ -27,10 +28,13 @@ def _is_pawn(board: chess.Board, square: chess.Square) -> bool:
 
 
 def _decides(board: chess.Board, claim: SquareOfPawn) -> bool:
-    """Whether the rule of the square says it, and the tables say the same."""
+    """Whether the rule of the square says it, the tables say the same, and the pawn is caught by force, or
+    gets through by force."""
     told = claim.squares, claim.reached
+    if not _is_pawn(board, claim.pawn) or told != _square_of(board, claim.pawn):
+        return False
     drawn = probe(board).result is Result.DRAW
-    return claim.reached == drawn and _is_pawn(board, claim.pawn) and told == _square_of(board, claim.pawn)
+    return drawn == claim.reached and (is_caught(board) if drawn else gets_through(board))
 
 
 def _square_of(board: chess.Board, pawn: chess.Square) -> tuple[frozenset[int], bool]:
@@ -108,6 +112,11 @@ def _on_edge(scene: Scene) -> bool | None:
     return None if pawn is None else chess.square_file(pawn) in (0, 7)
 
 
+def _from_fifth(scene: Scene) -> bool | None:
+    pawn = _pawn(scene)
+    return None if pawn is None else chess.square_rank(pawn) >= 4
+
+
 def _at_home(scene: Scene) -> bool | None:
     pawn = _pawn(scene)
     return None if pawn is None else chess.square_rank(pawn) == 1
@@ -143,6 +152,7 @@ SQUARE_FACTS: dict[str, FactCheck] = {
     "inside": just(_inside),
     "pawn_at_home": just(_at_home),
     "edge_pawn": just(_on_edge),
+    "from_fifth": just(_from_fifth),
     "stalemate_on": _are_stalemating,
     "taken_on": just(_taken_on),
 }

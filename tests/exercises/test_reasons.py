@@ -1,0 +1,140 @@
+"""Keys say why: by a verdict, or by what can be forced; and what the wrong move that tempts most allows."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import chess
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.endgame.probe import Result, probe
+from coachbook.errors import CoachbookError
+from coachbook.exercises.claims.verdict_claims import is_true
+from coachbook.exercises.verify import check_exercise
+from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
+from coachbook.method.border import attacker
+from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.worksheet import Exercise, Fact, Saying
+from coachbook.wording.exercises import say
+from tests.exercises.reasons_read import check_reasons, has_reason
+from tests.exercises.samples import USES, Use, sample
+from tests.judges.published import Published
+from tests.method.plain import legal_boards
+from tests.method.test_queen_against_pawn import boards
+
+ASKED = tuple(use for use in USES if use.use.kind in ("win_or_draw", "only_move"))
+SELDOM = {"only_move in queen-against-rook"}
+"""Where a reason is seldom short enough to be told."""
+each_use = pytest.mark.parametrize("use", ASKED, ids=str)
+lured = pytest.mark.parametrize(
+    "use", [use for use in USES if use.use.kind in ("win_or_draw", "only_move", "opposition")], ids=str
+)
+
+
+def is_told(exercise: Exercise) -> bool:
+    return has_reason(exercise) or any(isinstance(claim, ReasonIs) for claim in exercise.claims)
+
+
+@each_use
+def test_every_item_says_why(use: Use) -> None:
+    assert str(use) in SELDOM or all(is_told(exercise) for exercise in sample(use, 4))
+
+
+@lured
+def test_every_item_with_a_wrong_move_says_what_one_allows(use: Use) -> None:
+    for exercise in sample(use, 4):
+        board = chess.Board(exercise.position.fen)
+        after = [board.copy() for _ in board.legal_moves]
+        for then, move in zip(after, board.legal_moves, strict=True):
+            then.push(move)
+        spoils = any(-probe(then).result != probe(board).result for then in after)
+        assert spoils == any(warning.code == "lure" for warning in exercise.solution.watch_for)
+
+
+@lured
+def test_reasons_are_true_as_they_are_printed(use: Use, published: Published) -> None:
+    for exercise in sample(use, 2):
+        check_reasons(exercise, published)
+
+
+@pytest.mark.long
+@lured
+def test_hundreds_of_reasons_are_true_as_they_are_printed(use: Use, published: Published) -> None:
+    for exercise in sample(use, 500):
+        check_reasons(exercise, published)
+
+
+def _with_fact(saying: Saying, name: str, fact: Fact) -> Saying:
+    facts = {**dict(saying.facts), name: fact}
+    implied = {"result", "winner"} - {"result"} * (saying.code == "others_fail_by_force")
+    return say(saying.code, **{each: told for each, told in facts.items() if each not in implied})
+
+
+def _false_reasons(exercise: Exercise) -> Iterator[Exercise]:
+    """Fewer moves, or more, another side or another end, and another wrong move, reply, deed or winner."""
+    solution = exercise.solution
+    forced = solution.text.fact("forced")
+    if isinstance(forced, tuple):
+        side, goal, number = forced
+        won = goal in ("mate", "last_man", "queen", "key_square")
+        other = {"white": "black", "black": "white"}[side]
+        for false in (
+            (side, goal, str(int(number) + 1)),
+            (side, goal, "0"),
+            (side, "bare" if exercise.answer.accepted == ("white_wins",) else "mate", number),
+            *([(other, goal, number)] if won and goal != "queen" else []),
+        ):
+            yield replace(exercise, solution=replace(solution, text=_with_fact(solution.text, "forced", false)))
+    for at, warning in enumerate(solution.watch_for):
+        lure = warning.fact("lure")
+        if not isinstance(lure, tuple):
+            continue
+        wrong, reply, does, winner = lure
+        plan = solution.plan
+        right = exercise.answer.accepted[0] if exercise.answer.form == "moves" else plan.steps[0].move if plan else "Ka1"
+        for other_lure in (
+            (right, reply, does, winner),
+            (wrong, "Ka1xh8", does, winner),
+            (wrong, reply, "takes queen" if does != "takes queen" else "takes rook", winner),
+            (wrong, reply, does, {"white": "black", "black": "draw", "draw": "white"}[winner]),
+        ):
+            said = (*solution.watch_for[:at], say("lure", lure=other_lure), *solution.watch_for[at + 1 :])
+            yield replace(exercise, solution=replace(solution, watch_for=said))
+
+
+@lured
+def test_reasons_made_false_are_refused(use: Use) -> None:
+    for exercise in sample(use, 2):
+        check_exercise(exercise)
+        for false in _false_reasons(exercise):
+            with pytest.raises(CoachbookError):
+                check_exercise(false)
+
+
+@given(legal_boards("P", chess.WHITE) | legal_boards("P", chess.BLACK), st.booleans())
+def test_sentences_on_king_and_pawn_are_true_just_where_their_verdicts_hold(
+    board: chess.Board, mirrored: bool
+) -> None:
+    board = board.mirror() if mirrored else board
+    told = {each.because for each in king_and_pawn_verdicts.find_verdicts(board)}
+    white = attacker(board)
+    assert {because for because in Because if is_true(board, Verdict(because, white))} == told
+    assert not any(is_true(board, Verdict(because, not white)) for because in Because)
+
+
+@given(boards(), st.booleans())
+def test_sentences_on_queen_and_pawn_are_true_just_where_their_verdicts_hold(
+    board: chess.Board, mirrored: bool
+) -> None:
+    board = board.transform(chess.flip_horizontal) if mirrored else board
+    won = probe(board).result is Result.WIN
+    told = {each.because for each in queen_against_pawn.find_verdicts(board) if each.won == won}
+    wing = queen_against_pawn.is_mirrored(board)
+    assert {because for because in Because if is_true(board, Verdict(because, board.turn, wing))} == told
+
+
+@pytest.mark.parametrize("fen", ["8/8/8/8/8/4k3/8/K3B3 w - - 0 1", "7k/8/8/8/8/8/R7/K7 w - - 0 1"])
+def test_no_verdict_is_true_of_another_ending(fen: str) -> None:
+    board = chess.Board(fen)
+    assert not any(is_true(board, Verdict(because, white)) for because in Because for white in (True, False))
