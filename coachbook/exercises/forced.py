@@ -1,6 +1,6 @@
 """What a side can force within a few moves, as a reason for a win or a draw that a child can play through.
 
-Found with the tables: of the side that forces it only the moves are tried that keep the result. The verifier
+Found with the tables: of the side that forces it only the moves are tried that keep what it has. The verifier
 tries all moves of both sides (see `claims.forced_facts`).
 """
 
@@ -59,7 +59,8 @@ _WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.
 
 
 def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> Forced | None:
-    searches = {code: _Search(side, goal) for code, goal in goals.items() if goal.suits(board, side)}
+    least = Result.WIN if goals is _WON else Result.DRAW
+    searches = {code: _Search(side, goal, least) for code, goal in goals.items() if goal.suits(board, side)}
     for most in range(1, max(goal.most for goal in goals.values()) + 1):
         for code, search in searches.items():
             if search.is_worth_trying(board, most) and search.forces(board, most):
@@ -69,10 +70,12 @@ def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> 
 
 @dataclass(frozen=True, slots=True)
 class _Search:
-    """A search for a goal of one side; `known` are the positions that were looked at already."""
+    """A search for a goal of one side, which makes no move that is worth less to it than `least`; `known` are
+    the positions that were looked at already."""
 
     side: chess.Color
     goal: _Goal
+    least: Result
     known: dict[tuple[str, int], bool] = field(default_factory=dict)
 
     def is_worth_trying(self, board: chess.Board, most: int) -> bool:
@@ -86,12 +89,13 @@ class _Search:
             return False
         asked = board.epd(), left
         if asked not in self.known:
-            self.known[asked] = self._wins(board, left) if board.turn == self.side else self._holds(board, left)
+            self.known[asked] = (
+                self._wins(board, left) if board.turn == self.side else self._holds(board, left)
+            )
         return self.known[asked]
 
     def _wins(self, board: chess.Board, left: int) -> bool:
-        kept = probe(board).result
-        after_each = [after for after in _after_each(board) if probe(after).result == -kept]
+        after_each = [after for after in _after_each(board) if -probe(after).result >= self.least]
         if any(self.goal.reached(after, self.side) for after in after_each):
             return True
         return left > 1 and any(self.forces(after, left - 1) for after in after_each)
@@ -151,7 +155,7 @@ def _on_key_square(board: chess.Board, side: chess.Color) -> bool:
 
 
 def _is_in_front(board: chess.Board, side: chess.Color) -> bool:
-    """The king stands right in front of the only man of the other side, a pawn two steps or more from home."""
+    """The king stands right before the only man of the other side, a pawn two steps or more from home."""
     pawn = _only_pawn(board, not side)
     if pawn is None:
         return False

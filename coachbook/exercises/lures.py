@@ -2,8 +2,8 @@
 
 How much a move tempts is coachbook's own measure, no source: of those that spoil the result one that takes
 something tempts most, then a check, then a pawn's move, then a step of the king up the board, then any other.
-Nobody is tempted while there is a better move to make something else than a queen, or to put a piece (no pawn)
-where it can be taken without taking anything. Of equals it is the first by name.
+Nobody is tempted while there is a better move to make something else than a queen, or to put a piece (no
+pawn) where it can be taken without taking anything. Of equals it is the first by name.
 """
 
 import chess
@@ -37,7 +37,9 @@ def find_lure(board: chess.Board) -> Lure | None:
     spoiling = [each for each in judged if each.outcome.result != judged[0].outcome.result]
     if not spoiling:
         return None
-    lure = min(spoiling, key=lambda each: (_is_silly(board, each.move), _coolness(board, each.move), each.san))
+    lure = min(
+        spoiling, key=lambda each: (_is_silly(board, each.move), _coolness(board, each.move), each.san)
+    )
     after = _after(board, lure.move)
     if after.is_stalemate():
         return lure.san, "", "stalemate", "draw"

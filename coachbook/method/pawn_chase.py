@@ -120,7 +120,9 @@ def _can_catch(known: NDArray[np.bool_], ground: _Ground, now: _Kings) -> _Kings
     for to, free in ground.pushes:
         escapes |= free & ~known[to]
         can_move |= free
-    caught: _Kings = _takes(ground.pawn) | (ground.apart & _after_his_step(ground.quiet & can_move & ~escapes))
+    caught: _Kings = _takes(ground.pawn) | (
+        ground.apart & _after_his_step(ground.quiet & can_move & ~escapes)
+    )
     return caught
 
 

@@ -41,11 +41,11 @@ SUMMARIES = {
     ),
     "king-and-pawn": (
         "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
-        " or ahead of the pawn with the kings evenly apart. The pawn follows where your king keeps the squares"
-        " in front of it. Evenly apart means: an even number of files and an even number of ranks from king"
-        " to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks ahead of the"
-        " pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge the two"
-        " squares on the next file that touch the corner where it queens."
+        " or ahead of the pawn with the kings evenly apart. The pawn follows where your king keeps the"
+        " squares in front of it. Evenly apart means: an even number of files and an even number of ranks"
+        " from king to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks"
+        " ahead of the pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge"
+        " the two squares on the next file that touch the corner where it queens."
     ),
     "hold-king-and-pawn": (
         "Your king alone holds the draw if he stays in front of the pawn. If you must go back, go straight"
@@ -152,8 +152,8 @@ RULES = {
     "home_stretch": (
         "home stretch",
         "Else bring a pawn that is not on the edge safely home: on rank 7, guarded, with no step for him"
-        " to its queening square; or on rank 6 with your king next to it on that rank, the kings evenly apart."
-        " Rather push.",
+        " to its queening square; or on rank 6 with your king next to it on that rank, the kings evenly"
+        " apart. Rather push.",
     ),
     "king_leads": (
         "king in the lead",

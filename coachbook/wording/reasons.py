@@ -54,7 +54,8 @@ _SENTENCES = {
     ),
     Because.AHEAD_WITH_OPPOSITION: (
         "{strong}'s king is ahead of the pawn (no rook's pawn), on its file or the next, and the"
-        " kings are an even number of files and of ranks apart: {weak}'s king is not behind it, and must move."
+        " kings are an even number of files and of ranks apart: {weak}'s king is not behind it, and must"
+        " move."
     ),
     Because.SHIELD: (
         "{strong}'s king shields the pawn (no rook's pawn): it is one rank ahead, on its file or the next,"

@@ -1,4 +1,4 @@
-"""Pawn tasks mean what they say: caught is caught, the rule of key squares is all of it, opposition is one."""
+"""Pawn tasks mean what they say: a pawn that is caught is taken, and a printed rule is all of the rule."""
 
 import re
 from dataclasses import replace

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.probe import Result, keeping_moves, probe
 from coachbook.errors import CoachbookError
 from coachbook.exercises.claims.verdict_claims import is_true
 from coachbook.exercises.verify import check_exercise
@@ -16,7 +16,6 @@ from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.method.border import attacker
 from coachbook.model.claims import Because, ReasonIs, Verdict
 from coachbook.model.worksheet import Exercise, Fact, Saying
-from coachbook.wording.exercises import say
 from tests.exercises.reasons_read import check_reasons, has_reason
 from tests.exercises.samples import USES, Use, sample
 from tests.judges.published import Published
@@ -65,41 +64,44 @@ def test_hundreds_of_reasons_are_true_as_they_are_printed(use: Use, published: P
         check_reasons(exercise, published)
 
 
-def _with_fact(saying: Saying, name: str, fact: Fact) -> Saying:
-    facts = {**dict(saying.facts), name: fact}
-    implied = {"result", "winner"} - {"result"} * (saying.code == "others_fail_by_force")
-    return say(saying.code, **{each: told for each, told in facts.items() if each not in implied})
+def _facts_with(saying: Saying, name: str, fact: Fact) -> tuple[tuple[str, Fact], ...]:
+    return tuple(sorted({**dict(saying.facts), name: fact}.items()))
+
+
+def _false_forced(exercise: Exercise, forced: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """Another number of moves, the other result's goal, the other side, and too much or too little said."""
+    side, goal, number = forced
+    wins = probe(chess.Board(exercise.position.fen)).result is not Result.DRAW
+    yield from ((side, goal, other) for other in (str(int(number) + 1), "0", "many"))
+    yield side, "bare" if wins else "mate", number
+    yield side, "hope", number
+    if wins:
+        yield {"white": "black", "black": "white"}[side], goal, number
+    yield from ((*forced, side), forced[:-1])
+
+
+def _false_lures(exercise: Exercise, lure: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """A move that keeps the result, and another reply, deed, winner, or too little said."""
+    wrong, reply, does, winner = lure
+    board = chess.Board(exercise.position.fen)
+    yield from ((board.san(move), reply, does, winner) for move in keeping_moves(board))
+    yield wrong, "Ka1xh8", does, winner
+    yield wrong, reply, "takes rook" if does == "takes queen" else "takes queen", winner
+    yield from ((wrong, reply, does, other) for other in {"white", "black", "draw"} - {winner})
+    yield lure[:-1]
 
 
 def _false_reasons(exercise: Exercise) -> Iterator[Exercise]:
-    """Fewer moves, or more, another side or another end, and another wrong move, reply, deed or winner."""
     solution = exercise.solution
     forced = solution.text.fact("forced")
-    if isinstance(forced, tuple):
-        side, goal, number = forced
-        won = goal in ("mate", "last_man", "queen", "key_square")
-        other = {"white": "black", "black": "white"}[side]
-        for false in (
-            (side, goal, str(int(number) + 1)),
-            (side, goal, "0"),
-            (side, "bare" if exercise.answer.accepted == ("white_wins",) else "mate", number),
-            *([(other, goal, number)] if won and goal != "queen" else []),
-        ):
-            yield replace(exercise, solution=replace(solution, text=_with_fact(solution.text, "forced", false)))
+    for false in _false_forced(exercise, forced) if isinstance(forced, tuple) else ():
+        stated = replace(solution.text, facts=_facts_with(solution.text, "forced", false))
+        yield replace(exercise, solution=replace(solution, text=stated))
     for at, warning in enumerate(solution.watch_for):
         lure = warning.fact("lure")
-        if not isinstance(lure, tuple):
-            continue
-        wrong, reply, does, winner = lure
-        plan = solution.plan
-        right = exercise.answer.accepted[0] if exercise.answer.form == "moves" else plan.steps[0].move if plan else "Ka1"
-        for other_lure in (
-            (right, reply, does, winner),
-            (wrong, "Ka1xh8", does, winner),
-            (wrong, reply, "takes queen" if does != "takes queen" else "takes rook", winner),
-            (wrong, reply, does, {"white": "black", "black": "draw", "draw": "white"}[winner]),
-        ):
-            said = (*solution.watch_for[:at], say("lure", lure=other_lure), *solution.watch_for[at + 1 :])
+        for false in _false_lures(exercise, lure) if isinstance(lure, tuple) else ():
+            stated = replace(warning, facts=_facts_with(warning, "lure", false))
+            said = (*solution.watch_for[:at], stated, *solution.watch_for[at + 1 :])
             yield replace(exercise, solution=replace(solution, watch_for=said))
 
 
@@ -108,7 +110,7 @@ def test_reasons_made_false_are_refused(use: Use) -> None:
     for exercise in sample(use, 2):
         check_exercise(exercise)
         for false in _false_reasons(exercise):
-            with pytest.raises(CoachbookError):
+            with pytest.raises(CoachbookError, match=r"is not true \((forced|lure)\)"):
                 check_exercise(false)
 
 

@@ -82,7 +82,9 @@ def _he_fails(king: Square, pawn: Square, lone: Square, moves: int) -> bool:
         return False
     return all(
         any(
-            not _can_take(*after, to) if after[1][1] == _LAST else moves > 1 and _he_fails(*after, to, moves - 1)
+            not _can_take(*after, to)
+            if after[1][1] == _LAST
+            else moves > 1 and _he_fails(*after, to, moves - 1)
             for after in _whites(king, pawn, to)
         )
         for to in steps

@@ -83,9 +83,11 @@ def _is_any(_board: chess.Board, _move: chess.Move) -> bool:
 
 
 def _is_bare(board: chess.Board) -> bool:
-    """Kings alone, or with one bishop or knight."""
-    others = [man.piece_type for man in board.piece_map().values() if man.piece_type != chess.KING]
-    return not others or others in ([chess.BISHOP], [chess.KNIGHT])
+    """Kings alone, or with one knight, or with bishops on squares of one colour."""
+    others = {at: man.piece_type for at, man in board.piece_map().items() if man.piece_type != chess.KING}
+    if {*others.values()} <= {chess.BISHOP}:
+        return len({sum(divmod(square, 8)) % 2 for square in others}) <= 1
+    return [*others.values()] == [chess.KNIGHT]
 
 
 def _winner(board: chess.Board) -> str:

@@ -33,7 +33,9 @@ def _leaves_a_catch(board: chess.Board, left: int) -> bool:
     if not any(board.legal_moves):
         return False
     return all(
-        any(map(after.is_capture, after.legal_moves)) if after.peek().promotion else _catches(after.epd(), left)
+        any(map(after.is_capture, after.legal_moves))
+        if after.peek().promotion
+        else _catches(after.epd(), left)
         for after in _tried(board)
     )
 

@@ -1,8 +1,8 @@
 """The claim `reason_is`: each verdict's sentence read square by square on a board.
 
-Files and ranks are counted from 0 as the side sees them that has the pawn alone, or the queen against it; a
-queen's pawn to stop is brought to files a to d. The result is asked of the tables, too: a verdict on queen and
-pawn has a few exceptions.
+Files and ranks are counted from 0 as the side sees them that has the pawn alone, or the queen against it;
+a queen's pawn to stop is brought to files a to d. The result is asked of the tables, too: a verdict on queen
+and pawn has a few exceptions.
 """
 
 from collections.abc import Callable
@@ -115,9 +115,7 @@ _OF_PAWN: dict[Because, tuple[bool, Callable[[_Pawn], bool]]] = {
     ),
     Because.OUTSIDE_SQUARE: (
         True,
-        lambda p: (
-            p.turn and _steps(p.lone, p.home) > p.steps + 1 and not p.can_be_taken and not p.in_the_way
-        ),
+        lambda p: p.turn and _steps(p.lone, p.home) > p.steps + 1 and not p.can_be_taken and not p.in_the_way,
     ),
     Because.ROOK_PAWN_CORNER: (False, lambda p: p.is_rooks and _steps(p.lone, p.home) <= 1),
     Because.BEFORE_ROOK_PAWN: (
@@ -126,9 +124,7 @@ _OF_PAWN: dict[Because, tuple[bool, Callable[[_Pawn], bool]]] = {
     ),
     Because.SHUT_IN: (
         False,
-        lambda p: (
-            p.is_rooks and p.in_the_way and p.lone[1] == p.king[1] and abs(p.lone[0] - p.king[0]) == 2
-        ),
+        lambda p: p.is_rooks and p.in_the_way and p.lone[1] == p.king[1] and abs(p.lone[0] - p.king[0]) == 2,
     ),
     Because.RIGHT_BEFORE: (False, lambda p: p.is_before(1) and p.pawn[1] < 6),
     Because.TWO_BEFORE: (False, lambda p: p.turn and p.is_before(2)),
@@ -138,11 +134,7 @@ _OF_PAWN: dict[Because, tuple[bool, Callable[[_Pawn], bool]]] = {
     Because.ROOK_PAWN_KEY_SQUARE: (
         True,
         lambda p: (
-            p.turn
-            and p.is_rooks
-            and abs(p.king[0] - p.pawn[0]) == 1
-            and p.king[1] in (6, 7)
-            and p.is_nearer
+            p.turn and p.is_rooks and abs(p.king[0] - p.pawn[0]) == 1 and p.king[1] in (6, 7) and p.is_nearer
         ),
     ),
     Because.FAR_AHEAD: (True, lambda p: p.turn and p.is_close and p.lead >= 2 and p.is_nearer),
@@ -158,11 +150,7 @@ _OF_PAWN: dict[Because, tuple[bool, Callable[[_Pawn], bool]]] = {
     Because.LAST_STEP: (
         True,
         lambda p: (
-            p.turn
-            and not p.is_rooks
-            and p.pawn[1] == 6
-            and _steps(p.king, p.pawn) == 1
-            and not p.can_stop
+            p.turn and not p.is_rooks and p.pawn[1] == 6 and _steps(p.king, p.pawn) == 1 and not p.can_stop
         ),
     ),
 }
@@ -187,9 +175,7 @@ class _Queen:
             return None
         men = (board.king(strong) or 0, queens.pop(), pawns.pop(), board.king(not strong) or 0)
         places = [_seen(square, strong) for square in men]
-        named = [
-            f"{'abcdefgh'[7 - file if mirrored else file]}{rank + 1}" for file, rank in places
-        ]
+        named = [f"{'abcdefgh'[7 - file if mirrored else file]}{rank + 1}" for file, rank in places]
         return cls(*named) if named[2] in ("a2", "b2", "c2", "d2") else None
 
     def is_pawn_on(self, *files: str) -> bool:
@@ -200,7 +186,9 @@ class _Queen:
         men = {chess.parse_square(man) for man in (self.king, self.pawn, self.other)}
         start = chess.parse_square(self.queen)
         on_line = bool(chess.SquareSet.ray(start, chess.C1)) and start != chess.C1
-        return on_line and chess.C1 not in men and not men.intersection(chess.SquareSet.between(start, chess.C1))
+        return (
+            on_line and chess.C1 not in men and not men.intersection(chess.SquareSet.between(start, chess.C1))
+        )
 
     def kings_in_line(self) -> bool:
         return bool(chess.SquareSet.ray(chess.parse_square(self.king), chess.parse_square(self.other)))
@@ -247,9 +235,7 @@ _OF_QUEEN: dict[Because, tuple[bool, Callable[[_Queen], bool]]] = {
     ),
     Because.ROOK_PAWN_CORNER_NEAR: (
         True,
-        lambda q: (
-            q.is_pawn_on("a") and q.other == "a1" and q.king in _ROOK_CORNER_NEAR and q.queen[0] != "b"
-        ),
+        lambda q: q.is_pawn_on("a") and q.other == "a1" and q.king in _ROOK_CORNER_NEAR and q.queen[0] != "b",
     ),
     Because.ROOK_PAWN_CORNER_FAR: (
         False,

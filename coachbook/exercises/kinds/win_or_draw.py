@@ -45,7 +45,7 @@ _TOLD = {
     ("KQKR", WHITE): (53, 4),
     ("KQKR", BLACK): (7, 6),
 }
-"""Of how many wins and draws in a hundred it can be said why, by ending and side to move: measured, roughly."""
+"""Of how many wins and draws in a hundred it can be said why, by ending and side to move (measured)."""
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -65,13 +65,14 @@ def _draft(board: chess.Board) -> Draft | None:
     judged = judge_moves(board)
     if not judged:
         return None
-    outcome, told = judged[0].outcome, reasons(board)
-    forced = None if told else find_forced(board)
-    if not told and forced is None:
-        return None
+    outcome = judged[0].outcome
     won = outcome.result is not Result.DRAW
     keeping = [each for each in judged if each.outcome.result == outcome.result]
     only = len(keeping) == 1 < len(judged)
+    told = reasons(board) or (reasons(board, keeping[0].move) if only else ())
+    forced = None if told else find_forced(board)
+    if not told and forced is None:
+        return None
     best = judged[0] if won else sensible_move(board)
     shown = won or makes_sense(board, best.move)
     return Draft(
