@@ -2,8 +2,8 @@
 
 How much a move tempts is coachbook's own measure, no source: of those that spoil the result one that takes
 something tempts most, then a check, then a pawn's move, then a step of the king up the board, then any other.
-Nobody is tempted while there is a better move to make something else than a queen, or to put a piece (no
-pawn) where it can be taken without taking anything. Of equals it is the first by name.
+Nobody is tempted to make something else than a queen, nor to put a piece (no pawn) where it can be taken
+without taking anything. Of equals it is the first by name.
 """
 
 import chess
@@ -32,14 +32,13 @@ _PURPOSES = (
 
 
 def find_lure(board: chess.Board) -> Lure | None:
-    """The most tempting of the moves that spoil the result; None where no move does."""
+    """The most tempting of the moves that spoil the result; None where none does, or none tempts."""
     judged = judge_moves(board)
-    spoiling = [each for each in judged if each.outcome.result != judged[0].outcome.result]
-    if not spoiling:
+    spoiling = (each for each in judged if each.outcome.result != judged[0].outcome.result)
+    tempting = [each for each in spoiling if not _is_silly(board, each.move)]
+    if not tempting:
         return None
-    lure = min(
-        spoiling, key=lambda each: (_is_silly(board, each.move), _coolness(board, each.move), each.san)
-    )
+    lure = min(tempting, key=lambda each: (_coolness(board, each.move), each.san))
     after = _after(board, lure.move)
     if after.is_stalemate():
         return lure.san, "", "stalemate", "draw"
@@ -50,7 +49,7 @@ def find_lure(board: chess.Board) -> Lure | None:
 
 
 def lures(board: chess.Board) -> tuple[Saying, ...]:
-    """The warning of the most tempting wrong move; () where every move keeps the result."""
+    """The warning of the most tempting wrong move; () where no wrong move tempts."""
     lure = find_lure(board)
     return () if lure is None else (say("lure", lure=lure),)
 

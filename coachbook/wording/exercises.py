@@ -7,7 +7,13 @@ words are made of the facts given. Who makes an exercise calls `say`; the verifi
 from coachbook.model.worksheet import Answer, Fact, Saying
 from coachbook.wording.counting import counted, listed
 from coachbook.wording.method_words import rule_name
-from coachbook.wording.reason_sentences import REASON_KEYS, REASON_TASKS, REASON_WARNINGS
+from coachbook.wording.reason_sentences import (
+    REASON_KEYS,
+    REASON_RULES,
+    REASON_TASKS,
+    REASON_WARNINGS,
+    others_fail,
+)
 from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, made, text
 
 
@@ -81,10 +87,6 @@ def _must_not_go(stalemate_on: tuple[str, ...], taken_on: int) -> str:
     return f"On {listed(stalemate_on)} it is stalemate.{rest}"
 
 
-def _others_fail(others: int, result: str) -> str:
-    return f"All {others} other moves {'throw the win away' if result == 'win' else 'lose'}."
-
-
 def _faces(other_side: str, result: str) -> str:
     fate = "only draws" if result == "win" else "loses"
     return f"The kings face each other and it is {SIDES[other_side]}'s turn. Every other move {fate}."
@@ -118,7 +120,7 @@ _KEYS = {
     "first_rule": text("It is the first rule of the list that has a move.", asks="method_rule"),
     "all_taken": text("On each of them he takes it.", stalemate_on=()),
     "stalemate_on": made(_must_not_go),
-    "others_fail": made(_others_fail),
+    "others_fail": made(others_fail),
     "kings_face": made(_faces, asks="takes_opposition", only_move=True),
     "shrinks": made(_shrinks, asks="method_rule"),
     "box_left": text("The box that it leaves has {squares} squares."),
@@ -162,6 +164,7 @@ SENTENCES = {
     **REASON_KEYS,
     **_WARNINGS,
     **REASON_WARNINGS,
+    **REASON_RULES,
     **PLAN_SENTENCES,
 }
 """By code, all that an exercise or a plan may say."""

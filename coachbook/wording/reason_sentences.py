@@ -38,9 +38,14 @@ def _won_by_force(mates_in: int, forced: tuple[str, ...]) -> str:
     return f"{_forced(forced)} White mates in {counted(mates_in, 'move')} with best play."
 
 
-def _others_fail(others: int, result: str, forced: tuple[str, ...]) -> str:
+def others_fail(others: int, result: str) -> str:
+    """What is said of all moves but the only one that keeps a win or a draw, two others at least."""
     fate = "throw the win away" if result == "win" else "lose"
-    return f"All {others} other moves {fate}. {_forced(forced)}"
+    return f"Both other moves {fate}." if others == 2 else f"All {others} other moves {fate}."
+
+
+def _others_fail(others: int, result: str, forced: tuple[str, ...]) -> str:
+    return f"{others_fail(others, result)} {_forced(forced)}"
 
 
 _MET = {
@@ -52,7 +57,7 @@ _MET = {
     "goes_for_pawn": "goes for the pawn",
     "gives_check": "gives check",
     "guards_pawn": "guards the pawn",
-    "pawn_goes_on": "takes the pawn on",
+    "pawn_goes_on": "pushes the pawn",
 }
 """What a reply to a wrong move does."""
 
@@ -105,3 +110,10 @@ REASON_KEYS = {
 }
 
 REASON_WARNINGS = {"lure": made(_lure)}
+
+
+def _into_square(*, inside: bool) -> str:
+    return "stay in the square" if inside else "step into the square"
+
+
+REASON_RULES = {"into_square": made(_into_square, into_square=True)}

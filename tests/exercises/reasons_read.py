@@ -220,5 +220,5 @@ def _is_done(before: chess.Board, after: chess.Board, move: chess.Move, does: st
         "goes for the pawn": any(chess.square_distance(king, each) == 1 for each in others),
         "gives check": after.is_check(),
         "guards the pawn": any(chess.square_distance(king, each) == 1 for each in own),
-        "takes the pawn on": before.piece_type_at(move.from_square) == chess.PAWN,
+        "pushes the pawn": before.piece_type_at(move.from_square) == chess.PAWN,
     }[does]

@@ -99,8 +99,15 @@ def test_the_rule_of_key_squares_is_printed_whole() -> None:
         assert ("edge" in exercise.task.words) == (name[0] in "ah")
 
 
-def test_a_diagonal_is_no_opposition() -> None:
-    """The key's move is another, and the slip of going to the diagonal is named."""
-    exercise = offered("opposition", "5K2/8/6k1/2P5/8/8/8/8 b - - 0 1")
-    asked = exercise or offered("opposition", "8/8/4k3/8/8/4K3/4P3/8 b - - 0 1")
-    assert asked is None or mark_answer(asked, "Kh7").slip != Slip.DRAW_THROWN_AWAY
+@pytest.mark.parametrize(
+    ("fen", "right", "diagonal"),
+    [
+        ("8/8/8/8/8/2Pk4/K7/8 w - - 0 1", "Kb3", "Kb1"),
+        ("8/8/8/8/1k6/8/1PK5/8 b - - 0 1", "Kc4", "Ka4"),
+    ],
+)
+def test_one_square_between_on_a_slanting_line_is_no_opposition(fen: str, right: str, diagonal: str) -> None:
+    exercise = offered("opposition", fen)
+    assert exercise is not None
+    assert exercise.answer.accepted == (right,)
+    assert mark_answer(exercise, diagonal).slip == Slip.NO_OPPOSITION

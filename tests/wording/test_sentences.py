@@ -13,7 +13,8 @@ from coachbook.wording.exercises import SENTENCES, said_again, say, says_what_it
 
 TABLES = (
     *(exercises._TASKS, exercises._KEYS, exercises._WARNINGS),
-    *(reason_sentences.REASON_TASKS, reason_sentences.REASON_KEYS, reason_sentences.REASON_WARNINGS),
+    *(reason_sentences.REASON_TASKS, reason_sentences.REASON_KEYS),
+    *(reason_sentences.REASON_WARNINGS, reason_sentences.REASON_RULES),
     *(sentences._REASONS, sentences._ACHIEVED, sentences._SOURCES),
 )
 ONLY_IN_PLANS = {"number", "stage", "left", "end", "safe_queen", "goal", "at_most"}

@@ -41,11 +41,10 @@ def _is_done(met: Scene, does: str) -> bool:
 
 def _most_tempting(board: chess.Board) -> chess.Move | None:
     """Of the moves that spoil the result: one that takes, else a check, else a pawn's move, else a step of
-    the king up the board, else any; the first by name. Those that nobody would make only where there is no
-    other."""
+    the king up the board, else any; the first by name. None of those that nobody would make."""
     before = probe(board).result
-    all_spoiling = [move for move in board.legal_moves if -probe(_after(board, move)).result != before]
-    spoiling = [move for move in all_spoiling if not _is_thoughtless(board, move)] or all_spoiling
+    moves = [move for move in board.legal_moves if not _is_thoughtless(board, move)]
+    spoiling = [move for move in moves if -probe(_after(board, move)).result != before]
     for tempts in (_takes, _checks, _pushes, _steps_up, _is_any):
         tempting = [move for move in spoiling if tempts(board, move)]
         if tempting:

@@ -117,6 +117,12 @@ def _from_fifth(scene: Scene) -> bool | None:
     return None if pawn is None else chess.square_rank(pawn) >= 4
 
 
+def _into_square(scene: Scene) -> bool:
+    """Whether the step of a plan leads into the square of the pawn."""
+    squares = scene.claim.squares if isinstance(scene.claim, SquareOfPawn) else frozenset()
+    return scene.move is not None and scene.move.to_square in squares
+
+
 def _at_home(scene: Scene) -> bool | None:
     pawn = _pawn(scene)
     return None if pawn is None else chess.square_rank(pawn) == 1
@@ -151,6 +157,7 @@ SQUARE_FACTS: dict[str, FactCheck] = {
     "caught": just(lambda scene: scene.claim.reached if isinstance(scene.claim, SquareOfPawn) else None),
     "inside": just(_inside),
     "pawn_at_home": just(_at_home),
+    "into_square": just(_into_square),
     "edge_pawn": just(_on_edge),
     "from_fifth": just(_from_fifth),
     "stalemate_on": _are_stalemating,

@@ -58,6 +58,7 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     best = catching[0] if caught else next(iter(judged.values()))
     inside = board.king(chess.BLACK) in square
+    rule = say("into_square", inside=inside) if caught else say("longest_defence")
     first = chess.square_rank(pawn) == 1
     return Draft(
         task=say("task_catch_pawn"),
@@ -68,7 +69,7 @@ def _draft(board: chess.Board) -> Draft | None:
         solution=Solution(
             marks=Marks(outlined=tuple(sorted(square)), arrows=(arrow(best.move),)),
             text=say("catches", inside=inside) if caught else say("too_late"),
-            plan=one_move(board, best, say("good_move" if caught else "longest_defence")),
+            plan=one_move(board, best, rule),
             watch_for=(say("pawn_at_home"),) if first else (),
         ),
         claims=(SquareOfPawn(pawn, frozenset(square), caught),),

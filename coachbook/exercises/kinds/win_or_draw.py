@@ -28,22 +28,22 @@ _OPTIONS = ("white_wins", "draw")
 _MOST = 20_000
 """Positions of each result: more than any club will use."""
 _TOLD = {
-    ("KPK", WHITE): (90, 51),
-    ("KPK", BLACK): (89, 63),
-    ("KPPK", WHITE): (89, 46),
-    ("KPPK", BLACK): (79, 25),
-    ("KPKP", WHITE): (89, 38),
-    ("KPKP", BLACK): (95, 24),
-    ("KQKP", WHITE): (73, 36),
+    ("KPK", WHITE): (95, 53),
+    ("KPK", BLACK): (93, 65),
+    ("KPPK", WHITE): (80, 35),
+    ("KPPK", BLACK): (76, 29),
+    ("KPKP", WHITE): (96, 55),
+    ("KPKP", BLACK): (89, 50),
+    ("KQKP", WHITE): (83, 47),
     ("KQKP", BLACK): (47, 48),
-    ("KRKP", WHITE): (79, 7),
-    ("KRKP", BLACK): (61, 56),
-    ("KBPK", WHITE): (66, 82),
-    ("KBPK", BLACK): (56, 82),
-    ("KNPK", WHITE): (56, 85),
-    ("KNPK", BLACK): (55, 95),
-    ("KQKR", WHITE): (53, 4),
-    ("KQKR", BLACK): (7, 6),
+    ("KRKP", WHITE): (77, 37),
+    ("KRKP", BLACK): (61, 54),
+    ("KBPK", WHITE): (68, 72),
+    ("KBPK", BLACK): (58, 83),
+    ("KNPK", WHITE): (66, 70),
+    ("KNPK", BLACK): (59, 75),
+    ("KQKR", WHITE): (61, 1),
+    ("KQKR", BLACK): (9, 2),
 }
 """Of how many wins and draws in a hundred it can be said why, by ending and side to move (measured)."""
 
