@@ -13,7 +13,8 @@ A wrong move is called by the first of these that is true of it:
 
 1. where stalemates are asked for, that it is none: nobody means to play such a move;
 2. it stalemates, or it loses a piece (a pawn is none): what a child sees at once when a coach plays it;
-3. where the opposition is asked for, that it takes none: this says why a result is thrown away;
+3. where the opposition is asked for, that it takes none, on a rank or a file: this says why a result
+   is thrown away;
 4. it throws a win or a draw away, by the exact tables;
 5. where the quickest mate is asked for, by how many moves it is slower, by the tables;
 6. where the exercise is about the box, that it grew, or that a smaller one was missed;

@@ -2,7 +2,8 @@
 
 Where a draw is held, the stronger side tries to win: it leaves nothing to be taken, gives no stalemate,
 repeats nothing, and leaves few replies that hold. The other side takes what it can, and else makes a move
-that has a purpose. One way in which the game may go, and no more than that.
+after which a verdict says why it is a draw, or one that has a purpose. One way in which the game may go, and
+no more than that; where a side can only make a move that nobody would make, the line stops before it.
 """
 
 from collections.abc import Collection
@@ -13,6 +14,7 @@ import numpy as np
 from coachbook.endgame.probe import JudgedMove, Result, judge_moves, keeping_moves
 from coachbook.method.border import from_board, move_of
 from coachbook.method.rules import Method, choose_all
+from coachbook.method.verdicts import find_reason
 from coachbook.model.position import Position
 from coachbook.model.worksheet import NOTHING, Fact, Plan, PlanStep, Saying
 from coachbook.wording.exercises import say
@@ -126,25 +128,45 @@ def sensible_move(board: chess.Board, seen: frozenset[str] = frozenset()) -> Jud
     return next((each for each in ranked if _keeps_its_men(_after(board, each.move))), first)
 
 
+def makes_sense(board: chess.Board, move: chess.Move) -> bool:
+    """Whether a person might make this move of a drawn position: it leaves nothing to be taken for nothing,
+    and does not stalemate a side that has less."""
+    after = _after(board, move)
+    return not _leaves_a_man(after) and not (after.is_stalemate() and _lead(board) > 0)
+
+
 def drawing_steps(board: chess.Board) -> tuple[PlanStep, ...]:
-    """Steps from a drawn position with a move to make, till nothing new can happen, six at most."""
+    """Steps from a drawn position with a move to make, till nothing new can happen or nothing sensible is
+    left to do, six at most."""
     now, seen = board.copy(stack=False), frozenset({board.epd()})
     steps: list[PlanStep] = []
     end = ""
-    while not end and len(steps) < _MOST_MOVES:
+    while not end:
         rule, move = how_many_hold(now), sensible_move(now, seen)
         told, reply = purpose(now, move.move), ""
         seen |= {_push(now, move.move)}
         end = _end(now, ())
         if not end:
-            answer = sensible_move(now, seen)
-            reply, before = answer.san, seen
-            seen |= {_push(now, answer.move)}
-            end = _end(now, before)
-        if end or len(steps) == _MOST_MOVES - 1:
-            told = {**told, "end": end or "on"}
-        steps.append(PlanStep(move.san, rule, _does(told), reply))
+            reply, end, seen = _reply(now, seen)
+        if not end and (len(steps) == _MOST_MOVES - 1 or not _has_sensible_move(now, seen)):
+            end = "on"
+        steps.append(PlanStep(move.san, rule, _does({**told, "end": end} if end else told), reply))
     return tuple(steps)
+
+
+def _reply(now: chess.Board, seen: frozenset[str]) -> tuple[str, str, frozenset[str]]:
+    """The other side's move, made on the board, how the line ends with it, and all that was seen then; ""
+    where it has no sensible one, and the line goes on unseen."""
+    answer = sensible_move(now, seen)
+    if not makes_sense(now, answer.move):
+        return "", "on", seen
+    san, before = answer.san, seen
+    after = seen | {_push(now, answer.move)}
+    return san, _end(now, before), after
+
+
+def _has_sensible_move(board: chess.Board, seen: frozenset[str]) -> bool:
+    return makes_sense(board, sensible_move(board, seen).move)
 
 
 def how_many_hold(board: chess.Board) -> Saying:
@@ -195,7 +217,8 @@ def _try(board: chess.Board, move: chess.Move, seen: frozenset[str]) -> _Rank:
 def _hold(board: chess.Board, move: chess.Move, _seen: frozenset[str]) -> _Rank:
     """How a move looks to the side that is content with a draw: the less the better."""
     after = _after(board, move)
-    return not board.is_capture(move), _leaves_a_man(after), not purpose(board, move)
+    taken, untold = not board.is_capture(move), find_reason(after) is None
+    return taken, _leaves_a_man(after), untold, not purpose(board, move)
 
 
 def _leaves_a_man(board: chess.Board) -> bool:

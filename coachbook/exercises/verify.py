@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 import chess
 
-from coachbook.endgame.probe import probe
+from coachbook.endgame.probe import keeping_moves, probe
 from coachbook.endgame.symmetry import symmetry_key
 from coachbook.errors import CoachbookError
 from coachbook.exercises.claims.claim_check import Scene, read_exactly
@@ -158,14 +158,20 @@ def _answer_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
 
 
 def _reason_faults(exercise: Exercise) -> Iterator[str]:
-    """There is one reason at most, of the position itself or of the right move."""
+    """There is one reason at most, of the position itself or of the right move; where no move is asked for,
+    that is the only one that keeps the result."""
     reasons = [claim for claim in exercise.claims if isinstance(claim, ReasonIs)]
     claim, form = answer_claim(exercise), exercise.answer.form
-    right = right_answer(claim, form) if claim and form is AnswerForm.MOVES else None
+    right = right_answer(claim, form) if claim and form is AnswerForm.MOVES else _only_move(exercise)
     if len(reasons) > 1:
         yield "it gives more than one reason"
     if any({each.after} not in ({""}, right) for each in reasons):
         yield "its reason is one of another move"
+
+
+def _only_move(exercise: Exercise) -> frozenset[str]:
+    kept = keeping_moves(chess.Board(exercise.position.fen))
+    return frozenset(move.uci() for move in kept if len(kept) == 1)
 
 
 def _marking_faults(exercise: Exercise) -> Iterator[str]:

@@ -15,11 +15,6 @@ def find_reason(board: chess.Board) -> Verdict | None:
     return next(_reasons(board), None)
 
 
-def is_reason(board: chess.Board, reason: Verdict) -> bool:
-    """Whether a reason applies to the board, with its sides and squares, and the tables say the same."""
-    return reason in _reasons(board)
-
-
 def _reasons(board: chess.Board) -> Iterator[Verdict]:
     for pawn in king_and_pawn_verdicts.find_verdicts(board):
         if pawn.won == _is_decided(board):

@@ -171,8 +171,8 @@ class SmallestBox:
 
 @dataclass(frozen=True, slots=True)
 class SquareOfPawn:
-    """`squares` are the pawn's square. The lone king, to move, can step into it or stay in it, and so
-    draws; or (`reached` false) he can't, and White wins."""
+    """`squares` are the pawn's square. The lone king, to move, can step into it or stay in it, and so takes
+    the pawn, or the new queen at once, by force; or (`reached` false) he can't, and White gets a queen."""
 
     pawn: int
     squares: frozenset[int]

@@ -89,7 +89,8 @@ class PlanStep:
     @property
     def achieved_besides(self) -> Saying:
         """What it did, as far as the reason does not tell it: nothing for a mate by the rule "mate"."""
-        is_told = self.achieved.code == "mate" and "mate" in dict(self.rule.facts).values()
+        told_mate = dict(self.achieved.facts) == {"mate": True}
+        is_told = told_mate and "mate" in dict(self.rule.facts).values()
         return NOTHING if is_told else self.achieved
 
 

@@ -58,6 +58,7 @@ _NEEDED = {
     "task_no_go_squares": ("no_go",),
     "task_opposition": ("opposition",),
     "task_key_squares": ("key_squares",),
+    "task_key_squares_on_edge": ("key_squares",),
 }
 
 

@@ -8,6 +8,13 @@ from coachbook.model.worksheet import Answer, AnswerForm, Fact, Saying
 from coachbook.wording.counting import counted, listed
 from coachbook.wording.method_words import rule_name
 from coachbook.wording.race_sentences import RACE_SENTENCES, RACE_TASKS, race_words
+from coachbook.wording.reason_sentences import (
+    REASON_KEYS,
+    REASON_RULES,
+    REASON_TASKS,
+    REASON_WARNINGS,
+    others_fail,
+)
 from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, Sentence, made, text
 
 
@@ -98,10 +105,6 @@ def _must_not_go(stalemate_on: tuple[str, ...], taken_on: int) -> str:
     return f"On {listed(stalemate_on)} it is stalemate.{rest}"
 
 
-def _others_fail(others: int, result: str) -> str:
-    return f"All {others} other moves {'throw the win away' if result == 'win' else 'lose'}."
-
-
 def _faces(other_side: str, result: str) -> str:
     fate = "only draws" if result == "win" else "loses"
     return f"The kings face each other and it is {SIDES[other_side]}'s turn. Every other move {fate}."
@@ -135,7 +138,7 @@ _KEYS = {
     "first_rule": text("It is the first rule of the list that has a move.", asks="method_rule"),
     "all_taken": text("On each of them the lone king can take it.", stalemate_on=()),
     "stalemate_on": made(_must_not_go),
-    "others_fail": made(_others_fail),
+    "others_fail": made(others_fail),
     "kings_face": made(_faces, asks="takes_opposition", only_move=True),
     "shrinks": made(_shrinks, asks="method_rule"),
     "shrink_or_step": made(_shrink_or_step, asks="shrink_or_king"),
@@ -184,9 +187,19 @@ _WARNINGS = {
 }
 
 
-SENTENCES = {**_TASKS, **_KEYS, **_WARNINGS, **PLAN_SENTENCES, **RACE_SENTENCES}
+SENTENCES = {
+    **_TASKS,
+    **REASON_TASKS,
+    **_KEYS,
+    **REASON_KEYS,
+    **_WARNINGS,
+    **REASON_WARNINGS,
+    **REASON_RULES,
+    **PLAN_SENTENCES,
+    **RACE_SENTENCES,
+}
 """By code, all that an exercise or a plan may say."""
-TASKS = frozenset((*_TASKS, *RACE_TASKS))
+TASKS = frozenset((*_TASKS, *REASON_TASKS, *RACE_TASKS))
 """The codes of those that ask for something."""
 
 

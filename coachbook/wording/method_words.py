@@ -42,8 +42,8 @@ SUMMARIES = {
     ),
     "king-and-pawn": (
         "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
-        " or ahead of the pawn with the opposition. The pawn follows where your king keeps the squares in"
-        " front of it. In these rules the opposition may be distant: an even number of files and of ranks"
+        " or ahead of the pawn with the kings evenly apart. The pawn follows where your king keeps the"
+        " squares in front of it. Evenly apart means: an even number of files and an even number of ranks"
         " from king to king (0, 2, 4 or 6), and it is his move. Key squares: the three squares two ranks"
         " ahead of the pawn; from its fifth rank on also the three one rank ahead; for a pawn on the edge"
         " the two squares on the next file that touch the corner where it queens."
@@ -156,14 +156,14 @@ RULES = {
     "home_stretch": (
         "home stretch",
         "Else bring a pawn that is not on the edge safely home: on rank 7, guarded, with no step for him"
-        " to its queening square; or on rank 6 with your king next to it on that rank, in opposition."
-        " Rather push.",
+        " to its queening square; or on rank 6 with your king next to it on that rank, the kings evenly"
+        " apart. Rather push.",
     ),
     "king_leads": (
         "king in the lead",
         "Else have your king ahead of the pawn, on its file or the next, in one of four ways: (a) two or"
         " more ranks ahead, and he is no nearer to the pawn; (b) one rank ahead of a pawn on rank 5 or"
-        " more; (c) in opposition, with him not behind your king; (d) one rank ahead, with him at most"
+        " more; (c) evenly apart, with him not behind your king; (d) one rank ahead, with him at most"
         " two ranks past the pawn. With an edge pawn only: on a key square, and he is no nearer to the"
         " pawn. Rather push; else your king as far up as you can (rank 8 last), then near him, then near"
         " the edge.",

@@ -63,16 +63,17 @@ _SENTENCES = {
         " and no farther from it than {weak}'s king."
     ),
     Because.AHEAD_WITH_OPPOSITION: (
-        "{strong}'s king is ahead of the pawn (no rook's pawn), on its file or the next, and has the"
-        " opposition, near, far or diagonal: {weak}'s king is not behind it, and must move."
+        "{strong}'s king is ahead of the pawn (no rook's pawn), on its file or the next, and the"
+        " kings are an even number of files and of ranks apart: {weak}'s king is not behind it, and must"
+        " move."
     ),
     Because.SHIELD: (
         "{strong}'s king shields the pawn (no rook's pawn): it is one rank ahead, on its file or the next,"
         " and {weak}'s king is at most two ranks past the pawn."
     ),
     Because.SIDE_BY_SIDE: (
-        "{strong}'s king stands beside the pawn (no rook's pawn), two steps from queening, and has the"
-        " opposition: {weak} must move."
+        "{strong}'s king stands beside the pawn (no rook's pawn), two steps from queening, and the"
+        " kings are an even number of files and of ranks apart: {weak} must move."
     ),
     Because.LAST_STEP: (
         "the pawn (no rook's pawn) is guarded and one step from queening, and {weak}'s king can't step on"

@@ -103,7 +103,10 @@ def _other_facts(name: str, fact: Fact) -> Iterator[Fact]:
 def _other_tasks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     """The task of another kind, a sentence that is none, and the other side or result."""
     yield "no task", replace(exercise, task=NOTHING)
+    own = SENTENCES[exercise.task.code].implies.items()
     for code in sorted(TASKS - {exercise.task.code}):
+        if not SENTENCES[code].needs and SENTENCES[code].implies.items() <= own:
+            continue  # it says less, and so is as true
         needs = {"man": "queen", "side": chess.COLOR_NAMES[board.turn], "result": "win"}
         task = say(code, **{name: needs[name] for name in SENTENCES[code].needs})
         yield f"the task '{task.words}'", replace(exercise, task=task)

@@ -94,7 +94,7 @@ def test_a_position_is_offered_for_what_it_suits_and_no_more() -> None:
     assert "every_mate" in made("k7/8/1K6/8/8/8/8/7R w - - 0 1")
     assert "every_mate" not in made("8/8/8/4k3/8/8/2Q5/K7 w - - 0 1")
     assert "final_position" in made("7k/5Q2/6K1/8/8/8/8/8 b - - 0 1")
-    assert set(made("8/8/4k3/8/8/4K3/4P3/8 b - - 0 1")) == {"only_move", "opposition"}  # no verdict says why
+    assert set(made("8/8/4k3/8/8/4K3/4P3/8 b - - 0 1")) == {"only_move", "opposition", "win_or_draw"}
 
 
 def test_every_other_kind_says_why_not() -> None:

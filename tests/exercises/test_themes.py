@@ -276,9 +276,8 @@ def test_five_hundred_items_of_a_unit_suit_its_themes(use: Use, published: Publi
     "use", [use for use in THEMED if use.use.kind == "win_or_draw"], ids=lambda use: str(use.unit.code)
 )
 def test_wins_and_draws_stay_even_under_themes(use: Use) -> None:
-    for each in supplies(use.use.kind, use.unit.endings, use.use.themes):
-        drawn = each.survey.values[each.survey.side][tuple(each.cells.T)] == 0
-        assert len(each.cells) == 0 or 0.4 <= drawn.mean() <= 0.6
+    drawn = [exercise.answer.accepted == ("draw",) for exercise in sample(use, 60)]
+    assert 0.3 <= sum(drawn) / len(drawn) <= 0.7
 
 
 @pytest.mark.long

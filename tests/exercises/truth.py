@@ -9,6 +9,7 @@ from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
 from tests.exercises.answers import NEEDS_ALL, answer, answered, man, placed, question, smallest, to_place
+from tests.exercises.reasons_read import check_reasons
 from tests.judges import box, moves, pawn, race
 from tests.judges.published import Published
 
@@ -42,6 +43,7 @@ def check(exercise: Exercise, published: Published) -> None:
         _check_placed(exercise, right)
     if question(exercise) == "race_count":
         _check_race(exercise, published)
+    check_reasons(exercise, published)
 
 
 def _check_marks(exercise: Exercise, right: set[str]) -> None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from coachbook.endgame.probe import Result, probe
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.method.queen_against_pawn import QueenAndPawn
-from coachbook.method.verdicts import find_reason, is_reason
+from coachbook.method.verdicts import find_reason
 from coachbook.model.claims import Because, Verdict
 from coachbook.wording.reasons import why, why_after_move
 from tests.method.plain import legal_boards
@@ -38,7 +38,6 @@ def test_a_reason_agrees_with_the_tables(board: chess.Board, mirrored: bool, tur
     reason = find_reason(board)
     if reason is not None:
         assert WON[reason.because] == (probe(board).result is not Result.DRAW)
-        assert is_reason(board, reason)
 
 
 @given(legal_boards("P", chess.WHITE) | legal_boards("P", chess.BLACK) | boards())

@@ -12,6 +12,8 @@ from coachbook.exercises.claims.box_claims import (
     WALLS_ARE,
 )
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
+from coachbook.exercises.claims.forced_facts import FORCED_FACTS
+from coachbook.exercises.claims.lure_facts import LURE_FACTS
 from coachbook.exercises.claims.move_claims import (
     ALL_MATES,
     ALL_STALEMATES,
@@ -22,7 +24,7 @@ from coachbook.exercises.claims.move_claims import (
 )
 from coachbook.exercises.claims.placing_claims import PLACING_FACTS, PLACING_SQUARES
 from coachbook.exercises.claims.race_claims import PAWN_RACE, RACE_FACTS
-from coachbook.exercises.claims.result_claims import FINAL_STATUS, MATE_IN, REASON_IS, RESULT_FACTS, RESULT_IS
+from coachbook.exercises.claims.result_claims import FINAL_STATUS, MATE_IN, RESULT_FACTS, RESULT_IS
 from coachbook.exercises.claims.rule_claims import METHOD_RULE, RULE_FACTS
 from coachbook.exercises.claims.square_claims import (
     KEY_SQUARES,
@@ -31,6 +33,7 @@ from coachbook.exercises.claims.square_claims import (
     THROWING_SQUARES,
 )
 from coachbook.exercises.claims.step_facts import STEP_FACTS
+from coachbook.exercises.claims.verdict_claims import REASON_IS
 from coachbook.model.claims import Claim, PlacingSquares
 from coachbook.model.worksheet import AnswerForm, Exercise, Fact
 
@@ -95,6 +98,8 @@ FACTS: dict[str, FactCheck] = {
     **STEP_FACTS,
     **PLACING_FACTS,
     **RACE_FACTS,
+    **FORCED_FACTS,
+    **LURE_FACTS,
     "asks": just(lambda scene: scene.claim.claim if scene.claim else None),
     "form": just(lambda scene: scene.exercise.answer.form.value),
     "man": _man,

@@ -4,8 +4,7 @@ import chess
 
 from coachbook.endgame.probe import Outcome, Result, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
-from coachbook.method.verdicts import is_reason
-from coachbook.model.claims import FinalStatus, MateIn, ReasonIs, ResultIs
+from coachbook.model.claims import FinalStatus, MateIn, ResultIs
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm
 
@@ -46,19 +45,6 @@ FINAL_STATUS = ClaimCheck[FinalStatus](
     options=lambda _: ("mate", "stalemate", "neither"),
     signs=_around_king,
 )
-
-
-def _is_why(board: chess.Board, claim: ReasonIs) -> bool:
-    """Whether the verdict holds, of the board or of what the move leads to, and the tables say the same."""
-    after = board.copy(stack=False)
-    if claim.after:
-        if claim.after not in {move.uci() for move in board.legal_moves}:
-            return False
-        after.push_uci(claim.after)
-    return is_reason(after, claim.reason)
-
-
-REASON_IS = ClaimCheck[ReasonIs](holds=_is_why, is_played=False)
 
 
 def _winner(scene: Scene) -> str | None:

@@ -6,6 +6,7 @@ import chess
 
 from coachbook.endgame.probe import Result, judge_moves, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, names_of
+from coachbook.exercises.claims.runner_search import gets_through, is_caught
 from coachbook.model.claims import KeySquares, SquareOfPawn, ThrowingSquares
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Fact
@@ -27,53 +28,13 @@ def _is_pawn(board: chess.Board, square: chess.Square) -> bool:
 
 
 def _decides(board: chess.Board, claim: SquareOfPawn) -> bool:
-    """Whether the rule of the square says it, and so it is: the pawn is taken by force, or it wins."""
+    """Whether the rule of the square says it, the tables say the same, and the pawn is caught by force, or
+    gets through by force."""
     told = claim.squares, claim.reached
     if not _is_pawn(board, claim.pawn) or told != _square_of(board, claim.pawn):
         return False
-    return _is_caught(board, claim.pawn) if claim.reached else probe(board).result is not Result.DRAW
-
-
-def _is_caught(board: chess.Board, pawn: chess.Square) -> bool:
-    """Whether Black's king, to move, takes the pawn, or the queen that it has just become, by force.
-
-    White may push, or move the king, which is counted as if it came nearer to everything at once: so where
-    this says yes, no defence helps.
-    """
-    king = board.king(chess.WHITE) or 0
-
-    @cache
-    def takes(lone: chess.Square, pawn: chess.Square, made: int, waited: int) -> bool:
-        """After so many moves of Black's king, and so many of White's."""
-        return made < _LONGEST_CHASE and any(
-            chess.square_distance(king, to) > waited + 1
-            and not chess.BB_PAWN_ATTACKS[chess.WHITE][pawn] & chess.BB_SQUARES[to]
-            and (to == pawn or holds(to, pawn, made + 1, waited))
-            for to in chess.SquareSet(chess.BB_KING_ATTACKS[lone])
-        )
-
-    def holds(lone: chess.Square, pawn: chess.Square, made: int, waited: int) -> bool:
-        if not takes(lone, pawn, made, waited + 1):
-            return False
-        for to in _pushes(pawn, lone):
-            if to >= chess.A8:
-                is_guarded = chess.square_distance(king, to) <= waited + 1
-                if is_guarded or chess.square_distance(lone, to) > 1:
-                    return False
-            elif not takes(lone, to, made, waited):
-                return False
-        return True
-
-    return takes(board.king(chess.BLACK) or 0, pawn, 0, 0)
-
-
-_LONGEST_CHASE = 8
-"""In moves; no pawn needs as many to become a queen."""
-
-
-def _pushes(pawn: chess.Square, lone: chess.Square) -> list[chess.Square]:
-    ways = [pawn + 8, pawn + 16] if chess.square_rank(pawn) == 1 else [pawn + 8]
-    return ways[: ways.index(lone)] if lone in ways else ways
+    drawn = probe(board).result is Result.DRAW
+    return drawn == claim.reached and (is_caught(board) if drawn else gets_through(board))
 
 
 def _square_of(board: chess.Board, pawn: chess.Square) -> tuple[frozenset[int], bool]:
@@ -153,6 +114,17 @@ def _on_edge(scene: Scene) -> bool | None:
     return None if pawn is None else chess.square_file(pawn) in (0, 7)
 
 
+def _from_fifth(scene: Scene) -> bool | None:
+    pawn = _pawn(scene)
+    return None if pawn is None else chess.square_rank(pawn) >= 4
+
+
+def _into_square(scene: Scene) -> bool:
+    """Whether the step of a plan leads into the square of the pawn."""
+    squares = scene.claim.squares if isinstance(scene.claim, SquareOfPawn) else frozenset()
+    return scene.move is not None and scene.move.to_square in squares
+
+
 def _at_home(scene: Scene) -> bool | None:
     pawn = _pawn(scene)
     return None if pawn is None else chess.square_rank(pawn) == 1
@@ -187,7 +159,9 @@ SQUARE_FACTS: dict[str, FactCheck] = {
     "caught": just(lambda scene: scene.claim.reached if isinstance(scene.claim, SquareOfPawn) else None),
     "inside": just(_inside),
     "pawn_at_home": just(_at_home),
+    "into_square": just(_into_square),
     "edge_pawn": just(_on_edge),
+    "from_fifth": just(_from_fifth),
     "stalemate_on": _are_stalemating,
     "taken_on": just(_taken_on),
 }

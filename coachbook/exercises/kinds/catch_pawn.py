@@ -1,11 +1,12 @@
 """Can the king catch the pawn? The rule of the square, where nothing else decides.
 
-Positions with a lone runner: the pawn's own king is at least three files away, the table's verdict is
-the rule's, and where the pawn is caught its king is so far that it can't come to guard anything: a draw by
-opposition is none by catching.
+Positions with a lone runner: the pawn's own king is at least three files from it. Yes means that he can force
+the capture of the pawn, or of the new queen at once, whatever White does with pawn and king; no, that White
+can always make a queen that is not taken. Where neither is so, as where White's king comes in time and it is
+a draw by the opposition, nothing is asked; nor where the rule of the square says otherwise.
 
-Difficulty: 15, and up to 20 more when the king stands just inside or just outside the square,
-10 more for a pawn on its first square (it may go two steps).
+Difficulty: 15 where his king stands in the square already, 25 where it can't get there, 35 where it must step
+in; 10 more for a pawn on its first square (it may go two steps).
 """
 
 import chess
@@ -13,14 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, judge_moves
+from coachbook.endgame.probe import judge_moves
 from coachbook.endgame.space import BLACK
-from coachbook.exercises.board_facts import arrow, positions_of, square_of_pawn
+from coachbook.exercises.board_facts import arrow, square_of_pawn, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import one_move
-from coachbook.method.border import from_board
-from coachbook.method.pawn_sights import steps_to_its_way
-from coachbook.method.positions import RANK, Mask, Positions, king_steps
+from coachbook.method.pawn_chase import catching_moves, chase
 from coachbook.model.claims import SquareOfPawn
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -32,41 +31,34 @@ _FAR = 3
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
+    """As many that are caught as not, so that guessing does not pay (but one at least: a coach's own)."""
     cells = survey.cells(survey.legal)
     if (survey.space.material.white, survey.space.material.black) != ("P", ""):
         return cells[:0]
     king, pawn, lone = survey.space.kings[cells[:, 0]], cells[:, 1], cells[:, -1]
     file, rank = pawn % 8, np.maximum(pawn // 8, 2)
-    far = np.abs(king % 8 - file) >= _FAR
     steps_left = 7 - rank
     steps = np.maximum(np.abs(lone % 8 - file), 7 - lone // 8)
     near = np.abs(steps - 1 - steps_left) <= 1
-    caught = survey.values[BLACK][tuple(cells.T)] == 0
-    agrees = caught == (steps - 1 <= steps_left)
-    true = ~caught | _comes_too_late(positions_of(survey, cells))
-    found: NDArray[np.intp] = cells[far & near & agrees & true & (lone // 8 >= pawn // 8)]
-    return found
-
-
-def _comes_too_late(positions: Positions) -> Mask:
-    """Whether White's king is further from the pawn's way than the lone king needs to catch it, by two."""
-    moves = np.minimum(7 - RANK[positions.piece], king_steps(positions.lone, positions.piece))
-    late: Mask = steps_to_its_way(positions) > moves + 2
-    return late
+    suits = (np.abs(king % 8 - file) >= _FAR) & near & (lone // 8 >= pawn // 8)
+    won = survey.values[BLACK][tuple(cells.T)] != 0
+    caught = suits & (steps - 1 <= steps_left) & chase().caught[pawn, king, lone]
+    through = suits & (steps - 1 > steps_left) & chase().through[pawn, king, lone] & won
+    share = max(1, min(caught.sum(), through.sum()))
+    return np.concatenate([thinned(cells[found], share) for found in (caught, through)])
 
 
 def _draft(board: chess.Board) -> Draft | None:
     (pawn,) = board.pieces(chess.PAWN, chess.WHITE)
     square = square_of_pawn(pawn)
-    judged = judge_moves(board)
-    caught = judged[0].outcome.result is Result.DRAW
-    catching = [each for each in judged if each.move.to_square in square]
-    if caught != bool(catching) or (caught and catching[0].outcome.result is not Result.DRAW):
+    judged = {each.move: each for each in judge_moves(board)}
+    catching = [judged[move] for move in catching_moves(board) if move.to_square in square]
+    caught = bool(catching)
+    if caught != any(move.to_square in square for move in judged):
         return None
-    if caught and not _comes_too_late(from_board(board))[0]:
-        return None
-    best = catching[0] if caught else judged[0]
+    best = catching[0] if caught else next(iter(judged.values()))
     inside = board.king(chess.BLACK) in square
+    rule = say("into_square", inside=inside) if caught else say("longest_defence")
     first = chess.square_rank(pawn) == 1
     return Draft(
         task=say("task_catch_pawn"),
@@ -77,7 +69,7 @@ def _draft(board: chess.Board) -> Draft | None:
         solution=Solution(
             marks=Marks(outlined=tuple(sorted(square)), arrows=(arrow(best.move),)),
             text=say("catches", inside=inside) if caught else say("too_late"),
-            plan=one_move(board, best, say("good_move" if caught else "longest_defence")),
+            plan=one_move(board, best, rule),
             watch_for=(say("pawn_at_home"),) if first else (),
         ),
         claims=(SquareOfPawn(pawn, frozenset(square), caught),),

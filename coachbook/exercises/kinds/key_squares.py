@@ -23,6 +23,7 @@ from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 
 _SEVENTH_RANK = 48
+_FIFTH = 4
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -41,7 +42,7 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     rook_pawn = chess.square_file(pawn) in (0, 7)
     return Draft(
-        task=say("task_key_squares"),
+        task=say("task_key_squares_on_edge" if rook_pawn else "task_key_squares"),
         task_marks=Marks(),
         answer=Answer(
             AnswerForm.SQUARES,
@@ -51,12 +52,18 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(shaded=squares, outlined=squares),
-            text=say("key_squares_on_edge" if rook_pawn else "key_squares"),
-            watch_for=(say("edge_pawn"),) if rook_pawn else (),
+            text=say(_rule(pawn)),
         ),
         claims=(KeySquares(pawn, frozenset(squares)),),
-        difficulty=clamp(15 + 10 * (chess.square_rank(pawn) >= 4) + 20 * rook_pawn),
+        difficulty=clamp(15 + 10 * (chess.square_rank(pawn) >= _FIFTH) + 20 * rook_pawn),
     )
+
+
+def _rule(pawn: chess.Square) -> str:
+    """The code of the sentence that tells all of the rule for such a pawn."""
+    if chess.square_file(pawn) in (0, 7):
+        return "key_squares_of_edge_pawn"
+    return "key_squares_from_fifth" if chess.square_rank(pawn) >= _FIFTH else "key_squares_two_ahead"
 
 
 KIND = Kind("shade the key squares", _candidates, _draft)

@@ -2,6 +2,9 @@
 
 Not asked where that move takes something or promotes: nobody needs to think to do that.
 
+Where no verdict and nothing forced within a few moves says why the move is right, nothing is asked; but of
+queen against rook, where that is seldom so short, the tempting wrong move alone tells it.
+
 Difficulty: 15, 2 more for each other legal move (up to 20), 10 more for a move of the king, 10
 more if it leads away from what one would go for: the pawn or the lone king; 10 less for a check.
 """
@@ -14,12 +17,14 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
+from coachbook.exercises.forced import Forced, find_forced
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.lures import lures
 from coachbook.exercises.solution_lines import one_move
 from coachbook.model.claims import KeepingMoves
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Answer, AnswerForm, Saying, Solution
 from coachbook.wording.exercises import say
 
 _MOST = 20_000
@@ -40,6 +45,9 @@ def _draft(board: chess.Board) -> Draft | None:
     wins = best.outcome.result is Result.WIN
     if len(judged) < _FEWEST_MOVES or judged[1].outcome.result == best.outcome.result:
         return None
+    told, forced = reasons(board, best.move), find_forced(board)
+    if not told and forced is None and not (board.queens and board.rooks):
+        return None
     result = "win" if wins else "draw"
     king = board.piece_type_at(best.move.from_square) == chess.KING
     others = len(judged) - 1
@@ -55,10 +63,11 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),)),
-            text=say("others_fail", others=others, result=result),
+            text=_told(others, result, None if told else forced),
             plan=one_move(board, best, say("only_move")),
+            watch_for=lures(board),
         ),
-        claims=(KeepingMoves(frozenset({best.move.uci()})), *reasons(board, best.move)),
+        claims=(KeepingMoves(frozenset({best.move.uci()})), *told),
         difficulty=clamp(
             15
             + min(20, 2 * others)
@@ -67,6 +76,12 @@ def _draft(board: chess.Board) -> Draft | None:
             - 10 * board.gives_check(best.move)
         ),
     )
+
+
+def _told(others: int, result: str, forced: Forced | None) -> Saying:
+    if forced is None:
+        return say("others_fail", others=others, result=result)
+    return say("others_fail_by_force", others=others, result=result, forced=forced)
 
 
 def _retreats(board: chess.Board, move: chess.Move) -> bool:

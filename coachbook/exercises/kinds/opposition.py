@@ -16,6 +16,7 @@ from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, side_name
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.lures import lures
 from coachbook.exercises.solution_lines import faces
 from coachbook.model.claims import KeepingMoves, TakesOpposition
 from coachbook.model.facts import Slip
@@ -58,7 +59,7 @@ def _draft(board: chess.Board) -> Draft | None:
             marks=Marks(arrows=(arrow(move),)),
             text=say("kings_face", other_side=other, result=result),
             plan=Plan(Position(board.fen()), say("computed"), (step,)),
-            watch_for=(say("one_between"),),
+            watch_for=(say("one_between"), *lures(board)),
         ),
         claims=(TakesOpposition(frozenset({move.uci()})), KeepingMoves(frozenset({move.uci()}))),
         difficulty=clamp(30 + 10 * (not ahead and board.turn) + 5 * pawn_moves),

@@ -1,6 +1,6 @@
 """Win or draw: what the position is worth with best play, White or Black to move.
 
-With king and pawn only where a verdict says why.
+Asked where a verdict, or something that can be forced within a few moves, says why.
 
 Difficulty: 30, 10 more for a draw with the attacker to move, up to 20 more the farther the mate
 is away (one for each two moves), and 15 more if only one move keeps the result.
@@ -14,9 +14,10 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
+from coachbook.exercises.forced import Forced, find_forced
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.solution_lines import how_many_hold, one_move, sensible_move
-from coachbook.method.king_and_pawn_verdicts import is_king_and_pawn
+from coachbook.exercises.lures import lures
+from coachbook.exercises.solution_lines import how_many_hold, makes_sense, one_move, sensible_move
 from coachbook.model.claims import ResultIs
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -26,15 +27,38 @@ from coachbook.wording.exercises import say
 _OPTIONS = ("white_wins", "draw")
 _MOST = 20_000
 """Positions of each result: more than any club will use."""
+_TOLD = {
+    ("KPK", WHITE): (95, 53),
+    ("KPK", BLACK): (93, 65),
+    ("KPPK", WHITE): (80, 35),
+    ("KPPK", BLACK): (76, 29),
+    ("KPKP", WHITE): (96, 55),
+    ("KPKP", BLACK): (89, 50),
+    ("KQKP", WHITE): (83, 47),
+    ("KQKP", BLACK): (47, 48),
+    ("KRKP", WHITE): (77, 37),
+    ("KRKP", BLACK): (61, 54),
+    ("KBPK", WHITE): (68, 72),
+    ("KBPK", BLACK): (58, 83),
+    ("KNPK", WHITE): (66, 70),
+    ("KNPK", BLACK): (59, 75),
+    ("KQKR", WHITE): (61, 1),
+    ("KQKR", BLACK): (9, 2),
+}
+"""Of how many wins and draws in a hundred it can be said why, by ending and side to move (measured)."""
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    """As many draws as wins, so that guessing does not pay (but one at least: a coach's own)."""
+    """As many draws as wins of which it can be said why, so that guessing does not pay (but one of each at
+    least: a coach's own)."""
     won = survey.where(lambda values: values > 0 if survey.side == WHITE else values < 0)
     drawn = survey.where(lambda values: values == 0)
-    wins, draws = survey.cells(won, _MOST), survey.cells(drawn, _MOST)
-    share = max(1, min(_MOST, len(wins), len(draws)))
-    return np.concatenate([thinned(part, share) for part in (wins, draws)])
+    wins, draws = survey.cells(won), survey.cells(drawn)
+    told_wins, told_draws = _TOLD.get((survey.space.material.name, survey.side), (1, 1))
+    share = min(_MOST * min(told_wins, told_draws), len(wins) * told_wins, len(draws) * told_draws)
+    return np.concatenate(
+        [thinned(part, max(1, share // told)) for part, told in ((wins, told_wins), (draws, told_draws))]
+    )
 
 
 def _draft(board: chess.Board) -> Draft | None:
@@ -42,13 +66,15 @@ def _draft(board: chess.Board) -> Draft | None:
     if not judged:
         return None
     outcome = judged[0].outcome
-    why = reasons(board)
-    if not why and is_king_and_pawn(board):
-        return None
     won = outcome.result is not Result.DRAW
     keeping = [each for each in judged if each.outcome.result == outcome.result]
     only = len(keeping) == 1 < len(judged)
+    told = reasons(board) or (reasons(board, keeping[0].move) if only else ())
+    forced = None if told else find_forced(board)
+    if not told and forced is None:
+        return None
     best = judged[0] if won else sensible_move(board)
+    shown = won or makes_sense(board, best.move)
     return Draft(
         task=say("task_win_or_draw", side=side_name(board.turn)),
         task_marks=Marks(),
@@ -59,11 +85,12 @@ def _draft(board: chess.Board) -> Draft | None:
             wrong=Slip.WIN_NOT_SEEN if won else Slip.DRAW_NOT_SEEN,
         ),
         solution=Solution(
-            marks=Marks(arrows=(arrow(best.move),)),
-            text=_told(outcome.moves),
-            plan=one_move(board, best, say("only_move") if only else _role(board, won)),
+            marks=Marks(arrows=(arrow(best.move),) if shown else ()),
+            text=_told(outcome.moves, forced),
+            plan=one_move(board, best, say("only_move") if only else _role(board, won)) if shown else None,
+            watch_for=lures(board),
         ),
-        claims=(ResultIs(won), *why),
+        claims=(ResultIs(won), *told),
         difficulty=clamp(30 + 10 * (not won and board.turn) + min(20, (outcome.moves or 0) // 2) + 15 * only),
     )
 
@@ -74,7 +101,13 @@ def _role(board: chess.Board, won: bool) -> Saying:
     return how_many_hold(board)
 
 
-def _told(moves: int | None) -> Saying:
+def _told(moves: int | None, forced: Forced | None) -> Saying:
+    if forced is not None:
+        return (
+            say("drawn_by_force", forced=forced)
+            if moves is None
+            else say("won_by_force", mates_in=moves, forced=forced)
+        )
     return say("drawn") if moves is None else say("white_mates", mates_in=moves)
 
 

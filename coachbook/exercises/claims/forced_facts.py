@@ -1,0 +1,204 @@
+"""The fact `forced`: what a side can force, and in how many moves, tried with all moves of both sides.
+
+Who wins is asked of the tables only where a line ends.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+import chess
+
+from coachbook.endgame.probe import Result, probe
+from coachbook.exercises.claims.claim_check import FactCheck, Scene
+from coachbook.model.worksheet import Fact
+
+_PARTS = 3
+_NUMBERS = ("1", "2", "3", "4", "5")
+_Ends = Callable[[chess.Board, chess.Color], bool]
+
+
+def _is_forced(scene: Scene, fact: Fact) -> bool:
+    """Whether this side forces it in so many of its moves, and in no fewer; a goal of the winner where
+    somebody wins, else one of a side that holds."""
+    if not isinstance(fact, tuple) or len(fact) != _PARTS:
+        return False
+    name, goal, number = fact
+    board = scene.board
+    if name not in chess.COLOR_NAMES or number not in _NUMBERS or not any(board.legal_moves):
+        return False
+    side, winner = name == "white", _winner(board)
+    ends = (_DRAWN if winner is None else _WON).get(goal)
+    if ends is None or winner not in (None, side):
+        return False
+    tries = _Tries(side, ends, goal in _OF_A_PAWN)
+    if goal == "last_man" and _bare_king(board, not side):
+        return False
+    return tries.forces(board, int(number)) and not tries.forces(board, int(number) - 1)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tries:
+    """All lines to an end that one side wants; `known` are the positions that were tried already.
+
+    `by_pawn`: the end needs a new queen, and so no line in which every pawn has too far to go is tried.
+    """
+
+    side: chess.Color
+    ends: _Ends
+    by_pawn: bool
+    known: dict[tuple[str, int], bool] = field(default_factory=dict)
+
+    def forces(self, board: chess.Board, moves: int) -> bool:
+        """Whether one of the side's moves, or else each move of the other, leads on to the end."""
+        if moves == 0 or (self.by_pawn and not self._is_near(board, moves)):
+            return False
+        key = board.epd(), moves
+        if key not in self.known:
+            led = [self._leads_on(after, moves - (board.turn == self.side)) for after in _tried(board)]
+            self.known[key] = any(led) if board.turn == self.side else bool(led) and all(led)
+        return self.known[key]
+
+    def _leads_on(self, board: chess.Board, moves: int) -> bool:
+        return self.ends(board, self.side) or self.forces(board, moves)
+
+    def _is_near(self, board: chess.Board, moves: int) -> bool:
+        home = 7 if self.side else 0
+        left = [abs(home - pawn // 8) for pawn in board.pieces(chess.PAWN, self.side)]
+        return any(min(steps, 5) <= moves for steps in left)
+
+
+def _tried(board: chess.Board) -> Iterator[chess.Board]:
+    for move in board.legal_moves:
+        after = board.copy(stack=False)
+        after.push(move)
+        yield after
+
+
+def _winner(board: chess.Board) -> chess.Color | None:
+    result = probe(board).result
+    return None if result is Result.DRAW else board.turn == (result is Result.WIN)
+
+
+def _bare_king(board: chess.Board, side: chess.Color) -> bool:
+    return [man.piece_type for man in board.piece_map().values() if man.color == side] == [chess.KING]
+
+
+def _mated(board: chess.Board, side: chess.Color) -> bool:
+    return board.turn != side and board.is_checkmate()
+
+
+def _last_man_taken(board: chess.Board, side: chess.Color) -> bool:
+    return board.turn != side and _bare_king(board, not side) and _winner(board) is side
+
+
+def _queen_stays(board: chess.Board, side: chess.Color) -> bool:
+    """The side has a queen; the other side, to move, has a move, but none that takes her."""
+    queens = board.pieces(chess.QUEEN, side)
+    moves = [move.to_square for move in board.legal_moves]
+    return board.turn != side and bool(queens) and bool(moves) and not queens.intersection(moves)
+
+
+def _queen_wins(board: chess.Board, side: chess.Color) -> bool:
+    return _queen_stays(board, side) and _winner(board) is side
+
+
+def _lone_pawn(board: chess.Board, side: chess.Color) -> tuple[int, int] | None:
+    """File and rank, seen from its side and counted from 0, of a pawn that is the side's only man."""
+    men = [(square, man) for square, man in board.piece_map().items() if man.color == side]
+    others = [(square, man.piece_type) for square, man in men if man.piece_type != chess.KING]
+    if len(others) != 1 or others[0][1] != chess.PAWN:
+        return None
+    return _seen(others[0][0], side)
+
+
+def _seen(square: chess.Square, side: chess.Color) -> tuple[int, int]:
+    """File and rank as a side sees them."""
+    file, rank = square % 8, square // 8
+    return file, rank if side else 7 - rank
+
+
+def _king(board: chess.Board, king: chess.Color, side: chess.Color) -> tuple[int, int]:
+    """File and rank of the king of `king`, as `side` sees them."""
+    return _seen(board.king(king) or 0, side)
+
+
+def _key_square(board: chess.Board, side: chess.Color) -> bool:
+    """The king stands on a key square of its only man, a pawn not on the edge, and wins."""
+    pawn = _lone_pawn(board, side)
+    if pawn is None or board.turn == side or pawn[0] in (0, 7):
+        return False
+    file, rank = _king(board, side, side)
+    ranks = [pawn[1] + 2] if pawn[1] < 4 else [pawn[1] + 1, pawn[1] + 2]
+    return file - pawn[0] in (-1, 0, 1) and rank in ranks and _winner(board) is side
+
+
+def _in_front(board: chess.Board, side: chess.Color) -> bool:
+    """The king stands right in front of the other side's only man, a pawn two steps or more from home."""
+    pawn = _lone_pawn(board, not side)
+    return pawn is not None and pawn[1] < 6 and _king(board, side, not side) == (pawn[0], pawn[1] + 1)
+
+
+def _pawns_corner(board: chess.Board, side: chess.Color, others: tuple[chess.PieceType, ...]) -> bool:
+    """The king stands on the last square of the one edge where the other side's pawns stand; apart from
+    them it has just these others. It is a draw."""
+    men = [(square, man.piece_type) for square, man in board.piece_map().items() if man.color != side]
+    pawns = [_seen(square, not side)[0] for square, man in men if man == chess.PAWN]
+    left = tuple(man for _, man in men if man not in (chess.PAWN, chess.KING))
+    file, rank = _king(board, side, not side)
+    edge = file in (0, 7) and rank == 7 and bool(pawns) and {*pawns} == {file}
+    return edge and left == others and _winner(board) is None
+
+
+def _corner(board: chess.Board, side: chess.Color) -> bool:
+    return _pawns_corner(board, side, ())
+
+
+def _wrong_bishop(board: chess.Board, side: chess.Color) -> bool:
+    """The same, and the other side has a bishop on squares of another colour than the corner's."""
+    bishops = [sum(divmod(square, 8)) % 2 for square in board.pieces(chess.BISHOP, not side)]
+    corner = sum(divmod(board.king(side) or 0, 8)) % 2
+    return corner not in bishops and _pawns_corner(board, side, (chess.BISHOP,))
+
+
+def _too_few(board: chess.Board, _: chess.Color) -> bool:
+    """Kings alone, or with one bishop or knight, or bishops on squares of one colour."""
+    return board.is_insufficient_material()
+
+
+def _game_over(board: chess.Board, side: chess.Color) -> bool:
+    return _too_few(board, side) or (not any(board.legal_moves) and not board.is_check())
+
+
+def _queen_or_too_few(board: chess.Board, side: chess.Color) -> bool:
+    return _too_few(board, side) or _queen_stays(board, side)
+
+
+def _escorted(board: chess.Board, side: chess.Color) -> bool:
+    """The king stands beside its only pawn, and the king of a rook's side is farther from the pawn's last
+    square than the pawn. It is a draw."""
+    pawn = _lone_pawn(board, side)
+    if pawn is None or board.turn == side or not board.pieces(chess.ROOK, not side):
+        return False
+    own, other = _king(board, side, side), _king(board, not side, side)
+    beside = max(abs(own[0] - pawn[0]), abs(own[1] - pawn[1])) == 1
+    return beside and max(abs(other[0] - pawn[0]), 7 - other[1]) > 7 - pawn[1] and _winner(board) is None
+
+
+_WON: dict[str, _Ends] = {
+    "mate": _mated,
+    "last_man": _last_man_taken,
+    "queen": _queen_wins,
+    "key_square": _key_square,
+}
+_DRAWN: dict[str, _Ends] = {
+    "bare": _too_few,
+    "in_front": _in_front,
+    "corner": _corner,
+    "wrong_bishop": _wrong_bishop,
+    "over": _game_over,
+    "queen": _queen_stays,
+    "escort": _escorted,
+    "pawn_costs": _queen_or_too_few,
+}
+_OF_A_PAWN = ("queen", "pawn_costs")
+FORCED_FACTS: dict[str, FactCheck] = {"forced": _is_forced}

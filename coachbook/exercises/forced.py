@@ -1,0 +1,229 @@
+"""What a side can force within a few moves, as a reason for a win or a draw that a child can play through.
+
+Found with the tables: of the side that forces it only the moves are tried that keep what it has. The verifier
+tries all moves of both sides (see `claims.forced_facts`).
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import chess
+
+from coachbook.endgame.probe import Result, probe
+
+Forced = tuple[str, str, str]
+"""The side ("white" or "black"), the code of what it can force, and in how many of its moves at most."""
+
+_Reached = Callable[[chess.Board, chess.Color], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class _Goal:
+    """What is `reached`, judged of the board after a move of either side, in `most` moves of its side. A goal
+    of `pawns` needs a pawn that has no more steps to go than there are moves left, one that `takes` a man."""
+
+    reached: _Reached
+    most: int
+    pawns: bool = False
+    takes: bool = False
+
+    def suits(self, board: chess.Board, side: chess.Color) -> bool:
+        """Whether there are men for it."""
+        others = board.occupied_co[not side] & ~board.kings
+        return bool(others) if self.takes else not self.pawns or bool(board.pieces(chess.PAWN, side))
+
+
+def find_forced(board: chess.Board) -> Forced | None:
+    """What the winner, or in a draw the side with less, can force soonest; None for nothing.
+
+    Goals that need as many moves are told in the order of their list. The board has a move to make.
+    """
+    result = probe(board).result
+    if result is not Result.DRAW:
+        return _soonest(board, board.turn == (result is Result.WIN), _WON)
+    return next(filter(None, (_soonest(board, side, _DRAWN) for side in holding_sides(board))), None)
+
+
+def holding_sides(board: chess.Board) -> tuple[chess.Color, ...]:
+    """The side that holds a draw: the one with less, or either, Black first, where both have the same."""
+    white, black = (_worth(board, side) for side in chess.COLORS)
+    return (chess.BLACK, chess.WHITE) if white == black else (white < black,)
+
+
+def _worth(board: chess.Board, side: chess.Color) -> int:
+    return sum(_WORTH[man.piece_type] for man in board.piece_map().values() if man.color == side)
+
+
+_WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 0}
+"""Common practice, no source."""
+
+
+def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> Forced | None:
+    least = Result.WIN if goals is _WON else Result.DRAW
+    searches = {code: _Search(side, goal, least) for code, goal in goals.items() if goal.suits(board, side)}
+    for most in range(1, max(goal.most for goal in goals.values()) + 1):
+        for code, search in searches.items():
+            if search.is_worth_trying(board, most) and search.forces(board, most):
+                return chess.COLOR_NAMES[side], code, str(most)
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """A search for a goal of one side, which makes no move that is worth less to it than `least`; `known` are
+    the positions that were looked at already."""
+
+    side: chess.Color
+    goal: _Goal
+    least: Result
+    known: dict[tuple[str, int], bool] = field(default_factory=dict)
+
+    def is_worth_trying(self, board: chess.Board, most: int) -> bool:
+        """Not too many moves to tell a child, and of a pawn's way at most one besides its own steps."""
+        is_straight = not self.goal.pawns or most <= _fewest_steps(board, self.side) + 1
+        return most <= self.goal.most and is_straight
+
+    def forces(self, board: chess.Board, left: int) -> bool:
+        """Whether the side reaches it in so many of its moves, whatever the other side does."""
+        if not left or (self.goal.pawns and _fewest_steps(board, self.side) > left):
+            return False
+        asked = board.epd(), left
+        if asked not in self.known:
+            self.known[asked] = (
+                self._wins(board, left) if board.turn == self.side else self._holds(board, left)
+            )
+        return self.known[asked]
+
+    def _wins(self, board: chess.Board, left: int) -> bool:
+        after_each = [after for after in _after_each(board) if -probe(after).result >= self.least]
+        if any(self.goal.reached(after, self.side) for after in after_each):
+            return True
+        return left > 1 and any(self.forces(after, left - 1) for after in after_each)
+
+    def _holds(self, board: chess.Board, left: int) -> bool:
+        after_each = _after_each(board)
+        return bool(after_each) and all(
+            self.goal.reached(after, self.side) or self.forces(after, left) for after in after_each
+        )
+
+
+def _fewest_steps(board: chess.Board, side: chess.Color) -> int:
+    """Moves that a pawn of the side needs to queen, two steps from its first square counted as one."""
+    ranks = (chess.square_rank(pawn) for pawn in board.pieces(chess.PAWN, side))
+    return min((7 - max(rank if side else 7 - rank, 2) for rank in ranks), default=8)
+
+
+def _after_each(board: chess.Board) -> list[chess.Board]:
+    found = []
+    for move in board.legal_moves:
+        found.append(board.copy(stack=False))
+        found[-1].push(move)
+    return found
+
+
+def _is_mate(board: chess.Board, side: chess.Color) -> bool:
+    return board.turn != side and board.is_checkmate()
+
+
+def _took_last_man(board: chess.Board, side: chess.Color) -> bool:
+    """The other side has only its king left, to move, and is lost."""
+    theirs = board.occupied_co[not side]
+    return board.turn != side and theirs == theirs & board.kings and probe(board).result is Result.LOSS
+
+
+def _made_queen(board: chess.Board, side: chess.Color) -> bool:
+    """The side has a queen that can't be taken; it wins with her, or else it is a draw."""
+    if board.turn == side or not board.pieces(chess.QUEEN, side) or not any(board.legal_moves):
+        return False
+    return not any(board.piece_type_at(move.to_square) == chess.QUEEN for move in board.legal_moves)
+
+
+def _won_with_queen(board: chess.Board, side: chess.Color) -> bool:
+    return _made_queen(board, side) and probe(board).result is Result.LOSS
+
+
+def _on_key_square(board: chess.Board, side: chess.Color) -> bool:
+    """The king of the side's only man, a pawn on no edge, stands on a key square, and the pawn is safe."""
+    pawn = _only_pawn(board, side)
+    if pawn is None or board.turn == side or chess.square_file(pawn) in (0, 7):
+        return False
+    king = board.king(side) or 0
+    up = (chess.square_rank(king) - chess.square_rank(pawn)) * (1 if side else -1)
+    rank = chess.square_rank(pawn) if side else 7 - chess.square_rank(pawn)
+    near = abs(chess.square_file(king) - chess.square_file(pawn)) <= 1
+    return near and (up == 2 or (up == 1 and rank >= 4)) and probe(board).result is Result.LOSS
+
+
+def _is_in_front(board: chess.Board, side: chess.Color) -> bool:
+    """The king stands right before the only man of the other side, a pawn two steps or more from home."""
+    pawn = _only_pawn(board, not side)
+    if pawn is None:
+        return False
+    rank = chess.square_rank(pawn) if not side else 7 - chess.square_rank(pawn)
+    return rank <= 5 and board.king(side) == pawn + (-8 if side else 8)
+
+
+def _is_in_corner(board: chess.Board, side: chess.Color) -> bool:
+    """The king stands where all the men of the other side, pawns on one edge, would queen."""
+    men = board.occupied_co[not side] & ~board.kings
+    return men == men & board.pawns and _in_pawns_corner(board, side)
+
+
+def _from_wrong_bishop(board: chess.Board, side: chess.Color) -> bool:
+    """The king stands where the pawn on the edge would queen, and the bishop never guards this corner."""
+    corner = chess.BB_SQUARES[board.king(side) or 0]
+    colour = next(colour for colour in (chess.BB_LIGHT_SQUARES, chess.BB_DARK_SQUARES) if colour & corner)
+    return bool(board.bishops) and not board.bishops & colour and _in_pawns_corner(board, side)
+
+
+def _in_pawns_corner(board: chess.Board, side: chess.Color) -> bool:
+    king, pawns = board.king(side) or 0, board.pieces(chess.PAWN, not side)
+    corner = king in ((chess.A1, chess.H1) if side else (chess.A8, chess.H8))
+    beside = all(chess.square_file(pawn) == chess.square_file(king) for pawn in pawns)
+    return corner and bool(pawns) and beside and probe(board).result is Result.DRAW
+
+
+def _escorts(board: chess.Board, side: chess.Color) -> bool:
+    """The king stands beside its only pawn, to whose queening square the other king has farther to go."""
+    pawn = _only_pawn(board, side)
+    if pawn is None or not board.rooks or board.turn == side:
+        return False
+    goal = chess.square(chess.square_file(pawn), 7 if side else 0)
+    near = chess.square_distance(board.king(side) or 0, pawn) == 1
+    far = chess.square_distance(board.king(not side) or 0, goal) > chess.square_distance(pawn, goal)
+    return near and far and probe(board).result is Result.DRAW
+
+
+def _only_pawn(board: chess.Board, side: chess.Color) -> chess.Square | None:
+    men = board.occupied_co[side] & ~board.kings
+    return men.bit_length() - 1 if men and men == men & board.pawns and not men & (men - 1) else None
+
+
+def _is_bare(board: chess.Board, _: chess.Color) -> bool:
+    return board.is_insufficient_material()
+
+
+def _is_over(board: chess.Board, _: chess.Color) -> bool:
+    return board.is_stalemate() or board.is_insufficient_material()
+
+
+def _pawn_costs(board: chess.Board, side: chess.Color) -> bool:
+    return board.is_insufficient_material() or _made_queen(board, side)
+
+
+_WON = {
+    "mate": _Goal(_is_mate, 2),
+    "last_man": _Goal(_took_last_man, 2, takes=True),
+    "queen": _Goal(_won_with_queen, 5, pawns=True),
+    "key_square": _Goal(_on_key_square, 2),
+}
+_DRAWN = {
+    "bare": _Goal(_is_bare, 2),
+    "in_front": _Goal(_is_in_front, 2),
+    "corner": _Goal(_is_in_corner, 3),
+    "wrong_bishop": _Goal(_from_wrong_bishop, 3),
+    "over": _Goal(_is_over, 2),
+    "queen": _Goal(_made_queen, 4, pawns=True),
+    "escort": _Goal(_escorts, 2),
+    "pawn_costs": _Goal(_pawn_costs, 4, pawns=True),
+}
