@@ -47,6 +47,8 @@ class Slip(StrEnum):
     NO_OPPOSITION = "no opposition"
     WRONG_RULE = "wrong rule"
     AGAINST_RULE = "against rule"
+    LINE_UNFINISHED = "line unfinished"
+    RULE_NOT_KNOWN = "rule not known"
 
 
 def slower(moves: int) -> str:

@@ -41,12 +41,14 @@ class AnswerForm(StrEnum):
     MOVES = "moves"
     CHOICE = "choice"
     SQUARES = "squares"
+    LINE = "line"
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The right answer: a number as text, moves in SAN with English letters, one of the
-    `options` (which are codes), or squares by name (marked on the diagram).
+    `options` (which are codes), squares by name (marked on the diagram), or the moves of a line in their
+    order, between which the other side's `replies` are printed (SAN).
 
     With `all_needed` the student must write every accepted move, else any one will do.
     An empty `accepted` for moves means that the right answer is "none" (written "-").
@@ -62,6 +64,7 @@ class Answer:
     missed: str = ""
     options: tuple[str, ...] = ()
     numbers: tuple[int, ...] = ()
+    replies: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if self.form is AnswerForm.NUMBER and len(self.accepted) != 1:
@@ -72,6 +75,8 @@ class Answer:
             raise CoachbookError("A choice has exactly one right option.")
         if self.numbers and not len(self.numbers) == len({*self.numbers}) == len(self.options):
             raise CoachbookError("Each option has a number of its own, or none has one.")
+        if len(self.replies) != (len(self.accepted) - 1 if self.form is AnswerForm.LINE else 0):
+            raise CoachbookError("A line has a reply to each of its moves but the last.")
 
 
 @dataclass(frozen=True, slots=True)

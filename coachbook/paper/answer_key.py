@@ -7,6 +7,7 @@ two steps, and the board is printed again beside the rest.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 from types import MappingProxyType
 
 from reportlab.pdfgen.canvas import Canvas
@@ -153,9 +154,12 @@ def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:
 
 
 def _answer(answer: Answer) -> str:
-    """The accepted answers in short: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none"."""
+    """The accepted answers in short: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "1. Qe4 Kd6 2. Qf5", "none"."""
     if not answer.accepted:
         return "none" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
+    if answer.form is AnswerForm.LINE:
+        turns = zip_longest(answer.accepted, answer.replies)
+        return " ".join(f"{at}. {' '.join(filter(None, turn))}" for at, turn in enumerate(turns, start=1))
     *others, last = answer.accepted
     joint = " and " if answer.all_needed else " or "
     return joint.join([", ".join(others), last]) if others else last

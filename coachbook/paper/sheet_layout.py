@@ -8,6 +8,8 @@ A place to write in is a block that fits a given width and height.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import product
+from operator import itemgetter
 
 from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
 from reportlab.pdfgen.canvas import Canvas
@@ -17,7 +19,7 @@ from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.diagram import rim_of
 from coachbook.paper.flow import Block, paragraph
 from coachbook.paper.page import MM, Frame, stamp
-from coachbook.paper.text import LEADING, draw_text, notated, wrap
+from coachbook.paper.text import LEADING, draw_text, notated, text_width, wrap
 from coachbook.wording.exercises import printed_options
 
 # On smaller boards hatch and pieces do not survive a photocopy of a photocopy.
@@ -183,6 +185,8 @@ def answer_place(answer: Answer, area: Area, layout: Layout, men: str, most_move
         return _labelled(
             "How many?", layout.label, _box(min(area.width, 40 * MM), _roomy(area, layout, 15 * MM))
         )
+    if answer.form is AnswerForm.LINE:
+        return _line(tuple(notated(reply, men) for reply in answer.replies), area, layout)
     if not answer.all_needed:
         return _labelled(
             "Your move", layout.label, _box(min(area.width, _WIDE_BOX), _roomy(area, layout, 12 * MM))
@@ -216,6 +220,50 @@ def _moves(area: Area, layout: Layout, most: int) -> Block | None:
                 best = (height, columns, rows, width)
         columns += 1
     return None if best is None else _labelled("Your moves", layout.label, _grid(*best))
+
+
+def _line(replies: Sequence[str], area: Area, layout: Layout) -> Block | None:
+    """A numbered box for each move of a line, in as many columns as make them high enough, each with its
+    reply beside it or under it; None if all of that is too low or too narrow."""
+    scale, size, count = _LARGER if layout.large else 1.0, layout.label, len(replies) + 1
+    high, number = area.height - size * LEADING - 2, _number_width(size)
+    widest = max(text_width(reply, size) for reply in replies) + _GAP
+    best: tuple[float, int, float, bool] | None = None
+    for columns, under in product(range(1, count + 1), (False, True)):
+        rows = -(-count // columns)
+        beside = number + (0 if under else widest)
+        width = min((area.width - (columns - 1) * _GAP) / columns - beside, _WIDE_BOX)
+        below = size * LEADING if under else 0
+        height = min((high - (rows - 1) * _GAP) / rows - below, scale * _HIGH_BOX)
+        if width >= scale * _NARROWEST_BOX and height >= scale * _LOWEST_BOX:
+            best = max(best or (0.0, 0, 0.0, False), (height, columns, width, under), key=itemgetter(0))
+    return None if best is None else _labelled("Your moves", size, _turns(replies, size, *best))
+
+
+def _turns(
+    replies: Sequence[str], size: float, height: float, columns: int, width: float, under: bool
+) -> Block:
+    """The boxes of a line with their numbers and replies; sizes as in `_line`."""
+    box, number = _box(width, height), _number_width(size)
+    widest = 0.0 if under else max(text_width(reply, size) for reply in replies) + _GAP
+    across, down = number + width + widest + _GAP, height + (size * LEADING if under else 0) + _GAP
+
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        for at, reply in enumerate((*replies, "")):
+            left, y = x + at % columns * across, top - at // columns * down
+            line = y - (height + 0.7 * size) / 2
+            draw_text(canvas, left, line, f"{at + 1}.", size, bold=True)
+            box.draw(canvas, left + number, y)
+            if under:
+                draw_text(canvas, left + number, y - height - size, reply, size)
+            else:
+                draw_text(canvas, left + number + width + _GAP, line, reply, size)
+
+    return Block(-(-(len(replies) + 1) // columns) * down - _GAP, draw)
+
+
+def _number_width(size: float) -> float:
+    return text_width("1.", size, bold=True) + 1.5 * _GAP
 
 
 def _grid(height: float, columns: int, rows: int, width: float) -> Block:

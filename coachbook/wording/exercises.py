@@ -6,6 +6,7 @@ words are made of the facts given. Who makes an exercise calls `say`; the verifi
 
 from coachbook.model.worksheet import Answer, Fact, Saying
 from coachbook.wording.counting import counted, listed
+from coachbook.wording.line_sentences import LINE_KEYS, LINE_TASKS, LINE_WARNINGS, RULE_ENDS
 from coachbook.wording.method_words import rule_name
 from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, made, text
 
@@ -155,8 +156,9 @@ _WARNINGS = {
 
 
 SENTENCES = {**_TASKS, **_KEYS, **_WARNINGS, **PLAN_SENTENCES}
+SENTENCES |= {**LINE_TASKS, **LINE_KEYS, **LINE_WARNINGS}
 """By code, all that an exercise or a plan may say."""
-TASKS = frozenset(_TASKS)
+TASKS = frozenset((*_TASKS, *LINE_TASKS))
 """The codes of those that ask for something."""
 
 
@@ -203,6 +205,7 @@ _OPTIONS: dict[str, tuple[str, ...]] = {
         "won",
         "1-0",
     ),
+    **RULE_ENDS,
 }
 """What stands beside the box to tick, and the other words and signs for it."""
 

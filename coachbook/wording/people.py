@@ -46,6 +46,8 @@ HAPPENED: dict[str, str] = {
     Slip.NO_OPPOSITION: "missed the opposition {times}",
     Slip.WRONG_RULE: "chose the wrong rule {times}",
     Slip.AGAINST_RULE: "did not follow the rule {times}",
+    Slip.LINE_UNFINISHED: "left a line unfinished {times}",
+    Slip.RULE_NOT_KNOWN: "did not know how a rule goes on {times}",
 }
 
 

@@ -67,6 +67,8 @@ def is_literally_true(
         Slip.WRONG_SQUARE: not written <= right,
         Slip.MISSED_DANGER: "must not go" in exercise.task.words and not right <= written,
         Slip.MISSED_SQUARE: not right <= written,
+        Slip.LINE_UNFINISHED: "next three moves" in exercise.task.words and not right <= written,
+        Slip.RULE_NOT_KNOWN: "The rule" in exercise.task.words and not written <= right,
         Slip.WRONG_RULE: "rules" in exercise.task.words and not written <= right,
     }[Slip(slip)]
 

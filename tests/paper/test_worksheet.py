@@ -15,7 +15,7 @@ from tests.model.an_exercise import in_words
 from tests.paper import printed, samples
 
 A4 = PaperOptions()
-WANT_ONE_MOVE = {"mate_in_two", "only_move", "opposition", "shrink_or_king", "smallest_box"}
+WANT_ONE_MOVE = {"mate_in_two", "only_move", "opposition", "shrink_or_king", "smallest_box", "waiting_move"}
 NAMES = ("Zażółć Gęślą", "Ωραία Ελένη", "Щукин Юрий", "Nguyễn Thị Ảnh", "Åse O'Brien-Ñuñez")
 
 
@@ -112,6 +112,7 @@ def boxes_to_write_in(path: Path, item: Exercise) -> int:
 def test_one_move_has_one_box_and_every_move_a_few(tmp_path: Path) -> None:
     assert boxes_to_write_in(tmp_path / "one.pdf", samples.smaller_box()) == 1
     assert boxes_to_write_in(tmp_path / "every.pdf", samples.all_mates()) == 3
+    assert boxes_to_write_in(tmp_path / "line.pdf", samples.three_moves()) == 3
     four = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, ("Qa1", "Qa2", "Qa3", "Qa4")))
     assert boxes_to_write_in(tmp_path / "four.pdf", four) == 4
 
@@ -131,6 +132,7 @@ def test_a_task_that_wants_one_move_has_one_box(tmp_path: Path, use: Use) -> Non
         (samples.all_mates(), "Your moves"),
         (samples.which_rule("White wins", "Draw"), "Tick one. White wins Draw"),
         (samples.mark_squares(), "Mark your answer on the board."),
+        (samples.three_moves(), "Your moves 1. \u2654c5 2. \u2654d6 3."),
     ],
 )
 def test_each_answer_form_has_its_place(tmp_path: Path, item: Exercise, words: str) -> None:

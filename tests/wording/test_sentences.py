@@ -8,11 +8,12 @@ import pytest
 
 from coachbook.exercises.claims.known_claims import FACTS
 from coachbook.model.worksheet import Saying
-from coachbook.wording import exercises, sentences
+from coachbook.wording import exercises, line_sentences, sentences
 from coachbook.wording.exercises import SENTENCES, said_again, say, says_what_it_states
 
 TABLES = (
     *(exercises._TASKS, exercises._KEYS, exercises._WARNINGS),
+    *(line_sentences.LINE_TASKS, line_sentences.LINE_KEYS, line_sentences.LINE_WARNINGS),
     *(sentences._REASONS, sentences._ACHIEVED, sentences._SOURCES),
 )
 ONLY_IN_PLANS = {"number", "stage", "left", "end", "safe_queen", "goal", "at_most"}

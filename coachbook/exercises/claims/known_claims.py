@@ -6,6 +6,13 @@ import chess
 
 from coachbook.exercises.claims.box_claims import BOX_FACTS, REGION_IS, SMALLEST_BOX, WALLS_ARE
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
+from coachbook.exercises.claims.line_claims import (
+    LINE_FACTS,
+    LINE_MISTAKE,
+    METHOD_LINE,
+    RULE_ENDING,
+    WAITING_MOVES,
+)
 from coachbook.exercises.claims.move_claims import (
     ALL_MATES,
     ALL_STALEMATES,
@@ -43,6 +50,10 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "takes_opposition": TAKES_OPPOSITION,
     "method_rule": METHOD_RULE,
     "reason_is": REASON_IS,
+    "method_line": METHOD_LINE,
+    "line_mistake": LINE_MISTAKE,
+    "rule_ending": RULE_ENDING,
+    "waiting_moves": WAITING_MOVES,
 }
 """By the tags of the claims."""
 
@@ -80,6 +91,7 @@ FACTS: dict[str, FactCheck] = {
     **SQUARE_FACTS,
     **RULE_FACTS,
     **STEP_FACTS,
+    **LINE_FACTS,
     "asks": just(lambda scene: scene.claim.claim if scene.claim else None),
     "form": just(lambda scene: scene.exercise.answer.form.value),
     "man": _man,
