@@ -16,7 +16,9 @@ import chess
 
 from coachbook.exercises.claims.known_claims import answer_claim
 from coachbook.exercises.claims.rule_claims import card_of
+from coachbook.exercises.lines_read import fitting_pairs
 from coachbook.exercises.notation import MoveText, NoMove
+from coachbook.model.claims import LineMistake
 from coachbook.model.worksheet import Exercise
 from coachbook.wording.exercises import option_words, ways_to_say
 
@@ -71,16 +73,26 @@ _DASHES = re.compile(r"\s*[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]\s*")
 _OPTION_NUMBER = re.compile(r"[1-9][0-9]?")
 
 
-def fitting_options(exercise: Exercise, text: str) -> tuple[str, ...]:
+def fitting_options(exercise: Exercise, text: str, letters: str | None = None) -> tuple[str, ...]:
     """The options of an exercise that a text may mean, in printed order; () if it is no choice, or none fits.
 
-    More than one means that the text leaves it open; then it is marked as unreadable.
+    Moves of a printed line are read in the club's `letters`, too. More than one option means that the text
+    leaves it open; then it is marked as unreadable.
     """
     options, said = exercise.answer.options, _tidy(text)
     if not said:
         return ()
     if _OPTION_NUMBER.fullmatch(said):
         return _numbered(exercise, int(said))
+    # The words of an option may begin with "the", too.
+    found = _worded(options, _plain(text)) or _worded(options, said)
+    if found or not isinstance(answer_claim(exercise), LineMistake):
+        return found
+    return fitting_pairs(chess.Board(exercise.position.fen), options, text, letters)
+
+
+def _worded(options: tuple[str, ...], said: str) -> tuple[str, ...]:
+    """The options that are called so, or else those that begin so."""
     spaced = said.replace("-", " ")
     named = tuple(option for option in options if {said, spaced} & {*ways_to_say(option)})
     return named or tuple(option for option in options if option_words(option).casefold().startswith(spaced))
@@ -94,10 +106,14 @@ def is_doubtful_number(exercise: Exercise, text: str) -> bool:
 
 
 def _tidy(text: str) -> str:
+    return _BEFORE.sub("", _plain(text), count=1)
+
+
+def _plain(text: str) -> str:
     words = _DASHES.sub(
         "-", " ".join(text.casefold().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'").split())
     )
-    return _BEFORE.sub("", words.strip(" .!()"), count=1)
+    return words.strip(" .!()")
 
 
 def _numbered(exercise: Exercise, number: int) -> tuple[str, ...]:

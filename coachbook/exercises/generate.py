@@ -78,16 +78,26 @@ def derived_seed(seed: int, *parts: str) -> int:
 
 
 def make_items(unit: Unit, count: int, seed: int, used: frozenset[str]) -> tuple[Exercise, ...]:
-    """`count` exercises of a unit, shared evenly among its kinds, as a ladder.
+    """`count` exercises of a unit, shared evenly among the sheet's kinds, as a ladder.
 
     None of them, turned or mirrored, has a key in `used`. Raises SupplyExhaustedError.
     """
     items: list[Exercise] = []
-    for index, use in enumerate(unit.kinds):
-        share = len(range(index, count, len(unit.kinds)))
+    uses = kinds_of_sheet(unit, seed)
+    for index, use in enumerate(uses):
+        share = len(range(index, count, len(uses)))
         taken = used | {item.key for item in items}
         items += make_exercises(unit, use, share, derived_seed(seed, use.kind), taken)
     return as_ladder(items)
+
+
+def kinds_of_sheet(unit: Unit, seed: int) -> tuple[KindUse, ...]:
+    """The kinds of which a sheet of a unit is made: not both those for which the card is printed and those
+    that ask what it says."""
+    reading = {use.kind for use in unit.kinds if find_kind(use.kind).reads_card}
+    knowing = {use.kind for use in unit.kinds if find_kind(use.kind).by_heart}
+    left_out = (reading if seed % 2 else knowing) if reading and knowing else set[str]()
+    return tuple(use for use in unit.kinds if use.kind not in left_out)
 
 
 def make_exercises(
@@ -211,8 +221,9 @@ def make_forms(unit: Unit, count: int, seed: int, used: frozenset[str]) -> Forms
     SupplyExhaustedError.
     """
     pairs: list[Rung] = []
-    for index, use in enumerate(unit.kinds):
-        share = len(range(index, count, len(unit.kinds)))
+    uses = kinds_of_sheet(unit, seed)
+    for index, use in enumerate(uses):
+        share = len(range(index, count, len(uses)))
         taken = used | {item.key for pair in pairs for item in pair}
         pairs += _make_pairs(unit, use, share, derived_seed(seed, use.kind), taken)
     for item in (item for pair in pairs for item in pair):

@@ -38,13 +38,16 @@ class Kind:
     `title` says in a few words what is asked, `sides` who may be to move. `candidates` finds all
     positions of an ending that suit the kind, the survey's side to move: cells as of
     `Survey.cells`, one for each class of symmetric positions. `draft` makes the exercise of a
-    position, or None if it suits badly.
+    position, or None if it suits badly. `reads_card` is for a task that says to play by the rules of the
+    card, which then are printed on the sheet, `by_heart` for one that asks what these rules say.
     """
 
     title: str
     candidates: Callable[[Survey], NDArray[np.intp]]
     draft: Callable[[chess.Board], Draft | None]
     sides: tuple[int, ...] = (WHITE,)
+    reads_card: bool = False
+    by_heart: bool = False
 
 
 def clamp(difficulty: int) -> int:

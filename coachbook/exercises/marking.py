@@ -7,7 +7,8 @@ a sheet that printed none, must also be that of today's card: see `answers_read`
 An answer that is not right is called, in this order: not tried; unreadable, for nothing is known of
 it; illegal, or misread the side to move; then what is said of a wrong move; and last, if
 all that stands there is right, that something is missing. Of several moves the first that is not
-right gives the name. Where one move is asked for and a line begins with it, only that move counts.
+right gives the name. Where one move is asked for and a line begins with it, only that move counts. In a
+line that is asked for each move is judged where it is made.
 
 A wrong move is called by the first of these that is true of it:
 
@@ -26,7 +27,7 @@ rectangle, the rook's the region (see `box_moves`).
 
 import re
 from collections.abc import Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import chess
 
@@ -40,13 +41,14 @@ from coachbook.exercises.answers_read import (
     what_follows,
 )
 from coachbook.exercises.box_moves import box_size
+from coachbook.exercises.lines_read import asked_moves, read_line
 from coachbook.exercises.notation import NoMove, says_none, split_moves
 from coachbook.method.border import from_board
 from coachbook.method.box import region_size, walls_size
 from coachbook.method.positions import Feature, Numbers
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.model.claims import Claim, MethodRule, PlacingSquares, ShrinkOrKing, SmallestBox
+from coachbook.model.claims import Claim, MethodLine, MethodRule, PlacingSquares, ShrinkOrKing, SmallestBox
 from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 
@@ -169,7 +171,7 @@ def _measure(claim: Claim) -> Feature[Numbers] | None:
             return box_size
         case SmallestBox():
             return _MEASURES[claim.measure]
-        case MethodRule():
+        case MethodRule() | MethodLine():
             return _MEASURES.get(claim.method)
         case _:
             return None
@@ -203,13 +205,15 @@ def mark_answer(exercise: Exercise, written: str, letters: str | None = None) ->
         case AnswerForm.MOVES:
             return _mark_moves(exercise, written, letters)
         case AnswerForm.CHOICE:
-            return _mark_choice(exercise, written)
+            return _mark_choice(exercise, written, letters)
         case AnswerForm.NUMBER:
             return _mark_number(exercise.answer, written)
         case AnswerForm.SQUARES:
             return _mark_squares(exercise, written)
         case AnswerForm.RACE:
             return _mark_race(exercise.answer, written)
+        case AnswerForm.LINE:
+            return _mark_line(exercise, written, letters)
 
 
 def _is_sign(exercise: Exercise, written: str) -> bool:
@@ -219,8 +223,8 @@ def _is_sign(exercise: Exercise, written: str) -> bool:
     return bool(fitting_options(exercise, written))
 
 
-def _mark_choice(exercise: Exercise, written: str) -> Mark:
-    answer, chosen = exercise.answer, fitting_options(exercise, written)
+def _mark_choice(exercise: Exercise, written: str, letters: str | None) -> Mark:
+    answer, chosen = exercise.answer, fitting_options(exercise, written, letters)
     if len(chosen) != 1:
         return Mark(False, Slip.UNREADABLE)
     return RIGHT if chosen[0] in answer.accepted else Mark(False, answer.wrong)
@@ -276,6 +280,20 @@ def _mark_moves(exercise: Exercise, written: str, letters: str | None) -> Mark:
             return Mark(False, name_wrong_move(exercise, board, move))
     enough = set(moves) == accepted if answer.all_needed else bool(moves) or not accepted
     return RIGHT if enough else Mark(False, name_missing(exercise))
+
+
+def _mark_line(exercise: Exercise, written: str, letters: str | None) -> Mark:
+    asked = asked_moves(chess.Board(exercise.position.fen), exercise.answer)
+    read = read_line(asked, written, letters)
+    if isinstance(read.off, NoMove):
+        return Mark(False, _NO_MOVE[read.off])
+    if read.off is None:
+        return RIGHT if read.right == len(asked) else Mark(False, name_missing(exercise))
+    here = asked[read.right].board
+    this = replace(
+        exercise.answer, form=AnswerForm.MOVES, accepted=(here.san(asked[read.right].move),), replies=()
+    )
+    return Mark(False, name_wrong_move(replace(exercise, answer=this), here, read.off))
 
 
 def _moves_that_count(

@@ -5,6 +5,7 @@ marks, the plan and what is said are compared with the claims.
 """
 
 from collections.abc import Iterator
+from itertools import zip_longest
 
 import chess
 
@@ -17,7 +18,7 @@ from coachbook.exercises.claims.rule_claims import card_of
 from coachbook.model.claims import ReasonIs
 from coachbook.model.facts import Slip
 from coachbook.model.position import ArrowStyle, Marks
-from coachbook.model.worksheet import NOTHING, AnswerForm, Exercise, Plan, Saying
+from coachbook.model.worksheet import NOTHING, Answer, AnswerForm, Exercise, Plan, Saying
 from coachbook.wording.exercises import TASKS, said_again, says_what_it_states
 
 
@@ -132,11 +133,28 @@ def _faults(exercise: Exercise) -> Iterator[str]:
 
 
 def _accepted(board: chess.Board, exercise: Exercise) -> list[str] | None:
-    """The accepted answers, moves in UCI; None if there is a move that is not legal or badly written."""
+    """The accepted answers, moves in UCI, a line of them and their replies as one; None if there is a move
+    that is not legal or badly written."""
+    if exercise.answer.form is AnswerForm.LINE:
+        line = _read_line(board, exercise.answer)
+        return [line] if line else None
     if exercise.answer.form is not AnswerForm.MOVES:
         return list(exercise.answer.accepted)
     moves = [move for san in exercise.answer.accepted if (move := read_exactly(board, san))]
     return [move.uci() for move in moves] if len(moves) == len(exercise.answer.accepted) else None
+
+
+def _read_line(board: chess.Board, answer: Answer) -> str:
+    """The moves and replies of a line in turn, in UCI; "" if one is not legal or badly written."""
+    now, line = board.copy(stack=False), list[str]()
+    for pair in zip_longest(answer.accepted, answer.replies):
+        for san in filter(None, pair):
+            move = read_exactly(now, san)
+            if move is None:
+                return ""
+            line.append(move.uci())
+            now.push(move)
+    return " ".join(line)
 
 
 def _answer_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
@@ -181,7 +199,7 @@ def _marking_faults(exercise: Exercise) -> Iterator[str]:
     if answer.all_needed == any_will_do and len(answer.accepted) != 1:
         yield "it asks for more of the answer, or for less, than it claims"
     names = {answer.wrong}
-    if answer.form in (AnswerForm.MOVES, AnswerForm.SQUARES, AnswerForm.RACE):
+    if answer.form in (AnswerForm.MOVES, AnswerForm.SQUARES, AnswerForm.RACE, AnswerForm.LINE):
         names.add(answer.missed)
     if not names <= set(Slip):
         yield "a wrong answer has no name"
@@ -236,6 +254,12 @@ def _plan_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:
     moves = right_answer(claim, AnswerForm.MOVES) if claim and check_of(claim).is_played else None
     if moves is not None and board.parse_san(plan.steps[0].move).uci() not in moves:
         yield "its plan does not begin with the answer"
+    answer, steps = exercise.answer, plan.steps
+    told = [(step.move, step.reply) for step in steps]
+    if answer.form is AnswerForm.LINE and told != [
+        *zip_longest(answer.accepted, answer.replies, fillvalue="")
+    ]:
+        yield "its plan is not its answer"
 
 
 def _line_faults(board: chess.Board, exercise: Exercise, plan: Plan) -> Iterator[str]:

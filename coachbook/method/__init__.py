@@ -9,6 +9,7 @@ __all__ = [
     "border",
     "box",
     "graph",
+    "king_and_pawn",
     "methods",
     "moves",
     "pawn_chase",

@@ -260,6 +260,49 @@ class PawnRace:
     claim: Literal["pawn_race"] = "pawn_race"
 
 
+@dataclass(frozen=True, slots=True)
+class MethodLine:
+    """Along `line`, moves of both sides in turn from the side to move on, the method `method` leaves each
+    time just the move that its own side makes."""
+
+    method: str
+    line: tuple[str, ...]
+    claim: Literal["method_line"] = "method_line"
+
+
+@dataclass(frozen=True, slots=True)
+class LineMistake:
+    """`pairs` is a line from a won position, and its move number `mistake` (from 1) alone throws the win
+    away.
+
+    Each is a move and its reply as they are printed to choose from, such as "2. Kd5 Ke7" (SAN, not UCI).
+    """
+
+    pairs: tuple[str, ...]
+    mistake: int
+    claim: Literal["line_mistake"] = "line_mistake"
+
+
+@dataclass(frozen=True, slots=True)
+class RuleEnding:
+    """In the method `method` the rule `rule` decides; `offered` are its ending and two that are not its own,
+    as codes, in printed order."""
+
+    method: str
+    rule: str
+    offered: tuple[str, ...]
+    claim: Literal["rule_ending"] = "rule_ending"
+
+
+@dataclass(frozen=True, slots=True)
+class WaitingMoves:
+    """These, and no others, are the rook's moves after which the lone king can't take it and can reach just
+    the squares that he could reach before. Each keeps the win."""
+
+    moves: frozenset[str]
+    claim: Literal["waiting_moves"] = "waiting_moves"
+
+
 Claim = (
     AllMates
     | AllStalemates
@@ -280,4 +323,8 @@ Claim = (
     | ReasonIs
     | PlacingSquares
     | PawnRace
+    | MethodLine
+    | LineMistake
+    | RuleEnding
+    | WaitingMoves
 )

@@ -48,6 +48,8 @@ class Slip(StrEnum):
     WRONG_RULE = "wrong rule"
     AGAINST_RULE = "against rule"
     MISCOUNTED_MOVES = "miscounted moves"
+    LINE_UNFINISHED = "line unfinished"
+    RULE_NOT_KNOWN = "rule not known"
 
 
 def slower(moves: int) -> str:

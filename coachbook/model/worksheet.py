@@ -42,13 +42,15 @@ class AnswerForm(StrEnum):
     CHOICE = "choice"
     SQUARES = "squares"
     RACE = "race"
+    LINE = "line"
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The right answer: a number as text, moves in SAN with English letters, one of the
-    `options` (which are codes), squares by name (marked on the diagram, where all are needed), or a
-    race of two pawns as "4 3 black": the moves of White's pawn, those of Black's, and who queens first.
+    `options` (which are codes), squares by name (marked on the diagram, where all are needed), a race of
+    two pawns as "4 3 black" (the moves of White's pawn, those of Black's, and who queens first), or the
+    moves of a line in their order, between which the other side's `replies` are printed (SAN).
 
     With `all_needed` the student must write every accepted move or square, else any one will do.
     An empty `accepted` for moves means that the right answer is "none" (written "-").
@@ -65,6 +67,7 @@ class Answer:
     missed: str = ""
     options: tuple[str, ...] = ()
     numbers: tuple[int, ...] = ()
+    replies: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if self.form in (AnswerForm.NUMBER, AnswerForm.RACE) and len(self.accepted) != 1:
@@ -75,6 +78,8 @@ class Answer:
             raise CoachbookError("A choice has exactly one right option.")
         if self.numbers and not len(self.numbers) == len({*self.numbers}) == len(self.options):
             raise CoachbookError("Each option has a number of its own, or none has one.")
+        if len(self.replies) != (len(self.accepted) - 1 if self.form is AnswerForm.LINE else 0):
+            raise CoachbookError("A line has a reply to each of its moves but the last.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from coachbook.paper.diagram import rim_of
 from coachbook.paper.flow import Block, paragraph
 from coachbook.paper.page import MM, Frame, stamp
 from coachbook.paper.text import LEADING, draw_text, notated, wrap
-from coachbook.paper.writing_boxes import box_to_write_in, labelled, race_boxes
+from coachbook.paper.writing_boxes import box_to_write_in, labelled, line_boxes, race_boxes
 from coachbook.wording.exercises import printed_options
 
 # On smaller boards hatch and pieces do not survive a photocopy of a photocopy.
@@ -194,6 +194,9 @@ def answer_place(answer: Answer, area: Area, layout: Layout, men: str, most_move
             layout.label,
             box_to_write_in(min(area.width, 40 * MM), _roomy(area, layout, 15 * MM)),
         )
+    if answer.form is AnswerForm.LINE:
+        replies = tuple(notated(reply, men) for reply in answer.replies)
+        return line_boxes(replies, area.width, area.height, layout.label, _LARGER if layout.large else 1.0)
     if not answer.all_needed:
         label = "Your square" if answer.form is AnswerForm.SQUARES else "Your move"
         return labelled(

@@ -47,14 +47,17 @@ DEFINITIONS = {
 """By code, each in at most 30 words."""
 
 _BOXES = {"queen": "queens_box", "rook": "rooks_box"}
+_OF_RULES = {"smaller_queen_box": "queens_box", "smaller_rook_box": "rooks_box"}
 _BOX = "box"
-"""Stands for the box of the man of which the task is."""
+"""Stands for the box of the man, or the rule, of which the task is."""
 _NEEDED = {
     "task_box_size": (_BOX,),
     "task_rooks_box": (_BOX,),
     "task_smallest_box": (_BOX, "safe_piece", "two_squares"),
     "task_shrink_or_step": (_BOX, "safe_piece", "two_squares", "step_nearer"),
     "task_next_rule": (_BOX, "two_squares"),
+    "task_finish_rule": (_BOX,),
+    "task_waiting_move": ("rooks_box",),
     "task_no_go_squares": ("no_go",),
     "task_opposition": ("opposition",),
     "task_key_squares": ("key_squares",),
@@ -67,6 +70,6 @@ def definitions_for(task: str, facts: Mapping[str, Fact]) -> tuple[str, ...]:
 
     `task` is the code of the task's sentence and `facts` what it states; () where each word is known.
     """
-    box = _BOXES.get(str(facts.get("man")))
+    box = _BOXES.get(str(facts.get("man"))) or _OF_RULES.get(str(facts.get("decides")))
     found = (box if code == _BOX else code for code in _NEEDED.get(task, ()))
     return tuple(code for code in found if code is not None)

@@ -4,8 +4,11 @@ A sentence has a code. What it states is given as facts, by name, or goes withou
 words are made of the facts given. Who makes an exercise calls `say`; the verifier checks the facts.
 """
 
+from itertools import zip_longest
+
 from coachbook.model.worksheet import Answer, AnswerForm, Fact, Saying
 from coachbook.wording.counting import counted, listed
+from coachbook.wording.line_sentences import LINE_KEYS, LINE_TASKS, LINE_WARNINGS, RULE_ENDS
 from coachbook.wording.method_words import rule_name
 from coachbook.wording.race_sentences import RACE_SENTENCES, RACE_TASKS, race_words
 from coachbook.wording.reason_sentences import (
@@ -197,9 +200,12 @@ SENTENCES = {
     **REASON_RULES,
     **PLAN_SENTENCES,
     **RACE_SENTENCES,
+    **LINE_TASKS,
+    **LINE_KEYS,
+    **LINE_WARNINGS,
 }
 """By code, all that an exercise or a plan may say."""
-TASKS = frozenset((*_TASKS, *REASON_TASKS, *RACE_TASKS))
+TASKS = frozenset((*_TASKS, *REASON_TASKS, *RACE_TASKS, *LINE_TASKS))
 """The codes of those that ask for something."""
 
 
@@ -246,6 +252,7 @@ _OPTIONS: dict[str, tuple[str, ...]] = {
         "won",
         "1-0",
     ),
+    **RULE_ENDS,
 }
 """What stands beside the box to tick, and the other words and signs for it."""
 
@@ -276,9 +283,12 @@ def accepted_words(answer: Answer) -> tuple[str, ...]:
 
 
 def answer_in_short(answer: Answer) -> str:
-    """The accepted answers: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "none"."""
+    """The accepted answers: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "1. Qe4 Kd6 2. Qf5", "none"."""
     if not answer.accepted:
         return "none" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
+    if answer.form is AnswerForm.LINE:
+        turns = zip_longest(answer.accepted, answer.replies)
+        return " ".join(f"{at}. {' '.join(filter(None, turn))}" for at, turn in enumerate(turns, start=1))
     *others, last = accepted_words(answer)
     joint = " and " if answer.all_needed else " or "
     return joint.join([", ".join(others), last]) if others else last

@@ -47,6 +47,8 @@ HAPPENED: dict[str, str] = {
     Slip.WRONG_RULE: "chose the wrong rule {times}",
     Slip.AGAINST_RULE: "did not follow the rule {times}",
     Slip.MISCOUNTED_MOVES: "miscounted a pawn's moves {times}",
+    Slip.LINE_UNFINISHED: "left a line unfinished {times}",
+    Slip.RULE_NOT_KNOWN: "did not know how a rule goes on {times}",
 }
 
 

@@ -11,13 +11,13 @@ from coachbook.club.book import Reading
 from coachbook.club.sheets import kinds_given
 from coachbook.exercises.generate import derived_seed, make_example
 from coachbook.method.methods import find_method
-from coachbook.model.claims import MethodRule
+from coachbook.model.claims import MethodLine, MethodRule
 from coachbook.model.syllabus import KindUse, Syllabus, Unit
 from coachbook.model.worksheet import Exercise, RuleCard, Worksheet
 from coachbook.wording.definitions import DEFINITIONS, definitions_for
 from coachbook.workflows.sheet_making import used_by
 
-_READS_THE_RULES = "task_next_rule"
+_BY_THE_RULES = ("task_next_rule", "task_next_moves")
 
 
 def with_words(sheet: Worksheet) -> Worksheet:
@@ -29,9 +29,9 @@ def with_words(sheet: Worksheet) -> Worksheet:
 
 
 def _cards(items: Iterable[Exercise]) -> Iterator[RuleCard]:
-    """The rules of the methods of which a task says to read them."""
-    asking = (item for item in items if item.task.code == _READS_THE_RULES)
-    claims = (claim for item in asking for claim in item.claims if isinstance(claim, MethodRule))
+    """The rules of the methods by which a task says to play."""
+    asking = (item for item in items if item.task.code in _BY_THE_RULES)
+    claims = (claim for item in asking for claim in item.claims if isinstance(claim, MethodRule | MethodLine))
     for name in dict.fromkeys(claim.method for claim in claims):
         method = find_method(name)
         if method is not None:

@@ -297,7 +297,8 @@ def wrong_answer(item: Exercise, chance: random.Random) -> str:
     if answer.form is AnswerForm.SQUARES:
         return chance.choice([square for square in chess.SQUARE_NAMES if square not in answer.accepted])
     board = chess.Board(item.position.fen)
-    right = {board.parse_san(san) for san in answer.accepted}
+    accepted = answer.accepted[:1] if answer.form is AnswerForm.LINE else answer.accepted
+    right = {board.parse_san(san) for san in accepted}
     others = [board.san(move) for move in board.legal_moves if move not in right]
     return chance.choice([*others, UNREADABLE])
 

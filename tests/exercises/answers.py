@@ -10,7 +10,7 @@ from functools import cache
 
 import chess
 
-from coachbook.model.worksheet import AnswerForm, Exercise
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words
 from tests.exercises import naive_methods
 from tests.judges import box, moves, pawn, race
@@ -23,7 +23,9 @@ ANY_SQUARE = {"build_position"}
 
 
 def answered(exercise: Exercise) -> set[str]:
-    """The answer as on the key: moves (UCI), squares, a number, or an option."""
+    """The answer as on the key: moves (UCI), squares, a number, an option, or the moves of a line (SAN)."""
+    if exercise.answer.form is AnswerForm.LINE:
+        return {" ".join(exercise.answer.accepted)}
     if exercise.answer.form is not AnswerForm.MOVES:
         return set(accepted_words(exercise.answer))
     board = chess.Board(exercise.position.fen)
@@ -38,9 +40,12 @@ def question(exercise: Exercise) -> str:
 
 def answer(exercise: Exercise, published: Published) -> set[str]:
     """The answer as it should be."""
-    if question(exercise) in TOLD:
-        return TOLD[question(exercise)](exercise.position.fen, exercise.task.words)
-    return ANSWERS[question(exercise)](exercise.position.fen, published)
+    asked = question(exercise)
+    if asked in TOLD:
+        return TOLD[asked](exercise.position.fen, exercise.task.words)
+    if asked in PRINTED:
+        return PRINTED[asked](exercise.answer, chess.Board(exercise.position.fen), published)
+    return ANSWERS[asked](exercise.position.fen, published)
 
 
 def man(fen: str, letters: str) -> str:
@@ -147,6 +152,65 @@ def _safe(fen: str) -> dict[str, chess.Board]:
     }
 
 
+def next_moves(answer: Answer, board: chess.Board, _: Published) -> set[str]:
+    """What the rules leave, one move each time, if he replies as it is printed."""
+    sans = []
+    for reply in (*answer.replies, ""):
+        (move,) = naive_methods.decide(board.fen())[1]
+        sans.append(board.san(chess.Move.from_uci(move)))
+        board.push_uci(move)
+        if reply:
+            board.push_san(reply)
+    return {" ".join(sans)}
+
+
+def _mistake(answer: Answer, board: chess.Board, published: Published) -> set[str]:
+    """The one move after which a position that was won is a draw, and stays one."""
+    worth = list[int]()
+    for pair in answer.options:
+        number, san, reply = pair.split()
+        assert number == f"{len(worth) + 1}."
+        board.push_san(san)
+        worth.append(-published.result(board))
+        board.push_san(reply)
+        assert published.result(board) == worth[-1]
+    thrown = worth.index(0)
+    assert set(worth[:thrown]) <= {1}
+    assert set(worth[thrown:]) == {0}
+    assert thrown < len(worth) - 1
+    return {answer.options[thrown]}
+
+
+ENDS = {
+    ("Q", "make the box smaller"): "the smallest box that leaves him at least two squares",
+    ("Q", "bring the king"): "the meeting square and keep the box",
+    ("Q", "make another box"): "the smallest box that leaves him at least two squares",
+    ("R", "make the box smaller"): "your king is as near to it as the lone king, or nearer",
+    ("R", "bring the king"): "no farther from the rook than he is",
+    ("R", "wait with the rook"): "next to your king where the box does not grow",
+    ("R", "step with the king"): "your king is no farther from the rook than the lone king",
+    ("R", "bring the rook home"): "as near to your king as you can",
+}
+"""How the rules of the card go on, by the piece and the rule's short name."""
+
+
+def _end_of_rule(fen: str) -> str:
+    piece = "Q" if chess.Board(fen).queens else "R"
+    return ENDS[piece, naive_methods.decide(fen)[0]]
+
+
+def _waiting(fen: str) -> set[str]:
+    """The rook's moves after which he can't take it, and could walk to the same squares as before."""
+    board = chess.Board(fen)
+    return {
+        then.peek().uci()
+        for then in moves.after_each(board)
+        if then.piece_type_at(then.peek().to_square) == chess.ROOK
+        and not moves.can_take(then)
+        and box.region(then) == box.region(board)
+    }
+
+
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "box_size": lambda fen, _: _box_size(fen),
     "catch_pawn": _catch_pawn,
@@ -163,7 +227,15 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "smallest_box": lambda fen, _: smallest(fen)[1],
     "stalemate_moves": lambda fen, _: moves.stalemates(fen),
     "win_or_draw": _win_or_draw,
+    "finish_rule": lambda fen, _: {_end_of_rule(fen)},
+    "waiting_move": lambda fen, _: _waiting(fen),
 }
+
+PRINTED: dict[str, Callable[[Answer, chess.Board, Published], set[str]]] = {
+    "next_moves": next_moves,
+    "find_mistake": _mistake,
+}
+"""Where the answer depends on moves that are printed, too."""
 
 QUESTIONS = {
     ("walls_are", AnswerForm.NUMBER): "box_size",
@@ -183,5 +255,9 @@ QUESTIONS = {
     ("result_is", AnswerForm.CHOICE): "win_or_draw",
     ("placing_squares", AnswerForm.SQUARES): "build_position",
     ("pawn_race", AnswerForm.RACE): "race_count",
+    ("method_line", AnswerForm.LINE): "next_moves",
+    ("line_mistake", AnswerForm.CHOICE): "find_mistake",
+    ("rule_ending", AnswerForm.CHOICE): "finish_rule",
+    ("waiting_moves", AnswerForm.MOVES): "waiting_move",
 }
 """By the claim on which an answer rests, and the form of the answer."""

@@ -6,17 +6,20 @@ boxes counted square by square.
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import chess
 
 from coachbook.model.facts import Slip
+from coachbook.model.position import Position
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import ANY_SQUARE, NEEDS_ALL, man, placed, question, to_place
 from tests.judges import box, moves, pawn
 from tests.judges.published import Published
 
 THREE_MEN = 3
+BY_RULE = ("shrink_or_king", "next_moves", "waiting_move")
+"""Where a wrong move that is nothing worse goes against a rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,8 @@ def is_right(exercise: Exercise, right: set[str], written: Written) -> bool:
 def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, published: Published) -> bool:
     """Whether the name of a slip says what is wrong with an answer that is wrong."""
     wrong, missing = written.means - right, right - written.means
+    if exercise.answer.form is AnswerForm.LINE:
+        return _is_true_of_line(slip, exercise, right, written, published)
     if exercise.answer.form is AnswerForm.MOVES and any(
         re.fullmatch(called(exercise, right, move, published), slip) for move in wrong
     ):
@@ -74,7 +79,35 @@ def is_true(slip: str, exercise: Exercise, right: set[str], written: Written, pu
         Slip.MISSED_SMALLER_BOX: question(exercise) == "smallest_box" and not written.means,
         Slip.NO_OPPOSITION: question(exercise) == "opposition" and not written.means,
         Slip.WRONG_RULE: question(exercise) == "next_rule" and bool(wrong),
-        Slip.AGAINST_RULE: question(exercise) == "shrink_or_king" and not written.means,
+        Slip.RULE_NOT_KNOWN: question(exercise) == "finish_rule" and bool(wrong),
+        Slip.AGAINST_RULE: question(exercise) in BY_RULE and not written.means,
+    }
+    return slip in says and says[Slip(slip)]
+
+
+def _is_true_of_line(
+    slip: str, exercise: Exercise, right: set[str], written: Written, published: Published
+) -> bool:
+    """Whether it says what is wrong with the first move of a line that is not right, or that there are too
+    few."""
+    (line,) = right
+    (sans,) = written.means or {""}
+    asked, said = line.split(), sans.split()
+    board = chess.Board(exercise.position.fen)
+    for one, other, reply in zip(asked, said, (*exercise.answer.replies, ""), strict=False):
+        if one != other:
+            here = replace(exercise, position=Position(board.fen()))
+            move, due = board.parse_san(other).uci(), {board.parse_san(one).uci()}
+            return re.fullmatch(called(here, due, move, published), slip) is not None
+        board.push_san(one)
+        if reply:
+            board.push_san(reply)
+    says = {
+        Slip.NOT_TRIED: not any(map(str.isalnum, written.text)),
+        Slip.UNREADABLE: written.garbled,
+        Slip.ILLEGAL: written.illegal,
+        Slip.MISREAD_SIDE: written.misread,
+        Slip.LINE_UNFINISHED: len(said) < len(asked) and not written.illegal,
     }
     return slip in says and says[Slip(slip)]
 
@@ -119,13 +152,16 @@ def called(exercise: Exercise, right: set[str], move: str, published: Published)
 
 def _about_box(exercise: Exercise, right: set[str], after: chess.Board) -> str:
     fen = exercise.position.fen
-    board, made = chess.Board(fen), box.size(after)
+    board = chess.Board(fen)
+    if len(board.piece_map()) != THREE_MEN:
+        return Slip.AGAINST_RULE
+    made = box.size(after)
     if made > box.size(board):
         return Slip.BOX_GREW
     best = [moves.after(board, chess.Move.from_uci(move)) for move in right if move[:2] == man(fen, "QR")]
     if any(box.size(each) < made for each in best):
         return Slip.MISSED_SMALLER_BOX
-    return {"smallest_box": Slip.NOT_BEST_BOX, "shrink_or_king": Slip.AGAINST_RULE}[question(exercise)]
+    return Slip.AGAINST_RULE if question(exercise) in BY_RULE else Slip.NOT_BEST_BOX
 
 
 def _slower(fastest: int, after: chess.Board, published: Published) -> str:

@@ -72,6 +72,8 @@ def is_literally_true(
         Slip.MISCOUNTED_MOVES: "How many moves" in exercise.task.words
         and not _counts(written) <= _counts(right),
         Slip.WRONG_RULE: "rule" in exercise.task.words and not written <= right,
+        Slip.LINE_UNFINISHED: "next three moves" in exercise.task.words and not right <= written,
+        Slip.RULE_NOT_KNOWN: "The rule" in exercise.task.words and not written <= right,
     }[Slip(slip)]
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
+from functools import partial
 from typing import Any
 
 import chess
@@ -102,11 +103,24 @@ def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
             yield changed(name, value + 1)
             yield changed(name, value - 1)
         elif isinstance(value, Verdict):
-            yield from (changed(name, other) for other in _false_reasons(value, board))
-        elif name == "after":
-            yield from (changed(name, other) for other in moves - {value} if value)
-        elif name in ("status", "method", "rule", "man", "goal", "first"):
-            yield changed(name, "another")
+            yield from map(partial(changed, name), _false_reasons(value, board))
+        elif isinstance(value, str):
+            yield from map(partial(changed, name), _other_names(name, value, moves))
+
+
+def _other_names(name: str, value: str, moves: set[Any]) -> Iterator[str]:
+    if name == "after" and value:
+        yield from moves - {value}
+    elif name in ("status", "method", "rule", "man", "goal", "first"):
+        yield "another"
+
+
+def _other_lists(value: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """One too few or too many, or another in the place of one."""
+    yield from (value[1:], value[:-1], (*value, value[0]), ())
+    for index in range(len(value)):
+        yield (*value[:index], "another", *value[index + 1 :])
+        yield (*value[:index], value[index - 1], *value[index + 1 :])
 
 
 def _false_reasons(reason: Verdict, board: chess.Board) -> Iterator[Verdict]:
@@ -127,7 +141,7 @@ def _other_answers(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
         others = tuple(range(1, len(answer.options) + 1))
         yield "other numbers", replace(exercise, answer=replace(answer, numbers=others))
     if answer.form is not AnswerForm.NUMBER:
-        number = replace(answer, form=AnswerForm.NUMBER, accepted=("1",), options=(), numbers=())
+        number = replace(answer, form=AnswerForm.NUMBER, accepted=("1",), options=(), numbers=(), replies=())
         yield "another form", replace(exercise, answer=number)
 
 
@@ -176,12 +190,27 @@ def _other_moves(exercise: Exercise, board: chess.Board) -> Iterator[tuple[str, 
             yield (*accepted[1:], san)
 
 
+def _other_lines(exercise: Exercise, board: chess.Board) -> Iterator[tuple[str, ...]]:
+    """Another move in the place of one, legal there or not, and the moves in another order."""
+    accepted = exercise.answer.accepted
+    now = board.copy()
+    for index, (san, reply) in enumerate(zip(accepted, (*exercise.answer.replies, ""), strict=True)):
+        for other in [*map(now.san, now.legal_moves), "Ka1xh8", f"{san}?", ""]:
+            if other != san:
+                yield (*accepted[:index], other, *accepted[index + 1 :])
+        now.push_san(san)
+        if reply:
+            now.push_san(reply)
+    yield accepted[::-1]
+
+
 _OTHER_ACCEPTED: dict[AnswerForm, Callable[[Exercise, chess.Board], Iterator[tuple[str, ...]]]] = {
     AnswerForm.NUMBER: _other_numbers,
     AnswerForm.CHOICE: _other_choices,
     AnswerForm.SQUARES: _other_squares,
     AnswerForm.MOVES: _other_moves,
     AnswerForm.RACE: _other_races,
+    AnswerForm.LINE: _other_lines,
 }
 
 
@@ -194,6 +223,12 @@ def _other_marking(exercise: Exercise, _: chess.Board) -> Iterator[Mutant]:
     ]
     if len(answer.accepted) > 1:
         others.append(("all or one, turned", {"all_needed": not answer.all_needed}))
+    if answer.replies:
+        others.append(("other replies", {"replies": answer.replies[::-1]}))
+        others.append(("a reply that nobody can play", {"replies": ("Ka1xh8", *answer.replies[1:])}))
+        others.append(
+            ("a move and its reply less", {"accepted": answer.accepted[:-1], "replies": answer.replies[:-1]})
+        )
     if answer.missed:
         others.append(("no name for a missing answer", {"missed": ""}))
     if answer.options:

@@ -107,7 +107,12 @@ def _other_tasks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     for code in sorted(TASKS - {exercise.task.code}):
         if not SENTENCES[code].needs and SENTENCES[code].implies.items() <= own:
             continue  # it says less, and so is as true
-        needs = {"man": "queen", "side": chess.COLOR_NAMES[board.turn], "result": "win"}
+        needs = {
+            "man": "queen",
+            "side": chess.COLOR_NAMES[board.turn],
+            "result": "win",
+            "decides": "king_nearer",
+        }
         task = say(code, **{name: needs[name] for name in SENTENCES[code].needs})
         yield f"the task '{task.words}'", replace(exercise, task=task)
     yield "a key for a task", replace(exercise, task=exercise.solution.text)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.exercises.generate import make_forms, make_items
+from coachbook.exercises.generate import kinds_of_sheet, make_forms, make_items
 from coachbook.exercises.ladder import SLACK, Rung, as_ladder, pairs_as_ladder, right_of, varied
 from coachbook.model.syllabus import Unit
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
@@ -175,14 +175,14 @@ def test_an_answer_comes_twice_only_when_no_other_is_in_sight(answers: list[int]
 def test_a_sheet_of_any_unit_is_a_ladder_with_a_fair_share_of_each_kind(unit: Unit) -> None:
     items = make_items(unit, 8, 3, frozenset())
     assert rises(items)
-    shares = [sum(item.kind == use.kind for item in items) for use in unit.kinds]
+    shares = [sum(item.kind == use.kind for item in items) for use in kinds_of_sheet(unit, 3)]
     assert max(shares) <= 4 or len(shares) < 3
     assert max(shares) - min(shares) <= 1
 
 
 def test_on_a_sheet_with_as_many_rules_as_items_hardly_two_items_ask_for_the_same_rule() -> None:
     unit = BY_CODE["rook-box"]
-    for seed in range(4):
+    for seed in range(0, 8, 2):
         items = make_items(unit, 12, seed, frozenset())
         rules = [item.answer.accepted for item in items if item.kind == "next_rule"]
         assert len(set(rules)) == len(rules) == 4

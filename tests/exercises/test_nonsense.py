@@ -10,7 +10,7 @@ from coachbook.exercises.generate import make_exercises
 from coachbook.exercises.kinds import kind_names
 from coachbook.exercises.marking import RIGHT, mark_answer
 from coachbook.exercises.verify import check_exercise, find_damage, find_fault
-from coachbook.model.print_options import PaperOptions
+from coachbook.model.print_options import Notation, PaperOptions
 from coachbook.model.worksheet import AnswerForm, Exercise, Saying
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
@@ -84,7 +84,9 @@ def test_exercises_are_made_and_verified_all_the_same(use: Use) -> None:
 def test_exercises_are_drawn_and_kept_all_the_same(use: Use, tmp_path: Path) -> None:
     sheet = replace(samples.worksheet(), items=_made(use))
     assert worksheet_from(worksheet_text(sheet), sheet.code) == sheet
-    (tmp_path / "sheet.pdf").write_bytes(worksheets_pdf([(sheet, "")], PaperOptions()))
+    (tmp_path / "sheet.pdf").write_bytes(
+        worksheets_pdf([(sheet, "")], PaperOptions(notation=Notation.LETTERS))
+    )
     (tmp_path / "key.pdf").write_bytes(key_pdf([sheet], PaperOptions()))
     text = " ".join(" ".join(printed.texts(tmp_path / "sheet.pdf")).split())
     assert text.count("slithy toves") == len(sheet.items)

@@ -3,6 +3,7 @@
 import random
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 
 import chess
 import pytest
@@ -82,6 +83,29 @@ def wrong_moves(exercise: Exercise, chance: random.Random) -> Said:
     return said
 
 
+def wrong_line(exercise: Exercise, chance: random.Random) -> tuple[Exercise, Said]:
+    """A line that is right for a while, perhaps with the replies, and then goes wrong or ends; and the
+    exercise of the move where it does so."""
+    board, answer, texts = chess.Board(exercise.position.fen), exercise.answer, list[str]()
+    until, replied = chance.randrange(len(answer.accepted)), chance.random() < 0.5
+    for san, reply in zip(answer.accepted[:until], answer.replies, strict=False):
+        texts += [san, reply] if replied else [san]
+        board.push_san(san)
+        board.push_san(reply)
+    due = answer.accepted[until]
+    this = replace(
+        exercise,
+        position=replace(exercise.position, fen=board.fen()),
+        answer=replace(answer, form=AnswerForm.MOVES, accepted=(due,), replies=()),
+    )
+    if texts and chance.random() < 0.2:
+        return this, Said(" ".join(texts))
+    makers = (_legal, _legal, _legal, _others, _impossible, _noise)
+    while (said := chance.choice(makers)(board, {board.parse_san(due).uci()}, chance)) is None:
+        pass
+    return this, replace(said, text=" ".join([*texts, said.text]))
+
+
 def wrong_things(exercise: Exercise, chance: random.Random) -> Said:
     """A number, an option or squares that are not right."""
     right = set(accepted_words(exercise.answer))
@@ -108,12 +132,25 @@ def wrong_things(exercise: Exercise, chance: random.Random) -> Said:
     return Said(" ".join(sorted(squares)) or "a9", things=frozenset(squares), noise=not squares)
 
 
+def _judge_line(exercise: Exercise, chance: random.Random, published: Published) -> str:
+    this, said = wrong_line(exercise, chance)
+    mark = mark_answer(exercise, said.text)
+    due = {chess.Board(this.position.fen).parse_san(this.answer.accepted[0]).uci()}
+    told = exercise.position.fen, exercise.answer, said, mark
+    assert is_literally_true(mark.slip, this, due, said, published), told
+    return mark.slip
+
+
 def judge(use: Use, exercises: int, answers: int, published: Published) -> Counter[str]:
     """How often each slip was named; every time it was true."""
     chance, seen = random.Random(f"{use} slips"), Counter[str]()  # noqa: S311 - not a secret
     for exercise in sample(use, exercises, seed=2):
         moves, right = exercise.answer.form is AnswerForm.MOVES, answer(exercise, published)
         for _ in range(answers):
+            if exercise.answer.form is AnswerForm.LINE:
+                slip = _judge_line(exercise, chance, published)
+                seen[slip_family(slip)] += 1
+                continue
             said = wrong_moves(exercise, chance) if moves else wrong_things(exercise, chance)
             if chance.random() < 0.04:
                 said = Said(chance.choice(BLANKS))

@@ -14,7 +14,7 @@ from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.exercises.marking import RIGHT, mark_answer
 from coachbook.model.claims import Claim
 from coachbook.wording.exercises import accepted_words
-from tests.exercises.answers import ANSWERS, QUESTIONS, TOLD, question
+from tests.exercises.answers import ANSWERS, PRINTED, QUESTIONS, TOLD, question
 from tests.exercises.naive_methods import decide
 from tests.exercises.samples import USES, Use, sample, unit_with
 from tests.exercises.truth import check
@@ -28,10 +28,10 @@ RULES = {"KQK": 4, "KRK": 6, "KRRK": 2, "KQRK": 2}
 def test_every_claim_on_which_an_answer_may_rest_is_answered_anew() -> None:
     tags = {field.default for claim in get_args(Claim) for field in fields(claim) if field.name == "claim"}
     assert tags - {tag for tag, _ in QUESTIONS} == {"mate_in", "reason_is"}
-    assert set(QUESTIONS.values()) == {*ANSWERS, *TOLD} <= set(kind_names())
+    assert set(QUESTIONS.values()) == {*ANSWERS, *TOLD, *PRINTED} <= set(kind_names())
 
 
-@pytest.mark.parametrize("kind", [*ANSWERS, *TOLD])
+@pytest.mark.parametrize("kind", [*ANSWERS, *TOLD, *PRINTED])
 def test_a_kind_asks_its_own_question(kind: str) -> None:
     use = next(use for use in USES if use.use.kind == kind)
     assert {question(exercise) for exercise in sample(use, 4)} == {kind}

@@ -22,6 +22,10 @@ PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
     "smallest_box": lambda fen, right, __: naive_methods.decide(fen)[1] <= right,
     "build_position": lambda fen, right, _: len(right) <= 4 and moves.status(chess.Board(fen)) == "neither",
     "race_count": lambda fen, _, __: not any(race.king_can_stop(fen, side) for side in chess.COLORS),
+    "waiting_move": lambda fen, right, published: (
+        naive_methods.decide(fen)[0] == "wait with the rook"
+        and naive_methods.decide(fen)[1] <= right <= published.keeping(chess.Board(fen))
+    ),
 }
 """What a kind promises besides of a position and the right answer in it."""
 
@@ -44,6 +48,7 @@ def check(exercise: Exercise, published: Published) -> None:
     if question(exercise) == "race_count":
         _check_race(exercise, published)
     check_reasons(exercise, published)
+    _check_line(exercise, published)
 
 
 def _check_marks(exercise: Exercise, right: set[str]) -> None:
@@ -169,11 +174,36 @@ def _check_plan(exercise: Exercise, published: Published) -> None:
         _check_purpose(before, board, achieved)
         if step.reply:
             board.push_san(step.reply)
-    if question(exercise) == "next_rule":
+    if question(exercise) in ("next_rule", "finish_rule"):
         name, left = naive_methods.decide(exercise.position.fen)
         (step,) = exercise.solution.plan.steps if exercise.solution.plan else ()
         assert step.rule.words == name
         assert chess.Board(exercise.position.fen).parse_san(step.move).uci() in left
+
+
+def _check_line(exercise: Exercise, published: Published) -> None:
+    """The plan is the line that is asked for; where a win was thrown away, it keeps it, and so is said."""
+    plan, answer = exercise.solution.plan, exercise.answer
+    if question(exercise) not in ("next_moves", "find_mistake") or plan is None:
+        return
+    told = [(step.move, step.reply) for step in plan.steps]
+    if question(exercise) == "next_moves":
+        assert told == list(zip(answer.accepted, (*answer.replies, ""), strict=True))
+        return
+    at = answer.options.index(answer.accepted[0])
+    assert [f"{number}. {' '.join(turn)}" for number, turn in enumerate(told[:-1], 1)] == list(
+        answer.options[:at]
+    )
+    board = chess.Board(exercise.position.fen)
+    for turn in told[:-1]:
+        for san in turn:
+            board.push_san(san)
+    text, keeping = exercise.solution.text.words, published.keeping(board)
+    assert text.startswith(f"After {' '.join(answer.accepted[0].split()[:2])} it is a draw.")
+    assert ("Only" in text) == (len(keeping) == 1)
+    (better,) = re.findall(r"([KQRBN]?[a-h]?[1-8]?x?[a-h][1-8]\S*?),? (?:for one, )?keeps the win", text)
+    assert board.parse_san(better).uci() in keeping
+    assert better == told[-1][0]
 
 
 def _check_purpose(before: chess.Board, after: chess.Board, told: str) -> None:

@@ -208,10 +208,50 @@ def _write_race(_: Exercise, right: set[str], chance: random.Random) -> Written:
     return Written(text, frozenset({f"White {counts[0]}, Black {counts[1]}, {side} first"}))
 
 
+def _write_wanted(exercise: Exercise, _: set[str], chance: random.Random) -> Written:
+    """A line: right as far as it goes, then perhaps another move, an impossible one or nothing that says
+    anything; with its numbers or without, with the printed replies or without. Means its moves (SAN)."""
+    now, letters = chess.Board(exercise.position.fen), chance.choice(LETTERS)
+    numbered, replied = chance.random() < 0.5, chance.random() < 0.5
+    parts, sans = list[str](), list[str]()
+    until = chance.choice([0, 1, 2, 3, 3, 3])
+    asked = zip(exercise.answer.accepted, (*exercise.answer.replies, ""), strict=True)
+    for number, (san, reply) in enumerate(asked, start=1):
+        mark = f"{number}. " if numbered else ""
+        if number > until:
+            end = chance.choice(["off", "illegal", "garbled", ""])
+            if end == "off":
+                others = sorted(now.san(move) for move in now.legal_moves if now.san(move) != san)
+                san = chance.choice(others)
+                sans.append(san)
+                parts.append(mark + _wanted(now, san, letters, chance))
+            elif end:
+                is_illegal = end == "illegal"
+                parts.append(_illegal(now, letters or ENGLISH, chance) if is_illegal else garbage(chance))
+            text = " ".join(parts)
+            return Written(text, _line(sans), letters, end == "illegal", garbled=end == "garbled")
+        sans.append(san)
+        parts.append(mark + _wanted(now, san, letters, chance))
+        now.push_san(san)
+        if reply:
+            parts += [named(reply, letters)] if replied else []
+            now.push_san(reply)
+    return Written(chance.choice([" ", ", "]).join(parts), _line(sans), letters)
+
+
+def _line(sans: list[str]) -> frozenset[str]:
+    return frozenset({" ".join(sans)} if sans else ())
+
+
+def _wanted(board: chess.Board, san: str, letters: str | None, chance: random.Random) -> str:
+    return chance.choice(ways_to_write(board, board.parse_san(san).uci(), letters))
+
+
 _WAYS: dict[AnswerForm, Callable[[Exercise, set[str], random.Random], Written]] = {
     AnswerForm.MOVES: _write_moves,
     AnswerForm.NUMBER: _write_number,
     AnswerForm.CHOICE: _write_choice,
     AnswerForm.SQUARES: _write_squares,
     AnswerForm.RACE: _write_race,
+    AnswerForm.LINE: _write_wanted,
 }

@@ -176,8 +176,18 @@ def who_queens_first() -> Exercise:
     )
 
 
+def three_moves() -> Exercise:
+    """Three moves in their order, between printed replies."""
+    return replace(
+        smaller_box(),
+        kind="three_moves",
+        task=in_words("Play by the rules of the card. Write White's next three moves."),
+        answer=Answer(AnswerForm.LINE, ("Qe4", "Kb2", "Qc4"), replies=("Kc5", "Kd6")),
+    )
+
+
 def every_form(items: int = 12, code: str = "Q2-0114-K7") -> Worksheet:
-    """A sheet with all forms of answers, their words short enough for twelve a page."""
+    """A sheet with all forms of answers of which twelve go on a page, their words short enough for that."""
     forms = (how_big(), smaller_box(), all_mates(), which_rule(), mark_squares(), who_queens_first())
     return replace(worksheet(1, code), items=tuple(forms[i % len(forms)] for i in range(items)))
 

@@ -21,6 +21,7 @@ answers = st.one_of(
     st.just(Answer(AnswerForm.NUMBER, ("16",))),
     st.builds(Answer, st.just(AnswerForm.SQUARES), st.just(("e4",)), st.booleans()),
     st.just(Answer(AnswerForm.RACE, ("4 3 black",))),
+    st.just(Answer(AnswerForm.LINE, ("Qe4", "Kb2", "Qc4"), replies=("Kc5", "Kxd6+"))),
     st.builds(Answer, st.just(AnswerForm.MOVES), st.just(("Qe4",)), st.booleans()),
     st.lists(st.text("abcd Q", min_size=1, max_size=40), min_size=2, max_size=7, unique=True).map(
         lambda options: Answer(AnswerForm.CHOICE, (options[0],), options=tuple(options))
@@ -49,6 +50,15 @@ def test_every_layout_has_room_for_each_form_of_ordinary_length(layout: Layout, 
     area = first_area(layout, size)
     for item in samples.every_form(6).items:
         assert answer_place(item.answer, area, layout, MEN, 3) is not None
+
+
+@pytest.mark.parametrize("size", PaperSize)
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_a_line_of_three_moves_has_room_with_up_to_eight_boards_a_page(
+    layout: Layout, size: PaperSize
+) -> None:
+    place = answer_place(samples.three_moves().answer, first_area(layout, size), layout, MEN, 0)
+    assert (place is None) == (layout.boards > 8)
 
 
 def test_more_moves_than_there_is_room_for_have_no_place() -> None:

@@ -22,6 +22,7 @@ WANT_ONE_ANSWER = {
     "opposition",
     "shrink_or_king",
     "smallest_box",
+    "waiting_move",
 }
 NAMES = ("Zażółć Gęślą", "Ωραία Ελένη", "Щукин Юрий", "Nguyễn Thị Ảnh", "Åse O'Brien-Ñuñez")
 
@@ -120,6 +121,7 @@ def test_one_move_has_one_box_and_every_move_a_few(tmp_path: Path) -> None:
     assert boxes_to_write_in(tmp_path / "one.pdf", samples.smaller_box()) == 1
     assert boxes_to_write_in(tmp_path / "every.pdf", samples.all_mates()) == 3
     assert boxes_to_write_in(tmp_path / "race.pdf", samples.who_queens_first()) == 3
+    assert boxes_to_write_in(tmp_path / "line.pdf", samples.three_moves()) == 3
     four = replace(samples.all_mates(), answer=Answer(AnswerForm.MOVES, ("Qa1", "Qa2", "Qa3", "Qa4")))
     assert boxes_to_write_in(tmp_path / "four.pdf", four) == 4
 
@@ -139,6 +141,7 @@ def test_a_task_that_wants_one_move_or_square_has_one_box(tmp_path: Path, use: U
         (samples.all_mates(), "Your moves"),
         (samples.which_rule("White wins", "Draw"), "Tick one. White wins Draw"),
         (samples.mark_squares(), "Mark your answer on the board."),
+        (samples.three_moves(), "Your moves 1. \u2654c5 2. \u2654d6 3."),
     ],
 )
 def test_each_answer_form_has_its_place(tmp_path: Path, item: Exercise, words: str) -> None:

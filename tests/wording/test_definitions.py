@@ -21,7 +21,7 @@ DEFINED = {
 """By the words in a task, the definition that they need."""
 OLD = {"task_shrink_or_king"}
 """Tasks of sheets that were made when the method decided what is right: no definition makes them complete."""
-FILLED = {"side": "white", "result": "win"}
+FILLED = {"side": "white", "result": "win", "decides": "king_nearer"}
 
 
 def needed(words: str) -> set[str]:
@@ -62,3 +62,9 @@ def test_the_box_is_that_of_the_man_in_the_task() -> None:
     assert definitions_for("task_next_rule", {"man": "queen"}) == ("queens_box", "two_squares")
     assert definitions_for("task_next_rule", {}) == ("two_squares",)
     assert definitions_for("task_every_mate", {}) == ()
+
+
+def test_the_box_is_that_of_the_rule_in_the_task() -> None:
+    assert definitions_for("task_finish_rule", {"decides": "smaller_queen_box"}) == ("queens_box",)
+    assert definitions_for("task_finish_rule", {"decides": "smaller_rook_box"}) == ("rooks_box",)
+    assert definitions_for("task_finish_rule", {"decides": "rook_home"}) == ()

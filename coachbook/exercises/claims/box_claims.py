@@ -23,12 +23,12 @@ def _box_of(board: chess.Board, piece: chess.Square) -> frozenset[int] | None:
         return None
     box = _rectangle(piece, lone)
     guarded = board.is_attacked_by(chess.WHITE, piece)
-    if not box or not _walks_to(board) <= box or (chess.square_distance(lone, piece) == 1 and not guarded):
+    if not box or not walks_to(board) <= box or (chess.square_distance(lone, piece) == 1 and not guarded):
         return None
     return box
 
 
-def _walks_to(board: chess.Board) -> frozenset[int]:
+def walks_to(board: chess.Board) -> frozenset[int]:
     """Where he could walk, step by step, if White stood still and could not be taken.
 
     His own square counts unless he is in check on it.
@@ -74,7 +74,7 @@ def _safe_moves(board: chess.Board) -> Iterator[tuple[chess.Move, chess.Board]]:
         after = board.copy(stack=False)
         after.push(move)
         taken = any(after.is_capture(reply) for reply in after.legal_moves)
-        if not taken and not after.is_stalemate() and len(_walks_to(after)) > 1:
+        if not taken and not after.is_stalemate() and len(walks_to(after)) > 1:
             yield move, after
 
 
@@ -103,7 +103,7 @@ def _king_moves_nearer(board: chess.Board) -> frozenset[str]:
 
 def _size(board: chess.Board, piece: chess.Square, measure: str) -> int:
     if measure == "region":
-        return len(_walks_to(board))
+        return len(walks_to(board))
     lone, king = board.king(chess.BLACK), board.king(chess.WHITE)
     if lone is None or king is None:
         return _NO_BOX
@@ -145,7 +145,7 @@ WALLS_ARE = ClaimCheck[WallsAre](
     outlined=lambda claim: claim.squares,
 )
 REGION_IS = ClaimCheck[RegionIs](
-    holds=lambda board, claim: claim.squares == _walks_to(board),
+    holds=lambda board, claim: claim.squares == walks_to(board),
     answers={AnswerForm.NUMBER: lambda claim: frozenset({str(len(claim.squares))})},
     shaded=lambda claim: claim.squares,
     outlined=lambda claim: claim.squares,
@@ -196,7 +196,7 @@ def _walls(board: chess.Board) -> int | None:
 
 
 def _room(board: chess.Board) -> int:
-    return len(_walks_to(board))
+    return len(walks_to(board))
 
 
 BOX_FACTS: dict[str, FactCheck] = {

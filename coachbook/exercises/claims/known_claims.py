@@ -13,6 +13,13 @@ from coachbook.exercises.claims.box_claims import (
 )
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
 from coachbook.exercises.claims.forced_facts import FORCED_FACTS
+from coachbook.exercises.claims.line_claims import (
+    LINE_FACTS,
+    LINE_MISTAKE,
+    METHOD_LINE,
+    RULE_ENDING,
+    WAITING_MOVES,
+)
 from coachbook.exercises.claims.lure_facts import LURE_FACTS
 from coachbook.exercises.claims.move_claims import (
     ALL_MATES,
@@ -57,6 +64,10 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "reason_is": REASON_IS,
     "placing_squares": PLACING_SQUARES,
     "pawn_race": PAWN_RACE,
+    "method_line": METHOD_LINE,
+    "line_mistake": LINE_MISTAKE,
+    "rule_ending": RULE_ENDING,
+    "waiting_moves": WAITING_MOVES,
 }
 """By the tags of the claims."""
 
@@ -100,6 +111,7 @@ FACTS: dict[str, FactCheck] = {
     **RACE_FACTS,
     **FORCED_FACTS,
     **LURE_FACTS,
+    **LINE_FACTS,
     "asks": just(lambda scene: scene.claim.claim if scene.claim else None),
     "form": just(lambda scene: scene.exercise.answer.form.value),
     "man": _man,

@@ -13,10 +13,10 @@ from coachbook.model.worksheet import AnswerForm, Fact
 
 def _decides(board: chess.Board, claim: MethodRule) -> bool:
     method = find_method(claim.method)
-    return method is not None and _said_by(method, board) == (claim.rule, claim.moves)
+    return method is not None and said_by(method, board) == (claim.rule, claim.moves)
 
 
-def _said_by(method: Method, board: chess.Board) -> tuple[str, frozenset[str]] | None:
+def said_by(method: Method, board: chess.Board) -> tuple[str, frozenset[str]] | None:
     """The rule that decides, and the moves that it leaves (UCI); None where the method says nothing."""
     chosen = choose(board, method) if fits(board, method) else None
     if chosen is None or chosen.rule is None:
@@ -68,13 +68,13 @@ def _is_followed(scene: Scene, fact: Fact) -> bool:
     claim, plan, method = scene.claim, scene.exercise.solution.plan, scene.method
     if method is None or plan is None or (isinstance(claim, MethodRule) and claim.method != fact):
         return False
-    _, moves = _said_by(method, scene.board) or ("", frozenset[str]())
+    _, moves = said_by(method, scene.board) or ("", frozenset[str]())
     return scene.board.parse_san(plan.steps[0].move).uci() in moves
 
 
 def _rule(scene: Scene) -> str | None:
     """The rule by which the method leaves the move of this step."""
-    rule, moves = (_said_by(scene.method, scene.board) if scene.method else None) or ("", frozenset[str]())
+    rule, moves = (said_by(scene.method, scene.board) if scene.method else None) or ("", frozenset[str]())
     return rule if scene.move is not None and scene.move.uci() in moves else None
 
 

@@ -93,4 +93,4 @@ def _box_of(method: Method) -> dict[str, Fact]:
     return {"man": men[method.name]} if method.name in men else {}
 
 
-KIND = Kind("which rule comes next", _candidates, _draft)
+KIND = Kind("which rule comes next", _candidates, _draft, reads_card=True)

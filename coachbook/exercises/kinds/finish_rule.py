@@ -1,0 +1,72 @@
+"""Finish the rule: how the rule of the card goes on that decides here, one end of three.
+
+Asked of the queen's box and the rook's box; never of "mate", which is told in one breath.
+
+Difficulty: 15 for the second rule of the list, 8 more for each rule further down, which is needed more
+rarely; 2 more for each move of the piece that spoils the win (up to 16).
+"""
+
+import random
+
+import chess
+import numpy as np
+from numpy.typing import NDArray
+
+from coachbook.endgame.census import Survey
+from coachbook.exercises.board_facts import arrow, positions_of, spoiling_moves, thinned
+from coachbook.exercises.generate import derived_seed
+from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.solution_lines import next_step
+from coachbook.method.border import choose, find_ending
+from coachbook.method.queen_box import QUEEN_BOX
+from coachbook.method.rook_box import ROOK_BOX
+from coachbook.method.rules import choose_all
+from coachbook.model.claims import RuleEnding
+from coachbook.model.facts import Slip
+from coachbook.model.position import Marks
+from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.wording.exercises import say
+
+_METHODS = {ending: method for method in (QUEEN_BOX, ROOK_BOX) for ending in method.endings}
+_FEWEST = 200
+_ENDS = ("end", "other-1", "other-2")
+
+
+def _candidates(survey: Survey) -> NDArray[np.intp]:
+    """The rules in equal shares, as far as the positions of the rarer ones go."""
+    cells = survey.cells(survey.legal)
+    if survey.space.material.white not in _METHODS or survey.space.material.black:
+        return cells[:0]
+    method = _METHODS[survey.space.material.white]
+    rule = choose_all(method, positions_of(survey, cells)).rule
+    parts = [cells[rule == number] for number in range(1, len(method.rules))]
+    share = max(_FEWEST, min(map(len, parts)))
+    return np.concatenate([thinned(part, share) for part in parts])
+
+
+def _draft(board: chess.Board) -> Draft | None:
+    method = _METHODS[find_ending(board) or ""]
+    rule = choose(board, method).rule
+    if rule is None:
+        return None
+    plan = next_step(board, method)
+    chance = random.Random(derived_seed(0, "finish_rule", board.fen()))  # noqa: S311 - no secret
+    offered = tuple(f"{rule.code}/{end}" for end in chance.sample(_ENDS, len(_ENDS)))
+    (piece,) = chess.SquareSet(board.occupied_co[chess.WHITE] & ~board.kings)
+    spoiling = len(spoiling_moves(board, piece))
+    return Draft(
+        task=say("task_finish_rule", decides=rule.code),
+        task_marks=Marks(),
+        answer=Answer(AnswerForm.CHOICE, (f"{rule.code}/end",), options=offered, wrong=Slip.RULE_NOT_KNOWN),
+        solution=Solution(
+            marks=Marks(arrows=(arrow(board.parse_san(plan.steps[0].move)),)),
+            text=say("whole_rule", decides=rule.code),
+            plan=plan,
+            watch_for=(say("say_the_rule"),),
+        ),
+        claims=(RuleEnding(method.name, rule.code, offered),),
+        difficulty=clamp(15 + 8 * (method.rules.index(rule) - 1) + min(16, 2 * spoiling)),
+    )
+
+
+KIND = Kind("finish the rule", _candidates, _draft, by_heart=True)
