@@ -12,7 +12,7 @@ import chess
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words
 from tests.exercises import naive_methods
-from tests.judges import box, moves, pawn
+from tests.judges import box, colours, double_attack, moves, pawn
 from tests.judges.published import Published
 
 NEEDS_ALL = {"every_mate", "stalemate_moves"}
@@ -77,6 +77,18 @@ def _wins_from(published: Published, at: str, king: str) -> bool:
     return True
 
 
+def drawn(fen: str) -> set[str]:
+    """The pawn's square on the lone king's side."""
+    return pawn.drawn_square(man(fen, "P"), man(fen, "k"))
+
+
+def _right_corner(fen: str, published: Published) -> set[str]:
+    """By the colours; and White wins just with the right bishop."""
+    right = f"{man(fen, 'P')[0]}8" in colours.corners_of(man(fen, "B"))
+    assert right == (published.result(chess.Board(fen)) == 1)
+    return {"right" if right else "wrong"}
+
+
 def smallest(fen: str) -> tuple[int, set[str]]:
     """The smallest box that leaves two squares and loses nothing, and the moves (UCI) that make it.
 
@@ -95,15 +107,20 @@ def smallest(fen: str) -> tuple[int, set[str]]:
 
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "box_size": lambda fen, _: {str(len(box.walls(chess.Board(fen))))},
+    "box_walls": lambda fen, _: box.fence(chess.Board(fen)),
     "catch_pawn": _catch_pawn,
+    "draw_square": lambda fen, _: pawn.corners(drawn(fen)),
     "every_mate": lambda fen, _: moves.mates(fen),
     "final_position": lambda fen, _: {moves.status(chess.Board(fen))},
+    "fork_square": lambda fen, _: double_attack.forks(fen),
     "key_squares": _key_squares,
+    "mating_corners": lambda fen, _: colours.corners_of(man(fen, "B")),
     "mate_in_two": lambda fen, _: moves.mates(fen) or set(moves.mates_in_two(fen)),
     "next_rule": lambda fen, _: {naive_methods.decide(fen)[0]},
     "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
     "only_move": lambda fen, published: published.keeping(chess.Board(fen)),
     "opposition": lambda fen, _: pawn.opposition(fen),
+    "right_corner": _right_corner,
     "shrink_or_king": lambda fen, _: naive_methods.decide(fen)[1],
     "smallest_box": lambda fen, _: smallest(fen)[1],
     "stalemate_moves": lambda fen, _: moves.stalemates(fen),
@@ -126,5 +143,10 @@ QUESTIONS = {
     ("smallest_box", AnswerForm.MOVES): "smallest_box",
     ("all_stalemates", AnswerForm.MOVES): "stalemate_moves",
     ("result_is", AnswerForm.CHOICE): "win_or_draw",
+    ("square_corners", AnswerForm.SQUARES): "draw_square",
+    ("box_walls", AnswerForm.SQUARES): "box_walls",
+    ("fork_squares", AnswerForm.SQUARES): "fork_square",
+    ("right_bishop", AnswerForm.CHOICE): "right_corner",
+    ("bishop_corners", AnswerForm.SQUARES): "mating_corners",
 }
 """By the claim on which an answer rests, and the form of the answer."""

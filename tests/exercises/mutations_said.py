@@ -104,7 +104,7 @@ def _other_tasks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
     """The task of another kind, a sentence that is none, and the other side or result."""
     yield "no task", replace(exercise, task=NOTHING)
     for code in sorted(TASKS - {exercise.task.code}):
-        needs = {"man": "queen", "side": chess.COLOR_NAMES[board.turn], "result": "win"}
+        needs = {"man": "queen", "side": chess.COLOR_NAMES[board.turn], "result": "win", "counted_from": "e3"}
         task = say(code, **{name: needs[name] for name in SENTENCES[code].needs})
         yield f"the task '{task.words}'", replace(exercise, task=task)
     yield "a key for a task", replace(exercise, task=exercise.solution.text)

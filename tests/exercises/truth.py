@@ -8,8 +8,8 @@ import chess
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
-from tests.exercises.answers import NEEDS_ALL, answer, answered, man, question, smallest
-from tests.judges import box, moves, pawn
+from tests.exercises.answers import NEEDS_ALL, answer, answered, drawn, man, question, smallest
+from tests.judges import box, double_attack, moves, pawn
 from tests.judges.published import Published
 
 THREE_MEN = 3
@@ -20,6 +20,12 @@ PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
     "shrink_or_king": lambda fen, _, __: (
         naive_methods.decide(fen)[0] in ("make the box smaller", "bring the king")
     ),
+    "draw_square": lambda fen, right, _: (
+        len(right) == 4 and len(drawn(fen)) == (9 - max(3, int(man(fen, "P")[1]))) ** 2
+    ),
+    "box_walls": lambda fen, right, _: man(fen, "K") not in right and len(right) <= 12,
+    "fork_square": lambda fen, right, _: len(right) <= 2 and not moves.mates(fen),
+    "mating_corners": lambda fen, _, published: published.result(chess.Board(fen)) == 1,
 }
 """What a kind promises besides of a position and the right answer in it."""
 
@@ -39,14 +45,25 @@ def check(exercise: Exercise, published: Published) -> None:
     _check_plan(exercise, published)
 
 
+_SHADED = {"key_squares", "draw_square", "box_walls", "mating_corners"}
+"""Where the right squares are shaded."""
+_OUTLINED: dict[str, Callable[[str, set[str]], set[str]]] = {
+    "catch_pawn": lambda fen, _: pawn.square_of_pawn(man(fen, "P")),
+    "draw_square": lambda fen, _: drawn(fen),
+    "box_walls": lambda fen, _: box.walls(chess.Board(fen)),
+    "fork_square": lambda _, right: right,
+}
+"""What is outlined, where it is not just what is shaded."""
+
+
 def _check_marks(exercise: Exercise, right: set[str]) -> None:
     """Shading, outline, arrows and signs."""
     marks, fen = exercise.solution.marks, exercise.position.fen
     board = chess.Board(fen)
     shaded = box.walls(board) if question(exercise) == "box_size" else set()
-    if question(exercise) == "key_squares":
+    if question(exercise) in _SHADED:
         shaded = right
-    outlined = pawn.square_of_pawn(man(fen, "P")) if question(exercise) == "catch_pawn" else shaded
+    outlined = _OUTLINED.get(question(exercise), lambda *_: shaded)(fen, right)
     assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)
     if question(exercise) == "box_size":
         assert box.region(board) <= shaded

@@ -4,8 +4,10 @@ from typing import Any
 
 import chess
 
-from coachbook.exercises.claims.box_claims import BOX_FACTS, REGION_IS, SMALLEST_BOX, WALLS_ARE
+from coachbook.exercises.claims.bishop_claims import BISHOP_CORNERS, BISHOP_FACTS, RIGHT_BISHOP
+from coachbook.exercises.claims.box_claims import BOX_FACTS, BOX_WALLS, REGION_IS, SMALLEST_BOX, WALLS_ARE
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
+from coachbook.exercises.claims.fork_claims import FORK_FACTS, FORK_SQUARES
 from coachbook.exercises.claims.move_claims import (
     ALL_MATES,
     ALL_STALEMATES,
@@ -18,6 +20,7 @@ from coachbook.exercises.claims.result_claims import FINAL_STATUS, MATE_IN, REAS
 from coachbook.exercises.claims.rule_claims import METHOD_RULE, RULE_FACTS
 from coachbook.exercises.claims.square_claims import (
     KEY_SQUARES,
+    SQUARE_CORNERS,
     SQUARE_FACTS,
     SQUARE_OF_PAWN,
     THROWING_SQUARES,
@@ -43,6 +46,11 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "takes_opposition": TAKES_OPPOSITION,
     "method_rule": METHOD_RULE,
     "reason_is": REASON_IS,
+    "square_corners": SQUARE_CORNERS,
+    "box_walls": BOX_WALLS,
+    "fork_squares": FORK_SQUARES,
+    "right_bishop": RIGHT_BISHOP,
+    "bishop_corners": BISHOP_CORNERS,
 }
 """By the tags of the claims."""
 
@@ -80,6 +88,8 @@ FACTS: dict[str, FactCheck] = {
     **SQUARE_FACTS,
     **RULE_FACTS,
     **STEP_FACTS,
+    **FORK_FACTS,
+    **BISHOP_FACTS,
     "asks": just(lambda scene: scene.claim.claim if scene.claim else None),
     "form": just(lambda scene: scene.exercise.answer.form.value),
     "man": _man,
