@@ -24,7 +24,9 @@ PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
         len(right) == 4 and len(drawn(fen)) == (9 - max(3, int(man(fen, "P")[1]))) ** 2
     ),
     "box_walls": lambda fen, right, _: man(fen, "K") not in right and len(right) <= 12,
-    "fork_square": lambda fen, right, _: len(right) <= 2 and not moves.mates(fen),
+    "fork_square": lambda fen, right, _: (
+        len(right) <= 2 and not moves.mates(fen) and not double_attack.saved_by_a_mate(fen)
+    ),
     "mating_corners": lambda fen, _, published: published.result(chess.Board(fen)) == 1,
 }
 """What a kind promises besides of a position and the right answer in it."""
@@ -52,6 +54,7 @@ _OUTLINED: dict[str, Callable[[str, set[str]], set[str]]] = {
     "draw_square": lambda fen, _: drawn(fen),
     "box_walls": lambda fen, _: box.walls(chess.Board(fen)),
     "fork_square": lambda _, right: right,
+    "right_corner": lambda fen, _: {f"{man(fen, 'P')[0]}8"},
 }
 """What is outlined, where it is not just what is shaded."""
 
@@ -63,7 +66,8 @@ def _check_marks(exercise: Exercise, right: set[str]) -> None:
     shaded = box.walls(board) if question(exercise) == "box_size" else set()
     if question(exercise) in _SHADED:
         shaded = right
-    outlined = _OUTLINED.get(question(exercise), lambda *_: shaded)(fen, right)
+    outline = _OUTLINED.get(question(exercise))
+    outlined = outline(fen, right) if outline else shaded
     assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)
     if question(exercise) == "box_size":
         assert box.region(board) <= shaded

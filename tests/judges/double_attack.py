@@ -2,6 +2,7 @@
 
 import chess
 
+from tests.judges import moves
 from tests.judges.moves import after, after_each, can_take
 
 
@@ -25,6 +26,15 @@ def forks(fen: str) -> set[str]:
     """The squares from which the queen checks the king, attacks the rook, and wins it next move."""
     winning = [then for then in checks_on_rook(fen) if wins_rook(then)]
     return {chess.square_name(then.peek().to_square) for then in winning}
+
+
+def saved_by_a_mate(fen: str) -> bool:
+    """Whether some double attack wins the rook, or else mates: a reply saves the rook, and is mated."""
+    return any(
+        not wins_rook(then)
+        and all(_falls(replied) or moves.mates(replied.fen()) for replied in after_each(then))
+        for then in checks_on_rook(fen)
+    )
 
 
 def _falls(board: chess.Board) -> bool:

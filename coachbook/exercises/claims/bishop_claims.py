@@ -42,6 +42,7 @@ RIGHT_BISHOP = ClaimCheck[RightBishop](
     holds=_is_right,
     answers={AnswerForm.CHOICE: lambda claim: frozenset({"right" if claim.right else "wrong"})},
     options=lambda _: ("right", "wrong"),
+    outlined=lambda claim: frozenset(corner for corner in (_corner(claim.pawn),) if corner is not None),
 )
 BISHOP_CORNERS = ClaimCheck[BishopCorners](
     holds=lambda board, claim: (

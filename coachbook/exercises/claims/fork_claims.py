@@ -25,7 +25,7 @@ def _wins_rook(board: chess.Board, move: chess.Move) -> bool:
 
 
 def _falls(board: chess.Board) -> bool:
-    """Whether White, to move, can take the rook with the queen still there, not taken back, and no stalemate."""
+    """Whether White, to move, can take the rook and keeps the queen: nothing takes back or is stalemated."""
     for move in board.generate_legal_captures():
         then = _after(board, move)
         taken_back = any(then.is_capture(reply) for reply in then.legal_moves)

@@ -17,7 +17,7 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import JudgedMove, Result, judge_moves
 from coachbook.exercises.board_facts import arrow
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.method.positions import BIT, KING, QUEEN, ROOK, SHADOW, Bits, not_empty, on
+from coachbook.method.positions import BIT, KING, QUEEN, ROOK, SHADOW, Bits, Squares, not_empty, on
 from coachbook.model.claims import ForkSquares
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Position
@@ -31,8 +31,8 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells = survey.cells(survey.where(lambda values: values > 0))
     if (survey.space.material.white, survey.space.material.black) != ("Q", "R"):
         return cells[:0]
-    king, (queen, rook) = survey.space.kings[cells[:, 0]], (cells[:, man.axis] for man in survey.space.men)
-    lone = cells[:, -1]
+    men = (survey.space.kings[cells[:, 0]], *(cells[:, man.axis] for man in survey.space.men), cells[:, -1])
+    king, queen, rook, lone = (column.astype(np.int8) for column in men)
     to_rook = _seen(QUEEN, rook, king, lone)
     taken = (KING[lone] & ~KING[king]) | _seen(ROOK, rook, king, lone)
     goals = _seen(QUEEN, queen, king, lone, rook) & ~(BIT[king] | BIT[lone] | BIT[rook])
@@ -43,7 +43,7 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     return found
 
 
-def _seen(lines: Bits, square: NDArray[np.intp], *others: NDArray[np.intp]) -> Bits:
+def _seen(lines: Bits, square: Squares, *others: Squares) -> Bits:
     """What a piece with these lines sees from a square, past other men. Shape (n,)."""
     seen = lines[square]
     for man in others:

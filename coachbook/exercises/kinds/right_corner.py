@@ -1,4 +1,4 @@
-"""Right or wrong bishop: has the corner where an edge pawn becomes a queen the colour of its squares?
+"""The right or the wrong bishop: whether it can reach the corner ahead of a pawn on the edge.
 
 Asked where the result goes with it: White wins with the right bishop, and with the wrong one it is a
 draw. As many positions of either sort.
@@ -50,7 +50,7 @@ def _draft(board: chess.Board) -> Draft:
             AnswerForm.CHOICE, (_OPTIONS[0 if right else 1],), options=_OPTIONS, wrong=Slip.MISJUDGED
         ),
         solution=Solution(
-            marks=Marks(),
+            marks=Marks(outlined=(corner,)),
             text=say(
                 "right_bishop" if right else "wrong_bishop",
                 pawn_corner=chess.square_name(corner),
