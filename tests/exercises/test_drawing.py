@@ -58,11 +58,7 @@ def squares(names: str) -> frozenset[int]:
         ("box_walls", "8/8/2k5/8/5Q2/8/8/7K w - - 0 1", "a4 b4 c4 d4 e4 f4 f5 f6 f7 f8"),
         ("box_walls", "8/8/8/8/1k6/8/8/2Q3K1 w - - 0 1", "c1 c2 c3 c4 c5 c6 c7 c8 a1 b1"),
         ("fork_square", "3k4/8/8/8/7r/8/8/K1Q5 w - - 0 1", "g5"),
-        (
-            "right_corner",
-            "8/4k3/8/5K1P/8/3B4/8/8 w - - 0 1",
-            "",
-        ),  # the wrong bishop, and he wins all the same
+        ("fork_square", "8/8/8/8/8/k7/3r4/KQ6 w - - 0 1", "c1"),  # there is a check to which he mates
         ("right_corner", "7k/8/6K1/7P/8/3B4/8/8 w - - 0 1", "wrong"),
         ("right_corner", "7k/8/6K1/7P/8/4B3/8/8 w - - 0 1", "right"),
         ("mating_corners", "5k2/8/5K2/4N3/4B3/8/8/8 w - - 0 1", "a8 h1"),
@@ -85,6 +81,7 @@ def test_what_is_right_is_what_the_words_ask_for(kind: str, fen: str, names: str
         ("fork_square", "1k6/1r6/2K5/Q7/8/8/8/8 w - - 0 1"),  # the rook is guarded: no double attack wins it
         ("fork_square", "3k4/8/8/8/7r/8/7K/2Q5 w - - 0 1"),  # White is in check
         ("fork_square", "3k4/8/8/8/7r/8/8/K6Q w - - 0 1"),  # the rook hangs at once
+        ("right_corner", "8/4k3/8/5K1P/8/3B4/8/8 w - - 0 1"),  # the wrong bishop, and White wins all the same
     ],
 )
 def test_where_the_words_would_leave_a_doubt_it_is_not_asked(kind: str, fen: str) -> None:
@@ -174,6 +171,7 @@ FENCE = squares("a4 b4 c4 d4 e4 f4 f5 f6 f7 f8")
         (WALLS.replace("7K", "8").replace("5Q2", "2K2Q2"), BoxWalls(chess.F4, FENCE, BOX), False),
         (FORK, ForkSquares(chess.C1, squares("g5")), True),
         (FORK, ForkSquares(chess.A1, squares("g5")), False),
+        (FORK, ForkSquares(64, squares("g5")), False),  # no square at all
         (FORK.replace("K1Q5", "K1B5"), ForkSquares(chess.C1, squares("g5")), False),
         ("1k6/1r6/2K5/Q7/8/8/8/8 w - - 0 1", ForkSquares(chess.A5, frozenset()), False),
         ("7k/8/6K1/7P/8/3B4/8/8 w - - 0 1", RightBishop(chess.D3, chess.H5, right=False), True),
@@ -181,6 +179,7 @@ FENCE = squares("a4 b4 c4 d4 e4 f4 f5 f6 f7 f8")
         ("7k/8/6K1/7P/8/3N4/8/8 w - - 0 1", RightBishop(chess.D3, chess.H5, right=False), False),
         ("5k2/8/5K2/4N3/4B3/8/8/8 w - - 0 1", BishopCorners(chess.E4, squares("a8 h1")), True),
         ("5k2/8/5K2/4N3/4B3/8/8/8 w - - 0 1", BishopCorners(chess.E5, squares("a1 h8")), False),
+        ("5k2/8/5K2/4N3/4B3/8/8/8 w - - 0 1", BishopCorners(64, squares("a8 h1")), False),
     ],
 )
 def test_a_claim_holds_where_it_is_true_and_nowhere_else(fen: str, claim: Claim, *, true: bool) -> None:

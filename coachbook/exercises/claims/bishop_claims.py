@@ -23,7 +23,7 @@ def _reaches(start: chess.Square) -> frozenset[int]:
 
 
 def _is_white(board: chess.Board, square: chess.Square, man: chess.PieceType) -> bool:
-    return board.piece_at(square) == chess.Piece(man, chess.WHITE)
+    return board.piece_map().get(square) == chess.Piece(man, chess.WHITE)
 
 
 def _corner(pawn: chess.Square) -> chess.Square | None:

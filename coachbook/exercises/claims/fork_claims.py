@@ -9,7 +9,7 @@ from coachbook.model.worksheet import AnswerForm
 
 def _forks(board: chess.Board, queen: chess.Square) -> frozenset[int]:
     """Where White's queen gives check and attacks a rook that nothing can save."""
-    if board.piece_at(queen) != chess.Piece(chess.QUEEN, chess.WHITE):
+    if board.piece_map().get(queen) != chess.Piece(chess.QUEEN, chess.WHITE):
         return frozenset()
     moves = (move for move in board.legal_moves if move.from_square == queen)
     return frozenset(move.to_square for move in moves if _wins_rook(board, move))

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import JudgedMove, Result, judge_moves
+from coachbook.endgame.probe import JudgedMove, Outcome, Result, judge_moves
 from coachbook.exercises.board_facts import arrow
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.method.positions import BIT, KING, QUEEN, ROOK, SHADOW, Bits, Squares, not_empty, on
@@ -25,6 +25,7 @@ from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Soluti
 from coachbook.wording.exercises import say
 
 _MOST = 2
+_MATE = Outcome(Result.WIN, 1)
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -60,7 +61,7 @@ def _draft(board: chess.Board) -> Draft | None:
     doubtful = any(
         all(map(_takes_or_mates, _replied(board, each))) for each in attacks if each not in winning
     )
-    if judged[0].outcome.moves == 1 or doubtful or not 1 <= len(winning) <= _MOST:
+    if judged[0].outcome == _MATE or doubtful or not 1 <= len(winning) <= _MOST:
         return None
     squares = tuple(sorted(each.move.to_square for each in winning))
     step = PlanStep(winning[0].san, say("double_attack"), say("does", gives_check=True))
@@ -102,7 +103,7 @@ def _takes_rook(board: chess.Board) -> bool:
 
 
 def _takes_or_mates(board: chess.Board) -> bool:
-    return _takes_rook(board) or judge_moves(board)[0].outcome.moves == 1
+    return _takes_rook(board) or any(each.outcome == _MATE for each in judge_moves(board))
 
 
 def _after(board: chess.Board, move: chess.Move) -> chess.Board:
