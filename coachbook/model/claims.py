@@ -303,6 +303,58 @@ class WaitingMoves:
     claim: Literal["waiting_moves"] = "waiting_moves"
 
 
+@dataclass(frozen=True, slots=True)
+class SquareCorners:
+    """`area` is the pawn's square on the lone king's side of its file, all of it on the board, and
+    `squares` are its four corners. A pawn on its first square counts as on the next."""
+
+    pawn: int
+    squares: frozenset[int]
+    area: frozenset[int]
+    claim: Literal["square_corners"] = "square_corners"
+
+
+@dataclass(frozen=True, slots=True)
+class BoxWalls:
+    """`box` is the lone king's box by walls, and `squares` are its walls: the square of the piece on
+    `piece` and the squares of its rank and file that touch the box. White's king breaks none of them."""
+
+    piece: int
+    squares: frozenset[int]
+    box: frozenset[int]
+    claim: Literal["box_walls"] = "box_walls"
+
+
+@dataclass(frozen=True, slots=True)
+class ForkSquares:
+    """These, and no others, are the squares where the queen on `piece` gives check, attacks the rook and
+    wins it: whatever the reply, the rook can be taken, and nothing takes back or is stalemated."""
+
+    piece: int
+    squares: frozenset[int]
+    claim: Literal["fork_squares"] = "fork_squares"
+
+
+@dataclass(frozen=True, slots=True)
+class RightBishop:
+    """The bishop on `piece` can (`right`), or can't, ever go to the corner where White's edge pawn on
+    `pawn` becomes a queen."""
+
+    piece: int
+    pawn: int
+    right: bool
+    claim: Literal["right_bishop"] = "right_bishop"
+
+
+@dataclass(frozen=True, slots=True)
+class BishopCorners:
+    """These, and no others, are the corners of the board to which the bishop on `piece` can ever go."""
+
+    piece: int
+    squares: frozenset[int]
+    claim: Literal["bishop_corners"] = "bishop_corners"
+
+
 Claim = (
     AllMates
     | AllStalemates
@@ -327,4 +379,9 @@ Claim = (
     | LineMistake
     | RuleEnding
     | WaitingMoves
+    | SquareCorners
+    | BoxWalls
+    | ForkSquares
+    | RightBishop
+    | BishopCorners
 )

@@ -60,6 +60,9 @@ _NEEDED = {
     "task_waiting_move": ("rooks_box",),
     "task_no_go_squares": ("no_go",),
     "task_opposition": ("opposition",),
+    "task_draw_square": ("square_of_pawn",),
+    "task_draw_square_from": ("square_of_pawn",),
+    "task_box_walls": ("queens_box",),
     "task_key_squares": ("key_squares",),
     "task_key_squares_on_edge": ("key_squares",),
 }

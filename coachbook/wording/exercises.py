@@ -8,6 +8,7 @@ from itertools import zip_longest
 
 from coachbook.model.worksheet import Answer, AnswerForm, Fact, Saying
 from coachbook.wording.counting import counted, listed
+from coachbook.wording.drawing_sentences import DRAWING_KEYS, DRAWING_TASKS, DRAWING_WARNINGS
 from coachbook.wording.line_sentences import LINE_KEYS, LINE_TASKS, LINE_WARNINGS, RULE_ENDS
 from coachbook.wording.method_words import rule_name
 from coachbook.wording.race_sentences import RACE_SENTENCES, RACE_TASKS, race_words
@@ -77,6 +78,7 @@ _TASKS = {
         "Which moves would be stalemate? Write down all of them.", asks="all_stalemates"
     ),
     "task_win_or_draw": text("{side} to move. Does White win, or is it a draw?", asks="result_is"),
+    **DRAWING_TASKS,
 }
 
 
@@ -152,6 +154,7 @@ _KEYS = {
     "they_stalemate": text("He is not in check and has no move: a draw.", asks="all_stalemates"),
     "drawn": text("A draw with best play.", result="draw"),
     "white_mates": made(_mates_with_best_play, winner="white"),
+    **DRAWING_KEYS,
 }
 
 
@@ -187,6 +190,7 @@ _WARNINGS = {
     ),
     "two_squares": text("Leave him two squares or more, and don't let him take.", asks="smallest_box"),
     "ask_check": text("First ask: is it check? Then: has he a square?", asks="all_stalemates"),
+    **DRAWING_WARNINGS,
 }
 
 
@@ -253,6 +257,8 @@ _OPTIONS: dict[str, tuple[str, ...]] = {
         "1-0",
     ),
     **RULE_ENDS,
+    "right": ("right", "right one", "right bishop"),
+    "wrong": ("wrong", "wrong one", "wrong bishop"),
 }
 """What stands beside the box to tick, and the other words and signs for it."""
 

@@ -8,12 +8,20 @@ from hypothesis import strategies as st
 
 from coachbook.club.stored import opened, term_plan_from, term_plan_text, worksheet_from, worksheet_text
 from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.exercises.marking import RIGHT, mark_answer
+from coachbook.exercises.verify import find_damage
 from coachbook.model.claims import Claim, MateIn
 from coachbook.model.position import Position
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.term_plan import TermPlan
 from coachbook.model.worksheet import NOTHING, Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
+from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.wording.exercises import accepted_words
+from tests.exercises.samples import FIRST_USES, Use, sample
 from tests.model.an_exercise import AN_EXERCISE
 
+OPTIONS = PaperOptions()
 positions = st.sampled_from(
     [
         Position("7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"),
@@ -108,6 +116,19 @@ def test_a_worksheet_that_breaks_a_rule_of_the_model_is_damaged() -> None:
     assert broken != opened(text)
     with pytest.raises(CoachbookError, match="sheet A-1 is damaged"):
         worksheet_from(broken, "A-1")
+
+
+@pytest.mark.parametrize("use", FIRST_USES, ids=str)
+def test_a_sheet_of_any_kind_is_read_printed_and_marked_as_it_was_made(use: Use) -> None:
+    items = sample(use, 6)
+    sheet = replace(_sheet_with(MateIn(1)), unit_title=use.unit.title, items=items)
+    read = worksheet_from(worksheet_text(sheet), "A-1")
+    assert read == sheet
+    assert worksheets_pdf([(read, "Ana")], OPTIONS) == worksheets_pdf([(sheet, "Ana")], OPTIONS)
+    assert key_pdf([read], OPTIONS) == key_pdf([sheet], OPTIONS)
+    for item in read.items:
+        assert find_damage(item) is None
+        assert mark_answer(item, ", ".join(accepted_words(item.answer))) == RIGHT
 
 
 def _sheet_with(claim: Claim) -> Worksheet:

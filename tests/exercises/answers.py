@@ -13,7 +13,7 @@ import chess
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.wording.exercises import accepted_words
 from tests.exercises import naive_methods
-from tests.judges import box, moves, pawn, race
+from tests.judges import box, colours, double_attack, moves, pawn, race
 from tests.judges.published import Published
 
 NEEDS_ALL = {"every_mate", "stalemate_moves"}
@@ -90,6 +90,18 @@ def _wins_from(published: Published, at: str, king: str) -> bool:
 def _box_size(fen: str) -> set[str]:
     """A queen's box is the one by walls, a rook's is where he can walk."""
     return {str(box.size(chess.Board(fen)))}
+
+
+def drawn(fen: str) -> set[str]:
+    """The pawn's square on the lone king's side."""
+    return pawn.drawn_square(man(fen, "P"), man(fen, "k"))
+
+
+def _right_corner(fen: str, published: Published) -> set[str]:
+    """By the colours; and White wins just with the right bishop."""
+    right = f"{man(fen, 'P')[0]}8" in colours.corners_of(man(fen, "B"))
+    assert right == (published.result(chess.Board(fen)) == 1)
+    return {"right" if right else "wrong"}
 
 
 def placed(fen: str, man: str, square: int) -> chess.Board:
@@ -213,10 +225,14 @@ def _waiting(fen: str) -> set[str]:
 
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "box_size": lambda fen, _: _box_size(fen),
+    "box_walls": lambda fen, _: box.fence(chess.Board(fen)),
     "catch_pawn": _catch_pawn,
+    "draw_square": lambda fen, _: pawn.corners(drawn(fen)),
     "every_mate": lambda fen, _: moves.mates(fen),
     "final_position": lambda fen, _: {moves.status(chess.Board(fen))},
+    "fork_square": lambda fen, _: double_attack.forks(fen),
     "key_squares": _key_squares,
+    "mating_corners": lambda fen, _: colours.corners_of(man(fen, "B")),
     "mate_in_two": lambda fen, _: moves.mates(fen) or set(moves.mates_in_two(fen)),
     "next_rule": lambda fen, _: {naive_methods.decide(fen)[0]},
     "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
@@ -224,6 +240,7 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "opposition": lambda fen, _: pawn.opposition(fen),
     "race_count": _race_count,
     "shrink_or_king": lambda fen, _: _shrink_or_king(fen),
+    "right_corner": _right_corner,
     "smallest_box": lambda fen, _: smallest(fen)[1],
     "stalemate_moves": lambda fen, _: moves.stalemates(fen),
     "win_or_draw": _win_or_draw,
@@ -259,5 +276,10 @@ QUESTIONS = {
     ("line_mistake", AnswerForm.CHOICE): "find_mistake",
     ("rule_ending", AnswerForm.CHOICE): "finish_rule",
     ("waiting_moves", AnswerForm.MOVES): "waiting_move",
+    ("square_corners", AnswerForm.SQUARES): "draw_square",
+    ("box_walls", AnswerForm.SQUARES): "box_walls",
+    ("fork_squares", AnswerForm.SQUARES): "fork_square",
+    ("right_bishop", AnswerForm.CHOICE): "right_corner",
+    ("bishop_corners", AnswerForm.SQUARES): "mating_corners",
 }
 """By the claim on which an answer rests, and the form of the answer."""

@@ -94,7 +94,7 @@ def _false_claims(claim: Claim, board: chess.Board) -> Iterator[Claim]:
     for name in (field.name for field in fields(claim)):
         value = getattr(claim, name)
         if isinstance(value, frozenset):
-            every = set(chess.SQUARES) if name == "squares" else moves
+            every = set(chess.SQUARES) if name in ("squares", "area", "box") else moves
             for one in [*sorted(every - value)[:3], *sorted(value)]:
                 yield changed(name, value ^ {one})
         elif isinstance(value, bool):

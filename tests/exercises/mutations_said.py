@@ -112,6 +112,7 @@ def _other_tasks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
             "side": chess.COLOR_NAMES[board.turn],
             "result": "win",
             "decides": "king_nearer",
+            "counted_from": "e3",
         }
         task = say(code, **{name: needs[name] for name in SENTENCES[code].needs})
         yield f"the task '{task.words}'", replace(exercise, task=task)

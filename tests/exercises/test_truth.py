@@ -61,7 +61,7 @@ def test_every_rule_that_decides_somewhere_is_asked_for(ending: str) -> None:
     assert max(map(decided.count, decided)) <= 0.7 * len(decided)
 
 
-@pytest.mark.parametrize("ending", ["KPK", "KPPK", "KQKR", "KRKP"])
+@pytest.mark.parametrize("ending", ["KPK", "KPPK", "KQKP", "KRKP"])
 def test_the_only_move_never_takes_or_promotes(ending: str) -> None:
     unit = unit_with("only_move", ending)
     for exercise in make_exercises(unit, unit.kinds[0], 20, 5, frozenset()):

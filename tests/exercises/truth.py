@@ -8,9 +8,19 @@ import chess
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises import naive_methods
-from tests.exercises.answers import NEEDS_ALL, answer, answered, man, placed, question, smallest, to_place
+from tests.exercises.answers import (
+    NEEDS_ALL,
+    answer,
+    answered,
+    drawn,
+    man,
+    placed,
+    question,
+    smallest,
+    to_place,
+)
 from tests.exercises.reasons_read import check_reasons
-from tests.judges import box, moves, pawn, race
+from tests.judges import box, double_attack, moves, pawn, race
 from tests.judges.published import Published
 
 THREE_MEN = 3
@@ -26,6 +36,14 @@ PROMISES: dict[str, Callable[[str, set[str], Published], bool]] = {
         naive_methods.decide(fen)[0] == "wait with the rook"
         and naive_methods.decide(fen)[1] <= right <= published.keeping(chess.Board(fen))
     ),
+    "draw_square": lambda fen, right, _: (
+        len(right) == 4 and len(drawn(fen)) == (9 - max(3, int(man(fen, "P")[1]))) ** 2
+    ),
+    "box_walls": lambda fen, right, _: man(fen, "K") not in right and len(right) <= 12,
+    "fork_square": lambda fen, right, _: (
+        len(right) <= 2 and not moves.mates(fen) and not double_attack.saved_by_a_mate(fen)
+    ),
+    "mating_corners": lambda fen, _, published: published.result(chess.Board(fen)) == 1,
 }
 """What a kind promises besides of a position and the right answer in it."""
 
@@ -51,6 +69,18 @@ def check(exercise: Exercise, published: Published) -> None:
     _check_line(exercise, published)
 
 
+_SHADED = {"key_squares", "draw_square", "box_walls", "mating_corners"}
+"""Where the right squares are shaded."""
+_OUTLINED: dict[str, Callable[[str, set[str]], set[str]]] = {
+    "catch_pawn": lambda fen, _: pawn.square_of_pawn(man(fen, "P")),
+    "draw_square": lambda fen, _: drawn(fen),
+    "box_walls": lambda fen, _: box.walls(chess.Board(fen)),
+    "fork_square": lambda _, right: right,
+    "right_corner": lambda fen, _: {f"{man(fen, 'P')[0]}8"},
+}
+"""What is outlined, where it is not just what is shaded."""
+
+
 def _check_marks(exercise: Exercise, right: set[str]) -> None:
     """Shading, outline, arrows and signs."""
     marks, fen = exercise.solution.marks, exercise.position.fen
@@ -58,9 +88,10 @@ def _check_marks(exercise: Exercise, right: set[str]) -> None:
     shaded = set[str]()
     if question(exercise) == "box_size":
         shaded = box.walls(board) if board.queens else box.region(board)
-    if question(exercise) == "key_squares":
+    if question(exercise) in _SHADED:
         shaded = right
-    outlined = pawn.square_of_pawn(man(fen, "P")) if question(exercise) == "catch_pawn" else shaded
+    outline = _OUTLINED.get(question(exercise))
+    outlined = outline(fen, right) if outline else shaded
     assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)
     if question(exercise) == "box_size":
         assert box.region(board) <= box.walls(board)

@@ -15,6 +15,13 @@ def walls(board: chess.Board) -> set[str]:
     return {chess.square_name(s) for s in chess.SQUARES if side(s, piece) == lone and 0 not in lone}
 
 
+def fence(board: chess.Board) -> set[str]:
+    """The queen's square, and what her rank and file have beside the box: found from the box's squares."""
+    queen = chess.square_name(next(s for s, man in board.piece_map().items() if man.symbol() == "Q"))
+    box = walls(board)
+    return {queen} | {queen[0] + square[1] for square in box} | {square[0] + queen[1] for square in box}
+
+
 def side(square: int, piece: int) -> tuple[int, int]:
     """On which side of the file, and of the rank, of a piece a square lies: -1, 1, or 0 for on it."""
     over = chess.square_file(square) - chess.square_file(piece)

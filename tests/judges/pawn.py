@@ -14,6 +14,18 @@ def square_of_pawn(pawn: str) -> set[str]:
     return {"abcdefgh"[f] + str(r) for f in files for r in range(rank, 9)}
 
 
+def drawn_square(pawn: str, lone: str) -> set[str]:
+    """The square as a class draws it: the half that lies on the lone king's side of the pawn's file."""
+    sides = {square for square in square_of_pawn(pawn) if (square[0] > pawn[0]) == (lone[0] > pawn[0])}
+    return sides | {square for square in square_of_pawn(pawn) if square[0] == pawn[0]}
+
+
+def corners(area: set[str]) -> set[str]:
+    """The squares on an outer file and an outer rank of an area."""
+    files, ranks = (sorted({square[place] for square in area}) for place in (0, 1))
+    return {file + rank for file in (files[0], files[-1]) for rank in (ranks[0], ranks[-1])}
+
+
 def key_squares(pawn: str) -> set[str]:
     """Two ranks ahead on three files; from the fifth rank on also one rank ahead; a rook's pawn has two."""
     file, rank = "abcdefgh".index(pawn[0]), int(pawn[1])

@@ -20,6 +20,11 @@ ENDINGS_OF_KIND = {
     "catch_pawn": {"KPK"},
     "opposition": {"KPK"},
     "key_squares": {"KPK"},
+    "draw_square": {"KPK"},
+    "box_walls": {"KQK"},
+    "fork_square": {"KQKR"},
+    "right_corner": {"KBPK"},
+    "mating_corners": {"KBNK"},
 }
 
 unit_by_unit = pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: unit.code)

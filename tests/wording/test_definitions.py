@@ -21,7 +21,7 @@ DEFINED = {
 """By the words in a task, the definition that they need."""
 OLD = {"task_shrink_or_king"}
 """Tasks of sheets that were made when the method decided what is right: no definition makes them complete."""
-FILLED = {"side": "white", "result": "win", "decides": "king_nearer"}
+FILLED = {"side": "white", "result": "win", "decides": "king_nearer", "counted_from": "e3"}
 
 
 def needed(words: str) -> set[str]:

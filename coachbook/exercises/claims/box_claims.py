@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterator
 
 import chess
 
-from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
-from coachbook.model.claims import RegionIs, ShrinkOrKing, SmallestBox, WallsAre
+from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, names_of
+from coachbook.model.claims import BoxWalls, RegionIs, ShrinkOrKing, SmallestBox, WallsAre
 from coachbook.model.worksheet import AnswerForm
 
 _NO_BOX = 64
@@ -134,6 +134,19 @@ def _breaks(piece: chess.Square, king: chess.Square, lone: chess.Square) -> bool
     return (own < at) == (his < at) and behind > 1
 
 
+def _walls_of(board: chess.Board, piece: chess.Square, box: frozenset[int]) -> frozenset[int]:
+    """The square of the piece and those of its rank and file that touch the box; none where White's king
+    stands on one or keeps the piece from seeing one."""
+    lines = chess.BB_FILES[chess.square_file(piece)] | chess.BB_RANKS[chess.square_rank(piece)]
+    walls = {
+        square
+        for square in chess.SquareSet(lines)
+        if any(chess.square_distance(square, inside) == 1 for inside in box)
+    }
+    unbroken = walls <= {piece, *board.attacks(piece)} and board.king(chess.WHITE) not in walls
+    return frozenset(walls) if unbroken else frozenset()
+
+
 def _majors(board: chess.Board) -> int:
     return (board.queens | board.rooks) & board.occupied_co[chess.WHITE]
 
@@ -161,6 +174,16 @@ SHRINK_OR_KING = ClaimCheck[ShrinkOrKing](
     answers={AnswerForm.MOVES: lambda claim: claim.moves},
 )
 
+BOX_WALLS = ClaimCheck[BoxWalls](
+    holds=lambda board, claim: (
+        claim.box == _box_of(board, claim.piece) and claim.squares == _walls_of(board, claim.piece, claim.box)
+    ),
+    answers={AnswerForm.SQUARES: lambda claim: names_of(claim.squares)},
+    all_asked=True,
+    shaded=lambda claim: claim.squares,
+    outlined=lambda claim: claim.box,
+)
+
 
 def _squares(scene: Scene) -> int | None:
     """How many squares the box has of which the exercise is."""
@@ -183,8 +206,8 @@ def _right_moves(scene: Scene) -> int | None:
 def _side(scene: Scene, of: Callable[[int], int]) -> int | None:
     """How many files, or ranks, the box has."""
     match scene.claim:
-        case WallsAre(squares=squares) | RegionIs(squares=squares):
-            return len(set(map(of, squares)))
+        case WallsAre(squares=box) | RegionIs(squares=box) | BoxWalls(box=box):
+            return len(set(map(of, box)))
     return None
 
 

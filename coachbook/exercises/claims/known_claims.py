@@ -4,8 +4,10 @@ from typing import Any
 
 import chess
 
+from coachbook.exercises.claims.bishop_claims import BISHOP_CORNERS, BISHOP_FACTS, RIGHT_BISHOP
 from coachbook.exercises.claims.box_claims import (
     BOX_FACTS,
+    BOX_WALLS,
     REGION_IS,
     SHRINK_OR_KING,
     SMALLEST_BOX,
@@ -13,6 +15,7 @@ from coachbook.exercises.claims.box_claims import (
 )
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
 from coachbook.exercises.claims.forced_facts import FORCED_FACTS
+from coachbook.exercises.claims.fork_claims import FORK_FACTS, FORK_SQUARES
 from coachbook.exercises.claims.line_claims import (
     LINE_FACTS,
     LINE_MISTAKE,
@@ -35,6 +38,7 @@ from coachbook.exercises.claims.result_claims import FINAL_STATUS, MATE_IN, RESU
 from coachbook.exercises.claims.rule_claims import METHOD_RULE, RULE_FACTS
 from coachbook.exercises.claims.square_claims import (
     KEY_SQUARES,
+    SQUARE_CORNERS,
     SQUARE_FACTS,
     SQUARE_OF_PAWN,
     THROWING_SQUARES,
@@ -68,6 +72,11 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "line_mistake": LINE_MISTAKE,
     "rule_ending": RULE_ENDING,
     "waiting_moves": WAITING_MOVES,
+    "square_corners": SQUARE_CORNERS,
+    "box_walls": BOX_WALLS,
+    "fork_squares": FORK_SQUARES,
+    "right_bishop": RIGHT_BISHOP,
+    "bishop_corners": BISHOP_CORNERS,
 }
 """By the tags of the claims."""
 
@@ -112,6 +121,8 @@ FACTS: dict[str, FactCheck] = {
     **FORCED_FACTS,
     **LURE_FACTS,
     **LINE_FACTS,
+    **FORK_FACTS,
+    **BISHOP_FACTS,
     "asks": just(lambda scene: scene.claim.claim if scene.claim else None),
     "form": just(lambda scene: scene.exercise.answer.form.value),
     "man": _man,

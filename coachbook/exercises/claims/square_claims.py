@@ -7,7 +7,7 @@ import chess
 from coachbook.endgame.probe import Result, judge_moves, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, names_of
 from coachbook.exercises.claims.runner_search import gets_through, is_caught
-from coachbook.model.claims import KeySquares, SquareOfPawn, ThrowingSquares
+from coachbook.model.claims import KeySquares, RightBishop, SquareCorners, SquareOfPawn, ThrowingSquares
 from coachbook.model.position import Sign
 from coachbook.model.worksheet import AnswerForm, Fact
 
@@ -49,6 +49,29 @@ def _square_of(board: chess.Board, pawn: chess.Square) -> tuple[frozenset[int], 
     lone = board.king(chess.BLACK)
     steps = {move.to_square for move in board.legal_moves if move.from_square == lone}
     return square, board.turn == chess.BLACK and not square.isdisjoint(steps)
+
+
+def _on_his_side(board: chess.Board, pawn: chess.Square) -> frozenset[int]:
+    """The pawn's square as far as it lies on the lone king's side of its file; none where he stands on the
+    file, or where it is cut off by the edge of the board."""
+    lone = board.king(chess.BLACK)
+    if lone is None or not _is_pawn(board, pawn) or chess.square_file(lone) == chess.square_file(pawn):
+        return frozenset()
+    is_right = chess.square_file(lone) > chess.square_file(pawn)
+    square, _ = _square_of(board, pawn)
+    half = {
+        q
+        for q in square
+        if chess.square_file(q) == chess.square_file(pawn)
+        or (chess.square_file(q) > chess.square_file(pawn)) == is_right
+    }
+    sides = {len({of(q) for q in half}) for of in (chess.square_file, chess.square_rank)}
+    return frozenset(half) if len(sides) == 1 else frozenset()
+
+
+def _corners(area: frozenset[int]) -> frozenset[int]:
+    """The squares of a larger square that touch just three others of it."""
+    return frozenset(q for q in area if sum(chess.square_distance(q, other) == 1 for other in area) == 3)
 
 
 @cache
@@ -99,6 +122,18 @@ KEY_SQUARES = ClaimCheck[KeySquares](
     outlined=lambda claim: claim.squares,
 )
 
+SQUARE_CORNERS = ClaimCheck[SquareCorners](
+    holds=lambda board, claim: (
+        bool(claim.area)
+        and claim.area == _on_his_side(board, claim.pawn)
+        and claim.squares == _corners(claim.area)
+    ),
+    answers={AnswerForm.SQUARES: lambda claim: names_of(claim.squares)},
+    all_asked=True,
+    shaded=lambda claim: claim.squares,
+    outlined=lambda claim: claim.area,
+)
+
 
 def _inside(scene: Scene) -> bool | None:
     square = scene.claim.squares if isinstance(scene.claim, SquareOfPawn) else None
@@ -106,7 +141,8 @@ def _inside(scene: Scene) -> bool | None:
 
 
 def _pawn(scene: Scene) -> chess.Square | None:
-    return scene.claim.pawn if isinstance(scene.claim, SquareOfPawn | KeySquares) else None
+    claim = scene.claim
+    return claim.pawn if isinstance(claim, SquareOfPawn | KeySquares | SquareCorners | RightBishop) else None
 
 
 def _on_edge(scene: Scene) -> bool | None:
@@ -128,6 +164,19 @@ def _into_square(scene: Scene) -> bool:
 def _at_home(scene: Scene) -> bool | None:
     pawn = _pawn(scene)
     return None if pawn is None else chess.square_rank(pawn) == 1
+
+
+def _counted_from(scene: Scene) -> str | None:
+    """Where the pawn's square begins on its file."""
+    if not isinstance(scene.claim, SquareCorners):
+        return None
+    return chess.square_name(min(q for q in scene.claim.area if q % 8 == scene.claim.pawn % 8))
+
+
+def _steps_to_go(scene: Scene) -> int | None:
+    """How many times the pawn goes one step to its last rank, from where its square begins."""
+    start = _counted_from(scene)
+    return None if start is None else 8 - int(start[1])
 
 
 def _stalemating(scene: Scene) -> tuple[str, ...] | None:
@@ -162,6 +211,8 @@ SQUARE_FACTS: dict[str, FactCheck] = {
     "into_square": just(_into_square),
     "edge_pawn": just(_on_edge),
     "from_fifth": just(_from_fifth),
+    "counted_from": just(_counted_from),
+    "steps_to_go": just(_steps_to_go),
     "stalemate_on": _are_stalemating,
     "taken_on": just(_taken_on),
 }

@@ -1,9 +1,7 @@
 """The only move: the one move that keeps the win, or for the defender the draw.
 
-Not asked where that move takes something or promotes: nobody needs to think to do that.
-
-Where no verdict and nothing forced within a few moves says why the move is right, nothing is asked; but of
-queen against rook, where that is seldom so short, the tempting wrong move alone tells it.
+Not asked where that move takes something or promotes: nobody needs to think to do that; nor where neither a
+verdict nor something that can be forced within a few moves says why.
 
 Difficulty: 15, 2 more for each other legal move (up to 20), 10 more for a move of the king, 10
 more if it leads away from what one would go for: the pawn or the lone king; 10 less for a check.
@@ -46,7 +44,7 @@ def _draft(board: chess.Board) -> Draft | None:
     if len(judged) < _FEWEST_MOVES or judged[1].outcome.result == best.outcome.result:
         return None
     told, forced = reasons(board, best.move), find_forced(board)
-    if not told and forced is None and not (board.queens and board.rooks):
+    if not told and forced is None:
         return None
     result = "win" if wins else "draw"
     king = board.piece_type_at(best.move.from_square) == chess.KING

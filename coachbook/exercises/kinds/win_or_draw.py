@@ -42,8 +42,6 @@ _TOLD = {
     ("KBPK", BLACK): (58, 83),
     ("KNPK", WHITE): (66, 70),
     ("KNPK", BLACK): (59, 75),
-    ("KQKR", WHITE): (61, 1),
-    ("KQKR", BLACK): (9, 2),
 }
 """Of how many wins and draws in a hundred it can be said why, by ending and side to move (measured)."""
 
