@@ -11,7 +11,6 @@ from types import MappingProxyType
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.claims import ReasonIs
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Worksheet
 from coachbook.paper.diagram import RIM, draw_diagram
@@ -22,7 +21,7 @@ from coachbook.paper.sheet_page import mix_line
 from coachbook.paper.text import draw_fitted, draw_text, notated, text_width
 from coachbook.wording.counting import day_in_words
 from coachbook.wording.exercises import printed_options
-from coachbook.wording.reasons import why, why_after_move
+from coachbook.wording.reasons import reasons_of
 
 _HEADING = 18 * MM
 # Under the title, what else is on the sheet, in a line of its own.
@@ -120,7 +119,7 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
         space(2),
         *_answer_blocks(item.answer, width, men),
         paragraph(notated(solution.text.words, men), width, BODY),
-        *[paragraph(told, width, BODY) for told in _reasons(item)],
+        *[paragraph(told, width, BODY) for told in reasons_of(item)],
     ]
     continued = [paragraph("continued", width, 9.0), space(3)]
     steps: list[Block] = []
@@ -133,12 +132,6 @@ def _row(number: int, item: Exercise, other: str, width: float, men: str) -> _Ro
     for warning in solution.watch_for:
         watch += [paragraph(notated(warning.words, men), _WATCH, PLAN_SIZE), space(3)]
     return _Row(number, item, tuple(head), tuple(continued), tuple(steps), tuple(watch))
-
-
-def _reasons(item: Exercise) -> list[str]:
-    """Why the answer is right, where a verdict tells."""
-    reasons = [claim for claim in item.claims if isinstance(claim, ReasonIs)]
-    return [why_after_move(each.reason) if each.after else why(each.reason) for each in reasons]
 
 
 def _answer_blocks(answer: Answer, width: float, men: str) -> list[Block]:

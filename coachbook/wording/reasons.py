@@ -5,7 +5,8 @@ queen against it; {weak} is the other side. Squares, files and ranks are those o
 files a to d (a2 to d2) and are turned for other boards; {a-e} becomes "a to e".
 """
 
-from coachbook.model.claims import Because, Verdict
+from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.worksheet import Exercise
 
 _SENTENCES = {
     Because.KEY_SQUARE_TO_MOVE: (
@@ -117,6 +118,12 @@ _SENTENCES = {
         " on one of the two ranks farthest from the pawn."
     ),
 }
+
+
+def reasons_of(exercise: Exercise) -> list[str]:
+    """Why the answer is right, where a verdict tells."""
+    claims = [claim for claim in exercise.claims if isinstance(claim, ReasonIs)]
+    return [why_after_move(each.reason) if each.after else why(each.reason) for each in claims]
 
 
 def why(reason: Verdict) -> str:

@@ -31,6 +31,7 @@ __all__ = [
     "reports",
     "review_papers",
     "sheet_making",
+    "sheet_shown",
     "standings",
     "student_records",
     "syllabus_truth",

@@ -139,7 +139,7 @@ def values_of(words: Command, parameter: Parameter, desk: Desk) -> Values:
         or _SORTS_OF_ONE.get(parameter.name)
         or _SORTS.get(parameter.metavar)
     )
-    if parameter.metavar in ("SHEET", "CODE..."):
+    if parameter.metavar in ("SHEET", "CODE", "CODE..."):
         known = sort(one_of(*desk.sheets), one_of("QB-00000", "qb", "QB-", "--", "\uff31\uff22"))
     if known is None:
         raise LookupError(f"Say in {__name__} which garbage suits '{parameter.name}' of {' '.join(words)}.")
