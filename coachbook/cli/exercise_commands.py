@@ -12,10 +12,21 @@ app = noun("Kinds of exercise, and how many different ones there are.")
 
 @app.command("list")
 def list_() -> None:
-    """List the kinds of exercise that a syllabus may name."""
-    from coachbook.exercises.kinds import find_kind, kind_names
+    """List the kinds of exercise that a syllabus may name, how hard they are, and what makes them harder."""
+    from coachbook.exercises.difficulty import ANCHORS, REACHES
+    from coachbook.exercises.kinds import find_kind
 
-    show_table(("Kind", "What it asks"), [(name, find_kind(name).title) for name in kind_names()])
+    show_table(
+        ("Kind", "What it asks", "Difficulty", "Harder by"),
+        [
+            (name, find_kind(name).title, f"{reach.easiest} to {reach.hardest}", reach.harder)
+            for name, reach in REACHES.items()
+        ],
+    )
+    typer.echo()
+    typer.echo("Difficulty runs from 1 to 100, the same for all kinds:")
+    for points, meaning in ANCHORS.items():
+        typer.echo(f"  {points}  {meaning}")
 
 
 @app.command("count")
