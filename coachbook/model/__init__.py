@@ -14,6 +14,7 @@ __all__ = [
     "printed",
     "problem",
     "progress",
+    "scale",
     "syllabus",
     "term_plan",
     "worksheet",

@@ -4,4 +4,13 @@ Values come in from whoever decides; words go out to paper and to whatever shows
 sentence to decide anything. Another language is one more set of these modules, with the same functions.
 """
 
-__all__ = ["conversations", "counting", "exercises", "method_words", "people", "plans", "reasons"]
+__all__ = [
+    "conversations",
+    "counting",
+    "disagreements",
+    "exercises",
+    "method_words",
+    "people",
+    "plans",
+    "reasons",
+]

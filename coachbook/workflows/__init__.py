@@ -14,6 +14,7 @@ __all__ = [
     "closing",
     "closing_conversation",
     "demo",
+    "difficulty_check",
     "effects",
     "endings",
     "evening_log",
