@@ -25,6 +25,7 @@ easiest = 1
 hardest = 100
 
 """
+REACH = '    "give_mate": Reach(1, 90, "checks that are no mate, stalemates, no second mate"),\n'
 TASK = """\
     "task_give_mate": text(
         "White can mate in one move. Write down one mate.",
@@ -134,6 +135,7 @@ def house(tmp_path: Path) -> House:
 def add_kind(house: House) -> None:
     house.put("give_mate.py", "coachbook/exercises/kinds")
     house.write("coachbook/wording/exercises.py", TASK, below="_TASKS", before='    "task_key_squares"')
+    house.write("coachbook/exercises/difficulty.py", REACH, below="REACHES", before='    "key_squares"')
     unit = 'code = "mate-in-one"'
     house.write("curricula/level-1.toml", NAMED_IN_A_UNIT, below=unit, before="[unit.secure]")
 
@@ -159,6 +161,7 @@ def add_report(house: House) -> None:
 def test_a_kind_is_one_file_its_sentences_and_its_name_in_a_unit(house: House) -> None:
     add_kind(house)
     tests = (
+        "tests/exercises/test_difficulty.py",
         "tests/exercises/test_kinds.py",
         "tests/exercises/test_truth.py",
         "tests/wording/test_sentences.py",

@@ -1,4 +1,4 @@
-"""What a terminal shows: lines broken at spaces, tables, progress, JSON, the mistakes in a file.
+"""What a terminal shows: lines broken at spaces, tables, boards, progress, JSON, the mistakes in a file.
 
 The stream itself breaks lines, on a terminal only, and takes out signs that a terminal would obey, in a
 pipe, too, which may end at one: no command has to think of it. Where the output is no terminal it is plain
@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, TextIO, cast
 import typer
 
 from coachbook.cli.hints import problem_in_words
+from coachbook.model.position import Position
 from coachbook.model.problem import Problem, first_hidden, without_hidden
 
 if TYPE_CHECKING:
@@ -183,6 +184,17 @@ def _show_stacked(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> None
         for header, text in zip(headers, row, strict=True):
             if text:
                 typer.echo(f"{header:<{wide}}  {text}" if wide else text)
+
+
+def board_lines(position: Position) -> Iterator[str]:
+    """A diagram in English letters, as of a FEN: White upper case, Black lower case, dots for empty squares.
+
+    Those of other languages would not do: in some a knight is a P.
+    """
+    pieces = position.pieces
+    for rank in range(7, -1, -1):
+        yield f"  {rank + 1}  " + " ".join(pieces.get(8 * rank + file, ".") for file in range(8))
+    yield "     a b c d e f g h"
 
 
 @contextmanager

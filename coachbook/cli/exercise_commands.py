@@ -1,21 +1,36 @@
 """`coachbook exercise`: the kinds of exercise, and how many there are of each."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from coachbook.cli.console import one_line, print_json, progress_bar, show_table
-from coachbook.cli.options import JsonOption, SyllabusOption, noun, positions_of
+from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun, positions_of
+
+if TYPE_CHECKING:
+    from coachbook.model.scale import ScaleCheck
+
 
 app = noun("Kinds of exercise, and how many different ones there are.")
 
 
 @app.command("list")
 def list_() -> None:
-    """List the kinds of exercise that a syllabus may name."""
-    from coachbook.exercises.kinds import find_kind, kind_names
+    """List the kinds of exercise that a syllabus may name, how hard they are, and what makes them harder."""
+    from coachbook.exercises.difficulty import ANCHORS, REACHES
+    from coachbook.exercises.kinds import find_kind
 
-    show_table(("Kind", "What it asks"), [(name, find_kind(name).title) for name in kind_names()])
+    show_table(
+        ("Kind", "What it asks", "Difficulty", "Harder by"),
+        [
+            (name, find_kind(name).title, f"{reach.easiest} to {reach.hardest}", reach.harder)
+            for name, reach in REACHES.items()
+        ],
+    )
+    typer.echo()
+    typer.echo("Difficulty runs from 1 to 100, the same for all kinds:")
+    for points, meaning in ANCHORS.items():
+        typer.echo(f"  {points}  {meaning}")
 
 
 @app.command("count")
@@ -52,6 +67,64 @@ def count(
             for each in counts
         ],
     )
+
+
+@app.command("difficulty")
+def difficulty(book: BookOption = None, as_json: JsonOption = False) -> None:
+    """Compare the scale of difficulty with what the club's students answered, without their names.
+
+    It tells how many answers were right, in bands of twenty points, and where a kind's numbers seem to be
+    off by more than chance. It changes no sheet and no number.
+    """
+    from coachbook.workflows.difficulty_check import check_difficulty
+    from coachbook.workflows.members import open_club
+
+    opened = open_club(book)
+    with progress_bar() as progress:
+        found = check_difficulty(opened, progress)
+    if as_json:
+        print_json(found)
+    else:
+        _show_scale(found)
+
+
+def _show_scale(found: "ScaleCheck") -> None:
+    from coachbook.wording.counting import counted
+    from coachbook.wording.disagreements import (
+        band_in_words,
+        comparisons_in_words,
+        disagreement_in_words,
+    )
+
+    if not found.bands:
+        typer.echo("Nothing was answered yet.")
+        return
+    show_table(
+        ("Kind", "Difficulty", "Answers", "Right", "Likely (95%)"),
+        [
+            (
+                band.kind,
+                band_in_words(band),
+                str(band.answers),
+                f"{band.share:.0%}",
+                f"{band.low:.0%} to {band.high:.0%}",
+            )
+            for band in found.bands
+        ],
+    )
+    typer.echo()
+    if found.left_blank:
+        typer.echo(f"Not counted: {counted(found.left_blank, 'answer')} left blank.")
+    typer.echo(comparisons_in_words(found))
+    for each in found.disagreements:
+        typer.echo(f"- {disagreement_in_words(each)}")
+    if found.comparisons and not found.disagreements:
+        typer.echo("Nowhere do the answers disagree with the scale by more than chance.")
+    if found.disagreements:
+        typer.echo(
+            "These are questions, not results: a student's answers are alike, and who is given harder items"
+            " has practised longer."
+        )
 
 
 @app.command("own")

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.console import print_json, progress_bar, show_table
+from coachbook.cli.console import board_lines, print_json, progress_bar, show_table
 from coachbook.cli.options import (
     BoardsOption,
     BookOption,
@@ -29,11 +29,13 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
+from coachbook.model.position import Position
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.model.worksheet import Worksheet
     from coachbook.workflows.printed_sheets import PrintedSheets
+    from coachbook.workflows.sheet_shown import ShownItem
 
 
 app = noun("Worksheets and their answer keys.")
@@ -161,28 +163,6 @@ def print_(
     _show(reprint_sheets(opened, codes, to, options))
 
 
-@app.command("show")
-def show(
-    code: Annotated[str, typer.Argument(metavar="CODE", help="The code at the foot of the sheet.")],
-    book: BookOption = None,
-    as_json: JsonOption = False,
-) -> None:
-    """Show a sheet's items: the position, what is asked, what is right and why."""
-    from coachbook.workflows.members import open_club
-    from coachbook.workflows.printed_sheets import show_items
-
-    items = show_items(open_club(book), code)
-    if as_json:
-        print_json(items)
-        return
-    for item in items:
-        typer.echo(f"{item.number}. {item.task}")
-        typer.echo(f"   {item.fen}")
-        typer.echo(f"   Right: {item.answer}")
-        typer.echo(f"   {item.reason}")
-        typer.echo(f"   {item.kind} in {item.unit}, difficulty {item.difficulty}")
-
-
 @app.command("list")
 def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonOption = False) -> None:
     """List the sheets that were made, the newest last."""
@@ -202,6 +182,41 @@ def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonO
         )
     else:
         typer.echo("No sheet was made yet. Make one with 'coachbook sheet make'.")
+
+
+@app.command("show")
+def show(
+    code: Annotated[str, typer.Argument(metavar="CODE", help="The code at the foot of the sheet.")],
+    book: BookOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show a sheet item by item: the position, the task, the right answer, and the reason as on the key.
+
+    Moves are written with the club's own letters for the pieces. The board, its FEN and JSON have English
+    ones.
+    """
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.sheet_shown import shown_items
+
+    opened, english = open_club(book), PaperOptions().letters
+    items = shown_items(opened, code, english if as_json else opened.letters or english)
+    if as_json:
+        print_json(items)
+        return
+    for item in items:
+        if item.number > 1:
+            typer.echo()
+        _show_item(item)
+
+
+def _show_item(item: "ShownItem") -> None:
+    right = (", " if item.all_needed else " or ").join(item.answer)
+    typer.echo(f"{item.number}. {item.task}")
+    for line in board_lines(Position(item.fen)):
+        typer.echo(line)
+    typer.echo(f"  {item.fen}")
+    typer.echo(f"  Right: {right or 'none'}. {item.reason}".rstrip())
+    typer.echo(f"  From {item.unit}: {item.kind}, difficulty {item.difficulty}")
 
 
 def _show(printed: "PrintedSheets") -> None:

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from coachbook.cli.console import print_json, progress_bar, show_table, stop_if_any
+from coachbook.cli.console import board_lines, print_json, progress_bar, show_table, stop_if_any
 from coachbook.cli.options import (
     BookOption,
     DateOption,
@@ -236,14 +236,6 @@ def _demonstration(unit: Unit) -> Iterator[str]:
     yield f"  {unit.demonstration}"
     if unit.method:
         yield f"  Method: {unit.method}"
-
-
-def board_lines(position: Position) -> Iterator[str]:
-    """A diagram in letters: White upper case, Black lower case, dots for empty squares."""
-    pieces = position.pieces
-    for rank in range(7, -1, -1):
-        yield f"  {rank + 1}  " + " ".join(pieces.get(8 * rank + file, ".") for file in range(8))
-    yield "     a b c d e f g h"
 
 
 def _questions(unit: Unit) -> Iterator[str]:

@@ -7,6 +7,7 @@ knows no kind, checks what it claims. May be imported by `syllabus`, `workflows`
 
 __all__ = [
     "answers_read",
+    "difficulty",
     "games",
     "generate",
     "judging",

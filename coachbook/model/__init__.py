@@ -15,6 +15,7 @@ __all__ = [
     "printed",
     "problem",
     "progress",
+    "scale",
     "syllabus",
     "term_plan",
     "worksheet",

@@ -8,6 +8,7 @@ __all__ = [
     "conversations",
     "counting",
     "definitions",
+    "disagreements",
     "exercises",
     "method_words",
     "people",

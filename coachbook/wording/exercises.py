@@ -285,6 +285,9 @@ def accepted_words(answer: Answer) -> tuple[str, ...]:
     """What is right, as it is read out."""
     if answer.form is AnswerForm.RACE:
         return tuple(map(race_words, answer.accepted))
+    if answer.form is AnswerForm.LINE:
+        turns = zip_longest(answer.accepted, answer.replies)
+        return (" ".join(f"{at}. {' '.join(filter(None, turn))}" for at, turn in enumerate(turns, start=1)),)
     return tuple(map(option_words, answer.accepted)) if answer.options else answer.accepted
 
 
@@ -292,9 +295,6 @@ def answer_in_short(answer: Answer) -> str:
     """The accepted answers: "16", "Qb8# and Qg7#", "Qe4 or Qe3", "1. Qe4 Kd6 2. Qf5", "none"."""
     if not answer.accepted:
         return "none" if answer.form is AnswerForm.MOVES else "none (nothing marked)"
-    if answer.form is AnswerForm.LINE:
-        turns = zip_longest(answer.accepted, answer.replies)
-        return " ".join(f"{at}. {' '.join(filter(None, turn))}" for at, turn in enumerate(turns, start=1))
     *others, last = accepted_words(answer)
     joint = " and " if answer.all_needed else " or "
     return joint.join([", ".join(others), last]) if others else last

@@ -18,8 +18,6 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
-from coachbook.wording.exercises import answer_in_short
-from coachbook.wording.reasons import reasons_of
 from coachbook.workflows.members import named_group
 from coachbook.workflows.papers import Papers, papers_in
 from coachbook.workflows.sheet_help import example_for, with_words
@@ -43,41 +41,6 @@ Handout = tuple[Worksheet, tuple[str, ...]]
 
 Progress = Callable[[int, int, str], None]
 """(done, of how many, what is being done)."""
-
-
-@dataclass(frozen=True, slots=True)
-class ShownItem:
-    """An item of a sheet in words: what is asked, in which position, what is right, and why."""
-
-    number: int
-    unit: str
-    kind: str
-    fen: str
-    task: str
-    answer: str
-    difficulty: int
-    reason: str
-
-
-def show_items(book: Book, code: str) -> tuple[ShownItem, ...]:
-    """The items of a sheet as printed; moves with English letters. Raises CoachbookError as `sound_sheet`."""
-    with book.reading() as tx:
-        sheet = sound_sheet(tx, code)
-    return tuple(_shown(number, item) for number, item in enumerate(sheet.items, start=1))
-
-
-def _shown(number: int, item: Exercise) -> ShownItem:
-    reason = " ".join([item.solution.text.words, *reasons_of(item)])
-    return ShownItem(
-        number,
-        item.unit,
-        item.kind,
-        item.position.fen,
-        item.task.words,
-        answer_in_short(item.answer),
-        item.difficulty,
-        reason,
-    )
 
 
 @dataclass(frozen=True, slots=True)

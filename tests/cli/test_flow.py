@@ -159,22 +159,3 @@ def test_the_book_named_by_option_goes_before_the_environment() -> None:
     assert done("club", "show").startswith("Harbour Lane\n")
     for empty in (("student", "list"), ("group", "list"), ("sheet", "list")):
         assert "yet" in done(*empty, "--book", "new folder/other.book")
-
-
-def test_the_items_of_a_sheet_are_shown_with_what_is_right_and_why(club: Club) -> None:
-    items = json.loads(done("sheet", "show", club.sheet.lower(), "--json"))
-    made = sheet_in(club.book, club.sheet).items
-    assert [item["fen"] for item in items] == [each.position.fen for each in made]
-    assert [item["number"] for item in items] == list(range(1, len(made) + 1))
-    assert all(item["reason"] and item["answer"] and item["task"] for item in items)
-    told = done("sheet", "show", club.sheet)
-    for item in items:
-        assert f"{item['number']}. {item['task']}\n   {item['fen']}\n   Right: {item['answer']}\n" in told
-        assert f"{item['kind']} in {item['unit']}, difficulty {item['difficulty']}" in told
-
-
-@pytest.mark.usefixtures("club")
-def test_a_sheet_that_is_not_there_is_not_shown() -> None:
-    ran = run("sheet", "show", "QB-22222")
-    assert ran.code == 2
-    assert "There is no sheet 'QB-22222'" in ran.err

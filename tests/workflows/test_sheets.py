@@ -29,6 +29,7 @@ NAMES = ("Ana", "Bo", "Cleo", "Dan", "Eva")
 DAY = date(2026, 9, 10)
 LATER = DAY + timedelta(days=60)
 FEW = replace(ROOK, endings=("KRK",), kinds=(KindUse("stalemate_moves", 1, 100),))
+FEW_AND_UNLIKE = replace(ROOK, endings=("KQK",), kinds=(KindUse("final_position", 1, 100),))
 A4 = PaperOptions()
 
 
@@ -96,8 +97,8 @@ def test_large_print_names_the_form_too(book: Book) -> None:
 def test_forms_that_few_positions_keep_apart_say_so(book: Book) -> None:
     notes = []
     with pytest.raises(SupplyExhaustedError, match=r"^For these 2 students: Only [01] fresh"):
-        for items in (20, 20, *[1] * 20):
-            printed = make(book, SheetRequest(FEW, NAMES[:2], items, 1, DAY, forms=True))
+        for items in (20, 20, 20, *[1] * 20):
+            printed = make(book, SheetRequest(FEW_AND_UNLIKE, NAMES[:2], items, 1, DAY, forms=True))
             (a, _), (b, _) = printed.handed_out
             pairs = zip(a.items, b.items, strict=True)
             wide = any(abs(one.difficulty - other.difficulty) > TOLERANCE for one, other in pairs)

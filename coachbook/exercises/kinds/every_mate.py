@@ -1,7 +1,7 @@
 """Find every mate in one: all moves that give mate at once, none missing.
 
-Difficulty: 15, and 10 more for each further mate to be found, 4 for each check that is no
-mate, 8 for each move that stalemates; these are what lures a student off.
+Difficulty: 20, where the only check is mate; 6 more for each further mate to be found, 2 for each check
+that is no mate (up to 16) and 3 for each move that stalemates (up to 12), which lure a student off.
 """
 
 import chess
@@ -45,7 +45,7 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         claims=(MateIn(1), AllMates(names(found.mates)), AllStalemates(names(found.stalemates))),
         difficulty=clamp(
-            15 + 10 * (len(sans) - 1) + 4 * found.other_checks + 8 * len(found.stalemates),
+            20 + 6 * (len(sans) - 1) + min(16, 2 * found.other_checks) + min(12, 3 * len(found.stalemates))
         ),
     )
 

@@ -3,8 +3,9 @@
 As far as the scarcest goes, a third of the positions are mates, a third stalemates, and a third
 neither: he is crowded, with one or two moves left.
 
-Difficulty: 8 for a mate, 16 for a stalemate, 24 for neither, where it must be found that he
-has a move; 4 more if his king stands away from the corner.
+Difficulty: 10 for a mate in the corner, where three squares are looked at; 2 more for each square more
+around him; 6 more for a stalemate, 10 for neither, where it must be found that he has a move, and 6 more
+if he can only take.
 """
 
 import chess
@@ -23,6 +24,10 @@ from coachbook.model.worksheet import Answer, AnswerForm, Saying, Solution
 from coachbook.wording.exercises import say
 
 _OPTIONS = ("mate", "stalemate", "neither")
+_MORE = {"mate": 0, "stalemate": 6, "neither": 10}
+"""How much harder it is to see."""
+_IN_CORNER = 3
+"""Squares around a king there."""
 _CHECKMATED = -127
 _MOST_MOVES = 2
 _FEW = 50
@@ -50,7 +55,6 @@ def _draft(board: chess.Board) -> Draft | None:
         return None
     check = board.is_check()
     status = "neither" if moves else "mate" if check else "stalemate"
-    corner = chess.BB_SQUARES[lone] & chess.BB_CORNERS
     return Draft(
         task=say("task_final_position"),
         task_marks=Marks(),
@@ -61,8 +65,18 @@ def _draft(board: chess.Board) -> Draft | None:
             watch_for=(say("look_at_king"),),
         ),
         claims=(FinalStatus(status),),
-        difficulty=clamp(8 + 8 * _OPTIONS.index(status) + 4 * (not corner)),
+        difficulty=clamp(
+            10 + _MORE[status] + 2 * (_around(lone) - _IN_CORNER) + 6 * _only_takes(board, moves)
+        ),
     )
+
+
+def _around(lone: chess.Square) -> int:
+    return len(chess.SquareSet(chess.BB_KING_ATTACKS[lone]))
+
+
+def _only_takes(board: chess.Board, moves: list[chess.Move]) -> bool:
+    return bool(moves) and all(map(board.is_capture, moves))
 
 
 def _signs(board: chess.Board, lone: chess.Square) -> tuple[SquareSign, ...]:

@@ -1,8 +1,8 @@
 """Mate in two: the one first move after which White mates on the next move, whatever he replies.
 
-Difficulty: 25, 6 more for each move that stalemates, 2 for each check that does not lead to a
-mate in two, 10 if the right move gives no check (a quiet move is harder to see), 10 if it is a
-move of the king.
+Difficulty: 60, where a check leaves him one reply; 4 more for each reply more (up to 8), as each needs its
+mate; 6 if the right move gives no check (a quiet move is harder to see), 4 if it is a move of the king; 1
+for each check that does not lead to a mate in two (up to 6), 2 for each move that stalemates (up to 6).
 """
 
 import chess
@@ -30,10 +30,6 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 def _draft(board: chess.Board) -> Draft | None:
     (move,) = best_moves(board)
-    found = outcomes(board)
-    quiet = not board.gives_check(move)
-    king = board.piece_type_at(move.from_square) == chess.KING
-    lures = found.other_checks - (not quiet)
     return Draft(
         task=say("task_mate_in_two"),
         task_marks=Marks(),
@@ -51,8 +47,20 @@ def _draft(board: chess.Board) -> Draft | None:
             watch_for=(say("find_replies"),),
         ),
         claims=(FastestMates(2, frozenset({move.uci()})),),
-        difficulty=clamp(25 + 6 * len(found.stalemates) + 2 * lures + 10 * quiet + 10 * king),
+        difficulty=clamp(_difficulty(board, move)),
     )
+
+
+def _difficulty(board: chess.Board, move: chess.Move) -> int:
+    found = outcomes(board)
+    quiet = not board.gives_check(move)
+    king = board.piece_type_at(move.from_square) == chess.KING
+    lures = found.other_checks - (not quiet)
+    after = board.copy(stack=False)
+    after.push(move)
+    more_replies = after.legal_moves.count() - 1
+    lured = min(6, lures) + min(6, 2 * len(found.stalemates))
+    return 60 + min(8, 4 * more_replies) + 6 * quiet + 4 * king + lured
 
 
 def _plan(board: chess.Board) -> Plan:

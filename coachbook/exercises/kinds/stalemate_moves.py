@@ -1,7 +1,7 @@
 """Which moves are stalemate: all moves that leave the lone king without a move, not in check.
 
-Difficulty: 20, and 12 more for each further stalemate to be found, 3 for each other move that
-leaves him just one square (it looks like one), 6 for each mate that is there instead.
+Difficulty: 30; 6 more for each further stalemate to be found, 2 for each other move that leaves him just
+one square, which looks like one (up to 16), and 4 if there is a mate, which catches the eye.
 """
 
 import chess
@@ -50,7 +50,7 @@ def _draft(board: chess.Board) -> Draft | None:
             watch_for=(say("ask_check"),),
         ),
         claims=(AllStalemates(names(found.stalemates)), MateIn(moves)),
-        difficulty=clamp(20 + 12 * (len(sans) - 1) + 3 * found.one_reply + 6 * len(found.mates)),
+        difficulty=clamp(30 + 6 * (len(sans) - 1) + min(16, 2 * found.one_reply) + 4 * bool(found.mates)),
     )
 
 
