@@ -60,7 +60,8 @@ _WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.
 
 def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> Forced | None:
     least = Result.WIN if goals is _WON else Result.DRAW
-    searches = {code: _Search(side, goal, least) for code, goal in goals.items() if goal.suits(board, side)}
+    tree = _Tree(side, least)
+    searches = {code: _Search(side, goal, tree) for code, goal in goals.items() if goal.suits(board, side)}
     for most in range(1, max(goal.most for goal in goals.values()) + 1):
         for code, search in searches.items():
             if search.is_worth_trying(board, most) and search.forces(board, most):
@@ -68,15 +69,43 @@ def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> 
     return None
 
 
+_Place = tuple[int, ...]
+"""All that tells a position from another, as numbers."""
+
+
+def _place(board: chess.Board) -> _Place:
+    white, black = board.occupied_co[chess.WHITE], board.occupied_co[chess.BLACK]
+    men = (board.pawns, board.knights, board.bishops, board.rooks, board.queens, board.kings)
+    return board.turn, board.ep_square or 0, white, black, *men
+
+
+@dataclass(frozen=True, slots=True)
+class _Tree:
+    """Moves of a side that are worth `least` to it or more, and all of the other's; each worked out once."""
+
+    side: chess.Color
+    least: Result
+    grown: dict[_Place, list[chess.Board]] = field(default_factory=dict)
+
+    def after_each(self, board: chess.Board) -> list[chess.Board]:
+        """The boards after these moves."""
+        place = _place(board)
+        if place not in self.grown:
+            after_each = _after_each(board)
+            if board.turn == self.side:
+                after_each = [after for after in after_each if -probe(after).result >= self.least]
+            self.grown[place] = after_each
+        return self.grown[place]
+
+
 @dataclass(frozen=True, slots=True)
 class _Search:
-    """A search for a goal of one side, which makes no move that is worth less to it than `least`; `known` are
-    the positions that were looked at already."""
+    """A search in a tree for a goal of its side; `known` are the positions that were looked at already."""
 
     side: chess.Color
     goal: _Goal
-    least: Result
-    known: dict[tuple[str, int], bool] = field(default_factory=dict)
+    tree: _Tree
+    known: dict[tuple[_Place, int], bool] = field(default_factory=dict)
 
     def is_worth_trying(self, board: chess.Board, most: int) -> bool:
         """Not too many moves to tell a child, and of a pawn's way at most one besides its own steps."""
@@ -87,7 +116,7 @@ class _Search:
         """Whether the side reaches it in so many of its moves, whatever the other side does."""
         if not left or (self.goal.pawns and _fewest_steps(board, self.side) > left):
             return False
-        asked = board.epd(), left
+        asked = _place(board), left
         if asked not in self.known:
             self.known[asked] = (
                 self._wins(board, left) if board.turn == self.side else self._holds(board, left)
@@ -95,13 +124,13 @@ class _Search:
         return self.known[asked]
 
     def _wins(self, board: chess.Board, left: int) -> bool:
-        after_each = [after for after in _after_each(board) if -probe(after).result >= self.least]
+        after_each = self.tree.after_each(board)
         if any(self.goal.reached(after, self.side) for after in after_each):
             return True
         return left > 1 and any(self.forces(after, left - 1) for after in after_each)
 
     def _holds(self, board: chess.Board, left: int) -> bool:
-        after_each = _after_each(board)
+        after_each = self.tree.after_each(board)
         return bool(after_each) and all(
             self.goal.reached(after, self.side) or self.forces(after, left) for after in after_each
         )

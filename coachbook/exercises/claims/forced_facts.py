@@ -46,16 +46,17 @@ class _Tries:
     side: chess.Color
     ends: _Ends
     by_pawn: bool
-    known: dict[tuple[str, int], bool] = field(default_factory=dict)
+    known: dict[tuple[int | None, ...], bool] = field(default_factory=dict)
 
     def forces(self, board: chess.Board, moves: int) -> bool:
         """Whether one of the side's moves, or else each move of the other, leads on to the end."""
         if moves == 0 or (self.by_pawn and not self._is_near(board, moves)):
             return False
-        key = board.epd(), moves
+        key = board.turn, board.ep_square, *_men(board), moves
         if key not in self.known:
-            led = [self._leads_on(after, moves - (board.turn == self.side)) for after in _tried(board)]
-            self.known[key] = any(led) if board.turn == self.side else bool(led) and all(led)
+            own = board.turn == self.side
+            led = (self._leads_on(after, moves - own) for after in _tried(board))
+            self.known[key] = any(led) if own else any(board.legal_moves) and all(led)
         return self.known[key]
 
     def _leads_on(self, board: chess.Board, moves: int) -> bool:
@@ -65,6 +66,12 @@ class _Tries:
         home = 7 if self.side else 0
         left = [abs(home - pawn // 8) for pawn in board.pieces(chess.PAWN, self.side)]
         return any(min(steps, 5) <= moves for steps in left)
+
+
+def _men(board: chess.Board) -> tuple[int, ...]:
+    """Who stands where."""
+    kinds = (board.pawns, board.knights, board.bishops, board.rooks, board.queens, board.kings)
+    return board.occupied_co[chess.WHITE], *kinds
 
 
 def _tried(board: chess.Board) -> Iterator[chess.Board]:

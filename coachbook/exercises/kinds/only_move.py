@@ -43,7 +43,8 @@ def _draft(board: chess.Board) -> Draft | None:
     wins = best.outcome.result is Result.WIN
     if len(judged) < _FEWEST_MOVES or judged[1].outcome.result == best.outcome.result:
         return None
-    told, forced = reasons(board, best.move), find_forced(board)
+    told = reasons(board, best.move)
+    forced = None if told else find_forced(board)
     if not told and forced is None:
         return None
     result = "win" if wins else "draw"
@@ -61,7 +62,7 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),)),
-            text=_told(others, result, None if told else forced),
+            text=_told(others, result, forced),
             plan=one_move(board, best, say("only_move")),
             watch_for=lures(board),
         ),
