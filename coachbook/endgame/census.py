@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.material import Material, material_of
-from coachbook.endgame.retrograde import Rules, spread
+from coachbook.endgame.retrograde import Rules
 from coachbook.endgame.smaller import IMPOSSIBLE, PROMOTIONS, Values, promoted
 from coachbook.endgame.space import ALL, WHITE, Man, Space
 from coachbook.endgame.symmetry import SWAP, Words, symmetric_copies, turned
@@ -99,13 +99,15 @@ class Survey:
             one &= ~digit
         return one & self.legal
 
-    def move_counts(self, into: Condition) -> NDArray[np.uint8]:
-        """How many such moves each position has: shape (K, 64, ..., 64), 0 for other cells."""
-        cells, *promotions = self._leading_into(into)
-        total = np.zeros((*self.space.shape, 8), dtype=np.uint64)
-        for power, digit in enumerate(self._rules.unmover.count(self.side, cells, promotions)):
-            total += spread(digit & self.legal) << np.uint64(power)
-        return total.view(np.uint8).reshape(*self.space.shape, 64)
+    def with_one_or_two_moves(self) -> Words:
+        """The positions in which this side has one legal move or two."""
+        cells, *promotions = self._leading_into(lambda values: values != IMPOSSIBLE)
+        one, *more = self._rules.unmover.count(self.side, cells, promotions)
+        two = more[0] if more else self.space.empty()
+        few = one ^ two
+        for digit in more[1:]:
+            few &= ~digit
+        return few & self.legal
 
     def with_only_winning_move(self) -> Words:
         """The won positions in which exactly one move keeps the win."""
@@ -133,6 +135,10 @@ class Survey:
         if most is not None and len(found) > most:
             found = found[np.arange(most) * len(found) // most]
         return np.stack(np.unravel_index(found, (*self.space.shape, 64)), axis=1)
+
+    def count(self, positions: Words) -> int:
+        """How many cells `cells` would give."""
+        return int(np.bitwise_count(positions & self._distinct).sum())
 
     def board(self, cell: NDArray[np.intp]) -> chess.Board:
         """The position of a cell."""

@@ -57,6 +57,8 @@ def survey_of(ending: str, side: int) -> Survey:
 def supply(kind: str, ending: str, side: int = WHITE, themes: Themes = ()) -> Supply:
     """The positions that suit a kind and the themes, from one ending such as "KQK", this side to move."""
     survey = narrowed(survey_of(ending, side), themes)
+    if not survey.legal.any():
+        return Supply(survey, survey.cells(survey.legal))
     cells = find_kind(kind).candidates(survey)
     for man in survey.space.men:
         if man.is_pawn:  # no exercise depends on the move before

@@ -64,7 +64,8 @@ class _Ground:
 
 
 _BESIDE = np.array([[chess.square_distance(a, b) == 1 for b in chess.SQUARES] for a in chess.SQUARES])
-_STEPS = _BESIDE.astype(np.uint8)
+_STEPS = _BESIDE.astype(np.float32)
+"""Not whole numbers: only matrices of others are multiplied by a fast library."""
 
 
 def _off(square: int) -> _Kings:
@@ -92,12 +93,12 @@ def _takes(pawn: int) -> _Kings:
 
 def _after_white_step(kings: _Kings) -> _Kings:
     """From where a step of White's king leads to one of these."""
-    found: _Kings = _STEPS @ kings.astype(np.uint8) > 0
+    found: _Kings = _STEPS @ kings.astype(np.float32) > 0
     return found
 
 
 def _after_his_step(kings: _Kings) -> _Kings:
-    found: _Kings = kings.astype(np.uint8) @ _STEPS > 0
+    found: _Kings = kings.astype(np.float32) @ _STEPS > 0
     return found
 
 

@@ -5,9 +5,10 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from coachbook.endgame.census import Survey
+from coachbook.endgame.census import Condition, Survey
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import Result, judge_moves, keeping_moves, probe
+from coachbook.endgame.retrograde import spread
 from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.symmetry import Words, symmetry_key
@@ -18,12 +19,21 @@ SIDES = (WHITE, BLACK)
 both_sides = pytest.mark.parametrize("side", SIDES, ids=["White", "Black"])
 
 
+def move_counts(survey: Survey, into: Condition) -> NDArray[np.uint8]:
+    """How many moves each position has that lead to values which meet a condition: shape (K, 64, ..., 64)."""
+    cells, *promotions = survey._leading_into(into)
+    total = np.zeros((*survey.space.shape, 8), dtype=np.uint64)
+    for power, digit in enumerate(survey._rules.unmover.count(survey.side, cells, promotions)):
+        total += spread(digit & survey.legal) << np.uint64(power)
+    return total.view(np.uint8).reshape(*survey.space.shape, 64)
+
+
 def keeping_counts(survey: Survey) -> NDArray[np.uint8]:
-    """How many moves keep the result, whether quickly or not, as `Survey.move_counts` counts them."""
+    """How many moves keep the result, whether quickly or not, as `move_counts` counts them."""
     values = survey.values[survey.side]
-    wins = np.where(values > 0, survey.move_counts(lambda v: v < 0), np.uint8(0))
-    draws = np.where(values == 0, survey.move_counts(lambda v: v <= 0), np.uint8(0))
-    defences = np.where(values < 0, survey.move_counts(lambda v: v != IMPOSSIBLE), np.uint8(0))
+    wins = np.where(values > 0, move_counts(survey, lambda v: v < 0), np.uint8(0))
+    draws = np.where(values == 0, move_counts(survey, lambda v: v <= 0), np.uint8(0))
+    defences = np.where(values < 0, move_counts(survey, lambda v: v != IMPOSSIBLE), np.uint8(0))
     return wins + draws + defences
 
 
@@ -57,6 +67,7 @@ def test_a_survey_of_a_set_has_that_of_each_answer_which_is_in_the_set(side: int
 def test_of_many_cells_some_are_taken_evenly(tables: Tables) -> None:
     survey = Survey(parse_material("KRK"), WHITE, tables)
     every = survey.cells(survey.legal)
+    assert survey.count(survey.legal) == len(every)
     assert np.array_equal(survey.cells(survey.legal, len(every)), every)
     half = survey.cells(survey.legal, len(every) // 2)
     assert np.array_equal(half, every[np.arange(len(half)) * len(every) // len(half)])
@@ -84,6 +95,8 @@ def test_the_sets_of_a_survey_are_as_found_one_by_one(ending: str, side: int, ta
     assert holds_just_where_it_should(survey, survey.with_only_drawing_move(), only(Result.DRAW))
     assert holds_just_where_it_should(survey, survey.stalemates(), chess.Board.is_stalemate)
     assert holds_just_where_it_should(survey, survey.stalemating(), stalemating)
+    few = survey.with_one_or_two_moves()
+    assert holds_just_where_it_should(survey, few, lambda board: board.legal_moves.count() in (1, 2))
     lost = survey.with_some_quiet_move(lambda v: v > 0)
     assert holds_just_where_it_should(survey, lost, losing)
     counts = keeping_counts(survey)
@@ -120,7 +133,7 @@ def test_positions_with_some_move_and_with_one_move_that_draws(
     assert holds_just_where_it_should(survey, some, lambda board: drawing(board) > 0, count=60)
     one = survey.with_one_move(lambda v: v == 0)
     assert holds_just_where_it_should(survey, one, lambda board: drawing(board) == 1, count=60)
-    counts = survey.move_counts(lambda v: v == 0)
+    counts = move_counts(survey, lambda v: v == 0)
     for cell in some_cells(survey, survey.legal, 60):
         assert counts[tuple(cell)] == drawing(survey.board(cell))
 

@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK
 from coachbook.exercises.board_facts import thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
@@ -39,13 +38,11 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
         return survey.cells(survey.space.empty())
     mates = survey.cells(survey.where(lambda values: values == _CHECKMATED))
     stalemates = survey.cells(survey.stalemates())
-    crowded = survey.cells(survey.legal)
-    moves = survey.move_counts(lambda values: values != IMPOSSIBLE)[tuple(crowded.T)]
-    crowded = crowded[(moves > 0) & (moves <= _MOST_MOVES)]
     most = max(_FEW, min(len(mates), len(stalemates)))
     ended = [thinned(mates, most), thinned(stalemates, most)]
     # One crowded position at least: a coach's own.
-    return np.concatenate([*ended, thinned(crowded, max(1, *map(len, ended)))])
+    crowded = survey.cells(survey.with_one_or_two_moves(), max(1, *map(len, ended)))
+    return np.concatenate([*ended, crowded])
 
 
 def _draft(board: chess.Board) -> Draft | None:

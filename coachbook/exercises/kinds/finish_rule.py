@@ -13,14 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import arrow, positions_of, spoiling_moves, thinned
+from coachbook.exercises.board_facts import arrow, spoiling_moves, thinned
 from coachbook.exercises.generate import derived_seed
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.rule_choices import rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import choose_all
 from coachbook.model.claims import RuleEnding
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -34,12 +34,11 @@ _ENDS = ("end", "other-1", "other-2")
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     """The rules in equal shares, as far as the positions of the rarer ones go."""
-    cells = survey.cells(survey.legal)
-    if survey.space.material.white not in _METHODS or survey.space.material.black:
-        return cells[:0]
-    method = _METHODS[survey.space.material.white]
-    rule = choose_all(method, positions_of(survey, cells)).rule
-    parts = [cells[rule == number] for number in range(1, len(method.rules))]
+    method = _METHODS.get(survey.space.material.white)
+    if method is None or survey.space.material.black:
+        return survey.cells(survey.space.empty())
+    looked_at = rule_choices(survey, method)
+    parts = [looked_at.cells[looked_at.choice.rule == number] for number in range(1, len(method.rules))]
     share = max(_FEWEST, min(map(len, parts)))
     return np.concatenate([thinned(part, share) for part in parts])
 

@@ -25,13 +25,15 @@ from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Soluti
 from coachbook.wording.exercises import say
 
 _MOST = 2
+_LOOKED_AT = 100_000
+"""Won positions, spread evenly over all of them."""
 _MATE = Outcome(Result.WIN, 1)
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    cells = survey.cells(survey.where(lambda values: values > 0))
     if (survey.space.material.white, survey.space.material.black) != ("Q", "R"):
-        return cells[:0]
+        return survey.cells(survey.space.empty())
+    cells = survey.cells(survey.where(lambda values: values > 0), _LOOKED_AT)
     men = (survey.space.kings[cells[:, 0]], *(cells[:, man.axis] for man in survey.space.men), cells[:, -1])
     king, queen, rook, lone = (column.astype(np.int8) for column in men)
     to_rook = _seen(QUEEN, rook, king, lone)

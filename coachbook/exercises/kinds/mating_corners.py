@@ -22,9 +22,9 @@ _DARK, _LIGHT = (chess.A1, chess.H8), (chess.H1, chess.A8)
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    cells = survey.cells(survey.where(lambda values: values > 0))
     if (survey.space.material.white, survey.space.material.black) != ("BN", ""):
-        return cells[:0]
+        return survey.cells(survey.space.empty())
+    cells = survey.cells(survey.where(lambda values: values > 0), 2 * _MOST)
     (bishop,) = (cells[:, man.axis] for man in survey.space.men if man.letter == "B")
     return thinned(cells[~np.isin(bishop, (*_DARK, *_LIGHT))], _MOST)
 

@@ -15,14 +15,15 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import best_moves, keeping_moves
-from coachbook.exercises.board_facts import arrow, positions_of, spoiling_moves, thinned
+from coachbook.exercises.board_facts import arrow, spoiling_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.rule_choices import rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending, fits
 from coachbook.method.king_and_pawn import KING_AND_PAWN
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import Method, Rule, choose_all
+from coachbook.method.rules import Method, Rule
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.claims import MethodLine
 from coachbook.model.facts import Slip
@@ -33,8 +34,6 @@ from coachbook.wording.exercises import say
 _METHODS = {
     ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS, KING_AND_PAWN) for ending in method.endings
 }
-_LOOKED_AT = 25_000
-"""Positions in which the first move is worked out: all of three men, a part of those of four."""
 _MOVES = 3
 
 
@@ -50,12 +49,12 @@ class _Turn:
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     """Where the method leaves one move, and does not reach its aim with it."""
-    if survey.space.material.white not in _METHODS or survey.space.material.black:
+    method = _METHODS.get(survey.space.material.white)
+    if method is None or survey.space.material.black:
         return survey.cells(survey.space.empty())
-    cells = thinned(survey.cells(survey.where(lambda values: values > 0)), _LOOKED_AT)
-    choice = choose_all(_METHODS[survey.space.material.white], positions_of(survey, cells))
-    one = np.bincount(choice.moves.of, minlength=len(cells)) == 1
-    found: NDArray[np.intp] = cells[one & (choice.rule > 0)]
+    looked_at = rule_choices(survey, method)
+    won = survey.values[survey.side][tuple(looked_at.cells.T)] > 0
+    found: NDArray[np.intp] = looked_at.cells[won & looked_at.has_one_move() & (looked_at.choice.rule > 0)]
     return found
 
 

@@ -12,16 +12,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import arrow, names, positions_of, spoiling_moves, thinned
-from coachbook.exercises.box_moves import SHRINK, are_all_among, shrink_or_step
+from coachbook.exercises.board_facts import arrow, names, spoiling_moves, thinned
+from coachbook.exercises.box_moves import SHRINK, BoxMoves, are_all_among
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.rule_choices import RuleChoices, right_by_words, rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending
 from coachbook.method.box import walls_broken
-from coachbook.method.positions import Mask, Positions
+from coachbook.method.positions import Mask
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import Choice, Method, choose_all
+from coachbook.method.rules import Method
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.claims import MethodRule
 from coachbook.model.facts import Slip
@@ -30,28 +31,27 @@ from coachbook.model.worksheet import Answer, AnswerForm, Fact, Solution
 from coachbook.wording.exercises import say
 
 _METHODS = {ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS) for ending in method.endings}
-_LOOKED_AT = 25_000
-"""Positions in which the rule is worked out: all of three men, a part of those of four."""
 _FEWEST = 200
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     """The rules in equal shares, as far as the positions of the rarer ones go."""
-    if survey.space.material.white not in _METHODS or survey.space.material.black:
+    method = _METHODS.get(survey.space.material.white)
+    if method is None or survey.space.material.black:
         return survey.cells(survey.space.empty())
-    cells = thinned(survey.cells(survey.legal), _LOOKED_AT)
-    method = _METHODS[survey.space.material.white]
-    positions = positions_of(survey, cells)
-    choice = choose_all(method, positions)
-    rule = np.where(_is_plain(positions, choice), choice.rule, -1) if method is QUEEN_BOX else choice.rule
+    looked_at = rule_choices(survey, method)
+    cells, rule = looked_at.cells, looked_at.choice.rule
+    if method is QUEEN_BOX:
+        rule = np.where(_is_plain(looked_at, right_by_words(survey, method)), rule, -1)
     parts = [cells[rule == number] for number in range(len(method.rules))]
     share = max(_FEWEST, min(len(part) for part in parts))
     return np.concatenate([thinned(part, share) for part in parts])
 
 
-def _is_plain(positions: Positions, choice: Choice) -> Mask:
+def _is_plain(looked_at: RuleChoices, right: BoxMoves) -> Mask:
     """The same rule decides, and what it leaves is right, wherever White's king stands. Shape (n,)."""
-    right, shrinks = shrink_or_step(positions), choice.rule == SHRINK
+    positions, choice = looked_at.positions, looked_at.choice
+    shrinks = choice.rule == SHRINK
     agrees = (shrinks == right.shrinks) & (~shrinks | are_all_among(choice, right.moves, len(positions)))
     plain: Mask = (choice.rule == 0) | (agrees & ~walls_broken(positions))
     return plain

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
+from coachbook.exercises.board_facts import arrow, reasons, side_name
 from coachbook.exercises.forced import Forced, find_forced
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.lures import lures
@@ -34,7 +34,7 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
         found = survey.with_only_winning_move() & survey.with_some_quiet_move(lambda values: values < 0)
     else:
         found = survey.with_only_drawing_move() & survey.with_some_quiet_move(lambda values: values <= 0)
-    return thinned(survey.cells(found), _MOST)
+    return survey.cells(found, _MOST)
 
 
 def _draft(board: chess.Board) -> Draft | None:

@@ -31,6 +31,8 @@ from coachbook.wording.exercises import say
 
 _APART = 2
 """Files between pawns that can't meet; and a king no farther from a pawn could take it at once."""
+_LOOKED_AT = 200_000
+"""Positions, spread evenly over all of them."""
 _SHORTEST, _MOST = 2, 20_000
 """A pawn that queens at once runs no race; so many positions of each result are more than any club uses."""
 
@@ -39,9 +41,9 @@ Squares = NDArray[np.intp]
 
 def _candidates(survey: Survey) -> Squares:
     """As many draws as wins (but one at least: a coach's own)."""
-    cells = survey.cells(survey.legal)
     if (survey.space.material.white, survey.space.material.black) != ("P", "P"):
-        return cells[:0]
+        return survey.cells(survey.space.empty())
+    cells = survey.cells(survey.legal, _LOOKED_AT)
     king, white, black, lone = survey.space.kings[cells[:, 0]], cells[:, 1], cells[:, 2], cells[:, 3]
     up, down = 7 - np.maximum(white // 8, 2), np.minimum(black // 8, 5)
     fits = (np.minimum(up, down) >= _SHORTEST) & (np.abs(white % 8 - black % 8) >= _APART)

@@ -12,7 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.space import WHITE
+from coachbook.endgame.space import ALL, WHITE
+from coachbook.endgame.symmetry import Words
 from coachbook.exercises.board_facts import thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import RightBishop
@@ -22,20 +23,28 @@ from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 
 _MOST = 10_000
+_LOOKED_AT = 100_000
+"""Positions with a pawn on the edge, spread evenly over all of them."""
 _OPTIONS = ("right", "wrong")
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    cells = survey.cells(survey.legal)
     if (survey.space.material.white, survey.space.material.black) != ("BP", ""):
-        return cells[:0]
+        return survey.cells(survey.space.empty())
+    cells = survey.cells(survey.legal & _with_edge_pawn(survey), _LOOKED_AT)
     bishop, pawn = (cells[:, man.axis] for man in survey.space.men)
     corner = 56 + pawn % 8
-    asked = np.isin(pawn % 8, (0, 7)) & (bishop != corner)
+    asked = bishop != corner
     right = (bishop % 8 + bishop // 8) % 2 == (corner % 8 + corner // 8) % 2
     value = survey.values[WHITE][tuple(cells.T)]
     sorts = (asked & right & (value > 0), asked & ~right & (value == 0))
     return np.concatenate([thinned(cells[sort], _MOST) for sort in sorts])
+
+
+def _with_edge_pawn(survey: Survey) -> Words:
+    (pawn,) = (man for man in survey.space.men if man.is_pawn)
+    on_edge = np.isin(pawn.squares % 8, (0, 7))
+    return survey.space.along(pawn.axis, np.where(on_edge, ALL, np.uint64(0)))
 
 
 def _draft(board: chess.Board) -> Draft:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import arrow, names, positions_of, spoiling_moves
+from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.box_moves import (
     BOX_METHODS,
     KING,
@@ -24,11 +24,11 @@ from coachbook.exercises.box_moves import (
     shrink_or_step,
 )
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.rule_choices import right_by_words, rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import from_board
 from coachbook.method.box import walls_size
 from coachbook.method.positions import Mask, Positions
-from coachbook.method.rules import choose_all
 from coachbook.model.claims import ShrinkOrKing
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -38,12 +38,12 @@ from coachbook.wording.exercises import say
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     """As many positions for the one rule as for the other."""
-    cells = survey.cells(survey.legal)
-    if survey.space.material.white not in BOX_METHODS or survey.space.material.black:
-        return cells[:0]
-    positions = positions_of(survey, cells)
-    choice, right = choose_all(BOX_METHODS[positions.pieces], positions), shrink_or_step(positions)
-    agreed = are_all_among(choice, right.moves, len(cells)) & ~_opens_box(positions, right)
+    method = BOX_METHODS.get(survey.space.material.white)
+    if method is None or survey.space.material.black:
+        return survey.cells(survey.space.empty())
+    looked_at, right = rule_choices(survey, method), right_by_words(survey, method)
+    cells, choice = looked_at.cells, looked_at.choice
+    agreed = are_all_among(choice, right.moves, len(cells)) & ~_opens_box(looked_at.positions, right)
     shrink = cells[agreed & right.shrinks & (choice.rule == SHRINK)]
     king = cells[agreed & ~right.shrinks & (choice.rule == KING)]
     return np.concatenate([king, shrink[:: max(1, len(shrink) // max(1, len(king)))]])

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import arrow, names, positions_of, spoiling_moves
+from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.box_moves import (
     BOX_METHODS,
     SHRINK,
@@ -22,9 +22,9 @@ from coachbook.exercises.box_moves import (
     shrink_or_step,
 )
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.rule_choices import right_by_words, rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import from_board
-from coachbook.method.rules import choose_all
 from coachbook.model.claims import SmallestBox
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -35,11 +35,11 @@ _MEASURES = {"Q": "rectangle", "R": "region"}
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    cells = survey.cells(survey.legal)
-    if survey.space.material.white not in BOX_METHODS or survey.space.material.black:
-        return cells[:0]
-    positions = positions_of(survey, cells)
-    choice, right = choose_all(BOX_METHODS[positions.pieces], positions), shrink_or_step(positions)
+    method = BOX_METHODS.get(survey.space.material.white)
+    if method is None or survey.space.material.black:
+        return survey.cells(survey.space.empty())
+    looked_at, right = rule_choices(survey, method), right_by_words(survey, method)
+    cells, choice = looked_at.cells, looked_at.choice
     suits = (choice.rule == SHRINK) & right.shrinks & are_all_among(choice, right.moves, len(cells))
     found: NDArray[np.intp] = cells[suits]
     return found

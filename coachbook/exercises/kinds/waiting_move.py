@@ -13,13 +13,13 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import keeping_moves
-from coachbook.exercises.board_facts import arrow, names, positions_of, spoiling_moves
+from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.rule_choices import rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, from_board
 from coachbook.method.box import region
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import choose_all
 from coachbook.model.claims import MethodRule, WaitingMoves
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -33,10 +33,10 @@ _MOST = 6
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    cells = survey.cells(survey.legal)
     if survey.space.material.white not in ROOK_BOX.endings or survey.space.material.black:
-        return cells[:0]
-    found: NDArray[np.intp] = cells[choose_all(ROOK_BOX, positions_of(survey, cells)).rule == _WAIT]
+        return survey.cells(survey.space.empty())
+    looked_at = rule_choices(survey, ROOK_BOX)
+    found: NDArray[np.intp] = looked_at.cells[looked_at.choice.rule == _WAIT]
     return found
 
 

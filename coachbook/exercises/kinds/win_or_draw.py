@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.exercises.board_facts import arrow, reasons, side_name, thinned
+from coachbook.exercises.board_facts import arrow, reasons, side_name
 from coachbook.exercises.forced import Forced, find_forced
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.lures import lures
@@ -51,11 +51,11 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     least: a coach's own)."""
     won = survey.where(lambda values: values > 0 if survey.side == WHITE else values < 0)
     drawn = survey.where(lambda values: values == 0)
-    wins, draws = survey.cells(won), survey.cells(drawn)
     told_wins, told_draws = _TOLD.get((survey.space.material.name, survey.side), (1, 1))
-    share = min(_MOST * min(told_wins, told_draws), len(wins) * told_wins, len(draws) * told_draws)
+    wins, draws = survey.count(won) * told_wins, survey.count(drawn) * told_draws
+    share = min(_MOST * min(told_wins, told_draws), wins, draws)
     return np.concatenate(
-        [thinned(part, max(1, share // told)) for part, told in ((wins, told_wins), (draws, told_draws))]
+        [survey.cells(part, max(1, share // told)) for part, told in ((won, told_wins), (drawn, told_draws))]
     )
 
 
