@@ -160,7 +160,7 @@ def test_a_supply_that_ends_is_one_line_and_changes_nothing(club: Club) -> None:
     syllabus.mkdir()
     for name in ("level-1.toml", "level-2.toml"):
         text = (Path(__file__).with_name("syllabus") / name).read_text(encoding="utf-8")
-        (syllabus / name).write_text(text.replace("easiest = 1\n", "easiest = 97\n"), encoding="utf-8")
+        (syllabus / name).write_text(text.replace("hardest = 20\n", "hardest = 1\n"), encoding="utf-8")
     before = everything_in(club.folder)
     ran = run(*MAKE, "--student", "Dee", "--syllabus", "own")
     assert (ran.code, ran.out) == (2, "")

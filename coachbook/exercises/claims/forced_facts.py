@@ -101,8 +101,10 @@ def _last_man_taken(board: chess.Board, side: chess.Color) -> bool:
 def _queen_stays(board: chess.Board, side: chess.Color) -> bool:
     """The side has a queen; the other side, to move, has a move, but none that takes her."""
     queens = board.pieces(chess.QUEEN, side)
+    if board.turn == side or not queens:
+        return False
     moves = [move.to_square for move in board.legal_moves]
-    return board.turn != side and bool(queens) and bool(moves) and not queens.intersection(moves)
+    return bool(moves) and not queens.intersection(moves)
 
 
 def _queen_wins(board: chess.Board, side: chess.Color) -> bool:
