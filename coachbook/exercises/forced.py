@@ -12,7 +12,8 @@ import chess
 from coachbook.endgame.probe import Result, probe
 
 Forced = tuple[str, str, str]
-"""The side ("white" or "black"), the code of what it can force, and in how many of its moves at most."""
+"""The side ("white" or "black"), the code of what it can force, and in how many of its moves at most; in 0
+where its king stands already in the corner that draws."""
 
 _Reached = Callable[[chess.Board, chess.Color], bool]
 
@@ -44,6 +45,18 @@ def find_forced(board: chess.Board) -> Forced | None:
     return next(filter(None, (_soonest(board, side, _DRAWN) for side in holding_sides(board))), None)
 
 
+def stands_in_corner(board: chess.Board) -> Forced | None:
+    """Of a draw, that the king of a side that holds it stands already where the pawns would queen."""
+    if probe(board).result is not Result.DRAW:
+        return None
+    found = ((side, code) for side in holding_sides(board) for code in _STANDS if _stands(board, side, code))
+    return next(((chess.COLOR_NAMES[side], code, "0") for side, code in found), None)
+
+
+def _stands(board: chess.Board, side: chess.Color, code: str) -> bool:
+    return code in _STANDS and _DRAWN[code].reached(board, side)
+
+
 def holding_sides(board: chess.Board) -> tuple[chess.Color, ...]:
     """The side that holds a draw: the one with less, or either, Black first, where both have the same."""
     white, black = (_worth(board, side) for side in chess.COLORS)
@@ -61,7 +74,11 @@ _WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.
 def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> Forced | None:
     least = Result.WIN if goals is _WON else Result.DRAW
     tree = _Tree(side, least)
-    searches = {code: _Search(side, goal, tree) for code, goal in goals.items() if goal.suits(board, side)}
+    searches = {
+        code: _Search(side, goal, tree)
+        for code, goal in goals.items()
+        if goal.suits(board, side) and not _stands(board, side, code)
+    }
     for most in range(1, max(goal.most for goal in goals.values()) + 1):
         for code, search in searches.items():
             if search.is_worth_trying(board, most) and search.forces(board, most):
@@ -256,3 +273,5 @@ _DRAWN = {
     "escort": _Goal(_escorts, 2),
     "pawn_costs": _Goal(_pawn_costs, 4, pawns=True),
 }
+_STANDS = ("corner", "wrong_bishop")
+"""What is reason enough where it is so already: nobody can drive this king away for good."""

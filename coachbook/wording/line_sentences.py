@@ -20,9 +20,9 @@ _HALVES: dict[str, tuple[str, str, tuple[str, str]]] = {
         ("the lone king and let the box grow", "your own queen and stay beside her"),
     ),
     "other_queen_box": (
-        "Move the queen to make",
-        "the smallest box that leaves him at least two squares",
-        ("a check from far away", "room for your own king"),
+        "Move the queen to make the smallest box that",
+        "leaves him at least two squares",
+        ("gives check from far away", "leaves him just one square"),
     ),
     "smaller_rook_box": (
         "Make the box smaller with the rook, but only where",
@@ -107,6 +107,7 @@ LINE_KEYS = {
     "win_thrown": made(_thrown, asks="line_mistake"),
     "whole_rule": made(lambda decides: rule_words(decides), asks="rule_ending"),
     "waits": made(_waits, asks="waiting_moves"),
+    "still_wins": text("still wins", winner="white", keeps=True),
     "instead_of": text("instead of {thrown_by}", keeps=True),
 }
 

@@ -24,9 +24,18 @@ _FORCED = {
 """What a side can force, after it is said in how many moves."""
 
 
+_STANDS = {
+    "corner": "in the corner where the pawn would queen",
+    "wrong_bishop": "in the corner where the pawn would queen, and the bishop never guards this corner",
+}
+"""Where a king is already that draws."""
+
+
 def _forced(forced: tuple[str, ...]) -> str:
     """Such as "Within 2 moves Black's king gets right in front of the pawn, whatever White does."."""
     side, goal, moves = forced
+    if moves == "0":
+        return f"{SIDES[side]}'s king stands {_STANDS[goal]}."
     other = {"white": "black", "black": "white"}[side]
     told = _FORCED[goal].format(side=SIDES[side], other=SIDES[other])
     return f"Within {counted(int(moves), 'move')} {told}, whatever {SIDES[other]} does."

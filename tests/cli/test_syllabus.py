@@ -42,9 +42,9 @@ Watch for
   - Makes the box too small and gives stalemate.
 
 Worksheets
-  - box size, difficulty 1 to 100
-  - every mate, difficulty 1 to 100
-  - stalemate moves, difficulty 1 to 100
+  - box size, difficulty 1 to 20
+  - every mate, difficulty 31 to 100
+  - stalemate moves, difficulty 31 to 100
 
 For those who are done early
   - Play it with the king on a8.

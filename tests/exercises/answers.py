@@ -196,7 +196,7 @@ def _mistake(answer: Answer, board: chess.Board, published: Published) -> set[st
 ENDS = {
     ("Q", "make the box smaller"): "the smallest box that leaves him at least two squares",
     ("Q", "bring the king"): "the meeting square and keep the box",
-    ("Q", "make another box"): "the smallest box that leaves him at least two squares",
+    ("Q", "make another box"): "leaves him at least two squares",
     ("R", "make the box smaller"): "your king is as near to it as the lone king, or nearer",
     ("R", "bring the king"): "no farther from the rook than he is",
     ("R", "wait with the rook"): "next to your king where the box does not grow",

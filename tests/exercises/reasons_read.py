@@ -16,6 +16,7 @@ Holds = Callable[[chess.Board, bool, Published], bool]
 """Whether something is so on a board, for a side (True: White)."""
 _SIDES = {"White": True, "Black": False}
 _FORCED = re.compile(r"Within (\d) moves? (.+?), whatever (White|Black) does\.")
+_STANDS = re.compile(r"(White|Black)'s king stands (in the corner where the pawn would queen.*?)\. A draw")
 _LURE = re.compile(r"Not (\S+): (?:(it is stalemate|it leaves nobody enough to mate)\.|(.+))")
 _MET = re.compile(
     r"(?:after (?P<then>\S+)|(?P<reply>\S+) (?P<does>.+?),? and)"
@@ -30,14 +31,21 @@ def check_reasons(exercise: Exercise, published: Published) -> None:
         number, what, other = told.groups()
         tries = _Tries(not _SIDES[other], _goal(what), published)
         assert tries.forces(board, int(number)), (board.fen(), told[0])
+    for told in _STANDS.finditer(exercise.solution.text.words):
+        side = _SIDES[told[1]]
+        assert _in_corner(board, side, published), (board.fen(), told[0])
+        assert published.result(board) == 0
+        assert ("never guards" in told[2]) == bool(board.bishops), (board.fen(), told[0])
+        assert not _on_colour_of(board, _king(board, side)), (board.fen(), told[0])
     for warning in exercise.solution.watch_for:
         if _LURE.fullmatch(warning.words):
             assert _is_met(board, warning.words, published), (board.fen(), warning.words)
 
 
 def has_reason(exercise: Exercise) -> bool:
-    """Whether the text says what can be forced."""
-    return bool(_FORCED.search(exercise.solution.text.words))
+    """Whether the text says what can be forced, or that a king stands where it draws."""
+    words = exercise.solution.text.words
+    return bool(_FORCED.search(words) or _STANDS.search(words))
 
 
 class _Tries:

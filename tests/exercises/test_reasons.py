@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from coachbook.endgame.probe import Result, keeping_moves, probe
 from coachbook.errors import CoachbookError
 from coachbook.exercises.claims.verdict_claims import is_true
+from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.verify import check_exercise
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.method.border import attacker
@@ -146,3 +147,23 @@ def test_sentences_on_queen_and_pawn_are_true_just_where_their_verdicts_hold(
 def test_no_verdict_is_true_of_another_ending(fen: str) -> None:
     board = chess.Board(fen)
     assert not any(is_true(board, Verdict(because, white)) for because in Because for white in (True, False))
+
+
+@pytest.mark.parametrize(
+    ("fen", "words"),
+    [
+        (
+            "k7/P7/8/8/8/8/8/2B3K1 w - - 0 1",
+            "Black's king stands in the corner where the pawn would queen, and the bishop never guards this"
+            " corner. A draw with best play.",
+        ),
+        (
+            "7k/8/7P/7P/8/8/8/K7 w - - 0 1",
+            "Black's king stands in the corner where the pawn would queen. A draw with best play.",
+        ),
+    ],
+)
+def test_a_king_that_stands_in_the_corner_is_said_to_stand_there(fen: str, words: str) -> None:
+    made = find_kind("win_or_draw").draft(chess.Board(fen))
+    assert made is not None
+    assert made.solution.text.words == words

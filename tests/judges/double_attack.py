@@ -39,4 +39,5 @@ def saved_by_a_mate(fen: str) -> bool:
 
 def _falls(board: chess.Board) -> bool:
     taken = [after(board, move) for move in board.legal_moves if str(board.piece_at(move.to_square)) == "r"]
-    return any(not can_take(then) and (any(then.legal_moves) or then.is_checkmate()) for then in taken)
+    kept = [then for then in taken if then.pieces(chess.QUEEN, chess.WHITE) and not can_take(then)]
+    return any(any(then.legal_moves) or then.is_checkmate() for then in kept)

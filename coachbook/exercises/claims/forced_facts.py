@@ -13,7 +13,7 @@ from coachbook.exercises.claims.claim_check import FactCheck, Scene
 from coachbook.model.worksheet import Fact
 
 _PARTS = 3
-_NUMBERS = ("1", "2", "3", "4", "5")
+_NUMBERS = ("0", "1", "2", "3", "4", "5")
 _Ends = Callable[[chess.Board, chess.Color], bool]
 
 
@@ -33,6 +33,8 @@ def _is_forced(scene: Scene, fact: Fact) -> bool:
     tries = _Tries(side, ends, goal in _OF_A_PAWN)
     if goal == "last_man" and _bare_king(board, not side):
         return False
+    if goal in _STANDS and ends(board, side):
+        return number == "0"
     return tries.forces(board, int(number)) and not tries.forces(board, int(number) - 1)
 
 
@@ -209,5 +211,7 @@ _DRAWN: dict[str, _Ends] = {
     "escort": _escorted,
     "pawn_costs": _queen_or_too_few,
 }
+_STANDS = ("corner", "wrong_bishop")
+"""What may be so already."""
 _OF_A_PAWN = ("queen", "pawn_costs")
 FORCED_FACTS: dict[str, FactCheck] = {"forced": _is_forced}

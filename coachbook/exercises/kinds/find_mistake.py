@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, best_moves, judge_moves, keeping_moves
-from coachbook.exercises.board_facts import arrow, reasons, thinned
+from coachbook.exercises.board_facts import arrow, thinned
 from coachbook.exercises.generate import derived_seed
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import purpose, sensible_move
@@ -66,7 +66,7 @@ def _draft(board: chess.Board) -> Draft | None:
         task_marks=Marks(),
         answer=Answer(AnswerForm.CHOICE, (pairs[number - 1],), options=pairs, wrong=Slip.MISJUDGED),
         solution=_solution(board, slip, number),
-        claims=(LineMistake(pairs, number), *reasons(board)),
+        claims=(LineMistake(pairs, number),),
         difficulty=_difficulty(slip, number),
     )
 
@@ -151,7 +151,7 @@ def _solution(board: chess.Board, slip: _Slip, number: int) -> Solution:
     steps, now = [], board
     for move, reply in zip(slip.before[::2], slip.before[1::2], strict=True):
         after = _after(now, move)
-        steps.append(PlanStep(now.san(move), say("good_move"), _does(now, move), after.san(reply)))
+        steps.append(PlanStep(now.san(move), say("still_wins"), _does(now, move), after.san(reply)))
         now = _after(after, reply)
     instead = say("instead_of", thrown_by=thrown_by)
     steps.append(PlanStep(now.san(better), instead, _does(now, better)))

@@ -14,7 +14,7 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name
-from coachbook.exercises.forced import Forced, find_forced
+from coachbook.exercises.forced import Forced, find_forced, stands_in_corner
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.lures import lures
 from coachbook.exercises.solution_lines import how_many_hold, makes_sense, one_move, sensible_move
@@ -68,7 +68,7 @@ def _draft(board: chess.Board) -> Draft | None:
     keeping = [each for each in judged if each.outcome.result == outcome.result]
     only = len(keeping) == 1 < len(judged)
     told = reasons(board) or (reasons(board, keeping[0].move) if only else ())
-    forced = None if told else find_forced(board)
+    forced = None if told else stands_in_corner(board) or find_forced(board)
     if not told and forced is None:
         return None
     best = judged[0] if won else sensible_move(board)
