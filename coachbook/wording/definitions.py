@@ -39,6 +39,14 @@ DEFINITIONS = {
         "The square of the pawn: from the pawn to its last rank, and just as far to each side. On its first"
         " square, count it one step ahead."
     ),
+    "meeting_square": (
+        "Meeting square: start in the corner of the board that is in the box and take two steps slantwise. It"
+        " is c3, c6, f3 or f6."
+    ),
+    "evenly_apart": (
+        "Evenly apart: an even number of files and an even number of ranks from king to king (0, 2, 4 or 6),"
+        " and it is his move."
+    ),
     "key_squares": (
         "Key squares: the three squares two ranks ahead of the pawn; from its fifth rank on also those one"
         " rank ahead. Of an edge pawn: the two beside its corner."
@@ -55,7 +63,6 @@ _NEEDED = {
     "task_rooks_box": (_BOX,),
     "task_smallest_box": (_BOX, "safe_piece", "two_squares"),
     "task_shrink_or_step": (_BOX, "safe_piece", "two_squares", "step_nearer"),
-    "task_next_rule": (_BOX, "two_squares"),
     "task_finish_rule": (_BOX,),
     "task_waiting_move": ("rooks_box",),
     "task_no_go_squares": ("no_go",),
@@ -66,6 +73,20 @@ _NEEDED = {
     "task_key_squares": ("key_squares",),
     "task_key_squares_on_edge": ("key_squares",),
 }
+
+
+_OF_CARDS = {
+    "queen-box": ("queens_box", "two_squares", "meeting_square"),
+    "rook-box": ("rooks_box",),
+    "two-majors": ("two_squares",),
+    "king-and-pawn": ("square_of_pawn", "key_squares", "evenly_apart"),
+}
+"""By the names of methods."""
+
+
+def definitions_of_card(method: str) -> tuple[str, ...]:
+    """The codes of the definitions that the rules on a method's card need."""
+    return _OF_CARDS.get(method, ())
 
 
 def definitions_for(task: str, facts: Mapping[str, Fact]) -> tuple[str, ...]:

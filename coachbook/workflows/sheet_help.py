@@ -11,10 +11,11 @@ from coachbook.club.book import Reading
 from coachbook.club.sheets import kinds_given
 from coachbook.exercises.generate import derived_seed, make_example
 from coachbook.method.methods import find_method
+from coachbook.method.rules import Method
 from coachbook.model.claims import MethodLine, MethodRule
 from coachbook.model.syllabus import KindUse, Syllabus, Unit
 from coachbook.model.worksheet import Exercise, RuleCard, Worksheet
-from coachbook.wording.definitions import DEFINITIONS, definitions_for
+from coachbook.wording.definitions import DEFINITIONS, definitions_for, definitions_of_card
 from coachbook.workflows.sheet_making import used_by
 
 _BY_THE_RULES = ("task_next_rule", "task_next_moves")
@@ -23,20 +24,25 @@ _BY_THE_RULES = ("task_next_rule", "task_next_moves")
 def with_words(sheet: Worksheet) -> Worksheet:
     """The sheet with all that its items and its example ask a student to know, each once."""
     shown = (*sheet.items, *([sheet.example] if sheet.example else ()))
-    codes = (code for item in shown for code in definitions_for(item.task.code, dict(item.task.facts)))
+    methods = tuple(_methods_to_read(shown))
+    codes = [code for item in shown for code in definitions_for(item.task.code, dict(item.task.facts))]
+    codes += [code for method in methods for code in definitions_of_card(method.name)]
     words = tuple(DEFINITIONS[code] for code in dict.fromkeys(codes))
-    return replace(sheet, words=words, cards=tuple(_cards(shown)))
+    return replace(sheet, words=words, cards=tuple(map(_card, methods)))
 
 
-def _cards(items: Iterable[Exercise]) -> Iterator[RuleCard]:
-    """The rules of the methods by which a task says to play."""
+def _methods_to_read(items: Iterable[Exercise]) -> Iterator[Method]:
+    """The methods by whose rules a task says to play."""
     asking = (item for item in items if item.task.code in _BY_THE_RULES)
     claims = (claim for item in asking for claim in item.claims if isinstance(claim, MethodRule | MethodLine))
     for name in dict.fromkeys(claim.method for claim in claims):
         method = find_method(name)
         if method is not None:
-            rules = tuple((method.number_of(rule), rule.words) for rule in method.told)
-            yield RuleCard(method.title, rules)
+            yield method
+
+
+def _card(method: Method) -> RuleCard:
+    return RuleCard(method.title, tuple((method.number_of(rule), rule.words) for rule in method.told))
 
 
 def example_for(

@@ -26,7 +26,7 @@ TERM = ("--from", DAYS[0], "--to", "2026-12-10", "--weekday", "thu", "--minutes"
 WORDS = re.compile(r"\w+")
 LETTERS = "bcdfghklmnprstvz"
 """Of which no word is made that anybody knows."""
-GIVES_CODES = {"definitions_for"}
+GIVES_CODES = {"definitions_for", "definitions_of_card"}
 """The functions of `wording` that give no words."""
 KEPT_WORDS = ("words", "cards")
 """What in a sheet is kept only to be printed again."""

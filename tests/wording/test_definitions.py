@@ -4,19 +4,22 @@ import re
 
 import pytest
 
-from coachbook.wording.definitions import DEFINITIONS, definitions_for
+from coachbook.method.methods import find_method
+from coachbook.wording.definitions import DEFINITIONS, definitions_for, definitions_of_card
 from coachbook.wording.exercises import SENTENCES, TASKS, say
 
 DEFINED = {
     r"queen's box|box with the queen": "queens_box",
     r"rook's box|box with the rook": "rooks_box",
-    r"two squares": "two_squares",
-    r"safe": "safe_piece",
+    r"two squares or more|at least two squares": "two_squares",
+    r"\bsafe\b": "safe_piece",
     r"step nearer": "step_nearer",
     r"no-go": "no_go",
     r"opposition": "opposition",
     r"key square": "key_squares",
     r"square of the pawn|pawn's square": "square_of_pawn",
+    r"meeting square": "meeting_square",
+    r"evenly apart": "evenly_apart",
 }
 """By the words in a task, the definition that they need."""
 OLD = {"task_shrink_or_king"}
@@ -59,8 +62,11 @@ def test_every_definition_that_a_task_needs_is_there_once() -> None:
 def test_the_box_is_that_of_the_man_in_the_task() -> None:
     assert definitions_for("task_box_size", {"man": "queen"}) == ("queens_box",)
     assert definitions_for("task_rooks_box", {"man": "rook"}) == ("rooks_box",)
-    assert definitions_for("task_next_rule", {"man": "queen"}) == ("queens_box", "two_squares")
-    assert definitions_for("task_next_rule", {}) == ("two_squares",)
+    assert definitions_for("task_smallest_box", {"man": "queen"}) == (
+        "queens_box",
+        "safe_piece",
+        "two_squares",
+    )
     assert definitions_for("task_every_mate", {}) == ()
 
 
@@ -68,3 +74,13 @@ def test_the_box_is_that_of_the_rule_in_the_task() -> None:
     assert definitions_for("task_finish_rule", {"decides": "smaller_queen_box"}) == ("queens_box",)
     assert definitions_for("task_finish_rule", {"decides": "smaller_rook_box"}) == ("rooks_box",)
     assert definitions_for("task_finish_rule", {"decides": "rook_home"}) == ()
+
+
+@pytest.mark.parametrize("name", ["queen-box", "rook-box", "two-majors", "king-and-pawn"])
+def test_each_word_of_a_card_that_needs_a_definition_has_one(name: str) -> None:
+    method = find_method(name)
+    assert method is not None
+    told = " ".join(rule.words for rule in method.told)
+    boxes = {"queens_box", "rooks_box"} & set(definitions_of_card(name))
+    assert needed(told) - {"safe_piece", "step_nearer"} <= set(definitions_of_card(name))
+    assert bool(boxes) == ("the box" in told)
