@@ -62,7 +62,7 @@ RULE_ENDS = {
 
 def _to_finish(decides: str) -> str:
     start, _, _ = _HALVES[decides]
-    return f"The rule here: {quoted(f'{start}…')} How does it go on?"
+    return f"How does the rule go on: {quoted(f'{start}…')}?"
 
 
 LINE_TASKS = {

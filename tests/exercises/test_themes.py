@@ -261,7 +261,7 @@ THEMED = [use for use in USES if use.use.themes]
 
 @pytest.mark.parametrize("use", THEMED, ids=str)
 def test_the_items_of_a_unit_suit_its_themes(use: Use, published: Published) -> None:
-    for exercise in sample(use, 30):
+    for exercise in sample(use, 8):
         assert all(suits(exercise, name, value, published) for name, value in use.use.themes)
 
 
@@ -276,8 +276,8 @@ def test_five_hundred_items_of_a_unit_suit_its_themes(use: Use, published: Publi
     "use", [use for use in THEMED if use.use.kind == "win_or_draw"], ids=lambda use: str(use.unit.code)
 )
 def test_wins_and_draws_stay_even_under_themes(use: Use) -> None:
-    drawn = [exercise.answer.accepted == ("draw",) for exercise in sample(use, 60)]
-    assert 0.3 <= sum(drawn) / len(drawn) <= 0.7
+    drawn = [exercise.answer.accepted == ("draw",) for exercise in sample(use, 24)]
+    assert 6 <= sum(drawn) <= 18
 
 
 @pytest.mark.long
@@ -296,7 +296,7 @@ def test_no_theme_of_a_unit_says_what_is_so_in_any_case(use: Use) -> None:
 def test_what_decides_stands_in_the_key(told: str) -> None:
     use = KindUse("win_or_draw", 1, 100, (("decided_by", told),))
     words = {"square": "SQUARE", "key square": "KEY_SQUARE", "opposition": "OPPOSITION", "corner": ""}[told]
-    for exercise in make_exercises(unit_with("win_or_draw", "KPK"), use, 6, 1, frozenset()):
+    for exercise in make_exercises(unit_with("win_or_draw", "KPK"), use, 2, 1, frozenset()):
         (reason,) = (claim.reason.because for claim in exercise.claims if isinstance(claim, ReasonIs))
         assert words in reason.name
         assert told != "square" or "KEY" not in reason.name
