@@ -88,6 +88,9 @@ def make_cards(
     unit: UnitOption,
     group: GroupOption = None,
     student: StudentOption = None,
+    two: Annotated[
+        bool, typer.Option("--two", help="For two neighbours: the tasks of both, and how to count points.")
+    ] = False,
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
@@ -103,9 +106,11 @@ def make_cards(
     read, opened = load_syllabus(syllabus), open_club(book)
     named = group is not None or student is not None
     students = students_asked_for(opened, group, student) if named else ()
-    path, number = make_cards(opened, read, read.unit(unit), students, to, PaperOptions(paper))
+    chosen, options = read.unit(unit), PaperOptions(paper)
+    path, number = make_cards(opened, read, chosen, students, to, options, for_two=two)
     typer.echo(f"Written: {path}")
-    each = f", {number // len(students)} for each of {len(students)} students" if len(students) > 1 else ""
+    shared = two or len(students) < 2
+    each = "" if shared else f", {number // len(students)} for each of {len(students)} students"
     typer.echo(f"In it: {counted(number, 'card')}{each}.")
 
 

@@ -84,7 +84,8 @@ class PlayOutCard:
 
     `code` is upper-case letters, digits and hyphens (it is also printed as a QR code);
     `white` says whether the student has White, `allowance` is in moves of the student, who is
-    to reach the `goal` with them.
+    to reach the `goal` with them. A card `for_two` is for two neighbours, who play it against each other,
+    change sides, and count points.
     """
 
     code: str
@@ -96,6 +97,7 @@ class PlayOutCard:
     allowance: int
     goal: Goal = Goal.WIN
     student: str = ""
+    for_two: bool = False
 
     def __post_init__(self) -> None:
         if self.allowance < 1:

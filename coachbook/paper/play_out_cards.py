@@ -107,7 +107,10 @@ def _draw_card(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
     draw_fitted(canvas, rail, board_y - SMALL - 1, card.code, SMALL, area.x + area.width - rail, bold=True)
     top = board_y - RIM - 3 * MM
     _draw_grid(canvas, Area(area.x, area.y + _FOOT, area.width, top - area.y - _FOOT), card)
-    _draw_results(canvas, area, card.goal)
+    if card.for_two:
+        draw_blocks(canvas, [paragraph(_points(card), area.width, SMALL)], area.x, area.y + _FOOT - 2)
+    else:
+        _draw_results(canvas, area, card.goal)
 
 
 def _draw_head(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
@@ -119,10 +122,11 @@ def _draw_head(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
     draw_fitted(canvas, area.x, y - 18, card.unit_title, 13, area.width, bold=True)
     line = y - 36
     date = right - 28 * MM
-    for label, start, end, filled in (
-        ("Name", area.x, date - 4 * MM, card.student),
-        ("Date", date, right, ""),
-    ):
+    lines = (("Name", area.x, date - 4 * MM, card.student), ("Date", date, right, ""))
+    if card.for_two:
+        middle = (area.x + right) / 2
+        lines = (("White", area.x, middle - 2 * MM, ""), ("Black", middle + 2 * MM, right, ""))
+    for label, start, end, filled in lines:
         draw_text(canvas, start, line, label, 9.5)
         blank = start + text_width(label, 9.5) + 4
         draw_rule(canvas, blank, end, line - 2)
@@ -131,6 +135,8 @@ def _draw_head(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
 
 def _asked(card: PlayOutCard, width: float) -> list[Block]:
     """Who plays what, who begins, and the allowance."""
+    if card.for_two:
+        return _asked_of_two(card, width)
     mine = "White" if card.white else "Black"
     turn = "White" if card.position.white_to_move else "Black"
     moves = counted(card.allowance, "move")
@@ -141,6 +147,34 @@ def _asked(card: PlayOutCard, width: float) -> list[Block]:
         space(4),
         paragraph(f"{asked} {moves}.", width, 12, bold=True),
     ]
+
+
+def _asked_of_two(card: PlayOutCard, width: float) -> list[Block]:
+    """What each side has to do, and who begins."""
+    turn = "White" if card.position.white_to_move else "Black"
+    mine, other = ("White", "Black") if card.white else ("Black", "White")
+    moves = counted(card.allowance, "move")
+    tasks = (
+        (f"{mine}: mate in at most {moves}.", f"{other}: hold out longer.")
+        if card.goal is Goal.WIN
+        else (f"{mine}: hold the draw for {moves}.", f"{other}: win.")
+    )
+    return [
+        paragraph("A game for two", width, 11, bold=True),
+        paragraph(f"{turn} to move.", width, 10),
+        space(4),
+        *(paragraph(task, width, 10, bold=True) for task in tasks),
+    ]
+
+
+def _points(card: PlayOutCard) -> str:
+    """How two neighbours count."""
+    mine, other = ("White", "Black") if card.white else ("Black", "White")
+    if card.goal is Goal.WIN:
+        told = f"Mate in time: {mine} 2 points. Mate later: 1 each. No mate: {other} 2."
+    else:
+        told = f"Draw held: {mine} 2 points. Not held: {other} 2."
+    return f"{told} Then change sides: who has more points?"
 
 
 def _draw_grid(canvas: Canvas, area: Area, card: PlayOutCard) -> None:

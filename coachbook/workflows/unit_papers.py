@@ -1,5 +1,6 @@
 """The papers of a unit: its lesson plan, its poster for the wall, its play-out cards."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -211,18 +212,25 @@ def make_cards(
     students: tuple[str, ...],
     folder: Path,
     options: PaperOptions,
+    *,
+    for_two: bool = False,
 ) -> tuple[Path, int]:
     """Print the cards of a unit, all positions for each student in turn; without students one of each
-    with a blank name line. Returns the file and how many cards are in it.
+    with a blank name line. Those `for_two` have no names, and are as many as the students need who play
+    each other. Returns the file and how many cards are in it.
 
     Raises CoachbookError if the unit has no play-out.
     """
     cards = unit_cards(unit, book.club_name, students)
+    if for_two:
+        pairs = max(1, -(-len(students) // 2))
+        cards = tuple(replace(card, for_two=True) for card in unit_cards(unit, book.club_name, ("",) * pairs))
     if not cards:
         raise CoachbookError(
             f"The unit {unit.code} has no position to play out.", _units_with_cards(syllabus, unit)
         )
     for_one = f"-{file_name_of(book, students[0])}" if len(students) == 1 else ""
+    for_one = "-for-two" if for_two else for_one
     path = folder / f"cards-{unit.code}{for_one}.pdf"
     put_in_folder(path, cards_pdf(cards, options))
     return path, len(cards)

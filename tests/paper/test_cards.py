@@ -11,6 +11,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import PlayOutCard, card_code
 from coachbook.model.position import Position
 from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.model.syllabus import Goal
 from coachbook.paper.page import MM
 from coachbook.paper.play_out_cards import cards_pdf, grid_for, moves_to_write
 from tests.paper import printed, samples
@@ -123,3 +124,26 @@ def test_every_code_on_a_page_can_be_scanned(tmp_path: Path) -> None:
     scan = next(tmp_path.glob("page-*"))
     found = subprocess.run([zbarimg, "-q", "--raw", str(scan)], capture_output=True, text=True, check=True)
     assert sorted(found.stdout.split()) == [f"P-Q2-{i:02}" for i in range(4)]
+
+
+@pytest.mark.parametrize(
+    ("goal", "words"),
+    [
+        (
+            Goal.WIN,
+            "White: mate in at most 16 moves. Black: hold out longer. Mate in time: White 2 points."
+            " Mate later: 1 each. No mate: Black 2. Then change sides: who has more points?",
+        ),
+        (
+            Goal.DRAW,
+            "White: hold the draw for 16 moves. Black: win. Draw held: White 2 points. Not held: Black 2."
+            " Then change sides: who has more points?",
+        ),
+    ],
+)
+def test_a_card_for_two_has_both_tasks_and_how_to_count(tmp_path: Path, goal: Goal, words: str) -> None:
+    text = card_text(tmp_path / "c.pdf", replace(samples.card(), goal=goal, for_two=True))
+    assert "Name" not in text
+    assert "A game for two White to move." in text
+    told = [part.strip() for part in words.split(". ")]
+    assert all(part.rstrip(".") in text for part in told)

@@ -95,3 +95,12 @@ def test_a_syllabus_without_a_card_says_so(book: Book, tmp_path: Path) -> None:
     alone = Syllabus((replace(SYLLABUS.level_of(unit), units=(unit,)),))
     with pytest.raises(CoachbookError, match="No unit has one"):
         make_cards(book, alone, unit, (), tmp_path, PaperOptions())
+
+
+def test_cards_for_two_are_as_many_as_the_pairs_and_have_no_names(book: Book, tmp_path: Path) -> None:
+    unit = SYLLABUS.unit("queen-box")
+    students = ("Ana", "Bo", "Łucja")
+    path, number = make_cards(book, SYLLABUS, unit, students, tmp_path, PaperOptions(), for_two=True)
+    assert number == 2 * len(unit.play_outs)
+    assert path.name == "cards-queen-box-for-two.pdf"
+    assert "Ana" not in " ".join(page.extract_text() for page in PdfReader(path).pages)
