@@ -1,15 +1,17 @@
 """What the printed words call right is right in marking, and nothing else: for every kind, in every unit."""
 
 import re
+from dataclasses import replace
 
+import chess
 import pytest
 
 from coachbook.exercises.marking import mark_answer
-from coachbook.model.worksheet import Exercise
+from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import option_words, printed_options
 from tests.exercises.literal_tries import Printed
 from tests.exercises.literal_words import judged, sentences
-from tests.exercises.samples import USES, Use, sample
+from tests.exercises.samples import FIRST_USES, USES, Use, sample
 from tests.judges.published import Published
 
 EVERY_DAY, MANY = 3, 500
@@ -55,6 +57,41 @@ def test_each_task_is_read_by_one_sentence_only() -> None:
         for exercise in sample(use, EVERY_DAY):
             words = exercise.task.words
             assert sum(re.fullmatch(sentence, words) is not None for sentence in sentences()) == 1, words
+
+
+@pytest.mark.parametrize("use", FIRST_USES, ids=str)
+def test_a_stored_answer_that_is_not_what_the_words_ask_for_is_noticed(
+    use: Use, published: Published
+) -> None:
+    for exercise in sample(use, EVERY_DAY):
+        spoiled = replace(exercise.answer, accepted=_spoiled(exercise))
+        with pytest.raises(AssertionError, match="in marking only"):
+            check_words(replace(exercise, answer=spoiled), published)
+
+
+def _spoiled(exercise: Exercise) -> tuple[str, ...]:
+    """Another answer of the same form: what is right and more, or something else where only one can be."""
+    answer, board = exercise.answer, chess.Board(exercise.position.fen)
+    *before, last = answer.accepted
+    match answer.form:
+        case AnswerForm.CHOICE:
+            return (next(option for option in answer.options if option != last),)
+        case AnswerForm.NUMBER:
+            return (f"{int(last) - 1}",)
+        case AnswerForm.RACE:
+            first = "white" if "black" in last else "black"
+            return (" ".join([*last.split(" ")[:2], first]),)
+        case AnswerForm.SQUARES:
+            return (*before, last, next(name for name in chess.SQUARE_NAMES if name not in answer.accepted))
+        case AnswerForm.MOVES:
+            others = (board.san(move) for move in board.legal_moves)
+            return (*before, last, next(san for san in others if san not in answer.accepted))
+        case AnswerForm.LINE:
+            for move, reply in zip(before, answer.replies, strict=True):
+                board.push_san(move)
+                board.push_san(reply)
+            sans = [board.san(move) for move in board.legal_moves]
+            return (*before, next(san for san in sans if san != last))
 
 
 @pytest.mark.xfail(reason="an option that is copied with the number beside it is called unreadable")
