@@ -71,6 +71,8 @@ def read_race(written: str) -> tuple[str, str, str] | None:
 _BEFORE = re.compile(r"(?:(?:it is|it's|its|is) )?(?:an? |the |rule )?")
 _DASHES = re.compile(r"\s*[\N{HYPHEN}-\N{EM DASH}\N{MINUS SIGN}-]\s*")
 _OPTION_NUMBER = re.compile(r"[1-9][0-9]?")
+_COPIED = re.compile(r"([1-9][0-9]?)[.)] ?(.+)")
+"""An option with the number that is printed beside it."""
 
 
 def fitting_options(exercise: Exercise, text: str, letters: str | None = None) -> tuple[str, ...]:
@@ -84,6 +86,10 @@ def fitting_options(exercise: Exercise, text: str, letters: str | None = None) -
         return ()
     if _OPTION_NUMBER.fullmatch(said):
         return _numbered(exercise, int(said))
+    if exercise.answer.numbers and (copied := _COPIED.fullmatch(_plain(text))):
+        number, words = copied.groups()
+        both = {*_numbered(exercise, int(number)), *_worded(options, words)}
+        return tuple(option for option in options if option in both)
     # The words of an option may begin with "the", too.
     found = _worded(options, _plain(text)) or _worded(options, said)
     if found or not isinstance(answer_claim(exercise), LineMistake):

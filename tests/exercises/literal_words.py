@@ -264,7 +264,7 @@ _SENTENCES: dict[str, tuple[Judge, Way]] = {
     r"Both sides only push\. How many moves does each pawn need, and who queens first\?": (_race, races),
     r"Play by the rules of the card\. Write White's next three moves\.": (_lines, lines),
     r"One of White's moves throws the win away\. Which one\?": (_mistakes, one_option),
-    r"The rule here: “(.+)…” How does it go on\?": (_rule_end, one_option),
+    r"How does the rule go on: “(.+)…”\?": (_rule_end, one_option),
     r"Wait with the rook: he can't take it, and the box stays as it is\.": (_waits, one_move),
     r"Draw the square of the pawn on the lone king's side: shade its four corners\.": (_corners, all_squares),
     r"Draw the pawn's square on the lone king's side, from (..)\. Shade its four corners\.": (
