@@ -43,7 +43,7 @@ def some_cells(survey: Survey, positions: Words, count: int) -> NDArray[np.intp]
 
 
 def holds_just_where_it_should(
-    survey: Survey, found: Words, fact: Callable[[chess.Board], bool], count: int = 10
+    survey: Survey, found: Words, fact: Callable[[chess.Board], bool], count: int = 6
 ) -> bool:
     """Whether a set has the positions of which a fact is true, and no others; by samples of both."""
     inside = some_cells(survey, found, count)

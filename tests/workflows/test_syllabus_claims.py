@@ -95,7 +95,7 @@ def _parts(text: str) -> list[str]:
     return re.split(r"(?m)^(?=\[\[unit\]\])", text)
 
 
-@pytest.mark.parametrize("change", CHANGES[::4], ids=str)
+@pytest.mark.parametrize("change", CHANGES[::9], ids=str)
 def test_a_claim_made_false_is_told_with_its_file_and_unit(change: Change, tmp_path: Path) -> None:
     _is_told(change, tmp_path)
 
