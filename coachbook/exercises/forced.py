@@ -240,6 +240,18 @@ def _escorts(board: chess.Board, side: chess.Color) -> bool:
     return near and far and probe(board).result is Result.DRAW
 
 
+def _blocks_pawn_or_loses_it(board: chess.Board, side: chess.Color) -> bool:
+    """The other king stands where its only man, a pawn, would queen next; or the pawn is taken."""
+    if _took_last_man(board, side):
+        return True
+    pawn = _only_pawn(board, not side)
+    if pawn is None or board.turn != side:
+        return False
+    goal = chess.square(chess.square_file(pawn), 0 if side else 7)
+    blocked = board.king(not side) == goal and chess.square_distance(pawn, goal) == 1
+    return blocked and probe(board).result is Result.WIN
+
+
 def _only_pawn(board: chess.Board, side: chess.Color) -> chess.Square | None:
     men = board.occupied_co[side] & ~board.kings
     return men.bit_length() - 1 if men and men == men & board.pawns and not men & (men - 1) else None
@@ -262,6 +274,7 @@ _WON = {
     "last_man": _Goal(_took_last_man, 2, takes=True),
     "queen": _Goal(_won_with_queen, 5, pawns=True),
     "key_square": _Goal(_on_key_square, 2),
+    "blocked": _Goal(_blocks_pawn_or_loses_it, 3, takes=True),
 }
 _DRAWN = {
     "bare": _Goal(_is_bare, 2),

@@ -8,6 +8,7 @@ _FORCED = {
     "last_man": "{side} takes {other}'s last man",
     "queen": "{side} gets a queen that can't be taken",
     "key_square": "{side}'s king gets to a key square of the pawn",
+    "blocked": "{other}'s king has to step in front of its pawn, or {other} loses the pawn",
     "bare": "{other} has too little left to mate with",
     "in_front": "{side}'s king gets right in front of the pawn",
     "corner": "{side}'s king gets into the corner where the pawn would queen",

@@ -166,7 +166,18 @@ def _goal(what: str) -> Holds:
     raise AssertionError(f"what is '{what}'?")
 
 
+def _blocked_or_lost(board: chess.Board, side: bool, published: Published) -> bool:
+    """The other king on the square where its one pawn would queen next, and it loses; or the pawn is gone."""
+    (at, *more) = _pawns(board, not side) or [""]
+    if not at:
+        return _the_last_man(board, side, published)
+    alone = not more and _men(board, not side) == 2
+    before = _king(board, not side) == _ahead(at, 1, not side) and at[1] == ("2" if side else "7")
+    return alone and before and board.turn == side and _wins(board, side, published)
+
+
 _GOALS: dict[str, Holds] = {
+    r"\w+'s king has to step in front of its pawn, or \w+ loses the pawn": _blocked_or_lost,
     r"\w+ gives mate": lambda board, side, _: board.turn != side and moves.status(board) == "mate",
     r"\w+ takes \w+'s last man": _the_last_man,
     r"\w+ gets a queen that can't be taken": _a_queen,

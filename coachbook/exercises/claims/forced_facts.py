@@ -195,11 +195,20 @@ def _escorted(board: chess.Board, side: chess.Color) -> bool:
     return beside and max(abs(other[0] - pawn[0]), 7 - other[1]) > 7 - pawn[1] and _winner(board) is None
 
 
+def _blocked(board: chess.Board, side: chess.Color) -> bool:
+    """The other king stands right before its only pawn, which is one step from queening, this side is to move
+    and wins; or the pawn has been taken."""
+    pawn = _lone_pawn(board, not side)
+    stands = pawn is not None and pawn[1] == 6 and _king(board, not side, not side) == (pawn[0], 7)
+    return _last_man_taken(board, side) or (stands and board.turn == side and _winner(board) is side)
+
+
 _WON: dict[str, _Ends] = {
     "mate": _mated,
     "last_man": _last_man_taken,
     "queen": _queen_wins,
     "key_square": _key_square,
+    "blocked": _blocked,
 }
 _DRAWN: dict[str, _Ends] = {
     "bare": _too_few,

@@ -1,7 +1,7 @@
 """The only move: the one move that keeps the win, or for the defender the draw.
 
-Not asked where that move takes something or promotes: nobody needs to think to do that; nor where neither a
-verdict nor something that can be forced within a few moves says why.
+Not asked where that move takes something, promotes or mates: nobody needs to think to do that, and mates have
+kinds of their own; nor where neither a verdict nor something that can be forced within a few moves says why.
 
 Difficulty: 15, 2 more for each other legal move (up to 20), 10 more for a move of the king, 10
 more if it leads away from what one would go for: the pawn or the lone king; 10 less for a check.
@@ -42,6 +42,8 @@ def _draft(board: chess.Board) -> Draft | None:
     best = judged[0]
     wins = best.outcome.result is Result.WIN
     if len(judged) < _FEWEST_MOVES or judged[1].outcome.result == best.outcome.result:
+        return None
+    if wins and best.outcome.moves == 1:
         return None
     told = reasons(board, best.move)
     forced = None if told else find_forced(board)
