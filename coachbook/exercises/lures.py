@@ -44,7 +44,7 @@ def find_lure(board: chess.Board) -> Lure | None:
         return lure.san, "", "stalemate", "draw"
     if after.is_insufficient_material():
         return lure.san, "", "bare", "draw"
-    reply = min(keeping_moves(after), key=lambda move: (_rank(after, move), after.san(move)))
+    reply = min(keeping_moves(after), key=lambda move: _reply_rank(after, move))
     return lure.san, after.san(reply), _does(after, reply), _then(after)
 
 
@@ -74,6 +74,11 @@ def _coolness(board: chess.Board, move: chess.Move) -> int:
         man == chess.KING and (up > 0) == board.turn and up != 0,
     )
     return signs.index(True) if True in signs else len(signs)
+
+
+def _reply_rank(board: chess.Board, reply: chess.Move) -> tuple[bool, int, str]:
+    """Nobody makes a rook, bishop or knight where a queen does the same."""
+    return reply.promotion not in (None, chess.QUEEN), _rank(board, reply), board.san(reply)
 
 
 def _rank(board: chess.Board, reply: chess.Move) -> int:

@@ -36,8 +36,8 @@ DEFINITIONS = {
         "Opposition: one square between the kings on a file or a rank, and it is the other side's turn."
     ),
     "square_of_pawn": (
-        "The square of the pawn: from the pawn to its last rank, and just as far to each side. On its first"
-        " square, count it one step ahead."
+        "The square of the pawn: from the pawn to its last rank, and just as far towards the lone king's"
+        " side. On its first square, count the pawn one step ahead."
     ),
     "meeting_square": (
         "Meeting square: start in the corner of the board that is in the box and take two steps slantwise. It"

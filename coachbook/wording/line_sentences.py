@@ -25,9 +25,9 @@ _HALVES: dict[str, tuple[str, str, tuple[str, str]]] = {
         ("gives check from far away", "leaves him just one square"),
     ),
     "smaller_rook_box": (
-        "Make the box smaller with the rook, but only where",
-        "your king is as near to it as the lone king, or nearer",
-        ("the rook gives check", "your king stands in the middle"),
+        "Make the box smaller with the rook, but only",
+        "where your king is as near to it as the lone king, or nearer",
+        ("where the rook gives check", "where your king stands in the middle"),
     ),
     "king_nearer": (
         "Bring your king nearer to his, and",

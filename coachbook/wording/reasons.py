@@ -95,17 +95,17 @@ _SENTENCES = {
         "{strong}'s king is near enough to the rook's pawn (files {a-e} and ranks {1-5}, without {e5})."
     ),
     Because.ROOK_PAWN_FAR: (
-        "{weak}'s king is on {b1} or {b2} with a rook's pawn, and {strong}'s king is too far away (not on"
-        " files {a-e} and ranks {1-5}, or on {e5}) and not between queen and king."
+        "{weak}'s king is on {b1} or {b2} with a rook's pawn, and {strong}'s king is too far away (outside"
+        " files {a-e} and ranks {1-5}, or just on {e5}) and not between queen and king."
     ),
     Because.ROOK_PAWN_CORNER_NEAR: (
         "{weak}'s king is in the corner before its rook's pawn, {strong}'s king is near enough (files {a-f}"
         " and ranks {1-6}, without {f6}), and the queen is not on the {b}-file."
     ),
     Because.ROOK_PAWN_CORNER_FAR: (
-        "{weak}'s king is in the corner before its rook's pawn, {strong}'s king is too far away (not on"
-        " files {a-f} and ranks {1-6}, or on {f6}), and the queen is not on the {b}-file and can't go to"
-        " {c1} at once."
+        "{weak}'s king is in the corner before its rook's pawn, {strong}'s king is too far away"
+        " (outside files {a-f} and ranks {1-6}, or just on {f6}), and the queen is not on the {b}-file and"
+        " can't go to {c1} at once."
     ),
     Because.BISHOP_PAWN_SHORT_NEAR: (
         "{weak}'s king is on the short side of its bishop's pawn, and {strong}'s king is near enough (on"

@@ -197,7 +197,7 @@ ENDS = {
     ("Q", "make the box smaller"): "the smallest box that leaves him at least two squares",
     ("Q", "bring the king"): "the meeting square and keep the box",
     ("Q", "make another box"): "leaves him at least two squares",
-    ("R", "make the box smaller"): "your king is as near to it as the lone king, or nearer",
+    ("R", "make the box smaller"): "where your king is as near to it as the lone king, or nearer",
     ("R", "bring the king"): "no farther from the rook than he is",
     ("R", "wait with the rook"): "next to your king where the box does not grow",
     ("R", "step with the king"): "your king is no farther from the rook than the lone king",

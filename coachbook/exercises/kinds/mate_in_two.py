@@ -1,5 +1,7 @@
 """Mate in two: the one first move after which White mates on the next move, whatever he replies.
 
+Not asked where it makes a rook, bishop or knight, which no unit teaches.
+
 Difficulty: 60, where a check leaves him one reply; 4 more for each reply more (up to 8), as each needs its
 mate; 6 if the right move gives no check (a quiet move is harder to see), 4 if it is a move of the king; 1
 for each check that does not lead to a mate in two (up to 6), 2 for each move that stalemates (up to 6).
@@ -30,6 +32,8 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 def _draft(board: chess.Board) -> Draft | None:
     (move,) = best_moves(board)
+    if move.promotion not in (None, chess.QUEEN):
+        return None
     return Draft(
         task=say("task_mate_in_two"),
         task_marks=Marks(),
