@@ -37,7 +37,7 @@ DEFINITIONS = {
     ),
     "square_of_pawn": (
         "The square of the pawn: from the pawn to its last rank, and just as far towards the lone king's"
-        " side. On its first square, count the pawn one step ahead."
+        " side. On its first square, count it one step ahead."
     ),
     "meeting_square": (
         "Meeting square: start in the corner of the board that is in the box and take two steps slantwise. It"
