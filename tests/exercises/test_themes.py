@@ -261,7 +261,7 @@ THEMED = [use for use in USES if use.use.themes]
 
 @pytest.mark.parametrize("use", THEMED, ids=str)
 def test_the_items_of_a_unit_suit_its_themes(use: Use, published: Published) -> None:
-    for exercise in sample(use, 8):
+    for exercise in sample(use, 4):
         assert all(suits(exercise, name, value, published) for name, value in use.use.themes)
 
 
@@ -272,6 +272,7 @@ def test_five_hundred_items_of_a_unit_suit_its_themes(use: Use, published: Publi
         assert all(suits(exercise, name, value, published) for name, value in use.use.themes)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "use", [use for use in THEMED if use.use.kind == "win_or_draw"], ids=lambda use: str(use.unit.code)
 )
