@@ -126,6 +126,13 @@ def probe_many(material: Material, side: int, squares: NDArray[np.integer], tabl
     return found
 
 
+def after_move(board: chess.Board, move: chess.Move) -> chess.Board:
+    """The position after a legal move, without the moves before it."""
+    after = board.copy(stack=False)
+    after.push(move)
+    return after
+
+
 def judge_moves(board: chess.Board, tables: Tables | None = None) -> tuple[JudgedMove, ...]:
     """All legal moves with their outcomes, the best first (then by name)."""
     known = tables or shared_tables()

@@ -14,6 +14,7 @@ from enum import Enum, auto
 
 import chess
 
+from coachbook.endgame.probe import after_move
 from coachbook.exercises.claims.known_claims import answer_claim
 from coachbook.exercises.claims.rule_claims import card_of
 from coachbook.exercises.lines_read import fitting_pairs
@@ -157,7 +158,7 @@ def what_follows(board: chess.Board, first: chess.Move, rest: Sequence[MoveText]
     A line that goes on with an impossible move is a line all the same; with words that are no move it is
     doubtful, and so is a second move of the same side that could be its next one.
     """
-    now = _after(board, first)
+    now = after_move(board, first)
     goes_on, left = any(now.legal_moves), list(rest)
     while left and not isinstance(move := left[0].read(now), NoMove):
         now.push(move)
@@ -175,16 +176,10 @@ def what_follows(board: chess.Board, first: chess.Move, rest: Sequence[MoveText]
         return Several.LINE
     if _AND.search(written):
         return Several.LIST
-    may_be_line = len(left) < len(rest) or _is_next_move(_after(board, first), rest[0])
+    may_be_line = len(left) < len(rest) or _is_next_move(after_move(board, first), rest[0])
     return Several.DOUBTFUL if may_be_line else Several.LIST
 
 
 def _is_next_move(after: chess.Board, part: MoveText) -> bool:
     """Whether the same side can play it once the other has replied."""
-    return any(part.meanings(_after(after, reply)) for reply in after.legal_moves)
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
+    return any(part.meanings(after_move(after, reply)) for reply in after.legal_moves)

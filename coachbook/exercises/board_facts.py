@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import after_move
 from coachbook.method.positions import Positions
 from coachbook.method.verdicts import find_reason
 from coachbook.model.claims import ReasonIs
@@ -116,8 +117,7 @@ def side_name(side: chess.Color) -> str:
 
 def reasons_for_mate(board: chess.Board, move: chess.Move) -> dict[str, Fact]:
     """Why a mating move is mate, as facts: which men give check, which squares only the king guards."""
-    after = board.copy(stack=False)
-    after.push(move)
+    after = after_move(board, move)
     king = after.king(after.turn)
     if king is None or not after.is_checkmate():
         raise ValueError(f"{move} is not mate in {board.fen()}")

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 import chess
 
-from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.probe import Result, after_move, probe
 
 Forced = tuple[str, str, str]
 """The side ("white" or "black"), the code of what it can force, and in how many of its moves at most; in 0
@@ -108,7 +108,7 @@ class _Tree:
         """The boards after these moves."""
         place = _place(board)
         if place not in self.grown:
-            after_each = _after_each(board)
+            after_each = [after_move(board, move) for move in board.legal_moves]
             if board.turn == self.side:
                 after_each = [after for after in after_each if -probe(after).result >= self.least]
             self.grown[place] = after_each
@@ -157,14 +157,6 @@ def _fewest_steps(board: chess.Board, side: chess.Color) -> int:
     """Moves that a pawn of the side needs to queen, two steps from its first square counted as one."""
     ranks = (chess.square_rank(pawn) for pawn in board.pieces(chess.PAWN, side))
     return min((7 - max(rank if side else 7 - rank, 2) for rank in ranks), default=8)
-
-
-def _after_each(board: chess.Board) -> list[chess.Board]:
-    found = []
-    for move in board.legal_moves:
-        found.append(board.copy(stack=False))
-        found[-1].push(move)
-    return found
 
 
 def _is_mate(board: chess.Board, side: chess.Color) -> bool:

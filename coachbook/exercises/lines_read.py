@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import chess
 
+from coachbook.endgame.probe import after_move
 from coachbook.exercises.notation import MoveText, NoMove, split_moves
 from coachbook.model.worksheet import Answer
 
@@ -28,7 +29,7 @@ class Asked:
 
     @property
     def after(self) -> chess.Board:
-        return _after(self.board, self.move)
+        return after_move(self.board, self.move)
 
 
 def asked_moves(board: chess.Board, answer: Answer) -> tuple[Asked, ...]:
@@ -36,10 +37,10 @@ def asked_moves(board: chess.Board, answer: Answer) -> tuple[Asked, ...]:
     now, found = board, list[Asked]()
     for san, reply_san in zip(answer.accepted, (*answer.replies, ""), strict=True):
         move = now.parse_san(san)
-        after = _after(now, move)
+        after = after_move(now, move)
         reply = after.parse_san(reply_san) if reply_san else None
         found.append(Asked(now, move, reply))
-        now = _after(after, reply) if reply else after
+        now = after_move(after, reply) if reply else after
     return tuple(found)
 
 
@@ -77,7 +78,7 @@ def _with_rest(last: Asked, rest: tuple[MoveText, ...], right: int) -> LineRead:
     for part in rest:
         goes_on, instead = part.read(now), part.read(last.board)
         if not isinstance(goes_on, NoMove):
-            now = _after(now, goes_on)
+            now = after_move(now, goes_on)
         elif not isinstance(instead, NoMove) and instead != last.move:
             return LineRead(right - 1, instead)
         elif NoMove.UNREADABLE in (goes_on, instead):
@@ -108,13 +109,7 @@ def _along(board: chess.Board, pairs: tuple[str, ...]) -> Iterator[Asked]:
     for pair in pairs:
         _, san, reply_san = pair.split(" ")
         move = now.parse_san(san)
-        reply = _after(now, move).parse_san(reply_san)
+        reply = after_move(now, move).parse_san(reply_san)
         yield Asked(now.copy(stack=False), move, reply)
         now.push(move)
         now.push(reply)
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after

@@ -8,7 +8,7 @@ without taking anything. Of equals it is the first by name.
 
 import chess
 
-from coachbook.endgame.probe import judge_moves, keeping_moves, probe
+from coachbook.endgame.probe import after_move, judge_moves, keeping_moves, probe
 from coachbook.exercises.solution_lines import purpose
 from coachbook.model.worksheet import Saying
 from coachbook.wording.exercises import say
@@ -39,7 +39,7 @@ def find_lure(board: chess.Board) -> Lure | None:
     if not tempting:
         return None
     lure = min(tempting, key=lambda each: (_coolness(board, each.move), each.san))
-    after = _after(board, lure.move)
+    after = after_move(board, lure.move)
     if after.is_stalemate():
         return lure.san, "", "stalemate", "draw"
     if after.is_insufficient_material():
@@ -59,7 +59,7 @@ def _is_silly(board: chess.Board, move: chess.Move) -> bool:
         return True
     if board.is_capture(move) or board.piece_type_at(move.from_square) == chess.PAWN:
         return False
-    after = _after(board, move)
+    after = after_move(board, move)
     return any(reply.to_square == move.to_square for reply in after.legal_moves)
 
 
@@ -96,9 +96,3 @@ def _then(board: chess.Board) -> str:
     if moves.moves is None:
         return "draw"
     return chess.COLOR_NAMES[board.turn == (moves.result > 0)]
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after

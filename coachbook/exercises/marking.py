@@ -31,7 +31,7 @@ from dataclasses import dataclass, replace
 
 import chess
 
-from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.endgame.tables import UnknownEndingError
 from coachbook.exercises.answers_read import (
     Several,
@@ -69,7 +69,7 @@ def name_wrong_move(exercise: Exercise, board: chess.Board, move: chess.Move) ->
     own = exercise.answer.wrong
     if own == Slip.NOT_STALEMATE:
         return own
-    after = _after(board, move)
+    after = after_move(board, move)
     if after.is_stalemate():
         return Slip.STALEMATE
     if _loses_piece(board, move, after):
@@ -99,12 +99,6 @@ def name_missing(exercise: Exercise) -> str:
     return Slip.MISSED_SMALLER_BOX if missed == Slip.NOT_BEST_BOX else missed
 
 
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
-
-
 def _loses_piece(board: chess.Board, move: chess.Move, after: chess.Board) -> bool:
     """Whether a piece (no pawn) can be taken after a move that brought in less."""
     gained = _worth_at(board, move.to_square)
@@ -116,7 +110,7 @@ def _lost_by(board: chess.Board, capture: chess.Move) -> int:
     taken, taker = (_worth_at(board, square) for square in (capture.to_square, capture.from_square))
     if taken <= _WORTH[chess.PAWN]:
         return 0
-    back = any(reply.to_square == capture.to_square for reply in _after(board, capture).legal_moves)
+    back = any(reply.to_square == capture.to_square for reply in after_move(board, capture).legal_moves)
     return taken - taker if back else taken
 
 
@@ -159,7 +153,7 @@ def _name_by_box(exercise: Exercise, board: chess.Board, after: chess.Board) -> 
         return Slip.BOX_GREW
     right = [board.parse_san(san) for san in exercise.answer.accepted]
     shrinking = [move for move in right if board.piece_type_at(move.from_square) != chess.KING]
-    if any(measure(from_board(_after(board, move)))[0] < made for move in shrinking):
+    if any(measure(from_board(after_move(board, move)))[0] < made for move in shrinking):
         return Slip.MISSED_SMALLER_BOX
     return ""
 

@@ -11,7 +11,7 @@ from collections.abc import Collection
 import chess
 import numpy as np
 
-from coachbook.endgame.probe import JudgedMove, Result, judge_moves, keeping_moves
+from coachbook.endgame.probe import JudgedMove, Result, after_move, judge_moves, keeping_moves
 from coachbook.method.border import from_board, move_of
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.verdicts import find_reason
@@ -22,8 +22,7 @@ from coachbook.wording.exercises import say
 
 def purpose(board: chess.Board, move: chess.Move) -> dict[str, Fact]:
     """The first thing that the move does of those worth telling, as a fact; none if there is nothing."""
-    after = board.copy(stack=False)
-    after.push(move)
+    after = after_move(board, move)
     if after.is_checkmate():
         return {"mate": True}
     if after.is_stalemate():
@@ -121,17 +120,17 @@ def sensible_move(board: chess.Board, seen: frozenset[str] = frozenset()) -> Jud
     rank = _try if _lead(board) > 0 else _hold
     drawing = (each for each in judge_moves(board) if each.outcome.result is Result.DRAW)
     ranked = sorted(drawing, key=lambda each: (_is_odd(each.move), rank(board, each.move, seen), each.san))
-    first, after = ranked[0], _after(board, ranked[0].move)
+    first, after = ranked[0], after_move(board, ranked[0].move)
     if rank is _hold or after.is_stalemate() or _leaves_a_man(after):
         return first
     # Looking further ahead takes long, so it is done from the best on.
-    return next((each for each in ranked if _keeps_its_men(_after(board, each.move))), first)
+    return next((each for each in ranked if _keeps_its_men(after_move(board, each.move))), first)
 
 
 def makes_sense(board: chess.Board, move: chess.Move) -> bool:
     """Whether a person might make this move of a drawn position: it leaves nothing to be taken for nothing,
     and does not stalemate a side that has less."""
-    after = _after(board, move)
+    after = after_move(board, move)
     return not _leaves_a_man(after) and not (after.is_stalemate() and _lead(board) > 0)
 
 
@@ -207,7 +206,7 @@ def _is_odd(move: chess.Move) -> bool:
 
 def _try(board: chess.Board, move: chess.Move, seen: frozenset[str]) -> _Rank:
     """How a move looks to the side that would like to win: the less the better."""
-    after = _after(board, move)
+    after = after_move(board, move)
     replies = 0 if after.is_stalemate() else len(keeping_moves(after))
     pushed = board.piece_type_at(move.from_square) == chess.PAWN
     apart = chess.square_distance(after.king(chess.WHITE) or 0, after.king(chess.BLACK) or 0)
@@ -216,7 +215,7 @@ def _try(board: chess.Board, move: chess.Move, seen: frozenset[str]) -> _Rank:
 
 def _hold(board: chess.Board, move: chess.Move, _seen: frozenset[str]) -> _Rank:
     """How a move looks to the side that is content with a draw: the less the better."""
-    after = _after(board, move)
+    after = after_move(board, move)
     taken, untold = not board.is_capture(move), find_reason(after) is None
     return taken, _leaves_a_man(after), untold, not purpose(board, move)
 
@@ -228,23 +227,17 @@ def _leaves_a_man(board: chess.Board) -> bool:
 
 def _keeps_its_men(board: chess.Board) -> bool:
     """Whether the side that is not to move loses nothing now, nor after whatever comes."""
-    quiet = (_after(board, move) for move in board.legal_moves if not board.is_capture(move))
+    quiet = (after_move(board, move) for move in board.legal_moves if not board.is_capture(move))
     return not _leaves_a_man(board) and not any(_must_leave_a_man(after) for after in quiet)
 
 
 def _must_leave_a_man(board: chess.Board) -> bool:
-    return all(_leaves_a_man(_after(board, move)) for move in board.legal_moves)
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
+    return all(_leaves_a_man(after_move(board, move)) for move in board.legal_moves)
 
 
 def _gains(board: chess.Board, move: chess.Move) -> bool:
     taken = board.piece_type_at(move.to_square) or chess.PAWN
     taker = board.piece_type_at(move.from_square) or chess.PAWN
-    after = _after(board, move)
+    after = after_move(board, move)
     again = any(reply.to_square == move.to_square for reply in after.legal_moves)
     return not again or _WORTH[taken] > _WORTH[taker]

@@ -6,7 +6,7 @@ from functools import cached_property
 
 import chess
 
-from coachbook.endgame.probe import JudgedMove, Outcome, Result, judge_moves, probe
+from coachbook.endgame.probe import JudgedMove, Outcome, Result, after_move, judge_moves, probe
 from coachbook.method.border import attacker, fits, from_board, move_of
 from coachbook.method.moves import Aim
 from coachbook.method.rules import Method, choose_all
@@ -234,20 +234,14 @@ def _safe_move(turn: Turn) -> JudgedMove | None:
     if not _lost_piece(turn.after):
         return None
     best = (judged for judged in turn.judged if judged.outcome == turn.before)
-    return next((judged for judged in best if not _lost_piece(_after(turn.board, judged.move))), None)
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
+    return next((judged for judged in best if not _lost_piece(after_move(turn.board, judged.move))), None)
 
 
 def _lost_piece(after: chess.Board) -> str:
     """A piece (no pawn) that can be taken at once and not retaken, or ""."""
     for reply in after.generate_legal_captures():
         taken = _taken(after, reply)
-        retaken = _after(after, reply)
+        retaken = after_move(after, reply)
         if taken != "pawn" and not any(move.to_square == reply.to_square for move in retaken.legal_moves):
             return taken
     return ""

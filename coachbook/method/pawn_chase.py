@@ -12,6 +12,8 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
+from coachbook.endgame.probe import after_move
+
 _Kings = NDArray[np.bool_]
 """Shape (64, 64): by the squares of the pawn's king and of the lone king."""
 _LAST = 7
@@ -144,8 +146,7 @@ def catching_moves(board: chess.Board) -> tuple[chess.Move, ...]:
 
 
 def _is_caught_after(board: chess.Board, move: chess.Move) -> bool:
-    after = board.copy(stack=False)
-    after.push(move)
+    after = after_move(board, move)
     return any(after.legal_moves) and all(_is_caught(after, reply) for reply in after.legal_moves)
 
 

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 
 import chess
 
+from coachbook.endgame.probe import after_move
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, names_of
 from coachbook.model.claims import BoxWalls, RegionIs, ShrinkOrKing, SmallestBox, WallsAre
 from coachbook.model.worksheet import AnswerForm
@@ -71,8 +72,7 @@ def _safe_moves(board: chess.Board) -> Iterator[tuple[chess.Move, chess.Board]]:
     """The moves after which nothing of White's can be taken, it is no stalemate, and he keeps two squares or
     more; each with the board after it."""
     for move in board.legal_moves:
-        after = board.copy(stack=False)
-        after.push(move)
+        after = after_move(board, move)
         taken = any(after.is_capture(reply) for reply in after.legal_moves)
         if not taken and not after.is_stalemate() and len(walks_to(after)) > 1:
             yield move, after

@@ -3,12 +3,12 @@
 Who wins is asked of the tables only where a line ends.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import chess
 
-from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.exercises.claims.claim_check import FactCheck, Scene
 from coachbook.model.worksheet import Fact
 
@@ -57,7 +57,7 @@ class _Tries:
         key = board.turn, board.ep_square, *_men(board), moves
         if key not in self.known:
             own = board.turn == self.side
-            led = (self._leads_on(after, moves - own) for after in _tried(board))
+            led = (self._leads_on(after_move(board, move), moves - own) for move in board.legal_moves)
             self.known[key] = any(led) if own else any(board.legal_moves) and all(led)
         return self.known[key]
 
@@ -74,13 +74,6 @@ def _men(board: chess.Board) -> tuple[int, ...]:
     """Who stands where."""
     kinds = (board.pawns, board.knights, board.bishops, board.rooks, board.queens, board.kings)
     return board.occupied_co[chess.WHITE], *kinds
-
-
-def _tried(board: chess.Board) -> Iterator[chess.Board]:
-    for move in board.legal_moves:
-        after = board.copy(stack=False)
-        after.push(move)
-        yield after
 
 
 def _winner(board: chess.Board) -> chess.Color | None:

@@ -2,6 +2,7 @@
 
 import chess
 
+from coachbook.endgame.probe import after_move
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, names_of
 from coachbook.model.claims import ForkSquares
 from coachbook.model.worksheet import AnswerForm
@@ -16,28 +17,22 @@ def _forks(board: chess.Board, queen: chess.Square) -> frozenset[int]:
 
 
 def _wins_rook(board: chess.Board, move: chess.Move) -> bool:
-    after = _after(board, move)
+    after = after_move(board, move)
     rooks = after.pieces(chess.ROOK, chess.BLACK)
     if not rooks & after.attacks(move.to_square) or move.to_square not in after.checkers():
         return False
     replies = list(after.legal_moves)
-    return bool(replies) and all(_falls(_after(after, reply)) for reply in replies)
+    return bool(replies) and all(_falls(after_move(after, reply)) for reply in replies)
 
 
 def _falls(board: chess.Board) -> bool:
     """Whether White, to move, can take the rook and keeps the queen: nothing takes back or is stalemated."""
     for move in board.generate_legal_captures():
-        then = _after(board, move)
+        then = after_move(board, move)
         taken_back = any(then.is_capture(reply) for reply in then.legal_moves)
         if then.queens and not then.rooks and not taken_back and not then.is_stalemate():
             return True
     return False
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
 
 
 FORK_SQUARES = ClaimCheck[ForkSquares](

@@ -2,7 +2,7 @@
 
 import chess
 
-from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.exercises.claims.claim_check import FactCheck, Scene, read_exactly
 from coachbook.exercises.claims.move_claims import MOVE_FACTS
 from coachbook.exercises.claims.step_facts import STEP_FACTS
@@ -22,15 +22,15 @@ def _is_lure(scene: Scene, fact: Fact) -> bool:
     move = read_exactly(board, san)
     if move is None or move != _most_tempting(board):
         return False
-    after = _after(board, move)
+    after = after_move(board, move)
     if does in ("stalemate", "bare") and not reply:
         ended = after.is_stalemate() if does == "stalemate" else _is_bare(after)
         return ended and winner == "draw"
     answer = read_exactly(after, reply)
-    if answer is None or winner not in (_winner(after), _winner(_after(after, answer))):
+    if answer is None or winner not in (_winner(after), _winner(after_move(after, answer))):
         return False
     met = Scene(scene.exercise, scene.claim, after, PlanStep(reply, NOTHING, NOTHING))
-    return _winner(after) == _winner(_after(after, answer)) and (not does or _is_done(met, does))
+    return _winner(after) == _winner(after_move(after, answer)) and (not does or _is_done(met, does))
 
 
 def _is_done(met: Scene, does: str) -> bool:
@@ -44,7 +44,7 @@ def _most_tempting(board: chess.Board) -> chess.Move | None:
     the king up the board, else any; the first by name. None of those that nobody would make."""
     before = probe(board).result
     moves = [move for move in board.legal_moves if not _is_thoughtless(board, move)]
-    spoiling = [move for move in moves if -probe(_after(board, move)).result != before]
+    spoiling = [move for move in moves if -probe(after_move(board, move)).result != before]
     for tempts in (_takes, _checks, _pushes, _steps_up, _is_any):
         tempting = [move for move in spoiling if tempts(board, move)]
         if tempting:
@@ -57,15 +57,15 @@ def _is_thoughtless(board: chess.Board, move: chess.Move) -> bool:
     pawn = move.from_square in board.pieces(chess.PAWN, board.turn)
     if pawn or _takes(board, move):
         return move.promotion in (chess.ROOK, chess.BISHOP, chess.KNIGHT)
-    return move.to_square in [reply.to_square for reply in _after(board, move).legal_moves]
+    return move.to_square in [reply.to_square for reply in after_move(board, move).legal_moves]
 
 
 def _takes(board: chess.Board, move: chess.Move) -> bool:
-    return len(_after(board, move).piece_map()) < len(board.piece_map())
+    return len(after_move(board, move).piece_map()) < len(board.piece_map())
 
 
 def _checks(board: chess.Board, move: chess.Move) -> bool:
-    return _after(board, move).is_check()
+    return after_move(board, move).is_check()
 
 
 def _pushes(board: chess.Board, move: chess.Move) -> bool:
@@ -94,12 +94,6 @@ def _winner(board: chess.Board) -> str:
     if result is Result.DRAW:
         return "draw"
     return "white" if board.turn == (result is Result.WIN) else "black"
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
 
 
 LURE_FACTS: dict[str, FactCheck] = {"lure": _is_lure}

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import chess
 
-from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
 from coachbook.model.claims import PawnRace
 from coachbook.model.worksheet import AnswerForm
@@ -69,8 +69,7 @@ def _push(board: chess.Board) -> chess.Move | None:
 def _keeps(board: chess.Board, move: chess.Move | None) -> bool:
     if move is None:
         return False
-    after = board.copy(stack=False)
-    after.push(move)
+    after = after_move(board, move)
     return probe(after).result == -probe(board).result
 
 

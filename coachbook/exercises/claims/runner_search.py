@@ -5,6 +5,8 @@ from functools import lru_cache
 
 import chess
 
+from coachbook.endgame.probe import after_move
+
 _MOST = 9
 """Moves of Black's king: more than any catch takes in which the pawn's own king is far away."""
 
@@ -61,9 +63,7 @@ def _tried(board: chess.Board) -> Iterator[chess.Board]:
     (pawn,) = board.pieces(chess.PAWN, chess.WHITE)
     goal = chess.square(chess.square_file(pawn), 7)
     for move in sorted(board.legal_moves, key=lambda move: _haste(move, pawn, goal)):
-        after = board.copy(stack=False)
-        after.push(move)
-        yield after
+        yield after_move(board, move)
 
 
 def _haste(move: chess.Move, pawn: chess.Square, goal: chess.Square) -> tuple[bool, int]:

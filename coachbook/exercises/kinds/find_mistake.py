@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, best_moves, judge_moves, keeping_moves
+from coachbook.endgame.probe import Result, after_move, best_moves, judge_moves, keeping_moves
 from coachbook.exercises.board_facts import arrow, thinned
 from coachbook.exercises.generate import derived_seed
 from coachbook.exercises.kind import Draft, Kind, clamp
@@ -57,7 +57,7 @@ def _draft(board: chess.Board) -> Draft | None:
     number = len(slip.before) // 2 + 1
     line = (*slip.before, slip.move)
     length = chance.randint(max(_FEWEST, number + 1), _MOST)
-    line += _drawn_on(_after(slip.board, slip.move), 2 * length - len(line))
+    line += _drawn_on(after_move(slip.board, slip.move), 2 * length - len(line))
     if len(line) < 2 * length:
         return None
     pairs = _pairs(board, line)
@@ -83,7 +83,7 @@ def _slips(board: chess.Board, chance: random.Random) -> list[_Slip]:
             if not quiet:
                 return found
             move = chance.choice(sorted(quiet, key=chess.Move.uci))
-            line, now = (*line, move), _after(now, move)
+            line, now = (*line, move), after_move(now, move)
     return found
 
 
@@ -92,7 +92,7 @@ def _tempting(board: chess.Board) -> list[chess.Move]:
     board beside one. None that stalemates, promotes, or lets a man be taken."""
     found = []
     for judged in judge_moves(board):
-        after = _after(board, judged.move)
+        after = after_move(board, judged.move)
         spoils = after.is_stalemate() or any(map(after.is_capture, after.legal_moves))
         if judged.outcome.result is Result.DRAW and not judged.move.promotion and not spoils:
             found += [judged.move] * _looks_good(board, judged.move)
@@ -124,15 +124,9 @@ def _drawn_on(board: chess.Board, plies: int) -> tuple[chess.Move, ...]:
         if move.promotion or (now.is_capture(move) and len(line) < plies - 1):
             break
         line.append(move)
-        now = _after(now, move)
+        now = after_move(now, move)
         seen |= {now.epd()}
     return tuple(line)
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
 
 
 def _pairs(board: chess.Board, line: tuple[chess.Move, ...]) -> tuple[str, ...]:
@@ -150,9 +144,9 @@ def _solution(board: chess.Board, slip: _Slip, number: int) -> Solution:
     thrown_by, kept = slip.board.san(slip.move), keeping_moves(slip.board)
     steps, now = [], board
     for move, reply in zip(slip.before[::2], slip.before[1::2], strict=True):
-        after = _after(now, move)
+        after = after_move(now, move)
         steps.append(PlanStep(now.san(move), say("still_wins"), _does(now, move), after.san(reply)))
-        now = _after(after, reply)
+        now = after_move(after, reply)
     instead = say("instead_of", thrown_by=thrown_by)
     steps.append(PlanStep(now.san(better), instead, _does(now, better)))
     first = board.parse_san(steps[0].move)

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import JudgedMove, Outcome, Result, judge_moves
+from coachbook.endgame.probe import JudgedMove, Outcome, Result, after_move, judge_moves
 from coachbook.exercises.board_facts import arrow
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.method.positions import BIT, KING, QUEEN, ROOK, SHADOW, Bits, Squares, not_empty, on
@@ -58,7 +58,7 @@ def _draft(board: chess.Board) -> Draft | None:
     (queen,), (rook,) = board.pieces(chess.QUEEN, chess.WHITE), board.pieces(chess.ROOK, chess.BLACK)
     judged = judge_moves(board)
     checks = [each for each in judged if each.move.from_square == queen and board.gives_check(each.move)]
-    attacks = [each for each in checks if rook in _after(board, each.move).attacks(each.move.to_square)]
+    attacks = [each for each in checks if rook in after_move(board, each.move).attacks(each.move.to_square)]
     winning = [each for each in attacks if all(map(_takes_rook, _replied(board, each)))]
     doubtful = any(
         all(map(_takes_or_mates, _replied(board, each))) for each in attacks if each not in winning
@@ -94,8 +94,8 @@ def _draft(board: chess.Board) -> Draft | None:
 
 def _replied(board: chess.Board, judged: JudgedMove) -> Iterator[chess.Board]:
     """What may be on the board after the move and a reply, White to move."""
-    after = _after(board, judged.move)
-    return (_after(after, reply) for reply in after.legal_moves)
+    after = after_move(board, judged.move)
+    return (after_move(after, reply) for reply in after.legal_moves)
 
 
 def _takes_rook(board: chess.Board) -> bool:
@@ -106,12 +106,6 @@ def _takes_rook(board: chess.Board) -> bool:
 
 def _takes_or_mates(board: chess.Board) -> bool:
     return _takes_rook(board) or any(each.outcome == _MATE for each in judge_moves(board))
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
 
 
 KIND = Kind("the double attack", _candidates, _draft)

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import best_moves, shortest_line
+from coachbook.endgame.probe import after_move, best_moves, shortest_line
 from coachbook.exercises.board_facts import arrow, outcomes
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import FastestMates
@@ -60,8 +60,7 @@ def _difficulty(board: chess.Board, move: chess.Move) -> int:
     quiet = not board.gives_check(move)
     king = board.piece_type_at(move.from_square) == chess.KING
     lures = found.other_checks - (not quiet)
-    after = board.copy(stack=False)
-    after.push(move)
+    after = after_move(board, move)
     more_replies = after.legal_moves.count() - 1
     lured = min(6, lures) + min(6, 2 * len(found.stalemates))
     return 60 + min(8, 4 * more_replies) + 6 * quiet + 4 * king + lured

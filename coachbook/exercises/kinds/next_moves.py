@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import best_moves, keeping_moves
+from coachbook.endgame.probe import after_move, best_moves, keeping_moves
 from coachbook.exercises.board_facts import arrow, spoiling_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.rule_choices import rule_choices
@@ -70,17 +70,11 @@ def _turns(board: chess.Board, method: Method, left: int = _MOVES) -> tuple[_Tur
         return ()
     if left == 1:
         return (_Turn(board, move, chosen.rule),)
-    after = _after(board, move)
+    after = after_move(board, move)
     for reply in sorted(best_moves(after), key=after.san):
-        if rest := _turns(_after(after, reply), method, left - 1):
+        if rest := _turns(after_move(after, reply), method, left - 1):
             return (_Turn(board, move, chosen.rule, reply), *rest)
     return ()
-
-
-def _after(board: chess.Board, move: chess.Move) -> chess.Board:
-    after = board.copy(stack=False)
-    after.push(move)
-    return after
 
 
 def _draft(board: chess.Board) -> Draft | None:
@@ -113,7 +107,7 @@ def _draft(board: chess.Board) -> Draft | None:
 
 def _step(turn: _Turn, method: Method) -> PlanStep:
     (step,) = next_step(turn.board, method).steps
-    reply = _after(turn.board, turn.move).san(turn.reply) if turn.reply else ""
+    reply = after_move(turn.board, turn.move).san(turn.reply) if turn.reply else ""
     return PlanStep(step.move, step.rule, step.achieved, reply)
 
 
@@ -126,7 +120,7 @@ def _difficulty(turns: tuple[_Turn, ...]) -> int:
         for turn, mask in zip(turns, pieces, strict=True)
         for piece in chess.SquareSet(mask)
     )
-    ends = _after(turns[-1].board, turns[-1].move).is_checkmate()
+    ends = after_move(turns[-1].board, turns[-1].move).is_checkmate()
     return clamp(50 + 10 * changes + min(20, 2 * spoiling) - 10 * ends)
 
 

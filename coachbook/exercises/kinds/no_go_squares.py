@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, judge_moves
+from coachbook.endgame.probe import Result, after_move, judge_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import ThrowingSquares
 from coachbook.model.facts import Slip
@@ -63,8 +63,7 @@ def _told(stalemates: tuple[str, ...], squares: int) -> Saying:
 
 
 def _stalemates(board: chess.Board, move: chess.Move) -> bool:
-    after = board.copy(stack=False)
-    after.push(move)
+    after = after_move(board, move)
     return after.is_stalemate()
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, judge_moves
+from coachbook.endgame.probe import Result, after_move, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, side_name
 from coachbook.exercises.kind import Draft, Kind, clamp
@@ -70,8 +70,7 @@ def _takes_opposition(board: chess.Board, move: chess.Move) -> bool:
     """Without taking a pawn or ending the game: then nobody thinks of the opposition."""
     if board.piece_type_at(move.from_square) != chess.KING or board.is_capture(move):
         return False
-    after = board.copy(stack=False)
-    after.push(move)
+    after = after_move(board, move)
     return faces(move.to_square, board.king(not board.turn)) and any(after.legal_moves)
 
 

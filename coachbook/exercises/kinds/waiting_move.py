@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import keeping_moves
+from coachbook.endgame.probe import after_move, keeping_moves
 from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.rule_choices import rule_choices
@@ -50,8 +50,7 @@ def _waiting(board: chess.Board) -> list[chess.Move]:
     box, found = _box(board), []
     for move in board.legal_moves:
         if board.piece_type_at(move.from_square) == chess.ROOK:
-            after = board.copy(stack=False)
-            after.push(move)
+            after = after_move(board, move)
             if _box(after) == box and not any(after.generate_legal_captures()):
                 found.append(move)
     return sorted(found, key=board.san)
