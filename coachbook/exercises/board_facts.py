@@ -1,5 +1,6 @@
-"""What kinds look at on a board: a side's moves and what they do, and the squares of a pawn."""
+"""What kinds look at on a board: a side's moves and what they do, its men, the squares of a pawn."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import islice
 
@@ -12,8 +13,9 @@ from coachbook.endgame.probe import after_move
 from coachbook.method.positions import Positions
 from coachbook.method.verdicts import find_reason
 from coachbook.model.claims import ReasonIs
+from coachbook.model.facts import Slip
 from coachbook.model.position import Arrow
-from coachbook.model.worksheet import Fact
+from coachbook.model.worksheet import Answer, AnswerForm, Fact
 
 
 def positions_of(survey: Survey, cells: NDArray[np.intp]) -> Positions:
@@ -94,6 +96,26 @@ def outcomes(board: chess.Board) -> Outcomes:
 def arrow(move: chess.Move) -> Arrow:
     """The move as an arrow of an answer."""
     return Arrow(move.from_square, move.to_square)
+
+
+WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 99}
+"""Common practice, no source; of a king that takes, only that he is never taken back."""
+
+
+def worth(board: chess.Board, side: chess.Color) -> int:
+    """What all men of a side are worth."""
+    return sum(WORTH[man.piece_type] for man in board.piece_map().values() if man.color == side)
+
+
+def is_odd_promotion(move: chess.Move) -> bool:
+    """Whether a pawn becomes something else than a queen."""
+    return move.promotion not in (None, chess.QUEEN)
+
+
+def answer_squares(squares: Iterable[chess.Square], missed: str = Slip.MISSED_SQUARE) -> Answer:
+    """All of these squares are to be marked, in this order on the key; `missed` is the slip of too few."""
+    told = tuple(map(chess.square_name, squares))
+    return Answer(AnswerForm.SQUARES, told, wrong=Slip.WRONG_SQUARE, missed=missed)
 
 
 def names(moves: tuple[chess.Move, ...]) -> frozenset[str]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 import chess
 
 from coachbook.endgame.probe import Result, after_move, probe
+from coachbook.exercises.board_facts import worth
 
 Forced = tuple[str, str, str]
 """The side ("white" or "black"), the code of what it can force, and in how many of its moves at most; in 0
@@ -59,16 +60,8 @@ def _stands(board: chess.Board, side: chess.Color, code: str) -> bool:
 
 def holding_sides(board: chess.Board) -> tuple[chess.Color, ...]:
     """The side that holds a draw: the one with less, or either, Black first, where both have the same."""
-    white, black = (_worth(board, side) for side in chess.COLORS)
+    white, black = (worth(board, side) for side in chess.COLORS)
     return (chess.BLACK, chess.WHITE) if white == black else (white < black,)
-
-
-def _worth(board: chess.Board, side: chess.Color) -> int:
-    return sum(_WORTH[man.piece_type] for man in board.piece_map().values() if man.color == side)
-
-
-_WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 0}
-"""Common practice, no source."""
 
 
 def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> Forced | None:

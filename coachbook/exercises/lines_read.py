@@ -5,7 +5,7 @@ What follows the last move is not looked at, as long as it is no second try at i
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import chess
@@ -34,14 +34,7 @@ class Asked:
 
 def asked_moves(board: chess.Board, answer: Answer) -> tuple[Asked, ...]:
     """The moves of a line that is to be written, each where it is made."""
-    now, found = board, list[Asked]()
-    for san, reply_san in zip(answer.accepted, (*answer.replies, ""), strict=True):
-        move = now.parse_san(san)
-        after = after_move(now, move)
-        reply = after.parse_san(reply_san) if reply_san else None
-        found.append(Asked(now, move, reply))
-        now = after_move(after, reply) if reply else after
-    return tuple(found)
+    return tuple(_along(board, zip(answer.accepted, (*answer.replies, ""), strict=True)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,21 +88,22 @@ def fitting_pairs(
     parts = split_moves(moves, letters)
     if not 0 < len(parts) <= _PAIR or _OR.search(text):
         return ()
+    printed = (pair.split(" ")[1:] for pair in pairs)
     return tuple(
         pair
-        for pair, asked in zip(pairs, _along(board, pairs), strict=True)
+        for pair, asked in zip(pairs, _along(board, printed), strict=True)
         if (number is None or pair.startswith(f"{number}."))
         and parts[0].read(asked.board) == asked.move
         and (len(parts) < _PAIR or parts[1].read(asked.after) == asked.reply)
     )
 
 
-def _along(board: chess.Board, pairs: tuple[str, ...]) -> Iterator[Asked]:
-    now = board.copy(stack=False)
-    for pair in pairs:
-        _, san, reply_san = pair.split(" ")
+def _along(board: chess.Board, pairs: Iterable[Sequence[str]]) -> Iterator[Asked]:
+    """The moves of a line, each with its reply ("" for none), SAN."""
+    now = board
+    for san, reply_san in pairs:
         move = now.parse_san(san)
-        reply = after_move(now, move).parse_san(reply_san)
-        yield Asked(now.copy(stack=False), move, reply)
-        now.push(move)
-        now.push(reply)
+        after = after_move(now, move)
+        reply = after.parse_san(reply_san) if reply_san else None
+        yield Asked(now, move, reply)
+        now = after_move(after, reply) if reply else after

@@ -8,7 +8,8 @@ without taking anything. Of equals it is the first by name.
 
 import chess
 
-from coachbook.endgame.probe import after_move, judge_moves, keeping_moves, probe
+from coachbook.endgame.probe import JudgedMove, after_move, keeping_moves, probe
+from coachbook.exercises.board_facts import is_odd_promotion
 from coachbook.exercises.solution_lines import purpose
 from coachbook.model.worksheet import Saying
 from coachbook.wording.exercises import say
@@ -31,9 +32,11 @@ _PURPOSES = (
 )
 
 
-def find_lure(board: chess.Board) -> Lure | None:
-    """The most tempting of the moves that spoil the result; None where none does, or none tempts."""
-    judged = judge_moves(board)
+def find_lure(board: chess.Board, judged: tuple[JudgedMove, ...]) -> Lure | None:
+    """The most tempting of the moves that spoil the result; None where none does, or none tempts.
+
+    `judged` are all moves, the best first.
+    """
     spoiling = (each for each in judged if each.outcome.result != judged[0].outcome.result)
     tempting = [each for each in spoiling if not _is_silly(board, each.move)]
     if not tempting:
@@ -48,14 +51,14 @@ def find_lure(board: chess.Board) -> Lure | None:
     return lure.san, after.san(reply), _does(after, reply), _then(after)
 
 
-def lures(board: chess.Board) -> tuple[Saying, ...]:
+def lures(board: chess.Board, judged: tuple[JudgedMove, ...]) -> tuple[Saying, ...]:
     """The warning of the most tempting wrong move; () where no wrong move tempts."""
-    lure = find_lure(board)
+    lure = find_lure(board, judged)
     return () if lure is None else (say("lure", lure=lure),)
 
 
 def _is_silly(board: chess.Board, move: chess.Move) -> bool:
-    if move.promotion not in (None, chess.QUEEN):
+    if is_odd_promotion(move):
         return True
     if board.is_capture(move) or board.piece_type_at(move.from_square) == chess.PAWN:
         return False
@@ -78,7 +81,7 @@ def _coolness(board: chess.Board, move: chess.Move) -> int:
 
 def _reply_rank(board: chess.Board, reply: chess.Move) -> tuple[bool, int, str]:
     """Nobody makes a rook, bishop or knight where a queen does the same."""
-    return reply.promotion not in (None, chess.QUEEN), _rank(board, reply), board.san(reply)
+    return is_odd_promotion(reply), _rank(board, reply), board.san(reply)
 
 
 def _rank(board: chess.Board, reply: chess.Move) -> int:

@@ -40,6 +40,7 @@ from coachbook.exercises.answers_read import (
     read_race,
     what_follows,
 )
+from coachbook.exercises.board_facts import WORTH
 from coachbook.exercises.box_moves import box_size
 from coachbook.exercises.lines_read import asked_moves, read_line
 from coachbook.exercises.notation import NoMove, says_none, split_moves
@@ -53,8 +54,6 @@ from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 
 _THROWN = (Slip.WIN_THROWN_AWAY, Slip.DRAW_THROWN_AWAY)
-_WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 99}
-"""Common practice, no source; of a king that takes, only that he is never taken back."""
 _MEASURES: dict[str, Feature[Numbers]] = {
     "rectangle": box_size,
     "walls": walls_size,
@@ -108,14 +107,14 @@ def _loses_piece(board: chess.Board, move: chess.Move, after: chess.Board) -> bo
 def _lost_by(board: chess.Board, capture: chess.Move) -> int:
     """What a capture of a piece costs who loses it, if he takes back where he can; 0 for a pawn."""
     taken, taker = (_worth_at(board, square) for square in (capture.to_square, capture.from_square))
-    if taken <= _WORTH[chess.PAWN]:
+    if taken <= WORTH[chess.PAWN]:
         return 0
     back = any(reply.to_square == capture.to_square for reply in after_move(board, capture).legal_moves)
     return taken - taker if back else taken
 
 
 def _worth_at(board: chess.Board, square: chess.Square) -> int:
-    return _WORTH[kind] if (kind := board.piece_type_at(square)) else 0
+    return WORTH[kind] if (kind := board.piece_type_at(square)) else 0
 
 
 def _in_opposition(board: chess.Board) -> bool:

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import positions_of
+from coachbook.exercises.board_facts import positions_of, thinned
 from coachbook.exercises.box_moves import BoxMoves, shrink_or_step
 from coachbook.method.positions import Mask, Positions
 from coachbook.method.rules import Choice, Method, choose_all
@@ -16,6 +16,8 @@ _LOOKED_AT = 25_000
 _OF_FOUR_MEN = 8_000
 """Positions that are looked at: all of three men, and a part of those of four, each of which takes longer."""
 _FOUR_MEN = 2
+_FEWEST = 200
+"""So many of a rule are taken though another has fewer."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -30,6 +32,13 @@ class RuleChoices:
         """Whether the method leaves just one move. Shape (n,)."""
         one: Mask = np.bincount(self.choice.moves.of, minlength=len(self.cells)) == 1
         return one
+
+
+def in_equal_shares(cells: NDArray[np.intp], rule: NDArray[np.integer], numbers: range) -> NDArray[np.intp]:
+    """The cells in which these rules decide, each rule's share as large, as far as the rarer ones go."""
+    parts = [cells[rule == number] for number in numbers]
+    share = max(_FEWEST, min(map(len, parts)))
+    return np.concatenate([thinned(part, share) for part in parts])
 
 
 @lru_cache(maxsize=4)

@@ -12,6 +12,7 @@ import chess
 import numpy as np
 
 from coachbook.endgame.probe import JudgedMove, Result, after_move, judge_moves, keeping_moves
+from coachbook.exercises.board_facts import WORTH, is_odd_promotion, worth
 from coachbook.method.border import from_board, move_of
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.verdicts import find_reason
@@ -107,7 +108,6 @@ def _result(board: chess.Board, judged: JudgedMove) -> dict[str, Fact]:
 
 
 _MOST_MOVES = 6
-_WORTH = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 99}
 
 _Rank = tuple[int, ...]
 
@@ -119,7 +119,9 @@ def sensible_move(board: chess.Board, seen: frozenset[str] = frozenset()) -> Jud
     """
     rank = _try if _lead(board) > 0 else _hold
     drawing = (each for each in judge_moves(board) if each.outcome.result is Result.DRAW)
-    ranked = sorted(drawing, key=lambda each: (_is_odd(each.move), rank(board, each.move, seen), each.san))
+    ranked = sorted(
+        drawing, key=lambda each: (is_odd_promotion(each.move), rank(board, each.move, seen), each.san)
+    )
     first, after = ranked[0], after_move(board, ranked[0].move)
     if rank is _hold or after.is_stalemate() or _leaves_a_man(after):
         return first
@@ -192,16 +194,7 @@ def _end(board: chess.Board, seen: Collection[str]) -> str:
 
 def _lead(board: chess.Board) -> int:
     """By how much the men of the side to move are worth more than the other's."""
-    return _worth(board, board.turn) - _worth(board, not board.turn)
-
-
-def _worth(board: chess.Board, side: chess.Color) -> int:
-    return sum(_WORTH[man.piece_type] for man in board.piece_map().values() if man.color == side)
-
-
-def _is_odd(move: chess.Move) -> bool:
-    """Whether a pawn becomes something else than a queen."""
-    return move.promotion not in (None, chess.QUEEN)
+    return worth(board, board.turn) - worth(board, not board.turn)
 
 
 def _try(board: chess.Board, move: chess.Move, seen: frozenset[str]) -> _Rank:
@@ -240,4 +233,4 @@ def _gains(board: chess.Board, move: chess.Move) -> bool:
     taker = board.piece_type_at(move.from_square) or chess.PAWN
     after = after_move(board, move)
     again = any(reply.to_square == move.to_square for reply in after.legal_moves)
-    return not again or _WORTH[taken] > _WORTH[taker]
+    return not again or WORTH[taken] > WORTH[taker]

@@ -12,7 +12,7 @@ import chess
 from coachbook.endgame.probe import keeping_moves, probe
 from coachbook.endgame.symmetry import symmetry_key
 from coachbook.errors import CoachbookError
-from coachbook.exercises.claims.claim_check import Scene, read_exactly
+from coachbook.exercises.claims.claim_check import Scene, read_exactly, read_line_exactly
 from coachbook.exercises.claims.known_claims import FACTS, answer_claim, check_of, right_answer
 from coachbook.exercises.claims.rule_claims import card_of
 from coachbook.model.claims import ReasonIs
@@ -146,15 +146,9 @@ def _accepted(board: chess.Board, exercise: Exercise) -> list[str] | None:
 
 def _read_line(board: chess.Board, answer: Answer) -> str:
     """The moves and replies of a line in turn, in UCI; "" if one is not legal or badly written."""
-    now, line = board.copy(stack=False), list[str]()
-    for pair in zip_longest(answer.accepted, answer.replies):
-        for san in filter(None, pair):
-            move = read_exactly(now, san)
-            if move is None:
-                return ""
-            line.append(move.uci())
-            now.push(move)
-    return " ".join(line)
+    sans = [san for pair in zip_longest(answer.accepted, answer.replies) for san in pair if san]
+    line = [move.uci() for _, move in read_line_exactly(board, sans)]
+    return " ".join(line) if len(line) == len(sans) else ""
 
 
 def _answer_faults(board: chess.Board, exercise: Exercise) -> Iterator[str]:

@@ -137,7 +137,7 @@ def _asked(card: PlayOutCard, width: float) -> list[Block]:
     """Who plays what, who begins, and the allowance."""
     if card.for_two:
         return _asked_of_two(card, width)
-    mine = "White" if card.white else "Black"
+    mine, _ = _sides(card)
     turn = "White" if card.position.white_to_move else "Black"
     moves = counted(card.allowance, "move")
     asked = "Mate in at most" if card.goal is Goal.WIN else "Hold the draw for"
@@ -149,10 +149,15 @@ def _asked(card: PlayOutCard, width: float) -> list[Block]:
     ]
 
 
+def _sides(card: PlayOutCard) -> tuple[str, str]:
+    """Whose goal it is, and the other side."""
+    return ("White", "Black") if card.white else ("Black", "White")
+
+
 def _asked_of_two(card: PlayOutCard, width: float) -> list[Block]:
     """What each side has to do, and who begins."""
     turn = "White" if card.position.white_to_move else "Black"
-    mine, other = ("White", "Black") if card.white else ("Black", "White")
+    mine, other = _sides(card)
     moves = counted(card.allowance, "move")
     tasks = (
         (f"{mine}: mate in at most {moves}.", f"{other}: hold out longer.")
@@ -169,7 +174,7 @@ def _asked_of_two(card: PlayOutCard, width: float) -> list[Block]:
 
 def _points(card: PlayOutCard) -> str:
     """How two neighbours count."""
-    mine, other = ("White", "Black") if card.white else ("Black", "White")
+    mine, other = _sides(card)
     if card.goal is Goal.WIN:
         told = f"Mate in time: {mine} 2 points. Mate later: 1 each. No mate: {other} 2."
     else:

@@ -1,6 +1,5 @@
 """The papers of a unit: its lesson plan, its poster for the wall, its play-out cards."""
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -221,17 +220,14 @@ def make_cards(
 
     Raises CoachbookError if the unit has no play-out.
     """
-    cards = unit_cards(unit, book.club_name, students)
-    if for_two:
-        pairs = max(1, -(-len(students) // 2))
-        cards = tuple(replace(card, for_two=True) for card in unit_cards(unit, book.club_name, ("",) * pairs))
+    named = ("",) * -(-len(students) // 2) if for_two else students
+    cards = unit_cards(unit, book.club_name, named, for_two=for_two)
     if not cards:
         raise CoachbookError(
             f"The unit {unit.code} has no position to play out.", _units_with_cards(syllabus, unit)
         )
-    for_one = f"-{file_name_of(book, students[0])}" if len(students) == 1 else ""
-    for_one = "-for-two" if for_two else for_one
-    path = folder / f"cards-{unit.code}{for_one}.pdf"
+    whose = "-for-two" if for_two else f"-{file_name_of(book, students[0])}" if len(students) == 1 else ""
+    path = folder / f"cards-{unit.code}{whose}.pdf"
     put_in_folder(path, cards_pdf(cards, options))
     return path, len(cards)
 
@@ -250,7 +246,9 @@ def _units_with_cards(syllabus: Syllabus, unit: Unit) -> str:
     return f"Near it these have: {listed}{f'; and then {others}' if others else ''}."
 
 
-def unit_cards(unit: Unit, club: str, students: tuple[str, ...]) -> tuple[PlayOutCard, ...]:
+def unit_cards(
+    unit: Unit, club: str, students: tuple[str, ...], *, for_two: bool = False
+) -> tuple[PlayOutCard, ...]:
     """The cards in printed order. The student has the side that is to move."""
     return tuple(
         PlayOutCard(
@@ -263,6 +261,7 @@ def unit_cards(unit: Unit, club: str, students: tuple[str, ...]) -> tuple[PlayOu
             allowance=play_out.allowance,
             goal=play_out.goal,
             student=student,
+            for_two=for_two,
         )
         for student in students or ("",)
         for number, play_out in enumerate(unit.play_outs, start=1)

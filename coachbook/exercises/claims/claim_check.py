@@ -1,12 +1,13 @@
 """What must be known of a type of claim, and of a fact that a sentence states."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Generic, TypeVar
 
 import chess
 
+from coachbook.endgame.probe import after_move
 from coachbook.method.methods import find_method
 from coachbook.method.rules import Method
 from coachbook.model.claims import Claim
@@ -95,6 +96,17 @@ def read_exactly(board: chess.Board, san: str) -> chess.Move | None:
     return move if move and board.san(move) == san else None
 
 
+def read_line_exactly(board: chess.Board, sans: Iterable[str]) -> Iterator[tuple[chess.Board, chess.Move]]:
+    """Each position of a line with the move made there, as far as each is legal and named exactly."""
+    now = board
+    for san in sans:
+        move = read_exactly(now, san)
+        if move is None:
+            return
+        yield now, move
+        now = after_move(now, move)
+
+
 def moves_after_which(board: chess.Board, wanted: Callable[[chess.Board], bool]) -> frozenset[str]:
     """The legal moves (UCI) after which the position is as wanted."""
     found = set()
@@ -105,6 +117,12 @@ def moves_after_which(board: chess.Board, wanted: Callable[[chess.Board], bool])
             found.add(move.uci())
         after.pop()
     return frozenset(found)
+
+
+def seen_by(square: chess.Square, side: chess.Color) -> tuple[int, int]:
+    """File and rank, counted from 0, as a side sees them."""
+    file, rank = chess.square_file(square), chess.square_rank(square)
+    return file, rank if side else 7 - rank
 
 
 def names_of(squares: frozenset[int]) -> frozenset[str]:

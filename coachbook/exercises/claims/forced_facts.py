@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import chess
 
 from coachbook.endgame.probe import Result, after_move, probe
-from coachbook.exercises.claims.claim_check import FactCheck, Scene
+from coachbook.exercises.claims.claim_check import FactCheck, Scene, seen_by
 from coachbook.model.worksheet import Fact
 
 _PARTS = 3
@@ -112,18 +112,12 @@ def _lone_pawn(board: chess.Board, side: chess.Color) -> tuple[int, int] | None:
     others = [(square, man.piece_type) for square, man in men if man.piece_type != chess.KING]
     if len(others) != 1 or others[0][1] != chess.PAWN:
         return None
-    return _seen(others[0][0], side)
-
-
-def _seen(square: chess.Square, side: chess.Color) -> tuple[int, int]:
-    """File and rank as a side sees them."""
-    file, rank = square % 8, square // 8
-    return file, rank if side else 7 - rank
+    return seen_by(others[0][0], side)
 
 
 def _king(board: chess.Board, king: chess.Color, side: chess.Color) -> tuple[int, int]:
     """File and rank of the king of `king`, as `side` sees them."""
-    return _seen(board.king(king) or 0, side)
+    return seen_by(board.king(king) or 0, side)
 
 
 def _key_square(board: chess.Board, side: chess.Color) -> bool:
@@ -146,7 +140,7 @@ def _pawns_corner(board: chess.Board, side: chess.Color, others: tuple[chess.Pie
     """The king stands on the last square of the one edge where the other side's pawns stand; apart from
     them it has just these others. It is a draw."""
     men = [(square, man.piece_type) for square, man in board.piece_map().items() if man.color != side]
-    pawns = [_seen(square, not side)[0] for square, man in men if man == chess.PAWN]
+    pawns = [seen_by(square, not side)[0] for square, man in men if man == chess.PAWN]
     left = tuple(man for _, man in men if man not in (chess.PAWN, chess.KING))
     file, rank = _king(board, side, not side)
     edge = file in (0, 7) and rank == 7 and bool(pawns) and {*pawns} == {file}

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import chess
 
-from coachbook.endgame.probe import Result, best_moves, keeping_moves, probe
+from coachbook.endgame.probe import Result, after_move, best_moves, keeping_moves, probe
 from coachbook.exercises.claims.box_claims import walks_to
 from coachbook.exercises.claims.claim_check import (
     ClaimCheck,
@@ -12,7 +12,7 @@ from coachbook.exercises.claims.claim_check import (
     Scene,
     just,
     moves_after_which,
-    read_exactly,
+    read_line_exactly,
 )
 from coachbook.exercises.claims.rule_claims import said_by
 from coachbook.method.methods import find_method
@@ -46,17 +46,13 @@ METHOD_LINE = ClaimCheck[MethodLine](
 
 def _along(board: chess.Board, claim: LineMistake) -> Iterator[tuple[chess.Board, chess.Move]]:
     """Each position of the line with the move made there, as far as it is legal and numbered right."""
-    now = board.copy(stack=False)
+    line = list[str]()
     for number, pair in enumerate(claim.pairs, start=1):
         count, *sans = pair.split(" ")
         if count != f"{number}." or len(sans) != 2:
-            return
-        for san in sans:
-            move = read_exactly(now, san)
-            if move is None:
-                return
-            yield now.copy(stack=False), move
-            now.push(move)
+            break
+        line += sans
+    return read_line_exactly(board, line)
 
 
 def _is_thrown(board: chess.Board, claim: LineMistake) -> bool:
@@ -67,8 +63,7 @@ def _is_thrown(board: chess.Board, claim: LineMistake) -> bool:
     worth = [probe(now).result * (1 if now.turn == board.turn else -1) for now, _ in line]
     thrown = 2 * claim.mistake - 1
     due = [Result.WIN] * thrown + [Result.DRAW] * (len(line) - thrown)
-    last = line[-1][0].copy(stack=False)
-    last.push(line[-1][1])
+    last = after_move(*line[-1])
     return 0 < thrown < len(line) - 2 and worth == due and probe(last).result is Result.DRAW
 
 

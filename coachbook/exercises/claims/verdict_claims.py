@@ -12,7 +12,7 @@ from typing import Self
 import chess
 
 from coachbook.endgame.probe import Result, probe
-from coachbook.exercises.claims.claim_check import ClaimCheck
+from coachbook.exercises.claims.claim_check import ClaimCheck, seen_by
 from coachbook.model.claims import Because, ReasonIs, Verdict
 
 Place = tuple[int, int]
@@ -34,7 +34,7 @@ class _Pawn:
         if len(board.piece_map()) != 3 or not pawns:
             return None
         kings = (board.king(strong), board.king(not strong))
-        own, lone, pawn = (_seen(square or 0, strong) for square in (*kings, pawns.pop()))
+        own, lone, pawn = (seen_by(square or 0, strong) for square in (*kings, pawns.pop()))
         return cls(own, pawn, lone, board.turn != strong)
 
     @property
@@ -102,10 +102,6 @@ class _Pawn:
     def is_before(self, ranks: int) -> bool:
         """The lone king so many ranks straight ahead of the pawn."""
         return self.lone == (self.pawn[0], self.pawn[1] + ranks)
-
-
-def _seen(square: chess.Square, side: chess.Color) -> Place:
-    return square % 8, square // 8 if side else 7 - square // 8
 
 
 def _steps(one: Place, other: Place) -> int:
@@ -190,7 +186,7 @@ class _Queen:
         if not known or board.is_check():
             return None
         men = (board.king(strong) or 0, queens.pop(), pawns.pop(), board.king(not strong) or 0)
-        places = [_seen(square, strong) for square in men]
+        places = [seen_by(square, strong) for square in men]
         named = [f"{'abcdefgh'[7 - file if mirrored else file]}{rank + 1}" for file, rank in places]
         return cls(*named) if named[2] in ("a2", "b2", "c2", "d2") else None
 

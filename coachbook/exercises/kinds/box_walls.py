@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import positions_of
+from coachbook.exercises.board_facts import answer_squares, positions_of
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.method.border import from_board
 from coachbook.method.box import walls
@@ -28,9 +28,8 @@ from coachbook.method.positions import (
     spread,
 )
 from coachbook.model.claims import BoxWalls
-from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Solution
 from coachbook.wording.exercises import say
 
 _MOST = 12
@@ -45,7 +44,7 @@ def _fence(positions: Positions) -> Bits:
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells = survey.cells(survey.legal)
-    if (survey.space.material.white, survey.space.material.black) != ("Q", ""):
+    if survey.space.material.name != "KQK":
         return cells[:0]
     positions = positions_of(survey, cells)
     box, fence = positions.see(walls), _fence(positions)
@@ -63,12 +62,7 @@ def _draft(board: chess.Board) -> Draft:
     return Draft(
         task=say("task_box_walls", man="queen"),
         task_marks=Marks(),
-        answer=Answer(
-            AnswerForm.SQUARES,
-            tuple(map(chess.square_name, fence)),
-            wrong=Slip.WRONG_SQUARE,
-            missed=Slip.MISSED_SQUARE,
-        ),
+        answer=answer_squares(fence),
         solution=Solution(
             marks=Marks(shaded=fence, outlined=box),
             text=say("walls_hold", files=files, ranks=len(box) // files),

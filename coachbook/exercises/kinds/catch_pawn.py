@@ -16,10 +16,12 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import judge_moves
 from coachbook.endgame.space import BLACK
-from coachbook.exercises.board_facts import arrow, square_of_pawn, thinned
+from coachbook.exercises.board_facts import arrow, positions_of, square_of_pawn, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import one_move
 from coachbook.method.pawn_chase import catching_moves, chase
+from coachbook.method.pawn_sights import pawn_steps, queening_square
+from coachbook.method.positions import king_steps
 from coachbook.model.claims import SquareOfPawn
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -33,14 +35,13 @@ _FAR = 3
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     """As many that are caught as not, so that guessing does not pay (but one at least: a coach's own)."""
     cells = survey.cells(survey.legal)
-    if (survey.space.material.white, survey.space.material.black) != ("P", ""):
+    if survey.space.material.name != "KPK":
         return cells[:0]
-    king, pawn, lone = survey.space.kings[cells[:, 0]], cells[:, 1], cells[:, -1]
-    file, rank = pawn % 8, np.maximum(pawn // 8, 2)
-    steps_left = 7 - rank
-    steps = np.maximum(np.abs(lone % 8 - file), 7 - lone // 8)
+    positions = positions_of(survey, cells)
+    king, pawn, lone = positions.king, positions.piece, positions.lone
+    steps_left, steps = pawn_steps(positions), king_steps(lone, queening_square(positions))
     near = np.abs(steps - 1 - steps_left) <= 1
-    suits = (np.abs(king % 8 - file) >= _FAR) & near & (lone // 8 >= pawn // 8)
+    suits = (np.abs(king % 8 - pawn % 8) >= _FAR) & near & (lone // 8 >= pawn // 8)
     won = survey.values[BLACK][tuple(cells.T)] != 0
     caught = suits & (steps - 1 <= steps_left) & chase().caught[pawn, king, lone]
     through = suits & (steps - 1 > steps_left) & chase().through[pawn, king, lone] & won

@@ -13,11 +13,13 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.space import BLACK
+from coachbook.exercises.board_facts import answer_squares, positions_of
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.method.pawn_sights import pawn_steps, queening_square
+from coachbook.method.positions import king_steps
 from coachbook.model.claims import SquareCorners
-from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Solution
 from coachbook.wording.exercises import say
 
 _NEAR = 2
@@ -26,18 +28,17 @@ _NEAR = 2
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells = survey.cells(survey.legal)
-    if (survey.space.material.white, survey.space.material.black) != ("P", ""):
+    if survey.space.material.name != "KPK":
         return cells[:0]
-    king, pawn, lone = survey.space.kings[cells[:, 0]], cells[:, 1], cells[:, -1]
-    file, rank = pawn % 8, np.maximum(pawn // 8, 2)
-    left, side = 7 - rank, np.sign(lone % 8 - file)
+    positions = positions_of(survey, cells)
+    king, pawn, lone = positions.king, positions.piece, positions.lone
+    file, left = pawn % 8, pawn_steps(positions)
+    side = np.sign(lone % 8 - file)
     fits = (side != 0) & (file + side * left >= 0) & (file + side * left <= 7)
     away = (king % 8 - file) * side
-    fits &= (away < 0) | (away > left) | (king // 8 < rank)
-    steps = np.maximum(np.abs(lone % 8 - file), 7 - lone // 8)
-    near = np.abs(steps - left) <= _NEAR
-    beside = np.maximum(np.abs(lone % 8 - file), np.abs(lone // 8 - pawn // 8)) == 1
-    found: NDArray[np.intp] = cells[fits & near & ~beside]
+    fits &= (away < 0) | (away > left) | (king // 8 < 7 - left)
+    near = np.abs(king_steps(lone, queening_square(positions)) - left) <= _NEAR
+    found: NDArray[np.intp] = cells[fits & near & (king_steps(lone, pawn) != 1)]
     return found
 
 
@@ -53,12 +54,7 @@ def _draft(board: chess.Board) -> Draft:
     return Draft(
         task=task,
         task_marks=Marks(),
-        answer=Answer(
-            AnswerForm.SQUARES,
-            tuple(map(chess.square_name, corners)),
-            wrong=Slip.WRONG_SQUARE,
-            missed=Slip.MISSED_SQUARE,
-        ),
+        answer=answer_squares(corners),
         solution=Solution(
             marks=Marks(shaded=corners, outlined=area),
             text=say("as_far_to_the_side", counted_from=start, steps_to_go=left),

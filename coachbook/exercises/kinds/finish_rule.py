@@ -13,10 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import arrow, spoiling_moves, thinned
+from coachbook.exercises.board_facts import arrow, spoiling_moves
 from coachbook.exercises.generate import derived_seed
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.rule_choices import rule_choices
+from coachbook.exercises.rule_choices import in_equal_shares, rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending
 from coachbook.method.queen_box import QUEEN_BOX
@@ -28,7 +28,6 @@ from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 
 _METHODS = {ending: method for method in (QUEEN_BOX, ROOK_BOX) for ending in method.endings}
-_FEWEST = 200
 _ENDS = ("end", "other-1", "other-2")
 
 
@@ -38,9 +37,7 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     if method is None or survey.space.material.black:
         return survey.cells(survey.space.empty())
     looked_at = rule_choices(survey, method)
-    parts = [looked_at.cells[looked_at.choice.rule == number] for number in range(1, len(method.rules))]
-    share = max(_FEWEST, min(map(len, parts)))
-    return np.concatenate([thinned(part, share) for part in parts])
+    return in_equal_shares(looked_at.cells, looked_at.choice.rule, range(1, len(method.rules)))
 
 
 def _draft(board: chess.Board) -> Draft | None:

@@ -15,13 +15,12 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import JudgedMove, Outcome, Result, after_move, judge_moves
-from coachbook.exercises.board_facts import arrow
+from coachbook.exercises.board_facts import answer_squares, arrow
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.method.positions import BIT, KING, QUEEN, ROOK, SHADOW, Bits, Squares, not_empty, on
 from coachbook.model.claims import ForkSquares
-from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Position
-from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.model.worksheet import Plan, PlanStep, Solution
 from coachbook.wording.exercises import say
 
 _MOST = 2
@@ -31,7 +30,7 @@ _MATE = Outcome(Result.WIN, 1)
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    if (survey.space.material.white, survey.space.material.black) != ("Q", "R"):
+    if survey.space.material.name != "KQKR":
         return survey.cells(survey.space.empty())
     cells = survey.cells(survey.where(lambda values: values > 0), _LOOKED_AT)
     men = (survey.space.kings[cells[:, 0]], *(cells[:, man.axis] for man in survey.space.men), cells[:, -1])
@@ -70,12 +69,7 @@ def _draft(board: chess.Board) -> Draft | None:
     return Draft(
         task=say("task_fork_square"),
         task_marks=Marks(),
-        answer=Answer(
-            AnswerForm.SQUARES,
-            tuple(map(chess.square_name, squares)),
-            wrong=Slip.WRONG_SQUARE,
-            missed=Slip.MISSED_SQUARE,
-        ),
+        answer=answer_squares(squares),
         solution=Solution(
             marks=Marks(outlined=squares, arrows=(arrow(winning[0].move),)),
             text=say("rook_falls"),

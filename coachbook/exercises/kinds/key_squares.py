@@ -14,12 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import key_squares
+from coachbook.exercises.board_facts import answer_squares, key_squares
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import KeySquares
-from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Solution
 from coachbook.wording.exercises import say
 
 _SEVENTH_RANK = 48
@@ -28,7 +27,7 @@ _FIFTH = 4
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells = survey.cells(survey.legal)
-    if (survey.space.material.white, survey.space.material.black) != ("P", ""):
+    if survey.space.material.name != "KPK":
         return cells[:0]
     found: NDArray[np.intp] = cells[cells[:, 1] < _SEVENTH_RANK]
     return found
@@ -44,12 +43,7 @@ def _draft(board: chess.Board) -> Draft | None:
     return Draft(
         task=say("task_key_squares_on_edge" if rook_pawn else "task_key_squares"),
         task_marks=Marks(),
-        answer=Answer(
-            AnswerForm.SQUARES,
-            tuple(chess.square_name(square) for square in squares),
-            wrong=Slip.WRONG_SQUARE,
-            missed=Slip.MISSED_SQUARE,
-        ),
+        answer=answer_squares(squares),
         solution=Solution(
             marks=Marks(shaded=squares, outlined=squares),
             text=say(_rule(pawn)),

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import after_move, best_moves, shortest_line
-from coachbook.exercises.board_facts import arrow, outcomes
+from coachbook.exercises.board_facts import arrow, is_odd_promotion, outcomes
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import FastestMates
 from coachbook.model.facts import Slip
@@ -32,7 +32,7 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 def _draft(board: chess.Board) -> Draft | None:
     (move,) = best_moves(board)
-    if move.promotion not in (None, chess.QUEEN):
+    if is_odd_promotion(move):
         return None
     return Draft(
         task=say("task_mate_in_two"),

@@ -9,12 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import thinned
+from coachbook.exercises.board_facts import answer_squares, thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import BishopCorners
-from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
-from coachbook.model.worksheet import Answer, AnswerForm, Solution
+from coachbook.model.worksheet import Solution
 from coachbook.wording.exercises import say
 
 _MOST = 20_000
@@ -22,7 +21,7 @@ _DARK, _LIGHT = (chess.A1, chess.H8), (chess.H1, chess.A8)
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    if (survey.space.material.white, survey.space.material.black) != ("BN", ""):
+    if survey.space.material.name != "KBNK":
         return survey.cells(survey.space.empty())
     cells = survey.cells(survey.where(lambda values: values > 0), 2 * _MOST)
     (bishop,) = (cells[:, man.axis] for man in survey.space.men if man.letter == "B")
@@ -38,12 +37,7 @@ def _draft(board: chess.Board) -> Draft:
     return Draft(
         task=say("task_mating_corners"),
         task_marks=Marks(),
-        answer=Answer(
-            AnswerForm.SQUARES,
-            tuple(map(chess.square_name, corners)),
-            wrong=Slip.WRONG_SQUARE,
-            missed=Slip.MISSED_SQUARE,
-        ),
+        answer=answer_squares(corners),
         solution=Solution(
             marks=Marks(shaded=corners, outlined=corners),
             text=say("corners_of_bishop", bishop_colour="light" if light else "dark"),

@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.exercises.board_facts import arrow, names, spoiling_moves, thinned
+from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.box_moves import SHRINK, BoxMoves, are_all_among
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.rule_choices import RuleChoices, right_by_words, rule_choices
+from coachbook.exercises.rule_choices import RuleChoices, in_equal_shares, right_by_words, rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending
 from coachbook.method.box import walls_broken
@@ -31,7 +31,6 @@ from coachbook.model.worksheet import Answer, AnswerForm, Fact, Solution
 from coachbook.wording.exercises import say
 
 _METHODS = {ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS) for ending in method.endings}
-_FEWEST = 200
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -43,9 +42,7 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells, rule = looked_at.cells, looked_at.choice.rule
     if method is QUEEN_BOX:
         rule = np.where(_is_plain(looked_at, right_by_words(survey, method)), rule, -1)
-    parts = [cells[rule == number] for number in range(len(method.rules))]
-    share = max(_FEWEST, min(len(part) for part in parts))
-    return np.concatenate([thinned(part, share) for part in parts])
+    return in_equal_shares(cells, rule, range(len(method.rules)))
 
 
 def _is_plain(looked_at: RuleChoices, right: BoxMoves) -> Mask:

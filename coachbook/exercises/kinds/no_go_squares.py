@@ -11,11 +11,12 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, after_move, judge_moves
+from coachbook.exercises.board_facts import answer_squares
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import ThrowingSquares
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Sign, SquareSign
-from coachbook.model.worksheet import Answer, AnswerForm, Saying, Solution
+from coachbook.model.worksheet import Saying, Solution
 from coachbook.wording.exercises import say
 
 _FEWEST, _MOST = 2, 8
@@ -40,12 +41,7 @@ def _draft(board: chess.Board) -> Draft | None:
     return Draft(
         task=say("task_no_go_squares", man=name),
         task_marks=Marks(),
-        answer=Answer(
-            AnswerForm.SQUARES,
-            tuple(chess.square_name(square) for square in squares),
-            wrong=Slip.WRONG_SQUARE,
-            missed=Slip.MISSED_DANGER,
-        ),
+        answer=answer_squares(squares, Slip.MISSED_DANGER),
         solution=Solution(
             marks=Marks(signs=tuple(SquareSign(square, Sign.CROSS) for square in squares)),
             text=_told(stalemates, len(squares)),

@@ -66,7 +66,7 @@ def _draft(board: chess.Board) -> Draft | None:
             marks=Marks(arrows=(arrow(best.move),)),
             text=_told(others, result, forced),
             plan=one_move(board, best, say("only_move")),
-            watch_for=lures(board),
+            watch_for=lures(board, judged),
         ),
         claims=(KeepingMoves(frozenset({best.move.uci()})), *told),
         difficulty=clamp(

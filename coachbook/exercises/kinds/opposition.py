@@ -28,7 +28,7 @@ _FEWEST_MOVES = 3
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    if (survey.space.material.white, survey.space.material.black) != ("P", ""):
+    if survey.space.material.name != "KPK":
         return survey.cells(survey.space.empty())
     only = survey.with_only_winning_move() if survey.side == WHITE else survey.with_only_drawing_move()
     return survey.cells(only)
@@ -59,7 +59,7 @@ def _draft(board: chess.Board) -> Draft | None:
             marks=Marks(arrows=(arrow(move),)),
             text=say("kings_face", other_side=other, result=result),
             plan=Plan(Position(board.fen()), say("computed"), (step,)),
-            watch_for=(say("one_between"), *lures(board)),
+            watch_for=(say("one_between"), *lures(board, judged)),
         ),
         claims=(TakesOpposition(frozenset({move.uci()})), KeepingMoves(frozenset({move.uci()}))),
         difficulty=clamp(30 + 10 * (not ahead and board.turn) + 5 * pawn_moves),

@@ -41,7 +41,7 @@ Squares = NDArray[np.intp]
 
 def _candidates(survey: Survey) -> Squares:
     """As many draws as wins (but one at least: a coach's own)."""
-    if (survey.space.material.white, survey.space.material.black) != ("P", "P"):
+    if survey.space.material.name != "KPKP":
         return survey.cells(survey.space.empty())
     cells = survey.cells(survey.legal, _LOOKED_AT)
     king, white, black, lone = survey.space.kings[cells[:, 0]], cells[:, 1], cells[:, 2], cells[:, 3]

@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.space import ALL, WHITE
-from coachbook.endgame.symmetry import Words
+from coachbook.endgame.space import WHITE
 from coachbook.exercises.board_facts import thinned
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.themes import narrowed
 from coachbook.model.claims import RightBishop
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -26,12 +26,13 @@ _MOST = 10_000
 _LOOKED_AT = 100_000
 """Positions with a pawn on the edge, spread evenly over all of them."""
 _OPTIONS = ("right", "wrong")
+_ON_EDGE = (("pawn_files", "a"),)
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    if (survey.space.material.white, survey.space.material.black) != ("BP", ""):
+    if survey.space.material.name != "KBPK":
         return survey.cells(survey.space.empty())
-    cells = survey.cells(survey.legal & _with_edge_pawn(survey), _LOOKED_AT)
+    cells = survey.cells(narrowed(survey, _ON_EDGE).legal, _LOOKED_AT)
     bishop, pawn = (cells[:, man.axis] for man in survey.space.men)
     corner = 56 + pawn % 8
     asked = bishop != corner
@@ -39,12 +40,6 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     value = survey.values[WHITE][tuple(cells.T)]
     sorts = (asked & right & (value > 0), asked & ~right & (value == 0))
     return np.concatenate([thinned(cells[sort], _MOST) for sort in sorts])
-
-
-def _with_edge_pawn(survey: Survey) -> Words:
-    (pawn,) = (man for man in survey.space.men if man.is_pawn)
-    on_edge = np.isin(pawn.squares % 8, (0, 7))
-    return survey.space.along(pawn.axis, np.where(on_edge, ALL, np.uint64(0)))
 
 
 def _draft(board: chess.Board) -> Draft:

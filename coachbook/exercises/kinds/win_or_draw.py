@@ -86,7 +86,7 @@ def _draft(board: chess.Board) -> Draft | None:
             marks=Marks(arrows=(arrow(best.move),) if shown else ()),
             text=_told(outcome.moves, forced),
             plan=one_move(board, best, say("only_move") if only else _role(board, won)) if shown else None,
-            watch_for=lures(board),
+            watch_for=lures(board, judged),
         ),
         claims=(ResultIs(won), *told),
         difficulty=clamp(30 + 10 * (not won and board.turn) + min(20, (outcome.moves or 0) // 2) + 15 * only),
