@@ -13,6 +13,7 @@ __all__ = [
     "methods",
     "moves",
     "pawn_chase",
+    "pawn_sights",
     "positions",
     "proof",
     "queen_box",

@@ -198,11 +198,15 @@ def attacked_by_piece(positions: Positions, number: int) -> Bits:
 
 
 def _seen_past(positions: Positions, number: int, lines: Bits) -> Bits:
-    square = positions.others[number]
-    seen = lines[square] & ~SHADOW[square, positions.king]
-    for other, man in enumerate(positions.others):
-        if other != number:
-            seen &= ~SHADOW[square, man]
+    others = (man for other, man in enumerate(positions.others) if other != number)
+    return seen_past(lines, positions.others[number], positions.king, *others)
+
+
+def seen_past(lines: Bits, square: Squares, *men: Squares) -> Bits:
+    """What a piece with these lines, such as QUEEN, sees from a square, past other men. Shape (n,)."""
+    seen = lines[square]
+    for man in men:
+        seen &= ~SHADOW[square, man]
     return seen
 
 

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, after_move, best_moves, judge_moves, keeping_moves
-from coachbook.exercises.board_facts import arrow, thinned
+from coachbook.exercises.board_facts import arrow
 from coachbook.exercises.generate import derived_seed
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.solution_lines import purpose, sensible_move
@@ -45,7 +45,7 @@ class _Slip:
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     if "P" not in survey.space.material.white or survey.space.material.black:
         return survey.cells(survey.space.empty())
-    return thinned(survey.cells(survey.where(lambda values: values > 0)), _LOOKED_AT)
+    return survey.cells(survey.where(lambda values: values > 0), _LOOKED_AT)
 
 
 def _draft(board: chess.Board) -> Draft | None:

@@ -17,7 +17,7 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import JudgedMove, Outcome, Result, after_move, judge_moves
 from coachbook.exercises.board_facts import answer_squares, arrow
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.method.positions import BIT, KING, QUEEN, ROOK, SHADOW, Bits, Squares, not_empty, on
+from coachbook.method.positions import BIT, KING, QUEEN, ROOK, not_empty, on, seen_past
 from coachbook.model.claims import ForkSquares
 from coachbook.model.position import Marks, Position
 from coachbook.model.worksheet import Plan, PlanStep, Solution
@@ -35,22 +35,14 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells = survey.cells(survey.where(lambda values: values > 0), _LOOKED_AT)
     men = (survey.space.kings[cells[:, 0]], *(cells[:, man.axis] for man in survey.space.men), cells[:, -1])
     king, queen, rook, lone = (column.astype(np.int8) for column in men)
-    to_rook = _seen(QUEEN, rook, king, lone)
-    taken = (KING[lone] & ~KING[king]) | _seen(ROOK, rook, king, lone)
-    goals = _seen(QUEEN, queen, king, lone, rook) & ~(BIT[king] | BIT[lone] | BIT[rook])
-    forks = goals & _seen(QUEEN, lone, king, rook) & to_rook & ~taken
+    to_rook = seen_past(QUEEN, rook, king, lone)
+    taken = (KING[lone] & ~KING[king]) | seen_past(ROOK, rook, king, lone)
+    goals = seen_past(QUEEN, queen, king, lone, rook) & ~(BIT[king] | BIT[lone] | BIT[rook])
+    forks = goals & seen_past(QUEEN, lone, king, rook) & to_rook & ~taken
     hangs = on(to_rook, queen) | on(KING[king], rook)
-    in_check = on(_seen(ROOK, rook, lone, queen), king)
+    in_check = on(seen_past(ROOK, rook, lone, queen), king)
     found: NDArray[np.intp] = cells[not_empty(forks) & ~hangs & ~in_check]
     return found
-
-
-def _seen(lines: Bits, square: Squares, *others: Squares) -> Bits:
-    """What a piece with these lines sees from a square, past other men. Shape (n,)."""
-    seen = lines[square]
-    for man in others:
-        seen = seen & ~SHADOW[square, man]
-    return seen
 
 
 def _draft(board: chess.Board) -> Draft | None:
