@@ -13,6 +13,7 @@ from coachbook.wording.exercises import option_words, printed_options
 from tests.exercises.literal_tries import Printed
 from tests.exercises.literal_words import judged, sentences
 from tests.exercises.samples import FIRST_USES, USES, Use, sample
+from tests.judges import double_attack
 from tests.judges.published import Published
 
 EVERY_DAY, MANY = 3, 500
@@ -93,6 +94,18 @@ def _spoiled(exercise: Exercise) -> tuple[str, ...]:
                 board.push_san(reply)
             sans = [board.san(move) for move in board.legal_moves]
             return (*before, next(san for san in sans if san != last))
+
+
+@pytest.mark.parametrize(
+    ("fen", "squares", "traded"),
+    [("5k2/2K5/4Q3/8/3r4/8/8/8 w - - 0 1", {"f6"}, "d6"), ("1k2r3/8/8/Q7/5K2/8/8/8 w - - 0 1", {"b5"}, "e5")],
+)
+def test_a_check_after_which_the_rook_takes_the_queen_wins_no_rook(
+    fen: str, squares: set[str], traded: str
+) -> None:
+    checks = {chess.square_name(then.peek().to_square) for then in double_attack.checks_on_rook(fen)}
+    assert traded in checks
+    assert double_attack.forks(fen) == squares
 
 
 def test_an_option_may_be_copied_with_the_number_beside_it() -> None:

@@ -38,6 +38,8 @@ def saved_by_a_mate(fen: str) -> bool:
 
 
 def _falls(board: chess.Board) -> bool:
+    if not board.queens:
+        return False  # the rook took her: to take it back wins nothing
     taken = [after(board, move) for move in board.legal_moves if str(board.piece_at(move.to_square)) == "r"]
     kept = [then for then in taken if then.pieces(chess.QUEEN, chess.WHITE) and not can_take(then)]
     return any(any(then.legal_moves) or then.is_checkmate() for then in kept)
