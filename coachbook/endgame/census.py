@@ -23,6 +23,7 @@ from coachbook.endgame.symmetry import SWAP, Words, symmetric_copies, turned
 from coachbook.endgame.tables import Tables
 
 Condition = Callable[[Values], NDArray[np.bool_]]
+_MEN = "KQRBNP"
 """Whether each value (see `retrograde`) is of the sort that is looked for."""
 
 
@@ -79,12 +80,13 @@ class Survey:
         """The positions whose value meets a condition."""
         return packed(condition(self.values[self.side])) & self.legal
 
-    def with_some_move(self, into: Condition) -> Words:
-        """The positions with a move after which the other side's value meets a condition."""
+    def with_some_move(self, into: Condition, movers: str = _MEN) -> Words:
+        """The positions with a move, by one of these men, after which the other side's value meets a
+        condition."""
         cells, *promotions = self._leading_into(into)
         for others in promotions:
             cells |= others
-        return self._rules.unmover.some(self.side, cells) & self.legal
+        return self._rules.unmover.some(self.side, cells, movers) & self.legal
 
     def with_some_quiet_move(self, into: Condition) -> Words:
         """The positions with such a move that takes nothing and does not promote."""
@@ -116,6 +118,13 @@ class Survey:
     def with_only_drawing_move(self) -> Words:
         """The drawn positions in which exactly one move does not lose."""
         return self.where(lambda v: v == 0) & self.with_one_move(lambda v: v <= 0)
+
+    def kept_by(self, movers: str) -> Words:
+        """The positions, won or drawn for this side, in which only moves by these men keep that."""
+        others = "".join(man for man in _MEN if man not in movers)
+        won = self.where(lambda v: v > 0) & ~self.with_some_move(lambda v: v < 0, others)
+        drawn = self.where(lambda v: v == 0) & ~self.with_some_move(lambda v: v <= 0, others)
+        return won | (drawn & self.with_some_move(lambda v: v <= 0, movers))
 
     def stalemates(self) -> Words:
         """The positions in which this side is stalemated."""

@@ -135,29 +135,36 @@ def after_move(board: chess.Board, move: chess.Move) -> chess.Board:
 
 def judge_moves(board: chess.Board, tables: Tables | None = None) -> tuple[JudgedMove, ...]:
     """All legal moves with their outcomes, the best first (then by name)."""
-    known = tables or shared_tables()
-    judged = []
-    for move in board.legal_moves:
-        san = board.san(move)
-        board.push(move)
-        value = probe_value(board, known)
-        board.pop()
-        judged.append((-(-value - (value < 0)), san, move))
+    judged = [(minus, board.san(move), move) for minus, move in _weighed_moves(board, tables)]
     return tuple(
         JudgedMove(move, san, _outcome(-minus)) for minus, san, move in sorted(judged, key=lambda j: j[:2])
     )
 
 
 def best_moves(board: chess.Board, tables: Tables | None = None) -> tuple[chess.Move, ...]:
-    """The moves with the best outcome: fastest mate, longest defence, or all that draw."""
-    judged = judge_moves(board, tables)
-    return tuple(j.move for j in judged if j.outcome == judged[0].outcome)
+    """The moves with the best outcome: fastest mate, longest defence, or all that draw (then by name)."""
+    weighed = _weighed_moves(board, tables)
+    best = min((minus for minus, _ in weighed), default=0)
+    return tuple(sorted((move for minus, move in weighed if minus == best), key=board.san))
 
 
 def keeping_moves(board: chess.Board, tables: Tables | None = None) -> tuple[chess.Move, ...]:
-    """The moves that keep the result, whether quickly or not. One of them: "the only move"."""
-    judged = judge_moves(board, tables)
-    return tuple(j.move for j in judged if j.outcome.result == judged[0].outcome.result)
+    """The moves that keep the result, the best first (then by name). One of them: "the only move"."""
+    weighed = _weighed_moves(board, tables)
+    best = _outcome(-min((minus for minus, _ in weighed), default=0)).result
+    keeping = ((minus, board.san(move), move) for minus, move in weighed if _outcome(-minus).result is best)
+    return tuple(move for *_, move in sorted(keeping, key=lambda each: each[:2]))
+
+
+def _weighed_moves(board: chess.Board, tables: Tables | None) -> list[tuple[int, chess.Move]]:
+    """All legal moves with the value that each has for its side, sign turned: the best is the least."""
+    known, weighed = tables or shared_tables(), []
+    for move in board.legal_moves:
+        board.push(move)
+        value = probe_value(board, known)
+        board.pop()
+        weighed.append((-(-value - (value < 0)), move))
+    return weighed
 
 
 def shortest_line(board: chess.Board, tables: Tables | None = None) -> Iterator[chess.Move]:
@@ -199,6 +206,7 @@ def _cannot_arise(board: chess.Board) -> UnknownEndingError:
     return UnknownEndingError(f"'{board.fen(en_passant='fen')}' is not a position that can arise.", hint)
 
 
+@cache
 @cache
 def _outcome(value: int) -> Outcome:
     if value == 0:

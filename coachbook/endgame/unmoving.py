@@ -40,23 +40,23 @@ class Unmover:
         self._masks = {man.axis: self._step_masks(man) for man in space.men if not man.is_pawn}
         self._king_steps = _white_king_steps(space.material.has_pawns)
 
-    def some(self, side: int, into: Words) -> Words:
-        """The cells from which some move of this side leads into the set.
+    def some(self, side: int, into: Words, movers: str = "KQRBNP") -> Words:
+        """The cells from which some move of this side, by one of these men, leads into the set.
 
         Cells that are no positions may be among them; the caller masks them.
         """
         found = self.space.empty()
-        if side == WHITE:
-            _join(found, self._white_king(into))
-        else:
-            _join_black_king(found, into)
+        if "K" in movers:
+            self._join_king(found, side, into)
         for man in self.space.men_of(side):
-            if man.letter in "QRB":
-                self._join_slider(found, man, into)
-            else:
-                _join(found, self.unmoves_of(man, into))
+            if man.letter in movers:
+                if man.letter in "QRB":
+                    self._join_slider(found, man, into)
+                else:
+                    _join(found, self.unmoves_of(man, into))
         self._as_before_double_step(side, found)
-        _join(found, self._en_passant(side, into))
+        if "P" in movers:
+            _join(found, self._en_passant(side, into))
         return found
 
     def count(self, side: int, into: Words, promotions: Sequence[Words] = ()) -> Sequence[Words]:
@@ -132,6 +132,12 @@ class Unmover:
                 _shift_and(here, offset, room, there)
                 yield _flat, there
                 here = there
+
+    def _join_king(self, found: Words, side: int, into: Words) -> None:
+        if side == WHITE:
+            _join(found, self._white_king(into))
+        else:
+            _join_black_king(found, into)
 
     def _join_slider(self, found: Words, man: Man, into: Words) -> None:
         """All moves of a slider at once: what is reached in a direction doubles with each shift."""

@@ -4,7 +4,7 @@ Found with the tables: of the side that forces it only the moves are tried that 
 tries all moves of both sides (see `claims.forced_facts`).
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 import chess
@@ -22,17 +22,27 @@ _Reached = Callable[[chess.Board, chess.Color], bool]
 @dataclass(frozen=True, slots=True)
 class _Goal:
     """What is `reached`, judged of the board after a move of either side, in `most` moves of its side. A goal
-    of `pawns` needs a pawn that has no more steps to go than there are moves left, one that `takes` a man."""
+    of `pawns` needs a pawn that has no more steps to go than there are moves left, one that `takes` a man;
+    `last` are the moves that can end it, where not every move can. In a goal of a `corner` the side's king is
+    to stand in one where a pawn of the other side may queen."""
 
     reached: _Reached
     most: int
     pawns: bool = False
     takes: bool = False
+    last: Callable[[chess.Board, chess.Move], bool] | None = None
+    corner: bool = False
 
     def suits(self, board: chess.Board, side: chess.Color) -> bool:
         """Whether there are men for it."""
         others = board.occupied_co[not side] & ~board.kings
         return bool(others) if self.takes else not self.pawns or bool(board.pieces(chess.PAWN, side))
+
+    def fewest(self, board: chess.Board, side: chess.Color) -> int:
+        """Moves that a pawn, or for a corner the king, needs at least."""
+        if self.pawns:
+            return _fewest_steps(board, side)
+        return _steps_to_corner(board, side) if self.corner else 0
 
 
 def find_forced(board: chess.Board) -> Forced | None:
@@ -89,23 +99,45 @@ def _place(board: chess.Board) -> _Place:
     return board.turn, board.ep_square or 0, white, black, *men
 
 
+def _slowness(board: chess.Board, move: chess.Move) -> tuple[bool, bool, int]:
+    """The less, the sooner a move may settle something: a capture, a pawn's move, a step towards a pawn."""
+    pawn = board.pawns.bit_length() - 1
+    away = chess.square_distance(move.to_square, pawn) if board.pawns else 0
+    is_capture = bool(board.occupied & chess.BB_SQUARES[move.to_square])
+    return not is_capture, not board.pawns & chess.BB_SQUARES[move.from_square], away
+
+
 @dataclass(frozen=True, slots=True)
 class _Tree:
     """Moves of a side that are worth `least` to it or more, and all of the other's; each worked out once."""
 
     side: chess.Color
     least: Result
-    grown: dict[_Place, list[chess.Board]] = field(default_factory=dict)
+    moves: dict[_Place, list[chess.Move]] = field(default_factory=dict)
+    after: dict[tuple[_Place, chess.Move], chess.Board | None] = field(default_factory=dict)
 
-    def after_each(self, board: chess.Board) -> list[chess.Board]:
-        """The boards after these moves."""
+    def after_each(
+        self, board: chess.Board, tried: Callable[[chess.Move], bool] | None = None
+    ) -> Iterator[chess.Board]:
+        """The boards after these moves, or after those of them that are to be tried, one by one."""
         place = _place(board)
-        if place not in self.grown:
-            after_each = [after_move(board, move) for move in board.legal_moves]
-            if board.turn == self.side:
-                after_each = [after for after in after_each if -probe(after).result >= self.least]
-            self.grown[place] = after_each
-        return self.grown[place]
+        for move in self._moves(board, place) if tried is None else filter(tried, board.legal_moves):
+            after = self._after(board, place, move)
+            if after is not None:
+                yield after
+
+    def _moves(self, board: chess.Board, place: _Place) -> list[chess.Move]:
+        if place not in self.moves:
+            self.moves[place] = sorted(board.legal_moves, key=lambda move: _slowness(board, move))
+        return self.moves[place]
+
+    def _after(self, board: chess.Board, place: _Place, move: chess.Move) -> chess.Board | None:
+        step = place, move
+        if step not in self.after:
+            after = after_move(board, move)
+            kept = board.turn != self.side or -probe(after).result >= self.least
+            self.after[step] = after if kept else None
+        return self.after[step]
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,12 +151,12 @@ class _Search:
 
     def is_worth_trying(self, board: chess.Board, most: int) -> bool:
         """Not too many moves to tell a child, and of a pawn's way at most one besides its own steps."""
-        is_straight = not self.goal.pawns or most <= _fewest_steps(board, self.side) + 1
+        is_straight = not self.goal.pawns or most <= self.goal.fewest(board, self.side) + 1
         return most <= self.goal.most and is_straight
 
     def forces(self, board: chess.Board, left: int) -> bool:
         """Whether the side reaches it in so many of its moves, whatever the other side does."""
-        if not left or (self.goal.pawns and _fewest_steps(board, self.side) > left):
+        if not left or self.goal.fewest(board, self.side) > left:
             return False
         asked = _place(board), left
         if asked not in self.known:
@@ -134,15 +166,25 @@ class _Search:
         return self.known[asked]
 
     def _wins(self, board: chess.Board, left: int) -> bool:
-        after_each = self.tree.after_each(board)
-        if any(self.goal.reached(after, self.side) for after in after_each):
+        tried = self._tried(board, left)
+        if any(self.goal.reached(after, self.side) for after in self.tree.after_each(board, tried)):
             return True
-        return left > 1 and any(self.forces(after, left - 1) for after in after_each)
+        return left > 1 and any(self.forces(after, left - 1) for after in self.tree.after_each(board, tried))
+
+    def _tried(self, board: chess.Board, left: int) -> Callable[[chess.Move], bool] | None:
+        """Which of its moves are not too slow, or may at least end it if there is no other left."""
+        if self.goal.fewest(board, self.side) == left:
+            movers = board.pawns if self.goal.pawns else board.kings
+            return lambda move: bool(movers & chess.BB_SQUARES[move.from_square])
+        if self.goal.last is not None and left == 1:
+            last = self.goal.last
+            return lambda move: last(board, move)
+        return None
 
     def _holds(self, board: chess.Board, left: int) -> bool:
-        after_each = self.tree.after_each(board)
-        return bool(after_each) and all(
-            self.goal.reached(after, self.side) or self.forces(after, left) for after in after_each
+        return any(board.legal_moves) and all(
+            self.goal.reached(after, self.side) or self.forces(after, left)
+            for after in self.tree.after_each(board)
         )
 
 
@@ -150,6 +192,17 @@ def _fewest_steps(board: chess.Board, side: chess.Color) -> int:
     """Moves that a pawn of the side needs to queen, two steps from its first square counted as one."""
     ranks = (chess.square_rank(pawn) for pawn in board.pieces(chess.PAWN, side))
     return min((7 - max(rank if side else 7 - rank, 2) for rank in ranks), default=8)
+
+
+def _steps_to_corner(board: chess.Board, side: chess.Color) -> int:
+    """Steps that the side's king needs to the nearest corner where a pawn of the other side may queen."""
+    king = board.king(side) or 0
+    rank = chess.square_rank(king) if side else 7 - chess.square_rank(king)
+    return max(rank, min(chess.square_file(king), 7 - chess.square_file(king)))
+
+
+def _changes_men(board: chess.Board, move: chess.Move) -> bool:
+    return move.promotion is not None or board.is_capture(move)
 
 
 def _is_mate(board: chess.Board, side: chess.Color) -> bool:
@@ -255,17 +308,17 @@ def _pawn_costs(board: chess.Board, side: chess.Color) -> bool:
 
 
 _WON = {
-    "mate": _Goal(_is_mate, 2),
-    "last_man": _Goal(_took_last_man, 2, takes=True),
+    "mate": _Goal(_is_mate, 2, last=chess.Board.gives_check),
+    "last_man": _Goal(_took_last_man, 2, takes=True, last=_changes_men),
     "queen": _Goal(_won_with_queen, 5, pawns=True),
     "key_square": _Goal(_on_key_square, 2),
-    "blocked": _Goal(_blocks_pawn_or_loses_it, 3, takes=True),
+    "blocked": _Goal(_blocks_pawn_or_loses_it, 3, takes=True, last=_changes_men),
 }
 _DRAWN = {
-    "bare": _Goal(_is_bare, 2),
+    "bare": _Goal(_is_bare, 2, last=_changes_men),
     "in_front": _Goal(_is_in_front, 2),
-    "corner": _Goal(_is_in_corner, 3),
-    "wrong_bishop": _Goal(_from_wrong_bishop, 3),
+    "corner": _Goal(_is_in_corner, 3, corner=True),
+    "wrong_bishop": _Goal(_from_wrong_bishop, 3, corner=True),
     "over": _Goal(_is_over, 2),
     "queen": _Goal(_made_queen, 4, pawns=True),
     "escort": _Goal(_escorts, 2),

@@ -109,6 +109,14 @@ def _result(survey: Survey, value: ThemeValue) -> Words:
     return survey.where(lambda values: values > 0 if survey.side == WHITE else values < 0)
 
 
+_MOVERS = {"king move": "K", "pawn move": "P", "piece move": "QRBN"}
+
+
+def _kept_by(survey: Survey, value: ThemeValue) -> Words:
+    """Only moves of such a man keep the win or the draw."""
+    return survey.kept_by(_MOVERS[str(value)])
+
+
 def _king_in_front(survey: Survey, _: ThemeValue) -> Words:
     """The own king of each pawn stands on a rank ahead of it."""
     return _each_pawn(
@@ -246,6 +254,7 @@ _OF_MEN: dict[str, Callable[[Survey, ThemeValue], Words]] = {
     "pawns_free": _pawns_free,
     "to_move": _to_move,
     "result": _result,
+    "kept_by": _kept_by,
     "king_in_front": _king_in_front,
     "lone_king_in_front": _lone_king_in_front,
     "king_near_pawn": _king_near_pawn,

@@ -67,6 +67,13 @@ THEMES = (
     Theme("to_move", "white or black", "white|black", "This side is to move.", '"black"'),
     Theme("result", "win or draw", "win|draw", "With best play White wins, or it is a draw.", '"draw"'),
     Theme(
+        "kept_by",
+        "king move, pawn move or piece move",
+        "(king|pawn|piece) move",
+        "Who is to move keeps a win or a draw, and only by such a move.",
+        '"king move"',
+    ),
+    Theme(
         "king_in_front",
         "true",
         _YES,

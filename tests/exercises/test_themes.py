@@ -85,7 +85,18 @@ def small_box(board: chess.Board, value: ThemeValue, _: Published) -> bool:
     return 0 < size <= int(value)
 
 
+def kept_by(board: chess.Board, value: ThemeValue, published: Published) -> bool:
+    """Whoever has something to keep can do so by such moves only."""
+    keeping = published.keeping(board) if published.result(board) >= 0 else set()
+    men = {
+        chess.piece_name(board.piece_type_at(chess.Move.from_uci(uci).from_square) or 0) for uci in keeping
+    }
+    wanted = str(value).split()[0]
+    return bool(men) and (men == {wanted} if wanted != "piece" else men.isdisjoint({"king", "pawn"}))
+
+
 NAIVE: dict[str, Judge] = {
+    "kept_by": kept_by,
     "pawn_files": of_each_pawn(on_files),
     "pawn_ranks": of_each_pawn(on_ranks),
     "to_move": lambda board, value, _: board.turn == (value == "white"),
@@ -144,6 +155,11 @@ EXAMPLES: list[tuple[str, ThemeValue, str, int]] = [
     ("lone_king_far_from_pawn", 3, "KRKP", WHITE),
     ("lone_king_far_from_pawn", 2, "KPKP", BLACK),
     ("king_in_front", True, "KQKP", BLACK),
+    ("kept_by", "king move", "KPK", WHITE),
+    ("kept_by", "king move", "KRKP", BLACK),
+    ("kept_by", "pawn move", "KPKP", WHITE),
+    ("kept_by", "pawn move", "KQKP", BLACK),
+    ("kept_by", "piece move", "KBPK", WHITE),
     ("pawns_free", True, "KPKP", WHITE),
     ("pawns_free", True, "KPKP", BLACK),
     ("kings_apart", 4, "KQRK", WHITE),

@@ -3,7 +3,7 @@
 Who wins is asked of the tables only where a line ends.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 import chess
@@ -30,7 +30,7 @@ def _is_forced(scene: Scene, fact: Fact) -> bool:
     ends = (_DRAWN if winner is None else _WON).get(goal)
     if ends is None or winner not in (None, side):
         return False
-    tries = _Tries(side, ends, goal in _OF_A_PAWN)
+    tries = _Tries(side, goal, ends)
     if goal == "last_man" and _bare_king(board, not side):
         return False
     if goal in _STANDS and ends(board, side):
@@ -42,29 +42,40 @@ def _is_forced(scene: Scene, fact: Fact) -> bool:
 class _Tries:
     """All lines to an end that one side wants; `known` are the positions that were tried already.
 
-    `by_pawn`: the end needs a new queen, and so no line in which every pawn has too far to go is tried.
+    No line is tried in which all pawns, where one is to queen, or the king, where he is to stand in a corner,
+    have too far to go; nor a last move that changes no men, where they are to become few.
     """
 
     side: chess.Color
+    goal: str
     ends: _Ends
-    by_pawn: bool
     known: dict[tuple[int | None, ...], bool] = field(default_factory=dict)
 
     def forces(self, board: chess.Board, moves: int) -> bool:
         """Whether one of the side's moves, or else each move of the other, leads on to the end."""
-        if moves == 0 or (self.by_pawn and not self._is_near(board, moves)):
+        if moves == 0 or not self._is_near(board, moves):
             return False
         key = board.turn, board.ep_square, *_men(board), moves
         if key not in self.known:
             own = board.turn == self.side
-            led = (self._leads_on(after_move(board, move), moves - own) for move in board.legal_moves)
+            led = (self._leads_on(after_move(board, move), moves - own) for move in self._moves(board, moves))
             self.known[key] = any(led) if own else any(board.legal_moves) and all(led)
         return self.known[key]
 
     def _leads_on(self, board: chess.Board, moves: int) -> bool:
         return self.ends(board, self.side) or self.forces(board, moves)
 
+    def _moves(self, board: chess.Board, moves: int) -> Iterable[chess.Move]:
+        if moves > 1 or board.turn != self.side or self.goal not in _BY_TAKING:
+            return board.legal_moves
+        return (move for move in board.legal_moves if move.promotion or board.is_capture(move))
+
     def _is_near(self, board: chess.Board, moves: int) -> bool:
+        if self.goal in _STANDS:
+            file, rank = _king(board, self.side, not self.side)
+            return 7 - rank <= moves and min(file, 7 - file) <= moves
+        if self.goal not in _OF_A_PAWN:
+            return True
         home = 7 if self.side else 0
         left = [abs(home - pawn // 8) for pawn in board.pieces(chess.PAWN, self.side)]
         return any(min(steps, 5) <= moves for steps in left)
@@ -210,4 +221,6 @@ _DRAWN: dict[str, _Ends] = {
 _STANDS = ("corner", "wrong_bishop")
 """What may be so already."""
 _OF_A_PAWN = ("queen", "pawn_costs")
+_BY_TAKING = ("last_man", "blocked", "bare")
+"""What a side's own move brings about only by changing the men that are on the board."""
 FORCED_FACTS: dict[str, FactCheck] = {"forced": _is_forced}
