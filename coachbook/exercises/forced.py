@@ -4,12 +4,12 @@ Found with the tables: of the side that forces it only the moves are tried that 
 tries all moves of both sides (see `claims.forced_facts`).
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 
 import chess
 
-from coachbook.endgame.probe import Result, after_move, probe
+from coachbook.endgame.probe import Result, after_move, keeping_moves, probe
 from coachbook.exercises.board_facts import worth
 
 Forced = tuple[str, str, str]
@@ -30,7 +30,7 @@ class _Goal:
     most: int
     pawns: bool = False
     takes: bool = False
-    last: Callable[[chess.Board, chess.Move], bool] | None = None
+    last: Callable[[chess.Board], Iterable[chess.Move]] | None = None
     corner: bool = False
 
     def suits(self, board: chess.Board, side: chess.Color) -> bool:
@@ -62,6 +62,19 @@ def stands_in_corner(board: chess.Board) -> Forced | None:
         return None
     found = ((side, code) for side in holding_sides(board) for code in _STANDS if _stands(board, side, code))
     return next(((chess.COLOR_NAMES[side], code, "0") for side, code in found), None)
+
+
+def forcing_moves(board: chess.Board, forced: Forced) -> tuple[chess.Move, ...]:
+    """The moves that begin what `find_forced` found; () if the other side is to move, or it is so already."""
+    name, code, most = forced
+    side = name == chess.COLOR_NAMES[chess.WHITE]
+    if board.turn != side or most == "0":
+        return ()
+    won = probe(board).result is Result.WIN
+    goal, left = (_WON if won else _DRAWN)[code], int(most) - 1
+    search = _Search(side, goal, _Tree(side, Result.WIN if won else Result.DRAW))
+    after_each = ((move, after_move(board, move)) for move in keeping_moves(board))
+    return tuple(m for m, after in after_each if goal.reached(after, side) or search.forces(after, left))
 
 
 def _stands(board: chess.Board, side: chess.Color, code: str) -> bool:
@@ -117,11 +130,11 @@ class _Tree:
     after: dict[tuple[_Place, chess.Move], chess.Board | None] = field(default_factory=dict)
 
     def after_each(
-        self, board: chess.Board, tried: Callable[[chess.Move], bool] | None = None
+        self, board: chess.Board, tried: Iterable[chess.Move] | None = None
     ) -> Iterator[chess.Board]:
         """The boards after these moves, or after those of them that are to be tried, one by one."""
         place = _place(board)
-        for move in self._moves(board, place) if tried is None else filter(tried, board.legal_moves):
+        for move in self._moves(board, place) if tried is None else tried:
             after = self._after(board, place, move)
             if after is not None:
                 yield after
@@ -166,20 +179,17 @@ class _Search:
         return self.known[asked]
 
     def _wins(self, board: chess.Board, left: int) -> bool:
-        tried = self._tried(board, left)
-        if any(self.goal.reached(after, self.side) for after in self.tree.after_each(board, tried)):
+        after_each = self.tree.after_each(board, self._tried(board, left))
+        if any(self.goal.reached(after, self.side) for after in after_each):
             return True
-        return left > 1 and any(self.forces(after, left - 1) for after in self.tree.after_each(board, tried))
+        after_each = self.tree.after_each(board, self._tried(board, left)) if left > 1 else iter(())
+        return any(self.forces(after, left - 1) for after in after_each)
 
-    def _tried(self, board: chess.Board, left: int) -> Callable[[chess.Move], bool] | None:
-        """Which of its moves are not too slow, or may at least end it if there is no other left."""
+    def _tried(self, board: chess.Board, left: int) -> Iterable[chess.Move] | None:
+        """Its moves that are not too slow, or may at least end it if there is no other left; None for all."""
         if self.goal.fewest(board, self.side) == left:
-            movers = board.pawns if self.goal.pawns else board.kings
-            return lambda move: bool(movers & chess.BB_SQUARES[move.from_square])
-        if self.goal.last is not None and left == 1:
-            last = self.goal.last
-            return lambda move: last(board, move)
-        return None
+            return board.generate_legal_moves(board.pawns if self.goal.pawns else board.kings)
+        return self.goal.last(board) if self.goal.last is not None and left == 1 else None
 
     def _holds(self, board: chess.Board, left: int) -> bool:
         return any(board.legal_moves) and all(
@@ -201,8 +211,15 @@ def _steps_to_corner(board: chess.Board, side: chess.Color) -> int:
     return max(rank, min(chess.square_file(king), 7 - chess.square_file(king)))
 
 
-def _changes_men(board: chess.Board, move: chess.Move) -> bool:
-    return move.promotion is not None or board.is_capture(move)
+def _changing_men(board: chess.Board) -> Iterator[chess.Move]:
+    yield from board.generate_legal_captures()
+    for move in board.generate_legal_moves(board.pawns, chess.BB_BACKRANKS):
+        if not board.is_capture(move):
+            yield move
+
+
+def _checks(board: chess.Board) -> Iterator[chess.Move]:
+    return filter(board.gives_check, board.legal_moves)
 
 
 def _is_mate(board: chess.Board, side: chess.Color) -> bool:
@@ -290,6 +307,40 @@ def _blocks_pawn_or_loses_it(board: chess.Board, side: chess.Color) -> bool:
     return blocked and probe(board).result is Result.WIN
 
 
+def _cuts_off(board: chess.Board, side: chess.Color) -> bool:
+    """The rook stands, where the king can't take it, on a rank between the other king and its only pawn."""
+    pawn, rooks = _only_pawn(board, not side), board.pieces(chess.ROOK, side)
+    if pawn is None or board.turn == side or len(rooks) != 1:
+        return False
+    rook, king = rooks.pop(), board.king(not side) or 0
+    ranks = [chess.square_rank(square) for square in (king, rook, pawn)]
+    between = ranks == sorted(set(ranks), reverse=side)
+    taken = any(move.to_square == rook for move in board.legal_moves)
+    return between and not taken and probe(board).result is Result.LOSS
+
+
+def _faces_or_is_in_front(board: chess.Board, side: chess.Color) -> bool:
+    """The king stands right before the pawn (see above), or, alone against a pawn on no edge, it takes the
+    opposition."""
+    if _is_in_front(board, side):
+        return True
+    pawn, alone = (
+        _only_pawn(board, not side),
+        board.occupied_co[side] == board.kings & board.occupied_co[side],
+    )
+    if pawn is None or not alone or chess.square_file(pawn) in (0, 7):
+        return False
+    return _faces(board, side) and probe(board).result is Result.DRAW
+
+
+def _faces(board: chess.Board, side: chess.Color) -> bool:
+    """The kings stand on one file or rank with one square between, the other side to move."""
+    king, other = board.king(side) or 0, board.king(not side) or 0
+    files = abs(chess.square_file(king) - chess.square_file(other))
+    ranks = abs(chess.square_rank(king) - chess.square_rank(other))
+    return board.turn != side and sorted((files, ranks)) == [0, 2]
+
+
 def _only_pawn(board: chess.Board, side: chess.Color) -> chess.Square | None:
     men = board.occupied_co[side] & ~board.kings
     return men.bit_length() - 1 if men and men == men & board.pawns and not men & (men - 1) else None
@@ -308,15 +359,17 @@ def _pawn_costs(board: chess.Board, side: chess.Color) -> bool:
 
 
 _WON = {
-    "mate": _Goal(_is_mate, 2, last=chess.Board.gives_check),
-    "last_man": _Goal(_took_last_man, 2, takes=True, last=_changes_men),
+    "mate": _Goal(_is_mate, 2, last=_checks),
+    "cut_off": _Goal(_cuts_off, 1),
+    "last_man": _Goal(_took_last_man, 2, takes=True, last=_changing_men),
     "queen": _Goal(_won_with_queen, 5, pawns=True),
     "key_square": _Goal(_on_key_square, 2),
-    "blocked": _Goal(_blocks_pawn_or_loses_it, 3, takes=True, last=_changes_men),
+    "blocked": _Goal(_blocks_pawn_or_loses_it, 3, takes=True, last=_changing_men),
 }
 _DRAWN = {
-    "bare": _Goal(_is_bare, 2, last=_changes_men),
+    "bare": _Goal(_is_bare, 2, last=_changing_men),
     "in_front": _Goal(_is_in_front, 2),
+    "in_front_or_faces": _Goal(_faces_or_is_in_front, 2),
     "corner": _Goal(_is_in_corner, 3, corner=True),
     "wrong_bishop": _Goal(_from_wrong_bishop, 3, corner=True),
     "over": _Goal(_is_over, 2),

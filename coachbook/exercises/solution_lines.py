@@ -89,8 +89,8 @@ def next_step(board: chess.Board, method: Method) -> Plan:
 
 def one_move(board: chess.Board, judged: JudgedMove, rule: Saying) -> Plan:
     """A plan of one move that the tables gave: what it is for, and what comes of it."""
-    # "one of 2 moves that draw: it is a draw" would say it twice.
-    result = {} if rule.fact("result") == "draw" else _result(board, judged)
+    # "one of 2 moves that draw: it is a draw" would say it twice; how soon a slower win mates is idle.
+    result = {} if rule.fact("result") == "draw" or rule.code == "begins_it" else _result(board, judged)
     step = PlanStep(judged.san, rule, _does(purpose(board, judged.move) | result))
     return Plan(Position(board.fen()), say("computed"), (step,))
 

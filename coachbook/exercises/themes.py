@@ -161,6 +161,27 @@ def _lone_king_far_from_pawn(survey: Survey, value: ThemeValue) -> Words:
     return _each_pawn(survey, lambda man: _king(survey, 1 - man.side, man, _at_least(value)))
 
 
+def _lone_king_near_piece(survey: Survey, value: ThemeValue) -> Words:
+    """The other king is at most so many steps from some man of a side that is no king and no pawn."""
+    found = survey.space.empty()
+    for man in survey.space.men:
+        if not man.is_pawn:
+            found |= _king(survey, 1 - man.side, man, _at_most(value))
+    return found
+
+
+def _kings_near_queening(survey: Survey, value: ThemeValue) -> Words:
+    """Both kings are at most so many steps from the square where each pawn queens."""
+
+    def near(man: Man) -> Related:
+        return lambda king, pawn: king_steps(king, _last(man.side, pawn)) <= int(value)
+
+    return _each_pawn(
+        survey,
+        lambda man: _king(survey, WHITE, man, near(man)) & _king(survey, BLACK, man, near(man)),
+    )
+
+
 def _lone_king_on_edge(survey: Survey, _: ThemeValue) -> Words:
     """Black's king stands on the first or last file or rank."""
     return _kings(survey, lambda _, king: np.isin(king % 8, (0, 7)) | np.isin(king // 8, (0, 7)))
@@ -244,6 +265,9 @@ _DECIDES = {
 
 def _decided_by(_: chess.Board, draft: Draft, value: ThemeValue) -> bool:
     """The key gives such a reason, for the position or for what its right move leads to."""
+    if value == "cut off":
+        forced = dict(draft.solution.text.facts).get("forced")
+        return isinstance(forced, tuple) and "cut_off" in forced
     reasons = {claim.reason.because for claim in draft.claims if isinstance(claim, ReasonIs)}
     return not reasons.isdisjoint(_DECIDES[str(value)])
 
@@ -261,6 +285,8 @@ _OF_MEN: dict[str, Callable[[Survey, ThemeValue], Words]] = {
     "king_far_from_pawn": _king_far_from_pawn,
     "lone_king_near_pawn": _lone_king_near_pawn,
     "lone_king_far_from_pawn": _lone_king_far_from_pawn,
+    "lone_king_near_piece": _lone_king_near_piece,
+    "kings_near_queening": _kings_near_queening,
     "lone_king_on_edge": _lone_king_on_edge,
     "kings_within": _kings_within,
     "kings_apart": _kings_apart,

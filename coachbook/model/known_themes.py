@@ -121,6 +121,23 @@ THEMES = (
         "4",
         *_A_PAWN,
     ),
+    Theme(
+        "lone_king_near_piece",
+        "a whole number from 1 to 7",
+        "[1-7]",
+        "The king without the piece is at most so many steps from it.",
+        "1",
+        "a piece on one side",
+        "[QRBN]",
+    ),
+    Theme(
+        "kings_near_queening",
+        "a whole number from 1 to 7",
+        "[1-7]",
+        "Both kings are at most so many steps from the square where the pawn queens.",
+        "3",
+        *_A_PAWN,
+    ),
     Theme("lone_king_on_edge", "true", _YES, "Black's king stands on the edge of the board.", "true"),
     Theme(
         "kings_within",
@@ -172,9 +189,10 @@ THEMES = (
     ),
     Theme(
         "decided_by",
-        "square, key square, opposition or corner",
-        "square|key square|opposition|corner",
-        "So says the key: the pawn's square, a key square, the opposition, or the corner of an edge pawn.",
+        "square, key square, opposition, corner or cut off",
+        "square|key square|opposition|corner|cut off",
+        "So says the key: the pawn's square, a key square, the opposition, the corner of an edge pawn, or a"
+        " rook that cuts a king off from its pawn.",
         '"opposition"',
     ),
 )

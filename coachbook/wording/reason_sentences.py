@@ -9,18 +9,19 @@ _FORCED = {
     "queen": "{side} gets a queen that can't be taken",
     "key_square": "{side}'s king gets to a key square of the pawn",
     "blocked": "{other}'s king has to step in front of its pawn, or {other} loses the pawn",
-    "bare": "{other} has too little left to mate with",
+    "bare": "{other} has nothing left that can mate",
     "in_front": "{side}'s king gets right in front of the pawn",
+    "in_front_or_faces": "{side}'s king gets right in front of the pawn, or face to face with {other}'s king",
     "corner": "{side}'s king gets into the corner where the pawn would queen",
     "wrong_bishop": (
         "{side}'s king gets into the corner where the pawn would queen, which the bishop never guards"
     ),
-    "over": "it is stalemate, or {other} has too little left to mate with",
+    "over": "it is stalemate, or {other} has nothing left that can mate",
     "escort": (
         "{side}'s king stands next to its pawn, and {other}'s king is farther from the queening square than"
         " the pawn"
     ),
-    "pawn_costs": "{side} gets a queen that can't be taken, or {other} has too little left to mate with",
+    "pawn_costs": "{side} gets a queen that can't be taken, or {other} has nothing left that can mate",
 }
 """What a side can force, after it is said in how many moves."""
 
@@ -38,6 +39,11 @@ def _forced(forced: tuple[str, ...]) -> str:
     if moves == "0":
         return f"{SIDES[side]}'s king stands {_STANDS[goal]}."
     other = {"white": "black", "black": "white"}[side]
+    if goal == "cut_off":
+        return (
+            f"{SIDES[side]}'s rook can go to a rank between {SIDES[other]}'s king and its pawn, and the king"
+            " can't cross it."
+        )
     told = _FORCED[goal].format(side=SIDES[side], other=SIDES[other])
     return f"Within {counted(int(moves), 'move')} {told}, whatever {SIDES[other]} does."
 

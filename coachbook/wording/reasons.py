@@ -25,18 +25,20 @@ _SENTENCES = {
     ),
     Because.PAWN_FALLS: "{weak}'s king takes the pawn, which nobody guards.",
     Because.INSIDE_SQUARE_TO_MOVE: (
-        "{weak}'s king is in the pawn's square, and {strong}'s king is too far away to help: at least two"
-        " steps farther from the pawn and the squares ahead of it than {weak}'s king is from the pawn."
+        "{weak}'s king is in the pawn's square, and {strong}'s king is too far away to help."
     ),
     Because.INSIDE_SQUARE: (
-        "{weak}'s king can step into the pawn's square, and {strong}'s king is too far away to help: at least"
-        " two steps farther from the pawn and the squares ahead of it than {weak}'s king is from the pawn."
+        "{weak}'s king can step into the pawn's square, and {strong}'s king is too far away to help."
     ),
-    Because.ROOK_PAWN_CORNER: "{weak}'s king stands on the queening square of a rook's pawn, or next to it.",
-    Because.BEFORE_ROOK_PAWN: "{weak}'s king stands in front of a rook's pawn, on its file.",
+    Because.ROOK_PAWN_CORNER: (
+        "the pawn is on the edge, and {weak}'s king is on its queening square or next to it."
+    ),
+    Because.BEFORE_ROOK_PAWN: (
+        "the pawn is on the edge, and {weak}'s king stands in front of it, on its file."
+    ),
     Because.SHUT_IN: (
-        "{strong}'s king is shut in before its own rook's pawn: {weak}'s king stands two files beside it,"
-        " on the same rank."
+        "{strong}'s king is shut in on the edge, before its own pawn: {weak}'s king stands two files beside"
+        " it, on the same rank."
     ),
     Because.RIGHT_BEFORE: (
         "{weak}'s king stands right in front of the pawn, which is still two steps or more from queening."
@@ -47,84 +49,84 @@ _SENTENCES = {
         " queening."
     ),
     Because.OPPOSITION: (
-        "{strong}'s king is one rank ahead of the pawn (no rook's pawn), on its file or the next, and has"
-        " the opposition: the kings face each other, and {weak} must move."
+        "{strong}'s king is one rank ahead of the pawn, which is not on the edge, on its file or the next,"
+        " and has the opposition: {weak} must move."
     ),
     Because.OPPOSITION_TO_MOVE: (
-        "{weak} has the opposition: the kings face each other, and {strong} must move. {strong}'s king is"
+        "{weak} has the opposition: {strong} must move. {strong}'s king is"
         " only one rank ahead of the pawn, which is still in its own half."
     ),
     Because.ROOK_PAWN_KEY_SQUARE: (
-        "{strong}'s king stands on a key square of the rook's pawn and is no farther from the pawn than"
+        "{strong}'s king stands on a key square of the pawn on the edge, and is no farther from it than"
         " {weak}'s king."
     ),
     Because.FAR_AHEAD: (
-        "{strong}'s king is two ranks or more ahead of the pawn (no rook's pawn), on its file or the next,"
+        "{strong}'s king is two ranks or more ahead of the pawn (not on the edge), on its file or the next,"
         " and no farther from it than {weak}'s king."
     ),
     Because.AHEAD_WITH_OPPOSITION: (
-        "{strong}'s king is ahead of the pawn (no rook's pawn), on its file or the next, and the"
+        "{strong}'s king is ahead of the pawn (not on the edge), on its file or the next, and the"
         " kings are an even number of files and of ranks apart: {weak}'s king is not behind it, and must"
         " move."
     ),
     Because.SHIELD: (
-        "{strong}'s king shields the pawn (no rook's pawn): it is one rank ahead, on its file or the next,"
+        "{strong}'s king shields the pawn (not on the edge): it is one rank ahead, on its file or the next,"
         " and {weak}'s king is at most two ranks past the pawn."
     ),
     Because.SIDE_BY_SIDE: (
-        "{strong}'s king stands beside the pawn (no rook's pawn), two steps from queening, and the"
+        "{strong}'s king stands beside the pawn (not on the edge), two steps from queening, and the"
         " kings are an even number of files and of ranks apart: {weak} must move."
     ),
     Because.LAST_STEP: (
-        "the pawn (no rook's pawn) is guarded and one step from queening, and {weak}'s king can't step on"
+        "the pawn (not on the edge) is guarded and one step from queening, and {weak}'s king can't step on"
         " its queening square."
     ),
     Because.FAR_FROM_PAWN: "{weak}'s king is three steps or more from its pawn.",
     Because.CORNER_CHECK: (
-        "{weak}'s king is in the corner with a rook's pawn or a bishop's pawn, and the queen can go to {c1}"
-        " at once, with check."
+        "{weak}'s king is in the corner, its pawn is on the {a}-file or the {c}-file, and the queen can go to"
+        " {c1} at once, with check."
     ),
     Because.MIDDLE_PAWN: (
-        "the pawn is a knight's pawn or a centre pawn, and the kings share no rank, file or diagonal."
+        "the pawn is on the {b}-file or the {d}-file, and the kings share no rank, file or diagonal."
     ),
     Because.MIDDLE_PAWN_IN_LINE: (
-        "the pawn is a knight's pawn or a centre pawn. The queen wins here although the kings share a rank,"
+        "the pawn is on the {b}-file or the {d}-file. The queen wins here although the kings share a rank,"
         " file or diagonal, so that {strong}'s king could have been in her way."
     ),
     Because.ROOK_PAWN_NEAR: (
-        "{strong}'s king is near enough to the rook's pawn (files {a-e} and ranks {1-5}, without {e5})."
+        "{strong}'s king is near enough to the pawn on the edge (files {a-e} and ranks {1-5}, without {e5})."
     ),
     Because.ROOK_PAWN_FAR: (
-        "{weak}'s king is on {b1} or {b2} with a rook's pawn, and {strong}'s king is too far away (outside"
+        "{weak}'s king is on {b1} or {b2}, its pawn on the edge, and {strong}'s king is too far away (outside"
         " files {a-e} and ranks {1-5}, or just on {e5}) and not between queen and king."
     ),
     Because.ROOK_PAWN_CORNER_NEAR: (
-        "{weak}'s king is in the corner before its rook's pawn, {strong}'s king is near enough (files {a-f}"
+        "{weak}'s king is in the corner before its pawn, {strong}'s king is near enough (files {a-f}"
         " and ranks {1-6}, without {f6}), and the queen is not on the {b}-file."
     ),
     Because.ROOK_PAWN_CORNER_FAR: (
-        "{weak}'s king is in the corner before its rook's pawn, {strong}'s king is too far away"
+        "{weak}'s king is in the corner before its pawn, {strong}'s king is too far away"
         " (outside files {a-f} and ranks {1-6}, or just on {f6}), and the queen is not on the {b}-file and"
         " can't go to {c1} at once."
     ),
     Because.BISHOP_PAWN_SHORT_NEAR: (
-        "{weak}'s king is on the short side of its bishop's pawn, and {strong}'s king is near enough (on"
-        " {a3} to {e3}, {a4} to {c4}, {d2}, {e2}, or {c1} to {e1})."
+        "{weak}'s king is on the side of its {c}-pawn that is nearer to the edge, and {strong}'s king is near"
+        " enough (on {a3} to {e3}, {a4} to {c4}, {d2}, {e2}, or {c1} to {e1})."
     ),
     Because.BISHOP_PAWN_LONG_NEAR: (
-        "{weak}'s king is before its bishop's pawn or on the long side of it, and {strong}'s king is near"
-        " enough (files {a-g} and ranks {1-4}, or {a5} to {c5})."
+        "{weak}'s king is before its {c}-pawn or on the side of it that is farther from the edge, and"
+        " {strong}'s king is near enough (files {a-g} and ranks {1-4}, or {a5} to {c5})."
     ),
     Because.BISHOP_PAWN_SHORT_FAR: (
-        "{weak}'s king is on {b1} or {b2} with a bishop's pawn, and {strong}'s king is too far away (on"
+        "{weak}'s king is on {b1} or {b2} with a pawn on {c2}, and {strong}'s king is too far away (on"
         " ranks {6-8}, on the {g}- or {h}-file, on {e5} or {f5})."
     ),
     Because.BISHOP_PAWN_CORNER_FAR: (
-        "{weak}'s king is in the corner with a bishop's pawn, {strong}'s king is too far away (on ranks"
+        "{weak}'s king is in the corner with a pawn on {c2}, {strong}'s king is too far away (on ranks"
         " {6-8}, on the {g}- or {h}-file, on {e5} or {f5}), and the queen can't go to {c1} at once."
     ),
     Because.BISHOP_PAWN_LONG_FAR: (
-        "{weak}'s king is on {c1}, {d1} or {d2} with a bishop's pawn, and {strong}'s king is too far away,"
+        "{weak}'s king is on {c1}, {d1} or {d2} with a pawn on {c2}, and {strong}'s king is too far away,"
         " on one of the two ranks farthest from the pawn."
     ),
 }

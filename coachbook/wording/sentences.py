@@ -60,6 +60,7 @@ _REASONS = {
     "opposition": text("take the opposition", faces=True),
     "good_move": text("a good move", keeps=True),
     "longest_defence": text("the longest defence", best=True, result="loss"),
+    "begins_it": text("so it begins", result="win"),
     "quickest_win": text("the quickest win", best=True, result="win"),
     "only_move": text("the only move", only_move=True),
     "no_win": text("no move wins", result="draw"),

@@ -16,6 +16,10 @@ Holds = Callable[[chess.Board, bool, Published], bool]
 """Whether something is so on a board, for a side (True: White)."""
 _SIDES = {"White": True, "Black": False}
 _FORCED = re.compile(r"Within (\d) moves? (.+?), whatever (White|Black) does\.")
+_CUT_OFF = re.compile(
+    r"(White|Black)'s rook can go to a rank between (White|Black)'s king and its pawn, and the king can't"
+    r" cross it\."
+)
 _STANDS = re.compile(r"(White|Black)'s king stands (in the corner where the pawn would queen.*?)\. A draw")
 _LURE = re.compile(r"Not (\S+): (?:(it is stalemate|it leaves nobody enough to mate)\.|(.+))")
 _MET = re.compile(
@@ -31,6 +35,9 @@ def check_reasons(exercise: Exercise, published: Published) -> None:
         number, what, other = told.groups()
         tries = _Tries(not _SIDES[other], _goal(what), published)
         assert tries.forces(board, int(number)), (board.fen(), told[0])
+    for told in _CUT_OFF.finditer(exercise.solution.text.words):
+        assert _SIDES[told[1]] is not _SIDES[told[2]]
+        assert _Tries(_SIDES[told[1]], _cut_off, published).forces(board, 1), (board.fen(), told[0])
     for told in _STANDS.finditer(exercise.solution.text.words):
         side = _SIDES[told[1]]
         assert _in_corner(board, side, published), (board.fen(), told[0])
@@ -45,7 +52,7 @@ def check_reasons(exercise: Exercise, published: Published) -> None:
 def has_reason(exercise: Exercise) -> bool:
     """Whether the text says what can be forced, or that a king stands where it draws."""
     words = exercise.solution.text.words
-    return bool(_FORCED.search(words) or _STANDS.search(words))
+    return any(pattern.search(words) for pattern in (_FORCED, _CUT_OFF, _STANDS))
 
 
 class _Tries:
@@ -134,6 +141,26 @@ def _right_in_front(board: chess.Board, side: bool, _: Published) -> bool:
     return _king(board, side) == _ahead(at, 1, not side) and at[1] != ("2" if side else "7")
 
 
+def _in_front_or_opposed(board: chess.Board, side: bool, published: Published) -> bool:
+    """Or with the opposition: then the other side is to move, and it is a draw."""
+    faces = pawn.face_each_other(board) and board.turn != side and published.result(board) == 0
+    return faces or _right_in_front(board, side, published)
+
+
+def _cut_off(board: chess.Board, side: bool, published: Published) -> bool:
+    """The rook's rank has the other king on one side and its pawn on the other, wherever he goes next; nobody
+    takes the rook."""
+    rooks, pawns = board.pieces(chess.ROOK, side), board.pieces(chess.PAWN, not side)
+    if board.turn == side or len(rooks) != 1 or len(pawns) != 1:
+        return False
+    at, beyond = (chess.square_rank(next(iter(men))) for men in (rooks, pawns))
+    steps = [move for move in board.legal_moves if board.piece_type_at(move.from_square) == chess.KING]
+    ranks = {chess.square_rank(each) for each in (board.king(not side) or 0, *(m.to_square for m in steps))}
+    held = all((rank - at) * (beyond - at) < 0 for rank in ranks)
+    taken = any(move.to_square in rooks for move in board.legal_moves)
+    return held and not taken and _wins(board, side, published)
+
+
 def _men(board: chess.Board, side: bool) -> int:
     return sum(man.color == side for man in board.piece_map().values())
 
@@ -182,15 +209,16 @@ _GOALS: dict[str, Holds] = {
     r"\w+ takes \w+'s last man": _the_last_man,
     r"\w+ gets a queen that can't be taken": _a_queen,
     r"\w+'s king gets to a key square of the pawn": _on_key_square,
-    r"\w+ has too little left to mate with": _too_little,
+    r"\w+ has nothing left that can mate": _too_little,
     r"\w+'s king gets right in front of the pawn": _right_in_front,
+    r"\w+'s king gets right in front of the pawn, or face to face with \w+'s king": _in_front_or_opposed,
     r"\w+'s king gets into the corner where the pawn would queen": _in_corner,
     r"\w+'s king gets into the corner where the pawn would queen, which the bishop never guards": (
         lambda board, side, published: (
             _in_corner(board, side, published) and not _on_colour_of(board, _king(board, side))
         )
     ),
-    r"it is stalemate, or \w+ has too little left to mate with": (
+    r"it is stalemate, or \w+ has nothing left that can mate": (
         lambda board, side, published: (
             moves.status(board) == "stalemate" or _too_little(board, side, published)
         )
@@ -198,7 +226,7 @@ _GOALS: dict[str, Holds] = {
     r"\w+'s king stands next to its pawn, and \w+'s king is farther from the queening square than the pawn": (
         _next_to_pawn
     ),
-    r"\w+ gets a queen that can't be taken, or \w+ has too little left to mate with": _a_queen_or_too_little,
+    r"\w+ gets a queen that can't be taken, or \w+ has nothing left that can mate": _a_queen_or_too_little,
 }
 
 

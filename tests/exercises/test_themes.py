@@ -124,6 +124,18 @@ NAIVE: dict[str, Judge] = {
     "king_far_from_pawn": of_each_pawn(
         lambda board, at, side, value: chess.square_distance(king(board, side), at) >= int(value)
     ),
+    "lone_king_near_piece": lambda board, value, _: any(
+        chess.square_distance(king(board, not man.color), at) <= int(value)
+        for at, man in board.piece_map().items()
+        if man.piece_type not in (chess.KING, chess.PAWN)
+    ),
+    "kings_near_queening": of_each_pawn(
+        lambda board, at, side, value: all(
+            chess.square_distance(king(board, each), chess.square(chess.square_file(at), 7 if side else 0))
+            <= int(value)
+            for each in chess.COLORS
+        )
+    ),
     "lone_king_on_edge": on_edge,
     "kings_within": lambda board, value, _: (
         chess.square_distance(king(board, True), king(board, False)) <= int(value)
@@ -155,6 +167,10 @@ EXAMPLES: list[tuple[str, ThemeValue, str, int]] = [
     ("lone_king_far_from_pawn", 3, "KRKP", WHITE),
     ("lone_king_far_from_pawn", 2, "KPKP", BLACK),
     ("king_in_front", True, "KQKP", BLACK),
+    ("lone_king_near_piece", 1, "KRPK", BLACK),
+    ("lone_king_near_piece", 2, "KQKP", WHITE),
+    ("kings_near_queening", 3, "KPK", WHITE),
+    ("kings_near_queening", 4, "KRKP", BLACK),
     ("kept_by", "king move", "KPK", WHITE),
     ("kept_by", "king move", "KRKP", BLACK),
     ("kept_by", "pawn move", "KPKP", WHITE),
@@ -259,6 +275,8 @@ def suits(exercise: Exercise, name: str, value: ThemeValue, published: Published
         men = {chess.piece_name(board.piece_type_at(move.from_square) or 0) for move in moves}
         wanted = str(value).split()[0]
         return men == {wanted} if wanted != "piece" else men.isdisjoint({"king", "pawn"})
+    if name == "decided_by" and value == "cut off":
+        return "can go to a rank between" in exercise.solution.text.words
     if name == "decided_by":
         (reason,) = (claim.reason.because for claim in exercise.claims if isinstance(claim, ReasonIs))
         return reason.name in DECIDED[str(value)]

@@ -87,12 +87,12 @@ def test_other_endings_and_a_stalemate_by_another_cause_have_their_own_reason_or
         ),
         (
             chess.Board(FAR),
-            "Black's king is on b1 or b2 with a rook's pawn, and White's king is too far away (outside"
+            "Black's king is on b1 or b2, its pawn on the edge, and White's king is too far away (outside"
             " files a to e and ranks 1 to 5, or just on e5) and not between queen and king.",
         ),
         (
             chess.Board(FAR).mirror().transform(chess.flip_horizontal),
-            "White's king is on g8 or g7 with a rook's pawn, and Black's king is too far away (outside"
+            "White's king is on g8 or g7, its pawn on the edge, and Black's king is too far away (outside"
             " files d to h and ranks 4 to 8, or just on d4) and not between queen and king.",
         ),
     ],

@@ -205,7 +205,7 @@ def test_the_key_says_why_where_a_reason_is_claimed(tmp_path: Path) -> None:
     reason = Verdict(Because.BEFORE_ROOK_PAWN, white=True)
     for after, words in (("", "Why: "), ("e8d8", "After the right move: ")):
         (page,) = key(tmp_path / "key.pdf", replace(item, claims=(*item.claims, ReasonIs(reason, after))))
-        assert f"{words}Black's king stands in front of a rook's pawn, on its file." in page
+        assert f"{words}the pawn is on the edge, and Black's king stands in front of it, on its file." in page
     assert "Why: " not in key(tmp_path / "key.pdf", item)[0]
 
 

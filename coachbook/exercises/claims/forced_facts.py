@@ -68,7 +68,9 @@ class _Tries:
     def _moves(self, board: chess.Board, moves: int) -> Iterable[chess.Move]:
         if moves > 1 or board.turn != self.side or self.goal not in _BY_TAKING:
             return board.legal_moves
-        return (move for move in board.legal_moves if move.promotion or board.is_capture(move))
+        others, own = board.occupied_co[not self.side], board.occupied_co[self.side]
+        passing = chess.BB_SQUARES[board.ep_square] if board.ep_square is not None else chess.BB_EMPTY
+        return board.generate_legal_moves(own, others | passing | chess.BB_BACKRANKS)
 
     def _is_near(self, board: chess.Board, moves: int) -> bool:
         if self.goal in _STANDS:
@@ -147,6 +149,29 @@ def _in_front(board: chess.Board, side: chess.Color) -> bool:
     return pawn is not None and pawn[1] < 6 and _king(board, side, not side) == (pawn[0], pawn[1] + 1)
 
 
+def _rook_between(board: chess.Board, side: chess.Color) -> bool:
+    """Seen from the other side, whose only man is a pawn: its king stands on a lower rank than the rook, the
+    rook on a lower one than the pawn; he can't take the rook, and loses."""
+    pawn = _lone_pawn(board, not side)
+    rooks = [seen_by(square, not side)[1] for square in board.pieces(chess.ROOK, side)]
+    if pawn is None or board.turn == side or len(rooks) != 1:
+        return False
+    takes = any(board.piece_type_at(move.to_square) == chess.ROOK for move in board.legal_moves)
+    return _king(board, not side, not side)[1] < rooks[0] < pawn[1] and not takes and _winner(board) is side
+
+
+def _in_front_or_opposed(board: chess.Board, side: chess.Color) -> bool:
+    """In front of the pawn, or, a bare king against a pawn that is on no edge, with the opposition: two steps
+    apart on one line, the other side to move."""
+    pawn = _lone_pawn(board, not side)
+    if pawn is None or pawn[0] in (0, 7) or not _bare_king(board, side):
+        return _in_front(board, side)
+    own, other = _king(board, side, side), _king(board, not side, side)
+    apart = {abs(own[0] - other[0]), abs(own[1] - other[1])}
+    opposed = apart == {0, 2} and board.turn != side and _winner(board) is None
+    return opposed or _in_front(board, side)
+
+
 def _pawns_corner(board: chess.Board, side: chess.Color, others: tuple[chess.PieceType, ...]) -> bool:
     """The king stands on the last square of the one edge where the other side's pawns stand; apart from
     them it has just these others. It is a draw."""
@@ -203,6 +228,7 @@ def _blocked(board: chess.Board, side: chess.Color) -> bool:
 
 _WON: dict[str, _Ends] = {
     "mate": _mated,
+    "cut_off": _rook_between,
     "last_man": _last_man_taken,
     "queen": _queen_wins,
     "key_square": _key_square,
@@ -211,6 +237,7 @@ _WON: dict[str, _Ends] = {
 _DRAWN: dict[str, _Ends] = {
     "bare": _too_few,
     "in_front": _in_front,
+    "in_front_or_faces": _in_front_or_opposed,
     "corner": _corner,
     "wrong_bishop": _wrong_bishop,
     "over": _game_over,

@@ -11,10 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, judge_moves
+from coachbook.endgame.probe import JudgedMove, Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name
-from coachbook.exercises.forced import Forced, find_forced, stands_in_corner
+from coachbook.exercises.forced import Forced, find_forced, forcing_moves, stands_in_corner
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.lures import lures
 from coachbook.exercises.solution_lines import how_many_hold, makes_sense, one_move, sensible_move
@@ -71,7 +71,7 @@ def _draft(board: chess.Board) -> Draft | None:
     forced = None if told else stands_in_corner(board) or find_forced(board)
     if not told and forced is None:
         return None
-    best = judged[0] if won else sensible_move(board)
+    best = _shown(board, judged, forced)
     shown = won or makes_sense(board, best.move)
     return Draft(
         task=say("task_win_or_draw", side=side_name(board.turn)),
@@ -85,7 +85,7 @@ def _draft(board: chess.Board) -> Draft | None:
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),) if shown else ()),
             text=_told(outcome.moves, forced),
-            plan=one_move(board, best, say("only_move") if only else _role(board, won)) if shown else None,
+            plan=one_move(board, best, _role(board, judged, best, only=only)) if shown else None,
             watch_for=lures(board, judged),
         ),
         claims=(ResultIs(won), *told),
@@ -93,10 +93,23 @@ def _draft(board: chess.Board) -> Draft | None:
     )
 
 
-def _role(board: chess.Board, won: bool) -> Saying:
-    if won:
-        return say("quickest_win" if board.turn else "longest_defence")
-    return how_many_hold(board)
+def _shown(board: chess.Board, judged: tuple[JudgedMove, ...], forced: Forced | None) -> JudgedMove:
+    """A move that begins what is told, the best of these; else the quickest win, or one that makes sense."""
+    best = judged[0] if judged[0].outcome.result is not Result.DRAW else sensible_move(board)
+    begins = forcing_moves(board, forced) if forced else ()
+    if not begins or best.move in begins:
+        return best
+    return next(each for each in judged if each.move in begins)
+
+
+def _role(board: chess.Board, judged: tuple[JudgedMove, ...], shown: JudgedMove, *, only: bool) -> Saying:
+    if only:
+        return say("only_move")
+    if shown.outcome.result is Result.DRAW:
+        return how_many_hold(board)
+    if shown.outcome != judged[0].outcome:
+        return say("begins_it")
+    return say("quickest_win" if board.turn else "longest_defence")
 
 
 def _told(moves: int | None, forced: Forced | None) -> Saying:
