@@ -99,15 +99,23 @@ def _does(facts: dict[str, Fact]) -> Saying:
     return say("does", **facts) if facts else NOTHING
 
 
+def mates_soon(moves: int | None) -> dict[str, Fact]:
+    """In how many moves the winner mates, as a fact, where it is not so far away that it says nothing."""
+    return {"mates_in": moves} if moves is not None and moves <= _SOON else {}
+
+
 def _result(board: chess.Board, judged: JudgedMove) -> dict[str, Fact]:
     moves = judged.outcome.moves
     if moves is None:
         return {"result": "draw"}
     winner = "white" if board.turn == (judged.outcome.result is Result.WIN) else "black"
-    return {} if judged.san.endswith("#") else {"winner": winner, "mates_in": moves}
+    if judged.san.endswith("#"):
+        return {}
+    return {"winner": winner, **mates_soon(moves)}
 
 
 _MOST_MOVES = 6
+_SOON = 5
 
 _Rank = tuple[int, ...]
 

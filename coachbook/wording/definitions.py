@@ -48,8 +48,12 @@ DEFINITIONS = {
         " and it is his move."
     ),
     "key_squares": (
-        "Key squares: the three squares two ranks ahead of the pawn; from its fifth rank on also those one"
-        " rank ahead. Of an edge pawn: the two beside its corner."
+        "Key squares: the three squares two ranks ahead of the pawn; from its fifth rank on also"
+        " the three right ahead of it."
+    ),
+    "edge_key_squares": (
+        "Key squares on the edge: two on the file next to the pawn's, beside its queening square and right"
+        " below that. For an a-pawn: b8 and b7."
     ),
 }
 """By code, each in at most 30 words."""
@@ -71,7 +75,7 @@ _NEEDED = {
     "task_draw_square_from": ("square_of_pawn",),
     "task_box_walls": ("queens_box",),
     "task_key_squares": ("key_squares",),
-    "task_key_squares_on_edge": ("key_squares",),
+    "task_key_squares_on_edge": ("edge_key_squares",),
 }
 
 
@@ -79,7 +83,7 @@ _OF_CARDS = {
     "queen-box": ("queens_box", "two_squares", "meeting_square"),
     "rook-box": ("rooks_box",),
     "two-majors": ("two_squares",),
-    "king-and-pawn": ("square_of_pawn", "key_squares", "evenly_apart"),
+    "king-and-pawn": ("square_of_pawn", "key_squares", "edge_key_squares", "evenly_apart"),
 }
 """By the names of methods."""
 

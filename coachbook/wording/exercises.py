@@ -120,8 +120,12 @@ def _shrinks(rule_moves: int, *, shrinks: bool) -> str:
     return f"{told} Both moves are right." if rule_moves > 1 else told
 
 
-def _mates_with_best_play(mates_in: int) -> str:
-    return f"White mates in {counted(mates_in, 'move')} with best play."
+def _white_mates(mates_in: int | None = None) -> str:
+    return f"White mates in {counted(mates_in, 'move')} with best play." if mates_in else "White wins."
+
+
+def _guarded_beside(guarded_beside: tuple[str, ...]) -> str:
+    return f"He is not in check, and White guards {listed(guarded_beside)}: a draw."
 
 
 _KEYS = {
@@ -151,9 +155,10 @@ _KEYS = {
     "rooks_box": text(
         "The lone king could walk to {squares} squares, his own counted.", asks="region_is", form="number"
     ),
+    "guarded_beside": made(_guarded_beside, asks="all_stalemates"),
     "they_stalemate": text("He is not in check and has no move: a draw.", asks="all_stalemates"),
     "drawn": text("A draw with best play.", result="draw"),
-    "white_mates": made(_mates_with_best_play, winner="white"),
+    "white_mates": made(_white_mates, winner="white"),
     **DRAWING_KEYS,
 }
 

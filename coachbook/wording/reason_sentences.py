@@ -48,10 +48,11 @@ def _forced(forced: tuple[str, ...]) -> str:
     return f"Within {counted(int(moves), 'move')} {told}, whatever {SIDES[other]} does."
 
 
-def _won_by_force(mates_in: int, forced: tuple[str, ...]) -> str:
+def _won_by_force(forced: tuple[str, ...], mates_in: int | None = None) -> str:
     if forced[1] == "mate":
         return _forced(forced)
-    return f"{_forced(forced)} White mates in {counted(mates_in, 'move')} with best play."
+    end = f"White mates in {counted(mates_in, 'move')} with best play." if mates_in else "White wins."
+    return f"{_forced(forced)} {end}"
 
 
 def others_fail(others: int, result: str) -> str:
@@ -104,14 +105,15 @@ REASON_TASKS = {
 
 REASON_KEYS = {
     "key_squares_two_ahead": text(
-        "Three squares side by side, two ranks ahead of the pawn. With White's king on one of them and White"
-        " to move, the pawn gets through.",
+        "Three squares side by side, two ranks ahead of the pawn. With White's king on one of them the pawn"
+        " gets through, unless Black takes it at once.",
         edge_pawn=False,
         from_fifth=False,
     ),
     "key_squares_from_fifth": text(
         "From its fifth rank on a pawn has six: three side by side two ranks ahead, and the three right ahead"
-        " of it. With White's king on one of them and White to move, the pawn gets through.",
+        " of it. With White's king on one of them the pawn gets through, unless Black takes it at once or is"
+        " stalemated.",
         edge_pawn=False,
         from_fifth=True,
     ),

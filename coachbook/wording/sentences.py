@@ -101,6 +101,8 @@ def _does(**facts: Fact) -> str:
         told.append("it is a draw")
     if "winner" in facts and "mates_in" in facts:
         told.append(f"{in_words(facts['winner'])} mates in {facts['mates_in']}")
+    elif "winner" in facts:
+        told.append(f"{in_words(facts['winner'])} wins")
     return ", ".join(told)
 
 

@@ -85,7 +85,8 @@ def test_of_a_position_all_moves_are_right_that_the_words_allow(fen: str, task: 
     [
         ("8/8/8/8/5k1K/6R1/8/8 w - - 0 1", False),  # the method keeps the king near and plays Rg5
         ("8/2R5/8/6K1/k7/8/8/8 w - - 0 1", False),  # the method brings the king, though Rb7 is smaller
-        ("k7/8/8/1Q6/8/8/8/1K6 w - - 0 1", True),
+        ("k7/8/8/1Q6/8/8/8/1K6 w - - 0 1", False),  # a step to b2 is right, and on the queen's wall
+        ("3k4/5Q2/8/K7/8/8/8/8 w - - 0 1", True),
     ],
 )
 def test_only_positions_are_offered_in_which_method_and_words_agree(fen: str, is_offered: bool) -> None:

@@ -2,7 +2,7 @@
 
 import chess
 
-from coachbook.endgame.probe import Outcome, Result, best_moves, keeping_moves, probe
+from coachbook.endgame.probe import Outcome, Result, after_move, best_moves, keeping_moves, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, moves_after_which
 from coachbook.model.claims import (
     AllMates,
@@ -98,6 +98,20 @@ def _has_more(scene: Scene, fact: Fact) -> bool:
     return bool(counts) and fact == (len(_stalemates(scene)) > counts[0])
 
 
+def _are_guarded(scene: Scene, fact: Fact) -> bool:
+    """All squares beside a king that is alone, which White guards after each of the stalemating moves."""
+    board, guarded = scene.answer_board, fact if isinstance(fact, tuple) else ()
+    king = board.king(chess.BLACK)
+    beside = [at for at in chess.SQUARES if king is not None and chess.square_distance(at, king) == 1]
+    alone = [man.piece_type for man in board.piece_map().values() if not man.color] == [chess.KING]
+    if not alone or guarded != tuple(map(chess.square_name, beside)):
+        return False
+    after_each = [after_move(board, board.parse_san(san)) for san in _stalemates(scene)]
+    for after in after_each:
+        after.remove_piece_at(king or 0)
+    return all(after.is_attacked_by(chess.WHITE, at) for after in after_each for at in beside)
+
+
 def _keeps(scene: Scene) -> bool:
     return scene.move is not None and probe(scene.after).result == -probe(scene.board).result
 
@@ -114,6 +128,7 @@ MOVE_FACTS: dict[str, FactCheck] = {
     "only_mate": just(lambda scene: len(moves_after_which(scene.board, chess.Board.is_checkmate)) == 1),
     "stalemates": _are_stalemates,
     "more": _has_more,
+    "guarded_beside": _are_guarded,
     "other_checks": just(_other_checks),
     "only_move": just(lambda scene: len(keeping_moves(scene.board)) == 1),
     "others": just(lambda scene: scene.board.legal_moves.count() - 1),

@@ -17,15 +17,21 @@ from coachbook.model.position import Marks, Position
 from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Saying, Solution
 from coachbook.wording.exercises import say
 
-_MATE_IN_1 = 126
+_MATE_IN_1, _MATED = 126, -127
 """How the tables write it, see `endgame.retrograde`."""
 _MOST_MATES = 4
 """More don't fit on an answer line, nor in a student's patience."""
 _MOST_SHOWN = 4
+_ENOUGH = 50
+"""If there are so many positions with several mates, as many with one are enough."""
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    return survey.cells(survey.where(lambda values: values == _MATE_IN_1))
+    """As many positions with one mate as with several, where there are enough of those."""
+    mating = survey.where(lambda values: values == _MATE_IN_1)
+    single = mating & survey.with_one_move(lambda values: values == _MATED)
+    several = survey.cells(mating & ~single)
+    return np.concatenate([several, survey.cells(single, len(several) if len(several) >= _ENOUGH else None)])
 
 
 def _draft(board: chess.Board) -> Draft | None:

@@ -2,7 +2,7 @@
 
 Right is every move that is right by the words on the sheet (`box_moves`). Asked where the method agrees: the
 same rule decides, "make the box smaller" or "bring the king", and leaves only moves that are right; and where
-no right step of the king opens the queen's box.
+no right step puts the king on a wall of the queen.
 
 Difficulty: 25; 15 more if the answer is a king's move; 5 more for each move that stalemates or
 loses the piece (up to 30).
@@ -27,8 +27,7 @@ from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.rule_choices import right_by_words, rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import from_board
-from coachbook.method.box import walls_size
-from coachbook.method.positions import Mask, Positions
+from coachbook.method.positions import FILE, RANK, Mask, Positions
 from coachbook.model.claims import ShrinkOrKing
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -43,20 +42,20 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
         return survey.cells(survey.space.empty())
     looked_at, right = rule_choices(survey, method), right_by_words(survey, method)
     cells, choice = looked_at.cells, looked_at.choice
-    agreed = are_all_among(choice, right.moves, len(cells)) & ~_opens_box(looked_at.positions, right)
+    agreed = are_all_among(choice, right.moves, len(cells)) & ~_on_wall(looked_at.positions, right)
     shrink = cells[agreed & right.shrinks & (choice.rule == SHRINK)]
     king = cells[agreed & ~right.shrinks & (choice.rule == KING)]
     return np.concatenate([king, shrink[:: max(1, len(shrink) // max(1, len(king)))]])
 
 
-def _opens_box(positions: Positions, right: BoxMoves) -> Mask:
-    """Whether a right step of the king puts him into a wall of the queen's box. Shape (n,)."""
-    opens: Mask = np.zeros(len(positions), dtype=np.bool_)
+def _on_wall(positions: Positions, right: BoxMoves) -> Mask:
+    """Whether a right step of the king puts him on the queen's file or rank. Shape (n,)."""
+    found: Mask = np.zeros(len(positions), dtype=np.bool_)
     if positions.pieces == "Q":
-        moves = right.moves
-        grows = moves.after.see(walls_size) > positions.see(walls_size)[moves.of]
-        opens[moves.of[grows & ~right.shrinks[moves.of]]] = True
-    return opens
+        after, of = right.moves.after, right.moves.of
+        on_line = (FILE[after.king] == FILE[after.piece]) | (RANK[after.king] == RANK[after.piece])
+        found[of[on_line & ~right.shrinks[of]]] = True
+    return found
 
 
 def _draft(board: chess.Board) -> Draft:

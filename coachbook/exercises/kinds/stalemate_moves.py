@@ -33,6 +33,7 @@ def _draft(board: chess.Board) -> Draft | None:
     if len(found.stalemates) > _MOST_STALEMATES or moves is None:
         return None
     sans = tuple(board.san(move) for move in found.stalemates)
+    beside = _beside_lone_king(board)
     return Draft(
         task=say("task_stalemate_moves"),
         task_marks=Marks(),
@@ -45,12 +46,22 @@ def _draft(board: chess.Board) -> Draft | None:
                     for square in sorted({move.to_square for move in found.stalemates})
                 ),
             ),
-            text=say("they_stalemate"),
+            text=say("guarded_beside", guarded_beside=beside) if beside else say("they_stalemate"),
             plan=_plan(board, best.san, moves),
             watch_for=(say("ask_check"),),
         ),
         claims=(AllStalemates(names(found.stalemates)), MateIn(moves)),
         difficulty=clamp(30 + 6 * (len(sans) - 1) + min(16, 2 * found.one_reply) + 4 * bool(found.mates)),
+    )
+
+
+def _beside_lone_king(board: chess.Board) -> tuple[str, ...]:
+    """The squares beside Black's king; () if he has other men, which can't move either."""
+    king = board.pieces(chess.KING, chess.BLACK)
+    if board.occupied_co[chess.BLACK] != int(king):
+        return ()
+    return tuple(
+        chess.square_name(square) for square in chess.SquareSet(chess.BB_KING_ATTACKS[next(iter(king))])
     )
 
 

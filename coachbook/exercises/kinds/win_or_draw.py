@@ -17,7 +17,7 @@ from coachbook.exercises.board_facts import arrow, reasons, side_name
 from coachbook.exercises.forced import Forced, find_forced, forcing_moves, stands_in_corner
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.lures import lures
-from coachbook.exercises.solution_lines import how_many_hold, makes_sense, one_move, sensible_move
+from coachbook.exercises.solution_lines import how_many_hold, makes_sense, mates_soon, one_move, sensible_move
 from coachbook.model.claims import ResultIs
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks
@@ -113,13 +113,11 @@ def _role(board: chess.Board, judged: tuple[JudgedMove, ...], shown: JudgedMove,
 
 
 def _told(moves: int | None, forced: Forced | None) -> Saying:
-    if forced is not None:
-        return (
-            say("drawn_by_force", forced=forced)
-            if moves is None
-            else say("won_by_force", mates_in=moves, forced=forced)
-        )
-    return say("drawn") if moves is None else say("white_mates", mates_in=moves)
+    if moves is None:
+        return say("drawn_by_force", forced=forced) if forced else say("drawn")
+    if forced:
+        return say("won_by_force", forced=forced, **mates_soon(moves))
+    return say("white_mates", **mates_soon(moves))
 
 
 KIND = Kind("win or draw", _candidates, _draft, sides=(WHITE, BLACK))
