@@ -8,7 +8,7 @@ Only where the supply ends before that, the nearest of those that wait are paire
 """
 
 import random
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from hashlib import blake2b
@@ -26,7 +26,7 @@ from coachbook.endgame.tables import shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.exercises.kind import Draft
 from coachbook.exercises.kinds import find_kind
-from coachbook.exercises.ladder import Rung, as_ladder, pairs_as_ladder, rank, varied
+from coachbook.exercises.ladder import Rung, as_ladder, pairs_as_ladder, rank, right_of, varied
 from coachbook.exercises.themes import is_suiting, narrowed, suiting
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.known_themes import Themes
@@ -120,13 +120,18 @@ def make_exercises(
     return tuple(sorted(found, key=rank))
 
 
-_EXAMPLES = 3
+_EXAMPLES = 5
 """The easiest of so many is a good example."""
 
 
-def make_example(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -> Exercise | None:
-    """An easy verified exercise of one kind, to be shown with its answer; None if no fresh one is left."""
-    found = min(islice(exercise_stream(unit, use, seed, used), _EXAMPLES), key=rank, default=None)
+def make_example(
+    unit: Unit, use: KindUse, seed: int, used: frozenset[str], items: Collection[Exercise]
+) -> Exercise | None:
+    """An easy verified exercise of one kind, to be shown with its answer: if possible with another than any
+    of the items has. None if no fresh one is left."""
+    given = {right_of(item) for item in items}
+    stream = islice(exercise_stream(unit, use, seed, used), _EXAMPLES)
+    found = min(stream, key=lambda each: (right_of(each) in given, rank(each)), default=None)
     if found is not None:
         check_exercise(found)
     return found

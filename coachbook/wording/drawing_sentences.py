@@ -33,7 +33,7 @@ DRAWING_TASKS = {
         edge_pawn=True,
     ),
     "task_mating_corners": text(
-        "Drive the lone king to a corner that the bishop can reach. Mark both corners.",
+        "White can force mate only in a corner that the bishop can reach. Mark both.",
         winner="white",
         man="bishop",
         asks="bishop_corners",
@@ -61,7 +61,7 @@ DRAWING_KEYS = {
         result="win",
     ),
     "wrong_bishop": text(
-        "The corner {pawn_corner} is {corner_colour}, but the bishop's squares are not: it is a draw.",
+        "The corner {pawn_corner} is {corner_colour}, but the bishop's squares are not: here it is a draw.",
         right_bishop=False,
         result="draw",
     ),

@@ -124,6 +124,12 @@ def _white_mates(mates_in: int | None = None) -> str:
     return f"White mates in {counted(mates_in, 'move')} with best play." if mates_in else "White wins."
 
 
+def _mate_after_each(mates_after: tuple[str, ...]) -> str:
+    if len(mates_after) == 1:
+        return "He has only one reply, and the next move is mate."
+    return f"Whatever he replies, the next move is mate: {'; '.join(mates_after)}."
+
+
 def _guarded_beside(guarded_beside: tuple[str, ...]) -> str:
     return f"He is not in check, and White guards {listed(guarded_beside)}: a draw."
 
@@ -143,6 +149,7 @@ _KEYS = {
     "key_squares_on_edge": text(
         "With White's king on one of them, Black's king can't hold the corner.", edge_pawn=True
     ),
+    "mate_after_each": made(_mate_after_each),
     "mate_follows": text("Whatever he replies, the next move is mate.", winner="white", mates_in=2),
     "first_rule": text("It is the first rule of the list that has a move.", asks="method_rule"),
     "all_taken": text("On each of them the lone king can take it.", stalemate_on=()),

@@ -64,7 +64,7 @@ def example_for(
     if use is None:
         return None
     used = used_by(tx, students) | {item.key for item in items}
-    return make_example(*use, derived_seed(seed, "example"), used)
+    return make_example(*use, derived_seed(seed, "example"), used, items)
 
 
 def _use_of(syllabus: Syllabus, item: Exercise) -> tuple[Unit, KindUse] | None:

@@ -280,7 +280,7 @@ _SENTENCES: dict[str, tuple[Judge, Way]] = {
         _right_bishop,
         one_option,
     ),
-    r"Drive the lone king to a corner that the bishop can reach\. Mark both corners\.": (
+    r"White can force mate only in a corner that the bishop can reach\. Mark both\.": (
         _bishops_corners,
         all_squares,
     ),

@@ -3,7 +3,14 @@
 import chess
 
 from coachbook.endgame.probe import Outcome, Result, after_move, best_moves, keeping_moves, probe
-from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just, moves_after_which
+from coachbook.exercises.claims.claim_check import (
+    ClaimCheck,
+    FactCheck,
+    Scene,
+    just,
+    moves_after_which,
+    read_line_exactly,
+)
 from coachbook.model.claims import (
     AllMates,
     AllStalemates,
@@ -98,6 +105,23 @@ def _has_more(scene: Scene, fact: Fact) -> bool:
     return bool(counts) and fact == (len(_stalemates(scene)) > counts[0])
 
 
+def _mates_follow(scene: Scene, fact: Fact) -> bool:
+    """After the one move that mates soonest: each reply, in the order of names, with a move that mates."""
+    claimed = [claim.first for claim in scene.exercise.claims if isinstance(claim, FastestMates)]
+    if not isinstance(fact, tuple) or [len(first) for first in claimed] != [1]:
+        return False
+    after = after_move(scene.answer_board, chess.Move.from_uci(*claimed[0]))
+    pairs = [str(pair).split(" ") for pair in fact]
+    replies = sorted(map(after.san, after.legal_moves))
+    return [pair[0] for pair in pairs] == replies and all(_is_mate(after, pair) for pair in pairs)
+
+
+def _is_mate(board: chess.Board, pair: list[str]) -> bool:
+    """Whether it is two moves, exactly named, and the second mates."""
+    line = list(read_line_exactly(board, pair))
+    return len(pair) == len(line) == len(chess.COLORS) and after_move(*line[1]).is_checkmate()
+
+
 def _are_guarded(scene: Scene, fact: Fact) -> bool:
     """All squares beside a king that is alone, which White guards after each of the stalemating moves."""
     board, guarded = scene.answer_board, fact if isinstance(fact, tuple) else ()
@@ -128,6 +152,7 @@ MOVE_FACTS: dict[str, FactCheck] = {
     "only_mate": just(lambda scene: len(moves_after_which(scene.board, chess.Board.is_checkmate)) == 1),
     "stalemates": _are_stalemates,
     "more": _has_more,
+    "mates_after": _mates_follow,
     "guarded_beside": _are_guarded,
     "other_checks": just(_other_checks),
     "only_move": just(lambda scene: len(keeping_moves(scene.board)) == 1),

@@ -18,11 +18,12 @@ from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.model.claims import FastestMates
 from coachbook.model.facts import Slip
 from coachbook.model.position import Marks, Position
-from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Solution
+from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Saying, Solution
 from coachbook.wording.exercises import say
 
 _MATE_IN_2 = 125
 _MATED_IN_1 = -126
+_MOST_REPLIES = 4
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -46,13 +47,29 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(move),)),
-            text=say("mate_follows"),
+            text=_told(board, move),
             plan=_plan(board),
             watch_for=(say("find_replies"),),
         ),
         claims=(FastestMates(2, frozenset({move.uci()})),),
         difficulty=clamp(_difficulty(board, move)),
     )
+
+
+def _told(board: chess.Board, move: chess.Move) -> Saying:
+    """Each reply with a move that mates then, by name; without them where they are too many for a key."""
+    after = after_move(board, move)
+    replies = sorted(after.legal_moves, key=after.san)
+    if len(replies) > _MOST_REPLIES:
+        return say("mate_follows")
+    return say(
+        "mate_after_each", mates_after=tuple(f"{after.san(each)} {_mate(after, each)}" for each in replies)
+    )
+
+
+def _mate(board: chess.Board, reply: chess.Move) -> str:
+    then = after_move(board, reply)
+    return min(map(then.san, best_moves(then)))
 
 
 def _difficulty(board: chess.Board, move: chess.Move) -> int:
