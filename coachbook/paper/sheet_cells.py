@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -15,6 +16,7 @@ from coachbook.paper.right_answer import answer_blocks
 from coachbook.paper.sheet_layout import Area, Layout, Spot, answer_place, most_moves, spots
 from coachbook.paper.sheet_words import draw_frame
 from coachbook.paper.text import LEADING, draw_centred, draw_text, fit, notated, text_width, wrap
+from coachbook.wording.reasons import reasons_of
 
 _Lines = tuple[tuple[str, ...], float]
 """A task in lines, and the size of its type."""
@@ -103,10 +105,13 @@ _LABEL = "Example"
 
 def example_cell(layout: Layout, item: Exercise, area: Area, men: str, smallest: float) -> Block:
     """An exercise in a frame, with its answer on the board, and in words beside or below it, on a board of
-    this size or larger. Raises CoachbookError if it is too long for the cell."""
+    this size or larger; with the reasons, if there is room. Raises CoachbookError if it is too long for the
+    cell."""
     inner = Area(0, 0, area.width - 2 * _INSET, area.height - 2 * _INSET)
-    said = notated(item.solution.text.words, men)
-    for head_says, size in ((False, layout.label), (True, layout.label), (True, layout.label_sizes[-1])):
+    told = (item.solution.text.words, *reasons_of(item))
+    places = ((False, layout.label), (True, layout.label), (True, layout.label_sizes[-1]))
+    for words, (head_says, size) in product(dict.fromkeys((" ".join(told), told[0])), places):
+        said = notated(words, men)
         head = _example_head(layout, item, inner.width, men, said if head_says else "", size)
         for spot in spots(layout, inner, head.height):
             answer = _answer_told(item, spot.answer.width, men, "" if head_says else said, size)

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
+from coachbook.model.claims import Because, ReasonIs, Verdict
 from coachbook.model.print_options import BOARDS_A_PAGE, PaperOptions, PaperSize
 from coachbook.model.worksheet import RuleCard, Worksheet
 from coachbook.paper.page import frame_of
@@ -70,6 +71,14 @@ def test_an_example_is_called_so_and_shows_its_answer(tmp_path: Path) -> None:
     words = samples.smaller_box().solution.text.words.replace("Qe4", "\u2655e4")
     assert words in page
     assert "of 5" in page
+
+
+def test_an_example_gives_its_reason_where_there_is_room(tmp_path: Path) -> None:
+    item = samples.how_big()
+    reason = ReasonIs(Verdict(Because.BEFORE_ROOK_PAWN, white=True), "")
+    told = replace(item, claims=(*item.claims, reason))
+    (page,) = pages_of(tmp_path / "x.pdf", replace(sheet_with(2, words=False), example=told))
+    assert "Why: the pawn is on the edge, and Black's king stands in front of it, on its file." in page
 
 
 def test_a_sheet_without_help_has_none_of_it(tmp_path: Path) -> None:
