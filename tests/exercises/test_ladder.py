@@ -1,7 +1,7 @@
 """A sheet rises, few neighbours have the same answer, and nothing hangs on the order of drawing."""
 
 from dataclasses import replace
-from itertools import pairwise, permutations, product
+from itertools import combinations, pairwise, permutations, product
 
 import pytest
 from hypothesis import given
@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from coachbook.exercises.generate import kinds_of_sheet, make_forms, make_items
 from coachbook.exercises.ladder import SLACK, Rung, as_ladder, pairs_as_ladder, right_of, varied
+from coachbook.model.claims import ReasonIs
 from coachbook.model.syllabus import Unit
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from tests.exercises.samples import UNITS
@@ -178,6 +179,57 @@ def test_a_sheet_of_any_unit_is_a_ladder_with_a_fair_share_of_each_kind(unit: Un
     shares = [sum(item.kind == use.kind for item in items) for use in kinds_of_sheet(unit, 3)]
     assert max(shares) <= 4 or len(shares) < 3
     assert max(shares) - min(shares) <= 1
+
+
+TAUGHT_IN = {
+    "SQUARE": "pawn-square",
+    "OPPOSITION": "opposition",
+    "in_front_or_faces": "opposition",
+    "KEY_SQUARE": "king-and-pawn",
+    "key_square": "king-and-pawn",
+    "ROOK_PAWN": "rooks-pawn",
+    "SHUT_IN": "rooks-pawn",
+    "corner": "rooks-pawn",
+    "cut_off": "rook-against-pawn",
+    "wrong_bishop": "wrong-bishop",
+}
+"""The unit whose lesson first has what a reason speaks of; of two parts of a name that fit, the longer."""
+
+
+def reasons_on(items: tuple[Exercise, ...]) -> set[str]:
+    """The names of the verdicts, and of what can be forced, that a sheet's keys give."""
+    verdicts = {
+        claim.reason.because.name for item in items for claim in item.claims if isinstance(claim, ReasonIs)
+    }
+    forced = (dict(item.solution.text.facts).get("forced") for item in items)
+    return verdicts | {str(each[1]) for each in forced if isinstance(each, tuple)}
+
+
+def check_sheet(unit: Unit, seed: int) -> None:
+    """It rises, no two items could change places to part neighbours with the same answer, and no reason
+    speaks of what is taught later."""
+    items = make_items(unit, 8, seed, frozenset())
+    assert rises(items), seed
+    for one, other in combinations(range(len(items)), 2):
+        swapped = list(items)
+        swapped[one], swapped[other] = items[other], items[one]
+        assert alike(items) <= alike(tuple(swapped)) or not rises(tuple(swapped)), seed
+    order = [each.code for each in UNITS]
+    for reason in reasons_on(items):
+        parts = sorted((part for part in TAUGHT_IN if part in reason), key=len)
+        assert not parts or order.index(TAUGHT_IN[parts[-1]]) <= order.index(unit.code), (seed, reason)
+
+
+@pytest.mark.parametrize("unit", UNITS, ids=lambda unit: str(unit.code))
+def test_a_sheet_climbs_and_speaks_of_nothing_that_is_taught_later(unit: Unit) -> None:
+    check_sheet(unit, 5)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("unit", UNITS, ids=lambda unit: str(unit.code))
+def test_a_hundred_sheets_climb_and_speak_of_nothing_that_is_taught_later(unit: Unit) -> None:
+    for seed in range(100):
+        check_sheet(unit, seed)
 
 
 def test_on_a_sheet_with_as_many_rules_as_items_hardly_two_items_ask_for_the_same_rule() -> None:
