@@ -124,12 +124,14 @@ def _ahead(at: str, ranks: int, side: bool) -> str:
 
 
 def _on_key_square(board: chess.Board, side: bool, published: Published) -> bool:
-    """Of a white pawn; it wins."""
+    """Of a white pawn, if it still stands; it wins."""
+    pawns = _pawns(board, side)
     return (
         side
         and board.turn != side
-        and _king(board, side) in pawn.key_squares(*_pawns(board, side))
-        and (_wins(board, side, published))
+        and len(pawns) == 1
+        and _king(board, side) in pawn.key_squares(*pawns)
+        and _wins(board, side, published)
     )
 
 
