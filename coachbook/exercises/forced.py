@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 import chess
 
-from coachbook.endgame.probe import Result, after_move, keeping_moves, probe
+from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.exercises.board_facts import worth
 
 Forced = tuple[str, str, str]
@@ -45,7 +45,16 @@ class _Goal:
         return _steps_to_corner(board, side) if self.corner else 0
 
 
-def find_forced(board: chess.Board) -> Forced | None:
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a side can force, and the moves that begin it; () where the other side is to move, or it is so
+    already."""
+
+    forced: Forced
+    begins: tuple[chess.Move, ...] = ()
+
+
+def find_forced(board: chess.Board) -> Found | None:
     """What the winner, or in a draw the side with less, can force soonest; None for nothing.
 
     Goals that need as many moves are told in the order of their list. The board has a move to make.
@@ -56,25 +65,12 @@ def find_forced(board: chess.Board) -> Forced | None:
     return next(filter(None, (_soonest(board, side, _DRAWN) for side in holding_sides(board))), None)
 
 
-def stands_in_corner(board: chess.Board) -> Forced | None:
+def stands_in_corner(board: chess.Board) -> Found | None:
     """Of a draw, that the king of a side that holds it stands already where the pawns would queen."""
     if probe(board).result is not Result.DRAW:
         return None
     found = ((side, code) for side in holding_sides(board) for code in _STANDS if _stands(board, side, code))
-    return next(((chess.COLOR_NAMES[side], code, "0") for side, code in found), None)
-
-
-def forcing_moves(board: chess.Board, forced: Forced) -> tuple[chess.Move, ...]:
-    """The moves that begin what `find_forced` found; () if the other side is to move, or it is so already."""
-    name, code, most = forced
-    side = name == chess.COLOR_NAMES[chess.WHITE]
-    if board.turn != side or most == "0":
-        return ()
-    won = probe(board).result is Result.WIN
-    goal, left = (_WON if won else _DRAWN)[code], int(most) - 1
-    search = _Search(side, goal, _Tree(side, Result.WIN if won else Result.DRAW))
-    after_each = ((move, after_move(board, move)) for move in keeping_moves(board))
-    return tuple(m for m, after in after_each if goal.reached(after, side) or search.forces(after, left))
+    return next((Found((chess.COLOR_NAMES[side], code, "0")) for side, code in found), None)
 
 
 def _stands(board: chess.Board, side: chess.Color, code: str) -> bool:
@@ -87,7 +83,7 @@ def holding_sides(board: chess.Board) -> tuple[chess.Color, ...]:
     return (chess.BLACK, chess.WHITE) if white == black else (white < black,)
 
 
-def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> Forced | None:
+def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> Found | None:
     least = Result.WIN if goals is _WON else Result.DRAW
     tree = _Tree(side, least)
     searches = {
@@ -98,7 +94,7 @@ def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, _Goal]) -> 
     for most in range(1, max(goal.most for goal in goals.values()) + 1):
         for code, search in searches.items():
             if search.is_worth_trying(board, most) and search.forces(board, most):
-                return chess.COLOR_NAMES[side], code, str(most)
+                return Found((chess.COLOR_NAMES[side], code, str(most)), search.begins(board, most))
     return None
 
 
@@ -127,7 +123,7 @@ class _Tree:
     side: chess.Color
     least: Result
     moves: dict[_Place, list[chess.Move]] = field(default_factory=dict)
-    after: dict[tuple[_Place, chess.Move], chess.Board | None] = field(default_factory=dict)
+    known: dict[tuple[_Place, chess.Move], chess.Board | None] = field(default_factory=dict)
 
     def after_each(
         self, board: chess.Board, tried: Iterable[chess.Move] | None = None
@@ -139,6 +135,10 @@ class _Tree:
             if after is not None:
                 yield after
 
+    def after(self, board: chess.Board, move: chess.Move) -> chess.Board | None:
+        """The board after a move; None after one of the side's that is worth too little."""
+        return self._after(board, _place(board), move)
+
     def _moves(self, board: chess.Board, place: _Place) -> list[chess.Move]:
         if place not in self.moves:
             self.moves[place] = sorted(board.legal_moves, key=lambda move: _slowness(board, move))
@@ -146,11 +146,11 @@ class _Tree:
 
     def _after(self, board: chess.Board, place: _Place, move: chess.Move) -> chess.Board | None:
         step = place, move
-        if step not in self.after:
+        if step not in self.known:
             after = after_move(board, move)
             kept = board.turn != self.side or -probe(after).result >= self.least
-            self.after[step] = after if kept else None
-        return self.after[step]
+            self.known[step] = after if kept else None
+        return self.known[step]
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +166,14 @@ class _Search:
         """Not too many moves to tell a child, and of a pawn's way at most one besides its own steps."""
         is_straight = not self.goal.pawns or most <= self.goal.fewest(board, self.side) + 1
         return most <= self.goal.most and is_straight
+
+    def begins(self, board: chess.Board, left: int) -> tuple[chess.Move, ...]:
+        """The side's moves with which it reaches it in so many; () for the other side to move."""
+        moves = board.legal_moves if board.turn == self.side else ()
+        return tuple(move for move in moves if self._leads_on(self.tree.after(board, move), left - 1))
+
+    def _leads_on(self, after: chess.Board | None, left: int) -> bool:
+        return after is not None and (self.goal.reached(after, self.side) or self.forces(after, left))
 
     def forces(self, board: chess.Board, left: int) -> bool:
         """Whether the side reaches it in so many of its moves, whatever the other side does."""

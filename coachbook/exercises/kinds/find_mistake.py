@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, after_move, best_moves, judge_moves, keeping_moves
+from coachbook.endgame.probe import Result, after_move, best_moves, keeping_moves, probe
 from coachbook.exercises.board_facts import arrow
 from coachbook.exercises.generate import derived_seed
 from coachbook.exercises.kind import Draft, Kind, clamp
@@ -90,13 +90,15 @@ def _slips(board: chess.Board, chance: random.Random) -> list[_Slip]:
 def _tempting(board: chess.Board) -> list[chess.Move]:
     """Moves that throw the win away and look good: checks, pushes, steps of the king to a pawn or up the
     board beside one. None that stalemates, promotes, or lets a man be taken."""
-    found = []
-    for judged in judge_moves(board):
-        after = after_move(board, judged.move)
-        spoils = after.is_stalemate() or any(map(after.is_capture, after.legal_moves))
-        if judged.outcome.result is Result.DRAW and not judged.move.promotion and not spoils:
-            found += [judged.move] * _looks_good(board, judged.move)
-    return found
+    good = (move for move in board.legal_moves if not move.promotion and _looks_good(board, move))
+    return [move for move in good if _throws_win_away(after_move(board, move))]
+
+
+def _throws_win_away(after: chess.Board) -> bool:
+    """Whether it is a draw, no stalemate, and nothing can be taken."""
+    if probe(after).result is not Result.DRAW or after.is_stalemate():
+        return False
+    return not any(after.generate_legal_captures())
 
 
 def _looks_good(board: chess.Board, move: chess.Move) -> bool:

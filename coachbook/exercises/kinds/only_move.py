@@ -15,7 +15,7 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name
-from coachbook.exercises.forced import Forced, find_forced
+from coachbook.exercises.forced import Found, find_forced
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.lures import lures
 from coachbook.exercises.solution_lines import one_move
@@ -46,8 +46,8 @@ def _draft(board: chess.Board) -> Draft | None:
     if wins and best.outcome.moves == 1:
         return None
     told = reasons(board, best.move)
-    forced = None if told else find_forced(board)
-    if not told and forced is None:
+    found = None if told else find_forced(board)
+    if not told and found is None:
         return None
     result = "win" if wins else "draw"
     king = board.piece_type_at(best.move.from_square) == chess.KING
@@ -64,7 +64,7 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),)),
-            text=_told(others, result, forced),
+            text=_told(others, result, found),
             plan=one_move(board, best, say("only_move")),
             watch_for=lures(board, judged),
         ),
@@ -79,10 +79,10 @@ def _draft(board: chess.Board) -> Draft | None:
     )
 
 
-def _told(others: int, result: str, forced: Forced | None) -> Saying:
-    if forced is None:
+def _told(others: int, result: str, found: Found | None) -> Saying:
+    if found is None:
         return say("others_fail", others=others, result=result)
-    return say("others_fail_by_force", others=others, result=result, forced=forced)
+    return say("others_fail_by_force", others=others, result=result, forced=found.forced)
 
 
 def _retreats(board: chess.Board, move: chess.Move) -> bool:

@@ -14,7 +14,7 @@ from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import JudgedMove, Result, judge_moves
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name
-from coachbook.exercises.forced import Forced, find_forced, forcing_moves, stands_in_corner
+from coachbook.exercises.forced import Found, find_forced, stands_in_corner
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.lures import lures
 from coachbook.exercises.solution_lines import how_many_hold, makes_sense, mates_soon, one_move, sensible_move
@@ -68,10 +68,10 @@ def _draft(board: chess.Board) -> Draft | None:
     keeping = [each for each in judged if each.outcome.result == outcome.result]
     only = len(keeping) == 1 < len(judged)
     told = reasons(board) or (reasons(board, keeping[0].move) if only else ())
-    forced = None if told else stands_in_corner(board) or find_forced(board)
-    if not told and forced is None:
+    found = None if told else stands_in_corner(board) or find_forced(board)
+    if not told and found is None:
         return None
-    best = _shown(board, judged, forced)
+    best = _shown(board, judged, found)
     shown = won or makes_sense(board, best.move)
     return Draft(
         task=say("task_win_or_draw", side=side_name(board.turn)),
@@ -84,7 +84,7 @@ def _draft(board: chess.Board) -> Draft | None:
         ),
         solution=Solution(
             marks=Marks(arrows=(arrow(best.move),) if shown else ()),
-            text=_told(outcome.moves, forced),
+            text=_told(outcome.moves, found),
             plan=one_move(board, best, _role(board, judged, best, only=only)) if shown else None,
             watch_for=lures(board, judged),
         ),
@@ -93,10 +93,10 @@ def _draft(board: chess.Board) -> Draft | None:
     )
 
 
-def _shown(board: chess.Board, judged: tuple[JudgedMove, ...], forced: Forced | None) -> JudgedMove:
+def _shown(board: chess.Board, judged: tuple[JudgedMove, ...], found: Found | None) -> JudgedMove:
     """A move that begins what is told, the best of these; else the quickest win, or one that makes sense."""
     best = judged[0] if judged[0].outcome.result is not Result.DRAW else sensible_move(board)
-    begins = forcing_moves(board, forced) if forced else ()
+    begins = found.begins if found else ()
     if not begins or best.move in begins:
         return best
     return next(each for each in judged if each.move in begins)
@@ -112,11 +112,11 @@ def _role(board: chess.Board, judged: tuple[JudgedMove, ...], shown: JudgedMove,
     return say("quickest_win" if board.turn else "longest_defence")
 
 
-def _told(moves: int | None, forced: Forced | None) -> Saying:
+def _told(moves: int | None, found: Found | None) -> Saying:
     if moves is None:
-        return say("drawn_by_force", forced=forced) if forced else say("drawn")
-    if forced:
-        return say("won_by_force", forced=forced, **mates_soon(moves))
+        return say("drawn_by_force", forced=found.forced) if found else say("drawn")
+    if found:
+        return say("won_by_force", forced=found.forced, **mates_soon(moves))
     return say("white_mates", **mates_soon(moves))
 
 
