@@ -316,15 +316,17 @@ def _blocks_pawn_or_loses_it(board: chess.Board, side: chess.Color) -> bool:
 
 
 def _cuts_off(board: chess.Board, side: chess.Color) -> bool:
-    """The rook stands, where the king can't take it, on a rank between the other king and its only pawn."""
+    """The rook stands, where the king can't take it, on a rank between the other king and its only pawn, and
+    its own king not on this rank: behind him it would be open."""
     pawn, rooks = _only_pawn(board, not side), board.pieces(chess.ROOK, side)
     if pawn is None or board.turn == side or len(rooks) != 1:
         return False
     rook, king = rooks.pop(), board.king(not side) or 0
     ranks = [chess.square_rank(square) for square in (king, rook, pawn)]
     between = ranks == sorted(set(ranks), reverse=side)
+    shut = chess.square_rank(board.king(side) or 0) != chess.square_rank(rook)
     taken = any(move.to_square == rook for move in board.legal_moves)
-    return between and not taken and probe(board).result is Result.LOSS
+    return between and shut and not taken and probe(board).result is Result.LOSS
 
 
 def _faces_or_is_in_front(board: chess.Board, side: chess.Color) -> bool:

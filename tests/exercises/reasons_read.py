@@ -150,15 +150,17 @@ def _in_front_or_opposed(board: chess.Board, side: bool, published: Published) -
 
 
 def _cut_off(board: chess.Board, side: bool, published: Published) -> bool:
-    """The rook's rank has the other king on one side and its pawn on the other, wherever he goes next; nobody
-    takes the rook."""
+    """The rook's rank has the other king on one side and its pawn on the other, wherever he goes next, and
+    nobody on it where the rook would not see him; nobody takes the rook."""
     rooks, pawns = board.pieces(chess.ROOK, side), board.pieces(chess.PAWN, not side)
     if board.turn == side or len(rooks) != 1 or len(pawns) != 1:
         return False
     at, beyond = (chess.square_rank(next(iter(men))) for men in (rooks, pawns))
     steps = [move for move in board.legal_moves if board.piece_type_at(move.from_square) == chess.KING]
     ranks = {chess.square_rank(each) for each in (board.king(not side) or 0, *(m.to_square for m in steps))}
+    seen = board.attacks(next(iter(rooks))) | rooks
     held = all((rank - at) * (beyond - at) < 0 for rank in ranks)
+    held = held and all(chess.square(file, at) in seen for file in range(8))
     taken = any(move.to_square in rooks for move in board.legal_moves)
     return held and not taken and _wins(board, side, published)
 

@@ -151,13 +151,18 @@ def _in_front(board: chess.Board, side: chess.Color) -> bool:
 
 def _rook_between(board: chess.Board, side: chess.Color) -> bool:
     """Seen from the other side, whose only man is a pawn: its king stands on a lower rank than the rook, the
-    rook on a lower one than the pawn; he can't take the rook, and loses."""
+    rook on a lower one than the pawn; the rook's own king stands on another, he can't take the rook, and
+    loses."""
     pawn = _lone_pawn(board, not side)
     rooks = [seen_by(square, not side)[1] for square in board.pieces(chess.ROOK, side)]
     if pawn is None or board.turn == side or len(rooks) != 1:
         return False
     takes = any(board.piece_type_at(move.to_square) == chess.ROOK for move in board.legal_moves)
-    return _king(board, not side, not side)[1] < rooks[0] < pawn[1] and not takes and _winner(board) is side
+    apart = (
+        _king(board, not side, not side)[1] < rooks[0] < pawn[1]
+        and _king(board, side, not side)[1] != rooks[0]
+    )
+    return apart and not takes and _winner(board) is side
 
 
 def _in_front_or_opposed(board: chess.Board, side: chess.Color) -> bool:
