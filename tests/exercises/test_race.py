@@ -14,11 +14,12 @@ from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.claims import PawnRace
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import Answer, AnswerForm
-from tests.exercises.samples import USES, sample
+from tests.exercises.samples import Made, first_use, sample
 from tests.judges.race import king_can_stop, race
 
-EXERCISES = next(sample(use, 40) for use in USES if use.use.kind == "race_count")
-RACE = replace(EXERCISES[0], answer=replace(EXERCISES[0].answer, accepted=("4 3 black",)))
+EXERCISES = Made(lambda: iter(sample(first_use("race_count"), 40)))
+ANY_RACE = sample(first_use("race_count"), 1)[0]
+RACE = replace(ANY_RACE, answer=replace(ANY_RACE.answer, accepted=("4 3 black",)))
 
 EVEN = "8/8/8/1P6/6p1/K7/7k/8 w - - 0 1"
 
