@@ -60,7 +60,7 @@ def is_broken(board: chess.Board) -> bool:
     """Whether White's king stands on the queen's fence and leaves more than one square of it unwatched."""
     queen = next(s for s, man in board.piece_map().items() if man.symbol() == "Q")
     wall = chess.SquareSet(map(chess.parse_square, fence(board)))
-    king = board.king(chess.WHITE)
+    king = next(s for s, man in board.piece_map().items() if man.symbol() == "K")
     return sum(king in chess.SquareSet.between(queen, square) for square in wall) > 1
 
 
