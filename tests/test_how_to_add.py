@@ -25,7 +25,7 @@ easiest = 1
 hardest = 100
 
 """
-REACH = '    "give_mate": Reach(5, 85, "checks that are no mate, stalemates, no second mate"),\n'
+REACH = '    "give_mate": Reach(5, 95, "checks that are no mate, stalemates, no second mate"),\n'
 TASK = """\
     "task_give_mate": text(
         "White can mate in one move. Write down one mate.",

@@ -16,7 +16,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.log import last_entries
 from coachbook.club.results import answers
 from coachbook.club.sheets import save_worksheet
@@ -36,6 +36,7 @@ from coachbook.workflows.members import days_held, planned_sessions
 from coachbook.workflows.planning import ChangedPlans, TermWish, plan_terms, preview_terms
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.standings import load_syllabus
+from tests.club.copies import empty_book
 from tests.model.an_exercise import AN_EXERCISE
 
 SYLLABUS = load_syllabus()
@@ -243,7 +244,7 @@ SHEET = Worksheet(
 
 
 def _new_book(path: Path) -> Book:
-    book = create_book(path, "Hill Street")
+    book = empty_book(path, "Hill Street")
     with book.writing() as page:
         for group, names in GROUPS.items():
             add_group(page, group)
