@@ -12,6 +12,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
+import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
@@ -255,7 +256,12 @@ def _new_book(path: Path) -> Book:
 
 
 TestAYear = AYear.TestCase
-TestAYear.settings = settings(max_examples=8, stateful_step_count=25, deadline=None)
+TestAYear.settings = settings(max_examples=4, stateful_step_count=25, deadline=None)
+
+
+@pytest.mark.long
+class TestManyYears(AYear.TestCase):  # type: ignore[misc, valid-type] # made by hypothesis
+    settings = settings(max_examples=60, stateful_step_count=40, deadline=None)
 
 
 def test_the_units_of_the_year_are_those_of_the_syllabus() -> None:
