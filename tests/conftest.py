@@ -4,13 +4,16 @@ import gc
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import chess.gaviota
 import chess.syzygy
 import pytest
 from hypothesis import HealthCheck, Phase, settings
+from pypdf import _cmap
+from pypdf.generic import StreamObject
 from sqlalchemy import Engine, create_engine
 
 from coachbook.club import book, connection
@@ -79,6 +82,35 @@ def statements_translated_once() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(book, "engine_of", with_what_is_known)
+        yield
+
+
+Letters = tuple[dict[Any, Any], list[int]]
+
+
+@pytest.fixture(autouse=True, scope="session")
+def letters_of_fonts_read_once() -> Iterator[None]:
+    """To read the text of a page, `pypdf` works out the letters of each of its fonts anew, which takes longer
+    than all the rest. An older `pypdf` has no such function, and does so here too."""
+    read: Callable[[Any], Letters] | None = getattr(_cmap, "_parse_to_unicode", None)
+    if read is None:
+        yield
+        return
+    known: dict[bytes, Letters] = {}
+
+    def read_once(font: Any) -> Letters:  # noqa: ANN401 - an untyped dictionary
+        named = font.get("/ToUnicode")
+        table = None if named is None else named.get_object()
+        if not isinstance(table, StreamObject):
+            return read(font)
+        content = table.get_data()
+        if content not in known:
+            known[content] = read(font)
+        letters, codes = known[content]
+        return dict(letters), list(codes)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(_cmap, "_parse_to_unicode", read_once)
         yield
 
 
