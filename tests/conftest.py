@@ -1,20 +1,30 @@
-"""For all tests: a throw-away cache folder, hypothesis profiles, and the published data."""
+"""For all tests: throw-away folders, hypothesis profiles, and the published data."""
 
+import gc
 import os
+import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import chess.gaviota
 import chess.syzygy
 import pytest
 from hypothesis import HealthCheck, Phase, settings
+from pypdf import _cmap
+from pypdf.generic import StreamObject
+from sqlalchemy import Engine, create_engine
 
+from coachbook.club import book, connection
 from coachbook.files.reading import FOLDER_VARIABLE
 from tests.authority.fetch import NotAvailableError, is_required, published_data
 from tests.judges.published import Published
 
-_cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
+IN_MEMORY = Path("/dev/shm")  # noqa: S108 - the folders made in it have names that nobody can guess
+ENOUGH_MEMORY = 4_000_000_000
+A_WORKER = "PYTEST_XDIST_WORKER"
+"""Set where pytest runs some of the tests for another pytest, or is itself run by a test."""
 
 # No test depends on time or luck: the first example that needs a table waits until it is solved. Five
 # times as many before a release.
@@ -28,13 +38,80 @@ settings.register_profile(
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    os.environ[FOLDER_VARIABLE] = _cache.name
-    usual = "full" if config.getoption("-m") in ("full", "long") else "everyday"
+    which = config.getoption("-m")
+    if which != "long":
+        _work_in_memory()
+    if A_WORKER not in os.environ:
+        # One for all workers, as for two commands at once: what one of them solves the others read.
+        cache = tempfile.TemporaryDirectory(prefix="coachbook-tests-")
+        os.environ[FOLDER_VARIABLE] = cache.name
+        config.add_cleanup(cache.cleanup)
+    usual = "full" if which in ("full", "long") else "everyday"
     settings.load_profile(config.getoption("--hypothesis-profile") or usual)
 
 
-def pytest_unconfigure() -> None:
-    _cache.cleanup()
+def _work_in_memory() -> None:
+    """Files in memory, where there is room: the disk's own time is half of the time of many tests. Before
+    a release the long ones are run on the disk."""
+    is_there = IN_MEMORY.is_dir() and os.access(IN_MEMORY, os.W_OK)
+    if is_there and (A_WORKER in os.environ or shutil.disk_usage(IN_MEMORY).free > ENOUGH_MEMORY):
+        os.environ["TMPDIR"] = str(IN_MEMORY)
+        tempfile.tempdir = None  # to be looked for again
+
+
+def pytest_collection_finish() -> None:
+    """The modules that are loaded by now stay. To look through them again and again for garbage would take
+    a tenth of the time of all tests."""
+    gc.collect()
+    gc.freeze()
+
+
+@pytest.fixture(autouse=True, scope="session")
+def statements_translated_once() -> Iterator[None]:
+    """Each test, and each command in it, opens a book of its own, and would translate each statement into
+    SQL anew. The books share what was translated, as transactions of one book do."""
+    with create_engine("sqlite://").connect() as first:  # a dialect has its settings when it is connected
+        dialect, translated = first.dialect, first.engine._compiled_cache
+    engine_of = connection.engine_of
+
+    def with_what_is_known(path: Path) -> Engine:
+        engine = engine_of(path)
+        dialect.colspecs = engine.dialect.colspecs
+        engine.dialect, engine._compiled_cache = dialect, translated
+        return engine
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(book, "engine_of", with_what_is_known)
+        yield
+
+
+Letters = tuple[dict[Any, Any], list[int]]
+
+
+@pytest.fixture(autouse=True, scope="session")
+def letters_of_fonts_read_once() -> Iterator[None]:
+    """To read the text of a page, `pypdf` works out the letters of each of its fonts anew, which takes longer
+    than all the rest. An older `pypdf` has no such function, and does so here too."""
+    read: Callable[[Any], Letters] | None = getattr(_cmap, "_parse_to_unicode", None)
+    if read is None:
+        yield
+        return
+    known: dict[bytes, Letters] = {}
+
+    def read_once(font: Any) -> Letters:  # noqa: ANN401 - an untyped dictionary
+        named = font.get("/ToUnicode")
+        table = None if named is None else named.get_object()
+        if not isinstance(table, StreamObject):
+            return read(font)
+        content = table.get_data()
+        if content not in known:
+            known[content] = read(font)
+        letters, codes = known[content]
+        return dict(letters), list(codes)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(_cmap, "_parse_to_unicode", read_once)
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -5,6 +5,7 @@ import re
 import sys
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
@@ -31,10 +32,14 @@ def imported_by(path: Path) -> Iterator[str]:
             yield node.module.split(".")[0]
 
 
+DISTRIBUTIONS = cache(packages_distributions)
+"""By the package that is imported: to find them, Python reads a list of all files of each distribution."""
+
+
 def used_by(path: Path) -> set[str]:
     """The distributions, in small letters, from which a file of coachbook imports."""
     foreign = set(imported_by(path)) - set(sys.stdlib_module_names) - {"coachbook"}
-    found = {name.lower() for package in foreign for name in packages_distributions()[package]}
+    found = {name.lower() for package in foreign for name in DISTRIBUTIONS()[package]}
     return found - {FOR_DEVELOPMENT.get(path.name, "")}
 
 

@@ -86,6 +86,32 @@ def club(first_club: Club, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> C
     return Club(folder, book, first_club.sheet)
 
 
+AfterOnce = Callable[[Callable[[Club], Club]], Club]
+_made_once: dict[Callable[[Club], Club], Club] = {}
+
+
+@pytest.fixture
+def after_once(
+    first_club: Club, club: Club, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> AfterOnce:
+    """The club after what a file's tests all begin with: it is done once, and then copied."""
+
+    def after(step: Callable[[Club], Club]) -> Club:
+        if step not in _made_once:
+            folder = tmp_path_factory.mktemp("once") / "club"
+            shutil.copytree(first_club.folder, folder)
+            book = folder / first_club.book.name
+            with monkeypatch.context() as patch:
+                patch.setenv("COACHBOOK_BOOK", str(book))
+                patch.chdir(folder)
+                _made_once[step] = step(Club(folder, book, first_club.sheet))
+        made = _made_once[step]
+        shutil.copytree(made.folder, club.folder, dirs_exist_ok=True)
+        return Club(club.folder, club.book, made.sheet)
+
+    return after
+
+
 @pytest.fixture
 def at_a_terminal(monkeypatch: pytest.MonkeyPatch) -> Callable[[], None]:
     """Once called, what is typed comes from a terminal."""

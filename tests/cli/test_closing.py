@@ -11,17 +11,21 @@ from coachbook.club.sheets import prepared_for
 from coachbook.errors import CoachbookError
 from coachbook.wording.plans import unmistakable as quoted
 from coachbook.workflows import closing
-from tests.cli.conftest import Club
+from tests.cli.conftest import AfterOnce, Club
 from tests.cli.drive import done, right_answers, run, sheet_in
 
 FIRST, SECOND, WITH_CARDS = "2026-09-10", "2026-09-17", "2026-09-24"
 PLAN = ("--from", FIRST, "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
 
 
-@pytest.fixture
-def planned(club: Club) -> Club:
+def _plan(club: Club) -> Club:
     done("term", "plan", "--group", "Owls", *PLAN)
     return club
+
+
+@pytest.fixture
+def planned(after_once: AfterOnce) -> Club:
+    return after_once(_plan)
 
 
 def close(day: str, typed: str) -> str:

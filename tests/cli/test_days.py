@@ -10,7 +10,7 @@ import pytest
 from coachbook.club.book import open_book
 from coachbook.club.results import answers, attendance
 from coachbook.club.sheets import prepared_for
-from tests.cli.conftest import Calendar, Club
+from tests.cli.conftest import AfterOnce, Calendar, Club
 from tests.cli.drive import done, kept_in, right_answers, run, sheet_in
 
 FIRST, SECOND, THIRD, BETWEEN, AHEAD = "2026-09-10", "2026-09-17", "2026-09-24", "2026-09-12", "2026-12-11"
@@ -26,10 +26,14 @@ def right_line(club: Club, code: str) -> str:
 OWLS = ("--group", "Owls")
 
 
-@pytest.fixture
-def planned(club: Club) -> Club:
+def _plan(club: Club) -> Club:
     done("term", "plan", *OWLS, *PLAN)
     return club
+
+
+@pytest.fixture
+def planned(after_once: AfterOnce) -> Club:
+    return after_once(_plan)
 
 
 def made_on(day: str) -> str:

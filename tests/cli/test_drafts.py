@@ -21,7 +21,7 @@ from coachbook.club import connection
 from coachbook.club.draft import DraftLine, Typed, draft_file, read_draft, write_draft
 from coachbook.workflows import evening_log as evening
 from coachbook.workflows import playing
-from tests.cli.conftest import TODAY, Club
+from tests.cli.conftest import TODAY, AfterOnce, Club
 from tests.cli.drive import done, kept_in, run
 
 DAY, SECOND = "2026-09-10", "2026-09-24"
@@ -38,13 +38,17 @@ ASKED = "Go on with them? [Y/n] "
 ASKED_OF_ONE = "Go on with it? [Y/n] "
 
 
-@pytest.fixture
-def five(club: Club) -> Club:
-    """Five Owls with a sheet."""
+def _give_five(club: Club) -> Club:
     for name in ("Eve", "Fay"):
         done("student", "add", name, *OWLS)
     made = ("sheet", "make", "--unit", "queen-box", *OWLS, "--date", DAY, "--seed", "1", "--to", "five")
     return Club(club.folder, club.book, done(*made).splitlines()[1].split()[0])
+
+
+@pytest.fixture
+def five(after_once: AfterOnce) -> Club:
+    """Five Owls with a sheet."""
+    return after_once(_give_five)
 
 
 def log_of(club: Club) -> tuple[str, ...]:
@@ -235,11 +239,15 @@ def test_ctrl_d_at_a_terminal_asks_whether_to_keep(
     assert [line.student for line in read_draft(five.book)] == ["Bo"]
 
 
-@pytest.fixture
-def planned(club: Club) -> Club:
+def _prepare(club: Club) -> Club:
     done("term", "plan", *OWLS, *PLAN)
     done("evening", "prepare", SECOND, *OWLS)
     return club
+
+
+@pytest.fixture
+def planned(after_once: AfterOnce) -> Club:
+    return after_once(_prepare)
 
 
 CLOSE = ("evening", "close", SECOND, *OWLS)

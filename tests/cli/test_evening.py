@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from coachbook.club.book import open_book
 from coachbook.club.sheets import prepared_for
-from tests.cli.conftest import Club
+from tests.cli.conftest import AfterOnce, Club
 from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
 
 FIRST, SECOND, LATER = "2026-09-10", "2026-09-17", "2026-10-01"
@@ -49,11 +49,15 @@ def units_on(club: Club, code: str) -> list[str]:
     return [item.unit for item in sheet_in(club.book, code).items]
 
 
-@pytest.fixture
-def planned(club: Club) -> Club:
+def _plan(club: Club) -> Club:
     for group in ("Owls", "Foxes"):
         done("term", "plan", "--group", group, *PLAN)
     return club
+
+
+@pytest.fixture
+def planned(after_once: AfterOnce) -> Club:
+    return after_once(_plan)
 
 
 def test_one_command_makes_everything_for_the_evening(planned: Club) -> None:

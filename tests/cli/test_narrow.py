@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from coachbook.cli.console import GAP, column_widths
 from tests.cli.conftest import Club
 from tests.cli.drive import done
-from tests.cli.terminal import on_a_terminal
+from tests.cli.terminal import all_on_a_terminal
 
 NAMES = ("Anna-Lena Weidenbacher-Ohlsdorff", "Anna-Lena Weidenbacher-Ohlsen", "Konstantinos Papadimitriou")
 
@@ -44,12 +44,13 @@ COMMANDS = (
 @pytest.mark.usefixtures("crowd")
 @pytest.mark.parametrize("width", [40, 60])
 def test_every_word_of_a_table_is_whole_and_no_line_is_too_long(width: int) -> None:
-    for command in COMMANDS:
-        told = on_a_terminal(*command, width=width)
+    tables = dict(zip(COMMANDS, all_on_a_terminal(COMMANDS, width), strict=True))
+    for command, told in tables.items():
+        assert told
         assert max(map(len, told.splitlines())) <= width
         assert "\N{HORIZONTAL ELLIPSIS}" not in told
         assert words(done(*command)) <= words(told)
-    told = on_a_terminal("sheet", "list", width=width)
+    told = tables["sheet", "list"]
     codes = [sheet["code"] for sheet in json.loads(done("sheet", "list", "--json"))]
     assert len(codes) >= 8
     assert [told.count(code) for code in codes] == [1] * len(codes)

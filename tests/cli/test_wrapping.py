@@ -1,11 +1,10 @@
 """What is told on a terminal breaks at spaces; what goes to a file or a pipe never does."""
 
-import subprocess
-
 import pytest
 
 from coachbook.cli.console import wrap_line
-from tests.cli.terminal import command, on_a_terminal
+from tests.cli.drive import run
+from tests.cli.terminal import all_on_a_terminal
 
 WIDTH = 40
 
@@ -45,23 +44,16 @@ def test_a_width_of_no_use_leaves_a_line_alone() -> None:
 
 
 @pytest.mark.usefixtures("club")
-@pytest.mark.parametrize("arguments", [("student", "show", "Zoe"), ("student", "export", "Ana")])
-def test_on_a_terminal_messages_and_errors_keep_words_whole(arguments: tuple[str, ...]) -> None:
-    told, piped = _on_a_terminal(*arguments), _piped(*arguments)
-    assert all(len(line) <= WIDTH for line in told.splitlines()), told
-    assert any(len(line) > WIDTH for line in piped.splitlines()), piped
-    assert told.split() == piped.split()
-
-
-@pytest.mark.usefixtures("club")
-def test_json_is_not_wrapped() -> None:
-    assert _on_a_terminal("student", "show", "Ana", "--json") == _piped("student", "show", "Ana", "--json")
-
-
-def _piped(*arguments: str) -> str:
-    ran = subprocess.run(command(*arguments), capture_output=True, text=True, check=False)
-    return ran.stdout + ran.stderr
-
-
-def _on_a_terminal(*arguments: str) -> str:
-    return on_a_terminal(*arguments, width=WIDTH)
+def test_on_a_terminal_messages_and_errors_keep_words_whole_and_json_is_not_wrapped() -> None:
+    commands = (
+        ("student", "show", "Zoe"),
+        ("student", "export", "Ana"),
+        ("student", "show", "Ana", "--json"),
+    )
+    *messages, json_told = all_on_a_terminal(commands, WIDTH)
+    *piped_messages, json_piped = (ran.out + ran.err for ran in (run(*words) for words in commands))
+    for told, piped in zip(messages, piped_messages, strict=True):
+        assert all(len(line) <= WIDTH for line in told.splitlines()), told
+        assert any(len(line) > WIDTH for line in piped.splitlines()), piped
+        assert told.split() == piped.split()
+    assert json_told == json_piped

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.model.facts import ItemResult
 from coachbook.model.position import Marks
 from coachbook.model.worksheet import Exercise, Solution, Worksheet
-from tests.club.copies import log_evening
+from tests.club.copies import empty_book, log_evening
 from tests.model.an_exercise import AN_EXERCISE, in_words
 
 EVENING = date(2026, 11, 25)
@@ -33,7 +33,7 @@ def evening() -> date:
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    return create_book(tmp_path / "club.book", CLUB)
+    return empty_book(tmp_path / "club.book", CLUB)
 
 
 @pytest.fixture

@@ -4,7 +4,9 @@ import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from alembic.migration import MigrationContext
@@ -12,7 +14,7 @@ from alembic.operations import Operations
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection
 
-from coachbook.club.book import Book, open_book
+from coachbook.club.book import Book, create_book, open_book
 from coachbook.club.connection import APPLICATION_ID, engine_of, for_writing
 from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.migrate import MIGRATIONS
@@ -25,6 +27,19 @@ from coachbook.model.term_plan import TermPlan
 MORNING = datetime(2026, 11, 26, 9, 5, 7)
 
 posix_only = pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX permissions")
+
+
+def empty_book(path: Path, club: str) -> Book:
+    """As `create_book` makes it, which takes long: so it is asked once for each club, and then copied."""
+    create_private(path)
+    path.write_bytes(_empty_book(club))
+    return open_book(path)
+
+
+@cache
+def _empty_book(club: str) -> bytes:
+    with TemporaryDirectory() as room:
+        return create_book(Path(room) / "club.book", club).path.read_bytes()
 
 
 def log_evening(book: Book, make_result: Callable[..., ItemResult], now: datetime) -> None:

@@ -38,8 +38,13 @@ def keeping_counts(survey: Survey) -> NDArray[np.uint8]:
 
 
 def some_cells(survey: Survey, positions: Words, count: int) -> NDArray[np.intp]:
-    cells = survey.cells(positions)
-    return cells[np.random.default_rng(8).integers(0, len(cells), count if len(cells) else 0)]
+    """By chance, one of each class of symmetric cells: only those taken are looked up, not all millions."""
+    chance, words = np.random.default_rng(8), positions & survey._distinct
+    filled = np.flatnonzero(words)
+    taken = filled[chance.integers(0, len(filled), count if len(filled) else 0)]
+    squares = [chance.choice(list(chess.SquareSet(int(word)))) for word in words.reshape(-1)[taken]]
+    places = np.stack(np.unravel_index(taken, words.shape), axis=1)
+    return np.column_stack([places, np.array(squares, dtype=np.intp)])
 
 
 def holds_just_where_it_should(

@@ -155,11 +155,12 @@ def _about_box(exercise: Exercise, right: set[str], after: chess.Board) -> str:
     board = chess.Board(fen)
     if len(board.piece_map()) != THREE_MEN:
         return Slip.AGAINST_RULE
-    made = box.size(after)
-    if made > box.size(board):
+    size = box.size_by_rule if question(exercise) == "next_moves" else box.size
+    made = size(after)
+    if made > size(board):
         return Slip.BOX_GREW
     best = [moves.after(board, chess.Move.from_uci(move)) for move in right if move[:2] == man(fen, "QR")]
-    if any(box.size(each) < made for each in best):
+    if any(size(each) < made for each in best):
         return Slip.MISSED_SMALLER_BOX
     return Slip.AGAINST_RULE if question(exercise) in BY_RULE else Slip.NOT_BEST_BOX
 

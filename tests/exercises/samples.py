@@ -1,8 +1,14 @@
 """The exercises that the curriculum asks for, and sheets of them to test."""
 
+import random
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import chain, count, islice
 from pathlib import Path
+from typing import overload
+
+from hypothesis import strategies as st
 
 from coachbook.exercises.generate import derived_seed, make_exercises
 from coachbook.exercises.kinds import kind_names
@@ -31,16 +37,54 @@ FIRST_USES = tuple(next(use for use in USES if use.use.kind == kind) for kind in
 """Each kind in the first unit that uses it."""
 
 
+_A_SHEET = 4
+"""Of a few, so that small supplies are enough too."""
+
+
+def sample(use: Use, size: int, seed: int = 1) -> tuple[Exercise, ...]:
+    """So many exercises of a use. Of the same seed they are always the same, and made once: the fewer are
+    the first of the more."""
+    return tuple(islice(chain.from_iterable(_sheet(use, number, seed) for number in count()), size))
+
+
 @cache
-def sample(use: Use, count: int, seed: int = 1) -> tuple[Exercise, ...]:
-    """`count` exercises of a use. Sheets of a few, so that small supplies are enough too."""
-    found: list[Exercise] = []
-    while len(found) < count:
-        size = min(20, count - len(found))
-        found += make_exercises(
-            use.unit, use.use, size, derived_seed(seed, str(use), str(len(found))), frozenset()
-        )
-    return tuple(found)
+def _sheet(use: Use, number: int, seed: int) -> tuple[Exercise, ...]:
+    """In no order: the first is not always the easiest."""
+    own = derived_seed(seed, str(use), str(number))
+    made = make_exercises(use.unit, use.use, _A_SHEET, own, frozenset())
+    return tuple(random.Random(own).sample(made, len(made)))  # noqa: S311 - no secret
+
+
+class Made(Sequence[Exercise]):
+    """Exercises that are made when a test first looks at them, and not when tests are gathered: that is done
+    by each worker, whatever it then runs."""
+
+    def __init__(self, make: Callable[[], Iterator[Exercise]]) -> None:
+        self._made = cache(lambda: tuple(make()))
+
+    def __len__(self) -> int:
+        return len(self._made())
+
+    @overload
+    def __getitem__(self, at: int) -> Exercise: ...
+    @overload
+    def __getitem__(self, at: slice) -> tuple[Exercise, ...]: ...
+    def __getitem__(self, at: int | slice) -> Exercise | tuple[Exercise, ...]:
+        return self._made()[at]
+
+    @property
+    def any(self) -> st.SearchStrategy[Exercise]:
+        """One of them."""
+        return st.deferred(lambda: st.sampled_from(self._made()))
+
+
+def of_each_kind(size: int) -> Made:
+    """So many of each kind, in the first unit that uses it."""
+    return Made(lambda: (exercise for use in FIRST_USES for exercise in sample(use, size)))
+
+
+def first_use(kind: str) -> Use:
+    return next(use for use in FIRST_USES if use.use.kind == kind)
 
 
 def unit_with(kind: str, ending: str, easiest: int = 1, hardest: int = 100) -> Unit:

@@ -8,14 +8,13 @@ import pytest
 from coachbook.exercises.difficulty import ANCHORS, REACHES
 from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.model.worksheet import Exercise
-from tests.exercises.samples import FIRST_USES, USES, Use, sample
+from tests.exercises.samples import FIRST_USES, USES, Use, first_use, sample
 
 each_use = pytest.mark.parametrize("use", FIRST_USES, ids=str)
 
 
 def made_of(kind: str) -> tuple[Exercise, ...]:
-    (use,) = (use for use in FIRST_USES if use.use.kind == kind)
-    return sample(use, 24)
+    return sample(first_use(kind), 24)
 
 
 def difficulty(kind: str, fen: str) -> int:

@@ -12,14 +12,14 @@ from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import NEEDS_ALL, question
-from tests.exercises.samples import FIRST_USES, sample
+from tests.exercises.samples import Made, first_use, of_each_kind, sample
 from tests.judges.moves import after
 
-MOVES = tuple(
-    exercise for use in FIRST_USES for exercise in sample(use, 4) if exercise.answer.form is AnswerForm.MOVES
-)
-ONE_MOVE = tuple(exercise for exercise in MOVES if question(exercise) not in NEEDS_ALL)
-MATES_IN_TWO = tuple(exercise for exercise in MOVES if exercise.kind == "mate_in_two")
+EXERCISES = of_each_kind(4)
+MOVES = Made(lambda: (each for each in EXERCISES if each.answer.form is AnswerForm.MOVES))
+ONE_MOVE = Made(lambda: (each for each in MOVES if question(each) not in NEEDS_ALL))
+ALL_MOVES = Made(lambda: (each for each in MOVES if question(each) in NEEDS_ALL))
+MATES_IN_TWO = sample(first_use("mate_in_two"), 4)
 
 WAYS = (
     *("{0} {1} {2}", "1. {0} {1} 2. {2}", "1.{0} {1} 2.{2}", "1) {0} {1} 2) {2}", "1 {0} {1} 2 {2}"),
@@ -68,7 +68,7 @@ def _line(board: chess.Board, first: chess.Move, chance: random.Random) -> list[
 
 
 @FEW
-@given(st.sampled_from(ONE_MOVE), st.integers(), st.sampled_from(["1. {} 2. {}", "{}, {}", "{} {}"]))
+@given(ONE_MOVE.any, st.integers(), st.sampled_from(["1. {} 2. {}", "{}, {}", "{} {}"]))
 def test_whatever_line_follows_the_first_move_decides(exercise: Exercise, seed: int, way: str) -> None:
     chance = random.Random(seed)  # noqa: S311 - a choice of moves, not a secret
     board = chess.Board(exercise.position.fen)
@@ -78,7 +78,7 @@ def test_whatever_line_follows_the_first_move_decides(exercise: Exercise, seed: 
 
 
 @FEW
-@given(st.sampled_from(ONE_MOVE), st.integers())
+@given(ONE_MOVE.any, st.integers())
 def test_an_impossible_reply_takes_nothing_from_a_right_move(exercise: Exercise, seed: int) -> None:
     board = chess.Board(exercise.position.fen)
     first = exercise.answer.accepted[0]
@@ -130,7 +130,7 @@ def test_after_the_end_of_the_game_no_line_goes_on() -> None:
     assert not mark_answer(QUEEN, "Qg1").right
 
 
-@given(st.sampled_from([exercise for exercise in MOVES if question(exercise) in NEEDS_ALL]), st.integers())
+@given(ALL_MOVES.any, st.integers())
 def test_where_several_moves_are_asked_for_a_line_is_no_answer(exercise: Exercise, seed: int) -> None:
     chance = random.Random(seed)  # noqa: S311 - a choice of moves, not a secret
     board = chess.Board(exercise.position.fen)

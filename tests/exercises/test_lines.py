@@ -22,14 +22,16 @@ from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
 from tests.exercises.answers import next_moves
-from tests.exercises.samples import FIRST_USES, sample, unit_with
+from tests.exercises.samples import first_use, sample, unit_with
 from tests.judges import moves
 from tests.judges.published import Published
 from tests.paper import printed, samples
 
 LINE_KINDS = ("next_moves", "find_mistake", "finish_rule", "waiting_move")
-BY_KIND = {use.use.kind: sample(use, 8) for use in FIRST_USES if use.use.kind in LINE_KINDS}
-EXERCISES = tuple(exercise for kind in LINE_KINDS for exercise in BY_KIND[kind])
+
+
+def of(kind: str) -> tuple[Exercise, ...]:
+    return sample(first_use(kind), 8)
 
 
 def at(fen: str, kind: str) -> Exercise:
@@ -37,7 +39,7 @@ def at(fen: str, kind: str) -> Exercise:
     board = chess.Board(fen)
     draft = find_kind(kind).draft(board)
     assert draft is not None
-    first = BY_KIND[kind][0]
+    first = of(kind)[0]
     changed = replace(
         first, position=replace(first.position, fen=fen), key=symmetry_key(board), answer=draft.answer
     )
@@ -45,7 +47,11 @@ def at(fen: str, kind: str) -> Exercise:
 
 
 QUEEN = at("3k4/8/8/4Q3/8/8/8/5K2 w - - 0 1", "next_moves")  # 1. Qg7 Kc8 2. Qe7 Kb8 3. Qd7
-PAWN = BY_KIND["find_mistake"][0]
+
+
+def pawn() -> Exercise:
+    """A line of a pawn, in which a mistake is to be found."""
+    return of("find_mistake")[0]
 
 
 def test_the_line_of_the_examples_is_the_one_that_they_mean() -> None:
@@ -103,8 +109,9 @@ def test_the_first_move_that_is_wrong_gives_the_name(written: str, slip: Slip) -
     assert mark_answer(QUEEN, written) == Mark(False, slip)
 
 
-@pytest.mark.parametrize("exercise", BY_KIND["find_mistake"], ids=lambda exercise: str(exercise.position.fen))
-def test_a_move_of_a_printed_line_is_read_by_its_number_its_move_or_both(exercise: Exercise) -> None:
+@pytest.mark.parametrize("place", range(8))
+def test_a_move_of_a_printed_line_is_read_by_its_number_its_move_or_both(place: int) -> None:
+    exercise = of("find_mistake")[place]
     options = exercise.answer.options
     firsts = [option.split()[1] for option in options]
     for option in options:
@@ -118,7 +125,7 @@ def test_a_move_of_a_printed_line_is_read_by_its_number_its_move_or_both(exercis
 
 
 def test_a_move_of_a_printed_line_is_read_in_the_letters_of_the_club() -> None:
-    for exercise in BY_KIND["find_mistake"]:
+    for exercise in of("find_mistake"):
         for option in exercise.answer.options:
             number, san, _ = option.split()
             assert fitting_options(exercise, f"{number} {san.replace('K', 'R')}", "RDTAC") == (option,)
@@ -128,13 +135,13 @@ def test_a_move_of_a_printed_line_is_read_in_the_letters_of_the_club() -> None:
     "written", ["9", "9. Kd5", "Kh1 or Kh2", "Ka1 Ka1 Ka1", "hello", "1. Qd5", "6.", "1. or 2."]
 )
 def test_what_is_no_move_of_the_line_is_unreadable(written: str) -> None:
-    assert mark_answer(PAWN, written) == Mark(False, Slip.UNREADABLE)
+    assert mark_answer(pawn(), written) == Mark(False, Slip.UNREADABLE)
 
 
 def test_a_move_that_stands_there_twice_needs_its_number() -> None:
     twice = [
         exercise
-        for exercise in sample(next(use for use in FIRST_USES if use.use.kind == "find_mistake"), 40)
+        for exercise in sample(first_use("find_mistake"), 40)
         if len({option.split()[1] for option in exercise.answer.options}) < len(exercise.answer.options)
     ]
     assert twice
@@ -146,9 +153,10 @@ def test_a_move_that_stands_there_twice_needs_its_number() -> None:
 
 
 def test_a_claim_of_the_other_result_or_of_another_line_does_not_hold() -> None:
-    late = PAWN.answer.options[:-1]
+    line = pawn()
+    late = line.answer.options[:-1]
     for claim in (
-        LineMistake(PAWN.answer.options, len(PAWN.answer.options)),
+        LineMistake(line.answer.options, len(line.answer.options)),
         LineMistake(late[:2], 1),
         LineMistake(("1. Kd5",), 1),
         MethodLine("queen-box", ("e5g7",)),
@@ -156,7 +164,7 @@ def test_a_claim_of_the_other_result_or_of_another_line_does_not_hold() -> None:
         RuleEnding("queen-box", "mate", ("mate/end", "mate/other-1", "mate/other-2")),
         WaitingMoves(frozenset()),
     ):
-        for exercise in (PAWN, QUEEN):
+        for exercise in (line, QUEEN):
             fault = find_fault(replace(exercise, claims=(claim, *exercise.claims)))
             holds = isinstance(claim, MethodLine) and len(claim.line) == 1 and exercise is QUEEN
             assert holds or f"the claim {claim} does not hold" == fault
@@ -165,7 +173,7 @@ def test_a_claim_of_the_other_result_or_of_another_line_does_not_hold() -> None:
 def test_damage_is_found_without_asking_a_method() -> None:
     other = replace(QUEEN.answer, accepted=("Qg7", "Qe7", "Qc7"))
     assert find_damage(replace(QUEEN, answer=other)) is not None
-    assert find_damage(BY_KIND["next_moves"][0]) is None
+    assert find_damage(of("next_moves")[0]) is None
 
 
 @pytest.mark.parametrize(
@@ -209,7 +217,7 @@ def test_a_pawns_next_moves_never_throw_the_win_away(published: Published) -> No
 
 def test_the_place_of_a_mistake_tells_nothing() -> None:
     """It is neither the last move nor always the one before, and lines have different lengths."""
-    made = sample(next(use for use in FIRST_USES if use.use.kind == "find_mistake"), 40)
+    made = sample(first_use("find_mistake"), 40)
     places = {
         (each.answer.options.index(each.answer.accepted[0]) + 1, len(each.answer.options)) for each in made
     }
@@ -220,7 +228,7 @@ def test_the_place_of_a_mistake_tells_nothing() -> None:
 
 
 def test_a_mistake_is_no_blunder_that_a_child_sees_at_once() -> None:
-    for exercise in BY_KIND["find_mistake"]:
+    for exercise in of("find_mistake"):
         board, (mistake,) = chess.Board(exercise.position.fen), exercise.answer.accepted
         for option in exercise.answer.options:
             _, san, reply = option.split()
@@ -234,20 +242,20 @@ def test_a_mistake_is_no_blunder_that_a_child_sees_at_once() -> None:
 
 @pytest.mark.parametrize("kind", ["find_mistake", "finish_rule"])
 def test_what_is_drawn_by_lot_is_the_same_each_time(kind: str) -> None:
-    for exercise in BY_KIND[kind]:
+    for exercise in of(kind):
         again = find_kind(kind).draft(chess.Board(exercise.position.fen))
         assert again is not None
         assert (again.answer, again.claims) == (exercise.answer, exercise.claims)
 
 
 def test_the_right_end_of_a_rule_stands_in_every_place() -> None:
-    made = sample(next(use for use in FIRST_USES if use.use.kind == "finish_rule"), 40)
+    made = sample(first_use("finish_rule"), 40)
     assert {each.answer.options.index(each.answer.accepted[0]) for each in made} == {0, 1, 2}
 
 
 @pytest.mark.parametrize("kind", LINE_KINDS)
 def test_parallel_forms_are_alike(kind: str) -> None:
-    use = next(use for use in FIRST_USES if use.use.kind == kind)
+    use = first_use(kind)
     made = make_forms(replace(use.unit, kinds=(use.use,)), 6, derived_seed(1, kind), frozenset())
     assert {item.kind for item in made.a + made.b} == {kind}
     assert made.widest <= 5
@@ -255,7 +263,9 @@ def test_parallel_forms_are_alike(kind: str) -> None:
 
 
 def test_a_sheet_of_them_is_kept_printed_again_and_marked_as_ever() -> None:
-    sheet = replace(samples.worksheet(), items=EXERCISES)
+    sheet = replace(
+        samples.worksheet(), items=tuple(exercise for kind in LINE_KINDS for exercise in of(kind))
+    )
     again = worksheet_from(worksheet_text(sheet), sheet.code)
     assert again == sheet
     options = PaperOptions()

@@ -12,15 +12,16 @@ from hypothesis import strategies as st
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.facts import Slip, slip_family
 from coachbook.model.worksheet import AnswerForm, Exercise
-from tests.exercises.samples import FIRST_USES, sample
+from tests.exercises.samples import Made, first_use, of_each_kind, sample
 from tests.exercises.written import LETTERS
 from tests.judges import moves as judged
 from tests.judges.box import walls
 
-EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
-BOXES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.WRONG_COUNT)
-MATES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.NOT_MATE)
-STALEMATES = tuple(exercise for exercise in EXERCISES if exercise.answer.wrong == Slip.NOT_STALEMATE)
+EXERCISES = of_each_kind(5)
+BOXES = Made(lambda: (each for each in EXERCISES if each.answer.wrong == Slip.WRONG_COUNT))
+MATES = Made(lambda: (each for each in EXERCISES if each.answer.wrong == Slip.NOT_MATE))
+STALEMATES = Made(lambda: (each for each in EXERCISES if each.answer.wrong == Slip.NOT_STALEMATE))
+A_MATE = sample(first_use("every_mate"), 1)[0]
 
 # Each of these examples plays, or tries, many moves: a law that is broken shows in a few dozen.
 FEW = settings(max_examples=30)
@@ -36,25 +37,25 @@ def at(fen: str, exercise: Exercise, *accepted: str) -> Exercise:
     return replace(exercise, position=position, answer=replace(exercise.answer, accepted=accepted))
 
 
-QUEEN_MATES = at("8/8/8/8/8/5Q2/k1K5/8 w - - 0 1", MATES[0], "Qa3#", "Qa8#", "Qf7#", "Qb3#")
-ROOK_MATE = at("k7/7R/1K6/8/8/8/8/8 w - - 0 1", MATES[0], "Rh8#")
+QUEEN_MATES = at("8/8/8/8/8/5Q2/k1K5/8 w - - 0 1", A_MATE, "Qa3#", "Qa8#", "Qf7#", "Qb3#")
+ROOK_MATE = at("k7/7R/1K6/8/8/8/8/8 w - - 0 1", A_MATE, "Rh8#")
 
 
-@pytest.mark.parametrize("exercise", EXERCISES[::7], ids=lambda exercise: exercise.kind)
 @pytest.mark.parametrize("written", ["", " ", "?", "???", "...", "\n", "_"])
-def test_a_blank_is_not_tried(exercise: Exercise, written: str) -> None:
-    assert mark_answer(exercise, written) == wrong(Slip.NOT_TRIED)
+def test_a_blank_is_not_tried(written: str) -> None:
+    for exercise in EXERCISES:
+        assert mark_answer(exercise, written) == wrong(Slip.NOT_TRIED), exercise.kind
 
 
-@pytest.mark.parametrize("exercise", EXERCISES[::7], ids=lambda exercise: exercise.kind)
 @pytest.mark.parametrize("written", ["hello", "I don't know", "Q", "12 or Qe5", "x"])
-def test_what_says_nothing_is_unreadable(exercise: Exercise, written: str) -> None:
-    assert mark_answer(exercise, written) == wrong(Slip.UNREADABLE)
+def test_what_says_nothing_is_unreadable(written: str) -> None:
+    for exercise in EXERCISES:
+        assert mark_answer(exercise, written) == wrong(Slip.UNREADABLE), exercise.kind
 
 
 @FEW
 @given(
-    st.sampled_from(EXERCISES),
+    EXERCISES.any,
     st.text() | st.text(alphabet="KQRBNkqrbnabcdefgh12345678x+#-=, .Oo0DTLSCP♕♜"),
     st.none() | st.sampled_from(LETTERS) | st.text(max_size=6),
 )
@@ -66,7 +67,7 @@ def test_any_text_gets_a_mark_whatever_the_clubs_letters(
     assert mark.right or slip_family(mark.slip) in set(Slip)
 
 
-@given(st.sampled_from(BOXES), st.integers(0, 70), st.sampled_from(["{}", "{} squares", " {} ", "={}."]))
+@given(BOXES.any, st.integers(0, 70), st.sampled_from(["{}", "{} squares", " {} ", "={}."]))
 def test_a_count_is_right_if_it_is_the_number_of_squares(exercise: Exercise, number: int, way: str) -> None:
     right = number == len(walls(chess.Board(exercise.position.fen)))
     assert mark_answer(exercise, way.format(number)) == (RIGHT if right else wrong(Slip.WRONG_COUNT))
@@ -89,7 +90,7 @@ def _written(exercise: Exercise, moves: list[str], chance: random.Random) -> str
 
 
 @FEW
-@given(st.sampled_from(MATES + STALEMATES), st.integers())
+@given(MATES.any | STALEMATES.any, st.integers())
 def test_moves_are_right_exactly_if_they_are_all_those_asked_for(exercise: Exercise, seed: int) -> None:
     chance = random.Random(seed)  # noqa: S311 - a choice of moves, not a secret
     fen = exercise.position.fen
@@ -103,7 +104,7 @@ def test_moves_are_right_exactly_if_they_are_all_those_asked_for(exercise: Exerc
         assert mark.slip == (Slip.MISSED_MATE if exercise in MATES else Slip.MISSED_STALEMATE)
 
 
-@given(st.sampled_from(MATES + STALEMATES), st.integers())
+@given(MATES.any | STALEMATES.any, st.integers())
 def test_a_wrong_moves_slip_is_what_it_does(exercise: Exercise, seed: int) -> None:
     board = chess.Board(exercise.position.fen)
     move = random.Random(seed).choice(list(board.legal_moves))  # noqa: S311 - not a secret
@@ -166,9 +167,9 @@ def test_a_stalemate_is_named_where_a_mate_is_asked_for(written: str, mark: Mark
 
 
 def test_a_lost_piece_is_named_where_a_mate_is_asked_for() -> None:
-    exercise = at("8/8/8/8/8/1K6/6R1/k7 w - - 0 1", MATES[0], "Rg1#")
+    exercise = at("8/8/8/8/8/1K6/6R1/k7 w - - 0 1", A_MATE, "Rg1#")
     assert mark_answer(exercise, "Ra2") == wrong(Slip.NOT_MATE)
-    assert mark_answer(at("8/8/8/8/8/2K5/7R/k7 w - - 0 1", MATES[0], "Rh1#"), "Ra2") == wrong(Slip.PIECE_LOST)
+    assert mark_answer(at("8/8/8/8/8/2K5/7R/k7 w - - 0 1", A_MATE, "Rh1#"), "Ra2") == wrong(Slip.PIECE_LOST)
 
 
 def test_one_right_move_will_do_where_not_all_are_needed() -> None:
@@ -186,7 +187,7 @@ def test_none_is_wrong_where_a_move_is_asked_for() -> None:
 
 
 def test_none_is_right_where_there_is_none() -> None:
-    exercise = at("8/8/8/3k4/8/8/8/K6Q w - - 0 1", MATES[0])
+    exercise = at("8/8/8/3k4/8/8/8/K6Q w - - 0 1", A_MATE)
     assert exercise.answer.form is AnswerForm.MOVES
     assert mark_answer(exercise, "-") == mark_answer(exercise, "none") == RIGHT
     assert mark_answer(exercise, "") == wrong(Slip.NOT_TRIED)

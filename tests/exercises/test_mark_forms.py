@@ -9,14 +9,12 @@ from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.exercises import option_words
-from tests.exercises.samples import FIRST_USES, sample
+from tests.exercises.samples import Made, of_each_kind
 
-EXERCISES = tuple(exercise for use in FIRST_USES for exercise in sample(use, 5))
-CHOICES = tuple(exercise for exercise in EXERCISES if exercise.answer.form is AnswerForm.CHOICE)
-SQUARES = tuple(
-    exercise
-    for exercise in EXERCISES
-    if exercise.answer.form is AnswerForm.SQUARES and exercise.answer.all_needed
+EXERCISES = of_each_kind(5)
+CHOICES = Made(lambda: (each for each in EXERCISES if each.answer.form is AnswerForm.CHOICE))
+SQUARES = Made(
+    lambda: (each for each in EXERCISES if each.answer.form is AnswerForm.SQUARES and each.answer.all_needed)
 )
 
 squares = st.sets(st.sampled_from(chess.SQUARE_NAMES), min_size=1, max_size=8)
@@ -33,7 +31,7 @@ def numbers_of(exercise: Exercise) -> dict[int, str]:
     return dict(zip(numbers, exercise.answer.options, strict=True))
 
 
-@given(st.sampled_from(CHOICES), st.data())
+@given(CHOICES.any, st.data())
 def test_an_option_is_read_by_its_words(exercise: Exercise, data: st.DataObject) -> None:
     option = data.draw(st.sampled_from(exercise.answer.options))
     way, words = data.draw(st.sampled_from(["{}", " {} ", "{}.", "{}!", "a {}"])), option_words(option)
@@ -41,7 +39,7 @@ def test_an_option_is_read_by_its_words(exercise: Exercise, data: st.DataObject)
     assert mark_answer(exercise, written) == due(exercise, option)
 
 
-@given(st.sampled_from(CHOICES), st.data())
+@given(CHOICES.any, st.data())
 def test_an_option_is_read_by_its_beginning_where_no_other_begins_so(
     exercise: Exercise, data: st.DataObject
 ) -> None:
@@ -54,7 +52,7 @@ def test_an_option_is_read_by_its_beginning_where_no_other_begins_so(
     assert mark_answer(exercise, begun) == expected
 
 
-@given(st.sampled_from(CHOICES), st.integers(0, 10**6))
+@given(CHOICES.any, st.integers(0, 10**6))
 def test_an_option_is_read_by_its_number_as_printed(exercise: Exercise, number: int) -> None:
     printed = numbers_of(exercise)
     expected = due(exercise, printed[number]) if number in printed else Mark(False, Slip.UNREADABLE)
@@ -68,7 +66,7 @@ def test_what_only_looks_like_a_number_is_unreadable(written: str) -> None:
     assert mark_answer(CHOICES[0], written) == Mark(False, Slip.UNREADABLE)
 
 
-@given(st.sampled_from(CHOICES), st.text())
+@given(CHOICES.any, st.text())
 def test_other_words_are_never_right(exercise: Exercise, written: str) -> None:
     """But for words that the right option begins with, its number, signs for it, and "none" for "neither"."""
     mark = mark_answer(exercise, written)
@@ -80,7 +78,7 @@ def test_other_words_are_never_right(exercise: Exercise, written: str) -> None:
     assert not mark.right or nothing or said in (number, "=", "#", "½") or begun
 
 
-@given(st.sampled_from(SQUARES), squares, st.sampled_from([", ", " ", "", " and ", "; ", ". ", "/", "\n"]))
+@given(SQUARES.any, squares, st.sampled_from([", ", " ", "", " and ", "; ", ". ", "/", "\n"]))
 def test_squares_are_right_exactly_if_they_are_those_asked_for(
     exercise: Exercise, named: set[str], between: str
 ) -> None:
@@ -92,7 +90,7 @@ def test_squares_are_right_exactly_if_they_are_those_asked_for(
             assert mark_answer(exercise, between.join(sorted(written))) == expected
 
 
-@given(st.sampled_from(SQUARES), st.permutations(range(8)), st.booleans())
+@given(SQUARES.any, st.permutations(range(8)), st.booleans())
 def test_the_order_of_squares_and_large_letters_do_not_matter(
     exercise: Exercise, order: list[int], large: bool
 ) -> None:

@@ -3,18 +3,19 @@
 import chess
 import pytest
 from hypothesis import given
-from hypothesis import strategies as st
 
 from coachbook.exercises.board_facts import names, outcomes, reasons_for_mate
+from coachbook.model.worksheet import Exercise
 from coachbook.wording.exercises import say
-from tests.exercises.samples import FIRST_USES, sample
+from tests.exercises.samples import of_each_kind
 from tests.judges import moves
 
-FENS = tuple(exercise.position.fen for use in FIRST_USES for exercise in sample(use, 5))
+EXERCISES = of_each_kind(5)
 
 
-@given(st.sampled_from(FENS))
-def test_outcomes_are_what_trying_all_moves_shows(fen: str) -> None:
+@given(EXERCISES.any)
+def test_outcomes_are_what_trying_all_moves_shows(exercise: Exercise) -> None:
+    fen = exercise.position.fen
     board = chess.Board(fen)
     found = outcomes(board)
     assert board.fen() == fen
@@ -52,9 +53,9 @@ def test_why_it_is_mate(fen: str, move: str, words: str) -> None:
     assert say("explained_mate", **reasons).words == words
 
 
-@given(st.sampled_from(FENS))
-def test_the_king_is_told_to_guard_only_what_he_alone_guards(fen: str) -> None:
-    board = chess.Board(fen)
+@given(EXERCISES.any)
+def test_the_king_is_told_to_guard_only_what_he_alone_guards(exercise: Exercise) -> None:
+    board = chess.Board(exercise.position.fen)
     for move in outcomes(board).mates:
         words = say("explained_mate", **reasons_for_mate(board, move)).words
         after = board.copy()

@@ -1,6 +1,7 @@
 """No sentence decides anything: where all of them are nonsense, exercises are made and marked as ever."""
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -24,7 +25,9 @@ from tests.paper import printed, samples
 NONSENSE = "Twas brillig, and the slithy toves did gyre and gimble in the wabe"
 
 
-def _made(use: Use) -> tuple[Exercise, ...]:
+@cache
+def _made(use: Use, told: str) -> tuple[Exercise, ...]:
+    assert told in ("sense", "nonsense")  # what the sentences are when it is called
     return make_exercises(use.unit, use.use, 3, 11, frozenset())
 
 
@@ -33,8 +36,15 @@ def _says_nonsense(sentence: Sentence) -> Sentence:
 
 
 @pytest.fixture
-def nonsense(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Every sentence, title, rule and option says nothing that anybody could understand."""
+def sense(use: Use) -> tuple[Exercise, ...]:
+    """Exercises that are told in English."""
+    return _made(use, "sense")
+
+
+@pytest.fixture
+def nonsense(sense: tuple[Exercise, ...], use: Use, monkeypatch: pytest.MonkeyPatch) -> tuple[Exercise, ...]:
+    """The same, but now every sentence, title, rule and option says nothing that anybody could understand."""
+    assert sense
     for code, sentence in wording.SENTENCES.items():
         monkeypatch.setitem(wording.SENTENCES, code, _says_nonsense(sentence))
     for number, code in enumerate(sorted(method_words.RULES)):
@@ -43,10 +53,7 @@ def nonsense(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setitem(method_words.TITLES, method, NONSENSE)
     for number, option in enumerate(sorted(wording._OPTIONS)):
         monkeypatch.setitem(wording._OPTIONS, option, (f"rath {number:02}",))
-
-
-SENSE = {use: _made(use) for use in FIRST_USES}
-"""The same exercises, told in English."""
+    return _made(use, "nonsense")
 
 
 def _without_words(exercise: Exercise) -> object:
@@ -67,22 +74,21 @@ def test_each_kind_is_tried() -> None:
     assert {use.use.kind for use in FIRST_USES} == set(kind_names())
 
 
-@pytest.mark.usefixtures("nonsense")
 @pytest.mark.parametrize("use", FIRST_USES, ids=str)
-def test_exercises_are_made_and_verified_all_the_same(use: Use) -> None:
-    made = _made(use)
-    assert {exercise.task.words for exercise in made} == {NONSENSE}
-    assert list(map(_without_words, made)) == list(map(_without_words, SENSE[use]))
-    for exercise in made:
+def test_exercises_are_made_and_verified_all_the_same(
+    sense: tuple[Exercise, ...], nonsense: tuple[Exercise, ...]
+) -> None:
+    assert {exercise.task.words for exercise in nonsense} == {NONSENSE}
+    assert list(map(_without_words, nonsense)) == list(map(_without_words, sense))
+    for exercise in nonsense:
         check_exercise(exercise)
-    for exercise in SENSE[use]:  # as on a sheet from before the words were changed
+    for exercise in sense:  # as on a sheet from before the words were changed
         assert (find_fault(exercise), find_damage(exercise)) == (None, None)
 
 
-@pytest.mark.usefixtures("nonsense")
 @pytest.mark.parametrize("use", FIRST_USES, ids=str)
-def test_exercises_are_drawn_and_kept_all_the_same(use: Use, tmp_path: Path) -> None:
-    sheet = replace(samples.worksheet(), items=_made(use))
+def test_exercises_are_drawn_and_kept_all_the_same(nonsense: tuple[Exercise, ...], tmp_path: Path) -> None:
+    sheet = replace(samples.worksheet(), items=nonsense)
     assert worksheet_from(worksheet_text(sheet), sheet.code) == sheet
     (tmp_path / "sheet.pdf").write_bytes(
         worksheets_pdf([(sheet, "")], PaperOptions(notation=Notation.LETTERS))
@@ -93,10 +99,9 @@ def test_exercises_are_drawn_and_kept_all_the_same(use: Use, tmp_path: Path) -> 
     assert all(option in text for option in printed_options(sheet.items[0].answer))
 
 
-@pytest.mark.usefixtures("nonsense")
 @pytest.mark.parametrize("use", FIRST_USES, ids=str)
-def test_answers_are_marked_all_the_same(use: Use) -> None:
-    for exercise in _made(use):
+def test_answers_are_marked_all_the_same(nonsense: tuple[Exercise, ...]) -> None:
+    for exercise in nonsense:
         answer = exercise.answer
         assert mark_answer(exercise, ", ".join(accepted_words(answer))) == RIGHT
         if answer.form is not AnswerForm.CHOICE:

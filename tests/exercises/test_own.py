@@ -9,7 +9,7 @@ from coachbook.endgame.symmetry import symmetry_key, turned_board
 from coachbook.exercises.generate import supplies
 from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.exercises.verify import check_exercise
-from coachbook.workflows.own_positions import Offer, OwnPosition, offers, read_positions
+from coachbook.workflows.own_positions import Offer, OwnPosition, _offer, offers, read_positions
 
 GAMES = """[White "Ada"]
 [Black "Bo"]
@@ -111,7 +111,9 @@ def test_a_position_that_a_kind_found_itself_is_offered_in_every_look(kind: str)
                 board = each.survey.board(each.cells[index])
                 if board.is_valid() and find_kind(kind).draft(board) is not None:
                     turned = turned_board(board, 1)
-                    offer = next(o for o in offers(one(turned.fen()), "own") if o.kind == kind)
+                    read = one(turned.fen()).board
+                    assert read is not None
+                    offer = _offer(kind, find_kind(kind), read, "own", 0)
                     assert offer.exercise is not None, (turned.fen(), offer.reason)
                     shown = chess.Board(offer.exercise.position.fen)
                     assert shown == turned or offer.exercise.kind == "build_position"

@@ -6,14 +6,16 @@ import chess
 import pytest
 
 from coachbook.exercises.claims.known_claims import check_of
+from coachbook.exercises.generate import make_exercises
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.claims import PlacingSquares
 from coachbook.model.facts import Slip
 from coachbook.model.position import Position
 from coachbook.model.worksheet import Exercise
-from tests.exercises.samples import USES, sample
+from tests.exercises.samples import USES, Made, first_use, sample
 
-EXERCISES = next(sample(use, 40) for use in USES if use.use.kind == "build_position")
+EXERCISES = Made(lambda: iter(sample(first_use("build_position"), 40)))
+FIRST = sample(first_use("build_position"), 1)[0]
 
 
 def squares(*names: str) -> frozenset[int]:
@@ -22,9 +24,9 @@ def squares(*names: str) -> frozenset[int]:
 
 def placing(fen: str, man: str, goal: str, *names: str) -> Exercise:
     """An exercise whose answer is claimed to be these squares."""
-    answer = replace(EXERCISES[0].answer, accepted=names)
+    answer = replace(FIRST.answer, accepted=names)
     claims = (PlacingSquares(man, goal, squares(*names)),)
-    return replace(EXERCISES[0], position=Position(fen), answer=answer, claims=claims)
+    return replace(FIRST, position=Position(fen), answer=answer, claims=claims)
 
 
 def holds(fen: str, man: str, goal: str, *names: str) -> bool:
@@ -92,6 +94,6 @@ def test_both_ends_and_both_men_come_up_and_he_is_free_before() -> None:
 
 def test_kings_alone_are_a_position_to_ask_about() -> None:
     use = next(use for use in USES if str(use) == "build_position in stalemate-traps")
-    made = sample(use, 12)
+    made = make_exercises(use.unit, use.use, 12, 1, frozenset())
     assert all(len(chess.Board(exercise.position.fen).piece_map()) == 2 for exercise in made)
     assert len({exercise.key for exercise in made}) == len(made)

@@ -13,14 +13,17 @@ from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.marking import RIGHT, Mark, mark_answer
 from coachbook.model.claims import PawnRace
 from coachbook.model.facts import Slip
-from coachbook.model.worksheet import Answer, AnswerForm
-from tests.exercises.samples import USES, sample
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise
+from tests.exercises.samples import Made, first_use, sample
 from tests.judges.race import king_can_stop, race
 
-EXERCISES = next(sample(use, 40) for use in USES if use.use.kind == "race_count")
-RACE = replace(EXERCISES[0], answer=replace(EXERCISES[0].answer, accepted=("4 3 black",)))
+EXERCISES = Made(lambda: iter(sample(first_use("race_count"), 40)))
 
 EVEN = "8/8/8/1P6/6p1/K7/7k/8 w - - 0 1"
+
+
+def a_race() -> Exercise:
+    return replace(EXERCISES[0], answer=replace(EXERCISES[0].answer, accepted=("4 3 black",)))
 
 
 def holds(fen: str, white: int, black: int, first: str) -> bool:
@@ -45,7 +48,7 @@ def holds(fen: str, white: int, black: int, first: str) -> bool:
     ],
 )
 def test_the_parts_of_a_race_are_read_in_order_or_by_their_sides(written: str) -> None:
-    assert mark_answer(RACE, written) == RIGHT
+    assert mark_answer(a_race(), written) == RIGHT
 
 
 @pytest.mark.parametrize(
@@ -62,7 +65,7 @@ def test_the_parts_of_a_race_are_read_in_order_or_by_their_sides(written: str) -
     ],
 )
 def test_what_leaves_out_a_part_or_says_more_is_unreadable(written: str) -> None:
-    assert mark_answer(RACE, written) == Mark(False, Slip.UNREADABLE)
+    assert mark_answer(a_race(), written) == Mark(False, Slip.UNREADABLE)
 
 
 @given(st.integers(0, 9), st.integers(0, 9), st.sampled_from(["white", "black"]))
@@ -70,7 +73,7 @@ def test_a_wrong_number_is_named_before_a_wrong_side(white: int, black: int, fir
     counted = (white, black) == (4, 3)
     right = counted and first == "black"
     slip = Slip.MISJUDGED if counted else Slip.MISCOUNTED_MOVES
-    assert mark_answer(RACE, f"{white} {black} {first}") == (RIGHT if right else Mark(False, slip))
+    assert mark_answer(a_race(), f"{white} {black} {first}") == (RIGHT if right else Mark(False, slip))
 
 
 def test_a_race_has_one_answer() -> None:

@@ -61,7 +61,7 @@ def test_no_two_positions_of_a_supply_are_the_same_turned_or_mirrored(kind: str,
 
 
 @each_use
-@settings(max_examples=3)
+@settings(max_examples=2)
 @given(seeds, seeds)
 def test_the_same_seed_makes_the_same_exercises_another_makes_others(use: Use, seed: int, other: int) -> None:
     made, again, others = (
@@ -74,7 +74,7 @@ def test_the_same_seed_makes_the_same_exercises_another_makes_others(use: Use, s
 
 @each_use
 @given(st.integers(1, 24), seeds)
-@settings(max_examples=3)
+@settings(max_examples=2)
 def test_a_sheet_rises_and_repeats_nothing(use: Use, count: int, seed: int) -> None:
     made = make_exercises(use.unit, use.use, count, seed, frozenset())
     assert [exercise.difficulty for exercise in made] == sorted(exercise.difficulty for exercise in made)

@@ -12,12 +12,12 @@ from coachbook.model.claims import Claim, RegionIs, WallsAre
 from coachbook.model.position import Position
 from coachbook.model.worksheet import Exercise
 from tests.exercises.mutations import moved, mutants
-from tests.exercises.samples import FIRST_USES, USES, Use, sample
+from tests.exercises.samples import FIRST_USES, Use, first_use, sample
 from tests.exercises.truth import check
 from tests.judges import box
 from tests.judges.published import Published
 
-BOX = next(sample(use, 1)[0] for use in USES if use.use.kind == "box_size")
+BOX = sample(first_use("box_size"), 1)[0]
 BEHIND_D5 = {file + rank for file in "efgh" for rank in "678"}
 BELOW_D5 = {file + rank for file in "efgh" for rank in "1234"}
 

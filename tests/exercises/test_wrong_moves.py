@@ -14,12 +14,11 @@ from coachbook.model.facts import Slip, slower
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.answers import answered
 from tests.exercises.judge import called
-from tests.exercises.samples import FIRST_USES, sample
+from tests.exercises.samples import Made, of_each_kind
 from tests.judges.published import Published
 
-MOVES = tuple(
-    exercise for use in FIRST_USES for exercise in sample(use, 3) if exercise.answer.form is AnswerForm.MOVES
-)
+EXERCISES = of_each_kind(3)
+MOVES = Made(lambda: (each for each in EXERCISES if each.answer.form is AnswerForm.MOVES))
 ROOK_MATE = "8/7R/8/8/8/8/4K3/6k1 w - - 0 1"
 QUEEN_BOX = "8/8/2Q5/8/3k3K/8/8/8 w - - 0 1"
 """He is in five files and five ranks."""
@@ -42,13 +41,14 @@ def slip(exercise: Exercise, written: str) -> str:
     return mark.slip
 
 
-@pytest.mark.parametrize("exercise", MOVES, ids=lambda exercise: exercise.kind)
-def test_every_wrong_move_is_called_what_a_judge_calls_it(exercise: Exercise, published: Published) -> None:
-    board, right = chess.Board(exercise.position.fen), answered(exercise)
-    for move in board.legal_moves:
-        if move.uci() not in right:
-            name = called(exercise, right, move.uci(), published)
-            assert re.fullmatch(name, slip(exercise, board.san(move))), (board.fen(), move.uci(), name)
+def test_every_wrong_move_is_called_what_a_judge_calls_it(published: Published) -> None:
+    for exercise in MOVES:
+        board, right = chess.Board(exercise.position.fen), answered(exercise)
+        for move in board.legal_moves:
+            if move.uci() not in right:
+                name = called(exercise, right, move.uci(), published)
+                found = slip(exercise, board.san(move))
+                assert re.fullmatch(name, found), (exercise.kind, board.fen(), move.uci(), name)
 
 
 @pytest.mark.parametrize(

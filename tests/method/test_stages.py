@@ -11,7 +11,7 @@ from coachbook.errors import CoachbookError
 from coachbook.method.border import from_board
 from coachbook.method.methods import COURSES, course_for
 from coachbook.method.stages import Course, Staged, staged
-from coachbook.method.written_plan import staged_plan
+from coachbook.method.written_plan import _move, staged_plan
 from coachbook.wording.exercises import say
 from tests.method.plain import legal_boards
 
@@ -144,9 +144,10 @@ def test_no_defence_holds_out_longer_than_a_stage_says(
     case: tuple[Course, chess.Board], data: st.DataObject
 ) -> None:
     course, board = case
-    moves = 0
+    whole, moves = staged(course), 0
     while True:
-        board.push_san(staged_plan(board, course).steps[0].move)
+        best, _ = _move(board, whole, _stage(board, course))  # the first of a plan from here
+        board.push(best)
         moves += 1
         if board.is_checkmate():
             break

@@ -118,7 +118,7 @@ def test_what_is_drawn_together_is_in_the_same_type(tmp_path: Path) -> None:
         printed_lesson(tmp_path / f"{slips}.pdf", replace(lesson, unit=unit))
         return {size for _, size in printed.sized_texts(tmp_path / f"{slips}.pdf")}
 
-    assert len({frozenset(printed_sizes(slips)) for slips in range(1, 40, 3)}) == 1
+    assert len({frozenset(printed_sizes(slips)) for slips in range(1, 40, 5)}) == 1
 
 
 @pytest.mark.parametrize(

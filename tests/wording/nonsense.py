@@ -15,9 +15,12 @@ import sys
 from collections.abc import Callable
 from contextlib import closing
 from dataclasses import replace
-from functools import wraps
+from functools import cache, wraps
 from inspect import isfunction
 from pathlib import Path
+
+import pytest
+import typer.main
 
 from tests.cli.drive import Ran, right_answers, run, sheet_in
 
@@ -164,7 +167,9 @@ if __name__ == "__main__":
     turned_functions = turn_everything() if sys.argv[2] == "nonsense" else 0
     os.chdir(sys.argv[1])
     os.environ["COACHBOOK_BOOK"] = str(Path("club.book").absolute())
-    live()
+    with pytest.MonkeyPatch.context() as patch:  # to build the tree of all commands takes longer than most
+        patch.setattr(typer.main, "get_command", cache(typer.main.get_command))
+        live()
     papers = sorted(str(path) for path in Path().rglob("*.pdf"))
     found = {"facts": facts(Path("club.book")), "papers": papers, "turned": turned_functions}
     sys.stdout.write(json.dumps(found) + "\n")

@@ -3,13 +3,14 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
+from tests.club.copies import empty_book
 
 
 def club_of(folder: Path, students: Iterable[str], *groups: str, name: str = "Harbour Lane") -> Book:
     """A new book with these students, each of them in all the groups."""
-    made = create_book(folder / "club.book", name)
+    made = empty_book(folder / "club.book", name)
     with made.writing() as page:
         for group in groups:
             add_group(page, group)

@@ -8,7 +8,7 @@ import chess
 import pytest
 from pypdf import PdfReader
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.students import add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import read_card_code
@@ -16,6 +16,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.unit_papers import make_cards, unit_cards
+from tests.club.copies import empty_book
 
 SYLLABUS = load_syllabus()
 WITH_PLAY_OUTS = [unit for unit in SYLLABUS.units if unit.play_outs]
@@ -24,7 +25,7 @@ WITHOUT = [unit for unit in SYLLABUS.units if not unit.play_outs]
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    return create_book(tmp_path / "club.book", "Harbour Lane")
+    return empty_book(tmp_path / "club.book", "Harbour Lane")
 
 
 @pytest.mark.parametrize("unit", WITH_PLAY_OUTS, ids=lambda unit: str(unit.code))

@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.club.book import create_book
 from coachbook.club.names import name_key
 from coachbook.club.students import add_student
 from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.papers import file_name_of, file_names
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.student_records import export_record
+from tests.club.copies import empty_book
 
 
 @pytest.mark.parametrize(
@@ -49,7 +49,7 @@ def test_different_names_always_have_different_files(names: list[str]) -> None:
 
 
 def test_one_who_is_added_later_changes_no_name_and_no_file_is_anothers(tmp_path: Path) -> None:
-    book = create_book(tmp_path / "club.book", "Harbour Lane")
+    book = empty_book(tmp_path / "club.book", "Harbour Lane")
     for name in ("Zed Lena", "Zed-Lena"):
         with book.writing() as page:
             add_student(page, name)

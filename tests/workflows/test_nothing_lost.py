@@ -12,11 +12,12 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
+import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.log import last_entries
 from coachbook.club.results import answers
 from coachbook.club.sheets import save_worksheet
@@ -36,6 +37,7 @@ from coachbook.workflows.members import days_held, planned_sessions
 from coachbook.workflows.planning import ChangedPlans, TermWish, plan_terms, preview_terms
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.standings import load_syllabus
+from tests.club.copies import empty_book
 from tests.model.an_exercise import AN_EXERCISE
 
 SYLLABUS = load_syllabus()
@@ -243,7 +245,7 @@ SHEET = Worksheet(
 
 
 def _new_book(path: Path) -> Book:
-    book = create_book(path, "Hill Street")
+    book = empty_book(path, "Hill Street")
     with book.writing() as page:
         for group, names in GROUPS.items():
             add_group(page, group)
@@ -254,7 +256,12 @@ def _new_book(path: Path) -> Book:
 
 
 TestAYear = AYear.TestCase
-TestAYear.settings = settings(max_examples=8, stateful_step_count=25, deadline=None)
+TestAYear.settings = settings(max_examples=4, stateful_step_count=25, deadline=None)
+
+
+@pytest.mark.long
+class TestManyYears(AYear.TestCase):  # type: ignore[misc, valid-type] # made by hypothesis
+    settings = settings(max_examples=60, stateful_step_count=40, deadline=None)
 
 
 def test_the_units_of_the_year_are_those_of_the_syllabus() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.students import add_group, add_student
@@ -30,6 +30,7 @@ from coachbook.workflows.members import chosen_groups
 from coachbook.workflows.planning import ChangedTerm, PlannedTerm, TermWish, plan_terms, term_of
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.standings import load_syllabus
+from tests.club.copies import empty_book
 from tests.club.plans import plan_in_force
 from tests.model.an_exercise import AN_EXERCISE
 
@@ -47,7 +48,7 @@ def week(number: int) -> date:
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Hill Street")
+    made = empty_book(tmp_path / "club.book", "Hill Street")
     with made.writing() as page:
         for group, names in (("Foxes", FOXES), ("Owls", OWLS)):
             add_group(page, group)

@@ -55,14 +55,14 @@ def told_numbers(words: str) -> list[int]:
 
 @each_method
 def test_the_numbers_beside_the_boards_are_the_most_moves_counted_independently(name: str) -> None:
-    method = method_named(name)
+    method, known = method_named(name), dict[str, int]()
     for position, _, caption in poster_boards(SYLLABUS, method):
         board = chess.Board(position.fen)
         if method.aim is Aim.DRAW:
             assert told_numbers(caption) == []
             assert probe(board).result is Result.DRAW
         else:
-            most = longest_way(board, method)
+            most = longest_way(board, method, known)
             assert f"{method.aim} in at most {most} moves." in caption
             assert told_numbers(caption) == [most]
 

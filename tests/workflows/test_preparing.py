@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.cli.hints import in_words
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
@@ -16,6 +16,7 @@ from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.replanning import replan_terms
 from coachbook.workflows.standings import load_syllabus
+from tests.club.copies import empty_book
 from tests.paper.printed import texts
 
 SYLLABUS = load_syllabus()
@@ -26,7 +27,7 @@ NOW = datetime(2026, 9, 10, 20, tzinfo=UTC)
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Hill Street")
+    made = empty_book(tmp_path / "club.book", "Hill Street")
     with made.writing() as page:
         for group, name in (("Foxes", "Ana"), ("Owls", "Cy")):
             add_group(page, group)

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.free_text import tables_with
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
 from coachbook.club.sheets import Prepared, keep_prepared, save_worksheet
@@ -22,6 +22,7 @@ from coachbook.model.syllabus import Goal
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.student_records import export_record
 from tests.club.conftest import _worksheet
+from tests.club.copies import empty_book
 
 NAME = "Zoë Müller"
 OTHERS = ("Tom Okafor", "Noor", "Zoë Berger")
@@ -33,7 +34,7 @@ FEN = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
     """Everything that can be kept is kept of Zoë Müller, and of the others; each is mentioned by each."""
-    made = create_book(tmp_path_factory.mktemp("export") / "club.book", "Harbour Lane")
+    made = empty_book(tmp_path_factory.mktemp("export") / "club.book", "Harbour Lane")
     with made.writing() as page:
         add_group(page, "Noor's evening")
         for name in (NAME, *OTHERS):

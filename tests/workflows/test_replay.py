@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coachbook.club.book import Book, Writing, create_book
+from coachbook.club.book import Book, Writing, open_book
 from coachbook.club.connection import connect
 from coachbook.club.log import log_answers, log_observation, log_play_out
 from coachbook.club.sheets import save_worksheet
@@ -24,6 +24,7 @@ from coachbook.model.facts import Impression, ItemResult, Observation, PlayOutEn
 from coachbook.model.progress import UnitProgress
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.standings import load_syllabus, progress_of
+from tests.club.copies import empty_book
 
 SYLLABUS = load_syllabus()
 UNITS = tuple(SYLLABUS.unit(code) for code in ("queen-box", "rook-box"))
@@ -51,7 +52,18 @@ def sheets() -> dict[tuple[str, int], Worksheet]:
 
 
 def new_book(path: Path, sheets: dict[tuple[str, int], Worksheet]) -> Book:
-    book = create_book(path, "Club")
+    """With the students and the sheets, the same each time: it is made once."""
+    if not made:
+        made.append(_new_book(path, sheets).path.read_bytes())
+    path.write_bytes(made[0])
+    return open_book(path)
+
+
+made: list[bytes] = []
+
+
+def _new_book(path: Path, sheets: dict[tuple[str, int], Worksheet]) -> Book:
+    book = empty_book(path, "Club")
     with book.writing() as page:
         for name in NAMES:
             add_student(page, name)

@@ -9,10 +9,11 @@ from random import Random
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.model.syllabus import Syllabus
 from coachbook.workflows.sheet_making import REVIEW, free_code, prefixes
 from coachbook.workflows.standings import load_syllabus
+from tests.club.copies import empty_book
 
 SYLLABUS = load_syllabus()
 CODES = [unit.code for unit in SYLLABUS.units]
@@ -54,7 +55,7 @@ def _codes_of(book: Book, syllabus: Syllabus) -> list[str]:
 
 
 def test_sheet_codes_have_the_prefixes_and_no_signs_that_look_alike(tmp_path: Path) -> None:
-    book = create_book(tmp_path / "a.book", "Club")
+    book = empty_book(tmp_path / "a.book", "Club")
     made = _codes_of(book, SYLLABUS)
     assert [code.split("-")[0] for code in made] == [prefixes([*CODES, REVIEW])[unit] for unit in CODES]
     assert not LOOK_ALIKES & set("".join(made))
@@ -62,7 +63,7 @@ def test_sheet_codes_have_the_prefixes_and_no_signs_that_look_alike(tmp_path: Pa
 
 
 def test_a_unit_of_ones_own_with_the_same_initials_gets_letters_of_its_own(tmp_path: Path) -> None:
-    book = create_book(tmp_path / "a.book", "Club")
+    book = empty_book(tmp_path / "a.book", "Club")
     level = SYLLABUS.levels[1]
     own = replace(level.units[0], code="quick-brown")
     syllabus = Syllabus(

@@ -8,7 +8,7 @@ from pathlib import Path
 import chess
 import pytest
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.connection import connect
 from coachbook.club.sheets import save_worksheet
 from coachbook.club.stored import opened, worksheet_text
@@ -20,6 +20,7 @@ from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Solution, Wo
 from coachbook.wording.exercises import say
 from coachbook.workflows.checking import Checked, check_book
 from coachbook.workflows.printed_sheets import sound_sheet
+from tests.club.copies import empty_book
 
 DAY = date(2026, 11, 25)
 FEN = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1"
@@ -46,7 +47,7 @@ def sheet_of(item: Exercise) -> Worksheet:
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Harbour Lane")
+    made = empty_book(tmp_path / "club.book", "Harbour Lane")
     with made.writing() as page:
         save_worksheet(page, sheet_of(SOUND), ())
     return made

@@ -4,6 +4,7 @@ import re
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 import chess
@@ -19,7 +20,7 @@ from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.syllabus import check_syllabus
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.syllabus_truth import check_claims, count_supply
+from coachbook.workflows.syllabus_truth import _play_out_faults, check_claims, count_supply
 
 CURRICULA = shipped_folder("curricula")
 SYLLABUS = load_syllabus()
@@ -51,6 +52,15 @@ def _instead(old: str, new: str, count: int = 1) -> Callable[[str], str]:
     return lambda text: text.replace(old, new, count)
 
 
+def _with_less(play_out: PlayOut, text: str) -> str:
+    """One move less than best play needs: found out when it is asked, and not while tests are gathered."""
+    moves = probe(chess.Board(play_out.fen)).moves
+    assert moves
+    assert moves > 1
+    line = f'fen = "{play_out.fen}"\nallowance = '
+    return text.replace(f"{line}{play_out.allowance}", f"{line}{moves - 1}", 1)
+
+
 def _changes(unit: Unit) -> Iterator[Change]:
     """For every unit: its demonstration, each play-out, its kinds, method and prerequisites."""
     other = "draw" if unit.demonstration_goal is Goal.WIN else "win"
@@ -60,12 +70,9 @@ def _changes(unit: Unit) -> Iterator[Change]:
     yield Change(
         unit.code, f"shows a {other}", lambda text: text.replace(goal, "").replace(demonstration, flipped)
     )
-    for play_out in unit.play_outs:
-        moves = probe(chess.Board(play_out.fen)).moves
-        if play_out.goal is Goal.WIN and moves and moves > 1:
-            old = f'fen = "{play_out.fen}"\nallowance = {play_out.allowance}'
-            new = f'fen = "{play_out.fen}"\nallowance = {moves - 1}'
-            yield Change(unit.code, f"allowance {moves - 1}", _instead(old, new))
+    for number, play_out in enumerate(unit.play_outs, start=1):
+        if play_out.goal is Goal.WIN:
+            yield Change(unit.code, f"allowance {number}", partial(_with_less, play_out))
     use = unit.kinds[0]
     old = f'kind = "{use.kind}"\neasiest = {use.easiest}\nhardest = {use.hardest}'
     yield Change(unit.code, "no such kind", _instead(old, old.replace(use.kind, "no_such_kind")))
@@ -82,6 +89,10 @@ def _changes(unit: Unit) -> Iterator[Change]:
 
 
 CHANGES = tuple(change for unit in SYLLABUS.units for change in _changes(unit))
+LONG_PROVEN = ("queen-against-pawn", "rook-against-pawn")
+"""What their methods can take is not worked out at once."""
+BY_SORT = sorted(CHANGES, key=lambda change: change.what.split()[0])
+EVERY_DAY = [change for change in BY_SORT if change.unit not in LONG_PROVEN][::9]
 
 
 def _problems(folder: Path, code: str) -> tuple[Problem, ...]:
@@ -95,7 +106,7 @@ def _parts(text: str) -> list[str]:
     return re.split(r"(?m)^(?=\[\[unit\]\])", text)
 
 
-@pytest.mark.parametrize("change", CHANGES[::9], ids=str)
+@pytest.mark.parametrize("change", EVERY_DAY, ids=str)
 def test_a_claim_made_false_is_told_with_its_file_and_unit(change: Change, tmp_path: Path) -> None:
     _is_told(change, tmp_path)
 
@@ -125,6 +136,7 @@ def _is_told(change: Change, tmp_path: Path) -> None:
 
 def test_there_are_many_such_changes() -> None:
     assert len(CHANGES[::4]) >= 30
+    assert {change.what.split()[0] for change in EVERY_DAY} == {change.what.split()[0] for change in CHANGES}
 
 
 @pytest.mark.parametrize("level", SYLLABUS.levels[:3], ids=lambda level: f"level {level.number}")
@@ -195,13 +207,12 @@ def test_it_is_counted_for_how_many_sheets_a_kind_lasts() -> None:
         assert each.sheets == each.exercises // 2
 
 
-def test_an_allowance_that_is_enough_for_a_queen_and_not_for_the_mate_is_told(tmp_path: Path) -> None:
+def test_an_allowance_that_is_enough_for_a_queen_and_not_for_the_mate_is_told() -> None:
     """The method has a queen in at most 7 moves, and best play mates in 14: 20 is too few to be sure."""
     unit = SYLLABUS.unit("king-and-pawn")
     play_out = PlayOut("8/5k2/8/3KP3/8/8/8/8 w - - 0 1", 20, Goal.WIN)
-    syllabus = Syllabus((replace(SYLLABUS.level_of(unit), units=(replace(unit, play_outs=(play_out,)),)),))
-    (told,) = check_claims(syllabus, tmp_path, silent)
-    assert told.message == "an allowance of 20 is too small: the method can take 23 moves"
+    (told,) = _play_out_faults(play_out, unit)
+    assert told == "an allowance of 20 is too small: the method can take 23 moves"
 
 
 def test_exercises_are_counted_up_to_what_is_asked() -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.cli.hints import in_words
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.groups import terms_of
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
@@ -34,6 +34,7 @@ from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.standings import load_syllabus, reviews_due
 from coachbook.workflows.term_files import TermFiles, export_terms
+from tests.club.copies import empty_book
 
 SYLLABUS = load_syllabus()
 AUTUMN = TermWish(date(2026, 9, 10), date(2026, 11, 12), weekdays=(3,), minutes=60)
@@ -51,7 +52,7 @@ def autumn(number: int) -> date:
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Hill Street")
+    made = empty_book(tmp_path / "club.book", "Hill Street")
     with made.writing() as page:
         for group, names in (("Foxes", ("Ana", "Bo")), ("Owls", ("Cy", "Dee"))):
             add_group(page, group)

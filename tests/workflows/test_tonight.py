@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.club.book import Book, create_book
+from coachbook.club.book import Book
 from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.model.facts import Attendance
@@ -15,6 +15,7 @@ from coachbook.workflows.members import planned_sessions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.replanning import replan_terms
 from coachbook.workflows.standings import load_syllabus
+from tests.club.copies import empty_book
 from tests.workflows.test_planning import answered
 
 SYLLABUS = load_syllabus()
@@ -26,7 +27,7 @@ FIRST = "mate-or-stalemate"
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    made = create_book(tmp_path / "club.book", "Hill Street")
+    made = empty_book(tmp_path / "club.book", "Hill Street")
     with made.writing() as page:
         add_group(page, "Foxes")
         for name in NAMES:
