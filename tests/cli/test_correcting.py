@@ -22,10 +22,11 @@ def logged(club: Club, name: str = "Ana") -> dict[int, str]:
 @pytest.mark.parametrize("back", ["\n\nn\nana\n2: 7\n\n", "<\n2: 7\n\n\n\n"])
 def test_one_item_typed_anew_leaves_the_others_as_they_were(club: Club, back: str) -> None:
     right = right_answers(sheet_in(club.book, club.sheet))
-    told = done(*LOG, typed="; ".join([*right[:2], "Qa1", *right[3:]]) + f"\n{back}")
+    wrong = next(san for san in ("Qa1", "Qh8") if san not in right[2])
+    told = done(*LOG, typed="; ".join([*right[:2], wrong, *right[3:]]) + f"\n{back}")
     assert f"  Item 2: was {right[1]}, now 7.\n" in told
     assert "  4 of 6 right: " in told
-    assert logged(club) == dict(enumerate([right[0], "7", "Qa1", *right[3:]], start=1))
+    assert logged(club) == dict(enumerate([right[0], "7", wrong, *right[3:]], start=1))
 
 
 def test_the_same_holds_while_an_evening_is_closed(club: Club) -> None:
