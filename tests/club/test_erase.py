@@ -17,7 +17,7 @@ from coachbook.club.backup import back_up, back_up_to, backups_folder, own_backu
 from coachbook.club.book import Book, open_book
 from coachbook.club.connection import connect
 from coachbook.club.erase import count_facts, erase_student, unread_files
-from coachbook.club.free_text import _NO_FREE_TEXT, free_text
+from coachbook.club.free_text import _NO_FREE_TEXT, ERASED, free_text
 from coachbook.club.log import last_entries, log_observation
 from coachbook.club.mentions import whole_names
 from coachbook.club.names import clean_name
@@ -331,6 +331,7 @@ def erase_from_copy(name: str, template: Path, tmp_path: Path, sheet: Worksheet,
     kept = clean_name(name, "student")
     # A word of the book or the sheet itself, such as "text" or "mate", is no trace of a child.
     assume(not files_with(kept, template.parent) and not whole_names(worksheet_text(sheet), kept))
+    assume(kept.casefold() not in ERASED.casefold())  # nor a part of what is put in the name's place
     folder = tmp_path / str(len(list(tmp_path.iterdir())))
     folder.mkdir()
     shutil.copy(template, folder / "club.book")
