@@ -78,16 +78,29 @@ def rank(exercise: Exercise) -> tuple[int, str]:
 
 def _climbed(rungs: Iterable[Rung]) -> list[Rung]:
     """The rungs with the fewest neighbours alike that are found."""
-    queues = _queues(rungs)
-    return next(found for alike in numbers() if (found := _Climb(queues).order(alike)) is not None)
+    given = list(rungs)
+    ways = [_queues(sorted(given, key=easier)) for easier in (_by_easier_item, _by_harder_item)]
+    tried = ways if ways[0] != ways[1] else ways[:1]
+    return next(
+        found for alike in numbers() for queues in tried if (found := _Climb(queues).order(alike)) is not None
+    )
 
 
-def _queues(rungs: Iterable[Rung]) -> tuple[tuple[Rung, ...], ...]:
+def _by_easier_item(rung: Rung) -> list[tuple[int, str]]:
+    return [*map(rank, rung)]
+
+
+def _by_harder_item(rung: Rung) -> list[tuple[int, str]]:
+    """A pair may come the sooner, the easier its harder item is; it differs from the other order where the
+    difficulties of one pair lie between those of another."""
+    return [*map(rank, rung[::-1])]
+
+
+def _queues(ranked: list[Rung]) -> tuple[tuple[Rung, ...], ...]:
     """Rungs with the same answers, each from easy to hard, and together all whose answers come nowhere else.
 
-    Of a queue the easiest is always next: no other order of them could do what this one can't.
+    Of a queue the easiest is always next.
     """
-    ranked = sorted(rungs, key=lambda rung: [*map(rank, rung)])
     times = Counter(right for rung in ranked for right in {*map(right_of, rung)})
     queues: dict[tuple[_Answer, ...], list[Rung]] = {}
     for rung in ranked:

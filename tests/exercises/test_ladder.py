@@ -4,7 +4,7 @@ from dataclasses import replace
 from itertools import combinations, pairwise, permutations, product
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from coachbook.exercises.generate import kinds_of_sheet, make_forms, make_items
@@ -126,6 +126,7 @@ def test_each_form_of_near_pairs_is_a_ladder_and_pairs_stay_together(
 
 
 @given(st.lists(near_pairs, min_size=1, max_size=4))
+@example([(1, 0, "a", "a"), (7, 5, "b", "b"), (7, 0, "b", "b")])
 def test_no_other_order_or_turning_of_pairs_has_fewer_neighbours_alike(
     drawn: list[tuple[int, int, str, str]],
 ) -> None:
