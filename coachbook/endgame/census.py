@@ -21,9 +21,9 @@ from coachbook.endgame.smaller import IMPOSSIBLE, PROMOTIONS, Values, promoted
 from coachbook.endgame.space import ALL, WHITE, Man, Space
 from coachbook.endgame.symmetry import SWAP, Words, symmetric_copies, turned
 from coachbook.endgame.tables import Tables
+from coachbook.endgame.unmoving import ALL_MEN
 
 Condition = Callable[[Values], NDArray[np.bool_]]
-_MEN = "KQRBNP"
 """Whether each value (see `retrograde`) is of the sort that is looked for."""
 
 
@@ -80,7 +80,7 @@ class Survey:
         """The positions whose value meets a condition."""
         return packed(condition(self.values[self.side])) & self.legal
 
-    def with_some_move(self, into: Condition, movers: str = _MEN) -> Words:
+    def with_some_move(self, into: Condition, movers: str = ALL_MEN) -> Words:
         """The positions with a move, by one of these men, after which the other side's value meets a
         condition."""
         cells, *promotions = self._leading_into(into)
@@ -121,7 +121,7 @@ class Survey:
 
     def kept_by(self, movers: str) -> Words:
         """The positions, won or drawn for this side, in which only moves by these men keep that."""
-        others = "".join(man for man in _MEN if man not in movers)
+        others = "".join(man for man in ALL_MEN if man not in movers)
         won = self.where(lambda v: v > 0) & ~self.with_some_move(lambda v: v < 0, others)
         drawn = self.where(lambda v: v == 0) & ~self.with_some_move(lambda v: v <= 0, others)
         return won | (drawn & self.with_some_move(lambda v: v <= 0, movers))

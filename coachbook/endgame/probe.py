@@ -207,7 +207,6 @@ def _cannot_arise(board: chess.Board) -> UnknownEndingError:
 
 
 @cache
-@cache
 def _outcome(value: int) -> Outcome:
     if value == 0:
         return Outcome(Result.DRAW, None)

@@ -23,6 +23,8 @@ Single = tuple[Callable[[Words], Words], Words]
 """A single move's cells, and where they lie: a function from an array of the space to the view of
 it that has their shape. The arrays may be reused for the next move: use them at once."""
 
+ALL_MEN = "KQRBNP"
+
 _STRAIGHT = ((0, 1), (0, -1), (1, 0), (-1, 0))
 _DIAGONAL = ((1, 1), (1, -1), (-1, 1), (-1, -1))
 _JUMPS = ((1, 2), (2, 1), (-1, 2), (-2, 1), (1, -2), (2, -1), (-1, -2), (-2, -1))
@@ -40,7 +42,7 @@ class Unmover:
         self._masks = {man.axis: self._step_masks(man) for man in space.men if not man.is_pawn}
         self._king_steps = _white_king_steps(space.material.has_pawns)
 
-    def some(self, side: int, into: Words, movers: str = "KQRBNP") -> Words:
+    def some(self, side: int, into: Words, movers: str = ALL_MEN) -> Words:
         """The cells from which some move of this side, by one of these men, leads into the set.
 
         Cells that are no positions may be among them; the caller masks them.
@@ -48,12 +50,11 @@ class Unmover:
         found = self.space.empty()
         if "K" in movers:
             self._join_king(found, side, into)
-        for man in self.space.men_of(side):
-            if man.letter in movers:
-                if man.letter in "QRB":
-                    self._join_slider(found, man, into)
-                else:
-                    _join(found, self.unmoves_of(man, into))
+        for man in (each for each in self.space.men_of(side) if each.letter in movers):
+            if man.letter in "QRB":
+                self._join_slider(found, man, into)
+            else:
+                _join(found, self.unmoves_of(man, into))
         self._as_before_double_step(side, found)
         if "P" in movers:
             _join(found, self._en_passant(side, into))

@@ -4,13 +4,14 @@ Found with the tables: of the side that forces it only the moves are tried that 
 tries all moves of both sides (see `claims.forced_facts`).
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 
 import chess
 
 from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.exercises.board_facts import worth
+from coachbook.exercises.solution_lines import faces
 
 Forced = tuple[str, str, str]
 """The side ("white" or "black"), the code of what it can force, and in how many of its moves at most; in 0
@@ -126,25 +127,22 @@ class _Tree:
     known: dict[tuple[_Place, chess.Move], chess.Board | None] = field(default_factory=dict)
 
     def after_each(
-        self, board: chess.Board, tried: Iterable[chess.Move] | None = None
+        self, board: chess.Board, tried: Collection[chess.Move] | None = None
     ) -> Iterator[chess.Board]:
         """The boards after these moves, or after those of them that are to be tried, one by one."""
         place = _place(board)
         for move in self._moves(board, place) if tried is None else tried:
-            after = self._after(board, place, move)
+            after = self.after(board, place, move)
             if after is not None:
                 yield after
-
-    def after(self, board: chess.Board, move: chess.Move) -> chess.Board | None:
-        """The board after a move; None after one of the side's that is worth too little."""
-        return self._after(board, _place(board), move)
 
     def _moves(self, board: chess.Board, place: _Place) -> list[chess.Move]:
         if place not in self.moves:
             self.moves[place] = sorted(board.legal_moves, key=lambda move: _slowness(board, move))
         return self.moves[place]
 
-    def _after(self, board: chess.Board, place: _Place, move: chess.Move) -> chess.Board | None:
+    def after(self, board: chess.Board, place: _Place, move: chess.Move) -> chess.Board | None:
+        """The board after a move; None after one of the side's that is worth too little."""
         step = place, move
         if step not in self.known:
             after = after_move(board, move)
@@ -169,11 +167,14 @@ class _Search:
 
     def begins(self, board: chess.Board, left: int) -> tuple[chess.Move, ...]:
         """The side's moves with which it reaches it in so many; () for the other side to move."""
-        moves = board.legal_moves if board.turn == self.side else ()
-        return tuple(move for move in moves if self._leads_on(self.tree.after(board, move), left - 1))
+        place, moves = _place(board), board.legal_moves if board.turn == self.side else ()
+        after_each = ((move, self.tree.after(board, place, move)) for move in moves)
+        return tuple(
+            move for move, after in after_each if after is not None and self._leads_on(after, left - 1)
+        )
 
-    def _leads_on(self, after: chess.Board | None, left: int) -> bool:
-        return after is not None and (self.goal.reached(after, self.side) or self.forces(after, left))
+    def _leads_on(self, after: chess.Board, left: int) -> bool:
+        return self.goal.reached(after, self.side) or self.forces(after, left)
 
     def forces(self, board: chess.Board, left: int) -> bool:
         """Whether the side reaches it in so many of its moves, whatever the other side does."""
@@ -187,22 +188,20 @@ class _Search:
         return self.known[asked]
 
     def _wins(self, board: chess.Board, left: int) -> bool:
-        after_each = self.tree.after_each(board, self._tried(board, left))
-        if any(self.goal.reached(after, self.side) for after in after_each):
+        tried = self._tried(board, left)
+        if any(self.goal.reached(after, self.side) for after in self.tree.after_each(board, tried)):
             return True
-        after_each = self.tree.after_each(board, self._tried(board, left)) if left > 1 else iter(())
-        return any(self.forces(after, left - 1) for after in after_each)
+        return left > 1 and any(self.forces(after, left - 1) for after in self.tree.after_each(board, tried))
 
-    def _tried(self, board: chess.Board, left: int) -> Iterable[chess.Move] | None:
+    def _tried(self, board: chess.Board, left: int) -> Collection[chess.Move] | None:
         """Its moves that are not too slow, or may at least end it if there is no other left; None for all."""
         if self.goal.fewest(board, self.side) == left:
-            return board.generate_legal_moves(board.pawns if self.goal.pawns else board.kings)
-        return self.goal.last(board) if self.goal.last is not None and left == 1 else None
+            return [*board.generate_legal_moves(board.pawns if self.goal.pawns else board.kings)]
+        return [*self.goal.last(board)] if self.goal.last is not None and left == 1 else None
 
     def _holds(self, board: chess.Board, left: int) -> bool:
         return any(board.legal_moves) and all(
-            self.goal.reached(after, self.side) or self.forces(after, left)
-            for after in self.tree.after_each(board)
+            self._leads_on(after, left) for after in self.tree.after_each(board)
         )
 
 
@@ -340,15 +339,8 @@ def _faces_or_is_in_front(board: chess.Board, side: chess.Color) -> bool:
     )
     if pawn is None or not alone or chess.square_file(pawn) in (0, 7):
         return False
-    return _faces(board, side) and probe(board).result is Result.DRAW
-
-
-def _faces(board: chess.Board, side: chess.Color) -> bool:
-    """The kings stand on one file or rank with one square between, the other side to move."""
-    king, other = board.king(side) or 0, board.king(not side) or 0
-    files = abs(chess.square_file(king) - chess.square_file(other))
-    ranks = abs(chess.square_rank(king) - chess.square_rank(other))
-    return board.turn != side and sorted((files, ranks)) == [0, 2]
+    facing = board.turn != side and faces(board.king(side) or 0, board.king(not side))
+    return facing and probe(board).result is Result.DRAW
 
 
 def _only_pawn(board: chess.Board, side: chess.Color) -> chess.Square | None:

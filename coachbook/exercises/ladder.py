@@ -148,9 +148,9 @@ class _Climb:
         ]
         least = min(rung[0].difficulty for rung, _ in here)
         before = self._queues[last][taken[last] - 1] if last >= 0 else ()
-        easiest = min(here, key=lambda each: [*map(rank, each[0])])
+        easiest = min(here, key=lambda each: _by_easier_item(each[0]))
         return sorted(
-            (min(_same(before, rung), _same(before, rung[::-1])), [*map(rank, rung)], number)
+            (min(_same(before, rung), _same(before, rung[::-1])), _by_easier_item(rung), number)
             for rung, number in here
             if (rung, number) == easiest or rung[-1].difficulty <= least + SLACK
         )

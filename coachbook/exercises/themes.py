@@ -266,7 +266,7 @@ _DECIDES = {
 def _decided_by(_: chess.Board, draft: Draft, value: ThemeValue) -> bool:
     """The key gives such a reason, for the position or for what its right move leads to."""
     if value == "cut off":
-        forced = dict(draft.solution.text.facts).get("forced")
+        forced = draft.solution.text.fact("forced")
         return isinstance(forced, tuple) and "cut_off" in forced
     reasons = {claim.reason.because for claim in draft.claims if isinstance(claim, ReasonIs)}
     return not reasons.isdisjoint(_DECIDES[str(value)])

@@ -18,6 +18,7 @@ from coachbook.wording.reason_sentences import (
     REASON_TASKS,
     REASON_WARNINGS,
     others_fail,
+    white_mates,
 )
 from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, Sentence, made, text
 
@@ -120,10 +121,6 @@ def _shrinks(rule_moves: int, *, shrinks: bool) -> str:
     return f"{told} Both moves are right." if rule_moves > 1 else told
 
 
-def _white_mates(mates_in: int | None = None) -> str:
-    return f"White mates in {counted(mates_in, 'move')} with best play." if mates_in else "White wins."
-
-
 def _mate_after_each(mates_after: tuple[str, ...]) -> str:
     if len(mates_after) == 1:
         return "He has only one reply, and the next move is mate."
@@ -165,7 +162,7 @@ _KEYS = {
     "guarded_beside": made(_guarded_beside, asks="all_stalemates"),
     "they_stalemate": text("He is not in check and has no move: a draw.", asks="all_stalemates"),
     "drawn": text("A draw with best play.", result="draw"),
-    "white_mates": made(_white_mates, winner="white"),
+    "white_mates": made(white_mates, winner="white"),
     **DRAWING_KEYS,
 }
 

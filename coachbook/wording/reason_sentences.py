@@ -51,8 +51,12 @@ def _forced(forced: tuple[str, ...]) -> str:
 def _won_by_force(forced: tuple[str, ...], mates_in: int | None = None) -> str:
     if forced[1] == "mate":
         return _forced(forced)
-    end = f"White mates in {counted(mates_in, 'move')} with best play." if mates_in else "White wins."
-    return f"{_forced(forced)} {end}"
+    return f"{_forced(forced)} {white_mates(mates_in)}"
+
+
+def white_mates(mates_in: int | None = None) -> str:
+    """That White wins, and how soon, if that is to be said."""
+    return f"White mates in {counted(mates_in, 'move')} with best play." if mates_in else "White wins."
 
 
 def others_fail(others: int, result: str) -> str:

@@ -202,7 +202,7 @@ def reasons_on(items: tuple[Exercise, ...]) -> set[str]:
     verdicts = {
         claim.reason.because.name for item in items for claim in item.claims if isinstance(claim, ReasonIs)
     }
-    forced = (dict(item.solution.text.facts).get("forced") for item in items)
+    forced = (item.solution.text.fact("forced") for item in items)
     return verdicts | {str(each[1]) for each in forced if isinstance(each, tuple)}
 
 

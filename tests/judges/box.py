@@ -51,18 +51,5 @@ def size(board: chess.Board) -> int:
     return (len(walls(board)) or NO_BOX) if board.queens else len(region(board))
 
 
-def size_by_rule(board: chess.Board) -> int:
-    """The same as the queen's rules see it: no box where her fence is broken."""
-    return NO_BOX if board.queens and is_broken(board) else size(board)
-
-
-def is_broken(board: chess.Board) -> bool:
-    """Whether White's king stands on the queen's fence and leaves more than one square of it unwatched."""
-    queen = next(s for s, man in board.piece_map().items() if man.symbol() == "Q")
-    wall = chess.SquareSet(map(chess.parse_square, fence(board)))
-    king = next(s for s, man in board.piece_map().items() if man.symbol() == "K")
-    return sum(king in chess.SquareSet.between(queen, square) for square in wall) > 1
-
-
 def _lone(board: chess.Board) -> int:
     return next(square for square, man in board.piece_map().items() if man.symbol() == "k")

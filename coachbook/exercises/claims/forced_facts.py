@@ -10,6 +10,7 @@ import chess
 
 from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.exercises.claims.claim_check import FactCheck, Scene, seen_by
+from coachbook.exercises.claims.move_claims import face
 from coachbook.model.worksheet import Fact
 
 _PARTS = 3
@@ -171,9 +172,7 @@ def _in_front_or_opposed(board: chess.Board, side: chess.Color) -> bool:
     pawn = _lone_pawn(board, not side)
     if pawn is None or pawn[0] in (0, 7) or not _bare_king(board, side):
         return _in_front(board, side)
-    own, other = _king(board, side, side), _king(board, not side, side)
-    apart = {abs(own[0] - other[0]), abs(own[1] - other[1])}
-    opposed = apart == {0, 2} and board.turn != side and _winner(board) is None
+    opposed = face(board.king(side), board.king(not side)) and board.turn != side and _winner(board) is None
     return opposed or _in_front(board, side)
 
 

@@ -39,11 +39,11 @@ def _to_opposition(board: chess.Board) -> frozenset[str]:
     return frozenset(
         move.uci()
         for move in board.legal_moves
-        if move.from_square == own and _face(move.to_square, board.king(not board.turn))
+        if move.from_square == own and face(move.to_square, board.king(not board.turn))
     )
 
 
-def _face(king: chess.Square | None, other: chess.Square | None) -> bool:
+def face(king: chess.Square | None, other: chess.Square | None) -> bool:
     """Whether there is one square between the kings, on a rank or file."""
     if king is None or other is None:
         return False
@@ -119,7 +119,7 @@ def _mates_follow(scene: Scene, fact: Fact) -> bool:
 def _is_mate(board: chess.Board, pair: list[str]) -> bool:
     """Whether it is two moves, exactly named, and the second mates."""
     line = list(read_line_exactly(board, pair))
-    return len(pair) == len(line) == len(chess.COLORS) and after_move(*line[1]).is_checkmate()
+    return len(pair) == len(line) == 2 and after_move(*line[1]).is_checkmate()
 
 
 def _are_guarded(scene: Scene, fact: Fact) -> bool:
@@ -161,5 +161,5 @@ MOVE_FACTS: dict[str, FactCheck] = {
     "best": just(lambda scene: scene.move in best_moves(scene.board)),
     "drawing": just(_draws),
     "all_draw": just(lambda scene: _draws(scene) == scene.board.legal_moves.count()),
-    "faces": just(lambda scene: _face(*map(scene.after.king, chess.COLORS))),
+    "faces": just(lambda scene: face(*map(scene.after.king, chess.COLORS))),
 }
