@@ -27,7 +27,7 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.kind import Draft
 from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.ladder import Rung, as_ladder, pairs_as_ladder, rank, right_of, varied
-from coachbook.exercises.themes import is_suiting, narrowed, suiting
+from coachbook.exercises.themes import is_suiting, may_suit, narrowed, suiting
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.known_themes import Themes
 from coachbook.model.position import Position
@@ -144,7 +144,7 @@ def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -
     seen = set(used)
     for board in _boards(unit, use, chance):
         key = symmetry_key(board)
-        made = None if key in seen else draft(board)
+        made = None if key in seen or not may_suit(board, use.themes) else draft(board)
         seen.add(key)
         if made is None or not is_asked_for(use, board, made):
             continue

@@ -12,9 +12,9 @@ from coachbook.exercises.box_moves import BoxMoves, shrink_or_step
 from coachbook.method.positions import Mask, Positions
 from coachbook.method.rules import Choice, Method, choose_all
 
-_LOOKED_AT = 25_000
-_OF_FOUR_MEN = 8_000
-"""Positions that are looked at: all of three men, and a part of those of four, each of which takes longer."""
+_LOOKED_AT = 20_000
+_OF_FOUR_MEN = 4_000
+"""Positions that are looked at: most of three men, and a part of four, where each takes longer."""
 _FOUR_MEN = 2
 _FEWEST = 200
 """So many of a rule are taken though another has fewer."""

@@ -21,6 +21,7 @@ from coachbook.endgame.symmetry import Words
 from coachbook.errors import CoachbookError
 from coachbook.exercises.board_facts import positions_of
 from coachbook.exercises.box_moves import BOX_METHODS, box_size
+from coachbook.exercises.forced_goals import can_cut_off
 from coachbook.exercises.kind import Draft
 from coachbook.method.box import NO_BOX
 from coachbook.method.methods import all_methods
@@ -62,6 +63,12 @@ def suiting(survey: Survey, cells: Cells, themes: Themes) -> Mask:
 def is_suiting(board: chess.Board, draft: Draft, themes: Themes) -> bool:
     """Whether a draft suits all themes that are about its answer or its key."""
     return all(_OF_DRAFT[name](board, draft, value) for name, value in themes if name in _OF_DRAFT)
+
+
+def may_suit(board: chess.Board, themes: Themes) -> bool:
+    """Whether a draft of a board may suit the themes about its key: seen before it is made, which is long."""
+    asked = ("decided_by", "cut off") in themes and bool(board.pieces(chess.ROOK, board.turn))
+    return not asked or can_cut_off(board)
 
 
 def _pawn_files(survey: Survey, value: ThemeValue) -> Words:

@@ -32,17 +32,18 @@ NO_BOX = np.int8(64)
 """The size of a box that is not there: as large as the board."""
 
 
-def _sides() -> Bits:
-    """SIDES[0..3]: for each square the files left, files right, ranks below, ranks above."""
-    sides = np.zeros((4, 64), dtype=np.uint64)
-    for square in range(64):
-        beyond = (FILE[square] > FILE, FILE[square] < FILE, RANK[square] > RANK, RANK[square] < RANK)
-        for side, squares in enumerate(beyond):
-            sides[side, square] = np.bitwise_or.reduce(BIT[squares], initial=np.uint64(0))
-    return sides
+def _half_boards(line: Numbers) -> Bits:
+    """For each square of a piece and of the lone king the half board on which he stands beside the piece's
+    line; empty where he stands on it. `line` is FILE or RANK. Shape (64, 64)."""
+    sides = np.sign(np.subtract.outer(line, line).astype(np.int8))
+    half = np.zeros((64, 64), dtype=np.uint64)
+    for side in (-1, 1):
+        bits = np.where(sides == side, BIT[:, None], np.uint64(0)).sum(axis=0, dtype=np.uint64)
+        half += np.where(side == sides.T, bits[:, None], np.uint64(0))
+    return half
 
 
-_LEFT, _RIGHT, _BELOW, _ABOVE = _sides()
+_ACROSS, _ALONG = _half_boards(FILE), _half_boards(RANK)
 
 
 def walls(positions: Positions) -> Bits:
@@ -107,8 +108,4 @@ def _closed(positions: Positions) -> Bits:
 
 def _halves(positions: Positions) -> tuple[Bits, Bits]:
     """The half boards beside the piece's file and rank on which the lone king stands."""
-    piece, lone = positions.piece, BIT[positions.lone]
-    left, right, below, above = _LEFT[piece], _RIGHT[piece], _BELOW[piece], _ABOVE[piece]
-    across = np.where(left & lone, left, np.where(right & lone, right, np.uint64(0)))
-    along = np.where(below & lone, below, np.where(above & lone, above, np.uint64(0)))
-    return across, along
+    return _ACROSS[positions.piece, positions.lone], _ALONG[positions.piece, positions.lone]

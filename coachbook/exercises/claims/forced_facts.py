@@ -1,6 +1,7 @@
 """The fact `forced`: what a side can force, and in how many moves, tried with all moves of both sides.
 
-Who wins is asked of the tables only where a line ends.
+Who wins is asked of the tables where a line ends, and where it need not go on: what ends in a win is never
+forced from a position that is not won.
 """
 
 from collections.abc import Callable, Iterable
@@ -14,6 +15,7 @@ from coachbook.exercises.claims.move_claims import face
 from coachbook.model.worksheet import Fact
 
 _PARTS = 3
+_KING_AND_PAWN = 2
 _NUMBERS = ("0", "1", "2", "3", "4", "5")
 _Ends = Callable[[chess.Board, chess.Color], bool]
 
@@ -54,7 +56,7 @@ class _Tries:
 
     def forces(self, board: chess.Board, moves: int) -> bool:
         """Whether one of the side's moves, or else each move of the other, leads on to the end."""
-        if moves == 0 or not self._is_near(board, moves):
+        if moves == 0 or not self._is_near(board, moves) or not self._is_won(board):
             return False
         key = board.turn, board.ep_square, *_men(board), moves
         if key not in self.known:
@@ -65,6 +67,10 @@ class _Tries:
 
     def _leads_on(self, board: chess.Board, moves: int) -> bool:
         return self.ends(board, self.side) or self.forces(board, moves)
+
+    def _is_won(self, board: chess.Board) -> bool:
+        """Whether the side still wins where it must, asked after its own moves."""
+        return self.ends is not _WON.get(self.goal) or board.turn == self.side or _winner(board) is self.side
 
     def _moves(self, board: chess.Board, moves: int) -> Iterable[chess.Move]:
         if moves > 1 or board.turn != self.side or self.goal not in _BY_TAKING:
@@ -96,7 +102,7 @@ def _winner(board: chess.Board) -> chess.Color | None:
 
 
 def _bare_king(board: chess.Board, side: chess.Color) -> bool:
-    return [man.piece_type for man in board.piece_map().values() if man.color == side] == [chess.KING]
+    return board.occupied_co[side].bit_count() == 1
 
 
 def _mated(board: chess.Board, side: chess.Color) -> bool:
@@ -122,11 +128,10 @@ def _queen_wins(board: chess.Board, side: chess.Color) -> bool:
 
 def _lone_pawn(board: chess.Board, side: chess.Color) -> tuple[int, int] | None:
     """File and rank, seen from its side and counted from 0, of a pawn that is the side's only man."""
-    men = [(square, man) for square, man in board.piece_map().items() if man.color == side]
-    others = [(square, man.piece_type) for square, man in men if man.piece_type != chess.KING]
-    if len(others) != 1 or others[0][1] != chess.PAWN:
+    pawns = board.pieces(chess.PAWN, side)
+    if len(pawns) != 1 or board.occupied_co[side].bit_count() != _KING_AND_PAWN:
         return None
-    return seen_by(others[0][0], side)
+    return seen_by(pawns.pop(), side)
 
 
 def _king(board: chess.Board, king: chess.Color, side: chess.Color) -> tuple[int, int]:

@@ -41,6 +41,11 @@ class _Slip:
     board: chess.Board
     move: chess.Move
 
+    @property
+    def number(self) -> int:
+        """Which of White's moves it is."""
+        return len(self.before) // 2 + 1
+
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
     if "P" not in survey.space.material.white or survey.space.material.black:
@@ -51,15 +56,11 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 def _draft(board: chess.Board) -> Draft | None:
     chance = random.Random(derived_seed(0, "find_mistake", board.fen()))  # noqa: S311 - no secret
     slips = _slips(board, chance)
-    if not slips:
+    lines = ((slip, _played_on(slip, chance)) for slip in chance.sample(slips, len(slips)))
+    slip, line = next(((slip, line) for slip, line in lines if line), (None, ()))
+    if slip is None:
         return None
-    slip = chance.choice(slips)
-    number = len(slip.before) // 2 + 1
-    line = (*slip.before, slip.move)
-    length = chance.randint(max(_FEWEST, number + 1), _MOST)
-    line += _drawn_on(after_move(slip.board, slip.move), 2 * length - len(line))
-    if len(line) < 2 * length:
-        return None
+    number = slip.number
     pairs = _pairs(board, line)
     return Draft(
         task=say("task_find_mistake"),
@@ -117,15 +118,25 @@ def _is_natural(step: chess.Move, pawn: chess.Square) -> bool:
     return chess.square_distance(now, pawn) < chess.square_distance(was, pawn) or (beside and ahead)
 
 
+def _played_on(slip: _Slip, chance: random.Random) -> tuple[chess.Move, ...]:
+    """The line with the mistake, of a length that chance decides; () if it can't go on long enough."""
+    line = (*slip.before, slip.move)
+    line += _drawn_on(after_move(slip.board, slip.move), 2 * _MOST - len(line))
+    fewest, most = max(_FEWEST, slip.number + 1), len(line) // 2
+    return line[: 2 * chance.randint(fewest, most)] if most >= fewest else ()
+
+
 def _drawn_on(board: chess.Board, plies: int) -> tuple[chess.Move, ...]:
-    """So many moves of both sides from a drawn position; fewer if before the last a man is taken, a pawn is
-    promoted or no move is left."""
+    """At most so many moves of both sides from a drawn position, none after one that takes a man, nor a
+    promotion."""
     now, seen, line = board, frozenset({board.epd()}), list[chess.Move]()
     while len(line) < plies and any(now.legal_moves):
         move = sensible_move(now, seen).move
-        if move.promotion or (now.is_capture(move) and len(line) < plies - 1):
+        if move.promotion:
             break
         line.append(move)
+        if now.is_capture(move):
+            break
         now = after_move(now, move)
         seen |= {now.epd()}
     return tuple(line)

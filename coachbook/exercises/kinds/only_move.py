@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, judge_moves
+from coachbook.endgame.probe import Result, judge_moves, keeping_moves, probe
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name
 from coachbook.exercises.forced import Found, find_forced
@@ -38,17 +38,19 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 
 def _draft(board: chess.Board) -> Draft | None:
-    judged = judge_moves(board)
-    best = judged[0]
-    wins = best.outcome.result is Result.WIN
-    if len(judged) < _FEWEST_MOVES or judged[1].outcome.result == best.outcome.result:
+    keeping = keeping_moves(board)
+    if len(keeping) != 1 or board.legal_moves.count() < _FEWEST_MOVES:
         return None
-    if wins and best.outcome.moves == 1:
+    outcome = probe(board)
+    wins = outcome.result is Result.WIN
+    if wins and outcome.moves == 1:
         return None
-    told = reasons(board, best.move)
+    told = reasons(board, keeping[0])
     found = None if told else find_forced(board)
     if not told and found is None:
         return None
+    judged = judge_moves(board)
+    best = judged[0]
     result = "win" if wins else "draw"
     king = board.piece_type_at(best.move.from_square) == chess.KING
     others = len(judged) - 1
