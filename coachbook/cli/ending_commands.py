@@ -165,6 +165,7 @@ def _table_as_json(found: "EndingTable") -> dict[str, Any]:
     }
 
 
+_LOOSELY = "By the words of its card"
 _REACHES = {"mate": "Mates from", "a safe queen": "Queens safely from", "a draw": "Holds the draw from"}
 _FIGURINES = str.maketrans("KQRBN", "♔♕♖♗♘")
 
@@ -238,6 +239,8 @@ def prove(
     typer.echo()
     for rule in chosen.told:
         typer.echo(f"  {chosen.number_of(rule)}. {rule.words}")
+        if rule.card_words != rule.words:
+            typer.echo(f"     On the card: {rule.card_words}")
     for proof in proofs:
         typer.echo()
         _print_proof(proof)
@@ -272,7 +275,7 @@ def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
 
 def _print_proof(proof: "Proof") -> None:
     best = (
-        (f" (best play: {proof.optimum.longest})", f" (best play: {proof.optimum.mean:.2f})")
+        (f" (quickest possible: {proof.optimum.longest})", f" (quickest possible: {proof.optimum.mean:.2f})")
         if proof.optimum
         else ("", "")
     )
@@ -283,12 +286,20 @@ def _print_proof(proof: "Proof") -> None:
         *((f"Pawn on rank {each.rank}", _percent(each.proven, each.positions)) for each in proof.by_rank),
         *((("Most moves", f"{proof.longest}{best[0]}"),) if proof.longest else ()),
         *((("Most moves, mean of all", f"{proof.mean:.2f}{best[1]}"),) if proof.longest else ()),
+        *_followed_loosely(proof),
         *((f"Decided by '{name}'", f"{count:,}") for name, count in proof.rule_counts),
     ]
     show_table(("", ""), rows)
     typer.echo(f"{'A longest line' if proof.longest else 'One line'}: {_line(proof.hardest)}")
     if proof.counter_line is not None:
         typer.echo(f"It fails: {_line(proof.counter_line)} ({proof.counter_line.end})")
+
+
+def _followed_loosely(proof: "Proof") -> list[tuple[str, str]]:
+    found = proof.loosely
+    if found is None:
+        return []
+    return [(_LOOSELY, f"mates in {_percent(found.reached, found.games)} of {found.games:,} games")]
 
 
 def _percent(proven: int, positions: int) -> str:

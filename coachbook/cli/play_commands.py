@@ -193,7 +193,7 @@ def _show(judged: "JudgedPlayOut") -> None:
     from coachbook.wording.counting import counted
 
     typer.echo(judged.line)
-    best = "" if judged.optimum is None else f", {judged.optimum} with best play"
+    best = "" if judged.optimum is None else f", {judged.optimum} by the quickest way"
     how = f"{str(judged.end).capitalize()} after {counted(judged.used, 'move')}"
     typer.echo(f"{how} ({judged.allowance} allowed{best}).")
     for line in judged_in_words(judged):

@@ -24,7 +24,6 @@ from coachbook.cli.options import (
     paper_options,
     today,
 )
-from coachbook.model.position import Position
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.syllabus import Syllabus, Unit
 
@@ -71,8 +70,8 @@ def make_poster(
 ) -> None:
     """Print a method's rules on one page, with two boards and how it is known to work."""
     from coachbook.workflows.members import letters_of_club
+    from coachbook.workflows.posters import make_poster
     from coachbook.workflows.standings import load_syllabus
-    from coachbook.workflows.unit_papers import make_poster
 
     # A poster needs no book, but for the club's own letters.
     own = letters_of_club(book) if notation is Notation.LETTERS and letters is None else ""
@@ -132,6 +131,19 @@ def themes(as_json: JsonOption = False) -> None:
         return
     rows = [(f"{each.name} = {each.example}", each.expected, each.meaning) for each in THEMES]
     show_table(("Example", "Value", "Meaning"), rows)
+
+
+@app.command("claims")
+def claims(as_json: JsonOption = False) -> None:
+    """List what a demonstration in a level file may claim in braces, to be checked and printed in words."""
+    from coachbook.model.shown_claims import CLAIM_FORMS
+
+    if as_json:
+        print_json([{"claim": form.written, "means": form.means} for form in CLAIM_FORMS])
+        return
+    show_table(("Claim", "What is checked"), [(f"{{{form.written}}}", form.means) for form in CLAIM_FORMS])
+    typer.echo("")
+    typer.echo("N is a number, MOVE a move such as Qd5, MAN a word such as queen, SQUARES such as f7 g7.")
 
 
 @app.command("list")
@@ -221,7 +233,7 @@ def unit_page(syllabus: Syllabus, unit: Unit) -> Iterator[str]:
     yield ""
     yield from _wrapped(unit.aim, "  ")
     yield from _section("Comes after", [syllabus.unit(code).title for code in unit.prerequisites])
-    yield from _demonstration(unit)
+    yield from _shows(unit)
     yield from _section("Say", unit.say, numbered=True)
     yield from _questions(unit)
     yield from _section("Watch for", unit.slips)
@@ -233,12 +245,17 @@ def unit_page(syllabus: Syllabus, unit: Unit) -> Iterator[str]:
     yield from _section("Secure after", [_secure(unit)])
 
 
-def _demonstration(unit: Unit) -> Iterator[str]:
-    position = Position(unit.demonstration)
-    side = "White" if position.white_to_move else "Black"
-    yield from ("", f"Show on the board: {side} to move and {unit.demonstration_goal}")
-    yield from board_lines(position)
-    yield f"  {unit.demonstration}"
+def _shows(unit: Unit) -> Iterator[str]:
+    from coachbook.workflows.unit_papers import shown_lines
+
+    for line in shown_lines(unit):
+        yield from ("", f"Show on the board: {line.task}")
+        yield from board_lines(line.start)
+        yield f"  {line.start.fen}"
+        for step in line.steps:
+            yield from _wrapped(step.words, f"  {step.number} {step.san}  ")
+        if line.ends:
+            yield f"  So it ends: {line.ends}."
     if unit.method:
         yield f"  Method: {unit.method}"
 

@@ -45,7 +45,7 @@ from coachbook.exercises.box_moves import box_size
 from coachbook.exercises.lines_read import asked_moves, read_line
 from coachbook.exercises.notation import NoMove, says_none, split_moves
 from coachbook.method.border import from_board
-from coachbook.method.box import region_size, walls_size
+from coachbook.method.box import rectangle_size, region_size, walls_size
 from coachbook.method.positions import Feature, Numbers
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
@@ -58,7 +58,7 @@ _MEASURES: dict[str, Feature[Numbers]] = {
     "rectangle": box_size,
     "walls": walls_size,
     "region": region_size,
-    QUEEN_BOX.name: walls_size,
+    QUEEN_BOX.name: rectangle_size,
     ROOK_BOX.name: region_size,
 }
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from coachbook.errors import CoachbookError
 from coachbook.method.graph import Graph, Line, Progress, explore, failing_line, held_line, longest_line
+from coachbook.method.loose import LooseGames
 from coachbook.method.moves import Aim, Rows
 from coachbook.method.positions import RANK, Positions
 from coachbook.method.rules import Method, choose_all
@@ -53,7 +54,8 @@ class Proof:
     moves to the goal (the longest way from each; 0 for a draw). `rule_counts` says how many
     positions each rule decides (the safety rule none). `hardest` is a line of the longest kind
     (for a draw: one that is held), `counter_line` a failure. `by_rank` splits the share of an
-    ending with a pawn by the pawn's rank; `optimum` is there only where the aim is mate.
+    ending with a pawn by the pawn's rank; `optimum` is there only where the aim is mate, and `loosely`
+    where the rules have words for a card.
     """
 
     method: str
@@ -70,6 +72,7 @@ class Proof:
     fingerprint: str
     by_rank: tuple[RankShare, ...] = ()
     optimum: Optimum | None = None
+    loosely: LooseGames | None = None
 
     @property
     def share(self) -> float:
@@ -162,7 +165,7 @@ def fingerprint(method: Method, ending: str) -> str:
     choice = choose_all(method, decode(ending, spread))
     digest = hashlib.sha256(f"{FORMAT} {method.name} {ending}".encode())
     for rule in method.told:
-        digest.update(f"{rule.name}: {rule.words}\n".encode())
+        digest.update(f"{rule.name}: {rule.words} {rule.card_words}\n".encode())
     columns = (choice.rule, choice.moves.of, *choice.moves.after.men)
     for column in columns:
         digest.update(np.ascontiguousarray(column).astype("<i8").tobytes())

@@ -83,6 +83,7 @@ QUEEN_BOX = Method(
             "king_to_meeting_square",
             _keeps_box,
             (least(steps_to_meeting), least(_files_and_ranks_to_meeting)),
+            (least(steps_to_meeting),),
         ),
         Rule(
             "other_queen_box",

@@ -103,6 +103,7 @@ ROOK_BOX = Method(
             "smaller_rook_box",
             _makes_box_smaller,
             (least(region_size),),
+            (least(region_size),),
         ),
         Rule(
             "king_nearer",
@@ -123,6 +124,7 @@ ROOK_BOX = Method(
             "rook_home",
             _rook_move,
             (least(steps_home), most(in_check), least(_files_and_ranks_home)),
+            (least(steps_home),),
         ),
     ),
     tell=_tell,

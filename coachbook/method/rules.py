@@ -30,7 +30,7 @@ from coachbook.method.positions import (
 )
 from coachbook.method.starts import Codes
 from coachbook.model.worksheet import Fact, Saying
-from coachbook.wording.method_words import rule_name, rule_words, summary_of, title_of
+from coachbook.wording.method_words import card_words, rule_name, rule_words, summary_of, title_of
 
 
 class Look:
@@ -98,12 +98,14 @@ class Rule:
 
     Among the moves allowed each key of `prefers` in turn keeps the smallest; moves that are
     still tied are all right. `code` is the rule's own in all methods: by it `wording` knows the
-    rule's `name`, which is short, and `words`, what a child is told.
+    rule's `name`, which is short, its exact `words`, and its `card_words`, which a child is told:
+    they allow the same moves, and prefer among them by the keys in `loosely` alone (see `loose`).
     """
 
     code: str
     allows: Allows
     prefers: tuple[Key, ...] = ()
+    loosely: tuple[Key, ...] = ()
 
     @property
     def name(self) -> str:
@@ -112,6 +114,10 @@ class Rule:
     @property
     def words(self) -> str:
         return rule_words(self.code)
+
+    @property
+    def card_words(self) -> str:
+        return card_words(self.code)
 
     def pick(self, look: Look) -> Look:
         """The moves that this rule leaves, for the positions in which it has any."""

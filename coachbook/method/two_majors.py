@@ -129,6 +129,7 @@ TWO_MAJORS = Method(
             "fence",
             _leaves_two_squares,
             _BEST_FENCE,
+            (least(rows_left),),
         ),
         Rule(
             "make_do",

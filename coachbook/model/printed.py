@@ -6,11 +6,11 @@ from datetime import date
 
 from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutResult, SavedSheet
 from coachbook.model.play_outs import PlayOutCard
-from coachbook.model.position import Marks, Position
+from coachbook.model.position import Position
 from coachbook.model.progress import Standing, UnitProgress
 from coachbook.model.syllabus import Unit
 from coachbook.model.term_plan import Slot
-from coachbook.model.worksheet import Plan
+from coachbook.model.worksheet import Exercise
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,14 +194,33 @@ class RuleInWords:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownStep:
+    """A move of a demonstration: its number ("1." for White, "1..." for Black), SAN, and what is said."""
+
+    number: str
+    san: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownLine:
+    """A demonstration: where it starts and with which task, its moves, where it ends, and with what."""
+
+    start: Position
+    task: str
+    steps: tuple[ShownStep, ...]
+    end: Position
+    ends: str
+
+
+@dataclass(frozen=True, slots=True)
 class LessonSheet:
     """Everything that a printed lesson plan shows.
 
-    `slots` are the evening's stretches of time, or () if the lesson is in no term plan; `titles` are those
-    of units by their codes; `at` is the time of day at which the evening starts, or "".
-    `demonstration_boards` are the turning points of `demonstration`, first position first,
-    each with its caption; at most five are printed in a row. `rules` are the method's rules
-    in a child's words, in order; `proof_line` says how the method is known to work, or is "".
+    `slots` are the evening's stretches of time, or how a unit's minutes are usually shared; `titles` are
+    those of units by their codes; `at` is the time of day at which the evening starts, or "". `shows` are
+    the lines to play for the class, `homework` an exercise to take home, if there is one. `rules` are the
+    method's rules in a child's words, in order; `proof_line` says how the method is known to work, or is "".
     """
 
     unit: Unit
@@ -210,8 +229,8 @@ class LessonSheet:
     group: str
     on: date
     slots: tuple[Slot, ...]
-    demonstration: Plan
-    demonstration_boards: tuple[tuple[Position, Marks, str], ...]
+    shows: tuple[ShownLine, ...]
+    homework: Exercise | None
     rules: tuple[RuleInWords, ...]
     proof_line: str
     at: str = ""

@@ -21,10 +21,14 @@ class KindUse:
 
 @dataclass(frozen=True, slots=True)
 class ClassQuestion:
-    """A question to ask the class, and the answer to expect."""
+    """A question to ask the class, and the answer to expect; the likely wrong answer and what to reply to it,
+    or ""; the position that it is about (FEN), or "" for the one on the board."""
 
     ask: str
     expect: str
+    wrong: str = ""
+    reply: str = ""
+    fen: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +63,34 @@ class PlayOut:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownMove:
+    """A move in SAN, and what the coach says with it; claims that are checked stand in it in braces."""
+
+    san: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """A line to be shown to the class from a position; the side to move is the student's, and begins.
+
+    `until` is the claim with which it ends, such as "mate" (see `exercises.show_claims`).
+    """
+
+    fen: str
+    line: tuple[ShownMove, ...]
+    until: str
+
+
+@dataclass(frozen=True, slots=True)
 class Unit:
     """One teachable unit. `endings` name the tables its positions come from (KQK, KRRK).
 
     `method` names a method of coachbook.method, or is empty. In the demonstration the side to
-    move is the student's, and reaches the `demonstration_goal` with best play. `say` are things to tell the
-    class in order, `slips` what commonly goes wrong, each one sentence; `ahead` and `behind`
-    what to do with those who are done early, and with those who can't follow yet.
+    move is the student's, and reaches the `demonstration_goal` with best play; `shows` are what is played
+    out for the class, from it or from other positions. `say` are things to tell the class in order, `slips`
+    what commonly goes wrong, each one sentence; `ahead` and `behind` what to do with those who are done
+    early, and with those who can't follow yet.
     """
 
     code: str
@@ -86,6 +111,7 @@ class Unit:
     ahead: tuple[str, ...] = ()
     behind: tuple[str, ...] = ()
     demonstration_goal: Goal = Goal.WIN
+    shows: tuple[Show, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,21 +1,23 @@
-"""The lesson plan: everything a coach needs in hand to teach one unit on one evening.
+"""The lesson plan: what a coach, or somebody who stands in for him, needs in hand to give one unit.
 
-Sections in the order in which they are used: the evening's minutes, what to say, the
-demonstration, questions, what goes wrong, what those do who are ahead or behind, play-outs,
-a card of rules to hand out, and how the method is known to work.
+In the order in which it is used, on two pages at most where the texts are of usual length: the minutes, what
+to say, what to set up and show, questions with the right answer and the likely wrong one, what goes wrong,
+what if it is hard or easy, play-outs, homework with its key, the rules, and how the method is known to work.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.position import Marks, Position
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.printed import LessonSheet, RuleInWords
-from coachbook.model.syllabus import PlayOut
+from coachbook.model.printed import LessonSheet, RuleInWords, ShownLine, ShownStep
+from coachbook.model.syllabus import ClassQuestion, PlayOut
 from coachbook.model.term_plan import clock
-from coachbook.model.worksheet import Plan
+from coachbook.model.worksheet import Exercise
+from coachbook.paper.diagram import RIM
 from coachbook.paper.flow import (
     Block,
     CaptionedBoard,
@@ -25,27 +27,31 @@ from coachbook.paper.flow import (
     label_width,
     paginate,
     paragraph,
-    plan_head,
-    plan_rows,
     space,
     stack,
 )
-from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, frame_of, pdf_of
-from coachbook.paper.text import LEADING, draw_text, notated
+from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
+from coachbook.paper.right_answer import answer_blocks
+from coachbook.paper.text import draw_text, notated
 from coachbook.wording.counting import capitalised, day_in_words
 from coachbook.wording.people import play_out_task
 from coachbook.wording.plans import kind_in_words, reason_in_words
+from coachbook.wording.reasons import reasons_of
+from coachbook.wording.show_sentences import set_up
 
-_HEADING = 22 * MM
+_HEADING = 20 * MM
 _FOOTER = 9 * MM
-_MOST_BOARDS = 5
-_BOARDS_A_ROW, _BOARDS_BESIDE = 4, 2
+_SHOWN_BOARD = 56 * MM
+_ASKED_BOARD = 30 * MM
+_PLAYED_BOARD = 36 * MM
 _PLAY_OUTS_A_ROW = 4
 _ABOVE_BOARDS = 2.0
-_CARD_TEXT = 12.0
-_CARD_PAD = 5 * MM
-# Leading, points between items and after sections: the usual ones, then closer ones.
-_CLOSENESS = ((LEADING, 2.0, 9.0), (1.23, 1.5, 6.0), (1.18, 0.5, 3.0))
+_BETWEEN_COLUMNS = 6 * MM
+_CARD_PAD = 4 * MM
+_ARROW, _DASH, _CROSS = "\N{RIGHTWARDS ARROW}", "\N{EN DASH}", "\N{MULTIPLICATION SIGN}"
+# Type size, leading, points between items and after sections: the usual ones, then smaller and closer ones.
+_CLOSENESS = ((10.0, 1.25, 2.0, 8.0), (9.5, 1.22, 1.5, 6.0), (9.0, 1.2, 1.0, 4.0), (8.5, 1.18, 0.5, 3.0))
+_TWO_PAGES = 2
 
 
 def lesson_pdf(lesson: LessonSheet, options: PaperOptions) -> bytes:
@@ -60,7 +66,7 @@ def lesson_pdf(lesson: LessonSheet, options: PaperOptions) -> bytes:
     def draw(canvas: Canvas) -> None:
         for number, blocks in enumerate(pages, start=1):
             draw_heading(canvas, frame, who, day_in_words(lesson.on), lesson.unit.title)
-            draw_text(canvas, frame.left, frame.top - 50, level, BODY)
+            draw_text(canvas, frame.left, frame.top - 50, level, _CLOSENESS[0][0])
             draw_blocks(canvas, blocks, frame.left, frame.top - _HEADING)
             page = f"page {number} of {len(pages)}"
             draw_footer(canvas, frame, lesson.unit.title, page, day_in_words(lesson.on))
@@ -70,14 +76,20 @@ def lesson_pdf(lesson: LessonSheet, options: PaperOptions) -> bytes:
 
 
 def lesson_pages(lesson: LessonSheet, width: float, height: float, men: str) -> list[list[Block]]:
-    """The blocks by page, drawn closer together where that, and only where that, saves a page."""
-    columns = (_Column(width, men, *closeness) for closeness in _CLOSENESS)
-    return min((paginate(_blocks(lesson, column), height) for column in columns), key=len)
+    """The blocks by page: in the largest type in which they need two pages, or else as few as can be."""
+    found: list[list[Block]] = []
+    for closeness in _CLOSENESS:
+        pages = paginate(_blocks(lesson, _Column(width, men, *closeness)), height)
+        if not found or len(pages) < len(found):
+            found = pages
+        if len(found) <= _TWO_PAGES:
+            break
+    return found
 
 
 @dataclass(frozen=True, slots=True)
 class _Column:
-    """The column of a page: its width in points, how the men are written, and what air there is.
+    """A column of a page: its width in points, how the men are written, the type, and what air there is.
 
     `leading` is from baseline to baseline, as a share of the size; `between` items and `after`
     sections stand so many points.
@@ -85,60 +97,109 @@ class _Column:
 
     width: float
     men: str
+    size: float
     leading: float
     between: float
     after: float
 
-    def text(
-        self, words: str, *, size: float = BODY, bold: bool = False, label: str = "", indent: float = 0
-    ) -> Block:
+    def text(self, words: str, *, bold: bool = False, label: str = "", indent: float = 0) -> Block:
         printed = notated(words, self.men)
         return paragraph(
-            printed, self.width, size, bold=bold, label=label, indent=indent, leading=self.leading
+            printed, self.width, self.size, bold=bold, label=label, indent=indent, leading=self.leading
         )
+
+    def headed(self, head: str, words: str, *, label: str = "", indent: float = 0) -> Block:
+        printed, bold = notated(words, self.men), notated(head, self.men)
+        return headed(bold, printed, self.width, self.size, label=label, indent=indent, leading=self.leading)
 
     def spaced(self, block: Block) -> Block:
         return Block(block.height + self.between, block.draw, block.keep_next)
 
+    @property
+    def half(self) -> "_Column":
+        return replace(self, width=(self.width - _BETWEEN_COLUMNS) / 2)
+
 
 def _blocks(lesson: LessonSheet, column: _Column) -> list[Block]:
     """The sections of a lesson plan; empty ones are left out."""
-    unit = lesson.unit
-    titled = [
-        ("Aim", [column.text(unit.aim)]),
-        ("The evening", _timetable(lesson, column)),
-        ("Say, in this order", _numbered(unit.say, column)),
-        ("Show", _demonstration(lesson, column)),
-        ("Ask", [_question(each.ask, each.expect, column) for each in unit.questions]),
-        ("What goes wrong", _dashed(unit.slips, column)),
-        ("For those who are ahead", _dashed(unit.ahead, column)),
-        ("For those who are behind", _dashed(unit.behind, column)),
-        ("Play out", _play_outs(unit.play_outs, column)),
-        ("Card to hand out", [_card(lesson, column)] if lesson.rules else []),
-        ("How we know", [column.text(lesson.proof_line)] if lesson.proof_line else []),
+    unit, half = lesson.unit, column.half
+    sections = [
+        _side_by_side(
+            [
+                _section("Aim", [half.text(unit.aim)], half),
+                _section("Minutes", _timetable(lesson, half), half),
+            ],
+            column,
+        ),
+        _section("Say, in this order", _numbered(unit.say, column), column),
+        _section("Set up and show", _shows(lesson, column), column),
+        _section("Ask", _in_two([_question(each, half) for each in unit.questions], column), column),
+        _side_by_side(
+            [
+                _section("What goes wrong", _dashed(unit.slips, half), half),
+                _section("If it is easy", _dashed(unit.ahead, half), half)
+                + _section("If it is hard", _dashed(unit.behind, half), half),
+            ],
+            column,
+        ),
+        *_at_home_and_at_the_board(lesson, column),
+        _section("The rules", [_card(lesson, column)] if lesson.rules else [], column),
+        _section("How we know", [column.text(lesson.proof_line)] if lesson.proof_line else [], column),
     ]
-    sections = [_section(title, blocks, column) for title, blocks in titled if blocks]
     # No air after the last: it could begin a page that has nothing else on it.
     return [block for section in sections for block in section][:-1]
 
 
+def _at_home_and_at_the_board(lesson: LessonSheet, column: _Column) -> list[list[Block]]:
+    """Play-outs and homework, side by side where the play-outs leave half of the width."""
+    few = len(lesson.unit.play_outs) <= _PLAY_OUTS_A_ROW // 2
+    part = column.half if few and lesson.unit.play_outs else column
+    columns = _PLAY_OUTS_A_ROW // 2 if few else _PLAY_OUTS_A_ROW
+    sections = [
+        _section("Play out", _play_outs(lesson.unit.play_outs, columns, part), part),
+        _section("Homework", _homework(lesson.homework, part), part),
+    ]
+    return [_side_by_side(sections, column)] if few else sections
+
+
 def _section(title: str, blocks: Sequence[Block], column: _Column) -> list[Block]:
-    """A heading, never left alone at the foot of a page, its blocks, and some air."""
-    heading = column.spaced(column.text(title, size=12, bold=True))
+    """A heading, never left alone at the foot of a page, its blocks, and some air; nothing without blocks."""
+    if not blocks:
+        return []
+    heading = column.spaced(replace(column, size=column.size + 1.5).text(title, bold=True))
     return [replace(heading, keep_next=True), *blocks, space(column.after)]
 
 
+def _side_by_side(sections: Sequence[list[Block]], column: _Column) -> list[Block]:
+    """Two sections in two columns, as one block; one alone if the other is empty."""
+    stacks = [stack(section[:-1]) for section in sections if section]
+    return [*_in_two(stacks, column), space(column.after)] if stacks else []
+
+
+def _in_two(blocks: Sequence[Block], column: _Column) -> list[Block]:
+    """Blocks in two columns, row by row."""
+    return [_row(left, right, column) for left, right in zip_longest(blocks[::2], blocks[1::2])]
+
+
+def _row(left: Block, right: Block | None, column: _Column) -> Block:
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        left.draw(canvas, x, top)
+        if right is not None:
+            right.draw(canvas, x + column.half.width + _BETWEEN_COLUMNS, top)
+
+    return Block(max(left.height, right.height if right else 0), draw)
+
+
 def _numbered(texts: Sequence[str], column: _Column) -> list[Block]:
-    indent = label_width((f"{len(texts)}",))
+    indent = label_width((f"{len(texts)}",), column.size)
     return [
         column.spaced(column.text(text, label=f"{i}", indent=indent)) for i, text in enumerate(texts, start=1)
     ]
 
 
 def _dashed(texts: Sequence[str], column: _Column) -> list[Block]:
-    dash = "\N{EN DASH}"
-    indent = label_width((dash,))
-    return [column.text(text, label=dash, indent=indent) for text in texts]
+    indent = label_width((_DASH,), column.size)
+    return [column.text(text, label=_DASH, indent=indent) for text in texts]
 
 
 def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
@@ -146,9 +207,9 @@ def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
     rows, start = [], 0
     for slot in lesson.slots:
         ends = start + slot.minutes
-        span = f"{start}\N{EN DASH}{ends} min"
+        span = f"{start}{_DASH}{ends} min"
         if lesson.at:
-            span = f"{clock(lesson.at, start)}\N{EN DASH}{clock(lesson.at, ends)}"
+            span = f"{clock(lesson.at, start)}{_DASH}{clock(lesson.at, ends)}"
         unit = lesson.titles.get(slot.unit, slot.unit)
         what = capitalised(kind_in_words(slot.kind)) + (f": {unit}" if unit else "")
         words = f"{what} ({reason_in_words(slot.why, lesson.titles)})" if slot.why else what
@@ -157,43 +218,66 @@ def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
     return rows
 
 
-def _demonstration(lesson: LessonSheet, column: _Column) -> list[Block]:
-    """The boards and below them the plan; beside them, if they are so few that there is room."""
-    boards = lesson.demonstration_boards[:_MOST_BOARDS]
-    if not boards:
-        return _plan(lesson.demonstration, column)
-    columns = max(_BOARDS_A_ROW, len(boards))
-    row = stack([space(_ABOVE_BOARDS), board_row(boards, columns, column.width, column.men)])
-    left = len(boards) / columns * column.width
-    beside = stack(_plan(lesson.demonstration, replace(column, width=column.width - left)))
-    if len(boards) > _BOARDS_BESIDE or beside.height > row.height:
-        return [row, space(2 * column.between), *_plan(lesson.demonstration, column)]
+def _shows(lesson: LessonSheet, column: _Column) -> list[Block]:
+    """Each line beside its board; a long one has a second board, of where it ends, below the first."""
+    return [column.spaced(_shown(line, column)) for line in lesson.shows]
 
+
+def _shown(line: ShownLine, column: _Column) -> Block:
+    left = _SHOWN_BOARD + RIM + _BETWEEN_COLUMNS
+    beside = replace(column, width=column.width - left)
+    said = stack([_said(step, beside) for step in line.steps] + _ending(line, beside))
+    boards = [_board(line.start, f"{set_up(line.start)} {line.task}.", _SHOWN_BOARD, column)]
+    if line.steps and said.height > 2 * boards[0].height:
+        boards.append(_board(line.end, "Where it ends.", _SHOWN_BOARD, column))
+    return _beside(stack(boards), said, left)
+
+
+def _said(step: ShownStep, column: _Column) -> Block:
+    """A move and what is said with it."""
+    return column.spaced(column.headed(f"{step.number} {step.san}", step.words))
+
+
+def _ending(line: ShownLine, column: _Column) -> list[Block]:
+    return [column.text(f"So it ends: {line.ends}.", bold=True)] if line.ends else []
+
+
+def _beside(board: Block, words: Block, left: float) -> Block:
     def draw(canvas: Canvas, x: float, top: float) -> None:
-        row.draw(canvas, x, top)
-        beside.draw(canvas, x + left, top)
+        board.draw(canvas, x, top)
+        words.draw(canvas, x + left, top)
 
-    return [Block(row.height, draw)]
-
-
-def _plan(plan: Plan, column: _Column) -> list[Block]:
-    """The plan as a table, its source below; nothing of a plan without a step."""
-    if not plan.steps:
-        return []
-    head = replace(plan_head(plan, column.width), keep_next=True)
-    source = column.text(f"Source: {plan.source.words}.", size=8.5)
-    return [head, *plan_rows(plan.steps, column.width, column.men), source]
+    return Block(max(board.height, words.height), draw)
 
 
-def _question(ask: str, expect: str, column: _Column) -> Block:
-    expected = column.text(expect, label="\N{RIGHTWARDS ARROW}", indent=6 * MM)
-    return column.spaced(stack([column.text(ask, bold=True), expected]))
+def _board(
+    position: Position, caption: str, size: float, column: _Column, marks: Marks | None = None
+) -> Block:
+    shown = [(position, marks or Marks(), caption)]
+    return stack([space(_ABOVE_BOARDS), board_row(shown, 1, size + RIM, column.men, size)])
 
 
-def _play_outs(play_outs: Sequence[PlayOut], column: _Column) -> list[Block]:
+def _question(question: ClassQuestion, column: _Column) -> Block:
+    """What to ask, the right answer, and the likely wrong one with what to reply; its board, if any."""
+    left = _ASKED_BOARD + RIM + _CARD_PAD if question.fen else 0
+    beside = replace(column, width=column.width - left)
+    indent = 4.5 * MM
+    words = [beside.text(question.ask, bold=True), beside.text(question.expect, label=_ARROW, indent=indent)]
+    if question.wrong:
+        told = (
+            f"\N{LEFT DOUBLE QUOTATION MARK}{question.wrong}\N{RIGHT DOUBLE QUOTATION MARK} {question.reply}"
+        )
+        words.append(beside.text(told, label=_CROSS, indent=indent))
+    block = stack(words)
+    if question.fen:
+        block = _beside(_board(Position(question.fen), "", _ASKED_BOARD, column), block, left)
+    return Block(block.height + 2 * column.between, block.draw)
+
+
+def _play_outs(play_outs: Sequence[PlayOut], columns: int, column: _Column) -> list[Block]:
     boards = [_play_out(play_out) for play_out in play_outs]
-    rows = [boards[i : i + _PLAY_OUTS_A_ROW] for i in range(0, len(boards), _PLAY_OUTS_A_ROW)]
-    drawn = [board_row(row, _PLAY_OUTS_A_ROW, column.width, column.men) for row in rows]
+    rows = [boards[i : i + columns] for i in range(0, len(boards), columns)]
+    drawn = [board_row(row, columns, column.width, column.men) for row in rows]
     return [stack([space(_ABOVE_BOARDS), row]) for row in drawn]
 
 
@@ -203,30 +287,39 @@ def _play_out(play_out: PlayOut) -> CaptionedBoard:
     return position, Marks(), f"{side} to move: {play_out_task(play_out)}."
 
 
+def _homework(exercise: Exercise | None, column: _Column) -> list[Block]:
+    """One exercise with its key."""
+    if exercise is None:
+        return []
+    left = _PLAYED_BOARD + RIM + _BETWEEN_COLUMNS
+    beside = replace(column, width=column.width - left)
+    words = [
+        beside.spaced(beside.text(exercise.task.words)),
+        beside.text("Key", bold=True),
+        *answer_blocks(exercise.answer, beside.width, column.men, column.size, column.size),
+        beside.text(" ".join([exercise.solution.text.words, *reasons_of(exercise)])),
+    ]
+    board = _board(exercise.position, "", _PLAYED_BOARD, column, exercise.task_marks)
+    return [_beside(board, stack(words), left)]
+
+
 def _card(lesson: LessonSheet, column: _Column) -> Block:
-    """The rules in a dashed frame to cut out."""
-    width, inner = column.width, column.width - 2 * _CARD_PAD
-    title = column.spaced(paragraph(lesson.unit.title, inner, 14, bold=True))
-    body = stack([title, *_rules(lesson.rules, replace(column, width=inner))])
+    """The rules in a frame."""
+    inner = replace(column, width=column.width - 2 * _CARD_PAD)
+    body = stack(_rules(lesson.rules, inner))
     height = body.height + 2 * _CARD_PAD
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
         canvas.setLineWidth(0.9)
-        canvas.setDash(5, 4)
-        canvas.roundRect(x, top - height, width, height, 8)
-        canvas.setDash()
+        canvas.roundRect(x, top - height, column.width, height, 8)
         body.draw(canvas, x + _CARD_PAD, top - _CARD_PAD)
 
     return Block(height, draw)
 
 
 def _rules(rules: Sequence[RuleInWords], column: _Column) -> list[Block]:
-    indent = label_width((f"{len(rules)}",), _CARD_TEXT)
-    blocks = []
-    for rule in rules:
-        words, number = notated(rule.words, column.men), f"{rule.number}"
-        block = headed(
-            rule.head, words, column.width, _CARD_TEXT, label=number, indent=indent, leading=column.leading
-        )
-        blocks.append(column.spaced(block))
-    return blocks
+    indent = label_width((f"{len(rules)}",), column.size)
+    return [
+        column.spaced(column.headed(rule.head, rule.words, label=f"{rule.number}", indent=indent))
+        for rule in rules
+    ]

@@ -1,4 +1,5 @@
-"""A method's rules on one page, in type that is read from the back of the room."""
+"""A method's rules on one page, in type that is read from the back of the room, and a page for each two
+of them with large boards."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -23,11 +24,14 @@ from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of
 from coachbook.paper.text import fit, notated
 
 _MOST_BOARDS = 2
-# From 24 points on, type is read from two metres away.
+# From 24 points on, type is read from two metres away; a board of 80 mm is seen from there.
 _SIZES = (36, 34, 32, 30, 28, 27, 26, 25, 24, 22, 20, 19, 18, 17, 16, 15, 14)
-_LARGEST, _FAR = 36, 24
-# Boards shrink with the type, from the largest to the smallest.
-_LARGEST_BOARD, _SMALLEST_BOARD = 78 * MM, 48 * MM
+_BOARD, _SMALL_BOARD = 80 * MM, 48 * MM
+_WAYS = (*((size, _BOARD) for size in _SIZES), *((size, _SMALL_BOARD) for size in _SIZES))
+_A_PAGE = 2
+_PICTURE_RULES, _PICTURE_CAPTION = (24.0, 20.0, 17.0, 14.0, 12.0), 18.0
+_SHARE_OF_RULE = 0.25
+_LARGEST_PICTURE, _BELOW_PICTURE = 100 * MM, 8 * MM
 _TITLES = (44.0, 40.0, 36.0, 32.0, 28.0, 24.0, 22.0)
 _TITLE_HEIGHT = 57.0
 _COORDINATES = 11.0
@@ -38,33 +42,39 @@ _TIGHT = 1.18
 
 def poster_pdf(
     title: str,
-    summary: str,
     rules: Sequence[RuleInWords],
     boards: Sequence[CaptionedBoard],
+    pictures: Sequence[tuple[RuleInWords, CaptionedBoard]],
     proof_line: str,
     options: PaperOptions,
 ) -> bytes:
-    """A poster of one page as a PDF: the rules of a method as large as they fit, one or two boards.
+    """A poster as a PDF: a page with the rules of a method as large as they fit and one or two boards, then
+    pages with two large boards each, to be hung beside it: a rule, and what it is about marked.
 
-    `summary`, `boards` and `proof_line` may be empty. Raises CoachbookError if there are more words
-    or boards than a page holds.
+    `boards`, `pictures` and `proof_line` may be empty. Raises CoachbookError if there are more words or
+    boards than a page holds.
     """
     if len(boards) > _MOST_BOARDS:
         raise CoachbookError(f"A poster has room for two boards, not {len(boards)}.", "Choose the best two.")
     frame = frame_of(options.size)
-    above, below = poster_blocks(title, summary, rules, boards, proof_line, frame, options.men)
+    above, below = poster_blocks(title, rules, boards, proof_line, frame, options.men)
+    half = (frame.top - frame.bottom) / _A_PAGE
+    shown = [_picture(rule, board, frame.width, half, options.men) for rule, board in pictures]
 
     def draw(canvas: Canvas) -> None:
         draw_blocks(canvas, above, frame.left, frame.top)
         draw_blocks(canvas, below, frame.left, frame.bottom + height_of(below))
         canvas.showPage()
+        for first in range(0, len(shown), _A_PAGE):
+            for place, block in enumerate(shown[first : first + _A_PAGE]):
+                block.draw(canvas, frame.left, frame.top - place * half)
+            canvas.showPage()
 
     return pdf_of(options.size, f"Poster: {title}", draw)
 
 
 def poster_blocks(
     title: str,
-    summary: str,
     rules: Sequence[RuleInWords],
     boards: Sequence[CaptionedBoard],
     proof_line: str,
@@ -77,26 +87,40 @@ def poster_blocks(
         [_rule(frame.width), paragraph(notated(proof_line, men), frame.width, _PROOF)] if proof_line else []
     )
     printed = [replace(rule, words=notated(rule.words, men)) for rule in rules]
-    for size in _SIZES:
-        above = [*_head(title, notated(summary, men), size, frame.width), *_rules(printed, size, frame.width)]
-        below = [*_board_row(boards, _board_size(size), frame.width, men), *foot]
+    for size, board in _WAYS:
+        above = [*_head(title, size, frame.width), *_rules(printed, size, frame.width)]
+        below = [*_board_row(boards, board, frame.width, men), *foot]
         if height_of(above) + height_of(below) <= frame.top - frame.bottom:
             return above, below
     raise CoachbookError(f"The rules of '{title}' do not fit on a page.", "Shorten them.")
 
 
-def _board_size(size: float) -> float:
-    share = max(0, size - _FAR) / (_LARGEST - _FAR)
-    return _SMALLEST_BOARD + share * (_LARGEST_BOARD - _SMALLEST_BOARD)
+def _picture(rule: RuleInWords, captioned: CaptionedBoard, width: float, height: float, men: str) -> Block:
+    """A rule, below it its board, as large as the height allows, and the caption beside the board."""
+    position, marks, caption = captioned
+    told = next(
+        block
+        for size in _PICTURE_RULES
+        if (block := _told(rule, size, width, men)).height <= _SHARE_OF_RULE * height
+        or size == _PICTURE_RULES[-1]
+    )
+    rim = rim_of(_COORDINATES)
+    size = min(_LARGEST_PICTURE, height - told.height - rim - _BELOW_PICTURE)
+    beside = paragraph(notated(caption, men), width - size - rim - 8 * MM, _PICTURE_CAPTION)
+
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        told.draw(canvas, x, top)
+        under = top - told.height - 6
+        draw_diagram(canvas, position, marks, x + rim, under - size, size, _COORDINATES)
+        beside.draw(canvas, x + rim + size + 8 * MM, under)
+
+    return Block(height, draw)
 
 
-def _head(title: str, summary: str, size: float, width: float) -> list[Block]:
-    """Title and summary; the summary in smaller type than the rules, but at least 12 points."""
+def _head(title: str, size: float, width: float) -> list[Block]:
     title_size = fit(title, _TITLES, width, _TITLE_HEIGHT, bold=True)
-    blocks = [paragraph(title, width, title_size, bold=True, leading=_TIGHT)]
-    if summary:
-        blocks += [space(4), paragraph(summary, width, max(12, 0.6 * size), leading=_TIGHT)]
-    return [*blocks, space(6), _rule(width), space(0.3 * size)]
+    title_block = paragraph(title, width, title_size, bold=True, leading=_TIGHT)
+    return [title_block, space(6), _rule(width), space(0.3 * size)]
 
 
 def _rules(rules: Sequence[RuleInWords], size: float, width: float) -> list[Block]:
@@ -107,6 +131,11 @@ def _rules(rules: Sequence[RuleInWords], size: float, width: float) -> list[Bloc
         block = headed(rule.head, rule.words, width, size, label=number, indent=indent, leading=_TIGHT)
         blocks += [block, space(0.4 * size)]
     return blocks
+
+
+def _told(rule: RuleInWords, size: float, width: float, men: str) -> Block:
+    indent, words = label_width(("0",), size), notated(rule.words, men)
+    return headed(rule.head, words, width, size, label=f"{rule.number}", indent=indent, leading=_TIGHT)
 
 
 def _board_row(boards: Sequence[CaptionedBoard], size: float, width: float, men: str) -> list[Block]:

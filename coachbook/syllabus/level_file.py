@@ -9,7 +9,17 @@ from pydantic.fields import FieldInfo
 
 from coachbook.model.known_themes import THEMES, Theme
 from coachbook.model.problem import first_hidden
-from coachbook.model.syllabus import ClassQuestion, Goal, KindUse, Level, PlayOut, SecureRule, Unit
+from coachbook.model.syllabus import (
+    ClassQuestion,
+    Goal,
+    KindUse,
+    Level,
+    PlayOut,
+    SecureRule,
+    Show,
+    ShownMove,
+    Unit,
+)
 
 LONGEST_TEXT = 1000
 """In characters: what is longer is no sentence to be said or printed."""
@@ -54,8 +64,17 @@ def _list(of_what: str, at_least: int) -> Any:  # noqa: ANN401
     return Field(min_length=at_least, max_length=MOST_OF_A_LIST, description=f"a list of {of_what}")
 
 
+def _move_in_words(text: str) -> str:
+    move, _, words = text.partition(" ")
+    if not words:
+        raise ValueError(f"'{move}' stands alone; write a move, a space, and what to say with it")
+    return text
+
+
 # A field's description is what was expected, should it be something else.
 _Text = Annotated[str, AfterValidator(_printable)]
+_TextOrNone = Annotated[str, AfterValidator(lambda text: text and _printable(text))]
+_MoveInWords = Annotated[_Text, AfterValidator(_move_in_words)]
 _Texts = Annotated[list[_Text], _list("texts", 1)]
 _TextsOrNone = Annotated[list[_Text], _list("texts", 0)]
 _Goal = Annotated[Literal["win", "draw"], Field(description="win or draw")]
@@ -69,6 +88,15 @@ class _Table(BaseModel):
 class _Question(_Table):
     ask: _Text
     expect: _Text
+    wrong: _TextOrNone = ""
+    reply: _TextOrNone = ""
+    fen: _TextOrNone = ""
+
+
+class _Show(_Table):
+    fen: _TextOrNone = ""
+    line: Annotated[list[_MoveInWords], _list("texts, each a move and a sentence", 1)]
+    until: _Text
 
 
 class _PlainKind(_Table):
@@ -112,6 +140,7 @@ class _Unit(_Table):
     method: _Text = ""
     demonstration: _Text
     demonstration_goal: _Goal = "win"
+    show: Annotated[list[_Show], _list("tables", 0)] = []
     say: _Texts
     question: Annotated[list[_Question], _list("tables", 1)]
     slips: _Texts
@@ -131,6 +160,7 @@ class _LevelFile(_Table):
 
 _TABLES: dict[str, type[_Table]] = {
     "unit": _Unit,
+    "show": _Show,
     "question": _Question,
     "kind": _Kind,
     "play_out": _PlayOut,
@@ -191,7 +221,13 @@ def _unit_of(unit: _Unit, level: int) -> Unit:
         ahead=tuple(unit.ahead),
         behind=tuple(unit.behind),
         demonstration_goal=Goal(unit.demonstration_goal),
+        shows=tuple(_show_of(each, unit.demonstration) for each in unit.show),
     )
+
+
+def _show_of(show: _Show, demonstration: str) -> Show:
+    moves = (ShownMove(move, words) for move, _, words in (each.partition(" ") for each in show.line))
+    return Show(show.fen or demonstration, tuple(moves), show.until)
 
 
 def _use_of(kind: _PlainKind) -> KindUse:

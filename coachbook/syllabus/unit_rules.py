@@ -5,6 +5,7 @@ All is read from tables as TOML holds them, with None for what is known to be wr
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import Any
 
 import chess
@@ -12,6 +13,7 @@ import chess
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
 from coachbook.model.problem import Problem
+from coachbook.model.shown_claims import CLAIM_FORMS, claims_in, read_claim
 from coachbook.model.syllabus import Goal
 from coachbook.syllabus.theme_rules import theme_mistakes
 
@@ -52,7 +54,14 @@ class PlacedUnit:
 def within_unit(placed: PlacedUnit, known: KnownNames) -> tuple[Problem, ...]:
     """Texts written twice, unknown names, positions that don't fit, and what contradicts itself."""
     unit = placed.table
-    found = [*_twice(unit), *_of_method(unit, known), *_of_positions(unit), *_of_kinds(unit, known)]
+    found = [
+        *_twice(unit),
+        *_of_method(unit, known),
+        *_of_positions(unit),
+        *_of_shows(unit),
+        *_of_questions(unit),
+        *_of_kinds(unit, known),
+    ]
     asked = (unit.get("secure") or {}).get("play_outs")
     if asked and unit.get("play_out", []) == []:
         found.append(("secure.play_outs", "the unit has no play_out to ask for"))
@@ -80,9 +89,71 @@ def _of_positions(unit: dict[str, Any]) -> Iterator[Mistake]:
     for number, each in enumerate(unit.get("play_out") or (), start=1):
         if each:
             shown.append((f"play_out[{number}].fen", each.get("fen"), each.get("goal")))
+    for number, each in enumerate(unit.get("show") or (), start=1):
+        if each and each.get("fen"):
+            shown.append((f"show[{number}].fen", each["fen"], unit.get("demonstration_goal")))
     for key, fen, goal in shown:
         if fen and (mistake := position_mistake(fen, endings, Goal(goal or Goal.WIN))):
             yield key, mistake
+
+
+def _of_questions(unit: dict[str, Any]) -> Iterator[Mistake]:
+    """Positions that can't be set up, and a likely wrong answer without a reply, or a reply without one."""
+    for number, each in enumerate(unit.get("question") or (), start=1):
+        question, key = each or {}, f"question[{number}]"
+        if question.get("fen") and _board_of(question["fen"]) is None:
+            yield f"{key}.fen", f"'{question['fen']}' is no legal position in FEN"
+        if bool(question.get("wrong", "")) != bool(question.get("reply", "")):
+            yield f"{key}.reply", "a wrong answer needs a reply, and a reply a wrong answer"
+
+
+def _board_of(fen: str) -> chess.Board | None:
+    """The board of a position that may be over already; None if it is none."""
+    try:
+        Position(fen)
+        board = chess.Board(fen)
+    except (CoachbookError, ValueError):
+        return None
+    return board if board.is_valid() and not board.castling_rights else None
+
+
+def _of_shows(unit: dict[str, Any]) -> Iterator[Mistake]:
+    """Moves that can't be made, and claims that have no form that is known."""
+    for number, each in enumerate(unit.get("show") or (), start=1):
+        show, key = each or {}, f"show[{number}]"
+        texts = [text or "" for text in show.get("line") or ()]
+        fen = show.get("fen") or unit.get("demonstration")
+        if fen and all(texts) and not position_mistake(fen, ()):
+            yield from ((f"{key}.line[{at}]", mistake) for at, mistake in _illegal_move(fen, texts))
+        for at, text in enumerate(texts, start=1):
+            unknown = [claim for claim in claims_in(text) if read_claim(claim) is None]
+            yield from ((f"{key}.line[{at}]", _no_claim(claim)) for claim in unknown)
+        if show.get("until") and read_claim(show["until"]) is None:
+            yield f"{key}.until", _no_claim(show["until"])
+
+
+def _illegal_move(fen: str, texts: list[str]) -> Iterator[tuple[int, str]]:
+    """The first text whose move can't be made, or isn't written as it should be."""
+    board = chess.Board(fen)
+    for at, text in enumerate(texts, start=1):
+        san = text.partition(" ")[0]
+        try:
+            move = board.parse_san(san)
+        except ValueError:
+            side = "White" if board.turn else "Black"
+            yield at, f"'{san}' is no move that {side} can make here"
+            return
+        if board.san(move) != san:
+            yield at, f"'{san}' is written {board.san(move)}"
+            return
+        board.push(move)
+
+
+def _no_claim(text: str) -> str:
+    forms = [form.written for form in CLAIM_FORMS]
+    near = get_close_matches(text, forms, n=1)
+    meant = f" (did you mean '{near[0]}'?)" if near else ""
+    return f"'{text}' is no claim that can be checked{meant}; known are: {', '.join(forms)}"
 
 
 def _of_kinds(unit: dict[str, Any], known: KnownNames) -> Iterator[Mistake]:

@@ -161,7 +161,7 @@ _KEYS = {
     ),
     "guarded_beside": made(_guarded_beside, asks="all_stalemates"),
     "they_stalemate": text("He is not in check and has no move: a draw.", asks="all_stalemates"),
-    "drawn": text("A draw with best play.", result="draw"),
+    "drawn": text("A draw, if both sides play well.", result="draw"),
     "white_mates": made(white_mates, winner="white"),
     **DRAWING_KEYS,
 }

@@ -204,6 +204,33 @@ def summary_of(method: str) -> str:
     return SUMMARIES.get(method, "")
 
 
+CARD_WORDS = {
+    "safe_queen": "Never stalemate the lone king, and never put the queen where he can take it.",
+    "safe_rook": "Never stalemate the lone king, and never put the rook where he can take it.",
+    "safe_piece": "Never stalemate the lone king, and never put a piece where he can take it.",
+    "queen": "Make a queen if he can't take it, and it is no stalemate.",
+    "safe_pawn": "Never stalemate the lone king, and never leave the pawn where he can take it.",
+    "in_square": "Never let the pawn run: stay in its square, unless its king blocks it.",
+    "fence": "Leave him as few ranks (or files) as you can, but at least two squares.",
+    "make_do": "Else make any safe move.",
+    "smaller_queen_box": "Make the box smaller with the queen, but leave him at least two squares.",
+    "king_to_meeting_square": "Else walk your king the shortest way to the meeting square. Keep the box.",
+    "other_queen_box": "Else move the queen anywhere that leaves him at least two squares.",
+    "smaller_rook_box": "Make the smallest box, with your king as near to the rook as he is.",
+    "king_nearer": "Else step nearer to him, but stay as near to the rook as he is.",
+    "rook_waits": "Else wait: put the rook beside your king, and let the box not grow.",
+    "king_steps": "Else move your king, but stay as near to the rook as he is.",
+    "rook_home": "Else bring the rook as near to your king as you can.",
+}
+"""What a card, a poster and a lesson tell of a rule, in 15 words at most. It may leave ties open that the
+exact words decide; how well it does is measured (see `method.loose`)."""
+
+
+def card_words(code: str) -> str:
+    """The rule in a child's words; its exact words where there are no others."""
+    return CARD_WORDS.get(code) or rule_words(code)
+
+
 def rule_name(code: str) -> str:
     """The few words for a rule."""
     return RULES[code][0] if code in RULES else code

@@ -29,7 +29,7 @@ _KEYS = {
         "With the {man} there he is not in check and has no move: a draw.", placed_for="stalemate"
     ),
     "race_drawn": text(
-        "{queens_first} queens first, and {queens_second} on the next move: a draw with best play.",
+        "{queens_first} queens first, and {queens_second} on the next move: a draw, if both sides play well.",
         still_needs=1,
         queens_with_check=False,
         result="draw",

@@ -56,7 +56,7 @@ def _won_by_force(forced: tuple[str, ...], mates_in: int | None = None) -> str:
 
 def white_mates(mates_in: int | None = None) -> str:
     """That White wins, and how soon, if that is to be said."""
-    return f"White mates in {counted(mates_in, 'move')} with best play." if mates_in else "White wins."
+    return f"White mates in {counted(mates_in, 'move')} at most." if mates_in else "White wins."
 
 
 def others_fail(others: int, result: str) -> str:
@@ -127,7 +127,9 @@ REASON_KEYS = {
         edge_pawn=True,
     ),
     "won_by_force": made(_won_by_force, winner="white"),
-    "drawn_by_force": made(lambda forced: f"{_forced(forced)} A draw with best play.", result="draw"),
+    "drawn_by_force": made(
+        lambda forced: f"{_forced(forced)} A draw, if both sides play well.", result="draw"
+    ),
     "others_fail_by_force": made(_others_fail),
 }
 

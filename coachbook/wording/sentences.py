@@ -240,7 +240,7 @@ _SOURCES = {
     "proven": made(_proven),
     "proven_draw": made(_proven_draw),
     "in_stages": text(f"{_LINE}, in stages each of which can be forced; other defences are possible"),
-    "best_play": text(f"{_LINE} of best play; other defences are possible"),
+    "best_play": text(f"{_LINE}, the quickest mate and the longest defence; other defences are possible"),
     "keeps_draw": text(f"{_LINE} in which each move keeps the draw; other moves are possible"),
 }
 

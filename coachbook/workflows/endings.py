@@ -22,6 +22,7 @@ from coachbook.endgame.tables import all_materials, build, shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import FOLDER_VARIABLE, cache_folder
 from coachbook.method.border import fits
+from coachbook.method.loose import follow_loosely
 from coachbook.method.methods import find_method
 from coachbook.method.moves import Aim
 from coachbook.method.proof import Optimum, Proof, prove
@@ -141,7 +142,9 @@ def run_proofs(name: str, progress: Progress) -> tuple[Proof, ...]:
     proofs = []
     for ending in chosen.endings:
         proof = prove(chosen, ending, partial(_report, progress, f"{chosen.title}: K{ending}K"))
-        proofs.append(replace(proof, optimum=optimum_of(ending)) if proof.aim is Aim.MATE else proof)
+        if proof.aim is Aim.MATE:
+            proof = replace(proof, optimum=optimum_of(ending), loosely=follow_loosely(chosen, ending))
+        proofs.append(proof)
     return tuple(proofs)
 
 
@@ -157,6 +160,19 @@ def shipped_proofs(name: str) -> tuple[Proof, ...]:
 def proof_line(name: str) -> str:
     """The figures of a method's proof in a line for a lesson plan; "" without a proof."""
     return " ".join(_in_a_line(proof) for proof in shipped_proofs(name))
+
+
+def poster_line(name: str) -> str:
+    """What a poster says of a method's proof, in a few words; "" without one."""
+    proofs = shipped_proofs(name)
+    if not proofs:
+        return ""
+    if not all(proof.is_complete for proof in proofs):
+        share = min(proof.share for proof in proofs)
+        such = "won" if proofs[0].aim is Aim.QUEEN else "drawn"
+        return f"Proven from {100 * share:.1f} of 100 {such} positions, against every defence."
+    longest = max(proof.longest for proof in proofs)
+    return f"Proven from every position, against every defence: {proofs[0].aim} in at most {longest} moves."
 
 
 def most_moves_to_mate(board: chess.Board, method: Method) -> int | None:
@@ -202,10 +218,11 @@ def _shipped() -> tuple[Proof, ...]:
 
 def _in_a_line(proof: Proof) -> str:
     pieces = f"K{proof.ending}K"
-    best = f" (best play: {proof.optimum.longest})" if proof.optimum else ""
+    best = f" (quickest possible: {proof.optimum.longest})" if proof.optimum else ""
     if proof.aim is Aim.MATE and proof.is_complete:
+        loosely = f" {proof.loosely.in_words}" if proof.loosely else ""
         return (
             f"{pieces}: followed to the letter it mates from every one of {proof.positions:,} positions,"
-            f" against every defence, in {proof.longest} moves at most{best}."
+            f" against every defence, in {proof.longest} moves at most{best}.{loosely}"
         )
     return f"{pieces}: {proof.in_words}{best}."

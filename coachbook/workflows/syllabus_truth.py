@@ -13,13 +13,12 @@ from coachbook.exercises.generate import fresh_exercises, is_asked_for, supplies
 from coachbook.exercises.kinds import find_kind
 from coachbook.method.border import fits
 from coachbook.method.methods import find_method
-from coachbook.method.moves import Aim
 from coachbook.method.written_plan import find_length
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.workflows.endings import most_moves_to_mate
+from coachbook.workflows.show_faults import show_faults
 from coachbook.workflows.theme_faults import theme_faults, too_narrow
-from coachbook.workflows.written_plans import method_or_computed
 
 _SAMPLE = 300
 """Supplies up to this size are counted to the last position; of larger ones a sample is drawn."""
@@ -86,8 +85,8 @@ def on_a_sheet(unit: Unit) -> int:
 
 
 CHECKED = (
-    "the demonstrations, the goals and allowances of the play-outs, and the supply of exercises are true by"
-    " the tables. What is said in words is not checked."
+    "the demonstrations, with what they claim in braces, the goals and allowances of the play-outs, and the"
+    " supply of exercises are true by the tables. What is said in other words is not checked."
 )
 """What is so of a syllabus in which `check_claims` finds nothing."""
 
@@ -99,7 +98,9 @@ def check_claims(syllabus: Syllabus, folder: Path, progress: Progress) -> tuple[
     for number, unit in enumerate(syllabus.units):
         progress(number, len(syllabus.units), unit.code)
         file = files.get(unit.level, folder.name)
-        problems += [Problem(file, f"{unit.code}: {where}", fault) for where, fault in _faults(unit)]
+        problems += [
+            Problem(file, f"{unit.code}: {where}", fault) for where, fault in _faults(syllabus, unit)
+        ]
     progress(len(syllabus.units), len(syllabus.units), "")
     return tuple(problems)
 
@@ -112,7 +113,7 @@ def _files(folder: Path) -> dict[int, str]:
     }
 
 
-def _faults(unit: Unit) -> Iterator[tuple[str, str]]:
+def _faults(syllabus: Syllabus, unit: Unit) -> Iterator[tuple[str, str]]:
     """Where and what."""
     board = chess.Board(unit.demonstration)
     for fault in _result_faults(board, unit.demonstration_goal):
@@ -122,8 +123,7 @@ def _faults(unit: Unit) -> Iterator[tuple[str, str]]:
         yield "method", f"'{unit.method}' is not made for {' or '.join(unit.endings)}"
     elif method is not None and (not fits(board, method) or find_length(board, method) is None):
         yield "method", f"'{unit.method}' is not proven from the demonstration"
-    if unit.demonstration_goal is Goal.WIN and probe(board).result is Result.WIN:
-        yield from _plan_faults(board, unit)
+    yield from show_faults(syllabus, unit)
     for number, play_out in enumerate(unit.play_outs, start=1):
         for fault in _play_out_faults(play_out, unit):
             yield f"play_out[{number}]", fault
@@ -139,19 +139,6 @@ def _result_faults(board: chess.Board, goal: Goal) -> Iterator[str]:
 
 def _in_words(outcome: Outcome) -> str:
     return "is a draw" if outcome.result is Result.DRAW else outcome.in_words
-
-
-def _plan_faults(board: chess.Board, unit: Unit) -> Iterator[tuple[str, str]]:
-    method = find_method(unit.method)
-    plan = method_or_computed(board, method)
-    end = board.copy(stack=False)
-    for step in plan.steps:
-        end.push_san(step.move)
-        if step.reply:
-            end.push_san(step.reply)
-    to_a_queen = method is not None and method.aim is Aim.QUEEN
-    if not end.is_checkmate() and not (to_a_queen and probe(end).result is Result.LOSS):
-        yield "demonstration", "its plan does not reach its aim"
 
 
 def _play_out_faults(play_out: PlayOut, unit: Unit) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""The papers of a unit: its lesson plan, its poster for the wall, its play-out cards."""
+"""The papers of a unit: its lesson plan, and its play-out cards."""
 
 from datetime import date
 from pathlib import Path
@@ -7,27 +7,25 @@ import chess
 
 from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
-from coachbook.method.border import choose, fits
+from coachbook.exercises.generate import derived_seed, make_example
+from coachbook.exercises.kinds import find_kind
 from coachbook.method.methods import course_for, find_method
-from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
 from coachbook.method.stages import staged
-from coachbook.method.written_plan import find_length
 from coachbook.model.play_outs import PlayOutCard, card_code
-from coachbook.model.position import Arrow, Marks, Position
+from coachbook.model.position import Position
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.printed import LessonSheet, RuleInWords
-from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term_plan import Slot
-from coachbook.model.worksheet import Fact, Plan
-from coachbook.paper.flow import CaptionedBoard
+from coachbook.model.printed import LessonSheet, RuleInWords, ShownLine, ShownStep
+from coachbook.model.shown_claims import read_claim
+from coachbook.model.syllabus import Goal, Show, Syllabus, Unit
+from coachbook.model.term_plan import Slot, SlotKind
+from coachbook.model.worksheet import Exercise
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
-from coachbook.paper.poster import poster_pdf
-from coachbook.workflows.endings import method_named, proof_line, shipped_proofs
+from coachbook.wording.show_sentences import claim_in_words, show_task, shown_words
+from coachbook.workflows.endings import proof_line
 from coachbook.workflows.members import named_group, planned_session, term_at
 from coachbook.workflows.papers import file_name_of, put_in_folder
-from coachbook.workflows.written_plans import method_or_computed
 
 _MOST_BOARDS = 5
 
@@ -74,16 +72,15 @@ def lesson_sheet(
 ) -> LessonSheet:
     """Everything that the lesson plan of a unit shows."""
     method = find_method(unit.method)
-    plan = method_or_computed(chess.Board(unit.demonstration), method)
     return LessonSheet(
         unit=unit,
         level_title=syllabus.level_of(unit).title,
         club=club,
         group=group,
         on=on,
-        slots=slots,
-        demonstration=plan,
-        demonstration_boards=turning_points(plan),
+        slots=slots or usual_slots(unit),
+        shows=shown_lines(unit),
+        homework=homework(unit, on),
         rules=rules_in_words(method) if method else stages_in_words(unit),
         proof_line=proof_line(unit.method) or stages_line(unit),
         at=at,
@@ -93,7 +90,7 @@ def lesson_sheet(
 
 def rules_in_words(method: Method) -> tuple[RuleInWords, ...]:
     """A method's rules in the order in which a child learns them, with the words to tick on a worksheet."""
-    return tuple(RuleInWords(method.number_of(rule), rule.words, rule.name) for rule in method.told)
+    return tuple(RuleInWords(method.number_of(rule), rule.card_words, rule.name) for rule in method.told)
 
 
 def stages_in_words(unit: Unit) -> tuple[RuleInWords, ...]:
@@ -111,93 +108,53 @@ def stages_line(unit: Unit) -> str:
     figures = staged(course).figures
     longest = ", ".join(str(stage.longest) for stage in figures.stages)
     return (
-        f"From every won position each stage can be forced: in at most {longest} moves (best play needs"
-        f" at most {figures.optimum} in all). The lines are computed, not found by rules."
+        f"From every won position each stage can be forced: in at most {longest} moves (the quickest way"
+        f" needs at most {figures.optimum} in all). The lines are computed, not found by rules."
     )
 
 
-def turning_points(plan: Plan) -> tuple[tuple[Position, Marks, str], ...]:
-    """The first position, those in which another rule takes over, and the last: with the move to come."""
-    board = chess.Board(plan.start.fen)
-    boards: list[tuple[int, tuple[Position, Marks, str]]] = []
-    turns, last_rule = list[int](), ("", tuple[tuple[str, Fact], ...]())
-    for number, step in enumerate(plan.steps, start=1):
-        move = board.parse_san(step.move)
-        marks = Marks(arrows=(Arrow(move.from_square, move.to_square),))
-        boards.append((number, (Position(board.fen()), marks, f"{number}. {step.move}: {step.rule.words}")))
-        if (step.rule.code, step.rule.facts) != last_rule:
-            turns.append(number)
-            last_rule = step.rule.code, step.rule.facts
-        board.push(move)
-        if step.reply:
-            board.push_san(step.reply)
-    chosen = sorted({*turns[: _MOST_BOARDS - 1], len(plan.steps)})
-    spread = _spread_over(len(plan.steps))
-    for number in spread:
-        if len(chosen) >= min(_MOST_BOARDS, len(plan.steps)):
-            break
-        chosen = sorted({*chosen, number})
-    return tuple(board for number, board in boards if number in chosen)
+_SHARES = ((SlotKind.NEW, 0.4), (SlotKind.PRACTICE, 0.35), (SlotKind.PLAY_OUT, 0.25))
+"""Of a unit's minutes; common practice, no source."""
 
 
-def _spread_over(steps: int) -> list[int]:
-    """Numbers of steps, evenly spread, to fill up with where few rules take turns."""
-    return [1 + round(index * (steps - 1) / _MOST_BOARDS) for index in range(_MOST_BOARDS)]
+def usual_slots(unit: Unit) -> tuple[Slot, ...]:
+    """How the minutes of a unit are shared that is in no plan, in steps of five; a unit without play-outs has
+    more practice."""
+    shares = _SHARES if unit.play_outs else _SHARES[:2]
+    slots, left = list[Slot](), unit.minutes
+    for kind, share in shares[:-1]:
+        minutes = 5 * max(1, round(unit.minutes * share / 5))
+        slots.append(Slot(kind, "", minutes))
+        left -= minutes
+    return (*slots, Slot(shares[-1][0], "", left)) if left > 0 else tuple(slots)
 
 
-def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptions) -> Path:
-    """Print the poster of the method with this name. Raises CoachbookError if there is none, its rules do not
-    fit on a page, or the file cannot be written."""
-    method = method_named(name)
-    path = folder / f"poster-{method.name}.pdf"
-    rules, boards = rules_in_words(method), poster_boards(syllabus, method)
-    put_in_folder(path, poster_pdf(method.title, method.summary, rules, boards, proof_line(name), options))
-    return path
+def homework(unit: Unit, on: date) -> Exercise | None:
+    """An exercise of the unit to take home, another one each day; None where there is none left."""
+    uses = [use for use in unit.kinds if not find_kind(use.kind).reads_card]
+    use = uses[on.toordinal() % len(uses)] if uses else unit.kinds[0]
+    return make_example(unit, use, derived_seed(on.toordinal(), unit.code, "homework"), frozenset(), ())
 
 
-def poster_boards(syllabus: Syllabus, method: Method) -> tuple[CaptionedBoard, ...]:
-    """The demonstration of the first unit that teaches the method, and the position with the longest way
-    of all that are proven; of a method that holds a draw, where there is no such length, one more.
-
-    Each with a move of the method as an arrow, and the most moves that the method takes from there.
-    Without a unit or a proof there is no such board, nor is one shown from which the method is not proven.
-    """
-    unit = next((unit for unit in syllabus.units if unit.method == method.name), None)
-    first = _captioned("To begin with", chess.Board(unit.demonstration), None, method) if unit else None
-    return tuple(board for board in (first, _hardest(method)) if board is not None)
+def shown_lines(unit: Unit) -> tuple[ShownLine, ...]:
+    """What is played out for the class; of a unit without such a line its position alone."""
+    return tuple(_shown_line(show, unit.demonstration_goal) for show in unit.shows) or (_set_up(unit),)
 
 
-def _hardest(method: Method) -> CaptionedBoard | None:
-    """Where the longest line of the proofs begins, with its first move."""
-    proofs = shipped_proofs(method.name)
-    if not proofs:
-        return None
-    proof = max(proofs, key=lambda each: each.longest)
-    caption = (
-        "The hardest of all" if all(each.is_complete for each in proofs) else "The hardest that is proven"
-    )
-    caption = "Another one" if method.aim is Aim.DRAW else caption
-    move = chess.Move.from_uci(proof.hardest.moves[0])
-    return _captioned(caption, chess.Board(proof.hardest.fen), move, method)
+def _set_up(unit: Unit) -> ShownLine:
+    start = Position(unit.demonstration)
+    return ShownLine(start, show_task(unit.demonstration, unit.demonstration_goal), (), start, "")
 
 
-def _captioned(
-    caption: str, board: chess.Board, move: chess.Move | None, method: Method
-) -> CaptionedBoard | None:
-    """The board with a move of the method (the first by name, if none is given) and what it comes to.
-
-    None where the method is not proven from there.
-    """
-    most = find_length(board, method) if fits(board, method) else None
-    if most is None:
-        return None
-    chosen = choose(board, method)
-    shown = move or chosen.moves[0]
-    rule = chosen.rule.name if chosen.rule else ""
-    moves = "1 move" if most == 1 else f"{most} moves"
-    outcome = "it is a draw" if method.aim is Aim.DRAW else f"{method.aim} in at most {moves}"
-    marks = Marks(arrows=(Arrow(shown.from_square, shown.to_square),))
-    return Position(board.fen()), marks, f"{caption}: {board.san(shown)}, {rule}. By these rules {outcome}."
+def _shown_line(show: Show, goal: Goal) -> ShownLine:
+    board, steps = chess.Board(show.fen), list[ShownStep]()
+    for shown in show.line:
+        number = f"{board.fullmove_number}{'.' if board.turn else '...'}"
+        steps.append(ShownStep(number, shown.san, shown_words(shown.words)))
+        board.push_san(shown.san)
+    claim = read_claim(show.until)
+    ends = claim_in_words(claim) if claim else ""
+    return ShownLine(Position(show.fen), show_task(show.fen, goal), tuple(steps), Position(board.fen()), ends)
 
 
 _NEAREST = 3

@@ -218,7 +218,7 @@ def test_plan_says_first_what_is_true_of_the_position(capsys: pytest.CaptureFixt
     lines = capsys.readouterr().out.splitlines()
     assert lines[0] == "This position is a draw: there is no plan that wins it."
     assert lines[1] == "One computed line in which each move keeps the draw; other moves are possible."
-    assert "best play" not in " ".join(lines)
+    assert "the quickest mate" not in " ".join(lines)
 
 
 def test_plan_says_what_is_proven_from_here(capsys: pytest.CaptureFixture[str]) -> None:
@@ -256,7 +256,10 @@ def test_plan_gives_the_same_as_json(capsys: pytest.CaptureFixture[str]) -> None
     assert (found["result"], found["mate_in"]) == ("win", 24)
     assert (found["method"], found["proven"], found["at_most"]) == (None, False, None)
     assert found["told"][0].endswith("this position is not one of them.")
-    assert found["source"] == "one computed line of best play; other defences are possible"
+    assert (
+        found["source"]
+        == "one computed line, the quickest mate and the longest defence; other defences are possible"
+    )
     assert found["steps"][0]["move"] == "Ka2"
     assert (found["reason"], found["why"]) == (None, None)
     assert coachbook("plan", "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1", "--json") == 0
@@ -284,7 +287,7 @@ def test_plan_says_in_one_line_what_it_cannot_do(
 def test_prove_calls_a_line_a_line(capsys: pytest.CaptureFixture[str]) -> None:
     assert coachbook("prove", "queen-box") == 0
     shown = capsys.readouterr().out
-    assert "Most moves                         16 (best play: 10)\n" in shown
+    assert "Most moves                         16 (quickest possible: 10)\n" in shown
     assert "A longest line: 8/8/8/8/3k4/8/8/K1Q5 w - - 0 1  1. Qg5 " in shown
     assert coachbook("prove", "hold-king-and-pawn") == 0
     shown = capsys.readouterr().out

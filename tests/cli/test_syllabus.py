@@ -5,6 +5,7 @@ import json
 import pytest
 
 from coachbook.model.known_themes import THEMES
+from coachbook.model.shown_claims import CLAIM_FORMS
 from tests.cli.drive import done
 
 PAGE = """\
@@ -90,9 +91,19 @@ def test_the_units_are_listed_level_by_level() -> None:
 @pytest.mark.usefixtures("club")
 def test_a_syllabus_without_mistakes_is_counted() -> None:
     assert done("syllabus", "check") == (
-        "2 levels, 2 units: the demonstrations, the goals and allowances of the play-outs, and the supply of"
-        " exercises are true by the tables. What is said in words is not checked.\n"
+        "2 levels, 2 units: the demonstrations, with what they claim in braces, the goals and allowances of"
+        " the play-outs, and the supply of exercises are true by the tables. What is said in other words is"
+        " not checked.\n"
     )
+
+
+def test_the_claims_of_a_demonstration_are_listed_with_what_they_mean() -> None:
+    told = done("syllabus", "claims")
+    listed = json.loads(done("syllabus", "claims", "--json"))
+    assert [each["claim"] for each in listed] == [form.written for form in CLAIM_FORMS]
+    for each in listed:
+        assert f"{{{each['claim']}}}" in told
+        assert " ".join(each["means"].split()) in " ".join(told.split())
 
 
 def test_the_themes_are_listed_with_what_they_mean() -> None:

@@ -13,7 +13,6 @@ import chess
 from coachbook.model.facts import Slip
 from coachbook.model.position import Position
 from coachbook.model.worksheet import AnswerForm, Exercise
-from tests.exercises import naive_methods
 from tests.exercises.answers import ANY_SQUARE, NEEDS_ALL, man, placed, question, to_place
 from tests.judges import box, moves, pawn
 from tests.judges.published import Published
@@ -156,13 +155,11 @@ def _about_box(exercise: Exercise, right: set[str], after: chess.Board) -> str:
     board = chess.Board(fen)
     if len(board.piece_map()) != THREE_MEN:
         return Slip.AGAINST_RULE
-    by_rule = board.queens and question(exercise) == "next_moves"  # there a broken fence makes no box
-    size = naive_methods.walls if by_rule else box.size
-    made = size(after)
-    if made > size(board):
+    made = box.size(after)
+    if made > box.size(board):
         return Slip.BOX_GREW
     best = [moves.after(board, chess.Move.from_uci(move)) for move in right if move[:2] == man(fen, "QR")]
-    if any(size(each) < made for each in best):
+    if any(box.size(each) < made for each in best):
         return Slip.MISSED_SMALLER_BOX
     return Slip.AGAINST_RULE if question(exercise) in BY_RULE else Slip.NOT_BEST_BOX
 

@@ -17,8 +17,9 @@ After = chess.Board
 """The board after a move; the move is the last on its stack."""
 
 
-def decide(fen: str) -> tuple[str, set[str]]:
-    """The rule that decides, and the moves (UCI) that it leaves; White has the pieces."""
+def decide(fen: str, *, by_card: bool = False) -> tuple[str, set[str]]:
+    """The rule that decides, and the moves (UCI) that its exact words leave, or those on its card; White has
+    the pieces."""
     board = chess.Board(fen)
     after = moves.after_each(board)
     mates = [each for each in after if each.is_checkmate()]
@@ -26,7 +27,7 @@ def decide(fen: str) -> tuple[str, set[str]]:
         return "mate", _names(mates)
     safe = [each for each in after if not moves.spoils(each)]
     pieces = "".join(sorted(man.symbol() for man in board.piece_map().values() if man.symbol() in "QR"))
-    for rule, left in {"Q": _queen, "R": _rook, "RR": _two, "QR": _two}[pieces](board, safe):
+    for rule, left in {"Q": _queen, "R": _rook, "RR": _two, "QR": _two}[pieces](board, safe, by_card):
         if left:
             return rule, _names(left)
     raise AssertionError(f"no rule has a move in {fen}")
@@ -55,18 +56,19 @@ def _broken(board: chess.Board) -> bool:
     return False
 
 
-def _queen(board: chess.Board, safe: list[After]) -> Iterable[tuple[str, list[After]]]:
+def _queen(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tuple[str, list[After]]]:
     now, queen, lone = walls(board), _piece(board), _lone(board)
     meeting = chess.square(2 if _file(lone) < _file(queen) else 5, 2 if _rank(lone) < _rank(queen) else 5)
     kings, others = _by_man(safe)
     roomy = [each for each in others if room(each) >= 2]
-    yield "make the box smaller", _least([each for each in roomy if walls(each) < now], walls)
+    smaller = [each for each in roomy if walls(each) < now]
+    yield "make the box smaller", smaller if by_card else _least(smaller, walls)
     keeping = [each for each in kings if walls(each) <= now and walls(each) < NO_BOX]
-    yield "bring the king", _least(keeping, lambda each: _apart(_king(each), meeting))
-    yield "make another box", _least(roomy, walls)
+    yield "bring the king", _least(keeping, lambda each: _apart(_king(each), meeting)[: 1 if by_card else 2])
+    yield "make another box", roomy if by_card else _least(roomy, walls)
 
 
-def _rook(board: chess.Board, safe: list[After]) -> Iterable[tuple[str, list[After]]]:
+def _rook(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tuple[str, list[After]]]:
     now, kings_now = room(board), _apart(_king(board), _lone(board))
     kings, others = _by_man(safe)
 
@@ -80,27 +82,30 @@ def _rook(board: chess.Board, safe: list[After]) -> Iterable[tuple[str, list[Aft
     def between_kings(each: After) -> tuple[int, int]:
         return _apart(_king(each), _lone(each))
 
-    def home(each: After) -> tuple[int, bool, int]:
+    def home(each: After) -> tuple[int, ...]:
         steps, sum_of_both = _apart(_king(each), _piece(each))
-        return steps, not each.is_check(), sum_of_both
+        return (steps,) if by_card else (steps, not each.is_check(), sum_of_both)
 
     smaller = [each for each in others if in_safety(each) and room(each) < now]
     yield "make the box smaller", _least(smaller, room)
     steps = [each for each in kings if in_safety(each)]
-    yield "bring the king", _least([e for e in steps if between_kings(e) < kings_now], between_kings)
+    nearer = [each for each in steps if between_kings(each) < kings_now]
+    yield "bring the king", nearer if by_card else _least(nearer, between_kings)
     waits = [each for each in others if guarded(each) and room(each) <= now]
-    yield "wait with the rook", _least(waits, lambda e: -chess.square_distance(_piece(e), _lone(e)))
-    yield "step with the king", _least(steps, between_kings)
+    farthest = _least(waits, lambda each: -chess.square_distance(_piece(each), _lone(each)))
+    yield "wait with the rook", waits if by_card else farthest
+    yield "step with the king", steps if by_card else _least(steps, between_kings)
     yield "bring the rook home", _least(others, home)
 
 
-def _two(_: chess.Board, safe: list[After]) -> Iterable[tuple[str, list[After]]]:
+def _two(_: chess.Board, safe: list[After], by_card: bool) -> Iterable[tuple[str, list[After]]]:
     def key(each: After) -> tuple[Any, int]:
-        return min(_fence(each, _rank, _file), _fence(each, _file, _rank)), -room(each)
+        fence = min(_fence(each, _rank, _file), _fence(each, _file, _rank))
+        return (fence[0], 0) if by_card else (fence, -room(each))
 
     others = _by_man(safe)[1]
     yield "build the fence", _least([each for each in others if room(each) >= 2], key)
-    yield "make do", _least(safe, key)
+    yield "make do", safe if by_card else _least(safe, key)
 
 
 def _fence(board: chess.Board, row: Callable[[int], int], lane: Callable[[int], int]) -> tuple[Any, ...]:

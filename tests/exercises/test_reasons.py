@@ -155,11 +155,11 @@ def test_no_verdict_is_true_of_another_ending(fen: str) -> None:
         (
             "k7/P7/8/8/8/8/8/2B3K1 w - - 0 1",
             "Black's king stands in the corner where the pawn would queen, and the bishop never guards this"
-            " corner. A draw with best play.",
+            " corner. A draw, if both sides play well.",
         ),
         (
             "7k/8/7P/7P/8/8/8/K7 w - - 0 1",
-            "Black's king stands in the corner where the pawn would queen. A draw with best play.",
+            "Black's king stands in the corner where the pawn would queen. A draw, if both sides play well.",
         ),
     ],
 )

@@ -7,10 +7,11 @@ import chess
 
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
-from coachbook.model.printed import LessonSheet, RuleInWords
+from coachbook.model.printed import LessonSheet, RuleInWords, ShownLine, ShownStep
 from coachbook.model.syllabus import ClassQuestion, KindUse, PlayOut, SecureRule, Unit
 from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise, Plan, PlanStep, Solution, Worksheet
+from coachbook.paper.flow import CaptionedBoard
 from tests.model.an_exercise import in_words
 
 MADE_ON = date(2025, 1, 14)
@@ -225,7 +226,13 @@ def unit() -> Unit:
         ),
         questions=(
             ClassQuestion("How many squares has the box after Qd4?", "Sixteen, four by four."),
-            ClassQuestion("Why do we leave him two squares?", "With one square left he may be stalemated."),
+            ClassQuestion(
+                "Why do we leave him two squares?",
+                "With one square left he may be stalemated.",
+                "So that he is happy.",
+                "Show me his moves after the queen goes to f7.",
+                "7k/4Q3/8/8/8/8/8/K7 w - - 0 1",
+            ),
         ),
         slips=(
             "Gives a check that lets the king out of the box.",
@@ -257,16 +264,23 @@ def card(number: int = 1, allowance: int = 16) -> PlayOutCard:
     )
 
 
-def lesson(steps: int = 9) -> LessonSheet:
-    shown = plan("8/8/3k4/8/6Q1/8/8/K7 w - - 0 1", steps)
+def boards() -> tuple[CaptionedBoard, ...]:
     board = smaller_box()
-    boards = (
+    return (
         (board.position, board.task_marks, "The start: box 24."),
         (board.position, board.solution.marks, "1 Qe4: the box shrinks to 16."),
         (Position("7k/4Q3/8/8/8/8/8/K7 w - - 0 1"), Marks(), "Two squares left: stop!"),
-        (Position("7k/4Q3/8/8/8/5K2/8/8 w - - 0 1"), Marks(), "The king comes."),
-        (Position("7k/6Q1/6K1/8/8/8/8/8 b - - 0 1"), Marks(), "Mate."),
     )
+
+
+def shown_line(moves: int = 9) -> ShownLine:
+    start, end = Position("8/8/3k4/8/6Q1/8/8/K7 w - - 0 1"), Position("7k/6Q1/6K1/8/8/8/8/8 b - - 0 1")
+    said = plan(start.fen, moves).steps
+    steps = (ShownStep(f"{i}.", step.move, f"{step.rule.words}.") for i, step in enumerate(said, start=1))
+    return ShownLine(start, "White to move and win", tuple(steps), end, "it is mate")
+
+
+def lesson(moves: int = 9) -> LessonSheet:
     return LessonSheet(
         unit=unit(),
         level_title="One queen, one king",
@@ -278,8 +292,8 @@ def lesson(steps: int = 9) -> LessonSheet:
             Slot(SlotKind.NEW, "The queen's box", 30, Reason(Why.NEXT)),
             Slot(SlotKind.PRACTICE, "The queen's box", 20),
         ),
-        demonstration=shown,
-        demonstration_boards=boards,
+        shows=(shown_line(moves),),
+        homework=smaller_box(),
         rules=(
             RuleInWords(1, "Give mate if you can.", "mate"),
             RuleInWords(

@@ -20,8 +20,9 @@ LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesday beginner
 
 def poster(options: PaperOptions) -> bytes:
     lesson = samples.lesson()
-    boards = lesson.demonstration_boards[:2]
-    return poster_pdf("The queen's box", lesson.unit.aim, lesson.rules, boards, lesson.proof_line, options)
+    boards = samples.boards()[:2]
+    pictures = [(rule, boards[0]) for rule in lesson.rules]
+    return poster_pdf("The queen's box", lesson.rules, boards, pictures, lesson.proof_line, options)
 
 
 PAPERS: dict[str, Draw] = {

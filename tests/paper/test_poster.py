@@ -1,4 +1,5 @@
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,22 +12,21 @@ from coachbook.paper.poster import poster_pdf
 from tests.paper import printed, samples
 
 LESSON = samples.lesson()
-BOARDS = LESSON.demonstration_boards[:2]
-SUMMARY = "A box for the king, smaller with each move."
+BOARDS = samples.boards()[:2]
+PICTURES = [(rule, board) for rule, board in zip(LESSON.rules, samples.boards(), strict=True)]
 
 
 def poster(
     path: Path,
     rules: Sequence[RuleInWords] = LESSON.rules,
     boards: Sequence[CaptionedBoard] = BOARDS,
-    summary: str = SUMMARY,
+    pictures: Sequence[tuple[RuleInWords, CaptionedBoard]] = (),
     proof_line: str = LESSON.proof_line,
     size: PaperSize = PaperSize.A4,
 ) -> str:
     options = PaperOptions(size, Notation.LETTERS)
-    path.write_bytes(poster_pdf("The queen's box", summary, rules, boards, proof_line, options))
-    (page,) = printed.texts(path)
-    return " ".join(page.split())
+    path.write_bytes(poster_pdf("The queen's box", rules, boards, pictures, proof_line, options))
+    return " ".join(" ".join(printed.texts(path)).split())
 
 
 def boards_on(path: Path) -> int:
@@ -38,7 +38,6 @@ def test_a_poster_is_one_page_that_tells_the_method_in_order(tmp_path: Path, siz
     text = poster(tmp_path / "p.pdf", size=size)
     told = [
         "The queen's box",
-        SUMMARY,
         *(f"{rule.head} {rule.words}".strip() for rule in LESSON.rules),
         LESSON.proof_line,
     ]
@@ -68,13 +67,12 @@ def test_more_than_a_page_holds_is_refused(tmp_path: Path) -> None:
     with pytest.raises(CoachbookError, match="do not fit on a page"):
         poster(tmp_path / "p.pdf", (RuleInWords(1, "Think of the box before you move. " * 8),) * 10)
     with pytest.raises(CoachbookError, match="room for two boards"):
-        poster(tmp_path / "p.pdf", boards=LESSON.demonstration_boards[:3])
+        poster(tmp_path / "p.pdf", boards=samples.boards())
     assert not list(tmp_path.iterdir())
 
 
 def test_what_is_empty_is_left_out(tmp_path: Path) -> None:
-    text = poster(tmp_path / "p.pdf", boards=(), summary="", proof_line="")
-    assert SUMMARY not in text
+    text = poster(tmp_path / "p.pdf", boards=(), proof_line="")
     assert "Followed" not in text
     assert boards_on(tmp_path / "p.pdf") == 0
 
@@ -84,3 +82,15 @@ def test_the_same_poster_gives_the_same_bytes_with_all_fonts_in_it(tmp_path: Pat
     poster(tmp_path / "two.pdf")
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
     assert all(printed.fonts(tmp_path / "one.pdf").values())
+
+
+@pytest.mark.parametrize("size", PaperSize)
+@pytest.mark.parametrize("repeated", [1, 12])
+def test_each_rule_has_a_board_of_eighty_millimetres_two_on_a_page(
+    tmp_path: Path, size: PaperSize, repeated: int
+) -> None:
+    pictures = [(replace(rule, words=" ".join([rule.words] * repeated)), board) for rule, board in PICTURES]
+    text = poster(tmp_path / "p.pdf", pictures=pictures, size=size)
+    assert len(printed.texts(tmp_path / "p.pdf")) == 1 + 2
+    assert all(" ".join(rule.words.split()) in text for rule, _ in pictures)
+    assert boards_on(tmp_path / "p.pdf") == 2 + len(pictures)

@@ -43,7 +43,7 @@ def test_every_fact_of_an_exercise_has_a_check_and_every_check_a_fact() -> None:
     [
         (say("box", files=1, ranks=1, squares=1), "1 by 1: 1 square."),
         (say("box", files=2, ranks=3, squares=6), "2 by 3: 6 squares."),
-        (say("white_mates", mates_in=1), "White mates in 1 move with best play."),
+        (say("white_mates", mates_in=1), "White mates in 1 move at most."),
         (say("stalemates", stalemates=("Qa1",), more=False), "Stalemate: Qa1."),
         (say("stalemates", stalemates=("Qa1", "Qb2"), more=False), "Stalemate: Qa1 and Qb2."),
         (say("stalemates", stalemates=("Qa1", "Qb2"), more=True), "Stalemate: Qa1, Qb2 and others."),

@@ -1,38 +1,77 @@
-"""A lesson plan's demonstration is computed, and its turning points are boards."""
+"""A lesson plan shows what its unit shows, in words; its rules are those of the method."""
 
+from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import chess
 import pytest
 
-from coachbook.exercises.kinds import next_rule
+from coachbook.exercises.kinds import find_kind, next_rule
 from coachbook.method.methods import find_method
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Method
 from coachbook.method.two_majors import TWO_MAJORS
+from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.model.syllabus import Unit
+from coachbook.model.term_plan import SlotKind
+from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.wording.exercises import option_words
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.unit_papers import lesson_sheet, rules_in_words
+from coachbook.workflows.unit_papers import homework, lesson_sheet, rules_in_words, usual_slots
+from tests.paper import printed
 
 SYLLABUS = load_syllabus()
 
 
 @pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
-def test_the_demonstration_of_every_unit_is_a_legal_line_with_boards(unit: Unit) -> None:
+def test_a_lesson_shows_the_lines_of_its_unit_move_by_move(unit: Unit) -> None:
     sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
-    assert 1 <= len(sheet.demonstration_boards) <= 5
-    assert sheet.demonstration_boards[0][0] == sheet.demonstration.start
-    board = chess.Board(sheet.demonstration.start.fen)
-    shown = [position.fen for position, _, _ in sheet.demonstration_boards]
-    for step in sheet.demonstration.steps:
-        if board.fen() in shown:
-            shown.remove(board.fen())
-        board.push_san(step.move)
-        if step.reply:
-            board.push_san(step.reply)
-    assert shown == []
+    assert len(sheet.shows) == len(unit.shows) >= 1
+    for line in sheet.shows:
+        board = chess.Board(line.start.fen)
+        for step in line.steps:
+            assert step.number == f"{board.fullmove_number}{'.' if board.turn else '...'}"
+            assert "{" not in step.words
+            board.push_san(step.san)
+        assert board.fen() == line.end.fen
+        assert line.ends
+
+
+def test_a_unit_that_shows_nothing_has_its_position_on_a_board() -> None:
+    unit = replace(SYLLABUS.unit("hold-the-pawn"), shows=())
+    (line,) = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ()).shows
+    assert (line.start.fen, line.task) == (unit.demonstration, "Black to move and hold the draw")
+    assert (line.steps, line.ends) == ((), "")
+
+
+@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+def test_a_lesson_stands_on_two_pages_of_either_paper(unit: Unit, tmp_path: Path) -> None:
+    sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
+    for size in PaperSize:
+        (tmp_path / "lesson.pdf").write_bytes(lesson_pdf(sheet, PaperOptions(size)))
+        assert len(printed.texts(tmp_path / "lesson.pdf")) <= 2
+
+
+@pytest.mark.parametrize("minutes", [5, 30, 45, 60, 75, 90, 600])
+@pytest.mark.parametrize("with_play_outs", [True, False])
+def test_a_lesson_made_alone_shares_out_its_minutes(minutes: int, with_play_outs: bool) -> None:
+    unit = SYLLABUS.unit("queen-box")
+    unit = replace(unit, minutes=minutes, play_outs=unit.play_outs if with_play_outs else ())
+    slots = usual_slots(unit)
+    assert minutes <= sum(slot.minutes for slot in slots) <= max(minutes, 10)
+    assert all(slot.minutes > 0 for slot in slots)
+    assert with_play_outs or all(slot.kind is not SlotKind.PLAY_OUT for slot in slots)
+
+
+@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+def test_homework_is_of_the_unit_and_asks_for_no_card(unit: Unit) -> None:
+    given = homework(unit, date(2026, 9, 10))
+    assert given is not None
+    assert given.unit == unit.code
+    assert not find_kind(given.kind).reads_card
+    assert given == homework(unit, date(2026, 9, 10))
 
 
 @pytest.mark.parametrize("unit", [u for u in SYLLABUS.units if u.method], ids=lambda unit: str(unit.code))
@@ -40,7 +79,7 @@ def test_a_unit_with_a_method_has_its_rules_and_its_proof_in_a_line(unit: Unit) 
     method = find_method(unit.method)
     assert method is not None
     sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
-    assert [rule.words for rule in sheet.rules] == [rule.words for rule in method.told]
+    assert [rule.words for rule in sheet.rules] == [rule.card_words for rule in method.told]
     assert "positions" in sheet.proof_line
 
 

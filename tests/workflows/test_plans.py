@@ -32,7 +32,7 @@ def test_of_a_draw_each_move_of_the_line_keeps_it(fen: str) -> None:
 def test_a_computed_line_says_for_each_move_what_it_is(fen: str, rule: str) -> None:
     plan = computed_plan(chess.Board(fen))
     assert {step.rule.words for step in plan.steps} == {rule}
-    assert plan.source.words.startswith("one computed line of best play")
+    assert plan.source.words.startswith("one computed line, the quickest mate")
 
 
 def test_a_method_that_does_not_fit_gives_way_to_a_computed_line() -> None:

@@ -21,7 +21,7 @@ PAWN_UNPROVEN = "8/8/8/8/4k3/1P6/8/K7 w - - 0 1"
 PAWN_DRAWN = "8/8/4k3/8/4K3/4P3/8/8 w - - 0 1"
 HELD = "8/8/8/8/8/4k3/4P3/4K3 b - - 0 1"
 DRAWN_UNPROVEN = "k7/8/8/8/8/6P1/K7/8 b - - 0 1"
-ONE_LINE = "one computed line of best play; other defences are possible"
+ONE_LINE = "one computed line, the quickest mate and the longest defence; other defences are possible"
 
 
 def played(plan: Plan) -> chess.Board:
@@ -69,7 +69,7 @@ def test_of_a_draw_it_is_said_that_no_plan_wins_it(method: str | None) -> None:
     assert (found.method, found.proven) == ("", False)
     assert found.preface == ("This position is a draw: there is no plan that wins it.",)
     assert "each move keeps the draw" in found.plan.source.words
-    assert "best play" not in words(found)
+    assert "the quickest mate" not in words(found)
 
 
 @pytest.mark.parametrize("method", [None, "hold-king-and-pawn"])

@@ -14,9 +14,9 @@ from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
 from coachbook.method.teaching_order import method_names
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
-from coachbook.workflows.endings import method_named, proof_line, shipped_proofs
+from coachbook.workflows.endings import method_named, poster_line, shipped_proofs
+from coachbook.workflows.posters import make_poster, poster_boards, rule_pictures
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.unit_papers import make_poster, poster_boards
 from tests.method.plain import follows, longest_way
 
 SYLLABUS = load_syllabus()
@@ -25,8 +25,8 @@ each_method = pytest.mark.parametrize("name", PROVEN)
 
 
 def text_of(path: Path) -> str:
-    (page,) = PdfReader(path).pages
-    return " ".join(page.extract_text().split())
+    """Of the first page, which has all rules."""
+    return " ".join(PdfReader(path).pages[0].extract_text().split())
 
 
 def first_moves(method: Method, board: chess.Board) -> set[tuple[int, int]]:
@@ -35,7 +35,7 @@ def first_moves(method: Method, board: chess.Board) -> set[tuple[int, int]]:
 
 @each_method
 @pytest.mark.parametrize("size", PaperSize)
-def test_a_poster_is_one_page_with_all_rules_and_the_proof(
+def test_a_poster_has_all_rules_and_the_proof_on_its_first_page(
     tmp_path: Path, name: str, size: PaperSize
 ) -> None:
     path = make_poster(SYLLABUS, name, tmp_path / "new", PaperOptions(size, Notation.LETTERS))
@@ -44,8 +44,25 @@ def test_a_poster_is_one_page_with_all_rules_and_the_proof(
     method = method_named(name)
     assert method.title in text
     for rule in method.told:
-        assert f"{rule.name.capitalize()}: {' '.join(rule.words.split())}" in text
-    assert " ".join(proof_line(name).split()) in text
+        assert f"{rule.name.capitalize()}: {' '.join(rule.card_words.split())}" in text
+    assert " ".join(poster_line(name).split()) in text
+    pictures = len(rule_pictures(method))
+    assert len(PdfReader(path).pages) == 1 + -(-pictures // 2)
+
+
+@each_method
+def test_each_rule_that_chooses_has_a_board_on_which_it_decides(name: str) -> None:
+    method = method_named(name)
+    pictures = rule_pictures(method)
+    assert [rule.number for rule, _ in pictures] == [
+        method.number_of(rule) for rule in method.told if rule is not method.never
+    ]
+    for told, (position, marks, caption) in pictures:
+        board = chess.Board(position.fen)
+        assert method.number_of(choose(board, method).rule or method.never) == told.number
+        (arrow,) = marks.arrows
+        assert (arrow.start, arrow.end) in first_moves(method, board)
+        assert caption.startswith(board.san(board.find_move(arrow.start, arrow.end)).rstrip("+#"))
 
 
 def told_numbers(words: str) -> list[int]:
@@ -94,18 +111,23 @@ def test_the_hardest_board_reaches_the_longest_way_of_all_proofs_and_is_called_s
 def test_every_other_number_on_a_poster_stands_in_its_rules_or_is_a_figure_of_the_proof(
     tmp_path: Path, name: str
 ) -> None:
-    method, proofs = method_named(name), shipped_proofs(name)
+    method = method_named(name)
     text = text_of(make_poster(SYLLABUS, name, tmp_path, PaperOptions(notation=Notation.LETTERS)))
-    known = [*told_numbers(method.summary), *range(1, len(method.told) + 1)]
-    known += [number for rule in method.told for number in told_numbers(rule.words)]
+    known = [*range(1, len(method.told) + 1), *told_numbers(poster_line(name))]
+    known += [number for rule in method.told for number in told_numbers(rule.card_words)]
     for board in poster_boards(SYLLABUS, method):
         known += [*told_numbers(board[2]), *range(1, 9)]  # The ranks are at its rim.
-    for proof in proofs:
-        known += [proof.positions]
-        known += [proof.proven] if proof.proven < proof.positions else []
-        known += [proof.longest] if proof.longest else []
-        known += [proof.optimum.longest] if proof.optimum else []
     assert sorted(told_numbers(text)) == sorted(known)
+
+
+@each_method
+def test_the_line_at_the_foot_is_the_worst_of_the_proofs(name: str) -> None:
+    proofs, line = shipped_proofs(name), poster_line(name)
+    if all(proof.proven == proof.positions for proof in proofs):
+        assert told_numbers(line) == [max(proof.longest for proof in proofs)]
+    else:
+        (proof,) = proofs
+        assert f"{100 * proof.proven / proof.positions:.1f} of 100" in line
 
 
 @each_method

@@ -43,10 +43,10 @@ def text_of(path: Path) -> str:
 @pytest.mark.parametrize("name", NAMES)
 def test_poster_and_card_number_the_rules_alike(name: str, tmp_path: Path) -> None:
     method, unit = method_of(name), next(unit for unit in UNITS if unit.method == name)
-    (tmp_path / "p.pdf").write_bytes(poster_pdf("A", "", rules_in_words(method), (), "", PaperOptions()))
+    (tmp_path / "p.pdf").write_bytes(poster_pdf("A", rules_in_words(method), (), (), "", PaperOptions()))
     lesson = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
     (tmp_path / "l.pdf").write_bytes(lesson_pdf(lesson, PaperOptions()))
-    poster, card = text_of(tmp_path / "p.pdf"), text_of(tmp_path / "l.pdf").split("Card to hand out")[1]
+    poster, card = text_of(tmp_path / "p.pdf"), text_of(tmp_path / "l.pdf").split("The rules")[1]
     for rule in method.told:
         begin = f"{method.number_of(rule)} {rule.name[0].upper()}{rule.name[1:]}:"
         assert begin in poster

@@ -1,0 +1,145 @@
+"""The poster of a method: its rules in large type, and for each a marked board."""
+
+from pathlib import Path
+
+import chess
+import numpy as np
+
+from coachbook.exercises.board_facts import key_squares, square_of_pawn
+from coachbook.method.border import choose, fits, move_of, to_board
+from coachbook.method.box import region, walls
+from coachbook.method.moves import Aim, Side
+from coachbook.method.positions import Bits, Positions
+from coachbook.method.queen_box import meeting_square
+from coachbook.method.rules import Method, choose_all
+from coachbook.method.starts import decode
+from coachbook.method.written_plan import find_length
+from coachbook.model.position import Arrow, Marks, Position
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.printed import RuleInWords
+from coachbook.model.syllabus import Syllabus
+from coachbook.paper.flow import CaptionedBoard
+from coachbook.paper.poster import poster_pdf
+from coachbook.workflows.endings import method_named, poster_line, shipped_proofs
+from coachbook.workflows.papers import put_in_folder
+from coachbook.workflows.unit_papers import rules_in_words
+
+_LOOKED_AT = 20_000
+"""Positions, evenly spread, among which one is looked for in which a rule decides."""
+
+
+def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptions) -> Path:
+    """Print the poster of the method with this name. Raises CoachbookError if there is none, its rules do not
+    fit on a page, or the file cannot be written."""
+    method = method_named(name)
+    path = folder / f"poster-{method.name}.pdf"
+    boards, pictures = poster_boards(syllabus, method), rule_pictures(method)
+    put_in_folder(
+        path,
+        poster_pdf(method.title, rules_in_words(method), boards, pictures, poster_line(name), options),
+    )
+    return path
+
+
+def rule_pictures(method: Method) -> tuple[tuple[RuleInWords, CaptionedBoard], ...]:
+    """Each rule with a board on which it decides, one of its moves, and what it is about marked. A rule that
+    decides too seldom to be met has none."""
+    codes = method.starts(method.endings[0])
+    positions = decode(method.endings[0], codes[:: -(-len(codes) // _LOOKED_AT)])
+    deciding = choose_all(method, positions).rule
+    found = []
+    for told in rules_in_words(method):
+        rule = method.told[told.number - 1]
+        rows = np.flatnonzero(deciding == method.rules.index(rule)) if rule in method.rules else ()
+        if len(rows):
+            found.append((told, _picture(method, positions, int(rows[len(rows) // 2]))))
+    return tuple(found)
+
+
+def _picture(method: Method, positions: Positions, row: int) -> CaptionedBoard:
+    before = positions.take(np.array([row]))
+    moves = choose_all(method, before).moves.take(np.array([0]))
+    board = to_board(before, 0, attacker_moves=method.plays is Side.ATTACKER)
+    move = move_of(moves, before, 0, chess.WHITE)
+    told = "" if moves.after.see(method.goal)[0] else method.tell(before, moves.after).words
+    caption = f"{board.san(move)}: {told}." if told else f"{board.san(move)}."
+    marks = _marks(method, moves.after)
+    arrows = (Arrow(move.from_square, move.to_square),)
+    return Position(board.fen()), Marks(marks.shaded, marks.outlined, arrows), caption
+
+
+def _marks(method: Method, after: Positions) -> Marks:
+    """What the lesson is about, after the move: the box, the fence, the pawn's square or its key squares."""
+    if method.name == "queen-box":
+        return Marks(shaded=(int(meeting_square(after)[0]),), outlined=_squares(walls(after)))
+    if method.name == "rook-box":
+        return Marks(outlined=_squares(region(after)))
+    if after.pieces == "P":
+        pawn = int(after.piece[0])
+        keys = key_squares(pawn) if chess.square_rank(pawn) <= _LAST_WITH_KEY_SQUARES else ()
+        return Marks(shaded=keys, outlined=square_of_pawn(pawn))
+    return Marks(shaded=_fences(after))
+
+
+_LAST_WITH_KEY_SQUARES = 5
+
+
+def _squares(bits: Bits) -> tuple[int, ...]:
+    return tuple(chess.SquareSet(int(bits[0])))
+
+
+def _fences(after: Positions) -> tuple[int, ...]:
+    """The ranks and files of pieces that lie between the kings."""
+    kings = int(after.king[0]), int(after.lone[0])
+    found = chess.SquareSet()
+    for piece in (int(man[0]) for man in after.others):
+        for place, lines in ((chess.square_rank, chess.BB_RANKS), (chess.square_file, chess.BB_FILES)):
+            low, high = sorted(map(place, kings))
+            if low < place(piece) < high:
+                found |= lines[place(piece)]
+    return tuple(found)
+
+
+def poster_boards(syllabus: Syllabus, method: Method) -> tuple[CaptionedBoard, ...]:
+    """The demonstration of the first unit that teaches the method, and the position with the longest way
+    of all that are proven; of a method that holds a draw, where there is no such length, one more.
+
+    Each with a move of the method as an arrow, and the most moves that the method takes from there.
+    Without a unit or a proof there is no such board, nor is one shown from which the method is not proven.
+    """
+    unit = next((unit for unit in syllabus.units if unit.method == method.name), None)
+    first = _captioned("To begin with", chess.Board(unit.demonstration), None, method) if unit else None
+    return tuple(board for board in (first, _hardest(method)) if board is not None)
+
+
+def _hardest(method: Method) -> CaptionedBoard | None:
+    """Where the longest line of the proofs begins, with its first move."""
+    proofs = shipped_proofs(method.name)
+    if not proofs:
+        return None
+    proof = max(proofs, key=lambda each: each.longest)
+    caption = (
+        "The hardest of all" if all(each.is_complete for each in proofs) else "The hardest that is proven"
+    )
+    caption = "Another one" if method.aim is Aim.DRAW else caption
+    move = chess.Move.from_uci(proof.hardest.moves[0])
+    return _captioned(caption, chess.Board(proof.hardest.fen), move, method)
+
+
+def _captioned(
+    caption: str, board: chess.Board, move: chess.Move | None, method: Method
+) -> CaptionedBoard | None:
+    """The board with a move of the method (the first by name, if none is given) and what it comes to.
+
+    None where the method is not proven from there.
+    """
+    most = find_length(board, method) if fits(board, method) else None
+    if most is None:
+        return None
+    chosen = choose(board, method)
+    shown = move or chosen.moves[0]
+    rule = chosen.rule.name if chosen.rule else ""
+    moves = "1 move" if most == 1 else f"{most} moves"
+    outcome = "it is a draw" if method.aim is Aim.DRAW else f"{method.aim} in at most {moves}"
+    marks = Marks(arrows=(Arrow(shown.from_square, shown.to_square),))
+    return Position(board.fen()), marks, f"{caption}: {board.san(shown)}, {rule}. By these rules {outcome}."

@@ -1,0 +1,82 @@
+"""What is read aloud or given to children keeps to the style sheet in curricula/README.md."""
+
+import re
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from coachbook.method.methods import all_methods
+from coachbook.method.rules import Method
+from coachbook.model.print_options import PaperOptions
+from coachbook.model.syllabus import Unit
+from coachbook.paper.lesson_plan import lesson_pdf
+from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.unit_papers import lesson_sheet
+from tests.paper import printed
+
+SYLLABUS = load_syllabus()
+STYLE_SHEET = (Path(__file__).parents[2] / "curricula" / "README.md").read_text(encoding="utf-8")
+BANNED = (
+    "row",
+    "rows",
+    "lane",
+    "lanes",
+    "column",
+    "columns",
+    "slanting",
+    "slantwise",
+    "she",
+    "her",
+    "own king",
+    "to and fro",
+    "best play",
+    "obviously",
+    "simply",
+    "worth gold",
+)
+MOST_WORDS = 25
+
+
+def texts_of(unit: Unit) -> Iterator[str]:
+    """All that is said or asked in a unit."""
+    yield from (unit.title, unit.aim, *unit.say, *unit.slips, *unit.ahead, *unit.behind)
+    for question in unit.questions:
+        yield from (question.ask, question.expect, question.wrong, question.reply)
+    for show in unit.shows:
+        yield from (shown.words for shown in show.line)
+
+
+def banned_in(text: str) -> list[str]:
+    return [words for words in BANNED if re.search(rf"\b{words}\b", text, re.IGNORECASE)]
+
+
+@pytest.mark.parametrize("words", [words for words in BANNED if words not in ("rows", "lanes", "columns")])
+def test_the_style_sheet_says_which_words_are_not_used(words: str) -> None:
+    assert re.search(rf"\b{words}\b", STYLE_SHEET, re.IGNORECASE)
+
+
+@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+def test_a_unit_is_told_in_the_words_of_the_style_sheet(unit: Unit) -> None:
+    assert [(text, found) for text in texts_of(unit) if (found := banned_in(text))] == []
+
+
+@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+def test_no_sentence_of_a_unit_is_too_long_to_be_said(unit: Unit) -> None:
+    sentences = [each for text in texts_of(unit) for each in re.split(r"(?<=[.!?]) ", text)]
+    assert [each for each in sentences if len(each.split()) > MOST_WORDS] == []
+
+
+@pytest.mark.parametrize("method", all_methods(), ids=lambda method: str(method.name))
+def test_the_rules_are_told_in_the_words_of_the_style_sheet(method: Method) -> None:
+    told = [rule.card_words for rule in method.told]
+    assert [(text, found) for text in told if (found := banned_in(text))] == []
+
+
+@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+def test_no_page_of_a_lesson_has_a_word_that_is_not_used(unit: Unit, tmp_path: Path) -> None:
+    lesson = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
+    (tmp_path / "lesson.pdf").write_bytes(lesson_pdf(lesson, PaperOptions()))
+    text = " ".join(" ".join(printed.texts(tmp_path / "lesson.pdf")).split())
+    assert banned_in(text) == []
