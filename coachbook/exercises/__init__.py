@@ -7,6 +7,7 @@ knows no kind, checks what it claims. May be imported by `syllabus`, `workflows`
 
 __all__ = [
     "answers_read",
+    "board_facts",
     "difficulty",
     "games",
     "generate",
@@ -16,6 +17,7 @@ __all__ = [
     "marking",
     "minutes",
     "notation",
+    "show_claims",
     "solution_lines",
     "verify",
 ]

@@ -10,6 +10,7 @@ __all__ = [
     "box",
     "graph",
     "king_and_pawn",
+    "loose",
     "methods",
     "moves",
     "pawn_chase",

@@ -16,6 +16,7 @@ __all__ = [
     "problem",
     "progress",
     "scale",
+    "shown_claims",
     "syllabus",
     "term_plan",
     "worksheet",

@@ -14,4 +14,5 @@ __all__ = [
     "people",
     "plans",
     "reasons",
+    "show_sentences",
 ]

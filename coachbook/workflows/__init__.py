@@ -26,6 +26,7 @@ __all__ = [
     "papers",
     "planning",
     "playing",
+    "posters",
     "preparing",
     "printed_sheets",
     "replanning",

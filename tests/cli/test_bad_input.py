@@ -256,7 +256,7 @@ def test_each_mistake_in_a_syllabus_has_its_file_and_key(club: Club) -> None:
     assert ["level-1.toml", "unit[1].kind[1].kind"] in found
     shutil.copytree(SYLLABUS, own, dirs_exist_ok=True)
     assert done("syllabus", "check", "own").endswith(
-        "are true by the tables. What is said in words is not checked.\n"
+        "are true by the tables. What is said in other words is not checked.\n"
     )
 
 
