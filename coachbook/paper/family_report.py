@@ -88,7 +88,7 @@ def _goal(card: PlayOutCard, student: str) -> str:
         )
     else:
         goal = f"You try to win. {student} tries to hold out for {moves}; then it is a draw, and well done."
-    return goal + (" A pawn that gets to the last row becomes a queen." if letters & set("Pp") else "")
+    return goal + (" A pawn that gets to the last rank becomes a queen." if letters & set("Pp") else "")
 
 
 _HEADING = 17 * MM

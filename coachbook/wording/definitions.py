@@ -26,7 +26,7 @@ DEFINITIONS = {
         "Safe: the lone king can't take your piece with his next move, and he keeps two squares or more."
     ),
     "step_nearer": (
-        "Step nearer: a safe move of your king after which it needs fewer steps, straight or slanting, to the"
+        "Step nearer: a safe move of your king after which it needs fewer steps, straight or diagonal, to the"
         " lone king."
     ),
     "no_go": (
@@ -40,7 +40,7 @@ DEFINITIONS = {
         " side. On its first square, count it one step ahead."
     ),
     "meeting_square": (
-        "Meeting square: start in the corner of the board that is in the box and take two steps slantwise. It"
+        "Meeting square: start in the corner of the board that is in the box and take two steps diagonally. It"
         " is c3, c6, f3 or f6."
     ),
     "evenly_apart": (

@@ -17,7 +17,7 @@ _HALVES: dict[str, tuple[str, str, tuple[str, str]]] = {
     "king_to_meeting_square": (
         "Walk your king towards",
         "the meeting square and keep the box",
-        ("the lone king and let the box grow", "your own queen and stay beside her"),
+        ("the lone king and let the box grow", "your own queen and stay beside it"),
     ),
     "other_queen_box": (
         "Move the queen to make the smallest box that",

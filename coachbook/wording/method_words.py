@@ -18,27 +18,27 @@ TITLES = {
 
 SUMMARIES = {
     "two-majors": (
-        "One piece is the fence: its row, a rank or a file, lies between the two kings, and the lone king"
-        " can't step over it. The other piece takes the next row from him, and becomes the new fence; so"
-        " the two climb like feet on a ladder until he stands on the edge and is mated. Count the rows"
-        " that are left to him: they should get fewer. A check on the row right behind the fence takes"
-        " that row away too. When he comes near a piece, it runs along its row to the far side."
+        "One piece is the fence: its rank (or its file) lies between the two kings, and the lone king"
+        " can't step over it. The other piece takes the next rank from him, and becomes the new fence; so"
+        " the two take turns until he stands on the edge and is mated. Count the ranks that are left to"
+        " him: they should get fewer. A check on the rank right behind the fence takes that rank away too."
+        " When he comes near a piece, it goes along its rank to the far side."
     ),
     "queen-box": (
-        "The queen's rank and file are the walls of a box around the lone king, and don't count. She makes"
+        "The queen's rank and file are the walls of a box around the lone king, and don't count. It makes"
         " the box smaller, move by move, but always leaves him at least two squares: his own counts, unless"
-        " he is in check, and all that he could walk to if you stood still. When she can do no more,"
-        " she stands still and her king walks to the meeting square, two diagonal steps in from the"
+        " he is in check, and all that he could walk to if you stood still. When it can do no more,"
+        " it stands still and your king walks to the meeting square, two diagonal steps in from the"
         " corner of the box (c3, c6, f3 or f6). Then the two mate together. There is no box while the lone"
-        " king stands on her rank or file, nor while her own king stands in a wall with more than one"
+        " king stands on its rank or file, nor while your king stands in a wall with more than one"
         " wall square behind him: the fence is broken."
     ),
     "rook-box": (
         "The box is every square the lone king could walk to if you stood still; his own counts, unless he is"
-        " in check. Ask first: can the rook make the box smaller, where he can't take her and her king is as"
-        " near to her as he is, or nearer? If not, the king comes nearer. If the king can't come nearer"
-        " either, the rook waits next to her king, or the king steps aside. If her king would be farther from"
-        " her than the lone king, she goes home to him."
+        " in check. Ask first: can the rook make the box smaller, where he can't take it and your king is as"
+        " near to it as he is, or nearer? If not, the king comes nearer. If the king can't come nearer"
+        " either, the rook waits next to your king, or the king steps aside. If your king would be farther from"
+        " it than the lone king, the rook goes home to your king."
     ),
     "king-and-pawn": (
         "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
@@ -148,7 +148,7 @@ RULES = {
         " aside from him as you can, then the queen. If that is equal, leave him the most squares.",
     ),
     "make_do": ("make do", "Else any move will do, chosen in the same way."),
-    "queen": ("make a queen", "Make a queen if he cannot take her and it is no stalemate."),
+    "queen": ("make a queen", "Make a queen if he cannot take it and it is no stalemate."),
     "run": (
         "let it run",
         "Else push if then he cannot catch the pawn: he is outside its square and your king not in its way.",
@@ -176,7 +176,7 @@ RULES = {
     "push": ("push", "Else push the pawn."),
     "in_square": (
         "stay in the square",
-        "Never let the pawn run: stay in its square unless its own king is in its way.",
+        "Never let the pawn run: stay in its square unless its king is in its way.",
     ),
     "take": ("take it", "Take the pawn if you can."),
     "face_to_face": (

@@ -91,7 +91,7 @@ _SENTENCES = {
     ),
     Because.MIDDLE_PAWN_IN_LINE: (
         "the pawn is on the {b}-file or the {d}-file. The queen wins here although the kings share a rank,"
-        " file or diagonal, so that {strong}'s king could have been in her way."
+        " file or diagonal, so that {strong}'s king could have been in its way."
     ),
     Because.ROOK_PAWN_NEAR: (
         "{strong}'s king is near enough to the pawn on the edge (files {a-e} and ranks {1-5}, without {e5})."

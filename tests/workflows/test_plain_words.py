@@ -1,19 +1,23 @@
 """What is read aloud or given to children keeps to the style sheet in curricula/README.md."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
 import pytest
+import textstat
 
 from coachbook.method.methods import all_methods
 from coachbook.method.rules import Method
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.syllabus import Unit
+from coachbook.model.syllabus import Level, Unit
 from coachbook.paper.lesson_plan import lesson_pdf
+from coachbook.wording.definitions import DEFINITIONS
+from coachbook.wording.method_words import CARD_WORDS, SUMMARIES
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.unit_papers import lesson_sheet
+from tests.exercises.samples import USES, sample
 from tests.paper import printed
 
 SYLLABUS = load_syllabus()
@@ -37,6 +41,7 @@ BANNED = (
     "worth gold",
 )
 MOST_WORDS = 25
+MOST_GRADE = 4
 
 
 def texts_of(unit: Unit) -> Iterator[str]:
@@ -80,3 +85,33 @@ def test_no_page_of_a_lesson_has_a_word_that_is_not_used(unit: Unit, tmp_path: P
     (tmp_path / "lesson.pdf").write_bytes(lesson_pdf(lesson, PaperOptions()))
     text = " ".join(" ".join(printed.texts(tmp_path / "lesson.pdf")).split())
     assert banned_in(text) == []
+
+
+def grade(texts: Iterable[str]) -> float:
+    """The Flesch-Kincaid grade (Kincaid and others, 1975) of texts, each a sentence at least."""
+    told = " ".join(text if text.endswith((".", "!", "?")) else f"{text}." for text in texts if text)
+    return float(textstat.flesch_kincaid_grade(told))
+
+
+@pytest.mark.parametrize("level", SYLLABUS.levels, ids=lambda level: f"level {level.number}")
+def test_what_is_said_and_asked_at_a_level_is_read_in_the_fourth_grade(level: Level) -> None:
+    assert grade(text for unit in level.units for text in texts_of(unit)) <= MOST_GRADE
+
+
+@pytest.mark.parametrize("level", SYLLABUS.levels, ids=lambda level: f"level {level.number}")
+def test_the_sheets_and_keys_of_a_level_are_read_in_the_fourth_grade(level: Level) -> None:
+    items = [item for use in USES if use.unit.level == level.number for item in sample(use, 2)]
+    assert grade(item.task.words for item in items) <= MOST_GRADE
+    assert grade(item.solution.text.words for item in items) <= MOST_GRADE
+
+
+def test_cards_and_definitions_are_read_in_the_fourth_grade() -> None:
+    assert grade(CARD_WORDS.values()) <= MOST_GRADE
+    assert grade(DEFINITIONS.values()) <= MOST_GRADE
+
+
+@pytest.mark.parametrize(
+    "texts", [CARD_WORDS, DEFINITIONS, SUMMARIES], ids=["cards", "definitions", "summaries"]
+)
+def test_what_a_method_tells_is_in_the_words_of_the_style_sheet(texts: Mapping[str, str]) -> None:
+    assert [(text, found) for text in texts.values() if (found := banned_in(text))] == []
