@@ -40,8 +40,8 @@ DEFINITIONS = {
         " side. On its first square, count it one step ahead."
     ),
     "meeting_square": (
-        "Meeting square: start in the corner of the board that is in the box and take two steps diagonally. It"
-        " is c3, c6, f3 or f6."
+        "Meeting square: start in the corner of the board that is in the box and take two steps diagonally."
+        " It is c3, c6, f3 or f6."
     ),
     "evenly_apart": (
         "Evenly apart: an even number of files and an even number of ranks from king to king (0, 2, 4 or 6),"

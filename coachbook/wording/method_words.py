@@ -37,8 +37,8 @@ SUMMARIES = {
         "The box is every square the lone king could walk to if you stood still; his own counts, unless he is"
         " in check. Ask first: can the rook make the box smaller, where he can't take it and your king is as"
         " near to it as he is, or nearer? If not, the king comes nearer. If the king can't come nearer"
-        " either, the rook waits next to your king, or the king steps aside. If your king would be farther from"
-        " it than the lone king, the rook goes home to your king."
+        " either, the rook waits next to your king, or the king steps aside. If your king would be farther"
+        " from it than the lone king, the rook goes home to your king."
     ),
     "king-and-pawn": (
         "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
