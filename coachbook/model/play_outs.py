@@ -6,6 +6,7 @@ and needs no place in the book: PLAY-QUEEN-BOX-2 is the second play-out of the u
 
 import re
 from dataclasses import dataclass
+from enum import StrEnum
 
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import PlayOutEnd
@@ -28,6 +29,18 @@ class PlayedMove:
     better: str = ""
     arrow: Arrow | None = None
     played: Arrow | None = None
+
+
+_HELD = (PlayOutEnd.HELD, PlayOutEnd.DRAW, PlayOutEnd.STALEMATE, PlayOutEnd.MATE)
+
+
+class HowGood(StrEnum):
+    """How well a goal was reached: nobody does it faster; nothing was let go on the way; or reached all the
+    same."""
+
+    QUICKEST = "quickest"
+    CLEAN = "clean"
+    REACHED = "reached"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +67,17 @@ class JudgedPlayOut:
     off_method: tuple[PlayedMove, ...] = ()
     praise: PlayedMove | None = None
     method_title: str = ""
+
+    @property
+    def how_good(self) -> HowGood | None:
+        """None where the goal was not reached within what was allowed."""
+        if self.goal is Goal.WIN and (self.end is not PlayOutEnd.MATE or self.used > self.allowance):
+            return None
+        if self.goal is Goal.DRAW and self.end not in _HELD:
+            return None
+        if self.goal is Goal.WIN and self.optimum is not None and self.used <= self.optimum:
+            return HowGood.QUICKEST
+        return HowGood.REACHED if self.slip else HowGood.CLEAN
 
     @property
     def to_mend(self) -> tuple[PlayedMove, ...]:

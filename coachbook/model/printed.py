@@ -63,7 +63,8 @@ class FamilyReport:
 
     `can` are aims the student holds, `fading` those to be refreshed, `working` those in hand,
     `next_up` what comes next; each is a sentence. `evenings` counts those on which the student
-    was there. `at_home` is one position to play together, or None.
+    was there. `at_home` is one position to play together, or None. `played` are sentences about the
+    goals that were reached against the coach.
     """
 
     club: str
@@ -75,6 +76,7 @@ class FamilyReport:
     working: tuple[str, ...]
     next_up: tuple[str, ...]
     at_home: PlayOutCard | None
+    played: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

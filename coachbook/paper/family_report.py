@@ -10,7 +10,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.errors import CoachbookError
 from coachbook.model.play_outs import PlayOutCard
-from coachbook.model.position import Marks, Position, square_name
+from coachbook.model.position import Marks
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import FamilyReport
 from coachbook.model.syllabus import Goal
@@ -19,12 +19,12 @@ from coachbook.paper.flow import Block, draw_blocks, height_of, paragraph, space
 from coachbook.paper.page import MM, draw_heading, draw_rule, frame_of, pdf_of
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.wording.counting import counted, day_in_words
+from coachbook.wording.show_sentences import set_up
 
 _BOARD = 56 * MM
 _COORDINATES = 9.0
 _PAD = 4 * MM
 _GAP = 6 * MM
-_NAMES = {"K": "king", "Q": "queen", "R": "rook", "B": "bishop", "N": "knight", "P": "pawn"}
 
 
 def home_position(card: PlayOutCard, student: str, size: float, width: float) -> Block:
@@ -56,25 +56,12 @@ def steps(card: PlayOutCard, student: str) -> tuple[str, ...]:
     mine, yours = ("White", "Black") if card.white else ("Black", "White")
     first = "White" if card.position.white_to_move else "Black"
     return (
-        f"Set it up. {_setting(card.position)}",
+        f"Set it up. {set_up(card.position)}",
         f"{student} has {mine}, you have {yours}. {first} moves first.",
         _goal(card, student),
         f"Count the moves of {student} aloud. Leave the thinking to {student}: if you are stuck, go back"
         " to the start together. Once or twice is plenty.",
     )
-
-
-def _setting(position: Position) -> str:
-    """The men of both sides in words, such as "White: king a1, queen g4. Black: king d6."."""
-    sides = []
-    for side, is_white in (("White", True), ("Black", False)):
-        men = [
-            (list(_NAMES).index(letter.upper()), f"{_NAMES[letter.upper()]} {square_name(at)}")
-            for at, letter in position.pieces.items()
-            if letter.isupper() is is_white
-        ]
-        sides.append(f"{side}: {', '.join(words for _, words in sorted(men))}.")
-    return " ".join(sides)
 
 
 def _goal(card: PlayOutCard, student: str) -> str:
@@ -100,7 +87,7 @@ _KEPT = (
     "about the chess, and nothing else. Ask us, and we print all of it for you. "
     "The club's safeguarding rules always come first."
 )
-_NOTHING_YET = "Nothing is settled yet. That takes time and practice, and it is no worry."
+_NOTHING_YET = "Nothing is settled yet. That takes time and practice, and that is how it should be."
 _AIMS = "Each line is the aim of a lesson, in the words of somebody who has reached it."
 
 
@@ -159,6 +146,7 @@ def _lists(report: FamilyReport) -> tuple[_List, ...]:
     name = report.student
     return (
         _List(f"{name} can do this now", report.can, len(report.can), ticked=True, when_empty=_NOTHING_YET),
+        _List("At the board", report.played, len(report.played)),
         _List("This was learned, and we are refreshing it", report.fading, len(report.fading)),
         _List("We are working on this", report.working, len(report.working)),
         _List("This comes next", report.next_up, len(report.next_up)),

@@ -21,7 +21,7 @@ from coachbook.paper.flow import Block, draw_blocks, height_of, paragraph, space
 from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.text import LEADING, draw_centred, draw_fitted, notated, text_width, wrap
 from coachbook.wording.counting import capitalised, counted, day_in_words, plural
-from coachbook.wording.people import play_out_task
+from coachbook.wording.people import play_out_task, praise_in_words
 
 _HEADING, _FOOTER = 18 * MM, 9 * MM
 _START = 46 * MM
@@ -55,11 +55,12 @@ def play_out_pdf(
     unit_title: str,
     on: date,
     options: PaperOptions,
+    reached: int = 0,
 ) -> bytes:
-    """The page as a PDF."""
+    """The page as a PDF; `reached` counts how often the student has reached such a goal, this time too."""
     frame = frame_of(options.size)
     body = frame.top - _HEADING - frame.bottom - _FOOTER
-    blocks = play_out_blocks(judged, student, frame.width, body, options.men)
+    blocks = play_out_blocks(judged, student, frame.width, body, options.men, reached)
 
     def draw(canvas: Canvas) -> None:
         draw_heading(canvas, frame, club, day_in_words(on), unit_title, corner="Play-out")
@@ -71,12 +72,12 @@ def play_out_pdf(
 
 
 def play_out_blocks(
-    judged: JudgedPlayOut, student: str, width: float, height: float, men: str
+    judged: JudgedPlayOut, student: str, width: float, height: float, men: str, reached: int = 0
 ) -> list[Block]:
     """What the page shows, no higher than `height` (points); parts with nothing in them are left out."""
     off = judged.to_mend
     moments = _moments(judged, off)
-    blocks = [_opening(judged, student, width), space(14)]
+    blocks = [_opening(judged, student, width, reached), space(14)]
     if moments:
         blocks += [_row(moments, width, men), space(6)]
     blocks += _also_off(off, width, men)
@@ -100,7 +101,7 @@ def result_in_words(judged: JudgedPlayOut) -> str:
     return _ENDS[judged.end] + (reached if drawn and judged.goal is Goal.DRAW else "")
 
 
-def _opening(judged: JudgedPlayOut, student: str, width: float) -> Block:
+def _opening(judged: JudgedPlayOut, student: str, width: float, reached: int) -> Block:
     """The start position; beside it who played, what was asked, and what came of it."""
     left = RIM + _START + _GAP
     side = "White" if judged.start.white_to_move else "Black"
@@ -110,9 +111,10 @@ def _opening(judged: JudgedPlayOut, student: str, width: float) -> Block:
             paragraph(student, width - left, _LARGE, bold=True),
             space(4),
             paragraph(f"You played {side}: {asked}.", width - left, _ASKED),
-            space(12),
+            space(8),
             paragraph(result_in_words(judged), width - left, _LARGE, bold=True),
-            space(10),
+            *_praised(judged, width - left, reached),
+            space(8),
             _figures(_counts(judged)),
         ]
     )
@@ -122,6 +124,16 @@ def _opening(judged: JudgedPlayOut, student: str, width: float) -> Block:
         beside.draw(canvas, x + left, top)
 
     return Block(max(_START + RIM, beside.height), draw)
+
+
+def _praised(judged: JudgedPlayOut, width: float, reached: int) -> list[Block]:
+    """How well the goal was reached, and how often; nothing where it was not."""
+    if judged.how_good is None:
+        return []
+    return [
+        space(3),
+        paragraph(praise_in_words(judged.how_good, judged.goal, max(1, reached)), width, _ASKED),
+    ]
 
 
 def _counts(judged: JudgedPlayOut) -> list[tuple[int, str]]:

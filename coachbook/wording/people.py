@@ -14,6 +14,7 @@ from coachbook.model.facts import (
     slip_family,
     slower_by,
 )
+from coachbook.model.play_outs import HowGood
 from coachbook.model.progress import Evening, Missing, ReviewAdvice, Still
 from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.model.term_plan import PlanChange
@@ -78,6 +79,35 @@ def play_out_task(play_out: PlayOut) -> str:
     if play_out.goal is Goal.DRAW:
         return f"hold the draw for {play_out.allowance} moves"
     return f"mate within {play_out.allowance} moves"
+
+
+_HOW_GOOD = {
+    (HowGood.QUICKEST, Goal.WIN): "Nobody can mate faster from there.",
+    (HowGood.CLEAN, Goal.WIN): "You never let the win go.",
+    (HowGood.CLEAN, Goal.DRAW): "You never let the draw go.",
+    (HowGood.REACHED, Goal.WIN): "There was a slip on the way, and you won all the same.",
+    (HowGood.REACHED, Goal.DRAW): "There was a slip on the way, and you held it all the same.",
+}
+
+
+def praise_in_words(how_good: HowGood, goal: Goal, reached: int) -> str:
+    """What is said of a goal that was reached, for the `reached`-th time in its unit."""
+    first = "It is the first time that you reached such a goal!"
+    often = first if reached == 1 else f"You have reached such goals {times(reached)} now."
+    return f"{_HOW_GOOD[how_good, goal]} {often}"
+
+
+def played_in_words(student: str, title: str, reached: int, *, quickest: bool) -> str:
+    """What a family is told of the goals that were reached at the board in a unit."""
+    often = (
+        "has reached the goal for the first time"
+        if reached == 1
+        else f"has reached the goal {times(reached)}"
+    )
+    told = f"{title}: playing against the coach, {student} {often}"
+    if not quickest:
+        return f"{told}."
+    return f"{told}, {'' if reached == 1 else 'once '}as fast as anybody can."
 
 
 def play_out_result(result: PlayOutResult) -> str:

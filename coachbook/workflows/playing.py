@@ -141,10 +141,21 @@ def page_of_play_out(
     """A judged play-out as one page for the student: written first, and put in its place when it was kept
     within. Raises CoachbookError if the file cannot be written."""
     check_places((path,))
+    reached = _times_reached(book, student, start.unit, on) + (judged.how_good is not None)
     with papers_in(path.parent) as papers:
-        papers.add(path, play_out_pdf(judged, student, book.club_name, start.unit.title, on, options))
+        papers.add(
+            path, play_out_pdf(judged, student, book.club_name, start.unit.title, on, options, reached)
+        )
         yield
         papers.put_in_place(kept="The play-out is in the log.")
+
+
+def _times_reached(book: Book, student: str, unit: Unit, on: date) -> int:
+    """In how many play-outs of a unit the student has reached the goal up to a day."""
+    with book.reading() as tx:
+        name = student_named(tx, student).name
+        seen = evenings(tx, student=name, until=on)[name].get(unit.code, ())
+    return sum(result.within for evening in seen for result in evening.play_outs)
 
 
 def known_student(book: Book, name: str) -> str:

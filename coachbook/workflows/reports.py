@@ -5,13 +5,17 @@ from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from pathlib import Path
 
+import chess
+
 from coachbook.club.book import Book
 from coachbook.club.groups import terms_of
 from coachbook.club.results import EveningsByUnit, attendance, evenings
 from coachbook.club.students import list_groups, student_named
+from coachbook.endgame.probe import probe
+from coachbook.endgame.tables import UnknownEndingError
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
-from coachbook.model.facts import slip_family
+from coachbook.model.facts import PlayOutResult, slip_family
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import (
@@ -25,13 +29,13 @@ from coachbook.model.printed import (
     UnitFigures,
 )
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.syllabus import Level, Syllabus, Unit
+from coachbook.model.syllabus import Goal, Level, Syllabus, Unit
 from coachbook.paper.certificate import certificate_pdf
 from coachbook.paper.family_report import family_report_pdf
 from coachbook.paper.overview import overview_pdf
 from coachbook.paper.term_summary import term_summary_pdf
 from coachbook.progress.standing import overview, secure_on
-from coachbook.wording.people import slip_and_count
+from coachbook.wording.people import played_in_words, slip_and_count
 from coachbook.workflows.members import named_group
 from coachbook.workflows.papers import file_name_of
 from coachbook.workflows.standings import progress_of
@@ -138,6 +142,7 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
         student = student_named(tx, name).name
         there = [mark for mark in attendance(tx, student=student) if mark.present and mark.on <= on]
         progress = progress_of(tx, syllabus, on, student=student)
+        seen = evenings(tx, student=student, until=on)[student]
     units = {standing: _units(syllabus, progress, standing) for standing in Standing}
     next_up = _next_units(syllabus, units)
     return FamilyReport(
@@ -158,7 +163,32 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
             ),
             book.club_name,
         ),
+        played=_played(syllabus, seen, student),
     )
+
+
+_MOST_PLAYED = 3
+
+
+def _played(syllabus: Syllabus, seen: EveningsByUnit, student: str) -> tuple[str, ...]:
+    """What was reached at the board, of the units that come last in the syllabus."""
+    told = []
+    for unit in syllabus.units:
+        reached = [each for met in seen.get(unit.code, ()) for each in met.play_outs if each.within]
+        if reached:
+            quickest = any(_is_quickest(each) for each in reached)
+            told.append(played_in_words(student, unit.title, len(reached), quickest=quickest))
+    return tuple(told[-_MOST_PLAYED:])
+
+
+def _is_quickest(result: PlayOutResult) -> bool:
+    if result.goal is not Goal.WIN or result.used is None:
+        return False
+    try:
+        fewest = probe(chess.Board(result.fen)).moves
+    except UnknownEndingError:
+        return False
+    return fewest is not None and result.used <= fewest
 
 
 def certificate(book: Book, syllabus: Syllabus, name: str, level: int, on: date) -> Certificate:

@@ -32,6 +32,10 @@ REWORDED = {
     "took a draw for a win": "did not see a draw",
     # There may be more than one to lose.
     "lost the piece": "lost a piece",
+    # It is plainer.
+    "and it is no worry": "and that is how it should be",
+    # One word for eight squares from left to right.
+    "gets to the last row": "gets to the last rank",
 }
 """Words that were changed since, each with today's."""
 
@@ -41,6 +45,9 @@ ADDED = (
     # A group may have several terms, of which one is shown.
     re.compile(r"Herons has other terms: 2026-04-16 to 2026-06-25\. To see one, .*"),
     re.compile(r"Herons has other terms: 2026-09-03 to 2026-12-10\. To see one, .*"),
+    # A family reads what was reached at the board.
+    re.compile(r"At the board . Holding the draw:"),
+    re.compile(r"playing against the coach, Farid has reached the goal for the first time\."),
 )
 """Whole lines that 0.1.0 did not say."""
 

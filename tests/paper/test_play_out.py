@@ -69,11 +69,16 @@ BARE = replace(
 )
 
 
-def page(path: Path, judged: JudgedPlayOut, options: PaperOptions = LETTERS, student: str = "Ada") -> str:
+def page(
+    path: Path,
+    judged: JudgedPlayOut,
+    options: PaperOptions = LETTERS,
+    student: str = "Ada",
+    reached: int = 0,
+) -> str:
     """The text of the one page."""
-    path.write_bytes(
-        play_out_pdf(judged, student, "Lindenhof Chess Club", "The queen's box", date(2025, 1, 14), options)
-    )
+    club, unit = "Lindenhof Chess Club", "The queen's box"
+    path.write_bytes(play_out_pdf(judged, student, club, unit, date(2025, 1, 14), options, reached))
     (text,) = printed.texts(path)
     return " ".join(text.split())
 
@@ -237,3 +242,26 @@ def test_beside_the_better_move_the_one_that_was_played_is_drawn_and_said_to_be(
     assert told in page(tmp_path / "both.pdf", both)
     assert told not in page(tmp_path / "one.pdf", one)
     assert dashes(tmp_path / "both.pdf") == dashes(tmp_path / "one.pdf") + 1
+
+
+@pytest.mark.parametrize(
+    ("used", "optimum", "slip", "reached", "words"),
+    [
+        (9, 9, "", 1, "Nobody can mate faster from there. It is the first time"),
+        (12, 9, "", 10, "You never let the win go. You have reached such goals 10 times now."),
+        (
+            14,
+            9,
+            "win thrown away",
+            2,
+            "There was a slip on the way, and you won all the same. You have reached such goals twice",
+        ),
+    ],
+)
+def test_a_perfect_game_is_praised_otherwise_than_a_middling_one_and_a_first_than_a_tenth(
+    used: int, optimum: int, slip: str, reached: int, words: str, tmp_path: Path
+) -> None:
+    game = replace(FULL, used=used, optimum=optimum, slip=slip)
+    assert words in page(tmp_path / "p.pdf", game, reached=reached)
+    too_slow = page(tmp_path / "p.pdf", replace(game, used=17), reached=reached)
+    assert "such" not in too_slow

@@ -1,9 +1,11 @@
 """What reports say of a student and of a term."""
 
+import chess
 import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
+from coachbook.endgame.probe import probe
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import PlayOutEnd
 from coachbook.workflows.reports import certificate, family_report, term_summary
@@ -53,6 +55,27 @@ def test_a_family_reads_what_is_held_what_fades_and_what_is_in_hand(foxes: Book)
     assert (told.club, told.student, told.on, told.evenings) == ("Hill Street", "Ana", START, 2)
     assert (told.can, told.fading, told.working) == ((AIMS[FIRST],), (AIMS[SECOND],), (AIMS[FOURTH],))
     assert family_report(foxes, SYLLABUS, "Bo", START).evenings == 1
+
+
+def test_a_family_reads_a_first_success_a_tenth_and_a_perfect_one(foxes: Book) -> None:
+    unit = SYLLABUS.unit("queen-box")
+    optimum = probe(chess.Board(unit.play_outs[0].fen)).moves
+    assert optimum
+    card, told = "PLAY-QUEEN-BOX-1", f"{unit.title}: playing against the coach, Ana has reached the goal"
+
+    def played_told() -> tuple[str, ...]:
+        return family_report(foxes, SYLLABUS, "Ana", week(12)).played
+
+    assert played_told() == ()
+    played(foxes, "Ana", card, week(0), PlayOutEnd.STALEMATE, optimum)
+    assert played_told() == ()
+    played(foxes, "Ana", card, week(1), used=optimum + 3)
+    assert played_told() == (f"{told} for the first time.",)
+    for number in range(2, 10):
+        played(foxes, "Ana", card, week(number), used=optimum + 3)
+    assert played_told() == (f"{told} 9 times.",)
+    played(foxes, "Ana", card, week(11), used=optimum)
+    assert played_told() == (f"{told} 10 times, once as fast as anybody can.",)
 
 
 def test_at_home_a_family_plays_what_fades_else_what_was_begun_last(foxes: Book) -> None:
