@@ -19,17 +19,19 @@ from coachbook.model.term_plan import SlotKind
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.wording.exercises import option_words
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.unit_papers import homework, lesson_sheet, rules_in_words, usual_slots
+from coachbook.workflows.unit_papers import homework, lesson_sheet, rules_in_words, shown_lines, usual_slots
 from tests.paper import printed
+from tests.workflows.test_plain_words import banned_in
 
 SYLLABUS = load_syllabus()
+DAY = date(2026, 9, 10)
 
 
 @pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
 def test_a_lesson_shows_the_lines_of_its_unit_move_by_move(unit: Unit) -> None:
-    sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
-    assert len(sheet.shows) == len(unit.shows) >= 1
-    for line in sheet.shows:
+    shown = shown_lines(unit)
+    assert len(shown) == len(unit.shows) >= 1
+    for line in shown:
         board = chess.Board(line.start.fen)
         for step in line.steps:
             assert step.number == f"{board.fullmove_number}{'.' if board.turn else '...'}"
@@ -41,17 +43,25 @@ def test_a_lesson_shows_the_lines_of_its_unit_move_by_move(unit: Unit) -> None:
 
 def test_a_unit_that_shows_nothing_has_its_position_on_a_board() -> None:
     unit = replace(SYLLABUS.unit("hold-the-pawn"), shows=())
-    (line,) = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ()).shows
+    (line,) = shown_lines(unit)
     assert (line.start.fen, line.task) == (unit.demonstration, "Black to move and hold the draw")
     assert (line.steps, line.ends) == ((), "")
 
 
 @pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
-def test_a_lesson_stands_on_two_pages_of_either_paper(unit: Unit, tmp_path: Path) -> None:
-    sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
+def test_a_lesson_stands_on_two_pages_of_either_paper_in_plain_words_with_homework(
+    unit: Unit, tmp_path: Path
+) -> None:
+    sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", DAY, ())
     for size in PaperSize:
         (tmp_path / "lesson.pdf").write_bytes(lesson_pdf(sheet, PaperOptions(size)))
-        assert len(printed.texts(tmp_path / "lesson.pdf")) <= 2
+        pages = printed.texts(tmp_path / "lesson.pdf")
+        assert len(pages) <= 2
+    assert banned_in(" ".join(" ".join(pages).split())) == []
+    assert sheet.homework is not None
+    assert sheet.homework == homework(unit, DAY)
+    assert sheet.homework.unit == unit.code
+    assert not find_kind(sheet.homework.kind).reads_card
 
 
 @pytest.mark.parametrize("minutes", [5, 30, 45, 60, 75, 90, 600])
@@ -65,20 +75,11 @@ def test_a_lesson_made_alone_shares_out_its_minutes(minutes: int, with_play_outs
     assert with_play_outs or all(slot.kind is not SlotKind.PLAY_OUT for slot in slots)
 
 
-@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
-def test_homework_is_of_the_unit_and_asks_for_no_card(unit: Unit) -> None:
-    given = homework(unit, date(2026, 9, 10))
-    assert given is not None
-    assert given.unit == unit.code
-    assert not find_kind(given.kind).reads_card
-    assert given == homework(unit, date(2026, 9, 10))
-
-
 @pytest.mark.parametrize("unit", [u for u in SYLLABUS.units if u.method], ids=lambda unit: str(unit.code))
 def test_a_unit_with_a_method_has_its_rules_and_its_proof_in_a_line(unit: Unit) -> None:
     method = find_method(unit.method)
     assert method is not None
-    sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
+    sheet = lesson_sheet(SYLLABUS, unit, "Club", "Group", DAY, ())
     assert [rule.words for rule in sheet.rules] == [rule.card_words for rule in method.told]
     assert "positions" in sheet.proof_line
 

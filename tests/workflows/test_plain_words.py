@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date
 from pathlib import Path
 
 import pytest
@@ -10,15 +9,11 @@ import textstat
 
 from coachbook.method.methods import all_methods
 from coachbook.method.rules import Method
-from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Level, Unit
-from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.wording.definitions import DEFINITIONS
 from coachbook.wording.method_words import CARD_WORDS, SUMMARIES
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.unit_papers import lesson_sheet
 from tests.exercises.samples import USES, sample
-from tests.paper import printed
 
 SYLLABUS = load_syllabus()
 STYLE_SHEET = (Path(__file__).parents[2] / "curricula" / "README.md").read_text(encoding="utf-8")
@@ -77,14 +72,6 @@ def test_no_sentence_of_a_unit_is_too_long_to_be_said(unit: Unit) -> None:
 def test_the_rules_are_told_in_the_words_of_the_style_sheet(method: Method) -> None:
     told = [rule.card_words for rule in method.told]
     assert [(text, found) for text in told if (found := banned_in(text))] == []
-
-
-@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
-def test_no_page_of_a_lesson_has_a_word_that_is_not_used(unit: Unit, tmp_path: Path) -> None:
-    lesson = lesson_sheet(SYLLABUS, unit, "Club", "Group", date(2026, 9, 10), ())
-    (tmp_path / "lesson.pdf").write_bytes(lesson_pdf(lesson, PaperOptions()))
-    text = " ".join(" ".join(printed.texts(tmp_path / "lesson.pdf")).split())
-    assert banned_in(text) == []
 
 
 def grade(texts: Iterable[str]) -> float:
