@@ -255,7 +255,7 @@ def _shows(unit: Unit) -> Iterator[str]:
         for step in line.steps:
             yield from _wrapped(step.words, f"  {step.number} {step.san}  ")
         if line.ends:
-            yield f"  So it ends: {line.ends}."
+            yield f"  At the end: {line.ends}."
     if unit.method:
         yield f"  Method: {unit.method}"
 

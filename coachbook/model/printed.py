@@ -222,7 +222,8 @@ class LessonSheet:
     `slots` are the evening's stretches of time, or how a unit's minutes are usually shared; `titles` are
     those of units by their codes; `at` is the time of day at which the evening starts, or "". `shows` are
     the lines to play for the class, `homework` an exercise to take home, if there is one. `rules` are the
-    method's rules in a child's words, in order; `proof_line` says how the method is known to work, or is "".
+    method's rules in a child's words, in order, `definitions` what their words mean; `proof_line` says how
+    the method is known to work, or is "".
     """
 
     unit: Unit
@@ -235,6 +236,7 @@ class LessonSheet:
     homework: Exercise | None
     rules: tuple[RuleInWords, ...]
     proof_line: str
+    definitions: tuple[str, ...] = ()
     at: str = ""
     titles: Mapping[str, str] = field(default_factory=dict)
 

@@ -15,7 +15,7 @@ from coachbook.model.position import Marks, Position
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import LessonSheet, RuleInWords, ShownLine, ShownStep
 from coachbook.model.syllabus import ClassQuestion, PlayOut
-from coachbook.model.term_plan import clock
+from coachbook.model.term_plan import SlotKind, clock
 from coachbook.model.worksheet import Exercise
 from coachbook.paper.diagram import RIM
 from coachbook.paper.flow import (
@@ -52,6 +52,18 @@ _ARROW, _DASH, _CROSS = "\N{RIGHTWARDS ARROW}", "\N{EN DASH}", "\N{MULTIPLICATIO
 # Type size, leading, points between items and after sections: the usual ones, then smaller and closer ones.
 _CLOSENESS = ((10.0, 1.25, 2.0, 8.0), (9.5, 1.22, 1.5, 6.0), (9.0, 1.2, 1.0, 4.0), (8.5, 1.18, 0.5, 3.0))
 _TWO_PAGES = 2
+_SIGNS = (
+    f"{_ARROW} is the right answer, {_CROSS} a likely wrong one, with what to reply. In a line 1. is White's"
+    " move and 1... Black's; + is check, # is mate."
+)
+_DOES = {
+    SlotKind.NEW: ": say, show and ask",
+    SlotKind.PRACTICE: ": the worksheet, each alone",
+    SlotKind.PLAY_OUT: ": in pairs, at the boards",
+}
+_IN_PAIRS = (
+    "In pairs: the side to move is the one who learns. Then change sides; after too many moves begin again."
+)
 
 
 def lesson_pdf(lesson: LessonSheet, options: PaperOptions) -> bytes:
@@ -133,7 +145,7 @@ def _blocks(lesson: LessonSheet, column: _Column) -> list[Block]:
         ),
         _section("Say, in this order", _numbered(unit.say, column), column),
         _section("Set up and show", _shows(lesson, column), column),
-        _section("Ask", _in_two([_question(each, half) for each in unit.questions], column), column),
+        _section("Ask", _asked(lesson, column), column),
         _side_by_side(
             [
                 _section("What goes wrong", _dashed(unit.slips, half), half),
@@ -144,7 +156,11 @@ def _blocks(lesson: LessonSheet, column: _Column) -> list[Block]:
         ),
         *_at_home_and_at_the_board(lesson, column),
         _section("The rules", [_card(lesson, column)] if lesson.rules else [], column),
-        _section("How we know", [column.text(lesson.proof_line)] if lesson.proof_line else [], column),
+        _section(
+            "How we know, for the coach",
+            [column.text(lesson.proof_line)] if lesson.proof_line else [],
+            column,
+        ),
     ]
     # No air after the last: it could begin a page that has nothing else on it.
     return [block for section in sections for block in section][:-1]
@@ -160,6 +176,12 @@ def _at_home_and_at_the_board(lesson: LessonSheet, column: _Column) -> list[list
         _section("Homework", _homework(lesson.homework, part), part),
     ]
     return [_side_by_side(sections, column)] if few else sections
+
+
+def _asked(lesson: LessonSheet, column: _Column) -> list[Block]:
+    """The questions in two columns, after a line that says what the signs mean."""
+    asked = _in_two([_question(each, column.half) for each in lesson.unit.questions], column)
+    return [column.text(_SIGNS), space(2 * column.between), *asked] if asked else []
 
 
 def _section(title: str, blocks: Sequence[Block], column: _Column) -> list[Block]:
@@ -211,23 +233,31 @@ def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
         if lesson.at:
             span = f"{clock(lesson.at, start)}{_DASH}{clock(lesson.at, ends)}"
         unit = lesson.titles.get(slot.unit, slot.unit)
-        what = capitalised(kind_in_words(slot.kind)) + (f": {unit}" if unit else "")
+        what = capitalised(kind_in_words(slot.kind)) + (f": {unit}" if unit else _does(slot.kind))
         words = f"{what} ({reason_in_words(slot.why, lesson.titles)})" if slot.why else what
         rows.append(column.text(words, label=span, indent=24 * MM))
         start += slot.minutes
     return rows
 
 
+def _does(kind: SlotKind) -> str:
+    """What is done in a stretch of a lesson that is in no plan."""
+    return _DOES.get(kind, "")
+
+
 def _shows(lesson: LessonSheet, column: _Column) -> list[Block]:
     """Each line beside its board; a long one has a second board, of where it ends, below the first."""
-    return [column.spaced(_shown(line, column)) for line in lesson.shows]
+    blocks: list[Block] = []
+    for line in lesson.shows:
+        blocks += [_shown(line, column), space(column.after)]
+    return blocks[:-1]
 
 
 def _shown(line: ShownLine, column: _Column) -> Block:
     left = _SHOWN_BOARD + RIM + _BETWEEN_COLUMNS
     beside = replace(column, width=column.width - left)
     said = stack([_said(step, beside) for step in line.steps] + _ending(line, beside))
-    boards = [_board(line.start, f"{set_up(line.start)} {line.task}.", _SHOWN_BOARD, column)]
+    boards = [_board(line.start, f"{set_up(line.start)} {line.task}", _SHOWN_BOARD, column)]
     if line.steps and said.height > 2 * boards[0].height:
         boards.append(_board(line.end, "Where it ends.", _SHOWN_BOARD, column))
     return _beside(stack(boards), said, left)
@@ -239,7 +269,7 @@ def _said(step: ShownStep, column: _Column) -> Block:
 
 
 def _ending(line: ShownLine, column: _Column) -> list[Block]:
-    return [column.text(f"So it ends: {line.ends}.", bold=True)] if line.ends else []
+    return [column.text(f"At the end: {line.ends}.", bold=True)] if line.ends else []
 
 
 def _beside(board: Block, words: Block, left: float) -> Block:
@@ -278,7 +308,8 @@ def _play_outs(play_outs: Sequence[PlayOut], columns: int, column: _Column) -> l
     boards = [_play_out(play_out) for play_out in play_outs]
     rows = [boards[i : i + columns] for i in range(0, len(boards), columns)]
     drawn = [board_row(row, columns, column.width, column.men) for row in rows]
-    return [stack([space(_ABOVE_BOARDS), row]) for row in drawn]
+    told = [column.text(_IN_PAIRS)] if drawn else []
+    return [*told, *(stack([space(_ABOVE_BOARDS), row]) for row in drawn)]
 
 
 def _play_out(play_out: PlayOut) -> CaptionedBoard:
@@ -295,7 +326,7 @@ def _homework(exercise: Exercise | None, column: _Column) -> list[Block]:
     beside = replace(column, width=column.width - left)
     words = [
         beside.spaced(beside.text(exercise.task.words)),
-        beside.text("Key", bold=True),
+        beside.text("Key, for you", bold=True),
         *answer_blocks(exercise.answer, beside.width, column.men, column.size, column.size),
         beside.text(" ".join([exercise.solution.text.words, *reasons_of(exercise)])),
     ]
@@ -306,7 +337,8 @@ def _homework(exercise: Exercise | None, column: _Column) -> list[Block]:
 def _card(lesson: LessonSheet, column: _Column) -> Block:
     """The rules in a frame."""
     inner = replace(column, width=column.width - 2 * _CARD_PAD)
-    body = stack(_rules(lesson.rules, inner))
+    words = [inner.text(told) for told in lesson.definitions]
+    body = stack([*_rules(lesson.rules, inner), space(column.after if words else 0), *words])
     height = body.height + 2 * _CARD_PAD
 
     def draw(canvas: Canvas, x: float, top: float) -> None:

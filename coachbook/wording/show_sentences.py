@@ -23,9 +23,9 @@ def shown_words(words: str) -> str:
 
 
 def show_task(fen: str, goal: Goal) -> str:
-    """What the student is to reach from a position, such as "White to move and win"."""
+    """Who moves, and what the student is to reach, such as "White moves first, and is to win."."""
     side = "White" if Position(fen).white_to_move else "Black"
-    return f"{side} to move and {'win' if goal is Goal.WIN else 'hold the draw'}"
+    return f"{side} moves first, and is to {'win' if goal is Goal.WIN else 'hold the draw'}."
 
 
 def set_up(position: Position) -> str:

@@ -22,6 +22,7 @@ from coachbook.model.term_plan import Slot, SlotKind
 from coachbook.model.worksheet import Exercise
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
+from coachbook.wording.definitions import DEFINITIONS, definitions_of_card
 from coachbook.wording.show_sentences import claim_in_words, show_task, shown_words
 from coachbook.workflows.endings import proof_line
 from coachbook.workflows.members import named_group, planned_session, term_at
@@ -83,6 +84,7 @@ def lesson_sheet(
         homework=homework(unit, on),
         rules=rules_in_words(method) if method else stages_in_words(unit),
         proof_line=proof_line(unit.method) or stages_line(unit),
+        definitions=tuple(DEFINITIONS[code] for code in definitions_of_card(unit.method)),
         at=at,
         titles=syllabus.titles,
     )

@@ -277,7 +277,7 @@ def shown_line(moves: int = 9) -> ShownLine:
     start, end = Position("8/8/3k4/8/6Q1/8/8/K7 w - - 0 1"), Position("7k/6Q1/6K1/8/8/8/8/8 b - - 0 1")
     said = plan(start.fen, moves).steps
     steps = (ShownStep(f"{i}.", step.move, f"{step.rule.words}.") for i, step in enumerate(said, start=1))
-    return ShownLine(start, "White to move and win", tuple(steps), end, "it is mate")
+    return ShownLine(start, "White moves first, and is to win.", tuple(steps), end, "it is mate")
 
 
 def lesson(moves: int = 9) -> LessonSheet:

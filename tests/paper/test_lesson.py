@@ -30,9 +30,9 @@ def test_a_lesson_tells_a_coach_everything_in_order(tmp_path: Path) -> None:
     told = [
         lesson.unit.aim,
         *lesson.unit.say,
-        "White: king a1, queen g4. Black: king d6. White to move and win.",
+        "White: king a1, queen g4. Black: king d6. White moves first, and is to win.",
         *(f"{step.number} {step.san} {step.words}" for step in lesson.shows[0].steps),
-        "So it ends: it is mate.",
+        "At the end: it is mate.",
         "Ask",
         "What goes wrong",
         "Play out",

@@ -44,7 +44,7 @@ def test_a_lesson_shows_the_lines_of_its_unit_move_by_move(unit: Unit) -> None:
 def test_a_unit_that_shows_nothing_has_its_position_on_a_board() -> None:
     unit = replace(SYLLABUS.unit("hold-the-pawn"), shows=())
     (line,) = shown_lines(unit)
-    assert (line.start.fen, line.task) == (unit.demonstration, "Black to move and hold the draw")
+    assert (line.start.fen, line.task) == (unit.demonstration, "Black moves first, and is to hold the draw.")
     assert (line.steps, line.ends) == ((), "")
 
 
