@@ -24,11 +24,6 @@ class ClaimForm:
     written: str
     means: str
 
-    @property
-    def pattern(self) -> re.Pattern[str]:
-        words = (_PARTS.get(word, re.escape(word)) for word in self.written.split())
-        return re.compile(" ".join(words))
-
 
 CLAIM_FORMS = (
     ClaimForm("box N to N", "the lone king's box has so many squares before the move, and so many after it"),
@@ -68,11 +63,18 @@ class ShownClaim:
     given: tuple[str, ...] = ()
 
 
+def _pattern(written: str) -> re.Pattern[str]:
+    return re.compile(" ".join(_PARTS.get(word, re.escape(word)) for word in written.split()))
+
+
+_PATTERNS = tuple((form.written, _pattern(form.written)) for form in CLAIM_FORMS)
+
+
 def read_claim(text: str) -> ShownClaim | None:
     """The claim that a text is; None if it has no form that is known."""
-    for form in CLAIM_FORMS:
-        if found := form.pattern.fullmatch(text):
-            return ShownClaim(form.written, tuple(part for part in found.groups() if part is not None))
+    for written, pattern in _PATTERNS:
+        if found := pattern.fullmatch(text):
+            return ShownClaim(written, tuple(part for part in found.groups() if part is not None))
     return None
 
 
