@@ -44,6 +44,16 @@ def _ranks_from_last(positions: Positions) -> Numbers:
     return left
 
 
+def _goes_in_front(look: Look) -> Mask:
+    there: Mask = look.moves.after.lone == square_ahead(look.moves.after, 1)
+    return there
+
+
+def _goes_to_second_square(look: Look) -> Mask:
+    there: Mask = look.moves.after.lone == square_ahead(look.moves.after, 2)
+    return there
+
+
 def _any(look: Look) -> Mask:
     return np.ones(len(look), dtype=np.bool_)
 
@@ -66,6 +76,8 @@ HOLD_KING_AND_PAWN = Method(
     ),
     rules=(
         Rule("take", lambda look: look.then(has_taken)),
+        Rule("right_in_front", _goes_in_front),
+        Rule("second_square", _goes_to_second_square),
         Rule(
             "face_to_face",
             lambda look: look.then(face_to_face),
@@ -75,6 +87,7 @@ HOLD_KING_AND_PAWN = Method(
             "in_front",
             _any,
             (least(_way_to_second_square), least(_steps_to_front), least(_ranks_from_last)),
+            (least(_way_to_second_square),),
         ),
     ),
     tell=_tell,

@@ -2,7 +2,8 @@
 
 The follower knows only what the card says, and picks by chance among all moves that this allows. Of the other
 side's replies it is always one of those that put the mate off longest, by chance too, and it takes a piece
-wherever it can. What goes wrong in such games would go wrong for a child who keeps to the card.
+wherever it can; against a king that holds a draw it is any that wins, else one that keeps the pawn. What goes
+wrong in such games would go wrong for a child who keeps to the card.
 """
 
 from dataclasses import dataclass, replace
@@ -12,10 +13,10 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import probe_many
-from coachbook.endgame.space import WHITE
+from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import shared_tables
-from coachbook.method.moves import Moves, lone_king_moves
-from coachbook.method.positions import Positions, is_stalemate
+from coachbook.method.moves import Aim, Moves, attacker_moves, lone_king_moves
+from coachbook.method.positions import RANK, Mask, Positions, can_be_taken, is_stalemate
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.starts import decode
 
@@ -28,7 +29,8 @@ Rows = NDArray[np.intp]
 
 @dataclass(frozen=True, slots=True)
 class LooseGames:
-    """So many `games`, of which so many `reached` the aim within 50 moves, the last after `longest` moves."""
+    """So many `games`, of which so many `reached` the aim within 50 moves, the last after `longest` moves (0
+    where a draw is held)."""
 
     games: int
     reached: int
@@ -38,10 +40,13 @@ class LooseGames:
     def in_words(self) -> str:
         """What it means to a coach; of a hundred games, rounded down."""
         of_hundred = self.reached * 100 // self.games
-        return (
-            f"Followed loosely, by the words of the card alone and with chance for the rest, it mates in"
-            f" {of_hundred} of 100 games within {MOST_MOVES} moves, against the longest defence."
-        )
+        told = "Followed loosely, by the words of the card alone and with chance for the rest, it"
+        if self.longest:
+            return (
+                f"{told} mates in {of_hundred} of 100 games within {MOST_MOVES} moves, against the longest"
+                " defence."
+            )
+        return f"{told} holds {of_hundred} of 100 games for {MOST_MOVES} moves, though each slip is punished."
 
 
 def by_its_card(method: Method) -> Method:
@@ -50,19 +55,54 @@ def by_its_card(method: Method) -> Method:
 
 
 def follow_loosely(method: Method, ending: str, games: int = GAMES, seed: int = 1) -> LooseGames:
-    """Play so many games of a method that mates, from starts that chance chooses."""
+    """Play so many games of a method that mates, or holds a draw, from starts that chance chooses."""
     chance = np.random.default_rng(seed)
-    told, reached, longest = by_its_card(method), 0, 0
     positions = decode(ending, chance.choice(method.starts(ending), games))
+    if method.aim is Aim.DRAW:
+        return _hold(by_its_card(method), positions, chance)
+    return _mate(by_its_card(method), positions, chance)
+
+
+def _mate(told: Method, positions: Positions, chance: np.random.Generator) -> LooseGames:
+    games, reached, longest = len(positions), 0, 0
     for move in range(1, MOST_MOVES + 1):
         after = _one_each(choose_all(told, positions).moves, chance)
-        mates = after.see(method.goal)
+        mates = after.see(told.goal)
         if mates.any():
             reached, longest = reached + int(mates.sum()), move
-        positions = _longest_defence(after.take(~mates & ~after.see(is_stalemate)), method, chance)
+        positions = _longest_defence(after.take(~mates & ~after.see(is_stalemate)), told, chance)
         if not len(positions):
             break
     return LooseGames(games, reached, longest)
+
+
+def _hold(told: Method, positions: Positions, chance: np.random.Generator) -> LooseGames:
+    """The draw is held where the pawn is taken, no move is left, or 50 moves were made without losing it."""
+    games, lost = len(positions), 0
+    for _ in range(MOST_MOVES):
+        after = _one_each(choose_all(told, positions).moves, chance)
+        positions, gone = _best_try(after.take(~after.see(told.goal)), told, chance)
+        lost += gone
+        if not len(positions):
+            break
+    return LooseGames(games, games - lost, 0)
+
+
+def _best_try(positions: Positions, told: Method, chance: np.random.Generator) -> tuple[Positions, int]:
+    """After a move that wins, or else one by chance that leaves the pawn on the board; without the games that
+    are decided so, and how many of them are lost."""
+    tries = attacker_moves(positions)
+    promoted = RANK[tries.after.piece] == RANK.max()
+    wins = told.plays.has_lost(tries.after)
+    wins[~promoted] = _lone_king_loses(tries.after.take(~promoted))
+    bad = ~wins & (promoted | tries.after.see(can_be_taken))
+    chosen = _first_of_each(tries.of, 1 - wins.astype(np.int8) + bad, chance)
+    going_on = ~wins[chosen] & ~promoted[chosen]
+    return tries.after.take(chosen[going_on]), int(wins[chosen].sum())
+
+
+def _lone_king_loses(positions: Positions) -> Mask:
+    return _values(positions, BLACK) < 0
 
 
 def _one_each(moves: Moves, chance: np.random.Generator) -> Positions:
@@ -87,6 +127,11 @@ def _longest_defence(positions: Positions, method: Method, chance: np.random.Gen
 
 def _mate_distance(positions: Positions) -> NDArray[np.int64]:
     """In how many moves White, to move, mates. Shape (n,)."""
+    return 127 - _values(positions, WHITE)
+
+
+def _values(positions: Positions, side: int) -> NDArray[np.int64]:
+    """What the tables hold of positions with this side to move (see `endgame.retrograde`). Shape (n,)."""
     squares = np.stack((positions.king, *positions.others, positions.lone), axis=1).astype(np.intp)
-    values = probe_many(parse_material(f"K{positions.pieces}K"), WHITE, squares, shared_tables())
-    return 127 - values.astype(np.int64)
+    values = probe_many(parse_material(f"K{positions.pieces}K"), side, squares, shared_tables())
+    return values.astype(np.int64)

@@ -179,6 +179,8 @@ RULES = {
         "Never let the pawn run: stay in its square unless its king is in its way.",
     ),
     "take": ("take it", "Take the pawn if you can."),
+    "right_in_front": ("right in front", "Else go right in front of the pawn."),
+    "second_square": ("second in front", "Else go to the second square in front of the pawn."),
     "face_to_face": (
         "face to face",
         "Else stand face to face with a king that is on the pawn's file or the next; if you can choose,"
@@ -210,6 +212,8 @@ CARD_WORDS = {
     "safe_piece": "Never stalemate the lone king, and never put a piece where he can take it.",
     "queen": "Make a queen if he can't take it, and it is no stalemate.",
     "safe_pawn": "Never stalemate the lone king, and never leave the pawn where he can take it.",
+    "face_to_face": "Else stand face to face with its king, on the pawn's file or the next.",
+    "in_front": "Else go near the second square in front of it: fewest files and ranks.",
     "in_square": "Never let the pawn run: stay in its square, unless its king blocks it.",
     "fence": "Leave him as few ranks (or files) as you can, but at least two squares.",
     "make_do": "Else make any safe move.",

@@ -143,7 +143,9 @@ def run_proofs(name: str, progress: Progress) -> tuple[Proof, ...]:
     for ending in chosen.endings:
         proof = prove(chosen, ending, partial(_report, progress, f"{chosen.title}: K{ending}K"))
         if proof.aim is Aim.MATE:
-            proof = replace(proof, optimum=optimum_of(ending), loosely=follow_loosely(chosen, ending))
+            proof = replace(proof, optimum=optimum_of(ending))
+        if proof.aim is not Aim.QUEEN:
+            proof = replace(proof, loosely=follow_loosely(chosen, ending))
         proofs.append(proof)
     return tuple(proofs)
 
@@ -225,4 +227,5 @@ def _in_a_line(proof: Proof) -> str:
             f"{pieces}: followed to the letter it mates from every one of {proof.positions:,} positions,"
             f" against every defence, in {proof.longest} moves at most{best}.{loosely}"
         )
-    return f"{pieces}: {proof.in_words}{best}."
+    loosely = f" {proof.loosely.in_words}" if proof.loosely else ""
+    return f"{pieces}: {proof.in_words}{best}.{loosely}"
