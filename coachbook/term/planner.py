@@ -178,7 +178,8 @@ def _shortfalls(
         if len(found) == len(wanted):
             break
         known = _best_layout(syllabus, _longer(request, more)).known
-        found += [Shortfall(code, more) for code in takewhile(known.__contains__, wanted[len(found) :])]
+        fitting = [*takewhile(known.__contains__, wanted)]
+        found += [Shortfall(code, more) for code in fitting[len(found) :]]
     return (*found, *(Shortfall(code, None) for code in wanted[len(found) :]))
 
 

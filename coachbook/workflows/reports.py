@@ -186,7 +186,7 @@ def _is_quickest(result: PlayOutResult) -> bool:
         return False
     try:
         fewest = probe(chess.Board(result.fen)).moves
-    except UnknownEndingError:
+    except (UnknownEndingError, ValueError):  # ValueError: the book has no position there
         return False
     return fewest is not None and result.used <= fewest
 

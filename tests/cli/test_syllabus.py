@@ -18,7 +18,7 @@ Level 2, Boxes. Unit queen-box, 75 minutes.
 Comes after
   - Two big pieces
 
-Show on the board: White to move and win
+Show on the board: White moves first, and is to win.
   8  . . . . . . . .
   7  . . . . . . . .
   6  . . . . k . . .

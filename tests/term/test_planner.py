@@ -362,6 +362,18 @@ def test_a_shortfall_is_the_fewest_evenings_that_make_the_unit_fit(
             assert fits == [False] * shortfall.evenings + [True]
 
 
+def test_with_the_evenings_of_a_later_shortfall_the_units_before_it_fit_too() -> None:
+    """Found by chance: with one evening more the third unit fits, with two the fourth alone instead."""
+    syllabus = syllabus_of(
+        unit("u1", 5), unit("u2", 6), unit("u3", 5, "u0"), unit("u4", 16), unit("u0", 10, level=2)
+    )
+    asked = request(1, 30, goal=1)
+    for shortfall in plan_term(syllabus, asked).shortfalls:
+        assert shortfall.evenings
+        left = _with_more(syllabus, asked, shortfall.evenings).left_over
+        assert {"u3", shortfall.unit}.isdisjoint(left)
+
+
 def _named_until(made: TermPlan, shortfall: Shortfall) -> set[str]:
     return {each.unit for each in made.shortfalls[: made.shortfalls.index(shortfall) + 1]}
 
