@@ -73,6 +73,8 @@ class _Tries:
         return self.ends is not _WON.get(self.goal) or board.turn == self.side or _winner(board) is self.side
 
     def _moves(self, board: chess.Board, moves: int) -> Iterable[chess.Move]:
+        if self.goal == "queen" and board.turn == self.side and min(self._steps_left(board)) == moves:
+            return board.generate_legal_moves(board.pawns)  # a pawn that waits once comes too late
         if moves > 1 or board.turn != self.side or self.goal not in _BY_TAKING:
             return board.legal_moves
         others, own = board.occupied_co[not self.side], board.occupied_co[self.side]
@@ -85,9 +87,12 @@ class _Tries:
             return 7 - rank <= moves and min(file, 7 - file) <= moves
         if self.goal not in _OF_A_PAWN:
             return True
+        return any(steps <= moves for steps in self._steps_left(board))
+
+    def _steps_left(self, board: chess.Board) -> list[int]:
+        """The moves that each of the side's pawns needs to its last rank, two steps at once counted as one."""
         home = 7 if self.side else 0
-        left = [abs(home - pawn // 8) for pawn in board.pieces(chess.PAWN, self.side)]
-        return any(min(steps, 5) <= moves for steps in left)
+        return [min(abs(home - pawn // 8), 5) for pawn in board.pieces(chess.PAWN, self.side)]
 
 
 def _men(board: chess.Board) -> tuple[int, ...]:
