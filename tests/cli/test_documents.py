@@ -91,5 +91,5 @@ def test_the_syllabus_that_comes_with_coachbook_has_no_mistake_and_claims_nothin
 ) -> None:
     monkeypatch.delenv("COACHBOOK_SYLLABUS", raising=False)
     assert done("syllabus", "check").endswith(
-        "are true by the tables. What is said in words is not checked.\n"
+        "are true by the tables. What is said in other words is not checked.\n"
     )
