@@ -181,7 +181,8 @@ def _at_home_and_at_the_board(lesson: LessonSheet, column: _Column) -> list[list
 def _asked(lesson: LessonSheet, column: _Column) -> list[Block]:
     """The questions in two columns, after a line that says what the signs mean."""
     asked = _in_two([_question(each, column.half) for each in lesson.unit.questions], column)
-    return [column.text(_SIGNS), space(2 * column.between), *asked] if asked else []
+    signs = replace(column.spaced(column.text(_SIGNS)), keep_next=True)
+    return [signs, *asked] if asked else []
 
 
 def _section(title: str, blocks: Sequence[Block], column: _Column) -> list[Block]:

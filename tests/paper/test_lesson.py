@@ -143,3 +143,10 @@ def test_a_lesson_is_drawn_closer_together_where_that_saves_a_page_beyond_two_an
     closer = heights(0.47 * whole)
     assert len(closer) == 2
     assert sum(closer) < 0.94 * whole
+
+
+def test_no_heading_nor_what_the_signs_mean_is_left_alone_at_the_foot_of_a_page() -> None:
+    (whole,) = heights(5000)
+    for share in range(35, 100):
+        pages = lesson_pages(samples.lesson(), 500, share / 100 * whole, "KQRBN")
+        assert not any(page[-1].keep_next for page in pages)
