@@ -167,15 +167,26 @@ def _blocks(lesson: LessonSheet, column: _Column) -> list[Block]:
 
 
 def _at_home_and_at_the_board(lesson: LessonSheet, column: _Column) -> list[list[Block]]:
-    """Play-outs and homework, side by side where the play-outs leave half of the width."""
-    few = len(lesson.unit.play_outs) <= _PLAY_OUTS_A_ROW // 2
-    part = column.half if few and lesson.unit.play_outs else column
-    columns = _PLAY_OUTS_A_ROW // 2 if few else _PLAY_OUTS_A_ROW
-    sections = [
-        _section("Play out", _play_outs(lesson.unit.play_outs, columns, part), part),
-        _section("Homework", _homework(lesson.homework, part), part),
-    ]
-    return [_side_by_side(sections, column)] if few else sections
+    """Play-outs and homework, side by side as far as there is room."""
+    play_outs, home = lesson.unit.play_outs, lesson.homework
+    if 0 < len(play_outs) <= _PLAY_OUTS_A_ROW // 2:
+        half = column.half
+        played = _section("Play out", _play_outs(play_outs, _PLAY_OUTS_A_ROW // 2, half), half)
+        return [_side_by_side([played, _section("Homework", _homework(home, half), half)], column)]
+    if home is not None and len(play_outs) == _PLAY_OUTS_A_ROW - 1:
+        boards = [
+            *map(_play_out, play_outs),
+            (home.position, home.task_marks, f"Homework: {home.task.words}"),
+        ]
+        row = board_row(boards, _PLAY_OUTS_A_ROW, column.width, column.men)
+        key = _key_of(home, column)
+        return [
+            _section(
+                "Play out, and homework", [column.text(_IN_PAIRS), space(_ABOVE_BOARDS), row, *key], column
+            )
+        ]
+    played = _section("Play out", _play_outs(play_outs, _PLAY_OUTS_A_ROW, column), column)
+    return [played, _section("Homework", _homework(home, column), column)]
 
 
 def _asked(lesson: LessonSheet, column: _Column) -> list[Block]:
@@ -325,14 +336,17 @@ def _homework(exercise: Exercise | None, column: _Column) -> list[Block]:
         return []
     left = _PLAYED_BOARD + RIM + _BETWEEN_COLUMNS
     beside = replace(column, width=column.width - left)
-    words = [
-        beside.spaced(beside.text(exercise.task.words)),
-        beside.text("Key, for you", bold=True),
-        *answer_blocks(exercise.answer, beside.width, column.men, column.size, column.size),
-        beside.text(" ".join([exercise.solution.text.words, *reasons_of(exercise)])),
-    ]
+    words = [beside.spaced(beside.text(exercise.task.words)), *_key_of(exercise, beside)]
     board = _board(exercise.position, "", _PLAYED_BOARD, column, exercise.task_marks)
     return [_beside(board, stack(words), left)]
+
+
+def _key_of(exercise: Exercise, column: _Column) -> list[Block]:
+    return [
+        column.text("Key of the homework, for you", bold=True),
+        *answer_blocks(exercise.answer, column.width, column.men, column.size, column.size),
+        column.text(" ".join([exercise.solution.text.words, *reasons_of(exercise)])),
+    ]
 
 
 def _card(lesson: LessonSheet, column: _Column) -> Block:

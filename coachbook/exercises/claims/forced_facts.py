@@ -90,7 +90,7 @@ class _Tries:
         return any(steps <= moves for steps in self._steps_left(board))
 
     def _steps_left(self, board: chess.Board) -> list[int]:
-        """The moves that each of the side's pawns needs to its last rank, two steps at once counted as one."""
+        """The moves that each of its pawns needs to the last rank, two steps at once counted as one."""
         home = 7 if self.side else 0
         return [min(abs(home - pawn // 8), 5) for pawn in board.pieces(chess.PAWN, self.side)]
 
