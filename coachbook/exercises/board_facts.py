@@ -43,9 +43,14 @@ def square_of_pawn(pawn: chess.Square) -> tuple[chess.Square, ...]:
     return tuple(chess.square(f, r) for r in range(rank, 8) for f in files)
 
 
+_SEVENTH = 6
+
+
 def key_squares(pawn: chess.Square) -> tuple[chess.Square, ...]:
-    """Of a white pawn on ranks 2 to 6, in order from a1."""
+    """Of a white pawn, in order from a1; none of one on the last two ranks."""
     file, rank = chess.square_file(pawn), chess.square_rank(pawn)
+    if rank >= _SEVENTH:
+        return ()
     if file in (0, 7):
         return tuple(chess.square(1 if file == 0 else 6, r) for r in (6, 7))
     ranks = (rank + 2,) if rank < 4 else (rank + 1, rank + 2)

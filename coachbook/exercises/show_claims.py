@@ -111,13 +111,10 @@ def _king_of(board: chess.Board, king: chess.Color, side: chess.Color) -> chess.
 
 def _on_key_square(moment: Moment) -> bool:
     found = _pawn(moment.after)
-    if found is None or chess.square_rank(found[0]) > _LAST_WITH_KEY_SQUARES:
+    if found is None:
         return False
     pawn, side = found
     return _king_of(moment.after, side, side) in key_squares(pawn)
-
-
-_LAST_WITH_KEY_SQUARES = 5
 
 
 def _is_in_square(moment: Moment) -> bool | None:

@@ -11,14 +11,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.material import parse_material
-from coachbook.endgame.probe import probe_many
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.endgame.tables import shared_tables
 from coachbook.method.moves import Aim, Moves, attacker_moves, lone_king_moves
-from coachbook.method.positions import RANK, Mask, Positions, can_be_taken, is_stalemate
+from coachbook.method.positions import RANK, Positions, can_be_taken, is_stalemate
 from coachbook.method.rules import Method, choose_all
-from coachbook.method.starts import decode
+from coachbook.method.starts import decode, table_values
 
 GAMES = 20_000
 MOST_MOVES = 50
@@ -94,15 +91,11 @@ def _best_try(positions: Positions, told: Method, chance: np.random.Generator) -
     tries = attacker_moves(positions)
     promoted = RANK[tries.after.piece] == RANK.max()
     wins = told.plays.has_lost(tries.after)
-    wins[~promoted] = _lone_king_loses(tries.after.take(~promoted))
+    wins[~promoted] = table_values(tries.after.take(~promoted), BLACK) < 0
     bad = ~wins & (promoted | tries.after.see(can_be_taken))
     chosen = _first_of_each(tries.of, 1 - wins.astype(np.int8) + bad, chance)
     going_on = ~wins[chosen] & ~promoted[chosen]
     return tries.after.take(chosen[going_on]), int(wins[chosen].sum())
-
-
-def _lone_king_loses(positions: Positions) -> Mask:
-    return _values(positions, BLACK) < 0
 
 
 def _one_each(moves: Moves, chance: np.random.Generator) -> Positions:
@@ -122,16 +115,4 @@ def _longest_defence(positions: Positions, method: Method, chance: np.random.Gen
     replies = lone_king_moves(positions)
     lost = np.bincount(replies.of[method.plays.has_lost(replies.after)], minlength=len(positions)) > 0
     replies = replies.take(~lost[replies.of])
-    return replies.after.take(_first_of_each(replies.of, -_mate_distance(replies.after), chance))
-
-
-def _mate_distance(positions: Positions) -> NDArray[np.int64]:
-    """In how many moves White, to move, mates. Shape (n,)."""
-    return 127 - _values(positions, WHITE)
-
-
-def _values(positions: Positions, side: int) -> NDArray[np.int64]:
-    """What the tables hold of positions with this side to move (see `endgame.retrograde`). Shape (n,)."""
-    squares = np.stack((positions.king, *positions.others, positions.lone), axis=1).astype(np.intp)
-    values = probe_many(parse_material(f"K{positions.pieces}K"), side, squares, shared_tables())
-    return values.astype(np.int64)
+    return replies.after.take(_first_of_each(replies.of, table_values(replies.after, WHITE), chance))

@@ -10,10 +10,7 @@ from functools import cache
 
 import numpy as np
 
-from coachbook.endgame.material import parse_material
-from coachbook.endgame.probe import probe_many
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.endgame.tables import shared_tables
 from coachbook.method.moves import Side
 from coachbook.method.positions import (
     FILE,
@@ -30,7 +27,7 @@ from coachbook.method.positions import (
     king_steps,
     on,
 )
-from coachbook.method.starts import Codes, canonical, decode, is_legal, is_set_up
+from coachbook.method.starts import Codes, canonical, decode, is_legal, is_set_up, table_values
 
 _LAST_RANK = 56
 
@@ -247,10 +244,8 @@ def every_position(to_move: Side) -> tuple[Positions, Mask]:
     positions = decode("P", np.arange(_EVERY))
     legal = is_legal(positions) if to_move is Side.ATTACKER else is_set_up(positions)
     positions = positions.take(legal)
-    columns = (positions.king, positions.piece, positions.lone)
-    squares = np.stack([column.astype(np.intp) for column in columns], axis=1)
     side = WHITE if to_move is Side.ATTACKER else BLACK
-    return positions, probe_many(parse_material("KPK"), side, squares, shared_tables()) != 0
+    return positions, table_values(positions, side) != 0
 
 
 def won_starts(_ending: str) -> Codes:

@@ -7,8 +7,11 @@ attacker's king in the triangle a1-d1-d4 (with pawns: on files a to d); like pie
 import numpy as np
 from numpy.typing import NDArray
 
+from coachbook.endgame.material import parse_material
+from coachbook.endgame.probe import probe_many
 from coachbook.endgame.symmetry import SWAP, king_rows
 from coachbook.endgame.symmetry import turned as turned_squares
+from coachbook.endgame.tables import shared_tables
 from coachbook.method.positions import KING, RANK, Positions, Squares, attacked, on
 
 Codes = NDArray[np.int64]
@@ -67,6 +70,14 @@ def looks_of(canonical_positions: Positions) -> NDArray[np.int64]:
     on_diagonal = canonical_positions.king % 9 == 0
     same = code(canonical_positions) == _code_across(canonical_positions)
     return np.where(on_diagonal & same, 4, 8)
+
+
+def table_values(positions: Positions, side: int) -> NDArray[np.int64]:
+    """What the tables hold of positions of one ending with this side (0: White) to move; see
+    `endgame.retrograde`. Shape (n,)."""
+    squares = np.stack((positions.king, *positions.others, positions.lone), axis=1).astype(np.intp)
+    values = probe_many(parse_material(f"K{positions.pieces}K"), side, squares, shared_tables())
+    return values.astype(np.int64)
 
 
 def legal_codes(pieces: str) -> Codes:

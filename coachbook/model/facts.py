@@ -140,6 +140,21 @@ class PlayOutEnd(StrEnum):
     UNFINISHED = "not finished"
 
 
+def is_reached(goal: Goal, end: PlayOutEnd) -> bool:
+    """Whether a play-out that ended so reached its goal, in however many moves."""
+    if goal is Goal.WIN:
+        return end is PlayOutEnd.MATE
+    # Who mates where a draw was asked for did more than hold it.
+    return end in (PlayOutEnd.HELD, PlayOutEnd.DRAW, PlayOutEnd.STALEMATE, PlayOutEnd.MATE)
+
+
+def is_within(goal: Goal, end: PlayOutEnd, used: int | None, allowance: int) -> bool:
+    """Whether it was reached within the allowance: a mate in few enough counted moves."""
+    if goal is Goal.DRAW:
+        return is_reached(goal, end)
+    return is_reached(goal, end) and used is not None and used <= allowance
+
+
 @dataclass(frozen=True, slots=True)
 class PlayOutResult:
     """A position played out against the coach; the student had the side to move in `fen`.
@@ -164,17 +179,12 @@ class PlayOutResult:
     @property
     def reached(self) -> bool:
         """Whether the student reached the goal, in however many moves."""
-        if self.goal is Goal.WIN:
-            return self.end is PlayOutEnd.MATE
-        # Who mates where a draw was asked for did more than hold it.
-        return self.end in (PlayOutEnd.HELD, PlayOutEnd.DRAW, PlayOutEnd.STALEMATE, PlayOutEnd.MATE)
+        return is_reached(self.goal, self.end)
 
     @property
     def within(self) -> bool:
-        """Whether the goal was reached within the allowance: a mate in few enough counted moves."""
-        if self.goal is Goal.DRAW:
-            return self.reached
-        return self.reached and self.used is not None and self.used <= self.allowance
+        """Whether the goal was reached within the allowance."""
+        return is_within(self.goal, self.end, self.used, self.allowance)
 
 
 class Impression(StrEnum):

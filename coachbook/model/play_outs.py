@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from coachbook.errors import CoachbookError
-from coachbook.model.facts import PlayOutEnd
+from coachbook.model.facts import PlayOutEnd, is_within
 from coachbook.model.position import Arrow, Position
 from coachbook.model.syllabus import Goal
 
@@ -29,9 +29,6 @@ class PlayedMove:
     better: str = ""
     arrow: Arrow | None = None
     played: Arrow | None = None
-
-
-_HELD = (PlayOutEnd.HELD, PlayOutEnd.DRAW, PlayOutEnd.STALEMATE, PlayOutEnd.MATE)
 
 
 class HowGood(StrEnum):
@@ -71,9 +68,7 @@ class JudgedPlayOut:
     @property
     def how_good(self) -> HowGood | None:
         """None where the goal was not reached within what was allowed."""
-        if self.goal is Goal.WIN and (self.end is not PlayOutEnd.MATE or self.used > self.allowance):
-            return None
-        if self.goal is Goal.DRAW and self.end not in _HELD:
+        if not is_within(self.goal, self.end, self.used, self.allowance):
             return None
         if self.goal is Goal.WIN and self.optimum is not None and self.used <= self.optimum:
             return HowGood.QUICKEST

@@ -11,7 +11,6 @@ _PARTS = {
     "N": r"(\d{1,2})",
     "MOVE": r"([KQRBNa-h][A-Za-z0-9=+#]*)",
     "MAN": r"(queen|rook|bishop|knight|pawn|king)",
-    "SQUARE": r"([a-h][1-8])",
     "SQUARES": r"([a-h][1-8](?: [a-h][1-8])*)",
 }
 _BRACES = re.compile(r"\{([^{}]*)\}")

@@ -56,6 +56,7 @@ _SIGNS = (
     f"{_ARROW} is the right answer, {_CROSS} a likely wrong one, with what to reply. In a line 1. is White's"
     " move and 1... Black's; + is check, # is mate."
 )
+# What is done in a stretch of a lesson that is in no plan.
 _DOES = {
     SlotKind.NEW: ": say, show and ask",
     SlotKind.PRACTICE: ": the worksheet, each alone",
@@ -212,16 +213,9 @@ def _side_by_side(sections: Sequence[list[Block]], column: _Column) -> list[Bloc
 
 def _in_two(blocks: Sequence[Block], column: _Column) -> list[Block]:
     """Blocks in two columns, row by row."""
-    return [_row(left, right, column) for left, right in zip_longest(blocks[::2], blocks[1::2])]
-
-
-def _row(left: Block, right: Block | None, column: _Column) -> Block:
-    def draw(canvas: Canvas, x: float, top: float) -> None:
-        left.draw(canvas, x, top)
-        if right is not None:
-            right.draw(canvas, x + column.half.width + _BETWEEN_COLUMNS, top)
-
-    return Block(max(left.height, right.height if right else 0), draw)
+    from_left = column.half.width + _BETWEEN_COLUMNS
+    pairs = zip_longest(blocks[::2], blocks[1::2])
+    return [left if right is None else _beside(left, right, from_left) for left, right in pairs]
 
 
 def _numbered(texts: Sequence[str], column: _Column) -> list[Block]:
@@ -245,16 +239,11 @@ def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
         if lesson.at:
             span = f"{clock(lesson.at, start)}{_DASH}{clock(lesson.at, ends)}"
         unit = lesson.titles.get(slot.unit, slot.unit)
-        what = capitalised(kind_in_words(slot.kind)) + (f": {unit}" if unit else _does(slot.kind))
+        what = capitalised(kind_in_words(slot.kind)) + (f": {unit}" if unit else _DOES.get(slot.kind, ""))
         words = f"{what} ({reason_in_words(slot.why, lesson.titles)})" if slot.why else what
         rows.append(column.text(words, label=span, indent=24 * MM))
         start += slot.minutes
     return rows
-
-
-def _does(kind: SlotKind) -> str:
-    """What is done in a stretch of a lesson that is in no plan."""
-    return _DOES.get(kind, "")
 
 
 def _shows(lesson: LessonSheet, column: _Column) -> list[Block]:
@@ -284,12 +273,14 @@ def _ending(line: ShownLine, column: _Column) -> list[Block]:
     return [column.text(f"At the end: {line.ends}.", bold=True)] if line.ends else []
 
 
-def _beside(board: Block, words: Block, left: float) -> Block:
-    def draw(canvas: Canvas, x: float, top: float) -> None:
-        board.draw(canvas, x, top)
-        words.draw(canvas, x + left, top)
+def _beside(one: Block, other: Block, from_left: float) -> Block:
+    """Two blocks side by side, the other so far from the left."""
 
-    return Block(max(board.height, words.height), draw)
+    def draw(canvas: Canvas, x: float, top: float) -> None:
+        one.draw(canvas, x, top)
+        other.draw(canvas, x + from_left, top)
+
+    return Block(max(one.height, other.height), draw)
 
 
 def _board(

@@ -2,7 +2,6 @@
 of them with large boards."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -86,9 +85,8 @@ def poster_blocks(
     foot = (
         [_rule(frame.width), paragraph(notated(proof_line, men), frame.width, _PROOF)] if proof_line else []
     )
-    printed = [replace(rule, words=notated(rule.words, men)) for rule in rules]
     for size, board in _WAYS:
-        above = [*_head(title, size, frame.width), *_rules(printed, size, frame.width)]
+        above = [*_head(title, size, frame.width), *_rules(rules, size, frame.width, men)]
         below = [*_board_row(boards, board, frame.width, men), *foot]
         if height_of(above) + height_of(below) <= frame.top - frame.bottom:
             return above, below
@@ -101,7 +99,7 @@ def _picture(rule: RuleInWords, captioned: CaptionedBoard, width: float, height:
     told = next(
         block
         for size in _PICTURE_RULES
-        if (block := _told(rule, size, width, men)).height <= _SHARE_OF_RULE * height
+        if (block := _told(rule, "0", size, width, men)).height <= _SHARE_OF_RULE * height
         or size == _PICTURE_RULES[-1]
     )
     rim = rim_of(_COORDINATES)
@@ -123,18 +121,16 @@ def _head(title: str, size: float, width: float) -> list[Block]:
     return [title_block, space(6), _rule(width), space(0.3 * size)]
 
 
-def _rules(rules: Sequence[RuleInWords], size: float, width: float) -> list[Block]:
-    indent = label_width((f"{len(rules)}",), size)
+def _rules(rules: Sequence[RuleInWords], size: float, width: float, men: str) -> list[Block]:
     blocks = []
     for rule in rules:
-        number = f"{rule.number}"
-        block = headed(rule.head, rule.words, width, size, label=number, indent=indent, leading=_TIGHT)
-        blocks += [block, space(0.4 * size)]
+        blocks += [_told(rule, f"{len(rules)}", size, width, men), space(0.4 * size)]
     return blocks
 
 
-def _told(rule: RuleInWords, size: float, width: float, men: str) -> Block:
-    indent, words = label_width(("0",), size), notated(rule.words, men)
+def _told(rule: RuleInWords, widest: str, size: float, width: float, men: str) -> Block:
+    """A rule behind its number, with room for the widest of them."""
+    indent, words = label_width((widest,), size), notated(rule.words, men)
     return headed(rule.head, words, width, size, label=f"{rule.number}", indent=indent, leading=_TIGHT)
 
 

@@ -101,20 +101,24 @@ def _of_questions(unit: dict[str, Any]) -> Iterator[Mistake]:
     """Positions that can't be set up, and a likely wrong answer without a reply, or a reply without one."""
     for number, each in enumerate(unit.get("question") or (), start=1):
         question, key = each or {}, f"question[{number}]"
-        if question.get("fen") and _board_of(question["fen"]) is None:
+        board = _board_of(question["fen"]) if question.get("fen") else None
+        if question.get("fen") and (board is None or not _is_legal(board)):
             yield f"{key}.fen", f"'{question['fen']}' is no legal position in FEN"
         if bool(question.get("wrong", "")) != bool(question.get("reply", "")):
             yield f"{key}.reply", "a wrong answer needs a reply, and a reply a wrong answer"
 
 
 def _board_of(fen: str) -> chess.Board | None:
-    """The board of a position that may be over already; None if it is none."""
+    """The board of a position, legal or not; None if it is none."""
     try:
         Position(fen)
-        board = chess.Board(fen)
+        return chess.Board(fen)
     except (CoachbookError, ValueError):
         return None
-    return board if board.is_valid() and not board.castling_rights else None
+
+
+def _is_legal(board: chess.Board) -> bool:
+    return board.is_valid() and not board.castling_rights
 
 
 def _of_shows(unit: dict[str, Any]) -> Iterator[Mistake]:
@@ -179,13 +183,11 @@ def position_mistake(fen: str, endings: tuple[str, ...], goal: Goal = Goal.WIN) 
     of one of the endings (no endings: any men will do). The side to move is the student's: who
     is to win needs more than a king. Whether the goal can be reached, only the tables know.
     """
-    try:
-        position = Position(fen)
-        board = chess.Board(fen)
-    except (CoachbookError, ValueError):
+    board = _board_of(fen)
+    if board is None:
         return f"'{fen}' is not a position in FEN; it needs eight ranks and a side to move"
-    men = _ending_of(position)
-    if board.castling_rights or not board.is_valid():
+    men = _ending_of(Position(fen))
+    if not _is_legal(board):
         return "the position is not legal (kings side by side, a king left in check, or castling)"
     if board.is_game_over():
         return "the game is over in this position"

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from coachbook.model.position import Position, square_name
 from coachbook.model.shown_claims import ShownClaim, parts_of, read_claim
 from coachbook.model.syllabus import Goal
-from coachbook.wording.counting import counted, listed, number_word
+from coachbook.wording.counting import counted, listed, number_word, plural
 
 
 def shown_words(words: str) -> str:
@@ -58,8 +58,7 @@ def _box(before: str, after: str) -> str:
 def _squares(number: str) -> str:
     if number == "0":
         return "he has no square to go to"
-    squares = "square" if number == "1" else "squares"
-    return f"he has {number_word(int(number))} {squares} to go to"
+    return f"he has {number_word(int(number))} {plural(int(number), 'square')} to go to"
 
 
 def _guards(man: str, squares: str) -> str:
@@ -74,7 +73,7 @@ _WORDS: dict[str, Callable[..., str]] = {
     "stalemate": lambda: "it is stalemate",
     "draw": lambda: "it is a draw",
     "too few men": lambda: "nobody has men enough to mate: it is a draw",
-    "mate in N": lambda number: f"mate comes in {counted(int(number), 'more move', 'more moves')} at most",
+    "mate in N": lambda number: f"mate comes in {counted(int(number), 'more move')} at most",
     "new queen": lambda: "the new queen can't be taken",
     "man won": lambda: "only the king is left, and the rest is known",
     "corner": lambda: "he is in the corner",

@@ -10,13 +10,12 @@ from functools import cache, partial
 from pathlib import Path
 
 import chess
-import numpy as np
 from pydantic import TypeAdapter
 
 from coachbook import method
 from coachbook.endgame.census import Census, Survey
 from coachbook.endgame.material import Material, material_of, parse_material
-from coachbook.endgame.probe import JudgedMove, Outcome, judge_moves, probe, probe_many, shortest_line
+from coachbook.endgame.probe import JudgedMove, Outcome, judge_moves, probe, shortest_line
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import all_materials, build, shared_tables
 from coachbook.errors import CoachbookError
@@ -28,7 +27,7 @@ from coachbook.method.moves import Aim
 from coachbook.method.proof import Optimum, Proof, prove
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rules import Method
-from coachbook.method.starts import decode, legal_codes, looks_of
+from coachbook.method.starts import decode, legal_codes, looks_of, table_values
 from coachbook.method.teaching_order import method_names
 from coachbook.method.written_plan import find_length
 from coachbook.model.position import check_names_side
@@ -193,9 +192,7 @@ def most_moves_to_mate(board: chess.Board, method: Method) -> int | None:
 def optimum_of(ending: str) -> Optimum:
     """Best play over all positions of an ending ("Q": king and queen against king)."""
     positions = decode(ending, legal_codes(ending))
-    columns = (positions.king, *positions.others, positions.lone)
-    squares = np.stack([column.astype(np.intp) for column in columns], axis=1)
-    moves = 127 - probe_many(parse_material(f"K{ending}K"), WHITE, squares, shared_tables()).astype(np.int64)
+    moves = 127 - table_values(positions, WHITE)
     copies = looks_of(positions)
     won = moves < 127
     return Optimum(int(moves[won].max()), float((moves * copies)[won].sum() / copies[won].sum()))
@@ -221,11 +218,10 @@ def _shipped() -> tuple[Proof, ...]:
 def _in_a_line(proof: Proof) -> str:
     pieces = f"K{proof.ending}K"
     best = f" (quickest possible: {proof.optimum.longest})" if proof.optimum else ""
+    loosely = f" {proof.loosely.in_words}" if proof.loosely else ""
     if proof.aim is Aim.MATE and proof.is_complete:
-        loosely = f" {proof.loosely.in_words}" if proof.loosely else ""
         return (
             f"{pieces}: followed to the letter it mates from every one of {proof.positions:,} positions,"
             f" against every defence, in {proof.longest} moves at most{best}.{loosely}"
         )
-    loosely = f" {proof.loosely.in_words}" if proof.loosely else ""
     return f"{pieces}: {proof.in_words}{best}.{loosely}"

@@ -76,12 +76,8 @@ def _marks(method: Method, after: Positions) -> Marks:
         return Marks(outlined=_squares(region(after)))
     if after.pieces == "P":
         pawn = int(after.piece[0])
-        keys = key_squares(pawn) if chess.square_rank(pawn) <= _LAST_WITH_KEY_SQUARES else ()
-        return Marks(shaded=keys, outlined=square_of_pawn(pawn))
+        return Marks(shaded=key_squares(pawn), outlined=square_of_pawn(pawn))
     return Marks(shaded=_fences(after))
-
-
-_LAST_WITH_KEY_SQUARES = 5
 
 
 def _squares(bits: Bits) -> tuple[int, ...]:

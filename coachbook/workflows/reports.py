@@ -141,8 +141,8 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
     with book.reading() as tx:
         student = student_named(tx, name).name
         there = [mark for mark in attendance(tx, student=student) if mark.present and mark.on <= on]
-        progress = progress_of(tx, syllabus, on, student=student)
-        seen = evenings(tx, student=student, until=on)[student]
+        by_student = evenings(tx, student=student, until=on)
+    progress = overview(syllabus, by_student, on)
     units = {standing: _units(syllabus, progress, standing) for standing in Standing}
     next_up = _next_units(syllabus, units)
     return FamilyReport(
@@ -163,7 +163,7 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
             ),
             book.club_name,
         ),
-        played=_played(syllabus, seen, student),
+        played=_played(syllabus, by_student[student], student),
     )
 
 

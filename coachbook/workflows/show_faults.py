@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import chess
 
-from coachbook.endgame.probe import Result, after_move, probe
+from coachbook.endgame.probe import Result, probe
 from coachbook.exercises.show_claims import Moment, is_true
 from coachbook.method.border import choose, fits
 from coachbook.method.methods import find_method
@@ -44,7 +44,7 @@ def _moments(show: Show) -> list[Moment]:
     for shown in show.line:
         moment = Moment(board, board.parse_san(shown.san), student)
         moments.append(moment)
-        board = after_move(board, moment.move)
+        board = moment.after
     return moments
 
 

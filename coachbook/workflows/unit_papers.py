@@ -28,8 +28,6 @@ from coachbook.workflows.endings import proof_line
 from coachbook.workflows.members import named_group, planned_session, term_at
 from coachbook.workflows.papers import file_name_of, put_in_folder
 
-_MOST_BOARDS = 5
-
 
 def print_lesson(
     book: Book, syllabus: Syllabus, unit: Unit, group: str, on: date, path: Path, options: PaperOptions
