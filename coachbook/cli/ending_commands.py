@@ -299,7 +299,8 @@ def _followed_loosely(proof: "Proof") -> list[tuple[str, str]]:
     found = proof.loosely
     if found is None:
         return []
-    return [(_LOOSELY, f"mates in {_percent(found.reached, found.games)} of {found.games:,} games")]
+    does = "holds" if proof.aim == "a draw" else "mates in"
+    return [(_LOOSELY, f"{does} {_percent(found.reached, found.games)} of {found.games:,} games")]
 
 
 def _percent(proven: int, positions: int) -> str:

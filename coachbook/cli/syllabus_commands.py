@@ -68,7 +68,7 @@ def make_poster(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Print a method's rules on one page, with two boards and how it is known to work."""
+    """Print a method's rules on one page, with two boards and its proof, then a large board for each rule."""
     from coachbook.workflows.members import letters_of_club
     from coachbook.workflows.posters import make_poster
     from coachbook.workflows.standings import load_syllabus

@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -289,7 +290,9 @@ def test_prove_calls_a_line_a_line(capsys: pytest.CaptureFixture[str]) -> None:
     shown = capsys.readouterr().out
     assert "Most moves                         16 (quickest possible: 10)\n" in shown
     assert "A longest line: 8/8/8/8/3k4/8/8/K1Q5 w - - 0 1  1. Qg5 " in shown
+    assert "By the words of its card           mates in 100 % of 20,000 games\n" in shown
     assert coachbook("prove", "hold-king-and-pawn") == 0
     shown = capsys.readouterr().out
     assert "\nOne line: " in shown
+    assert re.search(r"By the words of its card +holds 98\.\d\d % of 20,000 games\n", shown)
     assert "est line" not in shown
