@@ -299,7 +299,7 @@ def _followed_loosely(proof: "Proof") -> list[tuple[str, str]]:
     found = proof.loosely
     if found is None:
         return []
-    does = "holds" if proof.aim == "a draw" else "mates in"
+    does = {"a draw": "holds", "a safe queen": "makes a safe queen in"}.get(proof.aim, "mates in")
     return [(_LOOSELY, f"{does} {_percent(found.reached, found.games)} of {found.games:,} games")]
 
 

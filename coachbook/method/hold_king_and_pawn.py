@@ -1,6 +1,6 @@
 """King against king and pawn, for the lone king: holding the draw.
 
-Proven from 97.33 % of the drawn positions in which he has a move, any tie allowed, against every try.
+Proven from 98.07 % of the drawn positions in which he has a move, any tie allowed, against every try.
 """
 
 import numpy as np
@@ -11,12 +11,15 @@ from coachbook.method.pawn_sights import (
     files_from_pawn,
     king_in_its_way,
     outside_if_pawn_moves,
+    rook_pawn,
     square_ahead,
 )
 from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, files_plus_ranks, king_steps
 from coachbook.method.rules import Look, Method, Rule, least
 from coachbook.model.worksheet import Fact, Saying
 from coachbook.wording.exercises import say
+
+_B8, _G8 = 57, 62
 
 
 def lets_it_run(positions: Positions) -> Mask:
@@ -39,19 +42,42 @@ def _way_to_second_square(positions: Positions) -> Numbers:
     return files_plus_ranks(positions.lone, square_ahead(positions, 2))
 
 
-def _ranks_from_last(positions: Positions) -> Numbers:
-    left: Numbers = 7 - RANK[positions.lone]
-    return left
-
-
 def _goes_in_front(look: Look) -> Mask:
     there: Mask = look.moves.after.lone == square_ahead(look.moves.after, 1)
     return there
 
 
-def _goes_to_second_square(look: Look) -> Mask:
-    there: Mask = look.moves.after.lone == square_ahead(look.moves.after, 2)
-    return there
+def _steps_from_pawn(positions: Positions) -> Numbers:
+    return king_steps(positions.lone, positions.piece)
+
+
+def _two_steps_nearer(positions: Positions) -> Mask:
+    nearer: Mask = _steps_from_pawn(positions) <= king_steps(positions.king, positions.piece) - 2
+    return nearer
+
+
+def _goes_for_pawn(look: Look) -> Mask:
+    comes: Mask = look.then(_two_steps_nearer) & (look.then(_steps_from_pawn) < look.now(_steps_from_pawn))
+    return comes
+
+
+def _steps_to_corner(positions: Positions) -> Numbers:
+    """To the square beside the corner where a pawn on the edge queens, on the next file."""
+    beside = np.where(FILE[positions.piece] == 0, _B8, _G8).astype(np.int8)
+    return king_steps(positions.lone, beside)
+
+
+def _three_ranks_apart(positions: Positions) -> Mask:
+    """Three ranks between the kings, he ahead, and both on the pawn's file or the next. Shape (n,)."""
+    beside = np.abs(FILE[positions.lone] - FILE[positions.piece]) <= 1
+    apart = RANK[positions.lone] - RANK[positions.king] == 4
+    found: Mask = apart & beside & (files_from_pawn(positions) <= 1)
+    return found
+
+
+def _files_to_pawn(positions: Positions) -> Numbers:
+    beside: Numbers = np.abs(FILE[positions.lone] - FILE[positions.piece])
+    return beside
 
 
 def _any(look: Look) -> Mask:
@@ -62,6 +88,8 @@ def _tell(_before: Positions, after: Positions) -> Saying:
     facing: dict[str, Fact] = {"face_to_face": True} if face_to_face(after)[0] else {}
     return say("front", steps_to_front=int(_steps_to_front(after)[0]), **facing)
 
+
+_NEAR_FRONT = (least(_way_to_second_square), least(_files_to_pawn))
 
 HOLD_KING_AND_PAWN = Method(
     name="hold-king-and-pawn",
@@ -77,18 +105,16 @@ HOLD_KING_AND_PAWN = Method(
     rules=(
         Rule("take", lambda look: look.then(has_taken)),
         Rule("right_in_front", _goes_in_front),
-        Rule("second_square", _goes_to_second_square),
+        Rule("face_to_face", lambda look: look.then(face_to_face), _NEAR_FRONT, _NEAR_FRONT),
+        Rule("go_for_pawn", _goes_for_pawn, _NEAR_FRONT, _NEAR_FRONT),
         Rule(
-            "face_to_face",
-            lambda look: look.then(face_to_face),
-            (least(_steps_to_front),),
+            "beside_corner",
+            lambda look: look.then(rook_pawn),
+            (least(_steps_to_corner), *_NEAR_FRONT),
+            (least(_steps_to_corner), *_NEAR_FRONT),
         ),
-        Rule(
-            "in_front",
-            _any,
-            (least(_way_to_second_square), least(_steps_to_front), least(_ranks_from_last)),
-            (least(_way_to_second_square),),
-        ),
+        Rule("three_ranks_apart", lambda look: look.then(_three_ranks_apart), _NEAR_FRONT, _NEAR_FRONT),
+        Rule("in_front", _any, _NEAR_FRONT, _NEAR_FRONT),
     ),
     tell=_tell,
 )

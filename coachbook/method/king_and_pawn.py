@@ -1,24 +1,22 @@
 """King and pawn against king, for the side with the pawn: to a safe queen.
 
-Proven from 98.40 % of the won positions, any tie allowed, against every defence; longest 26 moves.
+Proven from 99.05 % of the won positions, any tie allowed, against every defence; longest 25 moves.
 """
 
 import numpy as np
 
 from coachbook.method.moves import Aim, Side
 from coachbook.method.pawn_sights import (
-    files_from_pawn,
-    home_stretch,
-    king_leads,
     pawn_steps,
     picture_name,
+    pictured,
     queened,
     runs,
     steps_to_key_square,
     won_starts,
 )
-from coachbook.method.positions import FILE, RANK, Mask, Numbers, Positions, files_plus_ranks
-from coachbook.method.rules import Look, Method, Rule, least, never_spoil
+from coachbook.method.positions import FILE, RANK, Numbers, Positions, files_plus_ranks, king_steps
+from coachbook.method.rules import Look, Method, Rule, least, most, never_spoil
 from coachbook.model.worksheet import Saying
 from coachbook.wording.exercises import say
 
@@ -30,9 +28,13 @@ def _king_up(positions: Positions) -> Numbers:
     return up
 
 
-def _ranks_between_kings(positions: Positions) -> Numbers:
-    apart: Numbers = np.abs(RANK[positions.king] - RANK[positions.lone])
+def _files_between_kings(positions: Positions) -> Numbers:
+    apart: Numbers = np.abs(FILE[positions.king] - FILE[positions.lone])
     return apart
+
+
+def _steps_from_pawn(positions: Positions) -> Numbers:
+    return king_steps(positions.king, positions.piece)
 
 
 def _files_and_ranks_between_kings(positions: Positions) -> Numbers:
@@ -44,12 +46,11 @@ def _files_from_edge(positions: Positions) -> Numbers:
     return np.minimum(file, 7 - file)
 
 
-def _rather_push(look: Look) -> Mask:
-    return look.king_moves
-
-
 def _rather_up(look: Look) -> Numbers:
     return -look.then(_king_up)
+
+
+_TO_KEY_SQUARE = (least(steps_to_key_square), least(_steps_from_pawn), most(_files_between_kings))
 
 
 def _tell(before: Positions, after: Positions) -> Saying:
@@ -81,25 +82,18 @@ KING_AND_PAWN = Method(
             "run",
             lambda look: look.piece_moves & look.then(runs),
         ),
+        Rule("push_to_picture", lambda look: look.piece_moves & look.then(pictured)),
         Rule(
-            "home_stretch",
-            lambda look: look.then(home_stretch),
-            (_rather_push,),
-        ),
-        Rule(
-            "king_leads",
-            lambda look: look.then(king_leads),
-            (
-                _rather_push,
-                _rather_up,
-                least(_files_and_ranks_between_kings),
-                least(_files_from_edge),
-            ),
+            "king_to_picture",
+            lambda look: look.king_moves & look.then(pictured),
+            (_rather_up, least(_files_and_ranks_between_kings), least(_files_from_edge)),
+            (_rather_up,),
         ),
         Rule(
             "to_key_square",
             lambda look: look.king_moves,
-            (least(steps_to_key_square), least(files_from_pawn), least(_ranks_between_kings)),
+            (*_TO_KEY_SQUARE, _rather_up),
+            _TO_KEY_SQUARE,
         ),
         Rule("push", lambda look: look.piece_moves),
     ),

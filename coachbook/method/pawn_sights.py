@@ -219,15 +219,12 @@ PICTURES: tuple[tuple[str, Feature[Mask]], ...] = (
 """Each with the code by which `wording` knows what it shows."""
 
 
-def home_stretch(positions: Positions) -> Mask:
-    """One of the two pictures of the last ranks. Shape (n,)."""
-    return last_step(positions) | side_by_side(positions)
-
-
-def king_leads(positions: Positions) -> Mask:
-    """One of the four pictures with the king ahead of the pawn. Shape (n,)."""
-    led = far_ahead(positions) | ahead_of_a_far_pawn(positions)
-    return led | ahead_with_opposition(positions) | shield(positions)
+def pictured(positions: Positions) -> Mask:
+    """One of the pictures. Shape (n,)."""
+    found = np.zeros(len(positions), dtype=np.bool_)
+    for _, picture in PICTURES:
+        found |= picture(positions)
+    return found
 
 
 def picture_name(position: Positions) -> str:

@@ -2,6 +2,7 @@
 of them with large boards."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -39,11 +40,22 @@ _PROOF = 12.0
 _TIGHT = 1.18
 
 
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """What is hung beside the rules: a rule, or what it speaks of, under its number or letter, and its board
+    with what is marked and a caption."""
+
+    label: str
+    head: str
+    words: str
+    board: CaptionedBoard
+
+
 def poster_pdf(
     title: str,
     rules: Sequence[RuleInWords],
     boards: Sequence[CaptionedBoard],
-    pictures: Sequence[tuple[RuleInWords, CaptionedBoard]],
+    pictures: Sequence[Picture],
     proof_line: str,
     options: PaperOptions,
 ) -> bytes:
@@ -58,7 +70,7 @@ def poster_pdf(
     frame = frame_of(options.size)
     above, below = poster_blocks(title, rules, boards, proof_line, frame, options.men)
     half = (frame.top - frame.bottom) / _A_PAGE
-    shown = [_picture(rule, board, frame.width, half, options.men) for rule, board in pictures]
+    shown = [_picture(each, frame.width, half, options.men) for each in pictures]
 
     def draw(canvas: Canvas) -> None:
         draw_blocks(canvas, above, frame.left, frame.top)
@@ -93,13 +105,14 @@ def poster_blocks(
     raise CoachbookError(f"The rules of '{title}' do not fit on a page.", "Shorten them.")
 
 
-def _picture(rule: RuleInWords, captioned: CaptionedBoard, width: float, height: float, men: str) -> Block:
-    """A rule, below it its board, as large as the height allows, and the caption beside the board."""
-    position, marks, caption = captioned
+def _picture(picture: Picture, width: float, height: float, men: str) -> Block:
+    """What is said, below it its board, as large as the height allows, and the caption beside the board."""
+    position, marks, caption = picture.board
     told = next(
         block
         for size in _PICTURE_RULES
-        if (block := _told(rule, "0", size, width, men)).height <= _SHARE_OF_RULE * height
+        if (block := _told(picture.label, picture.head, picture.words, "0", size, width, men)).height
+        <= _SHARE_OF_RULE * height
         or size == _PICTURE_RULES[-1]
     )
     rim = rim_of(_COORDINATES)
@@ -124,14 +137,15 @@ def _head(title: str, size: float, width: float) -> list[Block]:
 def _rules(rules: Sequence[RuleInWords], size: float, width: float, men: str) -> list[Block]:
     blocks = []
     for rule in rules:
-        blocks += [_told(rule, f"{len(rules)}", size, width, men), space(0.4 * size)]
+        told = _told(f"{rule.number}", rule.head, rule.words, f"{len(rules)}", size, width, men)
+        blocks += [told, space(0.4 * size)]
     return blocks
 
 
-def _told(rule: RuleInWords, widest: str, size: float, width: float, men: str) -> Block:
+def _told(label: str, head: str, words: str, widest: str, size: float, width: float, men: str) -> Block:
     """A rule behind its number, with room for the widest of them."""
-    indent, words = label_width((widest,), size), notated(rule.words, men)
-    return headed(rule.head, words, width, size, label=f"{rule.number}", indent=indent, leading=_TIGHT)
+    indent = label_width((widest,), size)
+    return headed(head, notated(words, men), width, size, label=label, indent=indent, leading=_TIGHT)
 
 
 def _board_row(boards: Sequence[CaptionedBoard], size: float, width: float, men: str) -> list[Block]:

@@ -9,6 +9,17 @@ from coachbook.model.worksheet import Fact
 
 _TAKING_NOTHING = "walk to, taking nothing, if White stood still"
 
+PICTURES = {
+    "A": "the pawn on rank 7, guarded, and he cannot step in front of it.",
+    "B": "king and pawn side by side on rank 6, the kings evenly apart.",
+    "C": "king two ranks ahead or more, and he is no nearer to the pawn.",
+    "D": "the pawn on rank 5 or more, the king one rank ahead of it.",
+    "E": "king ahead of the pawn, kings evenly apart, he is not behind your king.",
+    "F": "king one rank ahead, and he is at most two ranks past the pawn.",
+}
+"""What the side with a pawn that is not on the edge is to see after its move, each in at most 15 words, in
+the order of `method.pawn_sights.PICTURES`. From C on the king is on the pawn's file or the next."""
+
 DEFINITIONS = {
     "queens_box": (
         "The queen's box: all squares on the lone king's side of the queen's file and rank. These lines"
@@ -51,6 +62,17 @@ DEFINITIONS = {
         "Key squares: the three squares two ranks ahead of the pawn; from its fifth rank on also"
         " the three right ahead of it."
     ),
+    **{f"picture_{letter.lower()}": f"Picture {letter}: {words}" for letter, words in PICTURES.items()},
+    "pictures_close": "Pictures C to F: your king is on the pawn's file or on the next.",
+    "edge_picture": ("Picture at the edge: your king on a key square, and he is no nearer to the pawn."),
+    "hold_face_to_face": (
+        "Face to face: both kings on one file, one, three or five squares between, and it is the other"
+        " side's turn."
+    ),
+    "free_choice": (
+        "If you can choose: fewest files and ranks to the second square in front of the pawn; then as near"
+        " to its file as you can."
+    ),
     "edge_key_squares": (
         "Key squares on the edge: two on the file next to the pawn's, beside its queening square and right"
         " below that. For an a-pawn: b8 and b7."
@@ -83,7 +105,12 @@ _OF_CARDS = {
     "queen-box": ("queens_box", "two_squares", "meeting_square"),
     "rook-box": ("rooks_box",),
     "two-majors": ("two_squares",),
-    "king-and-pawn": ("square_of_pawn", "key_squares", "edge_key_squares", "evenly_apart"),
+    "king-and-pawn": (
+        *("square_of_pawn", "key_squares", "edge_key_squares", "evenly_apart"),
+        *(f"picture_{letter.lower()}" for letter in PICTURES),
+        *("pictures_close", "edge_picture"),
+    ),
+    "hold-king-and-pawn": ("square_of_pawn", "hold_face_to_face", "free_choice"),
 }
 """By the names of methods."""
 

@@ -153,45 +153,57 @@ RULES = {
         "let it run",
         "Else push if then he cannot catch the pawn: he is outside its square and your king not in its way.",
     ),
-    "home_stretch": (
-        "home stretch",
-        "Else bring a pawn that is not on the edge safely home: on rank 7, guarded, with no step for him"
-        " to its queening square; or on rank 6 with your king next to it on that rank, the kings evenly"
-        " apart. Rather push.",
+    "push_to_picture": (
+        "push to a picture",
+        "Else push the pawn if after that you see one of the pictures A to F.",
     ),
-    "king_leads": (
-        "king in the lead",
-        "Else have your king ahead of the pawn, on its file or the next, in one of four ways: (a) two or"
-        " more ranks ahead, and he is no nearer to the pawn; (b) one rank ahead of a pawn on rank 5 or"
-        " more; (c) evenly apart, with him not behind your king; (d) one rank ahead, with him at most"
-        " two ranks past the pawn. With an edge pawn only: on a key square, and he is no nearer to the"
-        " pawn. Rather push; else your king as far up as you can (rank 8 last), then near him, then near"
-        " the edge.",
+    "king_to_picture": (
+        "step to a picture",
+        "Else step so that you see one of the pictures A to F: your king as far up as you can (rank 8"
+        " last), then near him (count files and ranks), then near the edge.",
     ),
     "to_key_square": (
         "walk to a key square",
-        "Else walk your king towards a key square: as few steps from it as you can; then as few files"
-        " from the pawn; then as few ranks from him.",
+        "Else walk your king towards a key square: as few steps from it as you can; then as near to the"
+        " pawn; then as many files from him; then as far up (rank 8 last).",
     ),
     "push": ("push", "Else push the pawn."),
+    # Of sheets that were made when these were two rules.
+    "home_stretch": ("home stretch", ""),
+    "king_leads": ("king in the lead", ""),
     "in_square": (
         "stay in the square",
         "Never let the pawn run: stay in its square unless its king is in its way.",
     ),
     "take": ("take it", "Take the pawn if you can."),
     "right_in_front": ("right in front", "Else go right in front of the pawn."),
-    "second_square": ("second in front", "Else go to the second square in front of the pawn."),
     "face_to_face": (
         "face to face",
-        "Else stand face to face with a king that is on the pawn's file or the next; if you can choose,"
-        " where you need the fewest steps to the square right in front of the pawn.",
+        "Else stand face to face with a king that is on the pawn's file or the next. Choose as in the last"
+        " rule.",
+    ),
+    "go_for_pawn": (
+        "go for the pawn",
+        "Else step nearer to the pawn, if after that you are at least two steps nearer to it than its king."
+        " Choose as in the last rule.",
+    ),
+    "beside_corner": (
+        "beside the corner",
+        "Else, with a pawn on the edge, go towards the square beside its corner, on the next file: as few"
+        " steps as you can. Choose as in the last rule.",
+    ),
+    "three_ranks_apart": (
+        "three ranks apart",
+        "Else keep three ranks between the kings, both on the pawn's file or the next. Choose as in the"
+        " last rule.",
     ),
     "in_front": (
         "in front of the pawn",
         "Else go in front of the pawn: as near as you can (count files and ranks) to the second square"
-        " in front of it; if that is equal, the fewest steps to the first square; then rather back to"
-        " the rank where it queens.",
+        " in front of it; if that is equal, as near to its file as you can.",
     ),
+    # Of sheets that were made when this was a rule of its own.
+    "second_square": ("second in front", ""),
 }
 """The few words by which a worksheet calls a rule, and the rule as a child is told it."""
 
@@ -207,13 +219,20 @@ def summary_of(method: str) -> str:
 
 
 CARD_WORDS = {
+    "run": "Else let it run: push, if then he can't catch the pawn.",
+    "push_to_picture": "Else push the pawn, if after that you see one of the pictures.",
+    "king_to_picture": "Else step to a picture: your king as far up as possible, rank 8 last.",
+    "to_key_square": "Else go to a key square: near the pawn, on the side away from him.",
     "safe_queen": "Never stalemate the lone king, and never put the queen where he can take it.",
     "safe_rook": "Never stalemate the lone king, and never put the rook where he can take it.",
     "safe_piece": "Never stalemate the lone king, and never put a piece where he can take it.",
     "queen": "Make a queen if he can't take it, and it is no stalemate.",
     "safe_pawn": "Never stalemate the lone king, and never leave the pawn where he can take it.",
     "face_to_face": "Else stand face to face with its king, on the pawn's file or the next.",
-    "in_front": "Else go near the second square in front of it: fewest files and ranks.",
+    "go_for_pawn": "Else step nearer to the pawn, if you are two steps nearer than its king.",
+    "beside_corner": "Else, with an edge pawn, go to the square beside its corner.",
+    "three_ranks_apart": "Else keep three ranks between the kings, both on its file or the next.",
+    "in_front": "Else go as near as you can to the second square in front.",
     "in_square": "Never let the pawn run: stay in its square, unless its king blocks it.",
     "fence": "Leave him as few ranks (or files) as you can, but at least two squares.",
     "make_do": "Else make any safe move.",

@@ -163,12 +163,12 @@ def _front(steps_to_front: int, *, face_to_face: bool = False) -> str:
 
 
 _PICTURES = {
-    "last_step": "the last step is safe",
-    "side_by_side": "side by side, the kings evenly apart",
-    "far_ahead": "the king is far ahead",
-    "ahead_of_a_far_pawn": "the king is ahead of a far pawn",
-    "ahead_with_opposition": "the king is ahead, the kings evenly apart",
-    "shield": "the king shields the pawn",
+    "last_step": "picture A, the last step is safe",
+    "side_by_side": "picture B, side by side",
+    "far_ahead": "picture C, the king is far ahead",
+    "ahead_of_a_far_pawn": "picture D, the king is ahead of a far pawn",
+    "ahead_with_opposition": "picture E, the king is ahead, the kings evenly apart",
+    "shield": "picture F, the king shields the pawn",
 }
 
 _ENDS = {

@@ -143,9 +143,7 @@ def run_proofs(name: str, progress: Progress) -> tuple[Proof, ...]:
         proof = prove(chosen, ending, partial(_report, progress, f"{chosen.title}: K{ending}K"))
         if proof.aim is Aim.MATE:
             proof = replace(proof, optimum=optimum_of(ending))
-        if proof.aim is not Aim.QUEEN:
-            proof = replace(proof, loosely=follow_loosely(chosen, ending))
-        proofs.append(proof)
+        proofs.append(replace(proof, loosely=follow_loosely(chosen, ending)))
     return tuple(proofs)
 
 
@@ -218,7 +216,7 @@ def _shipped() -> tuple[Proof, ...]:
 def _in_a_line(proof: Proof) -> str:
     pieces = f"K{proof.ending}K"
     best = f" (quickest possible: {proof.optimum.longest})" if proof.optimum else ""
-    loosely = f" {proof.loosely.in_words}" if proof.loosely else ""
+    loosely = f" {proof.loosely.in_words(proof.aim)}" if proof.loosely else ""
     if proof.aim is Aim.MATE and proof.is_complete:
         return (
             f"{pieces}: followed to the letter it mates from every one of {proof.positions:,} positions,"

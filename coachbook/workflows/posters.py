@@ -8,7 +8,9 @@ import numpy as np
 from coachbook.exercises.board_facts import key_squares, square_of_pawn
 from coachbook.method.border import choose, fits, move_of, to_board
 from coachbook.method.box import region, walls
+from coachbook.method.king_and_pawn import KING_AND_PAWN
 from coachbook.method.moves import Aim, Side
+from coachbook.method.pawn_sights import PICTURES as PAWN_PICTURES
 from coachbook.method.positions import Bits, Positions
 from coachbook.method.queen_box import meeting_square
 from coachbook.method.rules import Method, choose_all
@@ -16,10 +18,10 @@ from coachbook.method.starts import decode
 from coachbook.method.written_plan import find_length
 from coachbook.model.position import Arrow, Marks, Position
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.printed import RuleInWords
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.flow import CaptionedBoard
-from coachbook.paper.poster import poster_pdf
+from coachbook.paper.poster import Picture, poster_pdf
+from coachbook.wording.definitions import PICTURES
 from coachbook.workflows.endings import method_named, poster_line, shipped_proofs
 from coachbook.workflows.papers import put_in_folder
 from coachbook.workflows.unit_papers import rules_in_words
@@ -33,7 +35,7 @@ def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptio
     fit on a page, or the file cannot be written."""
     method = method_named(name)
     path = folder / f"poster-{method.name}.pdf"
-    boards, pictures = poster_boards(syllabus, method), rule_pictures(method)
+    boards, pictures = poster_boards(syllabus, method), (*rule_pictures(method), *aim_pictures(method))
     put_in_folder(
         path,
         poster_pdf(method.title, rules_in_words(method), boards, pictures, poster_line(name), options),
@@ -41,19 +43,40 @@ def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptio
     return path
 
 
-def rule_pictures(method: Method) -> tuple[tuple[RuleInWords, CaptionedBoard], ...]:
+def rule_pictures(method: Method) -> tuple[Picture, ...]:
     """Each rule with a board on which it decides, one of its moves, and what it is about marked. A rule that
     decides too seldom to be met has none."""
-    codes = method.starts(method.endings[0])
-    positions = decode(method.endings[0], codes[:: -(-len(codes) // _LOOKED_AT)])
+    positions = _some_starts(method)
     deciding = choose_all(method, positions).rule
     found = []
     for told in rules_in_words(method):
         rule = method.told[told.number - 1]
         rows = np.flatnonzero(deciding == method.rules.index(rule)) if rule in method.rules else ()
         if len(rows):
-            found.append((told, _picture(method, positions, int(rows[len(rows) // 2]))))
+            board = _picture(method, positions, int(rows[len(rows) // 2]))
+            found.append(Picture(f"{told.number}", told.head, told.words, board))
     return tuple(found)
+
+
+def aim_pictures(method: Method) -> tuple[Picture, ...]:
+    """What a pawn's rules call pictures, each on a board, the lone king to move; none of another method."""
+    if method is not KING_AND_PAWN:
+        return ()
+    moves = choose_all(method, _some_starts(method)).moves
+    found = []
+    for (letter, words), (_, picture) in zip(PICTURES.items(), PAWN_PICTURES, strict=True):
+        rows = np.flatnonzero(moves.after.see(picture))
+        after = moves.after.take(rows[len(rows) // 2, None])
+        board = Position(to_board(after, 0, attacker_moves=False).fen())
+        captioned = (board, _marks(method, after), "He is to move. The pawn gets through.")
+        found.append(Picture(letter, "", f"{words[:1].upper()}{words[1:]}", captioned))
+    return tuple(found)
+
+
+def _some_starts(method: Method) -> Positions:
+    """Positions of the method's first ending, evenly spread."""
+    codes = method.starts(method.endings[0])
+    return decode(method.endings[0], codes[:: -(-len(codes) // _LOOKED_AT)])
 
 
 def _picture(method: Method, positions: Positions, row: int) -> CaptionedBoard:

@@ -9,7 +9,7 @@ import pytest
 from coachbook.method.border import to_board
 from coachbook.method.hold_king_and_pawn import HOLD_KING_AND_PAWN
 from coachbook.method.loose import GAMES, MOST_MOVES, LooseGames, by_its_card, follow_loosely
-from coachbook.method.methods import all_methods, find_method
+from coachbook.method.methods import all_methods
 from coachbook.method.moves import Aim
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rules import Method, choose_all
@@ -17,9 +17,10 @@ from coachbook.method.starts import decode
 from coachbook.wording.method_words import CARD_WORDS
 from coachbook.workflows.endings import proof_line, shipped_proofs
 from tests.exercises.naive_methods import decide
+from tests.exercises.naive_pawn import by_card
 
-MATING = [method for method in all_methods() if method.aim is Aim.MATE]
-ENDINGS = [pytest.param(method, ending, id=ending) for method in MATING for ending in method.endings]
+WINNING = [method for method in all_methods() if method.aim is not Aim.DRAW]
+ENDINGS = [pytest.param(method, ending, id=ending) for method in WINNING for ending in method.endings]
 MOST_WORDS = 15
 
 
@@ -28,8 +29,8 @@ def test_a_card_says_a_rule_in_fifteen_words(code: str) -> None:
     assert len(CARD_WORDS[code].split()) <= MOST_WORDS
 
 
-@pytest.mark.parametrize("method", MATING, ids=lambda method: str(method.name))
-def test_every_rule_of_a_mating_method_has_words_for_a_card(method: Method) -> None:
+@pytest.mark.parametrize("method", all_methods(), ids=lambda method: str(method.name))
+def test_every_rule_of_a_method_has_words_for_a_card(method: Method) -> None:
     assert all(rule.code in CARD_WORDS or len(rule.words.split()) <= MOST_WORDS for rule in method.told)
 
 
@@ -42,8 +43,8 @@ def test_the_follower_plays_the_moves_that_the_words_of_the_card_allow(method: M
         board = to_board(positions, row)
         after = choice.moves.after.take(choice.moves.of == row)
         found = {to_board(after, each, attacker_moves=False).board_fen() for each in range(len(after))}
-        rule, moves = decide(board.fen(), by_card=True)
-        assert found == {_after(board, move) for move in moves}
+        rule, moves = by_card(board.fen()) if ending == "P" else decide(board.fen(), by_card=True)
+        assert found == {_after(board, move).replace("Q", "P" if ending == "P" else "Q") for move in moves}
         assert method.rules[choice.rule[row]].name == rule
 
 
@@ -54,16 +55,19 @@ def _after(board: chess.Board, move: str) -> str:
 
 
 @pytest.mark.parametrize(("method", "ending"), ENDINGS)
-def test_by_the_words_of_the_card_every_game_is_mate(method: Method, ending: str) -> None:
+def test_by_the_words_of_the_card_every_game_is_mate_and_nearly_every_pawn_a_queen(
+    method: Method, ending: str
+) -> None:
     found = follow_loosely(method, ending, games=400, seed=7)
-    assert found.reached == found.games == 400
+    assert found.games == 400
+    assert found.reached >= (400 if method.aim is Aim.MATE else 0.98 * 400)
     assert found.longest <= MOST_MOVES
 
 
 def test_by_the_words_of_its_card_most_draws_are_held_and_without_their_order_fewer() -> None:
     """A slip is punished at once: what is not held is lost by the tables."""
     found = follow_loosely(HOLD_KING_AND_PAWN, "P", games=1500, seed=7)
-    assert found.reached >= 0.97 * found.games
+    assert found.reached >= 0.98 * found.games
     assert found.longest == 0
     rules = HOLD_KING_AND_PAWN.rules
     turned_round = replace(HOLD_KING_AND_PAWN, rules=(rules[0], *reversed(rules[1:])))
@@ -74,8 +78,8 @@ def test_by_the_words_of_its_card_most_draws_are_held_and_without_their_order_fe
 @pytest.mark.parametrize(
     ("method", "ending", "share"),
     [
-        *(pytest.param(method, ending, 0.99, id=ending) for method in MATING for ending in method.endings),
-        (HOLD_KING_AND_PAWN, "P", 0.97),
+        *(pytest.param(method, ending, 0.99, id=ending) for method in WINNING for ending in method.endings),
+        (HOLD_KING_AND_PAWN, "P", 0.99),
     ],
 )
 def test_the_figures_that_came_with_coachbook_are_those_of_the_games(
@@ -99,9 +103,8 @@ def test_the_same_seed_gives_the_same_games() -> None:
 
 
 def test_a_coach_is_told_what_the_figure_means() -> None:
-    assert "it mates in 99 of 100 games within 50 moves" in LooseGames(1000, 999, 50).in_words
-    for method in MATING:
+    assert "it mates in 99 of 100 games within 50 moves" in LooseGames(1000, 999, 50).in_words(Aim.MATE)
+    assert "makes a safe queen in 99 of 100" in LooseGames(1000, 999, 50).in_words(Aim.QUEEN)
+    assert "it holds 98 of 100 games" in LooseGames(1000, 981, 0).in_words(Aim.DRAW)
+    for method in all_methods():
         assert "by the words of the card alone" in proof_line(method.name)
-    queen = find_method("king-and-pawn")
-    assert queen
-    assert "card" not in proof_line(queen.name)

@@ -8,7 +8,7 @@ from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
-from coachbook.paper.poster import poster_pdf
+from coachbook.paper.poster import Picture, poster_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.paper.wall_plan import term_pdf
 from tests.paper import printed, samples
@@ -21,7 +21,7 @@ LONG_NAME = "Maximiliane Konstantinopoulou-Wojciechowska of the Tuesday beginner
 def poster(options: PaperOptions) -> bytes:
     lesson = samples.lesson()
     boards = samples.boards()[:2]
-    pictures = [(rule, boards[0]) for rule in lesson.rules]
+    pictures = [Picture(f"{rule.number}", rule.head, rule.words, boards[0]) for rule in lesson.rules]
     return poster_pdf("The queen's box", lesson.rules, boards, pictures, lesson.proof_line, options)
 
 

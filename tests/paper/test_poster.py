@@ -8,19 +8,22 @@ from coachbook.errors import CoachbookError
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.printed import RuleInWords
 from coachbook.paper.flow import CaptionedBoard
-from coachbook.paper.poster import poster_pdf
+from coachbook.paper.poster import Picture, poster_pdf
 from tests.paper import printed, samples
 
 LESSON = samples.lesson()
 BOARDS = samples.boards()[:2]
-PICTURES = [(rule, board) for rule, board in zip(LESSON.rules, samples.boards(), strict=True)]
+PICTURES = [
+    Picture(f"{rule.number}", rule.head, rule.words, board)
+    for rule, board in zip(LESSON.rules, samples.boards(), strict=True)
+]
 
 
 def poster(
     path: Path,
     rules: Sequence[RuleInWords] = LESSON.rules,
     boards: Sequence[CaptionedBoard] = BOARDS,
-    pictures: Sequence[tuple[RuleInWords, CaptionedBoard]] = (),
+    pictures: Sequence[Picture] = (),
     proof_line: str = LESSON.proof_line,
     size: PaperSize = PaperSize.A4,
 ) -> str:
@@ -89,8 +92,8 @@ def test_the_same_poster_gives_the_same_bytes_with_all_fonts_in_it(tmp_path: Pat
 def test_each_rule_has_a_board_of_eighty_millimetres_two_on_a_page(
     tmp_path: Path, size: PaperSize, repeated: int
 ) -> None:
-    pictures = [(replace(rule, words=" ".join([rule.words] * repeated)), board) for rule, board in PICTURES]
+    pictures = [replace(picture, words=" ".join([picture.words] * repeated)) for picture in PICTURES]
     text = poster(tmp_path / "p.pdf", pictures=pictures, size=size)
     assert len(printed.texts(tmp_path / "p.pdf")) == 1 + 2
-    assert all(" ".join(rule.words.split()) in text for rule, _ in pictures)
+    assert all(" ".join(picture.words.split()) in text for picture in pictures)
     assert boards_on(tmp_path / "p.pdf") == 2 + len(pictures)

@@ -15,8 +15,9 @@ from coachbook.method.rules import Method
 from coachbook.method.teaching_order import method_names
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.workflows.endings import method_named, poster_line, shipped_proofs
-from coachbook.workflows.posters import make_poster, poster_boards, rule_pictures
+from coachbook.workflows.posters import aim_pictures, make_poster, poster_boards, rule_pictures
 from coachbook.workflows.standings import load_syllabus
+from tests.exercises import naive_pawn
 from tests.method.plain import follows, longest_way
 
 SYLLABUS = load_syllabus()
@@ -46,7 +47,7 @@ def test_a_poster_has_all_rules_and_the_proof_on_its_first_page(
     for rule in method.told:
         assert f"{rule.name.capitalize()}: {' '.join(rule.card_words.split())}" in text
     assert " ".join(poster_line(name).split()) in text
-    pictures = len(rule_pictures(method))
+    pictures = len(rule_pictures(method)) + len(aim_pictures(method))
     assert len(PdfReader(path).pages) == 1 + -(-pictures // 2)
 
 
@@ -54,15 +55,28 @@ def test_a_poster_has_all_rules_and_the_proof_on_its_first_page(
 def test_each_rule_that_chooses_has_a_board_on_which_it_decides(name: str) -> None:
     method = method_named(name)
     pictures = rule_pictures(method)
-    assert [rule.number for rule, _ in pictures] == [
-        method.number_of(rule) for rule in method.told if rule is not method.never
+    assert [picture.label for picture in pictures] == [
+        f"{method.number_of(rule)}" for rule in method.told if rule is not method.never
     ]
-    for told, (position, marks, caption) in pictures:
+    for told in pictures:
+        position, marks, caption = told.board
         board = chess.Board(position.fen)
-        assert method.number_of(choose(board, method).rule or method.never) == told.number
+        assert f"{method.number_of(choose(board, method).rule or method.never)}" == told.label
         (arrow,) = marks.arrows
         assert (arrow.start, arrow.end) in first_moves(method, board)
         assert caption.startswith(board.san(board.find_move(arrow.start, arrow.end)).rstrip("+#"))
+
+
+def test_each_picture_of_the_pawns_card_has_a_board_that_shows_it() -> None:
+    found = aim_pictures(method_named("king-and-pawn"))
+    assert [each.label for each in found] == list("ABCDEF")
+    for each in found:
+        position, _, _ = each.board
+        board = chess.Board(position.fen)
+        assert each.label in naive_pawn.pictures(board)
+        assert board.turn == chess.BLACK
+        assert probe(board).result is Result.LOSS
+    assert aim_pictures(method_named("queen-box")) == ()
 
 
 def told_numbers(words: str) -> list[int]:
