@@ -93,6 +93,15 @@ class Survey:
         quiet = packed(into(self.values[1 - self.side])) & self._rules.legal[1 - self.side]
         return self._rules.unmover.some(self.side, quiet) & self.legal
 
+    def with_promotion(self, letter: str, into: Condition) -> Words:
+        """The positions with such a move that makes a pawn this piece."""
+        cells = self.space.empty()
+        for pawn in self.space.men_of(self.side):
+            if pawn.is_pawn:
+                values = promoted(self.space, pawn, letter, self._tables.look_up)
+                cells[self.space.at({pawn.axis: pawn.last_rank})] = packed(into(values))
+        return self._rules.unmover.some(self.side, cells, "P") & self.legal
+
     def with_one_move(self, into: Condition) -> Words:
         """The positions with exactly one such move."""
         cells, *promotions = self._leading_into(into)

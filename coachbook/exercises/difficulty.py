@@ -42,6 +42,7 @@ REACHES = {
     ),
     "catch_pawn": Reach(15, 45, "the king steps in or just fails to, a pawn on its first square"),
     "draw_square": Reach(13, 35, "more steps to go, a pawn on its first square"),
+    "enough_to_mate": Reach(20, 37, "a second man, a man that the lone king can take"),
     "every_mate": Reach(20, 66, "more mates, checks that are no mate, stalemates"),
     "final_position": Reach(10, 36, "more squares around the king, stalemate, a move that is left"),
     "find_mistake": Reach(40, 92, "a mistake later in the line, a king's step, more than one better move"),
@@ -55,6 +56,7 @@ REACHES = {
     "no_go_squares": Reach(20, 58, "more squares, a stalemate"),
     "only_move": Reach(7, 55, "more moves, a king's move, a step back; a check is easier"),
     "opposition": Reach(30, 50, "a step sideways or back, pawn moves that spoil the win"),
+    "promotion": Reach(12, 32, "another man on the board, a rook is stalemate, too, one square left"),
     "race_count": Reach(
         35, 74, "a longer run, a pawn on its first square, equal counts, queens that come one after the other"
     ),
@@ -62,6 +64,7 @@ REACHES = {
     "shrink_or_king": Reach(25, 70, "a king's move, moves that stalemate or lose the piece"),
     "smallest_box": Reach(20, 94, "moves that stalemate or lose the piece, a box that hardly shrinks"),
     "stalemate_moves": Reach(30, 68, "more stalemates, moves that leave one square, a mate"),
+    "stop_pawn": Reach(14, 48, "more moves of the piece, a knight, a square further down the pawn's way"),
     "waiting_move": Reach(25, 65, "fewer right moves, squares where the rook is lost or it is stalemate"),
     "win_or_draw": Reach(30, 65, "a draw to be seen by the attacker, a mate far away, an only move"),
 }

@@ -51,9 +51,19 @@ def _stands(board: chess.Board, side: chess.Color, code: str) -> bool:
 
 
 def holding_sides(board: chess.Board) -> tuple[chess.Color, ...]:
-    """The side that holds a draw: the one with less, or either, Black first, where both have the same."""
-    white, black = (worth(board, side) for side in chess.COLORS)
+    """The side that holds a draw: the one with less, or either, Black first, where both have the same.
+
+    One bishop or knight is less than any pawn, for it can't win alone.
+    """
+    white, black = (0 if _is_one_minor(board, side) else worth(board, side) for side in chess.COLORS)
     return (chess.BLACK, chess.WHITE) if white == black else (white < black,)
+
+
+def _is_one_minor(board: chess.Board, side: chess.Color) -> bool:
+    """Whether a side has a bishop or a knight besides its king, against pawns alone."""
+    own, other = (board.occupied_co[each] & ~board.kings for each in (side, not side))
+    minors = board.bishops | board.knights
+    return own.bit_count() == 1 and bool(own & minors) and bool(other) and other == other & board.pawns
 
 
 def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, Goal]) -> Found | None:

@@ -9,7 +9,6 @@ What a level file may say of each, and what it means, stands in `model.known_the
 """
 
 from collections.abc import Callable
-from itertools import product
 
 import chess
 import numpy as np
@@ -28,7 +27,8 @@ from coachbook.method.methods import all_methods
 from coachbook.method.moves import Side
 from coachbook.method.positions import king_steps
 from coachbook.method.rules import choose_all
-from coachbook.model.claims import Because, ReasonIs
+from coachbook.model.because import Because
+from coachbook.model.claims import ReasonIs
 from coachbook.model.known_themes import Themes, ThemeValue
 from coachbook.model.worksheet import AnswerForm
 
@@ -91,11 +91,29 @@ def _pawn_ranks(survey: Survey, value: ThemeValue) -> Words:
 
 def _pawns_free(survey: Survey, _: ThemeValue) -> Words:
     """No pawn has one of the other side ahead of it, on its own file or the next."""
-    found, men = _every(survey), survey.space.men
-    for white, black in product(men, men):
-        if white.is_pawn and black.is_pawn and (white.side, black.side) == (WHITE, BLACK):
-            found &= _men(survey, white, black, _pass_each_other)
+    found = _every(survey)
+    for white, black in _against_each_other(survey):
+        found &= _men(survey, white, black, _pass_each_other)
     return _each_pawn(survey, lambda _: found)
+
+
+def _pawns_blocked(survey: Survey, _: ThemeValue) -> Words:
+    """Every pawn has one of the other side on the square right ahead of it."""
+
+    def is_blocked(man: Man) -> Words:
+        found = survey.space.empty()
+        for white, black in _against_each_other(survey):
+            if man in (white, black):
+                found |= _men(survey, white, black, lambda white, black: black == white + 8)
+        return found
+
+    return _each_pawn(survey, is_blocked)
+
+
+def _against_each_other(survey: Survey) -> list[tuple[Man, Man]]:
+    """A white pawn and a black one, each with each."""
+    pawns = [man for man in survey.space.men if man.is_pawn]
+    return [(one, other) for one in pawns for other in pawns if (one.side, other.side) == (WHITE, BLACK)]
 
 
 def _pass_each_other(white: Squares, black: Squares) -> Mask:
@@ -283,6 +301,7 @@ _OF_MEN: dict[str, Callable[[Survey, ThemeValue], Words]] = {
     "pawn_files": _pawn_files,
     "pawn_ranks": _pawn_ranks,
     "pawns_free": _pawns_free,
+    "pawns_blocked": _pawns_blocked,
     "to_move": _to_move,
     "result": _result,
     "kept_by": _kept_by,

@@ -1,6 +1,6 @@
 """King against king and pawn, for the lone king: holding the draw.
 
-Proven from 98.07 % of the drawn positions in which he has a move, any tie allowed, against every try.
+Proven from 97.41 % of the drawn positions in which he has a move, any tie allowed, against every try.
 """
 
 import numpy as np
@@ -75,6 +75,10 @@ def _three_ranks_apart(positions: Positions) -> Mask:
     return found
 
 
+def _keeps_its_king_off(look: Look) -> Mask:
+    return look.then(face_to_face) | look.then(_three_ranks_apart)
+
+
 def _files_to_pawn(positions: Positions) -> Numbers:
     beside: Numbers = np.abs(FILE[positions.lone] - FILE[positions.piece])
     return beside
@@ -105,7 +109,7 @@ HOLD_KING_AND_PAWN = Method(
     rules=(
         Rule("take", lambda look: look.then(has_taken)),
         Rule("right_in_front", _goes_in_front),
-        Rule("face_to_face", lambda look: look.then(face_to_face), _NEAR_FRONT, _NEAR_FRONT),
+        Rule("face_to_face", _keeps_its_king_off, _NEAR_FRONT, _NEAR_FRONT),
         Rule("go_for_pawn", _goes_for_pawn, _NEAR_FRONT, _NEAR_FRONT),
         Rule(
             "beside_corner",
@@ -113,7 +117,6 @@ HOLD_KING_AND_PAWN = Method(
             (least(_steps_to_corner), *_NEAR_FRONT),
             (least(_steps_to_corner), *_NEAR_FRONT),
         ),
-        Rule("three_ranks_apart", lambda look: look.then(_three_ranks_apart), _NEAR_FRONT, _NEAR_FRONT),
         Rule("in_front", _any, _NEAR_FRONT, _NEAR_FRONT),
     ),
     tell=_tell,

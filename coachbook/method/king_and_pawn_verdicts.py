@@ -41,7 +41,7 @@ from coachbook.method.positions import (
     is_stalemate,
     king_steps,
 )
-from coachbook.model.claims import Because
+from coachbook.model.because import Because
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -31,7 +31,7 @@ from coachbook.method.positions import (
     not_empty,
     on,
 )
-from coachbook.model.claims import Because
+from coachbook.model.because import Because
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,7 +7,7 @@ import chess
 from coachbook.endgame.probe import Result, probe
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.method.border import attacker
-from coachbook.model.claims import Verdict
+from coachbook.model.because import Verdict
 
 
 def find_reason(board: chess.Board) -> Verdict | None:

@@ -5,6 +5,7 @@ All of them survive a round trip through JSON (strings, numbers, tuples, datacla
 """
 
 __all__ = [
+    "because",
     "claims",
     "conversation",
     "facts",

@@ -1,4 +1,4 @@
-"""Statements about a position that make an answer key true, and the verdicts that tell why.
+"""Statements about a position that make an answer key true.
 
 A kind of exercise states them; the verifier, which knows no kind, checks them.
 Moves are in UCI notation (d1d8), so that no claim depends on how SAN is written.
@@ -6,67 +6,9 @@ Moves are in UCI notation (d1d8), so that no claim depends on how SAN is written
 """
 
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Literal
 
-
-class Because(StrEnum):
-    """The verdict that decides. Its sentence stands in `wording.reasons`, where it holds in `method`.
-
-    First those of a king against king and pawn: where it matters who is to move, it is the lone
-    king, or after `_TO_MOVE` the side with the pawn. Then those of queen against a pawn one step
-    from queening, with the queen's side to move.
-    """
-
-    KEY_SQUARE_TO_MOVE = "key_square_to_move"
-    KEY_SQUARE = "key_square"
-    OUTSIDE_SQUARE_TO_MOVE = "outside_square_to_move"
-    OUTSIDE_SQUARE = "outside_square"
-    PAWN_FALLS = "pawn_falls"
-    INSIDE_SQUARE_TO_MOVE = "inside_square_to_move"
-    INSIDE_SQUARE = "inside_square"
-    ROOK_PAWN_CORNER = "rook_pawn_corner"
-    BEFORE_ROOK_PAWN = "before_rook_pawn"
-    SHUT_IN = "shut_in"
-    RIGHT_BEFORE = "right_before"
-    TWO_BEFORE = "two_before"
-    TWO_BEFORE_TO_MOVE = "two_before_to_move"
-    OPPOSITION = "opposition"
-    OPPOSITION_TO_MOVE = "opposition_to_move"
-    ROOK_PAWN_KEY_SQUARE = "rook_pawn_key_square"
-    FAR_AHEAD = "far_ahead"
-    AHEAD_WITH_OPPOSITION = "ahead_with_opposition"
-    SHIELD = "shield"
-    SIDE_BY_SIDE = "side_by_side"
-    LAST_STEP = "last_step"
-
-    FAR_FROM_PAWN = "far_from_pawn"
-    CORNER_CHECK = "corner_check"
-    MIDDLE_PAWN = "middle_pawn"
-    MIDDLE_PAWN_IN_LINE = "middle_pawn_in_line"
-    ROOK_PAWN_NEAR = "rook_pawn_near"
-    ROOK_PAWN_FAR = "rook_pawn_far"
-    ROOK_PAWN_CORNER_NEAR = "rook_pawn_corner_near"
-    ROOK_PAWN_CORNER_FAR = "rook_pawn_corner_far"
-    BISHOP_PAWN_SHORT_NEAR = "bishop_pawn_short_near"
-    BISHOP_PAWN_LONG_NEAR = "bishop_pawn_long_near"
-    BISHOP_PAWN_SHORT_FAR = "bishop_pawn_short_far"
-    BISHOP_PAWN_CORNER_FAR = "bishop_pawn_corner_far"
-    BISHOP_PAWN_LONG_FAR = "bishop_pawn_long_far"
-
-
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """A verdict on one position.
-
-    `white` says whether White is the stronger side, with the pawn alone or with the queen against
-    it; `mirrored` whether a queen's pawn to stop stands on files e to h, so that the squares which
-    the sentence names are mirrored.
-    """
-
-    because: Because
-    white: bool
-    mirrored: bool = False
+from coachbook.model.because import Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,8 +204,8 @@ class PawnRace:
 
 @dataclass(frozen=True, slots=True)
 class MethodLine:
-    """Along `line`, moves of both sides in turn from the side to move on, the method `method` leaves each
-    time just the move that its own side makes."""
+    """Along `line`, moves of both sides in turn from the side to move on, the card of the method `method`
+    leaves each time just the move that its own side makes."""
 
     method: str
     line: tuple[str, ...]
@@ -355,6 +297,24 @@ class BishopCorners:
     claim: Literal["bishop_corners"] = "bishop_corners"
 
 
+@dataclass(frozen=True, slots=True)
+class NewQueen:
+    """White's pawn can go to its last rank, and there a queen wins (`wins`); or it is stalemate, and another
+    piece wins."""
+
+    wins: bool
+    claim: Literal["new_queen"] = "new_queen"
+
+
+@dataclass(frozen=True, slots=True)
+class EnoughToMate:
+    """White can force mate (`enough`); or it can't, for with the men that are left, once Black has taken the
+    best that it can, no mate is possible at all."""
+
+    enough: bool
+    claim: Literal["enough_to_mate"] = "enough_to_mate"
+
+
 Claim = (
     AllMates
     | AllStalemates
@@ -384,4 +344,6 @@ Claim = (
     | ForkSquares
     | RightBishop
     | BishopCorners
+    | NewQueen
+    | EnoughToMate
 )

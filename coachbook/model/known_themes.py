@@ -64,6 +64,14 @@ THEMES = (
         "true",
         *_A_PAWN,
     ),
+    Theme(
+        "pawns_blocked",
+        "true",
+        _YES,
+        "Every pawn has one of the other side right ahead of it, so that neither can go on.",
+        "true",
+        *_A_PAWN,
+    ),
     Theme("to_move", "white or black", "white|black", "This side is to move.", '"black"'),
     Theme("result", "win or draw", "win|draw", "With best play White wins, or it is a draw.", '"draw"'),
     Theme(

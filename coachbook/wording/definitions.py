@@ -66,12 +66,11 @@ DEFINITIONS = {
     "pictures_close": "Pictures C to F: your king is on the pawn's file or on the next.",
     "edge_picture": ("Picture at the edge: your king on a key square, and he is no nearer to the pawn."),
     "hold_face_to_face": (
-        "Face to face: both kings on one file, one, three or five squares between, and it is the other"
-        " side's turn."
+        "Face to face: both kings on one file, one, three or five squares between, the other side's turn."
+        " Near the pawn: on its file or the next."
     ),
     "free_choice": (
-        "If you can choose: fewest files and ranks to the second square in front of the pawn; then as near"
-        " to its file as you can."
+        "If you can choose: fewest files and ranks to the second square in front, then near the pawn's file."
     ),
     "edge_key_squares": (
         "Key squares on the edge: two on the file next to the pawn's, beside its queening square and right"

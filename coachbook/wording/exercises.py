@@ -20,7 +20,7 @@ from coachbook.wording.reason_sentences import (
     others_fail,
     white_mates,
 )
-from coachbook.wording.sentences import PLAN_SENTENCES, SIDES, Sentence, made, text
+from coachbook.wording.sentences import MEN, PLAN_SENTENCES, SIDES, Sentence, made, text
 
 
 def _result_for_side(side: str, result: str) -> str:
@@ -32,6 +32,9 @@ _TASKS = {
     "task_box_size": text("Shade the {man}'s box. How many squares?", asks="walls_are", form="number"),
     "task_catch_pawn": text(
         "Black to move. Can his king catch the pawn?", side="black", man="pawn", asks="square_of_pawn"
+    ),
+    "task_enough_to_mate": text(
+        "Black to move. Has White enough to force mate?", side="black", asks="enough_to_mate"
     ),
     "task_every_mate": text(
         "White can mate in one move. Write down every mate.",
@@ -60,6 +63,9 @@ _TASKS = {
     "task_no_go_squares": text("Cross out every no-go square of the {man}.", asks="throwing_squares"),
     "task_only_move": made(_result_for_side, only_move=True, asks="keeping_moves"),
     "task_opposition": text("{side} to move. Take the opposition!", asks="takes_opposition"),
+    "task_promotion": text(
+        "White to move. Can the pawn become a queen without stalemate?", side="white", asks="new_queen"
+    ),
     "task_rooks_box": text(
         "Shade the rook's box. How many squares?", asks="region_is", form="number", man="rook"
     ),
@@ -131,7 +137,56 @@ def _guarded_beside(guarded_beside: tuple[str, ...]) -> str:
     return f"He is not in check, and White guards {listed(guarded_beside)}: a draw."
 
 
+def _with_king(men: tuple[str, ...]) -> str:
+    """Such as "a king and a rook", "two kings"."""
+    if men == ("bishop", "bishop"):
+        return "a king and two bishops"
+    return listed(["a king", *(f"a {man}" for man in men)]) if men else "two kings"
+
+
+def _are_enough(men: tuple[str, ...]) -> str:
+    return f"He can take nothing, and {_with_king(men)} can force mate."
+
+
+def _never_mate(men: tuple[str, ...]) -> str:
+    told = _with_king(men)
+    if men == ("bishop", "bishop"):
+        told = f"{told} of one colour"
+    return f"{told[:1].upper()}{told[1:]} can never mate."
+
+
+def _enough_if_taken(taken_and_left: tuple[str, ...]) -> str:
+    taken, *left = taken_and_left
+    return f"Even if he takes the {MEN[taken]}, {_with_king(tuple(left))} can force mate."
+
+
+def _never_if_taken(taken_and_left: tuple[str, ...]) -> str:
+    taken, *left = taken_and_left
+    return f"He takes the {MEN[taken]}, and {_with_king(tuple(left))} can never mate."
+
+
+def _blocks_way(man: str, others: int) -> str:
+    lose = others_fail(others=others, result="draw")
+    return f"The {MEN[man]} stands in the pawn's way, and he can't take it. {lose}"
+
+
+def _guards_way(man: str, way_guarded: tuple[str, ...], others: int) -> str:
+    lose = others_fail(others=others, result="draw")
+    told = f"The {MEN[man]} guards {listed(way_guarded)} in front of the pawn, and he can't take it."
+    return f"{told} {lose}"
+
+
 _KEYS = {
+    "blocks_way": made(_blocks_way, asks="keeping_moves", only_move=True, blocks_way=True),
+    "guards_way": made(_guards_way, asks="keeping_moves", only_move=True),
+    "men_are_enough": made(_are_enough, enough=True, takes_nothing=True),
+    "men_never_mate": made(_never_mate, enough=False, never_mate=True),
+    "enough_if_taken": made(_enough_if_taken, enough=True),
+    "never_if_taken": made(_never_if_taken, enough=False),
+    "queen_leaves": text("It is no stalemate: he can still go to {queen_leaves}.", asks="new_queen"),
+    "queen_stalemates": text(
+        "A queen would be stalemate. A {instead} wins.", queen_stalemates=True, asks="new_queen"
+    ),
     "box": made(_box),
     "too_late": text("His king can't step into the pawn's square: it comes too late.", caught=False),
     "catches": made(_catches, caught=True),
@@ -197,6 +252,8 @@ _WARNINGS = {
     "ask_box_first": text(
         "Ask first: is there a smaller safe box? Only then the king.", asks="shrink_or_king", form="moves"
     ),
+    "can_he_take": text("First look: can he take something?", asks="enough_to_mate"),
+    "look_before_queen": text("Before you make a queen: has he a square?", asks="new_queen"),
     "two_squares": text("Leave him two squares or more, and don't let him take.", asks="smallest_box"),
     "ask_check": text("First ask: is it check? Then: has he a square?", asks="all_stalemates"),
     **DRAWING_WARNINGS,

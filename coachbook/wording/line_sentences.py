@@ -5,47 +5,47 @@ are on no card, in the same order for each rule.
 """
 
 from coachbook.wording.counting import counted, quoted
-from coachbook.wording.method_words import rule_words
+from coachbook.wording.method_words import card_words
 from coachbook.wording.sentences import made, text
 
 _HALVES: dict[str, tuple[str, str, tuple[str, str]]] = {
     "smaller_queen_box": (
-        "Make the box smaller with the queen",
-        "the smallest box that leaves him at least two squares",
-        ("the smallest box, even with one square", "give check as often as you can"),
+        "Make the box smaller with the queen, but",
+        "leave him at least two squares",
+        ("leave him just one square", "give check as often as you can"),
     ),
     "king_to_meeting_square": (
-        "Walk your king towards",
-        "the meeting square and keep the box",
-        ("the lone king and let the box grow", "your own queen and stay beside it"),
+        "Walk your king the shortest way to",
+        "the meeting square",
+        ("the middle of the board", "the nearest corner"),
     ),
     "other_queen_box": (
-        "Move the queen to make the smallest box that",
+        "Move the queen anywhere that",
         "leaves him at least two squares",
         ("gives check from far away", "leaves him just one square"),
     ),
     "smaller_rook_box": (
-        "Make the box smaller with the rook, but only",
-        "where your king is as near to it as the lone king, or nearer",
-        ("where the rook gives check", "where your king stands in the middle"),
+        "Make the smallest box, with",
+        "your king as near to the rook as he is",
+        ("a check from far away", "your king in the middle of the board"),
     ),
     "king_nearer": (
-        "Bring your king nearer to his, and",
-        "no farther from the rook than he is",
-        ("let the box grow if you must", "always over the middle"),
+        "Bring your king nearer, but",
+        "stay as near to the rook as he is",
+        ("let the box grow if you must", "stay in the middle of the board"),
     ),
     "rook_waits": (
-        "Wait: move the rook to a square",
-        "next to your king where the box does not grow",
-        ("next to his king, with check", "in the corner, whatever the box does"),
+        "Wait: put the rook",
+        "beside your king, and let the box not grow",
+        ("beside his king, and give check", "in the corner, whatever the box does"),
     ),
     "king_steps": (
-        "Make any king move after which",
-        "your king is no farther from the rook than the lone king",
-        ("the rook has more room", "your king stands on the edge"),
+        "Move your king, but",
+        "stay as near to the rook as he is",
+        ("give the rook more squares", "stay at the edge of the board"),
     ),
     "rook_home": (
-        "Bring the rook home:",
+        "Bring the rook",
         "as near to your king as you can",
         ("as far from his king as you can", "into the nearest corner"),
     ),
@@ -105,7 +105,7 @@ LINE_KEYS = {
         "Each time the rules leave just this one move.", asks="method_line", form="line"
     ),
     "win_thrown": made(_thrown, asks="line_mistake"),
-    "whole_rule": made(lambda decides: rule_words(decides), asks="rule_ending"),
+    "whole_rule": made(lambda decides: card_words(decides), asks="rule_ending"),
     "waits": made(_waits, asks="waiting_moves"),
     "still_wins": text("still wins", winner="white", keeps=True),
     "instead_of": text("instead of {thrown_by}", keeps=True),

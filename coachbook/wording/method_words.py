@@ -179,8 +179,8 @@ RULES = {
     "right_in_front": ("right in front", "Else go right in front of the pawn."),
     "face_to_face": (
         "face to face",
-        "Else stand face to face with a king that is on the pawn's file or the next. Choose as in the last"
-        " rule.",
+        "Else stand face to face with its king, or keep three ranks between the kings, both on the pawn's"
+        " file or the next. Choose as in the last rule.",
     ),
     "go_for_pawn": (
         "go for the pawn",
@@ -191,11 +191,6 @@ RULES = {
         "beside the corner",
         "Else, with a pawn on the edge, go towards the square beside its corner, on the next file: as few"
         " steps as you can. Choose as in the last rule.",
-    ),
-    "three_ranks_apart": (
-        "three ranks apart",
-        "Else keep three ranks between the kings, both on the pawn's file or the next. Choose as in the"
-        " last rule.",
     ),
     "in_front": (
         "in front of the pawn",
@@ -228,25 +223,24 @@ CARD_WORDS = {
     "safe_piece": "Never stalemate the lone king, and never put a piece where he can take it.",
     "queen": "Make a queen if he can't take it, and it is no stalemate.",
     "safe_pawn": "Never stalemate the lone king, and never leave the pawn where he can take it.",
-    "face_to_face": "Else stand face to face with its king, on the pawn's file or the next.",
+    "face_to_face": "Else stand face to face with its king, or three ranks apart, near the pawn.",
     "go_for_pawn": "Else step nearer to the pawn, if you are two steps nearer than its king.",
     "beside_corner": "Else, with an edge pawn, go to the square beside its corner.",
-    "three_ranks_apart": "Else keep three ranks between the kings, both on its file or the next.",
     "in_front": "Else go as near as you can to the second square in front.",
     "in_square": "Never let the pawn run: stay in its square, unless its king blocks it.",
-    "fence": "Leave him as few ranks (or files) as you can, but at least two squares.",
+    "fence": "Move a piece: leave him the fewest ranks (or files), but at least two squares.",
     "make_do": "Else make any safe move.",
     "smaller_queen_box": "Make the box smaller with the queen, but leave him at least two squares.",
     "king_to_meeting_square": "Else walk your king the shortest way to the meeting square. Keep the box.",
     "other_queen_box": "Else move the queen anywhere that leaves him at least two squares.",
     "smaller_rook_box": "Make the smallest box, with your king as near to the rook as he is.",
-    "king_nearer": "Else step nearer to him, but stay as near to the rook as he is.",
+    "king_nearer": "Else bring your king nearer, but stay as near to the rook as he is.",
     "rook_waits": "Else wait: put the rook beside your king, and let the box not grow.",
     "king_steps": "Else move your king, but stay as near to the rook as he is.",
     "rook_home": "Else bring the rook as near to your king as you can.",
 }
-"""What a card, a poster and a lesson tell of a rule, in 15 words at most. It may leave ties open that the
-exact words decide; how well it does is measured (see `method.loose`)."""
+"""What a card, a poster, a lesson and a sheet tell of a rule, in 15 words at most, after its name. It may
+leave ties open that the exact words decide; how well it does is measured (see `method.loose`)."""
 
 
 def card_words(code: str) -> str:

@@ -5,7 +5,8 @@ queen against it; {weak} is the other side. Squares, files and ranks are those o
 files a to d (a2 to d2) and are turned for other boards; {a-e} becomes "a to e".
 """
 
-from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.because import Because, Verdict
+from coachbook.model.claims import ReasonIs
 from coachbook.model.worksheet import Exercise
 
 _SENTENCES = {

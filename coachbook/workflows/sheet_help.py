@@ -17,6 +17,7 @@ from coachbook.model.syllabus import KindUse, Syllabus, Unit
 from coachbook.model.worksheet import Exercise, RuleCard, Worksheet
 from coachbook.wording.definitions import DEFINITIONS, definitions_for, definitions_of_card
 from coachbook.workflows.sheet_making import used_by
+from coachbook.workflows.unit_papers import rules_in_words
 
 _BY_THE_RULES = ("task_next_rule", "task_next_moves")
 
@@ -42,7 +43,8 @@ def _methods_to_read(items: Iterable[Exercise]) -> Iterator[Method]:
 
 
 def _card(method: Method) -> RuleCard:
-    return RuleCard(method.title, tuple((method.number_of(rule), rule.words) for rule in method.told))
+    rules = rules_in_words(method)
+    return RuleCard(method.title, tuple((rule.number, f"{rule.head} {rule.words}".strip()) for rule in rules))
 
 
 def example_for(

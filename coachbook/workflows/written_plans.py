@@ -15,7 +15,7 @@ from coachbook.method.moves import Aim
 from coachbook.method.rules import Method
 from coachbook.method.verdicts import find_reason
 from coachbook.method.written_plan import find_length, staged_plan, written_plan
-from coachbook.model.claims import Verdict
+from coachbook.model.because import Verdict
 from coachbook.model.position import Position, check_names_side
 from coachbook.model.worksheet import NOTHING, Plan, PlanStep
 from coachbook.wording.exercises import say

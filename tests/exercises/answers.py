@@ -124,6 +124,39 @@ def _build_position(fen: str, task: str) -> set[str]:
     return {chess.square_name(at) for at in free if moves.status(placed(fen, man, at)) == end}
 
 
+def never_mates(board: chess.Board) -> bool:
+    """Whether White has no more than one bishop or knight, or bishops that all stand on one colour.
+
+    These are dead positions by the Laws of Chess (5.2.2), as the package `chess` lists them, too.
+    """
+    men = [(at, each.symbol()) for at, each in board.piece_map().items() if each.symbol() in "QRBNP"]
+    shades = {(at // 8 + at % 8) % 2 for at, _ in men}
+    all_bishops = {symbol for _, symbol in men} == {"B"}
+    return not men or [symbol for _, symbol in men] == ["N"] or (all_bishops and len(shades) == 1)
+
+
+def _enough_to_mate(fen: str, published: Published) -> set[str]:
+    """By the tables; and what is not enough can't mate with what is left once the best is taken."""
+    board = chess.Board(fen)
+    enough = published.result(board) == -1
+    if not enough:
+        taken = [then for then in moves.after_each(board) if len(then.piece_map()) < len(board.piece_map())]
+        assert any(map(never_mates, (board, *taken)))
+    return {"yes" if enough else "no"}
+
+
+def _promotion(fen: str, published: Published) -> set[str]:
+    """Yes where the only way to a queen is no stalemate; and then it wins. No where another piece wins."""
+    board = chess.Board(fen)
+    (queened,) = [each for each in moves.after_each(board) if each.peek().promotion == chess.QUEEN]
+    others = [each for each in moves.after_each(board) if each.peek().promotion not in (None, chess.QUEEN)]
+    if moves.status(queened) == "stalemate":
+        assert any(published.result(each) == -1 for each in others)
+        return {"no"}
+    assert published.result(queened) == -1
+    return {"yes"}
+
+
 def _race_count(fen: str, _: Published) -> set[str]:
     white, black, first = race.race(fen)
     return {f"White {white}, Black {black}, {first.capitalize()} first"}
@@ -165,10 +198,10 @@ def _safe(fen: str) -> dict[str, chess.Board]:
 
 
 def next_moves(answer: Answer, board: chess.Board, _: Published) -> set[str]:
-    """What the rules leave, one move each time, if he replies as it is printed."""
+    """What the card leaves, one move each time, if he replies as it is printed."""
     sans = []
     for reply in (*answer.replies, ""):
-        (move,) = naive_methods.decide(board.fen())[1]
+        (move,) = naive_methods.decide(board.fen(), by_card=True)[1]
         sans.append(board.san(chess.Move.from_uci(move)))
         board.push_uci(move)
         if reply:
@@ -194,13 +227,13 @@ def _mistake(answer: Answer, board: chess.Board, published: Published) -> set[st
 
 
 ENDS = {
-    ("Q", "make the box smaller"): "the smallest box that leaves him at least two squares",
-    ("Q", "bring the king"): "the meeting square and keep the box",
+    ("Q", "make the box smaller"): "leave him at least two squares",
+    ("Q", "bring the king"): "the meeting square",
     ("Q", "make another box"): "leaves him at least two squares",
-    ("R", "make the box smaller"): "where your king is as near to it as the lone king, or nearer",
-    ("R", "bring the king"): "no farther from the rook than he is",
-    ("R", "wait with the rook"): "next to your king where the box does not grow",
-    ("R", "step with the king"): "your king is no farther from the rook than the lone king",
+    ("R", "make the box smaller"): "your king as near to the rook as he is",
+    ("R", "bring the king"): "stay as near to the rook as he is",
+    ("R", "wait with the rook"): "beside your king, and let the box not grow",
+    ("R", "step with the king"): "stay as near to the rook as he is",
     ("R", "bring the rook home"): "as near to your king as you can",
 }
 """How the rules of the card go on, by the piece and the rule's short name."""
@@ -228,6 +261,7 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "box_walls": lambda fen, _: box.fence(chess.Board(fen)),
     "catch_pawn": _catch_pawn,
     "draw_square": lambda fen, _: pawn.corners(drawn(fen)),
+    "enough_to_mate": _enough_to_mate,
     "every_mate": lambda fen, _: moves.mates(fen),
     "final_position": lambda fen, _: {moves.status(chess.Board(fen))},
     "fork_square": lambda fen, _: double_attack.forks(fen),
@@ -238,6 +272,7 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "no_go_squares": lambda fen, _: moves.lost_squares(fen, man(fen, "QR")),
     "only_move": lambda fen, published: published.keeping(chess.Board(fen)),
     "opposition": lambda fen, _: pawn.opposition(fen),
+    "promotion": _promotion,
     "race_count": _race_count,
     "shrink_or_king": lambda fen, _: _shrink_or_king(fen),
     "right_corner": _right_corner,
@@ -280,6 +315,8 @@ QUESTIONS = {
     ("box_walls", AnswerForm.SQUARES): "box_walls",
     ("fork_squares", AnswerForm.SQUARES): "fork_square",
     ("right_bishop", AnswerForm.CHOICE): "right_corner",
+    ("enough_to_mate", AnswerForm.CHOICE): "enough_to_mate",
+    ("new_queen", AnswerForm.CHOICE): "promotion",
     ("bishop_corners", AnswerForm.SQUARES): "mating_corners",
 }
 """By the claim on which an answer rests, and the form of the answer."""

@@ -83,34 +83,13 @@ def _no_go(board: chess.Board, man: str) -> set[str]:
 def _next_rule(board: chess.Board, _: str) -> set[str]:
     """By the card: of the queen's box as it is defined, else as `naive_methods` follow it."""
     if not board.queens or board.rooks:
-        return {naive_methods.decide(board.fen())[0]}
+        return {naive_methods.decide(board.fen(), by_card=True)[0]}
     if moves.mates(board.fen()):
         return {"mate"}
     if can_shrink(board, "queen"):
         return {"make the box smaller"}
-    return {"bring the king" if box.walls(board) and _keeping_steps(board) else "make another box"}
-
-
-def _keeping_steps(board: chess.Board) -> list[chess.Board]:
-    """After the king's moves that spoil nothing, and lead into no wall with two wall squares behind him."""
-    (queen,) = board.pieces(chess.QUEEN, chess.WHITE)
-    walls = _walls(board)
-    after = [each for each in _after_each_of(board, "king") if not moves.spoils(each)]
-    return [each for each in after if all(_behind(each.peek().to_square, queen, wall) < 2 for wall in walls)]
-
-
-def _walls(board: chess.Board) -> tuple[set[int], set[int]]:
-    """The squares of the queen's file, and of its rank, beside which the box lies."""
-    (queen,) = board.pieces(chess.QUEEN, chess.WHITE)
-    inside = {chess.parse_square(name) for name in box.walls(board)}
-    ranks, files = {square // 8 for square in inside}, {square % 8 for square in inside}
-    return {8 * rank + queen % 8 for rank in ranks}, {queen - queen % 8 + file for file in files}
-
-
-def _behind(king: int, queen: int, wall: set[int]) -> int:
-    """How many squares of a wall are farther from the queen than White's king, who stands in it; else 0."""
-    far = chess.square_distance(king, queen)
-    return sum(chess.square_distance(square, queen) > far for square in wall) if king in wall else 0
+    steps = [each for each in _after_each_of(board, "king") if not moves.spoils(each)]
+    return {"bring the king" if box.walls(board) and steps else "make another box"}
 
 
 _SENTENCES: dict[str, Judge] = {

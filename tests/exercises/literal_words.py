@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import chess
 
-from coachbook.wording.method_words import RULES
+from coachbook.wording.method_words import RULES, card_words
 from tests.exercises import naive_methods
 from tests.exercises.literal_box import right_by_words
 from tests.exercises.literal_tries import (
@@ -172,7 +172,7 @@ def _lines(asked: Asked) -> set[str]:
 
 def _played(board: chess.Board, replies: tuple[str, ...]) -> list[list[str]]:
     found = []
-    for uci in naive_methods.decide(board.fen())[1]:
+    for uci in naive_methods.decide(board.fen(), by_card=True)[1]:
         move = chess.Move.from_uci(uci)
         then = moves.after(board, move)
         if not replies:
@@ -203,7 +203,8 @@ def _rule_end(asked: Asked) -> set[str]:
     The dots of the beginning stand for what is between the two.
     """
     decides = naive_methods.decide(asked.printed.fen)[0]
-    whole = [words.lower().removeprefix("else ") for name, words in RULES.values() if name == decides]
+    codes = [code for code, (name, _) in RULES.items() if name == decides]
+    whole = [card_words(code).lower().removeprefix("else ") for code in codes]
     rests = [rule.removeprefix(asked.named[0]) for rule in whole if rule.startswith(asked.named[0])]
     ends = [rest.strip(" :,") for rest in rests]
     return {option for option in asked.printed.options if any(end.startswith(option) for end in ends)}
@@ -249,6 +250,21 @@ def _bishops_corners(asked: Asked) -> set[str]:
     return colours.corners_of(_square_of(asked.board, chess.BISHOP, chess.WHITE))
 
 
+def _can_force(asked: Asked) -> set[str]:
+    """By the tables alone: White, who is not to move, wins."""
+    if asked.board.turn:
+        return set()
+    return {"yes" if asked.published.result(asked.board) == -1 else "no"}
+
+
+def _queens_safely(asked: Asked) -> set[str]:
+    """Some pawn's move to a queen is there, and after one of them it is no stalemate."""
+    queens = [each for each in moves.after_each(asked.board) if each.peek().promotion == chess.QUEEN]
+    if not asked.board.turn or not queens:
+        return set()
+    return {"no" if all(moves.status(each) == "stalemate" for each in queens) else "yes"}
+
+
 _SENTENCES: dict[str, tuple[Judge, Way]] = {
     r"White can mate in one move\. Write down every mate\.": (_mates, all_moves),
     r"White mates in two moves\. What is the first move\?": (_mates_in_two, one_move),
@@ -284,6 +300,8 @@ _SENTENCES: dict[str, tuple[Judge, Way]] = {
         _bishops_corners,
         all_squares,
     ),
+    r"Black to move\. Has White enough to force mate\?": (_can_force, one_option),
+    r"White to move\. Can the pawn become a queen without stalemate\?": (_queens_safely, one_option),
     r"Shade the (?:queen|rook)'s box\. How many squares\?": (_box, numbers),
     r"Make the smallest safe box with the (?:queen|rook)\..+": (_box, one_move),
     r"Cross out every no-go square of the (?:queen|rook)\.": (_box, all_squares),

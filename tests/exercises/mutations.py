@@ -9,7 +9,8 @@ import chess
 
 from coachbook.endgame.symmetry import symmetry_key
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
-from coachbook.model.claims import Claim, Verdict
+from coachbook.model.because import Verdict
+from coachbook.model.claims import Claim
 from coachbook.model.position import Position
 from coachbook.model.worksheet import AnswerForm, Exercise
 from tests.exercises.mutations_said import other_sayings

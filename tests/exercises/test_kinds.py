@@ -16,6 +16,7 @@ from coachbook.model.claims import PawnRace, PlacingSquares, ReasonIs
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.reasons import why
+from tests.exercises.answers import question
 from tests.exercises.samples import FIRST_USES, USES, Use, sample, unit_with
 
 JARGON = re.compile(
@@ -70,8 +71,11 @@ def test_a_kind_that_is_not_there_is_told_with_those_that_are() -> None:
 
 @each_use
 def test_every_ending_of_a_unit_has_positions(use: Use) -> None:
+    """For one of its kinds at least; and no kind is there that has none at all."""
+    kinds = [each.kind for each in use.unit.kinds]
     for ending in use.unit.endings:
-        assert sum(len(each.cells) for each in supplies(use.use.kind, (ending,))) > 0
+        assert any(len(each.cells) for kind in kinds for each in supplies(kind, (ending,)))
+    assert any(len(each.cells) for each in supplies(use.use.kind, use.unit.endings))
 
 
 @pytest.mark.long
@@ -107,7 +111,8 @@ def test_positions_are_legal_and_need_no_history(use: Use) -> None:
 @each_use
 def test_sides_to_move_are_those_that_the_kind_names(use: Use) -> None:
     sides = {chess.Board(exercise.position.fen).turn for exercise in sample(use, 12)}
-    assert sides == {side == WHITE for side in find_kind(use.use.kind).sides}
+    asked = {"white": {True}, "black": {False}}.get(str(dict(use.use.themes).get("to_move")), {True, False})
+    assert sides == asked & {side == WHITE for side in find_kind(use.use.kind).sides}
 
 
 @every_use
@@ -127,6 +132,7 @@ def test_the_words_name_only_pieces_that_stand_on_the_board(use: Use) -> None:
         there = {chess.piece_name(man.piece_type) for man in board.piece_map().values()}
         named = set(re.findall(r"\b(queen|rook|bishop|knight|pawn)\b(?!'s pawn)", words(exercise)))
         new = {"queen"} if board.pawns else set()
+        new |= {"rook", "bishop", "knight"} if question(exercise) == "promotion" else set()
         assert named <= there | new | _promoted(exercise) | _to_place(exercise)
 
 

@@ -46,7 +46,7 @@ def at(fen: str, kind: str) -> Exercise:
     return replace(changed, task=draft.task, solution=draft.solution, claims=draft.claims)
 
 
-QUEEN = at("3k4/8/8/4Q3/8/8/8/5K2 w - - 0 1", "next_moves")  # 1. Qg7 Kc8 2. Qe7 Kb8 3. Qd7
+QUEEN = at("3k4/8/4Q3/8/8/8/8/K7 w - - 0 1", "next_moves")  # 1. Qf7 Kc8 2. Qe7 Kb8 3. Qd7
 
 
 def pawn() -> Exercise:
@@ -55,27 +55,27 @@ def pawn() -> Exercise:
 
 
 def test_the_line_of_the_examples_is_the_one_that_they_mean() -> None:
-    assert QUEEN.answer.accepted == ("Qg7", "Qe7", "Qd7")
+    assert QUEEN.answer.accepted == ("Qf7", "Qe7", "Qd7")
     assert QUEEN.answer.replies == ("Kc8", "Kb8")
 
 
 @pytest.mark.parametrize(
     ("written", "letters"),
     [
-        ("Qg7, Qe7, Qd7", None),
-        ("1. Qg7 2. Qe7 3. Qd7", None),
-        ("1. Qg7 Kc8 2. Qe7 Kb8 3. Qd7", None),
-        ("1 Qg7 2 Qe7 3 Qd7", None),
-        ("1.Qg7 Kc8 2.Qe7 3.Qd7", None),
-        ("queen g7, king c8, queen e7, queen d7", None),
-        ("e5-g7 g7-e7 e7-d7", None),
-        ("g7 e7 d7", None),
-        ("Qg7! then Qe7 then Qd7", None),
-        ("1. Dg7 Kc8 2. De7 Kb8 3. Dd7", "KDTLS"),
-        ("Dg7 Rc8 De7 Rb8 Dd7", "RDTAC"),
-        ("♕g7 ♕e7 ♛d7", None),
-        ("1. Qg7 Kc8 2. Qe7 Kb8 3. Qd7 Ka8", None),  # it goes on
-        ("1. Qg7 Kc8 2. Qe7 Kb8 3. Qd7 Qd7", None),
+        ("Qf7, Qe7, Qd7", None),
+        ("1. Qf7 2. Qe7 3. Qd7", None),
+        ("1. Qf7 Kc8 2. Qe7 Kb8 3. Qd7", None),
+        ("1 Qf7 2 Qe7 3 Qd7", None),
+        ("1.Qf7 Kc8 2.Qe7 3.Qd7", None),
+        ("queen f7, king c8, queen e7, queen d7", None),
+        ("e6-f7 f7-e7 e7-d7", None),
+        ("f7 e7 d7", None),
+        ("Qf7! then Qe7 then Qd7", None),
+        ("1. Df7 Kc8 2. De7 Kb8 3. Dd7", "KDTLS"),
+        ("Df7 Rc8 De7 Rb8 Dd7", "RDTAC"),
+        ("♕f7 ♕e7 ♛d7", None),
+        ("1. Qf7 Kc8 2. Qe7 Kb8 3. Qd7 Ka8", None),  # it goes on
+        ("1. Qf7 Kc8 2. Qe7 Kb8 3. Qd7 Qd7", None),
     ],
 )
 def test_three_moves_are_read_with_the_replies_or_without(written: str, letters: str | None) -> None:
@@ -88,21 +88,21 @@ def test_three_moves_are_read_with_the_replies_or_without(written: str, letters:
         ("", Slip.NOT_TRIED),
         ("-", Slip.NOT_TRIED),
         ("none", Slip.UNREADABLE),
-        ("Qg7", Slip.LINE_UNFINISHED),
-        ("Qg7 Kc8", Slip.LINE_UNFINISHED),
-        ("Qg7 Kc8 Qe7 Kb8", Slip.LINE_UNFINISHED),
-        ("Qf6+, Qe7, Qd7", Slip.MISSED_SMALLER_BOX),
+        ("Qf7", Slip.LINE_UNFINISHED),
+        ("Qf7 Kc8", Slip.LINE_UNFINISHED),
+        ("Qf7 Kc8 Qe7 Kb8", Slip.LINE_UNFINISHED),
+        ("Kb2, Qe7, Qd7", Slip.MISSED_SMALLER_BOX),
         ("Qe8, Qe7, Qd7", Slip.PIECE_LOST),
-        ("Qg7 Kc8 Qb7 Kb8 Qd7", Slip.PIECE_LOST),
-        ("Qg7, Qe7, Kf2", Slip.MISSED_SMALLER_BOX),
-        ("Qg7, Qe7, Qe6", Slip.BOX_GREW),
-        ("Qg7 Qe7 Qd7 or Qe6", Slip.UNREADABLE),
-        ("Qg7, Qe7, Qd7, Qe6", Slip.BOX_GREW),  # two tries at the last
-        ("Qg7 Qe7 Qd7 hello", Slip.UNREADABLE),
-        ("Qg7 hello Qd7", Slip.UNREADABLE),
-        ("Qg7 Ka1 Qd7", Slip.ILLEGAL),
-        ("Qe7, Qg7, Qd7", Slip.PIECE_LOST),
-        ("Kc8 Qg7", Slip.MISREAD_SIDE),
+        ("Qf7 Kc8 Qb7 Kb8 Qd7", Slip.PIECE_LOST),
+        ("Qf7, Qe7, Kb2", Slip.MISSED_SMALLER_BOX),
+        ("Qf7, Qe7, Qe6", Slip.BOX_GREW),
+        ("Qf7 Qe7 Qd7 or Qe6", Slip.UNREADABLE),
+        ("Qf7, Qe7, Qd7, Qe6", Slip.BOX_GREW),  # two tries at the last
+        ("Qf7 Qe7 Qd7 hello", Slip.UNREADABLE),
+        ("Qf7 hello Qd7", Slip.UNREADABLE),
+        ("Qf7 Ka1 Qd7", Slip.ILLEGAL),
+        ("Qe7, Qf7, Qd7", Slip.PIECE_LOST),
+        ("Kc7 Qf7", Slip.MISREAD_SIDE),
     ],
 )
 def test_the_first_move_that_is_wrong_gives_the_name(written: str, slip: Slip) -> None:
@@ -159,8 +159,8 @@ def test_a_claim_of_the_other_result_or_of_another_line_does_not_hold() -> None:
         LineMistake(line.answer.options, len(line.answer.options)),
         LineMistake(late[:2], 1),
         LineMistake(("1. Kd5",), 1),
-        MethodLine("queen-box", ("e5g7",)),
-        MethodLine("queen-box", ("e5g7", "d8c8")),
+        MethodLine("queen-box", ("e5f7",)),
+        MethodLine("queen-box", ("e5f7", "d8c8")),
         RuleEnding("queen-box", "mate", ("mate/end", "mate/other-1", "mate/other-2")),
         WaitingMoves(frozenset()),
     ):
@@ -171,7 +171,7 @@ def test_a_claim_of_the_other_result_or_of_another_line_does_not_hold() -> None:
 
 
 def test_damage_is_found_without_asking_a_method() -> None:
-    other = replace(QUEEN.answer, accepted=("Qg7", "Qe7", "Qc7"))
+    other = replace(QUEEN.answer, accepted=("Qf7", "Qe7", "Qc7"))
     assert find_damage(replace(QUEEN, answer=other)) is not None
     assert find_damage(of("next_moves")[0]) is None
 
@@ -179,9 +179,9 @@ def test_damage_is_found_without_asking_a_method() -> None:
 @pytest.mark.parametrize(
     "answer",
     [
-        {"form": AnswerForm.LINE, "accepted": ("Qg7", "Qe7"), "replies": ()},
-        {"form": AnswerForm.LINE, "accepted": ("Qg7",), "replies": ("Kc8",)},
-        {"form": AnswerForm.MOVES, "accepted": ("Qg7",), "replies": ("Kc8",)},
+        {"form": AnswerForm.LINE, "accepted": ("Qf7", "Qe7"), "replies": ()},
+        {"form": AnswerForm.LINE, "accepted": ("Qf7",), "replies": ("Kc8",)},
+        {"form": AnswerForm.MOVES, "accepted": ("Qf7",), "replies": ("Kc8",)},
     ],
 )
 def test_a_line_has_a_reply_to_each_move_but_the_last_and_nothing_else_has(answer: dict[str, object]) -> None:
@@ -285,5 +285,5 @@ def test_paper_prints_the_replies_and_the_key_the_whole_line(tmp_path: Path) -> 
     on_key = " ".join(" ".join(printed.texts(tmp_path / "key.pdf")).split())
     assert "Kc8" in on_sheet
     assert "Kb8" in on_sheet
-    assert "Qg7" not in on_sheet
-    assert "1. Qg7 Kc8 2. Qe7 Kb8 3. Qd7" in on_key
+    assert "Qf7" not in on_sheet
+    assert "1. Qf7 Kc8 2. Qe7 Kb8 3. Qd7" in on_key

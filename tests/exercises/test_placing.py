@@ -12,10 +12,11 @@ from coachbook.model.claims import PlacingSquares
 from coachbook.model.facts import Slip
 from coachbook.model.position import Position
 from coachbook.model.worksheet import Exercise
-from tests.exercises.samples import USES, Made, first_use, sample
+from tests.exercises.samples import USES, Made, sample
 
-EXERCISES = Made(lambda: iter(sample(first_use("build_position"), 40)))
-FIRST = sample(first_use("build_position"), 1)[0]
+BUILDS = {use.unit.code: use for use in USES if use.use.kind == "build_position"}
+EXERCISES = Made(lambda: iter(sample(BUILDS["two-majors"], 40)))
+FIRST = sample(BUILDS["two-majors"], 1)[0]
 
 
 def squares(*names: str) -> frozenset[int]:
@@ -93,7 +94,7 @@ def test_both_ends_and_both_men_come_up_and_he_is_free_before() -> None:
 
 
 def test_kings_alone_are_a_position_to_ask_about() -> None:
-    use = next(use for use in USES if str(use) == "build_position in stalemate-traps")
+    use = BUILDS["mate-in-one"]
     made = make_exercises(use.unit, use.use, 12, 1, frozenset())
     assert all(len(chess.Board(exercise.position.fen).piece_map()) == 2 for exercise in made)
     assert len({exercise.key for exercise in made}) == len(made)

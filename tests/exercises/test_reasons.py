@@ -15,7 +15,8 @@ from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.verify import check_exercise
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.method.border import attacker
-from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.because import Because, Verdict
+from coachbook.model.claims import ReasonIs
 from coachbook.model.worksheet import Exercise, Fact, Saying
 from tests.exercises.reasons_read import check_reasons, has_reason
 from tests.exercises.samples import USES, Use, sample

@@ -19,6 +19,7 @@ from coachbook.model.known_themes import THEMES, Themes, ThemeValue
 from coachbook.model.syllabus import KindUse
 from coachbook.model.worksheet import Exercise
 from tests.exercises import naive_methods
+from tests.exercises.answers import placed, to_place
 from tests.exercises.samples import USES, Use, sample, unit_with
 from tests.judges import box
 from tests.judges.published import Published
@@ -78,6 +79,14 @@ def free(board: chess.Board, _: ThemeValue, __: Published) -> bool:
         if any(square in others or square in watched for square in way):
             return False
     return bool(pawns(board))
+
+
+def blocked(board: chess.Board, _: ThemeValue, __: Published) -> bool:
+    """Each pawn stands with its nose at one of the other side's."""
+    ahead = ((at + (8 if side else -8), not side) for at, side in pawns(board))
+    return bool(pawns(board)) and all(
+        board.piece_at(square) == chess.Piece(chess.PAWN, other) for square, other in ahead
+    )
 
 
 def small_box(board: chess.Board, value: ThemeValue, _: Published) -> bool:
@@ -144,6 +153,7 @@ NAIVE: dict[str, Judge] = {
         chess.square_distance(king(board, True), king(board, False)) >= int(value)
     ),
     "pawns_free": free,
+    "pawns_blocked": blocked,
     "bishop": of_each_pawn(bishop),
     "box_at_most": small_box,
     "only_rule": lambda board, value, _: naive_methods.decide(board.fen())[0] == value,
@@ -178,6 +188,8 @@ EXAMPLES: list[tuple[str, ThemeValue, str, int]] = [
     ("kept_by", "piece move", "KBPK", WHITE),
     ("pawns_free", True, "KPKP", WHITE),
     ("pawns_free", True, "KPKP", BLACK),
+    ("pawns_blocked", True, "KPKP", WHITE),
+    ("pawns_blocked", True, "KPKP", BLACK),
     ("kings_apart", 4, "KQRK", WHITE),
     ("kings_within", 2, "KPKP", BLACK),
     ("lone_king_on_edge", True, "KQK", WHITE),
@@ -280,6 +292,9 @@ def suits(exercise: Exercise, name: str, value: ThemeValue, published: Published
     if name == "decided_by":
         (reason,) = (claim.reason.because for claim in exercise.claims if isinstance(claim, ReasonIs))
         return reason.name in DECIDED[str(value)]
+    if exercise.kind == "build_position":  # its theme is about the position that is to be built
+        man, _ = to_place(exercise.task.words)
+        board = placed(board.fen(), man, chess.parse_square(exercise.answer.accepted[0]))
     return NAIVE[name](board, value, published)
 
 

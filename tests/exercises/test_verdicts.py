@@ -9,7 +9,8 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.claims.verdict_claims import is_true
 from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.verify import check_exercise
-from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.because import Because, Verdict
+from coachbook.model.claims import ReasonIs
 from coachbook.model.worksheet import Exercise
 from coachbook.workflows.own_positions import offers, read_positions
 from tests.exercises.mutations import mutants

@@ -14,6 +14,7 @@ from tests.exercises.answers import (
     answered,
     drawn,
     man,
+    never_mates,
     placed,
     question,
     smallest,
@@ -63,6 +64,12 @@ def check(exercise: Exercise, published: Published) -> None:
     _check_plan(exercise, published)
     if question(exercise) == "build_position":
         _check_placed(exercise, right)
+    if question(exercise) == "enough_to_mate":
+        _check_enough(exercise)
+    if exercise.kind == "stop_pawn":
+        _check_way(exercise)
+    if question(exercise) == "promotion":
+        _check_promotion(exercise, published)
     if question(exercise) == "race_count":
         _check_race(exercise, published)
     check_reasons(exercise, published)
@@ -149,6 +156,55 @@ def _check_placed(exercise: Exercise, right: set[str]) -> None:
             free = [square for square in chess.SQUARES if not chess.Board(fen).piece_at(square)]
             on = {chess.square_name(at) for at in free if moves.status(placed(fen, man, at)) == other}
             assert (told[2], set(re.findall(r"[a-h][1-8]", told[1]))) == (other, on)
+
+
+def _check_enough(exercise: Exercise) -> None:
+    """What is said to be taken can be, and the rest is what is named; "never" is said of what never mates."""
+    board, told = chess.Board(exercise.position.fen), exercise.solution.text.words
+    taken = re.search(r"takes the (\w+)", told)
+    left = [
+        then
+        for then in moves.after_each(board)
+        if (at := board.piece_at(then.peek().to_square))
+        and taken
+        and chess.piece_name(at.piece_type) == taken[1]
+    ]
+    assert bool(taken) == bool(left)
+    assert ("nothing" in told) <= (not moves.can_take(board))
+    for then in left or [board]:
+        named = sorted(
+            re.findall(r"queen|rook|bishop|knight", told.replace(f"takes the {taken and taken[1]}", ""))
+        )
+        names = sorted(chess.piece_name(man.piece_type) for man in then.piece_map().values() if man.color)
+        assert "king" in names
+        assert {*named} == {*names} - {"king"}
+        assert ("never mate" in told) == never_mates(then) == (exercise.answer.accepted == ("no",))
+
+
+def _check_way(exercise: Exercise) -> None:
+    """The piece guards the squares that are named, on the pawn's way, or stands there; he can't take it."""
+    board, told = chess.Board(exercise.position.fen), exercise.solution.text.words
+    board.push_san(exercise.answer.accepted[0])
+    (runner,) = board.pieces(chess.PAWN, chess.BLACK)
+    (piece,) = board.pieces(chess.BISHOP, chess.WHITE) | board.pieces(chess.KNIGHT, chess.WHITE)
+    ahead = {square for square in chess.SQUARES if square % 8 == runner % 8 and square < runner}
+    if guarded := re.search(r"guards (.+) in front of the pawn", told):
+        named = {chess.parse_square(name) for name in re.findall(r"[a-h][1-8]", guarded[1])}
+        assert named == {*board.attacks(piece)} & ahead
+    else:
+        assert piece in ahead
+    assert piece not in {move.to_square for move in board.legal_moves}
+
+
+def _check_promotion(exercise: Exercise, published: Published) -> None:
+    """The squares that he has after a queen, or what wins instead of it."""
+    board, told = chess.Board(exercise.position.fen), exercise.solution.text.words
+    after = {then.peek().promotion: then for then in moves.after_each(board) if then.peek().promotion}
+    squares = {chess.square_name(move.to_square) for move in after[chess.QUEEN].legal_moves}
+    assert {*re.findall(r"[a-h][1-8]", told)} == squares
+    assert after[chess.QUEEN].is_stalemate() == ("stalemate. A" in told)
+    for name in re.findall(r"A (rook|bishop|knight) wins", told):
+        assert published.result(after[chess.PIECE_NAMES.index(name)]) == -1
 
 
 def _check_race(exercise: Exercise, published: Published) -> None:

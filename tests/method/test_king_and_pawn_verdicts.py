@@ -13,7 +13,7 @@ from coachbook.method.king_and_pawn_verdicts import VERDICTS, find_verdicts
 from coachbook.method.moves import Side
 from coachbook.method.pawn_sights import PICTURES, every_position
 from coachbook.method.positions import Feature, Mask, is_stalemate
-from coachbook.model.claims import Because
+from coachbook.model.because import Because
 from tests.method.pawn_verdict_proof import cover, prove_verdict
 from tests.method.plain import legal_boards
 

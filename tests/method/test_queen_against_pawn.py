@@ -17,7 +17,7 @@ from coachbook.method.queen_against_pawn import (
     find_verdicts,
     squares,
 )
-from coachbook.model.claims import Because
+from coachbook.model.because import Because
 from tests.method.queen_verdict_proof import cover, prove_verdict
 
 BY_CODE = {verdict.because: verdict for verdict in VERDICTS}

@@ -10,7 +10,7 @@ from coachbook.endgame.probe import Result, probe
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
 from coachbook.method.queen_against_pawn import QueenAndPawn
 from coachbook.method.verdicts import find_reason
-from coachbook.model.claims import Because, Verdict
+from coachbook.model.because import Because, Verdict
 from coachbook.wording.reasons import why, why_after_move
 from tests.method.plain import legal_boards
 from tests.method.queen_verdict_proof import prove_verdict

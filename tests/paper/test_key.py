@@ -3,7 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.because import Because, Verdict
+from coachbook.model.claims import ReasonIs
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.worksheet import Exercise, Saying, Worksheet
 from coachbook.paper.answer_key import key_pdf

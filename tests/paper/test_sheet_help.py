@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
-from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.because import Because, Verdict
+from coachbook.model.claims import ReasonIs
 from coachbook.model.print_options import BOARDS_A_PAGE, PaperOptions, PaperSize
 from coachbook.model.worksheet import RuleCard, Worksheet
 from coachbook.paper.page import frame_of

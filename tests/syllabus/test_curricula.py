@@ -85,10 +85,11 @@ def test_a_unit_is_about_at_most_four_men(unit: Unit) -> None:
 
 @unit_by_unit
 def test_every_position_is_legal_quiet_and_not_over(unit: Unit) -> None:
-    for fen, _ in goals(unit):
+    """Who holds a draw may be in check: a queen that stops a pawn checks at every move."""
+    for fen, goal in goals(unit):
         board = chess.Board(fen)
         assert board.is_valid()
-        assert not board.is_check()
+        assert goal is Goal.DRAW or not board.is_check()
         assert not board.is_game_over()
 
 

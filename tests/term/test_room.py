@@ -88,7 +88,7 @@ def test_the_last_group_works_on_last_weeks_unit_before_the_coach_comes() -> Non
 
 
 def test_a_group_that_waits_for_its_assessment_finishes_a_unit_meanwhile() -> None:
-    asked = request(12, 60, room=ROOM)
+    asked = request(13, 60, room=ROOM)
     plans = plan_together(SHIPPED, {name: replace(asked, goal=2) for name in ROOM})
     assert told(plans["Bears"])[-1] == [
         "review mixed 10",

@@ -81,7 +81,7 @@ def test_the_box_is_that_of_the_rule_in_the_task() -> None:
 def test_each_word_of_a_card_that_needs_a_definition_has_one(name: str) -> None:
     method = find_method(name)
     assert method is not None
-    told = " ".join(rule.words for rule in method.told)
+    told = " ".join(rule.card_words for rule in method.told)
     boxes = {"queens_box", "rooks_box"} & set(definitions_of_card(name))
     assert needed(told) - {"safe_piece", "step_nearer"} <= set(definitions_of_card(name))
     assert bool(boxes) == ("the box" in told)

@@ -6,9 +6,9 @@ from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.wording.exercises import SENTENCES, option_words, say, ways_to_say
 from coachbook.wording.line_sentences import _HALVES, RULE_ENDS
-from coachbook.wording.method_words import RULES, rule_words
+from coachbook.wording.method_words import CARD_WORDS, card_words
 
-CARDS = " ".join(words for _, words in RULES.values()).casefold()
+CARDS = " ".join(CARD_WORDS.values()).casefold()
 
 
 def test_each_rule_but_mate_can_be_finished() -> None:
@@ -19,7 +19,7 @@ def test_each_rule_but_mate_can_be_finished() -> None:
 @pytest.mark.parametrize("rule", _HALVES)
 def test_both_halves_follow_each_other_on_the_card(rule: str) -> None:
     start, end, _ = _HALVES[rule]
-    words = rule_words(rule).removeprefix("Else ").casefold()
+    words = card_words(rule).removeprefix("Else ").casefold()
     assert words.startswith(start.casefold())
     assert words.removeprefix(start.casefold()).lstrip(": ").startswith(end)
 
@@ -32,7 +32,7 @@ def test_the_other_ends_stand_on_no_card(rule: str) -> None:
 
 
 def test_an_end_is_told_by_its_own_words() -> None:
-    assert option_words("king_nearer/end") == "no farther from the rook than he is"
+    assert option_words("king_nearer/end") == "stay as near to the rook as he is"
     assert ways_to_say("rook_home/other-2") == ("into the nearest corner",)
     assert len(RULE_ENDS) == 3 * len(_HALVES)
 

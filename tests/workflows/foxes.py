@@ -14,7 +14,7 @@ from coachbook.workflows.standings import load_syllabus
 from tests.model.an_exercise import AN_EXERCISE
 
 SYLLABUS = load_syllabus()
-FIRST, SECOND, THIRD, FOURTH = (unit.code for unit in SYLLABUS.units[:4])
+FIRST, SECOND, THIRD, FOURTH, FIFTH = (unit.code for unit in SYLLABUS.units[:5])
 TITLES, AIMS = SYLLABUS.titles, {unit.code: unit.aim for unit in SYLLABUS.units}
 START = date(2026, 9, 10)
 NOW = datetime(2026, 9, 10, 20, tzinfo=UTC)

@@ -9,7 +9,7 @@ from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.written_plan import find_length
-from coachbook.model.claims import Because, Verdict
+from coachbook.model.because import Because, Verdict
 from coachbook.model.worksheet import Plan
 from coachbook.workflows.written_plans import PositionPlan, plan_for
 
@@ -17,7 +17,7 @@ QUEEN = "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"
 QUEEN_LOST = "8/8/8/4k3/8/8/2Q5/K7 b - - 0 1"
 KNIGHT_AND_BISHOP = "8/8/8/4k3/8/8/2B5/K2N4 w - - 0 1"
 BISHOP_AND_PAWN = "8/8/8/4k3/8/2P5/2B5/K7 w - - 0 1"
-PAWN_UNPROVEN = "8/8/8/8/4k3/1P6/8/K7 w - - 0 1"
+PAWN_UNPROVEN = "8/8/2k5/8/8/2K1P3/8/8 w - - 0 1"
 PAWN_DRAWN = "8/8/4k3/8/4K3/4P3/8/8 w - - 0 1"
 HELD = "8/8/8/8/8/4k3/4P3/4K3 b - - 0 1"
 DRAWN_UNPROVEN = "k7/8/8/8/8/6P1/K7/8 b - - 0 1"
@@ -56,7 +56,7 @@ def test_a_won_position_from_which_the_method_is_not_proven_says_so_and_that_thi
     found = plan_for(PAWN_UNPROVEN, method)
     assert (found.method, found.proven, found.at_most) == ("", False, None)
     (told,) = found.preface
-    assert told.startswith("'King and pawn' is proven from 122,958 of 124,960 won positions")
+    assert told.startswith("'King and pawn' is proven from 123,772 of 124,960 won positions")
     assert told.endswith("this position is not one of them.")
     assert found.plan.source.words == ONE_LINE
     assert played(found.plan).is_checkmate()
@@ -86,7 +86,7 @@ def test_a_draw_from_which_the_holding_method_is_not_proven_says_so() -> None:
     found = plan_for(DRAWN_UNPROVEN, "hold-king-and-pawn")
     assert not found.proven
     assert "a draw" in found.preface[0]
-    assert "proven from 68,522 of 70,402 drawn positions" in found.preface[1]
+    assert "proven from 68,582 of 70,402 drawn positions" in found.preface[1]
     assert found.preface[1].endswith("this position is not one of them.")
 
 

@@ -46,8 +46,8 @@ def test_every_method_has_its_shipped_proof_of_the_rules_as_they_are(name: str) 
     ("fen", "name", "length", "most"),
     [
         ("8/8/4k3/8/3Q4/8/8/K7 w - - 0 1", "queen-box", 13, 13),
-        ("8/5k2/8/3KP3/8/8/8/8 w - - 0 1", "king-and-pawn", 7, 7 + 16),
-        ("8/8/8/8/4k3/1P6/8/K7 w - - 0 1", "king-and-pawn", None, None),
+        ("8/5k2/8/3KP3/8/8/8/8 w - - 0 1", "king-and-pawn", 6, 6 + 16),
+        ("8/8/2k5/8/8/2K1P3/8/8 w - - 0 1", "king-and-pawn", None, None),
         ("8/4k3/4P3/4K3/8/8/8/8 b - - 0 1", "hold-king-and-pawn", 0, None),
         ("8/8/4k3/8/3Q4/8/8/K7 w - - 0 1", "rook-box", None, None),
     ],

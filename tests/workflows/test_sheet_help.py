@@ -57,7 +57,9 @@ def test_the_rules_to_read_are_those_of_the_card_with_their_numbers(book: Book) 
     assert method is not None
     (card,) = sheet.cards
     assert card.title == method.title
-    assert card.rules == tuple((method.number_of(rule), rule.words) for rule in method.told)
+    assert card.rules == tuple(
+        (method.number_of(rule), f"{rule.name.capitalize()}: {rule.card_words}") for rule in method.told
+    )
     for item in sheet.items:
         assert set(item.answer.numbers) <= {number for number, _ in card.rules}
 

@@ -208,11 +208,11 @@ def test_it_is_counted_for_how_many_sheets_a_kind_lasts() -> None:
 
 
 def test_an_allowance_that_is_enough_for_a_queen_and_not_for_the_mate_is_told() -> None:
-    """The method has a queen in at most 7 moves, and best play mates in 14: 20 is too few to be sure."""
+    """The method has a queen in at most 6 moves, and best play mates in 14: 20 is too few to be sure."""
     unit = SYLLABUS.unit("king-and-pawn")
     play_out = PlayOut("8/5k2/8/3KP3/8/8/8/8 w - - 0 1", 20, Goal.WIN)
     (told,) = _play_out_faults(play_out, unit)
-    assert told == "an allowance of 20 is too small: the method can take 23 moves"
+    assert told == "an allowance of 20 is too small: the method can take 22 moves"
 
 
 def test_exercises_are_counted_up_to_what_is_asked() -> None:

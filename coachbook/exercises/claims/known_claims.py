@@ -45,6 +45,7 @@ from coachbook.exercises.claims.square_claims import (
 )
 from coachbook.exercises.claims.step_facts import STEP_FACTS
 from coachbook.exercises.claims.verdict_claims import REASON_IS
+from coachbook.exercises.claims.winning_claims import ENOUGH_TO_MATE, NEW_QUEEN, WINNING_FACTS
 from coachbook.model.claims import Claim, PlacingSquares
 from coachbook.model.worksheet import AnswerForm, Exercise, Fact
 
@@ -77,6 +78,8 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "fork_squares": FORK_SQUARES,
     "right_bishop": RIGHT_BISHOP,
     "bishop_corners": BISHOP_CORNERS,
+    "new_queen": NEW_QUEEN,
+    "enough_to_mate": ENOUGH_TO_MATE,
 }
 """By the tags of the claims."""
 
@@ -123,6 +126,7 @@ FACTS: dict[str, FactCheck] = {
     **LINE_FACTS,
     **FORK_FACTS,
     **BISHOP_FACTS,
+    **WINNING_FACTS,
     "asks": just(lambda scene: scene.claim.claim if scene.claim else None),
     "form": just(lambda scene: scene.exercise.answer.form.value),
     "man": _man,

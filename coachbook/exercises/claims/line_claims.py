@@ -15,6 +15,7 @@ from coachbook.exercises.claims.claim_check import (
     read_line_exactly,
 )
 from coachbook.exercises.claims.rule_claims import said_by
+from coachbook.method.loose import by_its_card
 from coachbook.method.methods import find_method
 from coachbook.model.claims import LineMistake, MethodLine, RuleEnding, WaitingMoves
 from coachbook.model.worksheet import AnswerForm
@@ -28,7 +29,7 @@ def _is_played(board: chess.Board, claim: MethodLine) -> bool:
     if method is None or len(claim.line) % 2 == 0:
         return False
     for ply, name in enumerate(claim.line):
-        said = said_by(method, now) if ply % 2 == 0 else None
+        said = said_by(by_its_card(method), now) if ply % 2 == 0 else None
         if ply % 2 == 0 and (said is None or said[1] != {name}):
             return False
         if name not in {move.uci() for move in now.legal_moves}:

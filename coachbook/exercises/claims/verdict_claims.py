@@ -13,7 +13,8 @@ import chess
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, seen_by
-from coachbook.model.claims import Because, ReasonIs, Verdict
+from coachbook.model.because import Because, Verdict
+from coachbook.model.claims import ReasonIs
 
 Place = tuple[int, int]
 

@@ -1,4 +1,4 @@
-"""The next three moves: the method leaves one each time, along the longest defence, which is printed.
+"""The next three moves: the card leaves one each time, along the longest defence, which is printed.
 
 Asked of the queen's box, the rook's box, the two major pieces, and of king and pawn.
 
@@ -21,6 +21,7 @@ from coachbook.exercises.rule_choices import rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending, fits
 from coachbook.method.king_and_pawn import KING_AND_PAWN
+from coachbook.method.loose import by_its_card
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Method, Rule
@@ -32,8 +33,11 @@ from coachbook.model.worksheet import Answer, AnswerForm, Plan, PlanStep, Soluti
 from coachbook.wording.exercises import say
 
 _METHODS = {
-    ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS, KING_AND_PAWN) for ending in method.endings
+    ending: by_its_card(method)
+    for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS, KING_AND_PAWN)
+    for ending in method.endings
 }
+"""As their cards tell them: where a card leaves just one move, it is the one that the exact words mean."""
 _MOVES = 3
 
 
@@ -59,7 +63,7 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 
 def _turns(board: chess.Board, method: Method, left: int = _MOVES) -> tuple[_Turn, ...]:
-    """So many turns of White along the longest defences; () if the method leaves not just one move each
+    """So many turns of White along the longest defences; () if the card leaves not just one move each
     time, or one that throws the win away, where it is not proven. Of several defences, the first by name
     that gives such a line."""
     chosen = choose(board, method) if fits(board, method) else None

@@ -1,7 +1,8 @@
 """Which rule of the method comes next: the first in the list that has a move.
 
 Asked of the queen's box, the rook's box and the two major pieces. Of the queen's box only where it makes no
-difference that the method's box is open where White's king stands in a wall: the card does not say so.
+difference that the method's box is open where White's king stands in a wall, nor what a king does that has
+come to the meeting square: the card does not say so.
 
 Difficulty: 5 for the first rule of the list (mate), 10 more for each rule further down, up to 20
 more for moves that spoil the win (5 each).
@@ -12,17 +13,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import after_move
 from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.box_moves import SHRINK, BoxMoves, are_all_among
 from coachbook.exercises.kind import Draft, Kind, clamp
 from coachbook.exercises.rule_choices import RuleChoices, in_equal_shares, right_by_words, rule_choices
 from coachbook.exercises.solution_lines import next_step
-from coachbook.method.border import choose, find_ending
-from coachbook.method.box import walls_broken
+from coachbook.method.border import choose, find_ending, from_board
+from coachbook.method.box import NO_BOX, rectangle_size, walls_broken
 from coachbook.method.positions import Mask
-from coachbook.method.queen_box import QUEEN_BOX
+from coachbook.method.queen_box import QUEEN_BOX, steps_to_meeting
 from coachbook.method.rook_box import ROOK_BOX
-from coachbook.method.rules import Method
+from coachbook.method.rules import Method, Rule
 from coachbook.method.two_majors import TWO_MAJORS
 from coachbook.model.claims import MethodRule
 from coachbook.model.facts import Slip
@@ -57,7 +59,7 @@ def _is_plain(looked_at: RuleChoices, right: BoxMoves) -> Mask:
 def _draft(board: chess.Board) -> Draft | None:
     method = _METHODS[find_ending(board) or ""]
     chosen = choose(board, method)
-    if chosen.rule is None:
+    if chosen.rule is None or (method is QUEEN_BOX and _is_doubtful(board, chosen.rule)):
         return None
     plan = next_step(board, method)
     step = board.parse_san(plan.steps[0].move)
@@ -82,6 +84,19 @@ def _draft(board: chess.Board) -> Draft | None:
         claims=(MethodRule(method.name, chosen.rule.code, names(chosen.moves)),),
         difficulty=clamp(5 + 10 * method.rules.index(chosen.rule) + min(20, 5 * spoiling)),
     )
+
+
+def _is_doubtful(board: chess.Board, rule: Rule) -> bool:
+    """Whether the king's rule decides though it has come to the meeting square, or another box though there
+    is one, and the king has a safe step."""
+    before = from_board(board)
+    if rule.code == "king_to_meeting_square":
+        return int(steps_to_meeting(before)[0]) == 0
+    if rule.code != "other_queen_box" or int(rectangle_size(before)[0]) == NO_BOX:
+        return False
+    king = board.king(chess.WHITE)
+    steps = (after_move(board, move) for move in board.legal_moves if move.from_square == king)
+    return any(after.legal_moves.count() and not any(after.generate_legal_captures()) for after in steps)
 
 
 def _box_of(method: Method) -> dict[str, Fact]:

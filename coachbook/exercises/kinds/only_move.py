@@ -26,11 +26,13 @@ from coachbook.model.worksheet import Answer, AnswerForm, Saying, Solution
 from coachbook.wording.exercises import say
 
 _MOST = 20_000
+_HOLD = ("B", "N")
+"""White's men that can't win alone: with them White, too, is asked for the draw."""
 _FEWEST_MOVES = 3
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
-    if survey.side == WHITE:
+    if survey.side == WHITE and survey.space.material.white not in _HOLD:
         found = survey.with_only_winning_move() & survey.with_some_quiet_move(lambda values: values < 0)
     else:
         found = survey.with_only_drawing_move() & survey.with_some_quiet_move(lambda values: values <= 0)

@@ -38,6 +38,8 @@ _TOLD = {
     ("KQKP", BLACK): (47, 48),
     ("KRKP", WHITE): (77, 37),
     ("KRKP", BLACK): (61, 54),
+    ("KRKB", BLACK): (84, 26),
+    ("KRKN", BLACK): (40, 21),
     ("KBPK", WHITE): (68, 72),
     ("KBPK", BLACK): (58, 83),
     ("KNPK", WHITE): (66, 70),
