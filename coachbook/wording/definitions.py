@@ -30,7 +30,7 @@ DEFINITIONS = {
         " unless he is in check."
     ),
     "two_squares": (
-        "Two squares or more: count the lone king's own square, unless he is in check, and all that he could"
+        "Two squares or more: the lone king's own, unless he is in check, and all he could"
         f" {_TAKING_NOTHING}."
     ),
     "safe_piece": (

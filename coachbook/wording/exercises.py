@@ -228,7 +228,7 @@ def _stalemates(stalemates: tuple[str, ...], *, more: bool) -> str:
 
 _WARNINGS = {
     "walls": text(
-        "The {man}'s own row and column are the walls. They don't count.", asks="walls_are", form="number"
+        "The {man}'s own rank and file are the walls. They don't count.", asks="walls_are", form="number"
     ),
     "guarded_squares": text(
         "A square that White's king guards is not in the box.", asks="region_is", form="number"

@@ -133,14 +133,14 @@ def _apart(kings_apart: int, *, faces: bool = False) -> str:
 
 
 def _rows(rows_was: int = 0, rows_now: int = 0, *, gives_check: bool = False) -> str:
-    """Of rows behind a fence; 0 where there is none."""
-    left = "one row left" if rows_now == 1 else f"{rows_now} rows left"
+    """Of ranks or files behind a fence; 0 where there is none."""
+    left = "one rank or file left" if rows_now == 1 else f"{rows_now} ranks or files left"
     if not rows_now:
         told = "no fence yet"
     elif not rows_was:
         told = f"a fence: {left}"
     else:
-        told = f"still {left}" if rows_was == rows_now else f"he had {rows_was} rows, now {rows_now}"
+        told = f"still {left}" if rows_was == rows_now else f"he had {rows_was}: now {left}"
     return f"{told}, check" if gives_check else told
 
 

@@ -102,6 +102,6 @@ def test_a_fence_is_told_by_the_rows_that_it_leaves() -> None:
     board = chess.Board("8/8/8/3k4/8/8/5K2/R6R w - - 0 1")
     steps = written_plan(board, TWO_MAJORS).steps
     assert [step.achieved.words for step in steps[:2]] == [
-        "a fence: 4 rows left",
-        "he had 4 rows, now 3, check",
+        "a fence: 4 ranks or files left",
+        "he had 4: now 3 ranks or files left, check",
     ]

@@ -92,7 +92,7 @@ CHANGES = tuple(change for unit in SYLLABUS.units for change in _changes(unit))
 LONG_PROVEN = ("queen-against-pawn", "rook-against-pawn")
 """What their methods can take is not worked out at once."""
 BY_SORT = sorted(CHANGES, key=lambda change: change.what.split()[0])
-EVERY_DAY = [change for change in BY_SORT if change.unit not in LONG_PROVEN][::9]
+EVERY_DAY = [change for change in BY_SORT if change.unit not in LONG_PROVEN][::14]
 
 
 def _problems(folder: Path, code: str) -> tuple[Problem, ...]:
