@@ -1,5 +1,5 @@
-"""Every page that is printed of a unit, read through: no banned word, no sentence and no rule that is too long
-for a child."""
+"""Every page that is printed of a unit, read through: no banned word, no sentence and no rule too long for a
+child."""
 
 import re
 from collections.abc import Iterator
