@@ -57,7 +57,7 @@ def restore(
     ],
     book: BookOption = None,
 ) -> None:
-    """Give the book the contents of a backup; first a backup is made of the book as it is."""
+    """Give the book the contents of a backup. First a backup is made of the book as it is."""
     from coachbook.workflows.care import bring_back
 
     result = bring_back(book, backup, datetime.now(UTC))
@@ -81,7 +81,7 @@ def check(
     on: DateOption = None,
     book: BookOption = None,
 ) -> None:
-    """Check the book and its backups, and list students who were not seen for long."""
+    """Check the book and its backups. Students who were not seen for long are listed, too."""
     from coachbook.wording.counting import counted
     from coachbook.workflows.checking import check_book
     from coachbook.workflows.members import open_club

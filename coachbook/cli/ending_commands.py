@@ -25,7 +25,9 @@ def show(
     fen: Annotated[str, typer.Argument(metavar="FEN", help="The position, in quotes.")],
     as_json: JsonOption = False,
 ) -> None:
-    """Say who wins a position, in how many moves, what each move is worth, and the shortest line."""
+    """Say who wins a position, and in how many moves. It says what each move is worth, and the shortest
+    line.
+    """
     from coachbook.workflows.endings import look_at_position
 
     found = look_at_position(fen)
@@ -40,7 +42,9 @@ def table(
     name: Annotated[str, typer.Argument(metavar="NAME", help="Such as KBNK, or 'rook v knight'.")],
     as_json: JsonOption = False,
 ) -> None:
-    """Give the figures of a whole ending: positions, share won, longest mate. Solves it if need be."""
+    """Give the figures of a whole ending. These are its positions, the share won and the longest mate; it
+    is solved
+    if need be."""
     from coachbook.workflows.endings import look_at_table
 
     with progress_bar() as progress:
@@ -53,7 +57,7 @@ def table(
 
 @app.command("build")
 def build() -> None:
-    """Solve and keep every ending of up to four men, so that nothing needs to be waited for later."""
+    """Solve and keep every ending of up to four men. Nothing needs to be waited for later."""
     from coachbook.workflows.endings import build_tables
 
     with progress_bar() as progress:
@@ -182,7 +186,7 @@ def plan(
     notation: NotationOption = Notation.LETTERS,
     as_json: JsonOption = False,
 ) -> None:
-    """Write a plan for a position, step by step: the move, why, what it does, and a reply.
+    """Write a plan for a position, step by step. Each step has the move, why, what it does, and a reply.
 
     It says first whether a method is proven from there against every defence, or whether what follows is
     one computed line; and of a draw, or a lost position, that no plan wins it. Then it says why the
@@ -226,7 +230,9 @@ def prove(
     method: Annotated[str, typer.Argument(metavar="METHOD", help="Such as queen-box.")],
     as_json: JsonOption = False,
 ) -> None:
-    """Prove a method: from every position, against every defence, with every move that it leaves open."""
+    """Prove a method from every position. Every defence is tried, and every move that the method leaves
+    open.
+    """
     from coachbook.workflows.endings import method_named, run_proofs
 
     chosen = method_named(method)

@@ -69,7 +69,7 @@ def prepare(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Make everything for an evening: one file for the printer, one for you."""
+    """Make the two files of an evening. One is for the printer, one for you."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.preparing import prepare_evening
     from coachbook.workflows.standings import load_syllabus
@@ -114,7 +114,9 @@ def close(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Log an evening step by step: attendance, answers, play-outs, notes; and see what moves to the next."""
+    """Log an evening step by step. You are asked for attendance, answers, play-outs and notes, and see
+    what moves
+    to the next."""
     from coachbook.workflows.closing import doubt_of_closing, groups_to_close, to_close
     from coachbook.workflows.closing_conversation import Closing
     from coachbook.workflows.members import open_club

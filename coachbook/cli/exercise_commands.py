@@ -16,7 +16,9 @@ app = noun("Kinds of exercise, and how many different ones there are.")
 
 @app.command("list")
 def list_() -> None:
-    """List the kinds of exercise that a syllabus may name, how hard they are, and what makes them harder."""
+    """List the kinds of exercise that a syllabus may name. It says how hard they are, and what makes them
+    harder.
+    """
     from coachbook.exercises.difficulty import ANCHORS, REACHES
     from coachbook.exercises.kinds import find_kind
 
@@ -41,7 +43,7 @@ def count(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Count the different exercises of every kind that the units can make.
+    """Count the exercises that the units can make.
 
     Positions that differ only by turning or mirroring the board count once. They last for so many sheets of
     six with all the unit's kinds.
@@ -71,7 +73,7 @@ def count(
 
 @app.command("difficulty")
 def difficulty(book: BookOption = None, as_json: JsonOption = False) -> None:
-    """Compare the scale of difficulty with what the club's students answered, without their names.
+    """Compare the scale of difficulty with answers. They are those of the club's students, without names.
 
     It tells how many answers were right, in bands of twenty points, and where a kind's numbers seem to be
     off by more than chance. It changes no sheet and no number.
@@ -135,7 +137,7 @@ def own(
     ],
     as_json: JsonOption = False,
 ) -> None:
-    """Look at your own positions: what they are worth, and for which kinds of exercise they serve."""
+    """Look at your own positions. It says what they are worth, and for which kinds of exercise they serve."""
     from coachbook.wording.exercises import accepted_words
     from coachbook.workflows.own_positions import offered
 

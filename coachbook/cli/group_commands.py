@@ -65,7 +65,7 @@ def show(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show who stands where, the most frequent slips, and how the term went."""
+    """Show who stands where, and how the term went. The most frequent slips are told, too."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import group_overview
     from coachbook.workflows.standings import load_syllabus
@@ -93,7 +93,7 @@ def put(group: GroupArgument, students: StudentsArgument, book: BookOption = Non
 
 @app.command("take")
 def take(group: GroupArgument, students: StudentsArgument, book: BookOption = None) -> None:
-    """Take students out of a group; what they did stays in the book."""
+    """Take students out of a group. What they did stays in the book."""
     from coachbook.workflows.members import open_club, take_members
 
     _show(take_members(open_club(book), students, group))
@@ -105,7 +105,7 @@ def rename(
     new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
     book: BookOption = None,
 ) -> None:
-    """Give a group another name; its students, plans and papers stay with it."""
+    """Give a group another name. Its students, plans and papers stay with it."""
     from coachbook.workflows.members import open_club, rename_teaching_group
 
     known, name, is_planned = rename_teaching_group(open_club(book), old, new)
@@ -124,7 +124,7 @@ def remove(
     yes: YesOption = False,
     book: BookOption = None,
 ) -> None:
-    """Remove a group; its students, and all that they did, stay in the book."""
+    """Remove a group. Its students, and all that they did, stay in the book."""
     from coachbook.wording.counting import counted
     from coachbook.workflows.members import open_club, remove_teaching_group, what_hangs_on
 

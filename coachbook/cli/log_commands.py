@@ -44,7 +44,7 @@ def undo(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Take an entry of the log back, and say what it was; it asks if that is of several students, or a plan.
+    """Take an entry of the log back, and say what it was. It asks if that is of several students, or a plan.
 
     What it replaced holds again. For thirty days it can be brought back.
     """
@@ -68,7 +68,9 @@ def undo(
 
 
 def redo(entry: EntryArgument = None, book: BookOption = None, syllabus: SyllabusOption = None) -> None:
-    """Bring back an entry that was taken back, where it stood: what was logged later still holds."""
+    """Bring back an entry that was taken back. It stands where it stood: what was logged later still
+    holds.
+    """
     from coachbook.wording.people import entry_in_words
     from coachbook.workflows.evening_log import redo as bring_back
     from coachbook.workflows.members import open_club
@@ -110,7 +112,7 @@ def local_time(entry: "LogEntry | ListedEntry") -> str:
     return f"{entry.logged_at.astimezone():%Y-%m-%d at %H:%M}"
 
 
-app = noun("Log an evening: who was there, and what they answered and played.")
+app = noun("Log an evening: who was there, what they did.")
 app.command()(undo)
 app.command()(redo)
 
@@ -135,7 +137,7 @@ def answers(
     sure: SureOption = False,
     book: BookOption = None,
 ) -> None:
-    """Mark and log answers, typed in student by student or from a table.
+    """Mark and log answers, typed in or from a table.
 
     Without --date a sheet belongs to the evening for which it was made.
     """
@@ -199,7 +201,7 @@ def export(
     ] = None,
     book: BookOption = None,
 ) -> None:
-    """Write answers as a table, for a spreadsheet or to log them in another book."""
+    """Write answers as a table. It is for a spreadsheet, or to log them in another book."""
     from coachbook.wording.counting import counted
     from coachbook.workflows.evening_log import write_answers
     from coachbook.workflows.members import open_club

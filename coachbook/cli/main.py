@@ -6,9 +6,10 @@ import sys
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import NoReturn
+from typing import NoReturn, cast
 
 import typer
+import typer.main
 from typer.core import TyperGroup
 from typer.exceptions import TyperException
 
@@ -29,6 +30,7 @@ from coachbook.cli import (
     term_commands,
 )
 from coachbook.cli.console import one_line, tell_text_only
+from coachbook.cli.examples import with_examples
 from coachbook.cli.hints import in_words
 from coachbook.errors import CoachbookError
 
@@ -55,7 +57,10 @@ app = typer.Typer(
     cls=_InOrder,
     help="Plan, print and follow up endgame lessons for a chess club.",
     epilog="Begin with: coachbook club new NAME. Then add a group and students, and plan a term. Each week:"
-    " coachbook evening prepare, and afterwards coachbook evening close.",
+    " coachbook evening prepare, and afterwards coachbook evening close. Every command tells more with -h."
+    "\n\nExit codes: 0 done; 1 a check found something, or nobody reads the output; 2 it cannot go on, and"
+    " says why; 130 it was interrupted.",
+    context_settings={"help_option_names": ["-h", "--help"]},
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
@@ -116,7 +121,8 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     _letters_without_font()  # Those of a run before this one, in the same process.
     try:
         # Not standalone: Typer would tell a usage error in four lines.
-        status = app(arguments, prog_name="coachbook", standalone_mode=False)
+        command = with_examples(cast(TyperGroup, typer.main.get_command(app)))
+        status = command(arguments, prog_name="coachbook", standalone_mode=False)
         if not status:
             _tell_unprinted()
         sys.stdout.flush()

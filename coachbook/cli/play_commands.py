@@ -221,7 +221,7 @@ def attendance(
     sure: SureOption = False,
     book: BookOption = None,
 ) -> None:
-    """Log who was there: named here, typed in, or from a table.
+    """Log who was there: named, typed in, or from a table.
 
     Who of the group is not named was absent. To put one student right afterwards, and leave all others
     as they are, give --present or --absent.

@@ -49,7 +49,7 @@ def review(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Say who needs review by the next planned evening, most urgent first, why, and what to give."""
+    """Say who needs review by the next evening, and why. The most urgent come first, with what to give."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus, reviews_due
 
@@ -123,7 +123,9 @@ def family(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Write one page for a student's family: what can be done now, what comes next, what to play at home."""
+    """Write one page for a student's family. It says what can be done now, what comes next, what to play
+    at home.
+    """
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import family_report, print_family_report
     from coachbook.workflows.standings import load_syllabus
@@ -146,7 +148,7 @@ def certificate(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write a certificate for a level of which every unit is secure."""
+    """Write a certificate for a level. Every unit of it must be secure."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import certificate as certificate_for
     from coachbook.workflows.reports import print_certificate

@@ -149,7 +149,7 @@ def print_(
     letters: LettersOption = None,
     book: BookOption = None,
 ) -> None:
-    """Print sheets and their key again, with the same options exactly as they were.
+    """Print sheets and their key again. With the same options they are exactly as they were.
 
     Sheets that were made in one go, named in their order, give the same two files.
     """
@@ -190,7 +190,9 @@ def show(
     book: BookOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show a sheet item by item: the position, the task, the right answer, and the reason as on the key.
+    """Show a sheet item by item. For each there is the position, the task, the right answer, and the
+    reason as on
+    the key.
 
     Moves are written with the club's own letters for the pieces. The board, its FEN and JSON have English
     ones.

@@ -85,7 +85,7 @@ def import_(
     preview: Annotated[bool, typer.Option("--preview", help="Only say what would be added.")] = False,
     book: BookOption = None,
 ) -> None:
-    """Add the students of a table, all of them or none; groups that are missing are made, and told."""
+    """Add the students of a table, all of them or none. Groups that are missing are made, and told."""
     from coachbook.wording.counting import counted
     from coachbook.workflows.members import import_students, open_club, preview_import, students_of
 
@@ -117,7 +117,9 @@ def rename(
     ] = None,
     book: BookOption = None,
 ) -> None:
-    """Give a student another name, also in the book's own backups; in notes and other texts as you say."""
+    """Give a student another name. It changes in the book's own backups, too; in notes and other texts as
+    you say.
+    """
     from coachbook.workflows.care import check_no_draft, mentions_of, names_to_change, rename_member
     from coachbook.workflows.members import open_club
 
@@ -154,7 +156,9 @@ def erase(
     ] = None,
     book: BookOption = None,
 ) -> None:
-    """Erase a student from the book and its own backups; from notes on others and other texts as you say."""
+    """Erase a student from the book and its own backups. Notes on others and other texts are changed as
+    you say.
+    """
     from coachbook.club.free_text import ERASED
     from coachbook.wording.counting import counted
     from coachbook.workflows.care import (
@@ -286,7 +290,7 @@ def export(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write what the book holds under a student's name: as JSON, and as a PDF to read."""
+    """Write what the book holds under a student's name. It is written as JSON, and as a PDF to read."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.student_records import export_record

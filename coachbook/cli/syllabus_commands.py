@@ -44,7 +44,7 @@ def make_lesson(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Print the lesson plan of a unit: what to say and show, what to ask, the rules, the proof."""
+    """Print the lesson plan of a unit. It has what to say, show and ask, the rules, and the proof."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.unit_papers import make_lesson
@@ -68,7 +68,9 @@ def make_poster(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Print a method's rules on one page, with two boards and its proof, then a large board for each rule."""
+    """Print the poster of a method. Its rules are on one page, with two boards and the proof; then comes a
+    large
+    board for each rule."""
     from coachbook.workflows.members import letters_of_club
     from coachbook.workflows.posters import make_poster
     from coachbook.workflows.standings import load_syllabus
@@ -95,7 +97,9 @@ def make_cards(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Print a unit's play-out cards: for a group, for a student, or with a blank line for the name."""
+    """Print a unit's play-out cards. They are for a group, for a student, or with a blank line for the
+    name.
+    """
     from coachbook.wording.counting import counted
     from coachbook.workflows.members import open_club
     from coachbook.workflows.printed_sheets import students_asked_for
@@ -118,7 +122,7 @@ app = noun("The graded syllabus: its levels and units.")
 
 @app.command("themes")
 def themes(as_json: JsonOption = False) -> None:
-    """List the themes by which a level file says which positions belong to a unit."""
+    """List the themes of a level file. By these it says which positions belong to a unit."""
     from coachbook.model.known_themes import THEMES
 
     if as_json:
@@ -135,7 +139,9 @@ def themes(as_json: JsonOption = False) -> None:
 
 @app.command("claims")
 def claims(as_json: JsonOption = False) -> None:
-    """List what a demonstration in a level file may claim in braces, to be checked and printed in words."""
+    """List what a demonstration may claim in braces. Claims are checked on the board, and printed in
+    words.
+    """
     from coachbook.model.shown_claims import CLAIM_FORMS
 
     if as_json:
@@ -203,7 +209,7 @@ def check(
     ] = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Check a syllabus: what its files lack, and what the tables say of its positions, a line a mistake.
+    """Check a syllabus, a line a mistake.
 
     Checked by the tables are demonstrations, play-outs (goal and allowance) and the supply of exercises;
     what there is to say and to ask is for people to judge.

@@ -53,7 +53,9 @@ def replan(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Plan the rest of a term anew after a cancelled or a slow evening, and say what changes."""
+    """Plan the rest of a term anew, and say what changes. So an evening that was cancelled, or slow, is
+    made good.
+    """
     from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.replanning import replan_terms
     from coachbook.workflows.standings import load_syllabus

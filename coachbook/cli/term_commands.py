@@ -101,7 +101,7 @@ def plan(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Plan a term of a group, or of groups in one room, evening by evening, and keep the plan.
+    """Plan a term, evening by evening, and keep the plan. It is for a group, or for groups in one room.
 
     A group has as many terms as you like. Evenings outside the days of this one stay as they are; if
     evenings inside are planned already, coachbook shows what would change, and asks. Evenings that
@@ -166,7 +166,7 @@ def show(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show the plan of the term on a day, else of the next one, and who is to review what from then on."""
+    """Show the plan of a term, and who is to review what. It is the term of the day, else the next one."""
     from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.planning import other_terms, print_terms, term_of
     from coachbook.workflows.standings import load_syllabus
@@ -203,7 +203,8 @@ def export(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write plans into files: a calendar that updates what it has, a table, or a page for the wall.
+    """Write plans as a calendar, a table or a page. The calendar updates what it has; the page is for the
+    wall.
 
     The calendar and the table have all terms; the page has the term of the day, else the next one.
     """

@@ -1,0 +1,95 @@
+"""Examples for the help of every command, as a coach types them; a test runs each in a club's book."""
+
+from typer.core import TyperCommand, TyperGroup
+
+EXAMPLES: dict[str, tuple[str, ...]] = {
+    "demo": ("demo my-demo",),
+    "review": ("review --group Tuesday", "review --group Tuesday --print"),
+    "backup": ("backup", "backup --to stick.book"),
+    "restore": ("restore club-copy.book",),
+    "check": ("check",),
+    "club new": ('club new "Hill Street Chess Club"',),
+    "club letters": ("club letters KDTLS", "club letters none"),
+    "club show": ("club show",),
+    "student add": ("student add Mia --group Tuesday", "student add Ben"),
+    "student list": ("student list", "student list --group Tuesday"),
+    "student import": ("student import people.csv --preview", "student import people.csv"),
+    "student rename": ("student rename Tom Thomas",),
+    "student erase": ("student erase Tom",),
+    "student show": ("student show Noor",),
+    "student export": ("student export Noor", "student export Noor --to papers"),
+    "group add": ("group add Beginners",),
+    "group list": ("group list",),
+    "group show": ("group show Tuesday",),
+    "group put": ("group put Tuesday Noor Tom",),
+    "group take": ("group take Tuesday Tom",),
+    "group rename": ("group rename Tuesday Wednesday",),
+    "group remove": ("group remove Tuesday",),
+    "syllabus themes": ("syllabus themes",),
+    "syllabus claims": ("syllabus claims",),
+    "syllabus list": ("syllabus list", "syllabus list --json"),
+    "syllabus show": ("syllabus show queen-box",),
+    "syllabus check": ("syllabus check", "syllabus check my-syllabus"),
+    "term plan": (
+        "term plan --from 2027-01-12 --to 2027-03-30 --weekday tuesday --minutes 60",
+        "term plan --from 2027-01-12 --to 2027-03-30 --weekday tuesday --minutes 60 --goal 2",
+    ),
+    "term show": ("term show", "term show --date 2027-02-02"),
+    "term export": ("term export --ics term.ics", "term export --pdf wall.pdf"),
+    "term replan": ("term replan --from 2027-02-09 --cancel 2027-02-16 --preview",),
+    "term pin": ("term pin two-majors 2027-02-02",),
+    "term unpin": ("term unpin two-majors",),
+    "term lock": ("term lock 2027-02-02",),
+    "term unlock": ("term unlock 2027-02-02",),
+    "evening prepare": ("evening prepare", "evening prepare 2027-01-12 --to tonight"),
+    "evening close": ("evening close", "evening close 2027-01-12 --ticks"),
+    "lesson make": ("lesson make --unit queen-box",),
+    "sheet make": (
+        "sheet make --unit queen-box --group Tuesday",
+        "sheet make --unit queen-box --student Noor",
+    ),
+    "sheet print": ("sheet print QB-K4W7R",),
+    "sheet list": ("sheet list",),
+    "sheet show": ("sheet show QB-K4W7R",),
+    "card make": ("card make --unit queen-box", "card make --unit queen-box --group Tuesday"),
+    "poster make": ("poster make queen-box",),
+    "log undo": ("log undo", "log undo 2"),
+    "log redo": ("log redo 2",),
+    "log answers": ("log answers QB-K4W7R", "log answers --csv answers.csv --preview"),
+    "log attendance": ("log attendance --group Tuesday", "log attendance --group Tuesday Noor Tom"),
+    "log list": ("log list",),
+    "log export": ("log export answers-of-the-term.csv", "log export noor.csv --student Noor"),
+    "log playout": (
+        "log playout Noor PLAY-QUEEN-BOX-1 mated in 14",
+        "log playout Tom PLAY-QUEEN-BOX-1 stalemate",
+    ),
+    "log note": ("log note Noor brings the king in time --unit queen-box --can",),
+    "report family": ("report family Noor", "report family Noor --pdf noor.pdf"),
+    "report certificate": ("report certificate Noor --level 1",),
+    "report term": ("report term --from 2027-01-12 --to 2027-03-30",),
+    "exercise list": ("exercise list",),
+    "exercise count": ("exercise count",),
+    "exercise difficulty": ("exercise difficulty",),
+    "exercise own": ('exercise own "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"',),
+    "ending show": ('ending show "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"',),
+    "ending table": ("ending table KQK",),
+    "ending build": ("ending build",),
+    "ending plan": ('ending plan "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"',),
+    "ending prove": ("ending prove queen-box",),
+}
+"""By the words of the command, without the program's name."""
+
+_KEPT_LINES = "\b\n"
+"""Before a paragraph of a help whose lines are to stay as they are."""
+
+
+def with_examples(group: TyperGroup, words: tuple[str, ...] = ()) -> TyperGroup:
+    """The same commands, with their examples at the foot of each one's help."""
+    for name, command in group.commands.items():
+        if isinstance(command, TyperGroup):
+            with_examples(command, (*words, name))
+        elif isinstance(command, TyperCommand) and (lines := EXAMPLES.get(" ".join((*words, name)))):
+            title = "Examples:" if len(lines) > 1 else "Example:"
+            told = "\n".join((title, *(f"  coachbook {line}" for line in lines)))
+            command.epilog = f"{_KEPT_LINES}{told}"
+    return group
