@@ -40,9 +40,9 @@ _HALVES: dict[str, tuple[str, str, tuple[str, str]]] = {
         ("beside his king, and give check", "in the corner, whatever the box does"),
     ),
     "king_steps": (
-        "Move your king, but",
-        "stay as near to the rook as he is",
-        ("give the rook more squares", "stay at the edge of the board"),
+        "Move your king:",
+        "as near the rook as he, or nearer",
+        ("as near the corner as you can", "to the middle of the board"),
     ),
     "rook_home": (
         "Bring the rook",

@@ -132,8 +132,8 @@ RULES = {
     ),
     "king_steps": (
         "step with the king",
-        "Else make any king move after which your king is no farther from the rook than the lone king: as"
-        " near to his king as you can, counted in the same way.",
+        "Else move your king so that it is no farther from the rook than the lone king; or so that it comes"
+        " nearer to the rook, where he can't take it and the box does not grow. Keep the box if you can.",
     ),
     "rook_home": (
         "bring the rook home",
@@ -236,7 +236,7 @@ CARD_WORDS = {
     "smaller_rook_box": "Make the smallest box, with your king as near to the rook as he is.",
     "king_nearer": "Else bring your king nearer, but stay as near to the rook as he is.",
     "rook_waits": "Else wait: put the rook beside your king, and let the box not grow.",
-    "king_steps": "Else move your king, but stay as near to the rook as he is.",
+    "king_steps": "Else move your king: as near the rook as he, or nearer. Keep the box.",
     "rook_home": "Else bring the rook as near to your king as you can.",
 }
 """What a card, a poster, a lesson and a sheet tell of a rule, in 15 words at most, after its name. It may

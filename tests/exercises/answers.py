@@ -233,7 +233,7 @@ ENDS = {
     ("R", "make the box smaller"): "your king as near to the rook as he is",
     ("R", "bring the king"): "stay as near to the rook as he is",
     ("R", "wait with the rook"): "beside your king, and let the box not grow",
-    ("R", "step with the king"): "stay as near to the rook as he is",
+    ("R", "step with the king"): "as near the rook as he, or nearer",
     ("R", "bring the rook home"): "as near to your king as you can",
 }
 """How the rules of the card go on, by the piece and the rule's short name."""

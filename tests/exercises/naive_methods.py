@@ -86,6 +86,9 @@ def _rook(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tupl
         steps, sum_of_both = _apart(_king(each), _piece(each))
         return (steps,) if by_card else (steps, not each.is_check(), sum_of_both)
 
+    def home_steps(each: After) -> int:
+        return chess.square_distance(_king(each), _piece(each))
+
     smaller = [each for each in others if in_safety(each) and room(each) < now]
     yield "make the box smaller", _least(smaller, room)
     steps = [each for each in kings if in_safety(each)]
@@ -94,7 +97,9 @@ def _rook(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tupl
     waits = [each for each in others if guarded(each) and room(each) <= now]
     farthest = _least(waits, lambda each: -chess.square_distance(_piece(each), _lone(each)))
     yield "wait with the rook", waits if by_card else farthest
-    yield "step with the king", steps if by_card else _least(steps, between_kings)
+    back = [each for each in kings if not moves.can_take(each) and home_steps(each) < home_steps(board)]
+    steps += [each for each in back if room(each) <= now and each not in steps]
+    yield "step with the king", _least(steps, lambda each: room(each) > now)
     yield "bring the rook home", _least(others, home)
 
 
