@@ -60,7 +60,8 @@ def solve(found: dict[Key, tuple[chess.Board, list[Key]]]) -> dict[Key, int]:
     return distance
 
 
-@pytest.mark.parametrize("letter", ["Q", pytest.param("R", marks=pytest.mark.full)])
+@pytest.mark.full
+@pytest.mark.parametrize("letter", ["Q", "R"])
 def test_a_naive_solver_finds_the_same(letter: str, tables: Tables) -> None:
     found = all_positions(chess.Piece.from_symbol(letter))
     distance = solve(found)
