@@ -53,8 +53,8 @@ _ARROW, _DASH, _CROSS = "\N{RIGHTWARDS ARROW}", "\N{EN DASH}", "\N{MULTIPLICATIO
 _CLOSENESS = ((10.0, 1.25, 2.0, 8.0), (9.5, 1.22, 1.5, 6.0), (9.0, 1.2, 1.0, 4.0), (8.5, 1.18, 0.5, 3.0))
 _TWO_PAGES = 2
 _SIGNS = (
-    f"{_ARROW} is the right answer, {_CROSS} a likely wrong one, with what to reply. In a line 1. is White's"
-    " move and 1... Black's; + is check, # is mate."
+    f"{_ARROW} the right answer; {_CROSS} a likely wrong one, with what to reply; 1. White's move; 1..."
+    " Black's; + check; # mate."
 )
 # What is done in a stretch of a lesson that is in no plan.
 _DOES = {

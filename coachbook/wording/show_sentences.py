@@ -75,7 +75,7 @@ _WORDS: dict[str, Callable[..., str]] = {
     "too few men": lambda: "nobody has men enough to mate: it is a draw",
     "mate in N": lambda number: f"mate comes in {counted(int(number), 'more move')} at most",
     "new queen": lambda: "the new queen can't be taken",
-    "man won": lambda: "only the king is left, and the rest is known",
+    "man won": lambda: "only the other king is left, and you know how to win this",
     "corner": lambda: "he is in the corner",
     "opposition": lambda: "the kings face each other, and he has to give way",
     "key square": lambda: "the king stands on a key square",
