@@ -43,9 +43,8 @@ def letters(
     yes: Annotated[bool, typer.Option("--yes", help="Do not ask, whatever the order.")] = False,
     book: BookOption = None,
 ) -> None:
-    """Say with which letters the club writes moves. Answers in them are read, and papers that are asked
-    for with
-    --notation letters have them."""
+    """Say with which letters the club writes moves. Answers in them are read, and papers that are asked for
+    with --notation letters have them."""
     from coachbook.workflows.members import checked_letters, choose_letters, open_club
 
     opened = open_club(book)
@@ -116,8 +115,7 @@ def demo(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Play the first evening of an invented club. It makes a book, plans, papers and a log, and says who
-    needs
-    review."""
+    needs review."""
     from coachbook.files.reading import shipped_folder
     from coachbook.wording.people import advice_in_words
     from coachbook.workflows.demo import play_first_evening

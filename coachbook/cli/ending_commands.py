@@ -25,9 +25,8 @@ def show(
     fen: Annotated[str, typer.Argument(metavar="FEN", help="The position, in quotes.")],
     as_json: JsonOption = False,
 ) -> None:
-    """Say who wins a position, and in how many moves. It says what each move is worth, and the shortest
-    line.
-    """
+    """Say who wins a position, and in how many moves. It says what each move is worth, and the
+    shortest line."""
     from coachbook.workflows.endings import look_at_position
 
     found = look_at_position(fen)
@@ -42,9 +41,8 @@ def table(
     name: Annotated[str, typer.Argument(metavar="NAME", help="Such as KBNK, or 'rook v knight'.")],
     as_json: JsonOption = False,
 ) -> None:
-    """Give the figures of a whole ending. These are its positions, the share won and the longest mate; it
-    is solved
-    if need be."""
+    """Give the figures of a whole ending. These are its positions, the share won and the longest mate; it is
+    solved if need be."""
     from coachbook.workflows.endings import look_at_table
 
     with progress_bar() as progress:
@@ -230,9 +228,8 @@ def prove(
     method: Annotated[str, typer.Argument(metavar="METHOD", help="Such as queen-box.")],
     as_json: JsonOption = False,
 ) -> None:
-    """Prove a method from every position. Every defence is tried, and every move that the method leaves
-    open.
-    """
+    """Prove a method from every position. Every defence is tried, and every move that the method
+    leaves open."""
     from coachbook.workflows.endings import method_named, run_proofs
 
     chosen = method_named(method)

@@ -114,9 +114,8 @@ def close(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Log an evening step by step. You are asked for attendance, answers, play-outs and notes, and see
-    what moves
-    to the next."""
+    """Log an evening step by step. You are asked for attendance, answers, play-outs and notes, and see what
+    moves to the next."""
     from coachbook.workflows.closing import doubt_of_closing, groups_to_close, to_close
     from coachbook.workflows.closing_conversation import Closing
     from coachbook.workflows.members import open_club

@@ -17,8 +17,7 @@ app = noun("Kinds of exercise, and how many different ones there are.")
 @app.command("list")
 def list_() -> None:
     """List the kinds of exercise that a syllabus may name. It says how hard they are, and what makes them
-    harder.
-    """
+    harder."""
     from coachbook.exercises.difficulty import ANCHORS, REACHES
     from coachbook.exercises.kinds import find_kind
 

@@ -68,9 +68,8 @@ def undo(
 
 
 def redo(entry: EntryArgument = None, book: BookOption = None, syllabus: SyllabusOption = None) -> None:
-    """Bring back an entry that was taken back. It stands where it stood: what was logged later still
-    holds.
-    """
+    """Bring back an entry that was taken back. It stands where it stood: what was logged later
+    still holds."""
     from coachbook.wording.people import entry_in_words
     from coachbook.workflows.evening_log import redo as bring_back
     from coachbook.workflows.members import open_club

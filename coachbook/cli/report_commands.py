@@ -123,9 +123,8 @@ def family(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Write one page for a student's family. It says what can be done now, what comes next, what to play
-    at home.
-    """
+    """Write one page for a student's family. It says what can be done now, what comes next, what to play at
+    home."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import family_report, print_family_report
     from coachbook.workflows.standings import load_syllabus

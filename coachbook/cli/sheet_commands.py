@@ -190,9 +190,8 @@ def show(
     book: BookOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show a sheet item by item. For each there is the position, the task, the right answer, and the
-    reason as on
-    the key.
+    """Show a sheet item by item. For each there is the position, the task, the right answer, and the reason
+    as on the key.
 
     Moves are written with the club's own letters for the pieces. The board, its FEN and JSON have English
     ones.

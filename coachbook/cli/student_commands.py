@@ -117,9 +117,8 @@ def rename(
     ] = None,
     book: BookOption = None,
 ) -> None:
-    """Give a student another name. It changes in the book's own backups, too; in notes and other texts as
-    you say.
-    """
+    """Give a student another name. It changes in the book's own backups, too; in notes and other texts as you
+    say."""
     from coachbook.workflows.care import check_no_draft, mentions_of, names_to_change, rename_member
     from coachbook.workflows.members import open_club
 
@@ -156,9 +155,8 @@ def erase(
     ] = None,
     book: BookOption = None,
 ) -> None:
-    """Erase a student from the book and its own backups. Notes on others and other texts are changed as
-    you say.
-    """
+    """Erase a student from the book and its own backups. Notes on others and other texts are changed as you
+    say."""
     from coachbook.club.free_text import ERASED
     from coachbook.wording.counting import counted
     from coachbook.workflows.care import (

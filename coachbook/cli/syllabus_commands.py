@@ -69,8 +69,7 @@ def make_poster(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Print the poster of a method. Its rules are on one page, with two boards and the proof; then comes a
-    large
-    board for each rule."""
+    large board for each rule."""
     from coachbook.workflows.members import letters_of_club
     from coachbook.workflows.posters import make_poster
     from coachbook.workflows.standings import load_syllabus
@@ -97,9 +96,8 @@ def make_cards(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Print a unit's play-out cards. They are for a group, for a student, or with a blank line for the
-    name.
-    """
+    """Print a unit's play-out cards. They are for a group, for a student, or with a blank line for
+    the name."""
     from coachbook.wording.counting import counted
     from coachbook.workflows.members import open_club
     from coachbook.workflows.printed_sheets import students_asked_for
@@ -139,9 +137,8 @@ def themes(as_json: JsonOption = False) -> None:
 
 @app.command("claims")
 def claims(as_json: JsonOption = False) -> None:
-    """List what a demonstration may claim in braces. Claims are checked on the board, and printed in
-    words.
-    """
+    """List what a demonstration may claim in braces. Claims are checked on the board, and printed
+    in words."""
     from coachbook.model.shown_claims import CLAIM_FORMS
 
     if as_json:

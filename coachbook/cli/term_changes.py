@@ -53,9 +53,8 @@ def replan(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Plan the rest of a term anew, and say what changes. So an evening that was cancelled, or slow, is
-    made good.
-    """
+    """Plan the rest of a term anew, and say what changes. So an evening that was cancelled, or slow, is made
+    good."""
     from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.replanning import replan_terms
     from coachbook.workflows.standings import load_syllabus

@@ -96,10 +96,7 @@ class Survey:
     def with_promotion(self, letter: str, into: Condition) -> Words:
         """The positions with such a move that makes a pawn this piece."""
         cells = self.space.empty()
-        for pawn in self.space.men_of(self.side):
-            if pawn.is_pawn:
-                values = promoted(self.space, pawn, letter, self._tables.look_up)
-                cells[self.space.at({pawn.axis: pawn.last_rank})] = packed(into(values))
+        self._put_promotions(cells, letter, into)
         return self._rules.unmover.some(self.side, cells, "P") & self.legal
 
     def with_one_move(self, into: Condition) -> Words:
@@ -211,14 +208,20 @@ class Survey:
 
         Besides promotions to the first piece, the first set has all other cells.
         """
-        space, pawns = self.space, [man for man in self.space.men_of(self.side) if man.is_pawn]
         sets = [packed(into(self.values[1 - self.side]))]
-        if pawns:
-            sets += [space.empty() for _ in PROMOTIONS[1:]]
-        for pawn, (cells, letter) in product(pawns, zip(sets, PROMOTIONS, strict=False)):
-            values = promoted(space, pawn, letter, self._tables.look_up)
-            cells[space.at({pawn.axis: pawn.last_rank})] = packed(into(values))
+        if any(man.is_pawn for man in self.space.men_of(self.side)):
+            sets += [self.space.empty() for _ in PROMOTIONS[1:]]
+        for cells, letter in zip(sets, PROMOTIONS, strict=False):
+            self._put_promotions(cells, letter, into)
         return sets
+
+    def _put_promotions(self, cells: Words, letter: str, into: Condition) -> None:
+        """Put those of the other side's cells that meet a condition, a pawn just promoted to this piece, in
+        the place of what a set has where a pawn stands on its last rank."""
+        for pawn in self.space.men_of(self.side):
+            if pawn.is_pawn:
+                values = promoted(self.space, pawn, letter, self._tables.look_up)
+                cells[self.space.at({pawn.axis: pawn.last_rank})] = packed(into(values))
 
     @cached_property
     def _distinct(self) -> Words:

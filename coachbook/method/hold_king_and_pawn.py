@@ -69,9 +69,8 @@ def _steps_to_corner(positions: Positions) -> Numbers:
 
 def _three_ranks_apart(positions: Positions) -> Mask:
     """Three ranks between the kings, he ahead, and both on the pawn's file or the next. Shape (n,)."""
-    beside = np.abs(FILE[positions.lone] - FILE[positions.piece]) <= 1
     apart = RANK[positions.lone] - RANK[positions.king] == 4
-    found: Mask = apart & beside & (files_from_pawn(positions) <= 1)
+    found: Mask = apart & (_files_to_pawn(positions) <= 1) & (files_from_pawn(positions) <= 1)
     return found
 
 

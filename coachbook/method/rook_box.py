@@ -36,8 +36,12 @@ from coachbook.wording.exercises import say
 
 def safe_rook(positions: Positions) -> Mask:
     """The rook is guarded or not next to the lone king, and her king is at least as near to her."""
-    to_lone = king_steps(positions.lone, positions.piece)
-    return (positions.see(guarded) | (to_lone > 1)) & (steps_home(positions) <= to_lone)
+    return _out_of_reach(positions) & (steps_home(positions) <= _steps_from_lone_king(positions))
+
+
+def _out_of_reach(positions: Positions) -> Mask:
+    """The rook is guarded, or not next to the lone king."""
+    return positions.see(guarded) | (_steps_from_lone_king(positions) > 1)
 
 
 def steps_home(positions: Positions) -> Numbers:
@@ -75,9 +79,8 @@ def _box_grows(look: Look) -> Mask:
 
 def _comes_back(look: Look) -> Mask:
     """The king comes nearer to the rook, which can't be taken; the box does not grow."""
-    safe = look.then(guarded) | (look.then(_steps_from_lone_king) > 1)
     nearer = look.then(steps_home) < look.now(steps_home)
-    found: Mask = look.king_moves & safe & nearer & ~_box_grows(look)
+    found: Mask = look.king_moves & look.then(_out_of_reach) & nearer & ~_box_grows(look)
     return found
 
 
@@ -86,7 +89,7 @@ def _steps(look: Look) -> Mask:
 
 
 def _waits(look: Look) -> Mask:
-    return look.piece_moves & look.then(guarded) & (look.then(region_size) <= look.now(region_size))
+    return look.piece_moves & look.then(guarded) & ~_box_grows(look)
 
 
 def _rook_move(look: Look) -> Mask:

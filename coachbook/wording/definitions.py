@@ -10,15 +10,16 @@ from coachbook.model.worksheet import Fact
 _TAKING_NOTHING = "walk to, taking nothing, if White stood still"
 
 PICTURES = {
-    "A": "the pawn on rank 7, guarded, and he cannot step in front of it.",
-    "B": "king and pawn side by side on rank 6, the kings evenly apart.",
-    "C": "king two ranks ahead or more, and he is no nearer to the pawn.",
-    "D": "the pawn on rank 5 or more, the king one rank ahead of it.",
-    "E": "king ahead of the pawn, kings evenly apart, he is not behind your king.",
-    "F": "king one rank ahead, and he is at most two ranks past the pawn.",
+    "last_step": "the pawn on rank 7, guarded, and he cannot step in front of it.",
+    "side_by_side": "king and pawn side by side on rank 6, the kings evenly apart.",
+    "far_ahead": "king two ranks ahead or more, and he is no nearer to the pawn.",
+    "ahead_of_a_far_pawn": "the pawn on rank 5 or more, the king one rank ahead of it.",
+    "ahead_with_opposition": "king ahead of the pawn, kings evenly apart, he is not behind your king.",
+    "shield": "king one rank ahead, and he is at most two ranks past the pawn.",
 }
-"""What the side with a pawn that is not on the edge is to see after its move, each in at most 15 words, in
-the order of `method.pawn_sights.PICTURES`. From C on the king is on the pawn's file or the next."""
+"""What the side with a pawn that is not on the edge is to see after its move, each in at most 15 words, by
+the codes of `method.pawn_sights.PICTURES`. From C on the king is on the pawn's file or the next."""
+PICTURE_LETTERS = dict(zip(PICTURES, "ABCDEF", strict=True))
 
 DEFINITIONS = {
     "queens_box": (
@@ -62,7 +63,7 @@ DEFINITIONS = {
         "Key squares: the three squares two ranks ahead of the pawn; from its fifth rank on also"
         " the three right ahead of it."
     ),
-    **{f"picture_{letter.lower()}": f"Picture {letter}: {words}" for letter, words in PICTURES.items()},
+    **{code: f"Picture {PICTURE_LETTERS[code]}: {words}" for code, words in PICTURES.items()},
     "pictures_close": "Pictures C to F: your king is on the pawn's file or on the next.",
     "edge_picture": ("Picture at the edge: your king on a key square, and he is no nearer to the pawn."),
     "hold_face_to_face": (
@@ -106,8 +107,7 @@ _OF_CARDS = {
     "two-majors": ("two_squares",),
     "king-and-pawn": (
         *("square_of_pawn", "key_squares", "edge_key_squares", "evenly_apart"),
-        *(f"picture_{letter.lower()}" for letter in PICTURES),
-        *("pictures_close", "edge_picture"),
+        *(*PICTURES, "pictures_close", "edge_picture"),
     ),
     "hold-king-and-pawn": ("square_of_pawn", "hold_face_to_face", "free_choice"),
 }

@@ -7,7 +7,7 @@ words are made of the facts given. Who makes an exercise calls `say`; the verifi
 from itertools import zip_longest
 
 from coachbook.model.worksheet import Answer, AnswerForm, Fact, Saying
-from coachbook.wording.counting import counted, listed
+from coachbook.wording.counting import capitalised, counted, listed
 from coachbook.wording.drawing_sentences import DRAWING_KEYS, DRAWING_TASKS, DRAWING_WARNINGS
 from coachbook.wording.line_sentences import LINE_KEYS, LINE_TASKS, LINE_WARNINGS, RULE_ENDS
 from coachbook.wording.method_words import rule_name
@@ -152,7 +152,7 @@ def _never_mate(men: tuple[str, ...]) -> str:
     told = _with_king(men)
     if men == ("bishop", "bishop"):
         told = f"{told} of one colour"
-    return f"{told[:1].upper()}{told[1:]} can never mate."
+    return f"{capitalised(told)} can never mate."
 
 
 def _enough_if_taken(taken_and_left: tuple[str, ...]) -> str:

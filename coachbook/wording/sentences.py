@@ -8,6 +8,7 @@ from typing import Any
 
 from coachbook.model.worksheet import Fact
 from coachbook.wording.counting import counted, listed
+from coachbook.wording.definitions import PICTURE_LETTERS
 from coachbook.wording.method_words import rule_name, stage_name, title_of
 
 
@@ -163,12 +164,12 @@ def _front(steps_to_front: int, *, face_to_face: bool = False) -> str:
 
 
 _PICTURES = {
-    "last_step": "picture A, the last step is safe",
-    "side_by_side": "picture B, side by side",
-    "far_ahead": "picture C, the king is far ahead",
-    "ahead_of_a_far_pawn": "picture D, the king is ahead of a far pawn",
-    "ahead_with_opposition": "picture E, the king is ahead, the kings evenly apart",
-    "shield": "picture F, the king shields the pawn",
+    "last_step": "the last step is safe",
+    "side_by_side": "side by side",
+    "far_ahead": "the king is far ahead",
+    "ahead_of_a_far_pawn": "the king is ahead of a far pawn",
+    "ahead_with_opposition": "the king is ahead, the kings evenly apart",
+    "shield": "the king shields the pawn",
 }
 
 _ENDS = {
@@ -211,7 +212,7 @@ _ACHIEVED = {
     "kings_apart": made(_apart),
     "rows": made(_rows),
     "runs": text("he cannot catch it", runs=True),
-    "picture": made(lambda picture: _PICTURES[picture]),
+    "picture": made(lambda picture: f"picture {PICTURE_LETTERS[picture]}, {_PICTURES[picture]}"),
     "to_last_rank": made(_to_last_rank),
     "key_square": made(_key_square),
     "front": _with_end(made(_front)),

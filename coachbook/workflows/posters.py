@@ -21,7 +21,8 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.flow import CaptionedBoard
 from coachbook.paper.poster import Picture, poster_pdf
-from coachbook.wording.definitions import PICTURES
+from coachbook.wording.counting import capitalised
+from coachbook.wording.definitions import PICTURE_LETTERS, PICTURES
 from coachbook.workflows.endings import method_named, poster_line, shipped_proofs
 from coachbook.workflows.papers import put_in_folder
 from coachbook.workflows.unit_papers import rules_in_words
@@ -64,12 +65,12 @@ def aim_pictures(method: Method) -> tuple[Picture, ...]:
         return ()
     moves = choose_all(method, _some_starts(method)).moves
     found = []
-    for (letter, words), (_, picture) in zip(PICTURES.items(), PAWN_PICTURES, strict=True):
+    for code, picture in PAWN_PICTURES:
         rows = np.flatnonzero(moves.after.see(picture))
         after = moves.after.take(rows[len(rows) // 2, None])
         board = Position(to_board(after, 0, attacker_moves=False).fen())
         captioned = (board, _marks(method, after), "He is to move. The pawn gets through.")
-        found.append(Picture(letter, "", f"{words[:1].upper()}{words[1:]}", captioned))
+        found.append(Picture(PICTURE_LETTERS[code], "", capitalised(PICTURES[code]), captioned))
     return tuple(found)
 
 

@@ -62,10 +62,13 @@ def _queen(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tup
     kings, others = _by_man(safe)
     roomy = [each for each in others if room(each) >= 2]
     smaller = [each for each in roomy if walls(each) < now]
-    yield "make the box smaller", smaller if by_card else _least(smaller, walls)
+    yield "make the box smaller", smaller if by_card else least_by(smaller, walls)
     keeping = [each for each in kings if walls(each) <= now and walls(each) < NO_BOX]
-    yield "bring the king", _least(keeping, lambda each: _apart(_king(each), meeting)[: 1 if by_card else 2])
-    yield "make another box", roomy if by_card else _least(roomy, walls)
+    yield (
+        "bring the king",
+        least_by(keeping, lambda each: _apart(_king(each), meeting)[: 1 if by_card else 2]),
+    )
+    yield "make another box", roomy if by_card else least_by(roomy, walls)
 
 
 def _rook(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tuple[str, list[After]]]:
@@ -90,17 +93,17 @@ def _rook(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tupl
         return chess.square_distance(_king(each), _piece(each))
 
     smaller = [each for each in others if in_safety(each) and room(each) < now]
-    yield "make the box smaller", _least(smaller, room)
+    yield "make the box smaller", least_by(smaller, room)
     steps = [each for each in kings if in_safety(each)]
     nearer = [each for each in steps if between_kings(each) < kings_now]
-    yield "bring the king", nearer if by_card else _least(nearer, between_kings)
+    yield "bring the king", nearer if by_card else least_by(nearer, between_kings)
     waits = [each for each in others if guarded(each) and room(each) <= now]
-    farthest = _least(waits, lambda each: -chess.square_distance(_piece(each), _lone(each)))
+    farthest = least_by(waits, lambda each: -chess.square_distance(_piece(each), _lone(each)))
     yield "wait with the rook", waits if by_card else farthest
     back = [each for each in kings if not moves.can_take(each) and home_steps(each) < home_steps(board)]
     steps += [each for each in back if room(each) <= now and each not in steps]
-    yield "step with the king", _least(steps, lambda each: room(each) > now)
-    yield "bring the rook home", _least(others, home)
+    yield "step with the king", least_by(steps, lambda each: room(each) > now)
+    yield "bring the rook home", least_by(others, home)
 
 
 def _two(_: chess.Board, safe: list[After], by_card: bool) -> Iterable[tuple[str, list[After]]]:
@@ -109,8 +112,8 @@ def _two(_: chess.Board, safe: list[After], by_card: bool) -> Iterable[tuple[str
         return (fence[0], 0) if by_card else (fence, -room(each))
 
     others = _by_man(safe)[1]
-    yield "build the fence", _least([each for each in others if room(each) >= 2], key)
-    yield "make do", safe if by_card else _least(safe, key)
+    yield "build the fence", least_by([each for each in others if room(each) >= 2], key)
+    yield "make do", safe if by_card else least_by(safe, key)
 
 
 def _fence(board: chess.Board, row: Callable[[int], int], lane: Callable[[int], int]) -> tuple[Any, ...]:
@@ -144,7 +147,7 @@ def _by_man(after: list[After]) -> tuple[list[After], list[After]]:
     return kings, [each for each in after if each not in kings]
 
 
-def _least(after: list[After], key: Callable[[After], Any]) -> list[After]:
+def least_by(after: list[After], key: Callable[[After], Any]) -> list[After]:
     keyed = [(key(each), each) for each in after]
     least = min((found for found, _ in keyed), default=None)
     return [each for found, each in keyed if found == least]

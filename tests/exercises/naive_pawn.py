@@ -3,14 +3,10 @@
 Written anew from the words of the card and of its definitions: it shares nothing with `coachbook.method`.
 """
 
-from collections.abc import Callable
-
 import chess
 
+from tests.exercises.naive_methods import least_by
 from tests.judges import moves, pawn
-
-After = chess.Board
-"""The board after a move; the move is the last on its stack."""
 
 
 def by_card(fen: str) -> tuple[str, set[str]]:
@@ -31,9 +27,9 @@ def by_card(fen: str) -> tuple[str, set[str]]:
         ("push to a picture", [each for each in pushes if pictures(each)]),
         (
             "step to a picture",
-            _least([each for each in steps if pictures(each)], lambda each: (_not_up(each),)),
+            least_by([each for each in steps if pictures(each)], lambda each: (_not_up(each),)),
         ),
-        ("walk to a key square", _least(steps, _to_key_square)),
+        ("walk to a key square", least_by(steps, _to_key_square)),
         ("push", pushes),
     )
     return next((name, {each.peek().uci() for each in left}) for name, left in rules if left)
@@ -41,15 +37,17 @@ def by_card(fen: str) -> tuple[str, set[str]]:
 
 def pictures(board: chess.Board) -> set[str]:
     """The letters of the pictures on the board, the lone king to move; "edge" for the one at the edge."""
-    king, lone, at = _king(board), _lone(board), _pawn(board)
-    ahead, beside = _rank(king) - _rank(at), abs(_file(king) - _file(at))
+    king, lone, at = board.king(chess.WHITE) or 0, board.king(chess.BLACK) or 0, _pawn(board)
+    ahead, beside = _rank(king) - _rank(at), abs(chess.square_file(king) - chess.square_file(at))
     no_nearer = chess.square_distance(lone, at) >= chess.square_distance(king, at)
-    if _file(at) in (0, 7):
+    if chess.square_file(at) in (0, 7):
         on_key = chess.square_name(king) in pawn.key_squares(chess.square_name(at))
         return {"edge"} if on_key and no_nearer else set()
     if beside > 1:
         return set()
-    even = (_file(king) - _file(lone)) % 2 == 0 and (_rank(king) - _rank(lone)) % 2 == 0
+    even = (chess.square_file(king) - chess.square_file(lone)) % 2 == 0 and (
+        _rank(king) - _rank(lone)
+    ) % 2 == 0
     steps = {move.to_square for move in board.legal_moves}
     found = {
         "A": _rank(at) == 7 and chess.square_distance(king, at) == 1 and at + 8 not in steps,
@@ -64,45 +62,35 @@ def pictures(board: chess.Board) -> set[str]:
 
 def _cannot_be_caught(board: chess.Board) -> bool:
     """No step of his goes into the square of the pawn, and White's king does not stand in its way."""
-    king, at = _king(board), _pawn(board)
-    in_the_way = _file(king) == _file(at) and king > at
+    king, at = board.king(chess.WHITE) or 0, _pawn(board)
+    in_the_way = chess.square_file(king) == chess.square_file(at) and king > at
     square = pawn.square_of_pawn(chess.square_name(at))
-    steps = {chess.square_name(to) for to in chess.SQUARES if chess.square_distance(to, _lone(board)) <= 1}
+    steps = {
+        chess.square_name(to)
+        for to in chess.SQUARES
+        if chess.square_distance(to, board.king(chess.BLACK) or 0) <= 1
+    }
     return not in_the_way and not steps & square
 
 
 def _to_key_square(board: chess.Board) -> tuple[int, ...]:
-    king, at = _king(board), _pawn(board)
+    king, at = board.king(chess.WHITE) or 0, _pawn(board)
     keys = pawn.key_squares(chess.square_name(at))
     to_key = min((chess.square_distance(king, chess.parse_square(key)) for key in keys), default=8)
-    return to_key, chess.square_distance(king, at), -abs(_file(king) - _file(_lone(board)))
+    return (
+        to_key,
+        chess.square_distance(king, at),
+        -abs(chess.square_file(king) - chess.square_file(board.king(chess.BLACK) or 0)),
+    )
 
 
 def _not_up(board: chess.Board) -> int:
     """Ranks below the seventh; the eighth comes last."""
-    return (8 - _rank(_king(board))) or 8
-
-
-def _least(after: list[After], key: Callable[[After], tuple[int, ...]]) -> list[After]:
-    keyed = [(key(each), each) for each in after]
-    least = min((found for found, _ in keyed), default=None)
-    return [each for found, each in keyed if found == least]
-
-
-def _king(board: chess.Board) -> int:
-    return next(at for at, man in board.piece_map().items() if man.symbol() == "K")
-
-
-def _lone(board: chess.Board) -> int:
-    return next(at for at, man in board.piece_map().items() if man.symbol() == "k")
+    return (8 - _rank(board.king(chess.WHITE) or 0)) or 8
 
 
 def _pawn(board: chess.Board) -> int:
     return next((at for at, man in board.piece_map().items() if man.symbol() == "P"), -1)
-
-
-def _file(square: int) -> int:
-    return square % 8
 
 
 def _rank(square: int) -> int:

@@ -159,8 +159,8 @@ def test_a_claim_of_the_other_result_or_of_another_line_does_not_hold() -> None:
         LineMistake(line.answer.options, len(line.answer.options)),
         LineMistake(late[:2], 1),
         LineMistake(("1. Kd5",), 1),
-        MethodLine("queen-box", ("e5f7",)),
-        MethodLine("queen-box", ("e5f7", "d8c8")),
+        MethodLine("queen-box", ("e6f7",)),
+        MethodLine("queen-box", ("e6f7", "d8c8")),
         RuleEnding("queen-box", "mate", ("mate/end", "mate/other-1", "mate/other-2")),
         WaitingMoves(frozenset()),
     ):

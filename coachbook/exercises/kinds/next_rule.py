@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import after_move
 from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.box_moves import SHRINK, BoxMoves, are_all_among
 from coachbook.exercises.kind import Draft, Kind, clamp
@@ -94,9 +93,9 @@ def _is_doubtful(board: chess.Board, rule: Rule) -> bool:
         return int(steps_to_meeting(before)[0]) == 0
     if rule.code != "other_queen_box" or int(rectangle_size(before)[0]) == NO_BOX:
         return False
-    king = board.king(chess.WHITE)
-    steps = (after_move(board, move) for move in board.legal_moves if move.from_square == king)
-    return any(after.legal_moves.count() and not any(after.generate_legal_captures()) for after in steps)
+    king = board.king(chess.WHITE) or 0
+    steps = sum(move.from_square == king for move in board.legal_moves)
+    return steps > len(spoiling_moves(board, king))
 
 
 def _box_of(method: Method) -> dict[str, Fact]:
