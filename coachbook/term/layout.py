@@ -93,12 +93,22 @@ class EveningDraft:
     def put(self, slot: Slot) -> None:
         self.slots.append(slot)
         self.at += slot.minutes
-        if slot.with_coach:
+        if slot.with_coach and not self.joins(slot.unit, self.at - slot.minutes):
             self.turn -= slot.minutes
 
-    def visit(self, need: int) -> tuple[int, int] | None:
+    def joins(self, unit: str, start: int) -> bool:
+        """Whether another group is explained this unit from this minute on."""
+        return any(each.unit == unit and each.start == start for each in self.busy)
+
+    def visit(self, need: int, unit: str = "") -> tuple[int, int] | None:
         """The minute at which the coach next has time for the group, and how many of the `need`
-        minutes; None if there is no such time tonight."""
+        minutes; None if there is no such time tonight. What another group is explained, too, is
+        explained to both at once, if that is no longer to wait for than a review takes."""
+        for taken in self.busy:
+            if unit and taken.unit == unit and self.at <= taken.start <= self.at + REVIEW_MINUTES:
+                room = min(taken.end, self.end) - taken.start
+                if stretch := stretch_of(need, room):
+                    return taken.start, stretch
         start = self.at
         for taken in (*sorted(self.busy, key=lambda each: each.start), CoachTime(self.end, self.end, "")):
             room = min(taken.start, self.end) - start
@@ -195,10 +205,10 @@ class Layout:
         asked = self.request
         turn = asked.turn or asked.minutes
         evening = EveningDraft(on, asked.minutes - asked.buffer, turn, asked.busy.get(on, ()))
-        if self.sessions or self.known or asked.has_answers:
-            evening.put(Slot(SlotKind.REVIEW, "", REVIEW_MINUTES, Reason(Why.REVIEW)))
         pinned = list(self._pinned(on))
-        self._assess(evening, is_pinned=bool(pinned))
+        is_assessed = self._assess(evening, is_pinned=bool(pinned))
+        if not is_assessed and (self.sessions or self.known or asked.has_answers):
+            evening.put(Slot(SlotKind.REVIEW, "", REVIEW_MINUTES, Reason(Why.REVIEW)))
         self.open[:0] = pinned
         while self._go_on(evening):
             pass
@@ -213,18 +223,18 @@ class Layout:
         evening.put(Slot(SlotKind.BUFFER, "", spare, Reason(Why.BUFFER)))
         self.sessions.append(PlannedSession(on, tuple(evening.slots)))
 
-    def _assess(self, evening: EveningDraft, *, is_pinned: bool) -> None:
+    def _assess(self, evening: EveningDraft, *, is_pinned: bool) -> bool:
         """An assessment on the last evening, and on the one after a level is finished; not on both of
-        the last two. On an evening with a pin it is put off."""
+        the last two. On an evening with a pin it is put off. Whether there is one."""
         dates = self.request.all_dates
         is_last = evening.on == dates[-1]
         is_due = self.finished_level is not None and evening.on not in dates[-2:] and not is_pinned
         if not self.known or not (is_last or is_due):
-            return
+            return False
         minutes = _ASSESSMENT if self.request.minutes >= _SHORT_SESSION else _SHORT_ASSESSMENT
         visit = evening.visit(min(minutes, evening.turn))
         if visit is None:
-            return
+            return False
         start, stretch = visit
         while any(self._work_quietly(work, evening, start - evening.at) for work in self._ready()):
             pass
@@ -233,6 +243,7 @@ class Layout:
         why = Reason(Why.LAST_EVENING) if is_last else Reason(Why.LEVEL_DONE, self.finished_level or 0)
         evening.put(Slot(SlotKind.ASSESSMENT, "", stretch, why, with_coach=True))
         self.finished_level = None
+        return True
 
     def _pinned(self, on: date) -> Iterator[Work]:
         for pin in self.request.pins:
@@ -282,7 +293,7 @@ class Layout:
         come before the explanation is complete; else it waits."""
         if not work.left[SlotKind.NEW]:
             return self._work_quietly(work, evening, evening.free)
-        visit = evening.visit(work.left[SlotKind.NEW])
+        visit = evening.visit(work.left[SlotKind.NEW], work.unit.code)
         if visit and visit[0] == evening.at:
             self._put(work, SlotKind.NEW, visit[1], evening)
             return True

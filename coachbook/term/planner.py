@@ -3,7 +3,7 @@
 1. Five minutes of each full hour, five at least, stay free at the end of an evening. From the second
    evening on, ten minutes of review come first; on the first evening, too, if the group has done
    anything before. On the last evening, and on the one after a level is finished, an assessment
-   follows.
+   comes in its place: it asks for what is due.
 2. Take the units in the order of the syllabus, leaving out those that are known. With a goal, units
    of that level and below come first, with all that they build on. A unit is new work first (half
    of its minutes, in steps of five), then practice and play-outs (see `layout.parts_of`).
@@ -13,9 +13,11 @@
    and so is every unit that builds on it. The next unit is tried in its place. A unit that was
    begun before goes on as far as there is time.
 5. Ten minutes or more that stay free are play-outs of what is known by then.
-6. Groups that share a hall are planned one after the other, in the order in which they are named.
-   Each has the coach for an equal turn at most, at the first minute at which it has use for a coach who
-   is free. Until then, and after, it works quietly: on what is known, or on what was explained.
+6. Groups that share a hall are planned one after the other, in the order in which they are named; those
+   whose work is the same from here on are one party, and learn together (see `together`). Each party has
+   the coach for an equal turn at most, at the first minute at which it has use for a coach who is free; what
+   another is explained within ten minutes it joins. Until then, and after, it works quietly: on what is
+   known, or on what was explained.
 7. A unit that is pinned begins on its evening, before anything else that is new; what it builds on
    moves to the front. A locked evening is taken as it stands, and what it builds on comes first, too.
 
@@ -23,18 +25,17 @@ It is a plain loop and no solver: units come in one order and a rule is met or n
 to weigh, and a coach can follow every step and overrule it.
 """
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 from itertools import takewhile
 
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term_plan import PlannedSession, Shortfall, TermPlan
+from coachbook.model.term_plan import Shortfall, TermPlan
 from coachbook.term.layout import Layout
 from coachbook.term.replan import planned_units
-from coachbook.term.request import CoachTime, TermRequest, WishError
+from coachbook.term.request import TermRequest, WishError
 
 _MOST_EVENINGS_MORE = 52
 
@@ -189,60 +190,3 @@ def _longer(request: TermRequest, more: int) -> TermRequest:
     return replace(
         request, dates=(*request.dates, *extra), ends_on=max(request.ends_on, last + timedelta(weeks=more))
     )
-
-
-CoachTimes = Mapping[date, tuple[CoachTime, ...]]
-"""By date, when the coach is with which group."""
-
-
-def plan_together(
-    syllabus: Syllabus,
-    requests: Mapping[str, TermRequest],
-    *,
-    giving_way: bool = False,
-    keeping_locks: bool = False,
-) -> dict[str, TermPlan]:
-    """The plans of groups that start at the same time, by the groups' names and in their order.
-
-    No two have the coach at once: each takes what the groups before it, and the locked evenings of those
-    after it, leave of the coach's time. If they are `giving_way`, pins and locks that cannot be kept are left
-    out, but not locks if these are to be kept. Raises CoachbookError where `plan_term` or
-    `plan_term_giving_way` does.
-    """
-
-    def plan(syllabus: Syllabus, request: TermRequest) -> TermPlan:
-        if giving_way:
-            return plan_term_giving_way(syllabus, request, keeping_locks=keeping_locks)
-        return plan_term(syllabus, request)
-
-    plans: dict[str, TermPlan] = {}
-    for group, request in requests.items():
-        later = [other for other in requests if other != group and other not in plans]
-        busy = merged(
-            request.busy,
-            *(coach_times(other, made.sessions) for other, made in plans.items()),
-            *(coach_times(other, requests[other].locked) for other in later),
-        )
-        plans[group] = plan(syllabus, replace(request, busy=busy))
-    return plans
-
-
-def coach_times(group: str, sessions: Iterable[PlannedSession]) -> CoachTimes:
-    """When the coach is with a group."""
-    return {
-        session.on: tuple(
-            CoachTime(start, start + slot.minutes, group)
-            for start, slot in zip(session.starts, session.slots, strict=True)
-            if slot.with_coach
-        )
-        for session in sessions
-    }
-
-
-def merged(*parts: CoachTimes) -> CoachTimes:
-    """All of these together."""
-    times: defaultdict[date, tuple[CoachTime, ...]] = defaultdict(tuple)
-    for part in parts:
-        for on, more in part.items():
-            times[on] += more
-    return dict(times)

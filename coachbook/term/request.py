@@ -26,11 +26,13 @@ class WishError(CoachbookError):
 
 @dataclass(frozen=True, slots=True)
 class CoachTime:
-    """From minute `start` to minute `end` of an evening the coach is with another group."""
+    """From minute `start` to minute `end` of an evening the coach is with another group, to which `unit` is
+    explained ("" for something else)."""
 
     start: int
     end: int
     group: str
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,8 @@ class TermRequest:
     `goal`, units of that level and below come first. `has_answers` says that some student has done
     something before, so that even the first evening has something to review.
 
-    `sharing` names the groups that share the coach; `busy` says by date when the coach is with others, in
+    `sharing` names the groups that share the coach, who is with so many `parties` by turns: groups that learn
+    everything together are one (None: each is its own). `busy` says by date when the coach is with others, in
     minutes after the start. `at` and `zone` go into the plan as they are.
 
     Raises CoachbookError if there is no date, a date is not in order or not in the term, or the
@@ -62,6 +65,7 @@ class TermRequest:
     not_done: tuple[NotDone, ...] = ()
     has_answers: bool = False
     sharing: tuple[str, ...] = ()
+    parties: int | None = None
     at: str = ""
     zone: str = ""
     busy: Mapping[date, tuple[CoachTime, ...]] = field(default_factory=dict)
@@ -79,8 +83,9 @@ class TermRequest:
                 f"Give each evening at most {LONGEST_SESSION} minutes.",
             )
         if self.turn is not None and self.turn < SHORTEST_STRETCH:
+            groups = self.parties or len(self.sharing)
             raise CoachbookError(
-                f"{self.minutes} minutes are too short for {len(self.sharing)} groups in one room:"
+                f"{self.minutes} minutes are too short for {groups} groups in one room:"
                 f" the coach needs {SHORTEST_STRETCH} minutes with each.",
                 "Give longer evenings, or plan fewer groups together.",
             )
@@ -100,10 +105,11 @@ class TermRequest:
     @property
     def turn(self) -> int | None:
         """How many minutes of an evening the coach is with this group alone: an equal share of what
-        review and buffer leave, in steps of five. None if the group has the coach to itself."""
-        if len(self.sharing) < 2:
+        review and buffer leave, in steps of five. None if no other group needs the coach."""
+        parties = len(self.sharing) if self.parties is None else self.parties
+        if parties < 2:
             return None
-        return (self.minutes - REVIEW_MINUTES - self.buffer) // len(self.sharing) // 5 * 5
+        return (self.minutes - REVIEW_MINUTES - self.buffer) // parties // 5 * 5
 
     def _check_dates(self) -> None:
         dates = self.all_dates

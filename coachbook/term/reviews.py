@@ -2,8 +2,9 @@
 
 For every evening in order: whoever's recall of a unit would fall below the target by the next meeting
 reviews it now, those first who fall first. A review takes five minutes (two or three items; common
-practice, no source), so that two fit into a slot of ten. It is taken to go well, and so is the
-practice that is planned. Those for whom there is no time are left for the next evening.
+practice, no source), so that two fit into a slot of ten; an assessment asks for a unit in ten. It is taken
+to go well, and so is the practice that is planned. Those for whom there is no time are left for the next
+evening.
 """
 
 from collections import Counter
@@ -24,6 +25,7 @@ from coachbook.model.term_plan import (
 )
 
 MINUTES_EACH = 5
+_ASSESSED_EACH = 10
 _PRACTISED = (SlotKind.PRACTICE, SlotKind.PLAY_OUT)
 _AFTER_LAST = timedelta(days=7)
 _MOST_UNITS_NAMED = 3
@@ -71,7 +73,7 @@ def plan_reviews(
         is_last = number + 1 == len(sessions)
         by = (until or session.on + _AFTER_LAST) if is_last else sessions[number + 1].on
         practised = {slot.unit for slot in session.slots if slot.kind in _PRACTISED}
-        room = sum(slot.minutes for slot in session.slots if slot.kind is SlotKind.REVIEW) // MINUTES_EACH
+        room = _room(session)
         taken: Counter[str] = Counter()
         unfit = []
         for memory, due_on in _due(memories, by, practised):
@@ -85,6 +87,15 @@ def plan_reviews(
             if memory.unit in practised:
                 memory.practise(session.on, forecast)
     return TermReviews(tuple(planned), tuple(unfit))
+
+
+def _room(session: PlannedSession) -> int:
+    """How many reviews an evening has time for. An assessment, in place of review, asks for fewer units with
+    more items each."""
+    minutes = Counter[SlotKind]()
+    for slot in session.slots:
+        minutes[slot.kind] += slot.minutes
+    return minutes[SlotKind.REVIEW] // MINUTES_EACH + minutes[SlotKind.ASSESSMENT] // _ASSESSED_EACH
 
 
 def _due(memories: Iterable[_Memory], by: date, practised: set[str]) -> list[tuple[_Memory, date]]:

@@ -28,10 +28,10 @@ from coachbook.model.term_plan import (
 from coachbook.paper.wall_plan import hall_pdf, term_pdf
 from coachbook.progress.review import due_on, remember
 from coachbook.term.calendar import meeting_dates, zone_named
-from coachbook.term.planner import plan_together
 from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_students_due
+from coachbook.term.together import plan_together
 from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
 from coachbook.workflows.standings import progress_of
 

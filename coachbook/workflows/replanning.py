@@ -9,9 +9,9 @@ from coachbook.club.groups import terms_of
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, TermPlan
-from coachbook.term.planner import CoachTimes, coach_times, merged, plan_together
 from coachbook.term.replan import differences, planned_units, rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
+from coachbook.term.together import CoachTimes, coach_times, merged, plan_together
 from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
 from coachbook.workflows.planning import (
     ChangedPlans,

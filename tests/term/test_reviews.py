@@ -215,7 +215,7 @@ def test_nobody_waits_while_somebody_less_urgent_reviews(
     reviews = plan_reviews(first, progress, doubling)
     for late in reviews.unfit:
         own = [each.due_on for each in reviews.planned if each.student == late.student]
-        assert len(own) == 2
+        assert len(own) == late.fitting > 0
         assert max(own) <= late.due_on
 
 
