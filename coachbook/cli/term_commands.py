@@ -179,7 +179,7 @@ def show(
         print_terms(opened.club_name, read, plans, pdf, PaperOptions(size=paper))
     if as_json:
         told = [
-            {"group": each.group, "plan": plan_as_json(each.plan, read.titles), "reviews": each.reviews}
+            {"group": each.group, "plan": plan_as_json(each, read.titles), "reviews": each.reviews}
             for each in kept
         ]
         print_json(told if len(told) > 1 or every else told[0])

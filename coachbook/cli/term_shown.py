@@ -60,14 +60,22 @@ def read_clock(text: str) -> str:
         ) from error
 
 
-def plan_as_json(plan: TermPlan, titles: Mapping[str, str]) -> dict[str, object]:
-    """The plan as other programs read it: with its reasons in words."""
+def plan_as_json(term: "PlannedTerm", titles: Mapping[str, str]) -> dict[str, object]:
+    """The plan as other programs read it: with its reasons in words, and which groups learn together."""
     from coachbook.wording.plans import reason_in_words
 
+    plan = term.plan
     sessions = [
         {
             **asdict(session),
-            "slots": [{**asdict(slot), "why": reason_in_words(slot.why, titles)} for slot in session.slots],
+            "slots": [
+                {
+                    **asdict(slot),
+                    "why": reason_in_words(slot.why, titles),
+                    "together_with": term.together.get((session.on, start), ()),
+                }
+                for start, slot in zip(session.starts, session.slots, strict=True)
+            ],
         }
         for session in plan.sessions
     ]
@@ -108,6 +116,8 @@ def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
+    from coachbook.wording.counting import listed
+
     titles = syllabus.titles
     dates = sorted({session.on for term in terms for session in term.plan.sessions})
     new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
@@ -119,9 +129,14 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
         [(str(on), *(each.get(on, "no evening") for each in new)) for on in dates],
     )
     typer.echo()
+    whose: dict[str, list[str]] = {}
     for term in terms:
         for line in _fitting(term.plan, titles):
-            typer.echo(f"{term.group}: {line}")
+            whose.setdefault(line, []).append(term.group)
+    for line, groups in whose.items():
+        typer.echo(f"{listed(groups)}: {line}")
+    for line in _freed(terms):
+        typer.echo(line)
 
 
 def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
@@ -149,16 +164,33 @@ def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
     headers: tuple[str, ...] = ("Evening", "Starts", "Min", "For", "Unit", "Why")
     if plan.room:
         headers = (*headers, "Coach")
-    show_table(headers, [row[: len(headers)] for row in _rows(plan, titles)])
+    show_table(headers, [row[: len(headers)] for row in _rows(term, titles)])
     typer.echo()
-    for line in _fitting(plan, titles):
+    for line in (*_fitting(plan, titles), *_freed([term])):
         typer.echo(line)
     _show_reviews(term, titles)
 
 
-def _rows(plan: TermPlan, titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
+def _freed(terms: Sequence["PlannedTerm"]) -> Iterator[str]:
+    """What lessons that are for several groups at once free, in a line for each company of groups."""
+    from coachbook.wording.plans import freed_in_words
+
+    minutes: dict[tuple[str, ...], dict[tuple[object, int], int]] = {}
+    for term in terms:
+        for session in term.plan.sessions:
+            for start, slot in zip(session.starts, session.slots, strict=True):
+                if others := term.together.get((session.on, start)):
+                    company = tuple(sorted((term.group, *others)))
+                    minutes.setdefault(company, {})[session.on, start] = slot.minutes * len(others)
+    for company, found in minutes.items():
+        yield freed_in_words(company, len(found), sum(found.values()))
+
+
+def _rows(term: "PlannedTerm", titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
+    from coachbook.wording.counting import listed
     from coachbook.wording.plans import kind_in_words, reason_in_words
 
+    plan = term.plan
     pins = {(pin.unit, pin.on) for pin in plan.pins}
     for session in plan.sessions:
         day = f"{session.on} (locked)" if session.locked else str(session.on)
@@ -169,6 +201,8 @@ def _rows(plan: TermPlan, titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
             if (slot.unit, session.on) in pins and slot.kind is SlotKind.NEW:
                 title += " (pinned)"
             coach = "yes" if slot.with_coach else ""
+            if others := term.together.get((session.on, start)):
+                coach = f"yes, with {listed(others)}"
             starts = clock(plan.at, start) if plan.at else str(start)
             yield (
                 day,

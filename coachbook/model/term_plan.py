@@ -1,5 +1,7 @@
 """A term's plan: sessions (club evenings) and what each is for. It holds no student's name."""
 
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
@@ -319,6 +321,25 @@ class TermReviews:
 
     planned: tuple[PlannedReview, ...] = ()
     unfit: tuple[UnfitReview, ...] = ()
+
+
+def learning_together(
+    sessions: Mapping[str, Sequence[PlannedSession]],
+) -> dict[tuple[str, date, int], tuple[str, ...]]:
+    """By group, evening and the minute at which something is explained to it: the other groups to which the
+    same is explained at once. What is explained to one group alone is not there."""
+    found: defaultdict[tuple[date, int, str], list[str]] = defaultdict(list)
+    for group, own in sessions.items():
+        for session in own:
+            for start, slot in zip(session.starts, session.slots, strict=True):
+                if slot.with_coach:
+                    found[session.on, start, slot.unit].append(group)
+    return {
+        (group, on, start): tuple(other for other in groups if other != group)
+        for (on, start, _), groups in found.items()
+        if len(groups) > 1
+        for group in groups
+    }
 
 
 def clock(at: str, minutes: int) -> str:

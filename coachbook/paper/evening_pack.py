@@ -23,7 +23,7 @@ from coachbook.paper.page import (
 from coachbook.paper.sections import Running, Section, columns, sections_pdf
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width, wrap
-from coachbook.wording.counting import day_in_words
+from coachbook.wording.counting import day_in_words, listed
 
 _TICK = 11.0
 _TEXT = 10.0
@@ -61,16 +61,15 @@ def _checklist(cover: EveningCover, width: float) -> Section:
 def _own_way(cover: EveningCover, width: float) -> Section:
     """The stretches of all groups that need the coach, by the clock."""
     table = columns(width, ("From", 16 * MM), ("Min", 11 * MM), ("Group", 34 * MM), ("What", 0))
-    needed = sorted(
-        (
-            (slot.begins, slot, group.group)
-            for group in cover.groups
-            for slot in group.slots
-            if slot.with_coach
-        ),
-        key=lambda each: each[0],
-    )
-    rows = [table.row((begins, str(slot.minutes), group, slot.what), _TEXT) for begins, slot, group in needed]
+    needed: dict[tuple[str, str], list[tuple[str, int]]] = {}
+    for group in cover.groups:
+        for slot in group.slots:
+            if slot.with_coach:
+                needed.setdefault((slot.begins, slot.what), []).append((group.group, slot.minutes))
+    rows = []
+    for (begins, what), those in sorted(needed.items()):
+        minutes = max(minutes for _, minutes in those)
+        rows.append(table.row((begins, str(minutes), listed(name for name, _ in those), what), _TEXT))
     return Section("Where you are needed", rows, table.head())
 
 

@@ -7,10 +7,10 @@ from datetime import date
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan, clock
+from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan, clock, learning_together
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
 from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, draw_rule, frame_of, pdf_of
-from coachbook.wording.counting import capitalised, day_in_words, short_day
+from coachbook.wording.counting import capitalised, day_in_words, listed, short_day
 from coachbook.wording.plans import shortfall_in_words, slot_in_words, topic_of_slot
 
 _HEADING = 20 * MM
@@ -213,19 +213,27 @@ def _cells_side_by_side(
     on: date, plans: Mapping[str, TermPlan], titles: Mapping[str, str], column: float
 ) -> list[Block]:
     cells = [paragraph(short_day(on), DATE_WIDTH, _TEXT, bold=True)]
-    for plan in plans.values():
-        session = next((session for session in plan.sessions if session.on == on), None)
-        cells.append(stack(_slots_by_the_clock(session, plan.at, titles, column) if session else []))
+    sessions = {group: plan.session_on(on) for group, plan in plans.items()}
+    together = learning_together({group: (each,) for group, each in sessions.items() if each is not None})
+    for group, session in sessions.items():
+        others = {start: those for (whose, _, start), those in together.items() if whose == group}
+        at = plans[group].at
+        cells.append(stack(_slots_by_the_clock(session, others, at, titles, column) if session else []))
     return cells
 
 
 def _slots_by_the_clock(
-    session: PlannedSession, at: str, titles: Mapping[str, str], column: float
+    session: PlannedSession,
+    together: Mapping[int, Sequence[str]],
+    at: str,
+    titles: Mapping[str, str],
+    column: float,
 ) -> list[Block]:
-    """One paragraph for each slot but the minutes to spare, its time hanging before it."""
+    """One paragraph for each slot but the minutes to spare, its time hanging before it; what is explained to
+    others at once, too, says to whom (`together`, by the minute)."""
     return [
         paragraph(
-            capitalised(slot_in_words(slot, titles)),
+            capitalised(slot_in_words(slot, titles)) + _with(together.get(start, ())),
             column,
             _TEXT,
             bold=slot.with_coach,
@@ -235,6 +243,10 @@ def _slots_by_the_clock(
         for start, slot in zip(session.starts, session.slots, strict=True)
         if slot.kind is not SlotKind.BUFFER
     ]
+
+
+def _with(others: Sequence[str]) -> str:
+    return f" (with {listed(others)})" if others else ""
 
 
 def _time(at: str, minutes: int) -> str:

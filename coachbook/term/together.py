@@ -7,7 +7,7 @@ that longer than a review takes.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -137,22 +137,3 @@ def merged(*parts: CoachTimes) -> CoachTimes:
         for on, more in part.items():
             times[on] += more
     return dict(times)
-
-
-def learning_together(
-    sessions: Mapping[str, Sequence[PlannedSession]],
-) -> dict[tuple[str, date, int], tuple[str, ...]]:
-    """By group, evening and the minute at which something is explained to it: the other groups to which the
-    same is explained at once. What is explained to one group alone is not there."""
-    found: defaultdict[tuple[date, int, str], list[str]] = defaultdict(list)
-    for group, own in sessions.items():
-        for session in own:
-            for start, slot in zip(session.starts, session.slots, strict=True):
-                if slot.with_coach:
-                    found[session.on, start, slot.unit].append(group)
-    return {
-        (group, on, start): tuple(other for other in groups if other != group)
-        for (on, start, _), groups in found.items()
-        if len(groups) > 1
-        for group in groups
-    }

@@ -15,7 +15,7 @@ from coachbook.model.term_plan import (
     UnfitReview,
     Why,
 )
-from coachbook.wording.counting import number_word, plural, quoted
+from coachbook.wording.counting import listed, number_word, plural, quoted
 
 Titles = Mapping[str, str]
 """The titles of units by their codes; a unit without one is called by its code."""
@@ -67,6 +67,14 @@ def _students_due(reason: Reason, titles: Titles) -> str:
     units = ", ".join(f"{titles.get(code, code)} ({count})" for code, count in reason.counts)
     more = f" and {reason.number} more" if reason.number else ""
     return f"students due{by}: {units}{more}"
+
+
+def freed_in_words(groups: Iterable[str], lessons: int, minutes: int) -> str:
+    """Such as "Nine lessons are for Foxes and Owls together: that frees 180 minutes of yours."."""
+    who = listed(tuple(groups))
+    count = number_word(lessons).capitalize()
+    what = f"{count} {plural(lessons, 'lesson')} {'is' if lessons == 1 else 'are'}"
+    return f"{what} for {who} together: that frees {minutes} minutes of yours."
 
 
 def kind_in_words(kind: SlotKind) -> str:

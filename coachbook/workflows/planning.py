@@ -1,14 +1,14 @@
 """Planning the terms of groups, and keeping the plans in the book."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.groups import new_term, save_terms, terms_of
-from coachbook.club.students import list_students
+from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
 from coachbook.model.facts import LogEntry
@@ -24,6 +24,7 @@ from coachbook.model.term_plan import (
     Term,
     TermPlan,
     TermReviews,
+    learning_together,
 )
 from coachbook.paper.wall_plan import hall_pdf, term_pdf
 from coachbook.progress.review import due_on, remember
@@ -32,7 +33,14 @@ from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_students_due
 from coachbook.term.together import plan_together
-from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
+from coachbook.workflows.members import (
+    days_held,
+    first_open,
+    named_group,
+    named_groups,
+    planned_sessions,
+    term_at,
+)
 from coachbook.workflows.standings import progress_of
 
 
@@ -87,12 +95,14 @@ class TermWish:
 
 @dataclass(frozen=True, slots=True)
 class PlannedTerm:
-    """A group's plan, and who of its `students` is to review what: computed, and never stored."""
+    """A group's plan, and who of its `students` is to review what: computed, and never stored. `together`
+    are the other groups to which the same is explained, by evening and the minute at which that begins."""
 
     group: str
     plan: TermPlan
     reviews: TermReviews
     students: tuple[str, ...]
+    together: Mapping[tuple[date, int], tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +187,7 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
         name = named_group(tx, group, Step.NAME_A_GROUP_OR_ALL).name
         plan = term_at(tx, name, first).plan
         reviews = reviews_ahead(tx, syllabus, name, plan, first_open(tx, name, first))
-        return PlannedTerm(name, plan, reviews, _names(tx, name))
+        return PlannedTerm(name, plan, reviews, _names(tx, name), _together(tx, name, plan))
 
 
 def other_terms(book: Book, group: str, plan: TermPlan) -> tuple[TermPlan, ...]:
@@ -195,14 +205,19 @@ def keep_plans(
 ) -> tuple[tuple[PlannedTerm, ...], LogEntry]:
     """Save new plans of groups, each with the one that it follows, as one entry of the log; the reviews of
     each group from its day in `begins` on are put into words. Raises CoachbookError for an unknown group."""
-    kept, saved = [], []
+    found, saved = [], []
     for term, old in terms:
         first = begins[term.group]
         reviews = reviews_ahead(tx, syllabus, term.group, term.plan, first)
         plan = succeed(old, with_students_due(term.plan, reviews, first))
         saved.append(replace(term, plan=plan))
-        kept.append(PlannedTerm(term.group, plan, reviews, _names(tx, term.group)))
-    return tuple(kept), save_terms(tx, saved, change, datetime.now(UTC))
+        found.append((term.group, plan, reviews))
+    entry = save_terms(tx, saved, change, datetime.now(UTC))
+    kept = (
+        PlannedTerm(group, plan, reviews, _names(tx, group), _together(tx, group, plan))
+        for group, plan, reviews in found
+    )
+    return tuple(kept), entry
 
 
 def gave_way(asked: TermRequest, plan: TermPlan) -> Iterator[PlanDifference]:
@@ -325,6 +340,13 @@ def _to_keep(
         and not any(session.on in closed for closed in wish.closures)
     )
     return past, locked
+
+
+def _together(tx: Reading, group: str, plan: TermPlan) -> dict[tuple[date, int], tuple[str, ...]]:
+    others = {other.name for other in list_groups(tx) if other.name in plan.room} - {group}
+    sessions = {other: planned_sessions(tx, other) for other in sorted(others)}
+    found = learning_together({group: plan.sessions, **sessions})
+    return {(on, start): those for (whose, on, start), those in found.items() if whose == group}
 
 
 def _names(tx: Reading, group: str) -> tuple[str, ...]:

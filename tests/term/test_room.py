@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term_plan import Pin, PlannedSession, Slot, SlotKind, TermPlan, Why
+from coachbook.model.term_plan import Pin, PlannedSession, Slot, SlotKind, TermPlan, Why, learning_together
 from coachbook.term.replan import rest_of
 from coachbook.term.request import CoachTime, TermRequest
-from coachbook.term.together import coach_times, learning_together, parties_of, plan_together
+from coachbook.term.together import coach_times, parties_of, plan_together
 from coachbook.wording.plans import reason_in_words
 from tests.term.samples import (
     SHIPPED,
