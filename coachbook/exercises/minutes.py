@@ -32,10 +32,18 @@ def minutes_for(kind: str, difficulty: int) -> float:
     return _MINUTES.get(kind, _USUAL)[band]
 
 
-def items_for(unit: Unit, minutes: int) -> int:
+def items_for(unit: Unit, minutes: float) -> int:
     """How many items of a unit so many minutes hold, its kinds in equal shares: from 1 to MOST."""
-    mean = sum(map(_mean, unit.kinds)) / len(unit.kinds)
-    return max(1, min(MOST, int(minutes / mean)))
+    return max(1, min(MOST, int(minutes / _minutes_each(unit))))
+
+
+def minutes_of_items(unit: Unit, items: int) -> float:
+    """How long so many items of a unit take, its kinds in equal shares."""
+    return items * _minutes_each(unit)
+
+
+def _minutes_each(unit: Unit) -> float:
+    return sum(map(_mean, unit.kinds)) / len(unit.kinds)
 
 
 def _mean(use: KindUse) -> float:

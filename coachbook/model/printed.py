@@ -273,17 +273,23 @@ class TimedSlot:
 
 
 @dataclass(frozen=True, slots=True)
-class GroupEvening:
-    """A group's evening: its plan, papers, who is due in what, and who has to catch up.
+class LateStudent:
+    """A student with the units that were missed and are not begun yet, and how one is caught up tonight."""
 
-    `missed` holds students with what was new on evenings that they missed, and is not begun yet.
-    """
+    student: str
+    missing: str
+    tonight: str
+
+
+@dataclass(frozen=True, slots=True)
+class GroupEvening:
+    """A group's evening: its plan, papers, who is due in what, and who has to catch up."""
 
     group: str
     slots: tuple[TimedSlot, ...]
     papers: tuple[StudentPapers, ...]
     reminders: tuple[Reminder, ...]
-    missed: tuple[tuple[str, str], ...] = ()
+    missed: tuple[LateStudent, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -91,10 +91,10 @@ def _group_sections(group: GroupEvening, width: float) -> Iterator[Section]:
         [due.row((each.student, each.reason, each.give), _TEXT) for each in group.reminders],
         due.head(),
     )
-    missed = columns(width, ("Student", 34 * MM), ("Was absent when this was new", 0))
+    missed = columns(width, ("Student", 34 * MM), ("Has missed", 0), ("Tonight, in ten minutes", 70 * MM))
     yield Section(
         f"{group.group}: to catch up",
-        [missed.row((name, what), _TEXT) for name, what in group.missed],
+        [missed.row((each.student, each.missing, each.tonight), _TEXT) for each in group.missed],
         missed.head(),
     )
     papers = columns(width, ("Student", 34 * MM), ("Sheet", 27 * MM), ("On it", 0), ("Cards", 46 * MM))

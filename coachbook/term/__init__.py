@@ -5,4 +5,4 @@ holds no student's name and in which every slot says why it stands there, and be
 Knows no memory model: a forecast comes in as a function. Only workflows may import it.
 """
 
-__all__ = ["calendar", "planner", "replan", "request", "reviews", "together"]
+__all__ = ["calendar", "replan", "request", "reviews", "taught", "together"]

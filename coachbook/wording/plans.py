@@ -77,6 +77,19 @@ def freed_in_words(groups: Iterable[str], lessons: int, minutes: int) -> str:
     return f"{what} for {who} together: that frees {minutes} minutes of yours."
 
 
+def listed_titles(units: Iterable[str], titles: Titles = NO_TITLES) -> str:
+    """Such as "Mate in one move, Two big pieces"."""
+    return ", ".join(titles.get(unit, unit) for unit in units)
+
+
+def catch_up_in_words(title: str, at: str, partner: str) -> str:
+    """Such as "Two big pieces, with you at 18:25, or with Noor": with whom a student catches a unit up, and
+    when the coach has time for it, if at all ("")."""
+    ways = [f"with you at {at}"] if at else []
+    ways += [f"with {partner}"] if partner else []
+    return f"{title}, {' or '.join(ways) or 'with the lesson page, alone or with a partner'}"
+
+
 def kind_in_words(kind: SlotKind) -> str:
     """Such as "new" or "play-out"."""
     return kind.value

@@ -4,27 +4,23 @@ Everything is decided by what was known before the evening, so that it says the 
 """
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from coachbook.club.book import Reading
-from coachbook.club.results import EveningsByUnit, attendance, evenings, play_outs
+from coachbook.club.results import EveningsByUnit, evenings, play_outs
 from coachbook.errors import Advice, CoachbookError, Step
-from coachbook.exercises.minutes import items_for
 from coachbook.model.play_outs import card_code
 from coachbook.model.progress import ReviewAdvice
-from coachbook.model.syllabus import Syllabus
+from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.standing import good_evenings, review_advice
 from coachbook.term.reviews import with_due
+from coachbook.workflows.catching_up import Taught, taught_before
 from coachbook.workflows.members import planned_sessions, term_at
+from coachbook.workflows.sheet_contents import StudentTonight, sheet_contents
 
-MOST_ITEMS = 10
-"""On a sheet: two pages."""
-
-_FEW = 2
-_ASSESSED_UNITS = 2
 _MOST_CARDS = 2
 
 
@@ -42,16 +38,27 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True)
+class CatchUp:
+    """The units that a student missed and has yet to begin, the one for tonight, and who of the group could
+    explain it ("" if nobody is sure of it)."""
+
+    student: str
+    missed: tuple[str, ...]
+    tonight: str
+    partner: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Tonight:
     """A group's evening: its session (with who is due by what is known now), what each student (by name)
-    is to be given, who needs review, and who was absent when which units were new and has yet to begin them.
+    is to be given, who needs review, and who has something to catch up.
     """
 
     group: str
     session: PlannedSession
     wanted: dict[str, Wanted]
     advice: tuple[ReviewAdvice, ...]
-    missed: tuple[tuple[str, tuple[str, ...]], ...]
+    catch_ups: tuple[CatchUp, ...] = ()
 
 
 def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight:
@@ -63,18 +70,64 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
     plan = term_at(tx, group, on).plan
     by_student = evenings(tx, group=group, until=on - timedelta(days=1))
     next_on = next((each.on for each in sessions if each.on > on), on)
-    advice = review_advice(syllabus, by_student, on, due_by=next_on)
-    missed = _missed(tx, sessions, by_student, group, session)
+    taught = taught_before(tx, syllabus, group, by_student, on)
+    advice = tuple(
+        each
+        for each in review_advice(syllabus, by_student, on, due_by=next_on)
+        if each.unit not in taught.again
+    )
+    catch_ups = _catch_ups(syllabus, session, taught, by_student)
+    tonight = {each.student: each.tonight for each in catch_ups}
     wanted = {}
     for number, (name, seen) in enumerate(by_student.items()):
         own = [each for each in advice if each.student == name]
+        before = [unit.code for unit in syllabus.units if unit.code in taught.known[name]]
+        student = StudentTonight(
+            seen,
+            own,
+            before,
+            assessed=[code for code in before if code in _taught(plan, on)] or before,
+            new=units_of(session, SlotKind.NEW),
+            caught_up=tonight.get(name, ""),
+        )
         cards = _Cards(syllabus, _played(tx, name, on), number)
         wanted[name] = Wanted(
-            _items(syllabus, plan, session, seen, own, missed.get(name, ())),
-            _cards(cards, plan, session, own),
+            sheet_contents(syllabus, session, student),
+            _cards(cards, _taught(plan, on), session, own, student.may_practise),
         )
     planned = with_due(session, _due(session, advice), is_last=next_on == on)
-    return Tonight(group, planned, wanted, advice, tuple(missed.items()))
+    return Tonight(group, planned, wanted, advice, catch_ups)
+
+
+def _catch_ups(
+    syllabus: Syllabus, session: PlannedSession, taught: Taught, by_student: Mapping[str, EveningsByUnit]
+) -> tuple[CatchUp, ...]:
+    """For each student who missed something: first what is practised tonight, else what comes first in the
+    syllabus; not what is new again tonight. Nobody is asked to explain to two."""
+    again, practised = (
+        units_of(session, SlotKind.NEW),
+        units_of(session, SlotKind.PRACTICE, SlotKind.PLAY_OUT),
+    )
+    found, asked = list[CatchUp](), set[str]()
+    for name, units in taught.missed.items():
+        missed = tuple(unit for unit in units if unit not in again)
+        if not missed:
+            continue
+        unit = next((unit for unit in missed if unit in practised), missed[0])
+        able = _who_can(syllabus.unit(unit), by_student, asked | {name})
+        asked |= {able}
+        found.append(CatchUp(name, missed, unit, able))
+    return tuple(found)
+
+
+def _who_can(unit: Unit, by_student: Mapping[str, EveningsByUnit], but: Collection[str]) -> str:
+    """Who has most good evenings in a unit, one at least; "" if nobody has."""
+    good = {
+        name: good_evenings(unit.secure, seen.get(unit.code, ()))
+        for name, seen in by_student.items()
+        if name not in but
+    }
+    return max((name for name in good if good[name]), key=lambda name: good[name], default="")
 
 
 def _due(session: PlannedSession, advice: Sequence[ReviewAdvice]) -> Counter[str]:
@@ -86,106 +139,6 @@ def _due(session: PlannedSession, advice: Sequence[ReviewAdvice]) -> Counter[str
 def units_of(session: PlannedSession, *kinds: SlotKind) -> tuple[str, ...]:
     """The codes of the units in the slots of these kinds, each once, in order."""
     return tuple(dict.fromkeys(slot.unit for slot in session.slots if slot.unit and slot.kind in kinds))
-
-
-def _items(
-    syllabus: Syllabus,
-    plan: TermPlan,
-    session: PlannedSession,
-    seen: EveningsByUnit,
-    advice: Sequence[ReviewAdvice],
-    missed: Sequence[str],
-) -> tuple[tuple[str, int], ...]:
-    """What was missed comes first (one unit an evening), then what is due, then what is practised: of that
-    as many items as make the evening count for the unit's rule, and more where the planned minutes hold them
-    and the sheet has room. An assessment asks for what the student
-    has yet to show of what was taught; where practice is mixed the rest of the sheet is of what the student
-    has begun; with nothing to practise or to bring back that is the unit begun last."""
-    if any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots):
-        taught = _taught(plan, session.on) or tuple(seen)
-        return _enough_of(syllabus, _yet_to_show(syllabus, taught, seen)[:_ASSESSED_UNITS])
-    subjects = units_of(session, SlotKind.PRACTICE) or units_of(session, SlotKind.NEW)
-    due = [each for each in advice if each.items and each.unit not in subjects]
-    behind = [code for code in missed if code not in subjects][:1]
-    main = _enough_of(syllabus, subjects[-1:] if due or behind else subjects[-2:])
-    caught_up = _enough_of(syllabus, behind, _room_beside(main))
-    review = _review(due, _room_beside((*caught_up, *main)))
-    given = (*caught_up, *review, *main)
-    if any(slot.kind is SlotKind.PRACTICE and not slot.unit for slot in session.slots):
-        known = [code for code in _yet_to_show(syllabus, tuple(seen), seen) if code not in dict(given)]
-        given += tuple(_enough_of(syllabus, known, _room_beside(given)))
-    given = _filled(syllabus, session, given, [unit for unit, _ in main])
-    return given or _enough_of(syllabus, _latest(syllabus, seen))
-
-
-def _filled(
-    syllabus: Syllabus,
-    session: PlannedSession,
-    given: Sequence[tuple[str, int]],
-    practised: Sequence[str],
-) -> tuple[tuple[str, int], ...]:
-    """With more items of the units that are practised, as many as the minutes of their slots hold, as far as
-    there is room on the sheet."""
-    room, found = _room_beside(given), []
-    for code, count in given:
-        minutes = sum(
-            slot.minutes for slot in session.slots if (slot.kind, slot.unit) == (SlotKind.PRACTICE, code)
-        )
-        fits = items_for(syllabus.unit(code), minutes) if code in practised else count
-        more = max(0, min(room, fits - count))
-        found.append((code, count + more))
-        room -= more
-    return tuple(found)
-
-
-def _room_beside(given: Sequence[tuple[str, int]]) -> int:
-    return MOST_ITEMS - sum(count for _, count in given)
-
-
-def _review(due: Sequence[ReviewAdvice], room: int) -> list[tuple[str, int]]:
-    """The most urgent units, each with the items that the advice asks for, or a few where these don't fit."""
-    found = []
-    for each in due:
-        count = each.items if each.items <= room else min(_FEW, room)
-        if count:
-            found.append((each.unit, count))
-            room -= count
-    return found
-
-
-def _enough_of(
-    syllabus: Syllabus, units: Sequence[str], room: int = MOST_ITEMS
-) -> tuple[tuple[str, int], ...]:
-    """Of each unit as many items as its rule asks for, as far as there is room on the sheet."""
-    found = []
-    for code in units:
-        count = min(syllabus.unit(code).secure.items, room)
-        if count:
-            found.append((code, count))
-            room -= count
-    return tuple(found)
-
-
-def _yet_to_show(syllabus: Syllabus, taught: Sequence[str], seen: EveningsByUnit) -> tuple[str, ...]:
-    """Units by how much is missing for their rules, of equal ones those taught last first."""
-
-    def shown(code: str) -> tuple[int, int]:
-        rule = syllabus.unit(code).secure
-        return good_evenings(rule, seen.get(code, ())) - rule.evenings, -taught.index(code)
-
-    return tuple(sorted(taught, key=shown))
-
-
-def _taught(plan: TermPlan, until: date) -> tuple[str, ...]:
-    """The units that the term has practised up to a day, in order."""
-    past = (session for session in plan.sessions if session.on <= until)
-    return tuple(dict.fromkeys(unit for session in past for unit in units_of(session, SlotKind.PRACTICE)))
-
-
-def _latest(syllabus: Syllabus, seen: EveningsByUnit) -> tuple[str, ...]:
-    """The unit that a student had last."""
-    known = [unit.code for unit in syllabus.units if unit.code in seen]
-    return tuple(sorted(known, key=lambda code: seen[code][-1].on)[-1:])
 
 
 def _played(tx: Reading, student: str, on: date) -> Counter[str]:
@@ -211,36 +164,27 @@ class _Cards:
         return min(cards, key=lambda code: self.played[code], default="")
 
 
+def _taught(plan: TermPlan, until: date) -> tuple[str, ...]:
+    """The units that the term has practised up to a day, in order."""
+    past = (session for session in plan.sessions if session.on <= until)
+    return tuple(dict.fromkeys(unit for session in past for unit in units_of(session, SlotKind.PRACTICE)))
+
+
 def _cards(
-    cards: _Cards, plan: TermPlan, session: PlannedSession, advice: Sequence[ReviewAdvice]
+    cards: _Cards,
+    taught: Sequence[str],
+    session: PlannedSession,
+    advice: Sequence[ReviewAdvice],
+    allowed: Collection[str],
 ) -> tuple[str, ...]:
     """The cards that review asks for, and for each unit that is to be played out the one that was played
-    least often; where anything may be played, of the unit that was taught last."""
+    least often; where anything may be played, of the unit that was taught last. Only of what the student was
+    taught."""
     kinds = (SlotKind.PLAY_OUT, SlotKind.ASSESSMENT)
     planned = units_of(session, *kinds)
-    chosen = [cards.of(code) for code in planned]
+    chosen = [cards.of(code) for code in planned if code in allowed]
     if not planned and any(slot.kind in kinds for slot in session.slots):
-        taught = reversed(_taught(plan, session.on))
-        chosen = [card for code in taught if (card := cards.of(code))][:1]
+        last_first = (code for code in reversed(taught) if code in allowed)
+        chosen = [card for code in last_first if (card := cards.of(code))][:1]
     asked = [each.play_out for each in advice if each.play_out]
     return tuple(dict.fromkeys([*asked, *filter(None, chosen)]))[:_MOST_CARDS]
-
-
-def _missed(
-    tx: Reading,
-    sessions: Sequence[PlannedSession],
-    by_student: Mapping[str, EveningsByUnit],
-    group: str,
-    tonight: PlannedSession,
-) -> dict[str, tuple[str, ...]]:
-    """Who was absent when units were new, with those in which they have done nothing yet; not what is
-    new again tonight."""
-    absent: dict[str, list[str]] = {}
-    again = units_of(tonight, SlotKind.NEW)
-    by_day = {(mark.on, mark.student) for mark in attendance(tx, group=group) if not mark.present}
-    for session in sessions:
-        for code in units_of(session, SlotKind.NEW) if session.on < tonight.on else ():
-            for name, seen in by_student.items():
-                if (session.on, name) in by_day and code not in seen and code not in again:
-                    absent.setdefault(name, []).append(code)
-    return {name: tuple(dict.fromkeys(codes)) for name, codes in absent.items()}

@@ -15,7 +15,14 @@ from coachbook.exercises.generate import derived_seed
 from coachbook.files.writing import check_places
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.printed import EveningCover, GroupEvening, Reminder, StudentPapers, TimedSlot
+from coachbook.model.printed import (
+    EveningCover,
+    GroupEvening,
+    LateStudent,
+    Reminder,
+    StudentPapers,
+    TimedSlot,
+)
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, clock
@@ -26,7 +33,8 @@ from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.wording.people import advice_in_words
-from coachbook.wording.plans import slot_with_reason
+from coachbook.wording.plans import catch_up_in_words, listed_titles, slot_with_reason
+from coachbook.workflows.catching_up import catch_up_times
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
 from coachbook.workflows.members import days_held, named_groups, term_at
 from coachbook.workflows.papers import papers_in
@@ -64,7 +72,11 @@ def evening_files(
     """
     parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, options)]
     counts = tuple((title, pages_of(part)) for title, part in parts)
-    groups = tuple(_group_evening(each, syllabus) for each in papers)
+    times = catch_up_times(
+        [each.tonight.session for each in papers],
+        [late.tonight for each in papers for late in each.tonight.catch_ups],
+    )
+    groups = tuple(_group_evening(each, syllabus, times) for each in papers)
     afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
     cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
     for_coach = [("What to think of", cover_pdf(cover, options))]
@@ -134,7 +146,7 @@ def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -
     ]
 
 
-def _group_evening(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
+def _group_evening(papers: GroupPapers, syllabus: Syllabus, times: Mapping[str, int]) -> GroupEvening:
     tonight = papers.tonight
     titles = syllabus.titles
     given = tuple(
@@ -146,7 +158,18 @@ def _group_evening(papers: GroupPapers, syllabus: Syllabus) -> GroupEvening:
         )
         for name, cards in papers.cards.items()
     )
-    missed = tuple((name, ", ".join(titles[code] for code in codes)) for name, codes in tonight.missed)
+    missed = tuple(
+        LateStudent(
+            each.student,
+            listed_titles(each.missed, titles),
+            catch_up_in_words(
+                titles[each.tonight],
+                _time(times[each.tonight], papers.at) if each.tonight in times else "",
+                each.partner,
+            ),
+        )
+        for each in tonight.catch_ups
+    )
     reminders = tuple(
         reminder_of(each, papers.sheets.get(each.student), papers.cards.get(each.student, ()))
         for each in tonight.advice
@@ -175,13 +198,18 @@ def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:
 def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[TimedSlot, ...]:
     return tuple(
         TimedSlot(
-            clock(at or "0:00", start).removeprefix("" if at else "0"),
+            _time(start, at),
             slot.minutes,
             slot_with_reason(slot, titles),
             slot.with_coach,
         )
         for start, slot in zip(session.starts, session.slots, strict=True)
     )
+
+
+def _time(minute: int, at: str) -> str:
+    """The time of day, or such as "0:20" after the start."""
+    return clock(at or "0:00", minute).removeprefix("" if at else "0")
 
 
 Progress = Callable[[int, int, str], None]

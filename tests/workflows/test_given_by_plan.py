@@ -6,9 +6,10 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
-from coachbook.exercises.minutes import items_for
-from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
-from coachbook.workflows.evening_needs import MOST_ITEMS, Tonight, tonight_of
+from coachbook.exercises.minutes import items_for, minutes_of_items
+from coachbook.model.term_plan import NotDone, PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
+from coachbook.workflows.evening_needs import Tonight, tonight_of
+from coachbook.workflows.sheet_contents import MOST_ITEMS
 from tests.club.plans import keep_plan
 from tests.workflows.foxes import (
     FIRST,
@@ -31,9 +32,13 @@ def slot(kind: SlotKind, unit: str = "", minutes: int = 20) -> Slot:
 
 
 def tonight(book: Book, *slots: Slot) -> Tonight:
-    """By a plan of one evening."""
+    """By a plan of one evening, and one three weeks before on which all that is worked on now was
+    explained."""
+    units = dict.fromkeys(each.unit for each in slots if each.unit and each.kind is not SlotKind.NEW)
+    lessons = PlannedSession(week(-3), tuple(slot(SlotKind.NEW, unit) for unit in units))
     with book.writing() as page:
-        keep_plan(page, TermPlan(START, START, 60, (PlannedSession(START, slots),)), "Foxes")
+        plan = TermPlan(week(-3), START, 60, (lessons, PlannedSession(START, slots)))
+        keep_plan(page, plan, "Foxes")
         return tonight_of(page, SYLLABUS, "Foxes", START)
 
 
@@ -49,62 +54,91 @@ def begun(foxes: Book) -> Book:
     return foxes
 
 
-def test_with_nothing_to_practise_or_to_bring_back_the_sheet_is_of_the_unit_begun_last(begun: Book) -> None:
-    assert items(begun, slot(SlotKind.REVIEW)) == ((SECOND, 5),)
+def test_the_minutes_of_review_are_for_what_was_begun_where_nothing_is_due(begun: Book) -> None:
+    assert items(begun, slot(SlotKind.REVIEW, minutes=10)) == ((SECOND, 5),)
     answered(begun, "Bo", FIRST, START - timedelta(1), "++++++")
     answered(begun, "Ana", FOURTH, START - timedelta(1), "++++++")
-    assert items(begun, slot(SlotKind.PLAY_OUT)) == ((SECOND, 5),)
+    assert items(begun, slot(SlotKind.REVIEW, minutes=20)) == ((SECOND, 5), (FIRST, 5))
+
+
+def test_where_nothing_is_to_be_written_there_is_no_sheet(begun: Book) -> None:
+    assert items(begun, slot(SlotKind.PLAY_OUT)) == ()
+    assert items(begun, slot(SlotKind.NEW, "queen-box")) == ()
 
 
 def test_mixed_practice_is_of_what_a_student_has_begun_the_weakest_first(begun: Book) -> None:
     assert items(begun, slot(SlotKind.PRACTICE)) == ((SECOND, 5), (FIRST, 5))
-    assert items(begun, slot(SlotKind.PRACTICE), slot(SlotKind.PRACTICE, FIRST)) == ((FIRST, 5), (SECOND, 5))
+    assert items(begun, slot(SlotKind.PRACTICE), slot(SlotKind.PRACTICE, FIRST)) == ((FIRST, 13), (SECOND, 5))
 
 
-def test_the_last_two_units_are_practised_and_one_where_something_else_is_due(foxes: Book) -> None:
-    three = [slot(SlotKind.PRACTICE, unit) for unit in (FIRST, SECOND, FOURTH)]
-    assert items(foxes, *three) == ((SECOND, 5), (FOURTH, 5))
+def test_each_unit_that_is_practised_is_there_and_what_is_due_takes_a_third_of_the_time(foxes: Book) -> None:
+    three = [slot(SlotKind.PRACTICE, unit, 10) for unit in (FIRST, SECOND, FOURTH)]
+    assert items(foxes, *three) == ((FIRST, 6), (SECOND, 5), (FOURTH, 5))
     answered(foxes, "Bo", "queen-walls", week(-1), "++----")
-    assert items(foxes, *three) == (("queen-walls", 5), (FOURTH, 5))
+    assert items(foxes, *three)[0] == ("queen-walls", 5)
+    minutes = sum(minutes_of_items(SYLLABUS.unit(unit), count) for unit, count in items(foxes, *three))
+    assert minutes <= 30 * 4 / 3
 
 
-def test_what_is_new_is_on_the_sheet_where_nothing_is_practised(foxes: Book) -> None:
-    assert items(foxes, slot(SlotKind.NEW, FIRST)) == ((FIRST, 5),)
-    assert items(foxes, slot(SlotKind.NEW, SECOND), slot(SlotKind.PRACTICE, FIRST, 5)) == ((FIRST, 5),)
+def test_what_is_explained_tonight_may_be_practised_after_it_and_else_it_is_not_on_the_sheet(
+    foxes: Book,
+) -> None:
+    assert items(foxes, slot(SlotKind.NEW, FIRST)) == ()
+    with foxes.writing() as page:
+        again = PlannedSession(START, (slot(SlotKind.NEW, FIRST), slot(SlotKind.PRACTICE, FIRST)))
+        keep_plan(page, TermPlan(START, START, 60, (again,)), "Foxes")
+        assert tonight_of(page, SYLLABUS, "Foxes", START).wanted["Bo"].items == ((FIRST, 13),)
 
 
-@pytest.mark.parametrize("minutes", [5, 10, 20])
+@pytest.mark.parametrize("minutes", [10, 20, 35, 60])
 def test_of_what_is_practised_there_are_as_many_items_as_its_minutes_hold_within_what_a_sheet_has(
     foxes: Book, minutes: int
 ) -> None:
     holds = items_for(SYLLABUS.unit(FIRST), minutes)
-    expected = max(SYLLABUS.unit(FIRST).secure.items, min(holds, MOST_ITEMS))
-    assert items(foxes, slot(SlotKind.PRACTICE, FIRST, minutes)) == ((FIRST, expected),)
+    assert items(foxes, slot(SlotKind.PRACTICE, FIRST, minutes)) == ((FIRST, min(holds, MOST_ITEMS)),)
 
 
 def test_what_is_due_keeps_its_place_and_is_not_given_more(foxes: Book) -> None:
     answered(foxes, "Bo", "queen-walls", week(-1), "++----")
-    assert items(foxes, slot(SlotKind.PRACTICE, FIRST, 60)) == (("queen-walls", 5), (FIRST, 5))
+    assert items(foxes, slot(SlotKind.PRACTICE, FIRST, 60)) == (("queen-walls", 5), (FIRST, 13))
 
 
-def test_an_assessment_asks_for_the_two_units_of_the_term_that_are_least_shown(foxes: Book) -> None:
+def test_what_was_not_done_is_not_practised_before_it_is_explained_again(foxes: Book) -> None:
+    answered(foxes, "Bo", FIRST, week(-2), "++----")
+    sessions = (
+        PlannedSession(week(-2), (slot(SlotKind.NEW, FIRST), slot(SlotKind.PRACTICE, FIRST))),
+        PlannedSession(START, (slot(SlotKind.REVIEW), slot(SlotKind.PRACTICE, FIRST))),
+    )
+    plan = TermPlan(week(-2), START, 60, sessions, not_done=(NotDone(FIRST, week(-1)),))
+    with foxes.writing() as page:
+        keep_plan(page, plan, "Foxes")
+        told = tonight_of(page, SYLLABUS, "Foxes", START)
+    assert told.advice == ()
+    assert all(FIRST not in dict(each.items) for each in told.wanted.values())
+
+
+def test_an_assessment_asks_for_two_units_of_the_term_what_is_due_first_then_what_is_least_shown(
+    foxes: Book,
+) -> None:
     taught = PlannedSession(
-        week(-1), tuple(slot(SlotKind.PRACTICE, unit) for unit in (FIRST, SECOND, FOURTH))
+        week(-1),
+        tuple(
+            slot(kind, unit) for unit in (FIRST, SECOND, FOURTH) for kind in (SlotKind.NEW, SlotKind.PRACTICE)
+        ),
     )
     ahead = PlannedSession(week(1), (slot(SlotKind.PRACTICE, "queen-walls"),))
     assessed = PlannedSession(START, (slot(SlotKind.ASSESSMENT),))
     with foxes.writing() as page:
         keep_plan(page, TermPlan(week(-1), week(1), 60, (taught, assessed, ahead)), "Foxes")
-    answered(foxes, "Bo", FOURTH, START - timedelta(1))
-    answered(foxes, "Bo", "queen-box", START - timedelta(1))
     with foxes.reading() as page:
-        told = tonight_of(page, SYLLABUS, "Foxes", START).wanted
-    assert told["Ana"].items == ((FOURTH, 5), (SECOND, 5))
-    assert told["Bo"].items == ((SECOND, 5), (FIRST, 5))
+        assert tonight_of(page, SYLLABUS, "Foxes", START).wanted["Ana"].items == ((FOURTH, 5), (SECOND, 5))
+    answered(foxes, "Bo", FIRST, START - timedelta(5), "++----")
+    with foxes.reading() as page:
+        assert tonight_of(page, SYLLABUS, "Foxes", START).wanted["Bo"].items[0] == (FIRST, 6)
 
 
 def test_where_the_term_has_taught_nothing_an_assessment_is_of_what_was_begun(begun: Book) -> None:
-    assert items(begun, slot(SlotKind.ASSESSMENT)) == ((SECOND, 5), (FIRST, 5))
+    assert items(begun, slot(SlotKind.ASSESSMENT)) == ((SECOND, 5), (FIRST, 6))
 
 
 def test_the_card_played_least_often_before_the_evening_is_given(foxes: Book) -> None:
@@ -126,7 +160,7 @@ def test_only_those_of_the_group_are_given_something(foxes: Book) -> None:
 
 def test_who_is_absent_tonight_has_not_missed_what_is_new_tonight(foxes: Book) -> None:
     present(foxes, START, Ana=True, Bo=False)
-    assert tonight(foxes, slot(SlotKind.NEW, FIRST)).missed == ()
+    assert tonight(foxes, slot(SlotKind.NEW, FIRST)).catch_ups == ()
 
 
 def test_the_review_slot_counts_who_is_due_in_what_is_not_practised_anyway(foxes: Book) -> None:

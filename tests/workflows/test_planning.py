@@ -128,12 +128,13 @@ def test_no_plan_in_the_book_names_a_student(book: Book) -> None:
             assert not any(name in told for name in (*FOXES, *OWLS))
 
 
-def test_groups_that_are_planned_together_share_the_coach_and_a_new_plan_alone_ends_it(book: Book) -> None:
+def test_groups_that_begin_together_learn_together_and_a_new_plan_alone_ends_it(book: Book) -> None:
     foxes, owls = planned(book, "Foxes", "Owls", "foxes")
     assert foxes.plan.room == owls.plan.room == ("Foxes", "Owls")
-    assert owls.plan.sessions[0].slots[0].why == Reason(Why.QUIET_GAMES, names=("Foxes",))
+    assert owls.together[START, 0] == ("Foxes",)
+    assert foxes.together.keys() == owls.together.keys()
     (alone,) = planned(book, "Owls")
-    assert alone.plan.room == ()
+    assert (alone.plan.room, alone.together) == ((), {})
 
 
 def test_replanning_one_group_of_a_room_heeds_the_others(book: Book) -> None:
@@ -142,13 +143,13 @@ def test_replanning_one_group_of_a_room_heeds_the_others(book: Book) -> None:
     with book.reading() as page:
         plans = [plan_in_force(page, group) for group in ("Foxes", "Owls")]
     assert all(plan is not None for plan in plans)
-    taken: dict[tuple[date, int], int] = {}
+    taken: dict[tuple[date, int], set[tuple[int, str]]] = {}
     for plan in plans:
         for session in plan.sessions if plan else ():
             for start, slot in zip(session.starts, session.slots, strict=True):
                 for minute in range(start, start + slot.minutes) if slot.with_coach else ():
-                    taken[session.on, minute] = taken.get((session.on, minute), 0) + 1
-    assert set(taken.values()) == {1}
+                    taken.setdefault((session.on, minute), set()).add((start, slot.unit))
+    assert {len(lessons) for lessons in taken.values()} == {1}
 
 
 def test_a_unit_without_answers_is_planned_again_once_anything_was_logged(book: Book) -> None:

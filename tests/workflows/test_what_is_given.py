@@ -3,9 +3,13 @@
 import pytest
 
 from coachbook.club.book import Book
-from coachbook.workflows.evening_needs import MOST_ITEMS, Wanted, tonight_of
+from coachbook.exercises.minutes import minutes_of_items
+from coachbook.model.term_plan import SlotKind
+from coachbook.workflows.evening_needs import Wanted, tonight_of
+from coachbook.workflows.sheet_contents import MOST_ITEMS
 from tests.workflows.foxes import SYLLABUS, answered, planned, week
 
+ON_PAPER = (SlotKind.REVIEW, SlotKind.PRACTICE, SlotKind.ASSESSMENT)
 CODES = [unit.code for unit in SYLLABUS.units]
 
 
@@ -25,14 +29,24 @@ def long_known(book: Book, unit: str) -> None:
         answered(book, "Bo", unit, week(number))
 
 
-def test_what_is_due_and_does_not_fit_whole_is_given_in_small(book: Book) -> None:
+def test_what_is_due_has_the_minutes_of_the_review_and_a_third_of_those_for_practice(book: Book) -> None:
     long_known(book, "queen-walls")
     answered(book, "Bo", "queen-shrink", week(-10))
-    assert wanted(book, 0).items == (("queen-walls", 3), ("queen-shrink", 2), (CODES[0], 5))
+    due = {unit: count for unit, count in wanted(book, 1).items if unit.startswith("queen")}
+    review = sum(minutes_of_items(SYLLABUS.unit(unit), count) for unit, count in due.items())
+    assert list(due) == ["queen-walls", "queen-shrink"]
+    assert review <= (10 + 20 / 3) * 1.25
 
 
-def test_a_sheet_has_ten_items_at_most_however_much_is_due(book: Book) -> None:
+def test_a_sheet_has_what_its_minutes_hold_however_much_is_due(book: Book) -> None:
     for unit in CODES[3:9]:
         answered(book, "Bo", unit, week(-1), "+-----")
-    counts = [sum(count for _, count in wanted(book, evening).items) for evening in range(8)]
-    assert counts == [MOST_ITEMS] * 8 == [10] * 8
+    for evening in range(8):
+        with book.reading() as page:
+            tonight = tonight_of(page, SYLLABUS, "Foxes", week(evening))
+        minutes = sum(slot.minutes for slot in tonight.session.slots if slot.kind in ON_PAPER)
+        items = tonight.wanted["Bo"].items
+        taken = sum(minutes_of_items(SYLLABUS.unit(unit), count) for unit, count in items)
+        assert sum(count for _, count in items) <= MOST_ITEMS
+        assert taken <= minutes * 4 / 3
+        assert taken >= minutes * 2 / 3 or sum(count for _, count in items) == MOST_ITEMS

@@ -1,0 +1,84 @@
+"""What a group was taught by its plans, and who of it has missed what: absent, or not there yet.
+
+A unit was taught on the evenings on which its plan has it as new, unless the coach noted afterwards that it
+was not done: then it is to be taught again first. An evening of which nothing is logged is taken at the
+plan's word.
+"""
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from datetime import date
+
+from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
+
+CATCH_UP_MINUTES = 10
+"""With the coach or a partner; common practice, no source."""
+
+Lessons = Mapping[str, tuple[date, ...]]
+"""By unit, the evenings on which it was explained; none of what a group knew when its term began."""
+
+
+def lessons_before(plans: Iterable[TermPlan], before: date) -> Lessons:
+    """What a group was taught before a day, in the order in which it was."""
+    known: dict[str, tuple[date, ...]] = {}
+    found: dict[str, tuple[date, ...]] = {}
+    for plan in plans:
+        if plan.starts_on <= before:
+            known |= dict.fromkeys(plan.known, ())
+        again = _to_do_again(plan, before)
+        for session in plan.sessions:
+            for unit in _new_on(session) if session.on < before else ():
+                if session.on >= again.get(unit, date.min):
+                    found[unit] = (*found.get(unit, ()), session.on)
+        for unit, since in again.items():
+            if not any(on >= since for on in found.get(unit, ())):
+                found.pop(unit, None)
+                known.pop(unit, None)
+    return {**{unit: days for unit, days in known.items() if unit not in found}, **found}
+
+
+def to_be_taught_again(plans: Iterable[TermPlan], before: date) -> frozenset[str]:
+    """The units of which the coach noted that they were not done, and that have not been explained since."""
+    plans = tuple(plans)
+    lessons = lessons_before(plans, before)
+    return frozenset(unit for plan in plans for unit in _to_do_again(plan, before) if unit not in lessons)
+
+
+def _to_do_again(plan: TermPlan, before: date) -> dict[str, date]:
+    """From when on each unit that was not done counts."""
+    noted = sorted(plan.not_done, key=lambda each: each.before)
+    return {each.unit: each.before for each in noted if each.before <= before}
+
+
+def _new_on(session: PlannedSession) -> set[str]:
+    return {slot.unit for slot in session.slots if slot.kind is SlotKind.NEW}
+
+
+def missed_units(
+    lessons: Lessons, held: Collection[date], there: Collection[date], worked: Collection[str]
+) -> tuple[str, ...]:
+    """The units that a student missed: each of its evenings was `held` without the student, who was `there`
+    on others or on none; or the group knew it before. What the student has `worked` in since is not missed
+    any more."""
+    return tuple(
+        unit
+        for unit, days in lessons.items()
+        if unit not in worked and all(on in held and on not in there for on in days)
+    )
+
+
+def coach_is_free(sessions: Sequence[PlannedSession], until: int) -> tuple[int, ...]:
+    """The minutes at which a catch-up with the coach can begin, one after the other, up to the minute
+    `until`: none of the groups whose evenings these are needs the coach then."""
+    needed = [
+        (start, start + slot.minutes)
+        for session in sessions
+        for start, slot in zip(session.starts, session.slots, strict=True)
+        if slot.with_coach
+    ]
+    found, at = list[int](), 0
+    while at + CATCH_UP_MINUTES <= until:
+        ends = [end for start, end in needed if start < at + CATCH_UP_MINUTES and at < end]
+        if not ends:
+            found.append(at)
+        at = max(ends, default=at + CATCH_UP_MINUTES)
+    return tuple(found)

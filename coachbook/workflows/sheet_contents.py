@@ -1,0 +1,163 @@
+"""What goes on a student's sheet of an evening: as many items as its minutes hold, of what was taught.
+
+The minutes are those of the evening's review, practice and assessment. First comes what is caught up, then
+what is due (in the minutes of the review, and in up to a third of those for practice), then what is
+practised; what is left over is of what the student has begun, the weakest first. An assessment asks for
+what is due of what was taught, then for what is yet to be shown.
+"""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, field
+
+from coachbook.club.results import EveningsByUnit
+from coachbook.exercises.minutes import items_for, minutes_of_items
+from coachbook.model.progress import ReviewAdvice
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term_plan import PlannedSession, SlotKind
+from coachbook.progress.standing import good_evenings
+
+MOST_ITEMS = 18
+"""On a sheet: three pages of six boards, or two of nine."""
+
+_FEW = 2
+_LEAST = 5
+"""Minutes for which a unit is begun on a sheet."""
+_LITTLE_MORE = 1.25
+"""How much longer a unit may take than its minutes, so that the evening counts for its rule."""
+_ASSESSED_UNITS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class StudentTonight:
+    """A student on an evening: what was `seen` of each unit, what is due, what was `taught` before (in the
+    order of the syllabus), and which of it an assessment asks for; what is `new` tonight, and the unit that
+    is caught up, or ""."""
+
+    seen: EveningsByUnit
+    due: Sequence[ReviewAdvice]
+    taught: Sequence[str]
+    assessed: Sequence[str] = ()
+    new: Sequence[str] = ()
+    caught_up: str = ""
+
+    @property
+    def may_practise(self) -> frozenset[str]:
+        """All that will have been explained when practice begins."""
+        return frozenset((*self.taught, *self.new, *filter(None, (self.caught_up,))))
+
+
+@dataclass(slots=True)
+class _Sheet:
+    """A sheet that is being filled: items by unit in the order of printing."""
+
+    syllabus: Syllabus
+    counts: dict[str, int] = field(default_factory=dict)
+
+    @property
+    def room(self) -> int:
+        return MOST_ITEMS - sum(self.counts.values())
+
+    def fill(self, unit: str, minutes: float, most: int = MOST_ITEMS) -> float:
+        """Put on as many items of a unit as some minutes hold, and a little more where that makes the evening
+        count for the unit's rule; the minutes that they take."""
+        counts = self.syllabus.unit(unit).secure.items
+        holds = items_for(self.syllabus.unit(unit), minutes) if minutes >= _LEAST else 0
+        if holds < counts and self.takes(unit, counts) <= minutes * _LITTLE_MORE:
+            holds = counts
+        count = max(0, min(most, self.room, holds))
+        if count:
+            self.counts[unit] = self.counts.get(unit, 0) + count
+        return self.takes(unit, count)
+
+    def takes(self, unit: str, count: int) -> float:
+        return minutes_of_items(self.syllabus.unit(unit), count)
+
+
+def sheet_contents(
+    syllabus: Syllabus, session: PlannedSession, student: StudentTonight
+) -> tuple[tuple[str, int], ...]:
+    """Units with the number of items, in the order in which they stand on the sheet."""
+    sheet = _Sheet(syllabus)
+    minutes = _minutes(session, student.may_practise)
+    practised = {unit: float(own) for unit, own in minutes.practice.items()}
+    if student.caught_up and student.caught_up not in practised:
+        spent = sheet.fill(student.caught_up, 2 * _LEAST, syllabus.unit(student.caught_up).secure.items)
+        minutes.mixed -= spent
+    if minutes.assessed:
+        _assess(sheet, syllabus, student, minutes.assessed)
+    due = [each for each in student.due if each.items and each.unit in student.taught]
+    due = [each for each in due if each.unit not in practised and each.unit not in sheet.counts]
+    borrowed = sum(practised.values()) / 3
+    spent = _review(sheet, due, max(0.0, minutes.mixed) + borrowed)
+    minutes.mixed -= spent
+    # What review or catching up took beyond the minutes for them goes off the practice.
+    short = max(0.0, -minutes.mixed)
+    total = sum(practised.values())
+    for unit, own in practised.items():
+        sheet.fill(unit, own - short * own / total)
+    _go_over(sheet, syllabus, student, minutes.mixed)
+    return tuple(sheet.counts.items())
+
+
+@dataclass(slots=True)
+class _Minutes:
+    """Of an evening, for a sheet: those of units that the student practises, of an assessment, and of all
+    else: review, mixed practice, and practice of what the student was not taught."""
+
+    practice: dict[str, int]
+    assessed: int
+    mixed: float
+
+
+def _minutes(session: PlannedSession, allowed: Collection[str]) -> _Minutes:
+    practice, assessed, mixed = dict[str, int](), 0, 0.0
+    for slot in session.slots:
+        if slot.kind is SlotKind.ASSESSMENT:
+            assessed += slot.minutes
+        elif slot.kind is SlotKind.PRACTICE and slot.unit in allowed:
+            practice[slot.unit] = practice.get(slot.unit, 0) + slot.minutes
+        elif slot.kind in (SlotKind.REVIEW, SlotKind.PRACTICE):
+            mixed += slot.minutes
+    return _Minutes(practice, assessed, mixed)
+
+
+def _review(sheet: _Sheet, due: Sequence[ReviewAdvice], minutes: float) -> float:
+    """Of each unit that is due, the most urgent first, what is advised, or what there is time for, as long as
+    that is a few items; the minutes that they take."""
+    left = minutes
+    for each in due:
+        fits = int(left / sheet.takes(each.unit, 1))
+        if sheet.takes(each.unit, each.items) <= left * _LITTLE_MORE:
+            fits = each.items
+        count = min(each.items, fits, sheet.room)
+        if count < min(_FEW, each.items):
+            break
+        sheet.counts[each.unit] = count
+        left -= sheet.takes(each.unit, count)
+    return minutes - left
+
+
+def _assess(sheet: _Sheet, syllabus: Syllabus, student: StudentTonight, minutes: float) -> None:
+    urgent = [each.unit for each in student.due if each.items and each.unit in student.taught]
+    asked = dict.fromkeys((*urgent, *yet_to_show(syllabus, student.assessed, student.seen)))
+    units = [unit for unit in asked if unit not in sheet.counts][:_ASSESSED_UNITS]
+    for unit in units:
+        sheet.fill(unit, minutes / len(units))
+
+
+def _go_over(sheet: _Sheet, syllabus: Syllabus, student: StudentTonight, minutes: float) -> None:
+    """What has been begun, the weakest first, as long as there is time for some of it."""
+    begun = [unit for unit in student.taught if unit in student.seen]
+    for unit in yet_to_show(syllabus, begun, student.seen):
+        if unit not in sheet.counts and minutes >= _LEAST:
+            minutes -= sheet.fill(unit, minutes, syllabus.unit(unit).secure.items)
+
+
+def yet_to_show(syllabus: Syllabus, taught: Sequence[str], seen: EveningsByUnit) -> tuple[str, ...]:
+    """Units by how much is missing for their rules, of equal ones those taught last first."""
+
+    def shown(code: str) -> tuple[int, int]:
+        rule = syllabus.unit(code).secure
+        return good_evenings(rule, seen.get(code, ())) - rule.evenings, -taught.index(code)
+
+    return tuple(sorted(taught, key=shown))
