@@ -187,6 +187,11 @@ def show_overview(seen: "GroupOverview") -> None:
     typer.echo("S secure   F fading   W working   . new")
     for number, unit in zip(numbers, seen.units, strict=True):
         typer.echo(f"{number}  {unit.title}")
+    if seen.missed:
+        typer.echo()
+        typer.echo("Were not there for these lessons, and have yet to catch up:")
+        for name, titles in seen.missed:
+            typer.echo(f"  {name}: {titles}")
     if seen.slips:
         typer.echo()
         typer.echo("Most frequent slips, and what to teach again:")

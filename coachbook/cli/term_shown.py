@@ -14,6 +14,7 @@ from coachbook.model.problem import read_date
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (
     Closure,
+    PlannedCatchUp,
     PlannedReview,
     PlannedSession,
     SlotKind,
@@ -239,6 +240,10 @@ def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
         show_table(
             ("Evening", "Unit", "Students"), list(_review_rows(reviews.planned, titles, term.students))
         )
+    if term.catch_ups:
+        typer.echo()
+        typer.echo("Who catches up what was missed, in ten minutes with you or a partner:")
+        show_table(("Evening", "Unit", "Students"), list(_review_rows(term.catch_ups, titles, term.students)))
     if reviews.unfit:
         typer.echo()
         typer.echo("No room for these reviews:")
@@ -253,7 +258,7 @@ def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
 
 
 def _review_rows(
-    planned: Iterable[PlannedReview], titles: dict[str, str], everybody: tuple[str, ...]
+    planned: Iterable[PlannedReview | PlannedCatchUp], titles: dict[str, str], everybody: tuple[str, ...]
 ) -> Iterator[tuple[str, ...]]:
     found: dict[tuple[str, str], list[str]] = {}
     for each in planned:

@@ -46,7 +46,8 @@ class TrendPoint:
 
 @dataclass(frozen=True, slots=True)
 class GroupOverview:
-    """A group on a day: for each student (by name) the standing in each of `units`, in their order."""
+    """A group on a day: for each student (by name) the standing in each of `units`, in their order; `missed`
+    has those who were not there for some lessons and have yet to catch up, each with their titles."""
 
     club: str
     group: str
@@ -55,6 +56,7 @@ class GroupOverview:
     rows: tuple[tuple[str, tuple[Standing, ...]], ...]
     slips: tuple[FrequentSlip, ...]
     trend: tuple[TrendPoint, ...]
+    missed: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -304,6 +304,15 @@ class PlannedReview:
 
 
 @dataclass(frozen=True, slots=True)
+class PlannedCatchUp:
+    """A student who is to be explained a unit on an evening that was missed. Computed, never stored."""
+
+    student: str
+    unit: str
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
 class UnfitReview:
     """A student who needs to review a unit, for which no evening has room: as for the last one, that of `on`,
     only `fitting` reviews fit into it."""

@@ -13,8 +13,8 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import GroupOverview, TrendPoint, UnitColumn
 from coachbook.model.progress import Standing
 from coachbook.paper.flow import Block, paragraph
-from coachbook.paper.page import MM, SMALL, draw_rule, frame_of
-from coachbook.paper.sections import Running, Section, body_height, sections_pdf, slip_section
+from coachbook.paper.page import BODY, MM, SMALL, draw_rule, frame_of
+from coachbook.paper.sections import Running, Section, body_height, columns, sections_pdf, slip_section
 from coachbook.paper.standing_pattern import LEGEND_HEIGHT, draw_legend, draw_standing, fill_with
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width
 from coachbook.wording.counting import day_and_month, day_in_words
@@ -154,10 +154,16 @@ def overview_pdf(overview: GroupOverview, options: PaperOptions) -> bytes:
     title = f"Group overview: {overview.group}" if overview.group else "Group overview"
     sections = [
         Section("", standing_tables(overview, frame.width, body_height(frame))),
+        _missed(overview, frame.width),
         slip_section("What goes wrong most, and where to teach it again", overview.slips, frame.width),
         Section("The term so far", [_trend(overview, frame.width)]),
     ]
     return sections_pdf(options, Running(overview.club, day, title, overview.group), sections)
+
+
+def _missed(overview: GroupOverview, width: float) -> Section:
+    table = columns(width, ("Student", 34 * MM), ("Has missed, and is to catch up", 0))
+    return Section("Lessons missed", [table.row(row, BODY) for row in overview.missed], table.head())
 
 
 def standing_tables(overview: GroupOverview, width: float, height: float) -> list[Block]:

@@ -8,7 +8,7 @@ plan's word.
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 
-from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
+from coachbook.model.term_plan import PlannedCatchUp, PlannedSession, SlotKind, TermPlan
 
 CATCH_UP_MINUTES = 10
 """With the coach or a partner; common practice, no source."""
@@ -64,6 +64,31 @@ def missed_units(
         for unit, days in lessons.items()
         if unit not in worked and all(on in held and on not in there for on in days)
     )
+
+
+def next_catch_up(missed: Sequence[str], session: PlannedSession) -> str:
+    """Which of the units that a student missed comes on an evening: first what is practised on it, else the
+    first that is not new again anyway; "" if there is none."""
+    again = _new_on(session)
+    practised = {slot.unit for slot in session.slots if slot.kind in (SlotKind.PRACTICE, SlotKind.PLAY_OUT)}
+    waiting = [unit for unit in missed if unit not in again]
+    return next((unit for unit in waiting if unit in practised), waiting[0] if waiting else "")
+
+
+def plan_catch_ups(
+    missed: Mapping[str, Sequence[str]], sessions: Iterable[PlannedSession]
+) -> tuple[PlannedCatchUp, ...]:
+    """On each of the evenings to come one unit for each student who missed some, as long as there are any;
+    what is new again by then is not missed any more."""
+    left = {student: list(units) for student, units in missed.items()}
+    found = list[PlannedCatchUp]()
+    for session in sessions:
+        again = _new_on(session)
+        for student, units in left.items():
+            if unit := next_catch_up(units, session):
+                found.append(PlannedCatchUp(student, unit, session.on))
+            left[student] = [each for each in units if each != unit and each not in again]
+    return tuple(found)
 
 
 def coach_is_free(sessions: Sequence[PlannedSession], until: int) -> tuple[int, ...]:

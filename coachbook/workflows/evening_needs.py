@@ -17,6 +17,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.standing import good_evenings, review_advice
 from coachbook.term.reviews import with_due
+from coachbook.term.taught import next_catch_up
 from coachbook.workflows.catching_up import Taught, taught_before
 from coachbook.workflows.members import planned_sessions, term_at
 from coachbook.workflows.sheet_contents import StudentTonight, sheet_contents
@@ -104,16 +105,13 @@ def _catch_ups(
 ) -> tuple[CatchUp, ...]:
     """For each student who missed something: first what is practised tonight, else what comes first in the
     syllabus; not what is new again tonight. Nobody is asked to explain to two."""
-    again, practised = (
-        units_of(session, SlotKind.NEW),
-        units_of(session, SlotKind.PRACTICE, SlotKind.PLAY_OUT),
-    )
+    again = units_of(session, SlotKind.NEW)
     found, asked = list[CatchUp](), set[str]()
     for name, units in taught.missed.items():
         missed = tuple(unit for unit in units if unit not in again)
         if not missed:
             continue
-        unit = next((unit for unit in missed if unit in practised), missed[0])
+        unit = next_catch_up(missed, session)
         able = _who_can(syllabus.unit(unit), by_student, asked | {name})
         asked |= {able}
         found.append(CatchUp(name, missed, unit, able))

@@ -20,6 +20,7 @@ from coachbook.model.term_plan import (
     Difference,
     PlanChange,
     PlanDifference,
+    PlannedCatchUp,
     PlannedSession,
     Term,
     TermPlan,
@@ -32,7 +33,9 @@ from coachbook.term.calendar import meeting_dates, zone_named
 from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_students_due
+from coachbook.term.taught import plan_catch_ups
 from coachbook.term.together import plan_together
+from coachbook.workflows.catching_up import missing_in
 from coachbook.workflows.members import (
     days_held,
     first_open,
@@ -96,13 +99,15 @@ class TermWish:
 @dataclass(frozen=True, slots=True)
 class PlannedTerm:
     """A group's plan, and who of its `students` is to review what: computed, and never stored. `together`
-    are the other groups to which the same is explained, by evening and the minute at which that begins."""
+    are the other groups to which the same is explained, by evening and the minute at which that begins;
+    `catch_ups` who is explained what was missed."""
 
     group: str
     plan: TermPlan
     reviews: TermReviews
     students: tuple[str, ...]
     together: Mapping[tuple[date, int], tuple[str, ...]] = field(default_factory=dict)
+    catch_ups: tuple[PlannedCatchUp, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +192,9 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
         name = named_group(tx, group, Step.NAME_A_GROUP_OR_ALL).name
         plan = term_at(tx, name, first).plan
         reviews = reviews_ahead(tx, syllabus, name, plan, first_open(tx, name, first))
-        return PlannedTerm(name, plan, reviews, _names(tx, name), _together(tx, name, plan))
+        sessions = [session for session in plan.sessions if session.on >= first_open(tx, name, first)]
+        late = plan_catch_ups(missing_in(tx, syllabus, name, first), sessions)
+        return PlannedTerm(name, plan, reviews, _names(tx, name), _together(tx, name, plan), late)
 
 
 def other_terms(book: Book, group: str, plan: TermPlan) -> tuple[TermPlan, ...]:

@@ -36,6 +36,8 @@ from coachbook.paper.overview import overview_pdf
 from coachbook.paper.term_summary import term_summary_pdf
 from coachbook.progress.standing import overview, secure_on
 from coachbook.wording.people import played_in_words, slip_and_count
+from coachbook.wording.plans import listed_titles
+from coachbook.workflows.catching_up import missing_in
 from coachbook.workflows.members import named_group
 from coachbook.workflows.papers import file_name_of
 from coachbook.workflows.standings import progress_of
@@ -57,6 +59,7 @@ def group_overview(
         name = named_group(tx, group, Step.NAME_THE_GROUP_TO_SHOW).name
         by_student = evenings(tx, group=name, until=on)
         begun = [term.plan.starts_on for term in terms_of(tx, name) if term.plan.starts_on <= on]
+        missed = missing_in(tx, syllabus, name, on + timedelta(days=1))
     since = max(begun, default=date.min)
     progress = overview(syllabus, by_student, on)
     units = syllabus.units if every_unit else _units_to_show(syllabus, progress)
@@ -71,6 +74,7 @@ def group_overview(
         ),
         slips=frequent_slips(syllabus, by_student, since),
         trend=_trend(syllabus, by_student, since),
+        missed=tuple((student, listed_titles(codes, syllabus.titles)) for student, codes in missed.items()),
     )
 
 

@@ -2,7 +2,7 @@
 
 The minutes are those of the evening's review, practice and assessment. First comes what is caught up, then
 what is due (in the minutes of the review, and in up to a third of those for practice), then what is
-practised; what is left over is of what the student has begun, the weakest first. An assessment asks for
+practised; what is left over is of what was taught, the weakest first. An assessment asks for
 what is due of what was taught, then for what is yet to be shown.
 """
 
@@ -146,9 +146,8 @@ def _assess(sheet: _Sheet, syllabus: Syllabus, student: StudentTonight, minutes:
 
 
 def _go_over(sheet: _Sheet, syllabus: Syllabus, student: StudentTonight, minutes: float) -> None:
-    """What has been begun, the weakest first, as long as there is time for some of it."""
-    begun = [unit for unit in student.taught if unit in student.seen]
-    for unit in yet_to_show(syllabus, begun, student.seen):
+    """What was taught, the weakest first, as long as there is time for some of it."""
+    for unit in yet_to_show(syllabus, student.taught, student.seen):
         if unit not in sheet.counts and minutes >= _LEAST:
             minutes -= sheet.fill(unit, minutes, syllabus.unit(unit).secure.items)
 
