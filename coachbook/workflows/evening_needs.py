@@ -23,6 +23,8 @@ from coachbook.workflows.members import planned_sessions, term_at
 from coachbook.workflows.sheet_contents import StudentTonight, sheet_contents
 
 _MOST_CARDS = 2
+_BY_MINUTES = "by minutes"
+"""Marks what was decided since sheets hold as many items as their minutes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +36,13 @@ class Wanted:
 
     @property
     def in_short(self) -> str:
-        """Such as "rook-box:2 queen-box:4"."""
-        return " ".join(f"{unit}:{count}" for unit, count in self.items)
+        """Such as "by minutes rook-box:2 queen-box:4"."""
+        return " ".join((_BY_MINUTES, *(f"{unit}:{count}" for unit, count in self.items)))
+
+    @staticmethod
+    def is_of_before(in_short: str) -> bool:
+        """Whether papers were made ready before sheets were filled by the minutes: they stay as they are."""
+        return not in_short.startswith(_BY_MINUTES)
 
 
 @dataclass(frozen=True, slots=True)

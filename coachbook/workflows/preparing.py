@@ -322,6 +322,9 @@ def _prepare_group(
     now: dict[str, Prepared] = {}
     for number, (name, wanted) in enumerate(tonight.wanted.items()):
         had = old.get(name)
+        if had is not None and wanted.is_of_before(had.wanted):
+            now[name] = had
+            continue
         sheet = had.sheet if had is not None else ""
         if had is None or (had.wanted != wanted.in_short and not (sheet and _is_begun(tx, name, sheet))):
             sheet = _make_sheet(tx, club, syllabus, tonight, name, number, notes)

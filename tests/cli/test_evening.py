@@ -130,21 +130,23 @@ def test_what_is_due_comes_on_the_sheet_and_a_sheet_with_answers_stays(planned: 
     first = codes(planned, "Owls", FIRST)
     done("evening", "prepare", LATER, "--group", "Owls")
     early = codes(planned, "Owls", LATER)
-    assert units_on(planned, early["Ana"]) == ["queen-box"] * 6
+    assert set(units_on(planned, early["Ana"])) == {"queen-box"}
+    count = len(units_on(planned, early["Ana"]))
+    done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", FIRST)
     for name in ("Ana", "Bo"):
-        done("log", "answers", first[name], "--ticks", "--date", FIRST, typed="0000000000\n\n")
+        done("log", "answers", first[name], "--ticks", "--date", FIRST, typed="00000000000\n\n")
     done("log", "answers", early["Bo"], "--ticks", "--date", LATER, typed="=\n\n")
     told = done("evening", "prepare", LATER, "--group", "Owls")
     late = codes(planned, "Owls", LATER)
     assert (late["Bo"], late["Łucja"]) == (early["Bo"], early["Łucja"])
     assert f"Ana: sheet {late['Ana']} in place of {early['Ana']}, which stays in the book." in told
-    assert "Kept: 6 answers of Ana" in done(
+    assert f"Kept: {count} answers of Ana" in done(
         "log", "answers", early["Ana"], "--ticks", "--date", LATER, typed="=\n\n"
     )
     done("log", "undo")
-    assert units_on(planned, late["Ana"]) == ["two-majors"] * 5 + ["queen-box"] * 5
+    assert units_on(planned, late["Ana"]) == ["two-majors"] * 5
     coach = "".join(papers(f"evening-{LATER}").coach)
-    assert "Two big pieces: 3 weeks ago, 0 of 10" in coach
+    assert "Two big pieces: 3 weeks ago, 0 of 11" in coach
 
 
 @pytest.mark.parametrize(
@@ -189,7 +191,7 @@ def test_an_evening_is_closed_step_by_step(planned: Club) -> None:
     told = done("evening", "close", FIRST, "--group", "Owls", typed=typed)
     assert "Kept: attendance on 2026-09-10: 2 of 3 there." in told
     assert f"Sheet {given['Łucja']}" not in told
-    assert "10 of 10 right" in told
+    assert "11 of 11 right" in told
     assert "Kept: a note on Ana in two-majors on 2026-09-10." in told
     assert "'nonsense' is not a note." in told
     assert f"Owls: closed; next on {SECOND}." in told

@@ -27,15 +27,17 @@ def words_in(book: Path) -> str:
 
 @pytest.fixture
 def room(club: Club) -> Club:
-    """The Owls and the Foxes share the coach, and papers of the Owls are made ready."""
+    """The Foxes, who missed an evening, wait for the coach who is with the Owls, and papers of the Owls are
+    made ready."""
     done("term", "plan", "--group", "Owls", "--group", "Foxes", *TERM)
+    done("term", "replan", "--group", "Foxes", "--from", "2026-09-17", "--cancel", "2026-09-17")
     done("evening", "prepare", "2026-10-01", "--group", "Owls", "--to", "tonight")
     return club
 
 
 def names_in(group: str) -> str:
     """A reason that names the group which the coach is with, as a plan holds it."""
-    return f'"why":"quiet games","number":0,"names":["{group}"]'
+    return f'"why":"quiet sheet","number":0,"names":["{group}"]'
 
 
 def test_a_new_name_stands_wherever_the_old_one_stood(room: Club) -> None:
