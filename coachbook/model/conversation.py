@@ -74,6 +74,7 @@ class Say(StrEnum):
     NOT_FINISHED = auto()
     CLOSED = auto()
     MOVED = auto()
+    MOVED_WITH_IT = auto()
     CATCH_UP = auto()
     NOT_LOGGED = auto()
     HALF_LOGGED = auto()

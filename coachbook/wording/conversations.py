@@ -8,7 +8,7 @@ from coachbook.model.facts import Doubt, EntryFacts, Impression, ItemResult, Pla
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.term_plan import PlanDifference
-from coachbook.wording.counting import counted, counted_off, listed_off, plural
+from coachbook.wording.counting import counted, counted_off, listed, listed_off, plural
 from coachbook.wording.people import doubt_in_words, entry_in_words, last_time, play_out_result, slip_in_words
 from coachbook.wording.plans import differences_in_words, unmistakable
 
@@ -276,6 +276,7 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.NOT_FINISHED: _not_finished,
     Say.CLOSED: _closed,
     Say.MOVED: _moved,
+    Say.MOVED_WITH_IT: lambda groups: f"  Planned anew with it: {listed(groups)}.",
     Say.CATCH_UP: _catch_up,
     Say.NOT_LOGGED: lambda student, sheet: f"  Not logged: sheet {sheet} of {student}.",
     Say.HALF_LOGGED: _half_logged,

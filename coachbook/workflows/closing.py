@@ -67,7 +67,8 @@ class BringBack:
 class NextWeek:
     """What moves to the next evening (None if there is none): changes of the plan, who was absent and
     missed which units, whose sheets came back without answers or with some, who needs review then, who
-    is due though the last time was `all_right`, and why the plan was `refused` (None if it was not)."""
+    is due though the last time was `all_right`, why the plan was `refused` (None if it was not), and which
+    other groups of the room have another plan now, `also`."""
 
     on: date | None
     changes: tuple[PlanDifference, ...]
@@ -78,6 +79,7 @@ class NextWeek:
     bring_back: tuple[BringBack, ...]
     all_right: tuple[str, ...]
     refused: CoachbookError | None = None
+    also: tuple[str, ...] = ()
 
 
 def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -> Doubt | None:
@@ -159,40 +161,51 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
         ahead = [each.on for each in planned_sessions(tx, group) if each.on > on]
         again = _planned_again(tx, group, on) | set(not_done)
         seen = evenings(tx, group=group, until=on)
-    changes, refused = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else ((), None)
+    moved = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else _Moved()
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = units_of(session, SlotKind.NEW) if session is not None else ()
     titles, half = syllabus.titles, {(each.student, each.sheet) for each in left.half}
     return NextWeek(
         ahead[0] if ahead else None,
-        changes,
+        moved.changes,
         absent,
         tuple(titles.get(code, code) for code in taught if code not in again),
         tuple((name, sheet.code) for sheet, (name,) in left.sheets if (name, sheet.code) not in half),
         left.half,
         *(_to_bring_back(book, syllabus, left, ahead[0], seen) if ahead else ((), ())),
-        refused=refused,
+        refused=moved.refused,
+        also=moved.also,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Moved:
+    """What changes in a group's plan, which others of its room have another plan now, or why nothing can."""
+
+    changes: tuple[PlanDifference, ...] = ()
+    also: tuple[str, ...] = ()
+    refused: CoachbookError | None = None
 
 
 def _planned_anew(
     book: Book, syllabus: Syllabus, group: str, on: date, ahead: Sequence[date], not_done: Sequence[str]
-) -> tuple[tuple[PlanDifference, ...], CoachbookError | None]:
+) -> _Moved:
     """What changes, or why nothing can. After the last evening of a term the next one takes over
     what was not done."""
     with book.reading() as tx:
         in_term = {session.on for session in term_at(tx, group, on).plan.sessions}
     try:
         if ahead and ahead[0] in in_term:
-            done = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done)
+            done = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done, with_room=True)
         else:
             note_not_done(book, syllabus, group, not_done, on)
             if not ahead:
-                return (PlanDifference(Difference.NO_EVENING_LEFT, units=tuple(not_done)),), None
-            done = replan_terms(book, syllabus, [group], ahead[0])
+                return _Moved((PlanDifference(Difference.NO_EVENING_LEFT, units=tuple(not_done)),))
+            done = replan_terms(book, syllabus, [group], ahead[0], with_room=True)
     except CoachbookError as error:
-        return (), error
-    return done.terms[0].changes, None
+        return _Moved(refused=error)
+    also = tuple(each.planned.group for each in done.terms[1:] if each.changes)
+    return _Moved(done.terms[0].changes, also)
 
 
 def _planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:

@@ -156,10 +156,7 @@ class Closing(Conversation):
 def _moved(group: str, on: date, moves: NextWeek, titles: Mapping[str, str]) -> Iterator[Told]:
     """What moves from the evening of a day to the next one, a line for each thing."""
     yield tell(Say.CLOSED, group=group, ahead=moves.on)
-    if moves.changes:
-        yield tell(Say.MOVED, changes=moves.changes, titles=titles)
-    if moves.refused is not None:
-        yield tell(Say.PLAN_STAYS, error=moves.refused)
+    yield from _planned_anew(moves, titles)
     if moves.absent and moves.missed:
         yield tell(Say.CATCH_UP, absent=moves.absent, missed=moves.missed)
     for name, code in moves.open_sheets:
@@ -174,3 +171,12 @@ def _moved(group: str, on: date, moves: NextWeek, titles: Mapping[str, str]) -> 
         yield tell(Say.BRING_BACK, student=each.student, units=each.units)
     if moves.all_right:
         yield tell(Say.DUE_AND_FINE, on=moves.on, students=moves.all_right)
+
+
+def _planned_anew(moves: NextWeek, titles: Mapping[str, str]) -> Iterator[Told]:
+    if moves.changes:
+        yield tell(Say.MOVED, changes=moves.changes, titles=titles)
+    if moves.also:
+        yield tell(Say.MOVED_WITH_IT, groups=moves.also)
+    if moves.refused is not None:
+        yield tell(Say.PLAN_STAYS, error=moves.refused)

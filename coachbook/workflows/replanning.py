@@ -26,13 +26,15 @@ from coachbook.workflows.planning import (
 @dataclass(frozen=True, slots=True)
 class _Wish:
     """How the rest of a group's term is to be planned anew: from the day `first` on, without the evenings
-    that are `cancelled`, with the units that were `not_done`, with these pins."""
+    that are `cancelled`, with the units that were `not_done`, with these pins. If it is taken at its word,
+    all that was planned before counts as done, though nothing is logged of it yet."""
 
     term: Term
     first: date
     pins: tuple[Pin, ...]
     cancelled: frozenset[date] = frozenset()
     not_done: frozenset[str] = frozenset()
+    at_its_word: bool = False
 
 
 def replan_terms(
@@ -45,6 +47,7 @@ def replan_terms(
     cancel: Sequence[date] = (),
     closures: Sequence[Closure] = (),
     not_done: Sequence[str] = (),
+    with_room: bool = False,
     preview: bool = False,
 ) -> ChangedPlans:
     """Plan the terms of groups (of the only one, if none is named) that have the day `first`, or are the next
@@ -54,7 +57,9 @@ def replan_terms(
     evenings that fall out; `closures` are days without one. Units in `not_done` are planned again, and so are
     units that were to be practised before `first` and in which nobody has done anything. Pins and locks that
     cannot be kept then give way, and are among the changes. A term that has yet to begin is planned from what
-    is known, and from what earlier terms will have taught, as of `today` (`first`, if it is not given).
+    is known, and from what earlier terms will have taught, as of `today` (`first`, if it is not given). With
+    the room, the groups that share the coach with these are planned anew, too, so that they go on learning
+    together: they come last.
 
     Raises CoachbookError for an unknown group or unit, a group without a plan, an evening to cancel that is
     not in the plan or is past, a unit that was not planned, and if no evening is left.
@@ -67,8 +72,23 @@ def replan_terms(
             begins = first_open(tx, group.name, first)
             cancelled = _fallen(term.plan, first, days_held(tx, group.name), cancel, closures)
             wishes.append(_Wish(term, begins, term.plan.pins, cancelled, again))
+        if with_room:
+            wishes += _others_anew(tx, [wish.term for wish in wishes], first)
         made = _made_anew(tx, syllabus, wishes, PlanChange.REPLANNED, today or first, giving_way=True)
         return replace(made, entry=None) if preview else made
+
+
+def _others_anew(tx: Reading, terms: Sequence[Term], first: date) -> list[_Wish]:
+    """Of the groups that share the coach with those of some terms, each that has an evening on the day."""
+    named = {term.group for term in terms}
+    rooms = {other for term in terms for other in term.plan.room} - named
+    found = []
+    for group in named_groups(tx, sorted(rooms)) if rooms else ():
+        term = term_at(tx, group.name, first) if terms_of(tx, group.name) else None
+        if term and term.plan.session_on(first) and named.intersection(term.plan.room):
+            begins = first_open(tx, group.name, first)
+            found.append(_Wish(term, begins, term.plan.pins, at_its_word=True))
+    return found
 
 
 def pin_unit(
@@ -245,7 +265,8 @@ def _rest(tx: Reading, syllabus: Syllabus, wish: _Wish, today: date) -> TermRequ
         wish.first,
         cancelled=wish.cancelled - past,
         known=known_units(progress) | elsewhere,
-        not_done=wish.not_done | without_answers(plan, wish.first, progress),
+        not_done=wish.not_done
+        | (frozenset() if wish.at_its_word else without_answers(plan, wish.first, progress)),
         has_answers=any(each.evenings for each in progress),
     )
     return replace(asked, pins=tuple(pin for pin in wish.pins if pin.on >= wish.first))

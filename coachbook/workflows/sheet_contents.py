@@ -16,13 +16,13 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
 from coachbook.progress.standing import good_evenings
 
-MOST_ITEMS = 18
-"""On a sheet: three pages of six boards, or two of nine."""
+MOST_ITEMS = 20
+"""On a sheet: four pages of six boards at most, or three of nine."""
 
 _FEW = 2
 _LEAST = 5
 """Minutes for which a unit is begun on a sheet."""
-_LITTLE_MORE = 1.25
+_LITTLE_MORE = 1.2
 """How much longer a unit may take than its minutes, so that the evening counts for its rule."""
 _ASSESSED_UNITS = 2
 
@@ -94,7 +94,7 @@ def sheet_contents(
     short = max(0.0, -minutes.mixed)
     total = sum(practised.values())
     for unit, own in practised.items():
-        sheet.fill(unit, own - short * own / total)
+        sheet.fill(unit, max(own - short * own / total, own * 2 / 3))
     _go_over(sheet, syllabus, student, minutes.mixed)
     return tuple(sheet.counts.items())
 
