@@ -66,8 +66,8 @@ def test_a_sheet_of_which_a_part_is_logged_is_called_half_logged(planned: Club) 
     code = half_logged(planned)
     told = close(FIRST, "\n\n\n\n\n\n")
     assert f"Sheet {code}" in told
-    assert "\nAna (items 3 to 11): " in told
-    assert f"  Half logged: items 3 to 11 of sheet {code} of Ana are missing.\n" in told
+    assert "\nAna (items 3 to 12): " in told
+    assert f"  Half logged: items 3 to 12 of sheet {code} of Ana are missing.\n" in told
     assert told.count("  Not logged: sheet ") == 2
     assert f"  To log what is missing: coachbook evening close {FIRST}\n" in told
 
@@ -76,12 +76,12 @@ def test_only_the_missing_items_of_a_sheet_need_to_be_typed(planned: Club) -> No
     code = half_logged(planned)
     rest = right_answers(sheet_in(planned.book, code))[2:]
     told = close(FIRST, f"\n{'; '.join(rest[:2])}\n{'; '.join(rest)}\n\n\n\n\n\n")
-    assert "These are 2 answers, but items 3 to 11 are missing, and the sheet has 11 items." in told
-    assert f"Kept: 9 answers of Ana on sheet {code}, evening of {FIRST}." in told
+    assert "These are 2 answers, but items 3 to 12 are missing, and the sheet has 12 items." in told
+    assert f"Kept: 10 answers of Ana on sheet {code}, evening of {FIRST}." in told
     assert "Half logged" not in told
     done("log", "undo")
     ticked = done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="\n=\n\n\n\n\n\n")
-    assert f"Kept: 9 answers of Ana on sheet {code}, evening of {FIRST}." in ticked
+    assert f"Kept: 10 answers of Ana on sheet {code}, evening of {FIRST}." in ticked
 
 
 @pytest.mark.usefixtures("planned")
@@ -115,10 +115,10 @@ def test_a_plan_that_cannot_be_made_anew_does_not_stop_the_close(monkeypatch: py
 @pytest.mark.usefixtures("planned")
 def test_whom_to_bring_back_is_told_student_by_student_and_who_was_right_comes_last() -> None:
     done("evening", "prepare", FIRST, "--group", "Owls")
-    typed = "\n\n10000000000\n=\n11111111110\n\n\n\n"
+    typed = "\n\n100000000000\n=\n111111111110\n\n\n\n"
     told = done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed=typed).splitlines()
     start = told.index(f"  To bring back by {SECOND}:")
-    assert told[start + 1] == "    Ana: Two big pieces (today, 1 of 11)"
+    assert told[start + 1] == "    Ana: Two big pieces (today, 1 of 12)"
     assert not any(line.startswith("    Bo: ") for line in told)
     note = ("log", "note", "Bo", "sees it", "--unit", "queen-box", "--can", "--date", "2026-06-01", "--yes")
     done(*note)
@@ -172,7 +172,7 @@ def test_who_came_late_is_put_right_and_then_asked_for_the_sheet() -> None:
 def test_who_was_absent_is_named_where_every_other_sheet_is_logged() -> None:
     done("evening", "prepare", FIRST, "--group", "Owls")
     ticked = done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="2\n\n=\n=\n\n\n\n")
-    assert f"Kept: 22 answers of 2 students on 2 sheets, evening of {FIRST}." in ticked
+    assert f"Kept: 24 answers of 2 students on 2 sheets, evening of {FIRST}." in ticked
     told = close(FIRST, "\n\n\n")
     assert "Every sheet of those who were there is logged. Absent: Bo.\n" in told
 
@@ -210,7 +210,7 @@ def test_closing_that_is_stopped_says_which_answers_are_lost() -> None:
     ran = run("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="\n\n=\n=\n")
     assert ran.code == 2
     assert ran.err == (
-        "coachbook: Stopped. Not kept, but put aside: 22 answers of 2 students. What was kept so far stays."
+        "coachbook: Stopped. Not kept, but put aside: 24 answers of 2 students. What was kept so far stays."
         " To go on, close the evening again.\n"
     )
 
@@ -220,7 +220,7 @@ def test_who_has_answers_is_not_put_down_as_absent_without_a_question() -> None:
     done("evening", "prepare", FIRST, "--group", "Owls")
     done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="3\n\n=\n\n\n\n\n")
     told = close(FIRST, "ana, bo\n\nana\ny\n\n\n\n\n\n")
-    assert told.count("Ana has 11 answers of this evening. Absent all the same? [y/N] ") == 2
+    assert told.count("Ana has 12 answers of this evening. Absent all the same? [y/N] ") == 2
     assert "There: Ana. Absent: Bo, Łucja.\n" in told
     assert "There: nobody. Absent: Ana, Bo, Łucja.\n" in told
     assert "Type who is wrong in this list: absent becomes there, there becomes absent.\n" in told

@@ -34,10 +34,10 @@ def test_the_same_holds_while_an_evening_is_closed(club: Club) -> None:
          "--minutes", "60")  # fmt: skip
     done("evening", "prepare", DAY, "--group", "Owls")
     close = ("evening", "close", DAY, "--group", "Owls", "--ticks")
-    told = done(*close, typed="2, 3\n\n11110111111\nn\n1\n5: 1; 1: 0\n\n\n\n\n")
+    told = done(*close, typed="2, 3\n\n111101111111\nn\n1\n5: 1; 1: 0\n\n\n\n\n")
     assert "  Item 5: was \N{BALLOT X}, now \N{CHECK MARK}.\n" in told
-    assert "  10 of 11 right\n" in told
-    assert len(logged(club)) == 11
+    assert "  11 of 12 right\n" in told
+    assert len(logged(club)) == 12
 
 
 def test_a_line_without_numbers_says_what_all_of_the_sheet_is(club: Club) -> None:

@@ -260,7 +260,7 @@ def test_an_evening_that_was_stopped_goes_on_with_every_line(planned: Club) -> N
     assert "There: 2 of 3. Absent: Bo.\n" in told.out
     told = run(*CLOSE, "--ticks", typed="\n\n\n")
     assert told.out.startswith(f"2 lines of {SECOND} were typed and not kept. {ASKED}")
-    assert f"Kept: 36 answers of 2 students on 2 sheets, evening of {SECOND}." in told.out
+    assert f"Kept: 40 answers of 2 students on 2 sheets, evening of {SECOND}." in told.out
     assert not draft_file(planned.book).exists()
 
 
@@ -329,7 +329,7 @@ def test_a_restored_book_leaves_the_draft(five: Club) -> None:
 def test_who_stops_at_the_question_about_an_absent_student_keeps_the_line_aside(planned: Club) -> None:
     done(*CLOSE, "--ticks", typed="\n\n=\n\n\n\n\n\n\n\n")
     ran = run("log", "attendance", *OWLS, "--date", SECOND, typed="ana\n")
-    assert "Ana has 18 answers of this evening." in ran.out
+    assert "Ana has 20 answers of this evening." in ran.out
     assert ran.err.startswith("coachbook: Stopped. Not kept, but put aside: who was absent.")
     assert [line.text for line in read_draft(planned.book)] == ["Ana"]
 

@@ -77,7 +77,7 @@ def test_one_command_makes_everything_for_the_evening(planned: Club) -> None:
     for name, code in given.items():
         assert code in made.coach[0] + made.coach[1]
         assert any(code in text and name in text for text in made.printer)
-        assert len(sheet_in(planned.book, code).items) == 5
+        assert len(sheet_in(planned.book, code).items) == 6
     outline = [
         str(item["/Title"])
         for item in PdfReader(f"evening-{SECOND}/print.pdf").outline
@@ -104,7 +104,7 @@ def test_papers_made_again_are_the_same_byte_for_byte(planned: Club) -> None:
 def test_papers_are_the_same_when_the_evening_is_over(planned: Club) -> None:
     done("evening", "prepare", SECOND)
     before = everything_in(planned.folder / f"evening-{SECOND}")
-    done("log", "answers", "--ticks", "--date", SECOND, typed="=\n=\n10000\n=\n\n")
+    done("log", "answers", "--ticks", "--date", SECOND, typed="=\n=\n100000\n=\n\n")
     done("evening", "prepare", SECOND)
     assert everything_in(planned.folder / f"evening-{SECOND}") == before
 
@@ -134,7 +134,7 @@ def test_what_is_due_comes_on_the_sheet_and_a_sheet_with_answers_stays(planned: 
     count = len(units_on(planned, early["Ana"]))
     done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", FIRST)
     for name in ("Ana", "Bo"):
-        done("log", "answers", first[name], "--ticks", "--date", FIRST, typed="00000000000\n\n")
+        done("log", "answers", first[name], "--ticks", "--date", FIRST, typed="000000000000\n\n")
     done("log", "answers", early["Bo"], "--ticks", "--date", LATER, typed="=\n\n")
     told = done("evening", "prepare", LATER, "--group", "Owls")
     late = codes(planned, "Owls", LATER)
@@ -146,7 +146,7 @@ def test_what_is_due_comes_on_the_sheet_and_a_sheet_with_answers_stays(planned: 
     done("log", "undo")
     assert units_on(planned, late["Ana"]) == ["two-majors"] * 5
     coach = "".join(papers(f"evening-{LATER}").coach)
-    assert "Two big pieces: 3 weeks ago, 0 of 11" in coach
+    assert "Two big pieces: 3 weeks ago, 0 of 12" in coach
 
 
 @pytest.mark.parametrize(
@@ -191,7 +191,7 @@ def test_an_evening_is_closed_step_by_step(planned: Club) -> None:
     told = done("evening", "close", FIRST, "--group", "Owls", typed=typed)
     assert "Kept: attendance on 2026-09-10: 2 of 3 there." in told
     assert f"Sheet {given['Łucja']}" not in told
-    assert "11 of 11 right" in told
+    assert "12 of 12 right" in told
     assert "Kept: a note on Ana in two-majors on 2026-09-10." in told
     assert "'nonsense' is not a note." in told
     assert f"Owls: closed; next on {SECOND}." in told

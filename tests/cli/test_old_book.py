@@ -60,6 +60,8 @@ ADDED = (
     # A family reads what was reached at the board.
     re.compile(r"At the board . Holding the draw:"),
     re.compile(r"playing against the coach, Farid has reached the goal for the first time\."),
+    # Groups that share the room go on together.
+    re.compile(r"Planned anew with it: Otters and Rooks and Pawns\."),
     # An assessment stands for the review of its evening.
     re.compile(r"As before, with other minutes: 2026-12-10"),
 )
