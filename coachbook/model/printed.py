@@ -162,6 +162,7 @@ class StudentRecord:
     """What the book holds under one student's name, and what is computed from it on a day.
 
     `attendance` and `answers` are what holds; `rows` are all that is kept, also what was put right later.
+    `why_due` has a paragraph for each unit that is due or fading.
     """
 
     club: str
@@ -175,6 +176,7 @@ class StudentRecord:
     observations: tuple[Observation, ...]
     progress: tuple[UnitProgress, ...]
     unit_titles: tuple[tuple[str, str], ...]
+    why_due: tuple[str, ...] = ()
     prepared: tuple[PreparedPapers, ...] = ()
     on_others: tuple[OtherText, ...] = ()
     rows: tuple[KeptRow, ...] = ()

@@ -15,4 +15,5 @@ __all__ = [
     "plans",
     "reasons",
     "show_sentences",
+    "why_due",
 ]

@@ -73,7 +73,7 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
             _items(syllabus, plan, session, seen, own, missed.get(name, ())),
             _cards(cards, plan, session, own),
         )
-    planned = with_due(session, _due(session, advice), is_last=next_on == on)
+    planned = with_due(session, _due(session, advice), is_last=next_on == on, others=bool(advice))
     return Tonight(group, planned, wanted, advice, tuple(missed.items()))
 
 
