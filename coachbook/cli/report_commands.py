@@ -147,15 +147,21 @@ def certificate(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write a certificate for a level. Every unit of it must be secure."""
+    """Write a certificate for a level, with the day on which each unit was earned. Every unit of it must have
+    been secure once."""
+    from coachbook.workflows.certificates import certificate as certificate_for
+    from coachbook.workflows.certificates import level_of_student, print_certificate
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.reports import certificate as certificate_for
-    from coachbook.workflows.reports import print_certificate
     from coachbook.workflows.standings import load_syllabus
 
-    opened = open_club(book)
-    earned = certificate_for(opened, load_syllabus(syllabus), name, level, today(on))
+    opened, read = open_club(book), load_syllabus(syllabus)
+    level_earned = level_of_student(opened, read, name, level, today(on))
+    earned = certificate_for(opened, read, level_earned)
     typer.echo(f"Written: {print_certificate(opened, earned, pdf, PaperOptions(paper))}")
+    rows = [
+        (unit.title, str(unit.on), "to be brought back" if unit.is_due else "") for unit in level_earned.units
+    ]
+    show_table(("Unit", "Earned", "Now"), rows)
 
 
 @app.command("term")

@@ -81,7 +81,8 @@ class FamilyReport:
 
 @dataclass(frozen=True, slots=True)
 class Certificate:
-    """A completed level: every unit of it is secure. `can` are the aims of its units."""
+    """A completed level: every unit of it was secure once. `can` are the aims of its units, `days` when each
+    was earned, `on` when the last of them was."""
 
     club: str
     student: str
@@ -89,6 +90,7 @@ class Certificate:
     level_title: str
     can: tuple[str, ...]
     on: date
+    days: tuple[date, ...]
 
 
 @dataclass(frozen=True, slots=True)

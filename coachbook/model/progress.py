@@ -98,6 +98,27 @@ class UnitProgress:
 
 
 @dataclass(frozen=True, slots=True)
+class EarnedUnit:
+    """A unit by code and title, and the first day on which its rule was met (None if something is `missing`);
+    `is_due` tells whether it is to be brought back now, which takes nothing away."""
+
+    unit: str
+    title: str
+    on: date | None
+    missing: tuple[Missing, ...]
+    is_due: bool
+
+
+@dataclass(frozen=True, slots=True)
+class EarnedLevel:
+    """What a student has earned of a level, its units in order."""
+
+    student: str
+    level: int
+    units: tuple[EarnedUnit, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ReviewAdvice:
     """One student who needs review in one unit: what happened there the last time, how many days ago, and
     what to give.
