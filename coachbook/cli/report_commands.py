@@ -59,7 +59,7 @@ def review(
     if as_json:
         print_json([_as_json(each, found.due_by) for each in advice])
     else:
-        _show(found)
+        show_reviews(found)
     if papers and advice:
         from coachbook.workflows.review_papers import make_review
 
@@ -71,7 +71,8 @@ def review(
             typer.echo(f"For {name} no fresh positions are left.", err=as_json)
 
 
-def _show(found: "Reviews") -> None:
+def show_reviews(found: "Reviews") -> None:
+    """A line for each who needs review, the most urgent first, with what to give."""
     from coachbook.wording.people import advice_in_words
 
     by = f"by {found.due_by}, the next evening" if found.is_planned else ""
