@@ -129,7 +129,7 @@ def _draw_words(canvas: Canvas, certificate: Certificate, border: _Border) -> No
 def _dated(certificate: Certificate) -> list[str]:
     """What was shown, each with the day on which it was earned."""
     pairs = zip(certificate.can, certificate.days, strict=True)
-    return [f"{aim} ({day_and_month(day)} {day.year})" for aim, day in pairs]
+    return [f"{day_and_month(day)} {day.year}: {aim}" for aim, day in pairs]
 
 
 def _centred(text: str, width: float, most: float, size: float, *, bold: bool = False) -> Block:
