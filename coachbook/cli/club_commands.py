@@ -8,8 +8,10 @@ from typing import Annotated
 import typer
 
 from coachbook.cli.asking import agrees
-from coachbook.cli.console import can_ask, print_json, show_table
+from coachbook.cli.console import can_ask, print_json
+from coachbook.cli.hints import in_words as hint_in_words
 from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun
+from coachbook.cli.report_commands import show_reviews
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
 from coachbook.model.print_options import PaperOptions
@@ -117,7 +119,6 @@ def demo(
     """Play the first evening of an invented club. It makes a book, plans, papers and a log, and says who
     needs review."""
     from coachbook.files.reading import shipped_folder
-    from coachbook.wording.people import advice_in_words
     from coachbook.workflows.demo import play_first_evening
     from coachbook.workflows.standings import load_syllabus
 
@@ -128,6 +129,7 @@ def demo(
         datetime.now(UTC),
         PaperOptions(),
         lambda what: typer.echo(f"... {what}", err=True) if sys.stderr.isatty() else None,
+        hint_in_words,
     )
     results = evening.answers.results
     right = sum(result.right for result in results)
@@ -135,14 +137,10 @@ def demo(
     typer.echo(f"{evening.club}, first evening {evening.on}.")
     typer.echo(f"{there} students were there; of their {len(results)} answers {right} were right.")
     typer.echo()
-    typer.echo(f"Written to {folder}:")
+    typer.echo(f"Written to {folder}; open them in this order:")
     for name in evening.files:
         typer.echo(f"  {name}")
     typer.echo()
-    typer.echo(f"Who needs review on {evening.review_on}, and why:")
-    show_table(
-        ("Student", "Since", "Why"),
-        [(advice.student, str(advice.due_on), advice_in_words(advice)) for advice in evening.advice],
-    )
+    show_reviews(evening.reviews)
     typer.echo()
-    typer.echo(f"Try next: coachbook review --book {folder / 'club.book'} --date {evening.review_on}")
+    typer.echo(f"The same again: coachbook review --book {folder / 'club.book'} --date {evening.on}")

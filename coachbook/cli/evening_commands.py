@@ -1,14 +1,14 @@
 """`coachbook evening`: everything before and after a club evening, in one go."""
 
 from collections.abc import Sequence
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import SureOption, settled_day
-from coachbook.cli.console import progress_bar
+from coachbook.cli.asking import SureOption, check_doubt, settled_day
+from coachbook.cli.console import can_ask, progress_bar
 from coachbook.cli.hints import in_words
 from coachbook.cli.options import (
     BookOption,
@@ -23,6 +23,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.model.conversation import Alone, Say, ask
 from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.problem import read_date
 
@@ -70,6 +71,8 @@ def prepare(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Make the two files of an evening. One is for the printer, one for you."""
+    from coachbook.wording.counting import day_in_words
+    from coachbook.workflows.evening_to_log import evening_still_open
     from coachbook.workflows.members import open_club
     from coachbook.workflows.preparing import prepare_evening
     from coachbook.workflows.standings import load_syllabus
@@ -86,6 +89,9 @@ def prepare(
     typer.echo(f"For you:         {made.coach_pdf}")
     for note in made.notes:
         typer.echo(note)
+    before = min(made.on - timedelta(1), today(None))
+    if left := evening_still_open(opened, before, made.groups):
+        typer.echo(f"Not closed yet: {day_in_words(left)}. To close it: coachbook evening close {left}")
     if made.is_first:
         typer.echo(f"Afterwards: coachbook evening close {made.on}")
         return
@@ -114,15 +120,15 @@ def close(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Log an evening step by step. You are asked for attendance, answers, play-outs and notes, and see what
-    moves to the next."""
-    from coachbook.workflows.closing import doubt_of_closing, groups_to_close, to_close
+    """Log an evening step by step: tonight's, or the last one that is not closed. You are asked for
+    attendance, answers, play-outs and notes, and see what moves to the next."""
+    from coachbook.workflows.closing import groups_to_close, to_close
     from coachbook.workflows.closing_conversation import Closing
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
 
     opened, read, named = open_club(book), load_syllabus(syllabus), one_day(day, asked)
-    on = settled_day(named, doubt_of_closing(opened, today(named), today(None), group or []), sure=sure)
+    on = _day_to_close(opened, named, group or [], sure=sure)
     names = groups_to_close(opened, on, group or [])
     lines = _begin(opened, [to_close(opened, read, name, on) for name in names])
     ahead = []
@@ -131,6 +137,27 @@ def close(
         ahead += [closed.ahead] if closed.ahead else []
     if ahead:
         typer.echo(f"Next: coachbook evening prepare {min(ahead)}")
+
+
+def _day_to_close(book: "Book", named: date | None, groups: Sequence[str], *, sure: bool) -> date:
+    """The day that is named, or today, if an evening may be on it; else the last evening that is not closed.
+    Raises CoachbookError where nobody can be asked, InterruptedEntryError if the day is not to be."""
+    from coachbook.cli.talking import agreed
+    from coachbook.wording.counting import day_in_words
+    from coachbook.workflows.closing import doubt_of_closing
+    from coachbook.workflows.evening_to_log import evening_still_open
+
+    doubt = doubt_of_closing(book, today(named), today(None), groups)
+    left = evening_still_open(book, today(None), groups) if doubt is not None and named is None else None
+    if left is None:
+        return settled_day(named, doubt, sure=sure)
+    if sure or not can_ask():
+        typer.echo(f"The evening of {day_in_words(left)}, the last one that is not closed:")
+        return left
+    if agreed(ask(Say.CLOSE_EVENING, Alone.YES, on=left)):
+        return left
+    check_doubt(doubt, sure=sure)
+    return today(None)
 
 
 def _begin(book: "Book", left: "Sequence[ToClose]") -> "tuple[DraftLine, ...]":

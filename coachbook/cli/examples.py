@@ -17,6 +17,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "student rename": ("student rename Tom Thomas",),
     "student erase": ("student erase Tom",),
     "student show": ("student show Noor",),
+    "student why": ("student why Noor queen-box",),
     "student export": ("student export Noor", "student export Noor --to papers"),
     "group add": ("group add Beginners",),
     "group list": ("group list",),

@@ -59,7 +59,7 @@ def review(
     if as_json:
         print_json([_as_json(each, found.due_by) for each in advice])
     else:
-        _show(found)
+        show_reviews(found)
     if papers and advice:
         from coachbook.workflows.review_papers import make_review
 
@@ -71,7 +71,8 @@ def review(
             typer.echo(f"For {name} no fresh positions are left.", err=as_json)
 
 
-def _show(found: "Reviews") -> None:
+def show_reviews(found: "Reviews") -> None:
+    """A line for each who needs review, the most urgent first, with what to give."""
     from coachbook.wording.people import advice_in_words
 
     by = f"by {found.due_by}, the next evening" if found.is_planned else ""
@@ -147,15 +148,21 @@ def certificate(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write a certificate for a level. Every unit of it must be secure."""
+    """Write a certificate for a level, with the day on which each unit was earned. Every unit of it must have
+    been secure once."""
+    from coachbook.workflows.certificates import certificate as certificate_for
+    from coachbook.workflows.certificates import level_of_student, print_certificate
     from coachbook.workflows.members import open_club
-    from coachbook.workflows.reports import certificate as certificate_for
-    from coachbook.workflows.reports import print_certificate
     from coachbook.workflows.standings import load_syllabus
 
-    opened = open_club(book)
-    earned = certificate_for(opened, load_syllabus(syllabus), name, level, today(on))
+    opened, read = open_club(book), load_syllabus(syllabus)
+    level_earned = level_of_student(opened, read, name, level, today(on))
+    earned = certificate_for(opened, read, level_earned)
     typer.echo(f"Written: {print_certificate(opened, earned, pdf, PaperOptions(paper))}")
+    rows = [
+        (unit.title, str(unit.on), "to be brought back" if unit.is_due else "") for unit in level_earned.units
+    ]
+    show_table(("Unit", "Earned", "Now"), rows)
 
 
 @app.command("term")

@@ -280,6 +280,28 @@ def show(
 
 
 @app.command()
+def why(
+    name: _NameArgument,
+    unit: Annotated[str, typer.Argument(metavar="UNIT", help="The unit's code or title.")],
+    on: DateOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Say why a unit is due, or not yet. One paragraph that you can read to a parent."""
+    from coachbook.wording.why_due import why_in_words
+    from coachbook.workflows.members import open_club
+    from coachbook.workflows.standings import load_syllabus
+    from coachbook.workflows.student_records import why_as_data, why_of
+
+    found = why_of(open_club(book), load_syllabus(syllabus), name, unit, today(on))
+    if as_json:
+        print_json(why_as_data(found))
+    else:
+        typer.echo(why_in_words(found))
+
+
+@app.command()
 def export(
     name: _NameArgument,
     to: Annotated[Path, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")] = Path(),
@@ -319,6 +341,8 @@ def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
         typer.echo()
     for each in missing:
         typer.echo(f"Missing in {titles[each.unit]}: {'; '.join(map(missing_in_words, each.missing))}.")
+    for paragraph in record.why_due:
+        typer.echo(paragraph)
 
 
 def _attendance(record: "StudentRecord") -> str:

@@ -25,6 +25,7 @@ class Say(StrEnum):
     REMOVE_GROUP = auto()
     LETTERS_RIGHT = auto()
     TAKE_LAST = auto()
+    CLOSE_EVENING = auto()
     LOG_ANYWAY = auto()
     # Attendance
     WHO_IS_ABSENT = auto()

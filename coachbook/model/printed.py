@@ -83,7 +83,8 @@ class FamilyReport:
 
 @dataclass(frozen=True, slots=True)
 class Certificate:
-    """A completed level: every unit of it is secure. `can` are the aims of its units."""
+    """A completed level: every unit of it was secure once. `can` are the aims of its units, `days` when each
+    was earned, `on` when the last of them was."""
 
     club: str
     student: str
@@ -91,6 +92,7 @@ class Certificate:
     level_title: str
     can: tuple[str, ...]
     on: date
+    days: tuple[date, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +166,7 @@ class StudentRecord:
     """What the book holds under one student's name, and what is computed from it on a day.
 
     `attendance` and `answers` are what holds; `rows` are all that is kept, also what was put right later.
+    `why_due` has a paragraph for each unit that is due or fading.
     """
 
     club: str
@@ -177,6 +180,7 @@ class StudentRecord:
     observations: tuple[Observation, ...]
     progress: tuple[UnitProgress, ...]
     unit_titles: tuple[tuple[str, str], ...]
+    why_due: tuple[str, ...] = ()
     prepared: tuple[PreparedPapers, ...] = ()
     on_others: tuple[OtherText, ...] = ()
     rows: tuple[KeptRow, ...] = ()

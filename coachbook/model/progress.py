@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
+from enum import IntEnum, StrEnum
 
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Observation, PlayOutResult
+from coachbook.model.syllabus import SecureRule
 
 
 class Standing(StrEnum):
@@ -43,6 +44,15 @@ class Evening:
         return self.slips + tuple(played.slip for played in self.play_outs if played.slip)
 
 
+class Went(IntEnum):
+    """How an evening in a unit went, for what is remembered of it."""
+
+    BADLY = 1
+    WITH_TROUBLE = 2
+    WELL = 3
+    WITH_EASE = 4
+
+
 class Still(StrEnum):
     """What a unit's rule asks for."""
 
@@ -66,10 +76,10 @@ class Missing:
 class UnitProgress:
     """A student's standing in a unit with its evidence.
 
-    `recall` is the predicted share (0 to 1) of recall on the day asked about, `due_on`
-    the day on which it would drop below the target; both None without evidence. `missing` is
-    what is missing for the unit's rule, empty once it is met. `is_sure` tells whether
-    there is enough evidence to rely on the prediction.
+    `recall` is the predicted share (0 to 1) of recall on the day asked about, `due_on` the day from which on
+    it is to be reviewed; both None without evidence. `missing` is what is missing for the unit's rule, empty
+    once it is met. `is_sure` tells whether there is enough evidence to rely on the prediction, `last_went`
+    how the last evening went that tells something.
     """
 
     student: str
@@ -80,6 +90,32 @@ class UnitProgress:
     due_on: date | None
     missing: tuple[Missing, ...] = ()
     is_sure: bool = False
+    last_went: Went | None = None
+
+    def is_due(self, by: date) -> bool:
+        """Whether it is to be reviewed by a day; what went badly is due on the same evening, too."""
+        return self.due_on is not None and (self.due_on <= by or self.last_went is Went.BADLY)
+
+
+@dataclass(frozen=True, slots=True)
+class EarnedUnit:
+    """A unit by code and title, and the first day on which its rule was met (None if something is `missing`);
+    `is_due` tells whether it is to be brought back now, which takes nothing away."""
+
+    unit: str
+    title: str
+    on: date | None
+    missing: tuple[Missing, ...]
+    is_due: bool
+
+
+@dataclass(frozen=True, slots=True)
+class EarnedLevel:
+    """What a student has earned of a level, its units in order."""
+
+    student: str
+    level: int
+    units: tuple[EarnedUnit, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,3 +136,30 @@ class ReviewAdvice:
     items: int = 0
     play_out: str = ""
     is_sure: bool = False
+
+
+class DecidedBy(StrEnum):
+    """What of an evening decided how it counts."""
+
+    ANSWERS = "answers"
+    PLAY_OUT = "play-out"
+    SEEN = "seen"
+
+
+@dataclass(frozen=True, slots=True)
+class WhyDue:
+    """Why a student stands in a unit as `progress` says on `today`, and why it is due when it is.
+
+    `rule` is what the unit asks for. `last_on` is the last evening that tells something (None if there is
+    none), `decided_by` what of it decided how it went, and `well_in_a_row` how many evenings up to it
+    went well. `target` is the share (0 to 1) of recall below which a unit is due.
+    """
+
+    progress: UnitProgress
+    title: str
+    today: date
+    rule: SecureRule
+    last_on: date | None
+    decided_by: DecidedBy | None
+    well_in_a_row: int
+    target: float

@@ -12,7 +12,7 @@ from coachbook.paper.flow import Block, draw_blocks, height_of, space, stack
 from coachbook.paper.page import MM, Frame, draw_rule, frame_of, pdf_of
 from coachbook.paper.sheet_layout import Area
 from coachbook.paper.text import LEADING, draw_centred, text_width, wrap
-from coachbook.wording.counting import day_in_words
+from coachbook.wording.counting import day_and_month, day_in_words
 
 # An odd number of squares either way, so that all four corners are alike.
 _ACROSS = 39
@@ -117,13 +117,19 @@ def _draw_words(canvas: Canvas, certificate: Certificate, border: _Border) -> No
         _centred(certificate.level_title, width, width, _LEVEL, bold=True),
     ]
     room = top - below - sum(line.height for line in lines) - len(lines) * _LEAST_GAP
-    aims = stack(aim_blocks(certificate.can, width, room))
+    aims = stack(aim_blocks(_dated(certificate), width, room))
     left_over = room - aims.height
     gap = _LEAST_GAP + min(left_over / (len(lines) + 1), _MOST_GAP)
     offset = (left_over - len(lines) * (gap - _LEAST_GAP)) / 2
     spread = [block for line in lines for block in (line, space(gap))]
     draw_blocks(canvas, [*spread, aims], inside.x + _PAD, top - offset)
     _draw_foot(canvas, certificate, inside, clear)
+
+
+def _dated(certificate: Certificate) -> list[str]:
+    """What was shown, each with the day on which it was earned."""
+    pairs = zip(certificate.can, certificate.days, strict=True)
+    return [f"{day_and_month(day)} {day.year}: {aim}" for aim, day in pairs]
 
 
 def _centred(text: str, width: float, most: float, size: float, *, bold: bool = False) -> Block:

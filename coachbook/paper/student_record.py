@@ -46,6 +46,7 @@ def record_sections(record: StudentRecord, width: float) -> list[Section]:
         Section("Groups", [paragraph(groups, width, _TEXT)]),
         Section("Attendance", _attendance(record.attendance, width)),
         _standing(record.progress, titles, width),
+        *_why_due(record.why_due, width),
         _sheets(record, titles, width),
         _answers(record.answers, titles, width),
         _play_outs(record.play_outs, titles, width),
@@ -104,6 +105,12 @@ def _standing(progress: Sequence[UnitProgress], titles: dict[str, str], width: f
         return begun
     line = paragraph(f"New: {', '.join(others)}.", width, _ROW)
     return Section(begun.title, [*(begun.blocks if rows else ()), stack([space(4), line])], begun.head)
+
+
+def _why_due(paragraphs: Sequence[str], width: float) -> list[Section]:
+    """Nothing where nothing is due."""
+    told = [stack([paragraph(words, width, _TEXT), space(6)]) for words in paragraphs]
+    return [Section("Why it is to be brought back", told)] if told else []
 
 
 def evidence(unit: UnitProgress) -> str:

@@ -15,11 +15,17 @@ from fsrs import Card, Rating, Scheduler, State
 
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression, PlayOutResult
-from coachbook.model.progress import Evening
+from coachbook.model.progress import DecidedBy, Evening, Went
 
 TARGET = 0.9  # the recall, from 0 to 1, below which a unit is due for review
 _ENOUGH_ITEMS = 5
 _LONGEST_DAYS = 36_500
+_RATINGS = {
+    Went.BADLY: Rating.Again,
+    Went.WITH_TROUBLE: Rating.Hard,
+    Went.WELL: Rating.Good,
+    Went.WITH_EASE: Rating.Easy,
+}
 _SCHEDULER = Scheduler(learning_steps=(), relearning_steps=(), enable_fuzzing=False)
 
 
@@ -27,13 +33,14 @@ _SCHEDULER = Scheduler(learning_steps=(), relearning_steps=(), enable_fuzzing=Fa
 class Memory:
     """Memory after the evening of `last_on`.
 
-    `stability_days` is the number of days after which predicted recall is 0.9;
-    `hardness` runs from 1 (easy to keep) to 10.
+    `stability_days` is the number of days after which predicted recall is 0.9; `hardness` runs from 1
+    (easy to keep) to 10; `last_went` is how that evening went.
     """
 
     last_on: date
     stability_days: float
     hardness: float
+    last_went: Went
 
 
 def remember(evenings: Iterable[Evening]) -> Memory | None:
@@ -48,8 +55,9 @@ def remember(evenings: Iterable[Evening]) -> Memory | None:
             raise CoachbookError(f"Two evenings of one unit are on {evening.on}.", "Gather them into one.")
         noon = _noon(evening.on)
         card = Card(card_id=1, due=noon) if memory is None else _card(memory)
-        card, _ = _SCHEDULER.review_card(card, _rating(evening), noon)
-        memory = _memory(card, evening.on)
+        went = how_it_went(evening)
+        card, _ = _SCHEDULER.review_card(card, _RATINGS[went], noon)
+        memory = _memory(card, evening.on, went)
     return memory
 
 
@@ -59,14 +67,18 @@ def recall_on(memory: Memory, on: date) -> float:
 
 
 def due_on(memory: Memory, target: float = TARGET) -> date:
-    """The first date on which predicted recall is below `target` (above 0, below 1).
+    """When a unit is due for review: the one place that decides it.
 
-    The library rounds its interval to the nearest day, so that recall drops on that day or on the next; this
-    is the exact day. After 100 years a unit is due in any case. Raises CoachbookError for a target that is
-    out of these bounds.
+    From the next day on if the last evening went badly; else on the first date on which predicted recall is
+    below `target` (above 0, below 1). The library rounds its interval to the nearest day, so that recall
+    drops on that day or on the next; this is the exact day. After 100 years a unit is due in any case.
+    Raises CoachbookError for a target that is out of these bounds.
     """
     if not 0 < target < 1:
         raise CoachbookError(f"The target recall is {target}.", "Choose one between 0 and 1, such as 0.9.")
+
+    if memory.last_went is Went.BADLY:
+        return memory.last_on + timedelta(1)
 
     def forgotten(days: int) -> float:
         return -recall_on(memory, memory.last_on + timedelta(days))
@@ -75,53 +87,58 @@ def due_on(memory: Memory, target: float = TARGET) -> date:
     return memory.last_on + timedelta(days.start + bisect_right(days, -target, key=forgotten))
 
 
+def is_due(memory: Memory, on: date, target: float = TARGET) -> bool:
+    """Whether a unit is due by a date: `due_on` is on it or before it. What went badly is due on the same
+    evening, too: it is told in time for the next one."""
+    return memory.last_went is Went.BADLY or recall_on(memory, on) < target
+
+
 def says_something(evening: Evening) -> bool:
     """Whether an evening tells what the student can do: more than a note without an impression."""
     return bool(evening.tried or evening.play_outs or any(seen.impression for seen in evening.observations))
 
 
-def went_badly(evening: Evening) -> bool:
-    """Whether it counts as forgotten: fewer than half of the answers right, or a play-out that failed."""
-    return _rating(evening) is Rating.Again
-
-
-def _rating(evening: Evening) -> Rating:
+def how_it_went(evening: Evening) -> Went:
     """How an evening counts for the memory model.
 
-    Answers: fewer than half right is forgotten, fewer than three quarters remembered with
-    trouble, everything right of at least five remembered with ease (one right answer could be
-    luck), all else remembered. A play-out: the goal reached within the allowance is remembered,
-    reached late remembered with trouble, not reached forgotten; of several the last one counts, as
-    the others were practice for it. If there are both, the worse of the two: what cannot be done
-    at the board is not known. What the coach saw counts only on an evening without either:
-    trouble is remembered with trouble, all else remembered. The bounds are coachbook's own
-    choice, no source.
+    Answers: fewer than half right is badly, fewer than three quarters with trouble, everything right of at
+    least five with ease (one right answer could be luck), all else well. A play-out: the goal reached
+    within the allowance is well, reached late with trouble, not reached badly; of several the last one
+    counts, as the others were practice for it. If there are both, the worse of the two: what cannot be
+    done at the board is not known. What the coach saw counts only on an evening without either: trouble is
+    with trouble, all else well. The bounds are coachbook's own choice, no source.
     """
-    ratings = []
+    return what_decided(evening)[0]
+
+
+def what_decided(evening: Evening) -> tuple[Went, DecidedBy]:
+    """How an evening went, and what of it decided that: of answers and a play-out the worse, the answers if
+    both went alike."""
+    found = []
     if evening.tried:
-        ratings.append(_rating_of_answers(evening))
+        found.append((_answers_went(evening.right, evening.tried), DecidedBy.ANSWERS))
     if evening.play_outs:
-        ratings.append(_rating_of_play_out(evening.play_outs[-1]))
-    if not ratings:
+        found.append((_play_out_went(evening.play_outs[-1]), DecidedBy.PLAY_OUT))
+    if not found:
         trouble = any(seen.impression is Impression.TROUBLE for seen in evening.observations)
-        ratings.append(Rating.Hard if trouble else Rating.Good)
-    return min(ratings)
+        found.append((Went.WITH_TROUBLE if trouble else Went.WELL, DecidedBy.SEEN))
+    return min(found, key=lambda each: each[0])
 
 
-def _rating_of_answers(evening: Evening) -> Rating:
-    if 2 * evening.right < evening.tried:
-        return Rating.Again
-    if 4 * evening.right < 3 * evening.tried:
-        return Rating.Hard
-    if evening.right == evening.tried >= _ENOUGH_ITEMS:
-        return Rating.Easy
-    return Rating.Good
+def _answers_went(right: int, tried: int) -> Went:
+    if 2 * right < tried:
+        return Went.BADLY
+    if 4 * right < 3 * tried:
+        return Went.WITH_TROUBLE
+    if right == tried >= _ENOUGH_ITEMS:
+        return Went.WITH_EASE
+    return Went.WELL
 
 
-def _rating_of_play_out(played: PlayOutResult) -> Rating:
+def _play_out_went(played: PlayOutResult) -> Went:
     if not played.reached:
-        return Rating.Again
-    return Rating.Good if played.within else Rating.Hard
+        return Went.BADLY
+    return Went.WELL if played.within else Went.WITH_TROUBLE
 
 
 def _noon(on: date) -> datetime:
@@ -140,7 +157,7 @@ def _card(memory: Memory) -> Card:
     )
 
 
-def _memory(card: Card, on: date) -> Memory:
+def _memory(card: Card, on: date, went: Went) -> Memory:
     if card.stability is None or card.difficulty is None:
         raise AssertionError("a reviewed card has a memory state")
-    return Memory(on, card.stability, card.difficulty)
+    return Memory(on, card.stability, card.difficulty, went)

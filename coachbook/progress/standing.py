@@ -6,7 +6,7 @@ from datetime import date
 from coachbook.model.play_outs import card_code
 from coachbook.model.progress import Evening, Missing, ReviewAdvice, Standing, Still, UnitProgress
 from coachbook.model.syllabus import SecureRule, Syllabus, Unit
-from coachbook.progress.review import TARGET, due_on, recall_on, remember, says_something, went_badly
+from coachbook.progress.review import TARGET, due_on, is_due, recall_on, remember, says_something
 
 SURE_EVENINGS = 2
 SURE_ITEMS = 10
@@ -17,24 +17,22 @@ def standing(
 ) -> UnitProgress:
     """The standing on `today`; later evenings are not looked at.
 
-    *New*: no evening yet. *Secure*: the unit's rule is met, the last evening did not go badly
-    and predicted recall is at least `target`. *Fading*: the rule was met, but not the rest.
-    *Working*: all else.
+    *New*: no evening yet. *Secure*: the unit's rule is met, and it is not due yet. *Fading*: the rule is
+    met, but it is due, as recall has dropped below `target` or the last evening went badly. *Working*: all
+    else.
     """
     seen = tuple(sorted((each for each in evenings if each.on <= today), key=lambda each: each.on))
     missing = what_is_missing(unit.secure, seen)
     memory = remember(seen)
     if memory is None:
         return UnitProgress(student, unit.code, Standing.NEW, seen, None, None, missing)
-    recall = recall_on(memory, today)
     if missing:
         reached = Standing.WORKING
-    elif recall >= target and not went_badly(last_telling(seen)):
-        reached = Standing.SECURE
     else:
-        reached = Standing.FADING
+        reached = Standing.FADING if is_due(memory, today, target) else Standing.SECURE
+    recall, due = recall_on(memory, today), due_on(memory, target)
     return UnitProgress(
-        student, unit.code, reached, seen, recall, due_on(memory, target), missing, is_sure(seen)
+        student, unit.code, reached, seen, recall, due, missing, is_sure(seen), memory.last_went
     )
 
 
@@ -106,9 +104,8 @@ def secure_on(
 def _is_secure(unit: Unit, seen: tuple[Evening, ...], day: date, target: float) -> bool:
     if what_is_missing(unit.secure, seen):
         return False
-    telling = tuple(filter(says_something, seen))
-    memory = remember(telling)
-    return memory is not None and not went_badly(telling[-1]) and recall_on(memory, day) >= target
+    memory = remember(seen)
+    return memory is not None and not is_due(memory, day, target)
 
 
 _REFRESHER = 3
@@ -124,16 +121,15 @@ def review_advice(
     """One piece of advice for each student and unit that needs review on `today`, or will by `due_by`
     (a later day, such as that of the next evening).
 
-    A unit needs review when predicted recall is below `target` by then, or when the last evening went
-    badly, however fresh it is. `urgency` is 1 minus what may be expected if the last evening came
-    again: predicted recall times the share that went right on it. Equally urgent ones stand by
-    student's name, then in the order of the syllabus.
+    A unit needs review when it is due by then (`UnitProgress.is_due`). `urgency` is 1 minus what may be
+    expected if the last evening came again: predicted recall times the share that went right on it. Equally
+    urgent ones stand by student's name, then in the order of the syllabus.
     """
     advice = [
         _advice(syllabus.unit(progress.unit), progress, progress.due_on, progress.recall, today)
         for progress in overview(syllabus, evenings_by_student, today, target)
         if progress.recall is not None and progress.due_on is not None
-        if progress.due_on <= (due_by or today) or went_badly(last_telling(progress.evenings))
+        if progress.is_due(due_by or today)
     ]
     return tuple(sorted(advice, key=lambda each: -each.urgency))
 

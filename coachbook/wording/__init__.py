@@ -15,4 +15,6 @@ __all__ = [
     "plans",
     "reasons",
     "show_sentences",
+    "start_here",
+    "why_due",
 ]

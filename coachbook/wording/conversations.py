@@ -8,7 +8,7 @@ from coachbook.model.facts import Doubt, EntryFacts, Impression, ItemResult, Pla
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.term_plan import PlanDifference
-from coachbook.wording.counting import counted, counted_off, listed, listed_off, plural
+from coachbook.wording.counting import counted, counted_off, day_in_words, listed, listed_off, plural
 from coachbook.wording.people import doubt_in_words, entry_in_words, last_time, play_out_result, slip_in_words
 from coachbook.wording.plans import differences_in_words, unmistakable
 
@@ -229,6 +229,7 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.TAKE_LAST: lambda day, group, last: (
         f"No evening is planned today, {day}, for {group}. Take the last, {last}?"
     ),
+    Say.CLOSE_EVENING: lambda on: f"Close the evening of {day_in_words(on)}?",
     Say.LOG_ANYWAY: _log_anyway,
     Say.WHO_IS_ABSENT: lambda group, on: (
         f"{group} on {on}: who is absent? Numbers or names, with commas between."

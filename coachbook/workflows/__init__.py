@@ -10,6 +10,7 @@ __all__ = [
     "answers_conversation",
     "attendance_conversation",
     "care",
+    "certificates",
     "checking",
     "closing",
     "closing_conversation",

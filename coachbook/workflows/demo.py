@@ -8,50 +8,54 @@ from datetime import date, datetime
 from pathlib import Path
 
 from coachbook.club.book import Book
-from coachbook.errors import CoachbookError
+from coachbook.errors import CoachbookError, InWords
 from coachbook.files.reading import read_text
 from coachbook.files.unfinished import unfinished_folder
+from coachbook.files.writing import put_in_place
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.problem import Problem
-from coachbook.model.progress import ReviewAdvice
-from coachbook.model.syllabus import Syllabus, Unit
-from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
+from coachbook.model.syllabus import Syllabus
 from coachbook.wording.counting import WEEKDAYS
+from coachbook.wording.start_here import start_here
 from coachbook.workflows.log_from_tables import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.members import import_students, new_club
 from coachbook.workflows.papers import file_names, make_folder
-from coachbook.workflows.planning import PlannedTerm, TermWish, plan_terms, print_terms
-from coachbook.workflows.printed_sheets import make_sheets, students_for
-from coachbook.workflows.sheet_making import SheetRequest
+from coachbook.workflows.planning import TermWish, plan_terms, print_terms
+from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.spreadsheet import Row, read_table
-from coachbook.workflows.standings import who_needs_review
-from coachbook.workflows.unit_papers import print_lesson
+from coachbook.workflows.standings import Reviews, reviews_due
 
-SEED = 1
-ITEMS = 6
+START_HERE = "START-HERE.txt"
 _BOOK = "club.book"
 Progress = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True)
 class FirstEvening:
-    """What the demo left: the files in its folder, what was logged, and who needs review when."""
+    """What the demo left: the files in its folder in the order of reading, what was logged, and who needs
+    review by the next evening."""
 
     club: str
     on: date
     files: tuple[str, ...]
     attendance: Logged
     answers: Logged
-    review_on: date
-    advice: tuple[ReviewAdvice, ...]
+    reviews: Reviews
 
 
 def play_first_evening(
-    source: Path, folder: Path, syllabus: Syllabus, now: datetime, options: PaperOptions, progress: Progress
+    source: Path,
+    folder: Path,
+    syllabus: Syllabus,
+    now: datetime,
+    options: PaperOptions,
+    progress: Progress,
+    in_words: InWords,
 ) -> FirstEvening:
-    """Read a club's tables (see sample_club) and leave book, term plans and the first evening's papers in
-    `folder`, which must be new or empty. All of it, or nothing. Raises CoachbookError for a folder that is
-    neither or cannot be written, and for tables with mistakes."""
+    """Read a club's tables (see sample_club) and leave book, term plans, the first evening's papers and a
+    note on what to read first in `folder`, which must be new or empty. All of it, or nothing. The papers
+    say `in_words` what to do next. Raises CoachbookError for a folder that is neither or cannot be written,
+    and for tables with mistakes."""
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CoachbookError(f"{folder} is not empty.", "Name a new folder for the demo.")
     make_folder(folder.parent)
@@ -62,7 +66,7 @@ def play_first_evening(
             raise CoachbookError(
                 f"{folder} cannot be made ({error.strerror}).", "Choose another place."
             ) from error
-        evening = _play(source, unfinished, syllabus, now, options, progress)
+        evening = _play(source, unfinished, syllabus, now, options, progress, in_words)
         if folder.exists():
             folder.rmdir()
         unfinished.rename(folder)
@@ -70,54 +74,69 @@ def play_first_evening(
 
 
 def _play(
-    source: Path, folder: Path, syllabus: Syllabus, now: datetime, options: PaperOptions, progress: Progress
+    source: Path,
+    folder: Path,
+    syllabus: Syllabus,
+    now: datetime,
+    options: PaperOptions,
+    progress: Progress,
+    in_words: InWords,
 ) -> FirstEvening:
     club = _club_name(source / "club.toml")
     progress(f"the book of {club}")
     book = new_club(folder / _BOOK, club)
     _stop_at(import_students(book, source / "students.csv", now).problems)
-    plans = _plan_terms(book, syllabus, source / "term.csv", folder, options, progress)
-    first = min(plan.sessions[0].on for plan in plans.values())
-    called = file_names(plans)
-    for group, plan in plans.items():
-        if plan.sessions[0].on == first:
-            place = folder / f"{first}-{called[group]}"
-            _prepare(book, syllabus, group, plan.sessions[0], place, options, progress)
+    walls, first = _plan_terms(book, syllabus, source / "term.csv", folder, options, progress)
+    made = prepare_evening(
+        book,
+        syllabus,
+        first,
+        (),
+        folder / f"evening-{first}",
+        first,
+        options,
+        lambda _done, _of, what: progress(what),
+        in_words=in_words,
+    )
     progress("logging attendance and answers")
     attendance = attendance_from_table(book, source / "attendance.csv", first, now, sure=True)
     _stop_at(attendance.problems)
     answers = answers_from_table(book, source / "answers.csv", None, first, first, now, sure=True)
     _stop_at(answers.problems)
-    later = min(
-        (session.on for plan in plans.values() for session in plan.sessions if session.on > first),
-        default=first,
-    )
-    advice = who_needs_review(book, syllabus, None, later)
-    files = tuple(sorted(str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file()))
-    return FirstEvening(club, first, files, attendance, answers, later, advice)
+    papers = (made.coach_pdf, made.printer_pdf, *walls, book.path)
+    files = tuple(path.relative_to(folder).as_posix() for path in papers)
+    put_in_place(folder / START_HERE, start_here(club, first, files).encode())
+    reviews = reviews_due(book, syllabus, None, first)
+    return FirstEvening(club, first, (START_HERE, *files), attendance, answers, reviews)
 
 
 def _plan_terms(
     book: Book, syllabus: Syllabus, path: Path, folder: Path, options: PaperOptions, progress: Progress
-) -> dict[str, TermPlan]:
+) -> tuple[tuple[Path, ...], date]:
+    """The plans on paper, and the first evening of all. Groups that meet on the same days for as long share
+    a room and its coach, and are planned together."""
     rows, problems = read_table(path, ("group", "from", "to", "weekday", "minutes"), ("skip",))
     _stop_at(problems)
     if not rows:
         raise CoachbookError(f"{path.name} has no term.", "Give a row for each group.")
-    plans = {}
-    called = file_names(dict.fromkeys(row["group"] for row in rows))
+    together: dict[TermWish, list[str]] = {}
     for row in rows:
-        progress(f"a term plan for {row['group']}")
-        (planned,) = _plan_term(book, syllabus, row, path)
-        wall = folder / f"term-{called[row['group']]}.pdf"
-        print_terms(book.club_name, syllabus, {planned.group: planned.plan}, wall, options)
-        plans[planned.group] = planned.plan
-    return plans
+        together.setdefault(_wish(row, path), []).append(row["group"])
+    called = file_names({row["group"]: None for row in rows})
+    walls, begins = [], []
+    for wish, groups in together.items():
+        progress(f"a term plan for {' and '.join(groups)}")
+        plans = {each.group: each.plan for each in plan_terms(book, syllabus, groups, wish).planned}
+        which = "" if len(together) == 1 else "".join(f"-{called[group]}" for group in groups)
+        walls.append(folder / f"term{which}.pdf")
+        print_terms(book.club_name, syllabus, plans, walls[-1], options)
+        begins += [plan.sessions[0].on for plan in plans.values()]
+    return tuple(walls), min(begins)
 
 
-def _plan_term(book: Book, syllabus: Syllabus, row: Row, path: Path) -> tuple[PlannedTerm, ...]:
+def _wish(row: Row, path: Path) -> TermWish:
     try:
-        wish = TermWish(
+        return TermWish(
             starts_on=date.fromisoformat(row["from"]),
             ends_on=date.fromisoformat(row["to"]),
             weekdays=(WEEKDAYS.index(row["weekday"].capitalize()),),
@@ -129,33 +148,6 @@ def _plan_term(book: Book, syllabus: Syllabus, row: Row, path: Path) -> tuple[Pl
             str(row.problem(path, "a date, a weekday or the minutes cannot be read")),
             "Write 2026-09-10, Thursday and 60.",
         ) from error
-    return plan_terms(book, syllabus, (row["group"],), wish).planned
-
-
-def _prepare(
-    book: Book,
-    syllabus: Syllabus,
-    group: str,
-    session: PlannedSession,
-    place: Path,
-    options: PaperOptions,
-    progress: Progress,
-) -> None:
-    unit = _new_unit(syllabus, session)
-    progress(f"a lesson plan for {group}")
-    print_lesson(book, syllabus, unit, group, session.on, place / "lesson.pdf", options)
-    progress(f"worksheets and a key for {group}")
-    with book.reading() as tx:
-        students = students_for(tx, group, None)
-    request = SheetRequest(unit, students, ITEMS, SEED, session.on, personal=True)
-    make_sheets(book, syllabus, request, place, options)
-
-
-def _new_unit(syllabus: Syllabus, session: PlannedSession) -> Unit:
-    codes = [slot.unit for slot in session.slots if slot.unit and slot.kind is SlotKind.NEW]
-    if not codes:
-        raise CoachbookError(f"The first evening, {session.on}, has no new unit.", "Plan a longer evening.")
-    return syllabus.unit(codes[0])
 
 
 def _club_name(path: Path) -> str:

@@ -103,7 +103,7 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
             sheet_contents(syllabus, session, student),
             _cards(cards, _taught(plan, on), session, own, student.may_practise),
         )
-    planned = with_due(session, _due(session, advice), is_last=next_on == on)
+    planned = with_due(session, _due(session, advice), is_last=next_on == on, others=bool(advice))
     return Tonight(group, planned, wanted, advice, catch_ups)
 
 

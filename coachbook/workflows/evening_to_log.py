@@ -7,13 +7,13 @@ from datetime import date
 from coachbook.club.book import Book, Reading
 from coachbook.club.names import find_named, no_such
 from coachbook.club.results import answers, attendance, logged_students
-from coachbook.club.sheets import evenings_of_sheet, prepared_codes, saved_sheet
-from coachbook.club.students import in_order, list_students, student_named
+from coachbook.club.sheets import evenings_of_sheet, prepared_codes, prepared_for, saved_sheet
+from coachbook.club.students import in_order, list_groups, list_students, student_named
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.facts import Doubt
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.evening_log import GivenSheet
-from coachbook.workflows.members import days_held, named_group, planned_sessions
+from coachbook.workflows.members import days_held, named_group, named_groups, planned_sessions
 from coachbook.workflows.printed_sheets import list_sheets, sound_sheet
 
 
@@ -93,6 +93,35 @@ def doubt_of_students(book: Book, on: date, today: date, students: Iterable[str]
         days = Days(tx, today)
         found = (days.doubt_of_student(on, name) for name in students)
         return next((doubt for doubt in found if doubt), None)
+
+
+def evening_still_open(book: Book, until: date, groups: Sequence[str]) -> date | None:
+    """The last evening up to a day that the plan of one of the groups (of any, if none is named) has, and
+    that is not closed yet; None if there is none since the last one that was closed. Raises CoachbookError
+    for an unknown group."""
+    with book.reading() as tx:
+        chosen = named_groups(tx, groups) if groups else tuple(list_groups(tx))
+        return max((day for group in chosen for day in _open_of(tx, group.name, until)), default=None)
+
+
+def _open_of(tx: Reading, group: str, until: date) -> list[date]:
+    """The planned evenings of a group since the last one that is closed."""
+    found: list[date] = []
+    for session in reversed(planned_sessions(tx, group)):
+        if session.on <= until:
+            if _is_closed(tx, group, session.on):
+                break
+            found.append(session.on)
+    return found
+
+
+def _is_closed(tx: Reading, group: str, on: date) -> bool:
+    """Whether it is known who was there, and something of the sheets that were made ready for them."""
+    marks = attendance(tx, on=on, group=group)
+    there = {mark.student for mark in marks if mark.present}
+    given = {name: kept.sheet for name, kept in prepared_for(tx, group, on).items() if kept.sheet}
+    waiting = there & given.keys()
+    return bool(marks) and (not waiting or any(name in logged_students(tx, given[name]) for name in waiting))
 
 
 def class_list(book: Book, group: str | None) -> tuple[str, tuple[str, ...]]:

@@ -1,4 +1,4 @@
-"""Reports: a group at a glance, for a family, a certificate, the term in numbers."""
+"""Reports: a group at a glance, for a family, the term in numbers."""
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
@@ -19,7 +19,6 @@ from coachbook.model.facts import PlayOutResult, slip_family
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import (
-    Certificate,
     FamilyReport,
     FrequentSlip,
     GroupOverview,
@@ -29,8 +28,7 @@ from coachbook.model.printed import (
     UnitFigures,
 )
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.syllabus import Goal, Level, Syllabus, Unit
-from coachbook.paper.certificate import certificate_pdf
+from coachbook.model.syllabus import Goal, Syllabus, Unit
 from coachbook.paper.family_report import family_report_pdf
 from coachbook.paper.overview import overview_pdf
 from coachbook.paper.term_summary import term_summary_pdf
@@ -40,7 +38,6 @@ from coachbook.wording.plans import listed_titles
 from coachbook.workflows.catching_up import missing_in
 from coachbook.workflows.members import named_group
 from coachbook.workflows.papers import file_name_of
-from coachbook.workflows.standings import progress_of
 from coachbook.workflows.unit_papers import unit_cards
 
 MOST_SLIPS = 5
@@ -195,22 +192,6 @@ def _is_quickest(result: PlayOutResult) -> bool:
     return fewest is not None and result.used <= fewest
 
 
-def certificate(book: Book, syllabus: Syllabus, name: str, level: int, on: date) -> Certificate:
-    """For a level of which every unit is secure. Raises CoachbookError, naming what is not."""
-    found = _level(syllabus, level)
-    with book.reading() as tx:
-        student = student_named(tx, name).name
-        progress = progress_of(tx, syllabus, on, student=student)
-    standings = {each.unit: each.standing for each in progress}
-    open_units = [unit for unit in found.units if standings[unit.code] is not Standing.SECURE]
-    if open_units:
-        missing = ", ".join(f"{unit.title} ({standings[unit.code]})" for unit in open_units)
-        raise CoachbookError(
-            f"{student} has not completed level {level}: {missing}.", "A certificate is for what is secure."
-        )
-    return Certificate(book.club_name, student, level, found.title, _aims(found.units), on)
-
-
 def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date) -> TermSummary:
     """The club's term in numbers, without names. Raises CoachbookError if it ends before it starts."""
     if ends_on < starts_on:
@@ -259,16 +240,6 @@ def print_family_report(book: Book, report: FamilyReport, path: Path | None, opt
     return place
 
 
-def print_certificate(book: Book, earned: Certificate, path: Path | None, options: PaperOptions) -> Path:
-    """Put a certificate in place, named after level and student if no path is given: where it is.
-
-    Raises CoachbookError if the file cannot be written.
-    """
-    place = path or Path(f"certificate-{earned.level}-{file_name_of(book, earned.student)}.pdf")
-    put_in_place(place, certificate_pdf(earned, options))
-    return place
-
-
 def print_term_summary(summary: TermSummary, path: Path | None, options: PaperOptions) -> Path:
     """Put a term in numbers in place, named after its days if no path is given: where it is.
 
@@ -302,14 +273,6 @@ def _aims(units: Iterable[Unit]) -> tuple[str, ...]:
 def _position_for_home(units: Iterable[Unit], club: str) -> PlayOutCard | None:
     """The first play-out of the first of these units that has one."""
     return next((card for unit in units for card in unit_cards(unit, club, ())), None)
-
-
-def _level(syllabus: Syllabus, number: int) -> Level:
-    for level in syllabus.levels:
-        if level.number == number:
-            return level
-    known = ", ".join(str(level.number) for level in syllabus.levels)
-    raise CoachbookError(f"There is no level {number}.", f"Choose one of: {known}.")
 
 
 def _secure_counts(progress: Iterable[UnitProgress]) -> dict[str, int]:

@@ -13,10 +13,12 @@ from coachbook.club.sheets import sheets_of
 from coachbook.club.students import student_named
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import StudentRecord
-from coachbook.model.progress import UnitProgress
+from coachbook.model.progress import UnitProgress, WhyDue
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.student_record import student_record_pdf
+from coachbook.progress.evidence import why_due
 from coachbook.wording.people import missing_in_words, slip_in_words
+from coachbook.wording.why_due import why_in_words
 from coachbook.workflows.papers import file_name_of, papers_in
 from coachbook.workflows.standings import progress_of
 
@@ -26,6 +28,7 @@ def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRec
     unknown student."""
     with book.reading() as tx:
         student = student_named(tx, name)
+        progress = progress_of(tx, syllabus, on, student=student.name)
         return StudentRecord(
             club=book.club_name,
             student=student.name,
@@ -36,8 +39,13 @@ def record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> StudentRec
             answers=tuple(answers(tx, student=student.name)),
             play_outs=tuple(play_outs(tx, student=student.name)),
             observations=tuple(observations(tx, student=student.name)),
-            progress=progress_of(tx, syllabus, on, student=student.name),
+            progress=progress,
             unit_titles=tuple((unit.code, unit.title) for unit in syllabus.units),
+            why_due=tuple(
+                why_in_words(why_due(syllabus.unit(each.unit), each, on))
+                for each in progress
+                if each.is_due(on)
+            ),
         )
 
 
@@ -73,6 +81,31 @@ def _without_others(progress: UnitProgress, blank: Blank) -> UnitProgress:
     return replace(progress, evenings=evenings)
 
 
+def why_of(book: Book, syllabus: Syllabus, name: str, unit: str, on: date) -> WhyDue:
+    """Why a student stands in a unit as they do on a day, and why it is due when it is. Raises CoachbookError
+    for an unknown student or unit."""
+    asked = syllabus.unit(unit)
+    with book.reading() as tx:
+        student = student_named(tx, name).name
+        progress = progress_of(tx, syllabus, on, student=student)
+    return why_due(asked, next(each for each in progress if each.unit == asked.code), on)
+
+
+def why_as_data(why: WhyDue) -> dict[str, object]:
+    """The same for other programs, with the paragraph."""
+    last = why.progress.last_went
+    return {
+        **progress_as_data(why.progress),
+        "unit_title": why.title,
+        "is_due": why.progress.is_due(why.today),
+        "last_on": why.last_on,
+        "last_went": last.name.lower().replace("_", " ") if last else None,
+        "decided_by": why.decided_by,
+        "well_in_a_row": why.well_in_a_row,
+        "why": why_in_words(why),
+    }
+
+
 def progress_as_data(progress: UnitProgress) -> dict[str, object]:
     """The standing for other programs: slips, and what is missing, in words."""
     evenings = [
@@ -80,7 +113,9 @@ def progress_as_data(progress: UnitProgress) -> dict[str, object]:
         for evening in progress.evenings
     ]
     missing = [missing_in_words(each) for each in progress.missing]
-    return {**asdict(progress), "evenings": evenings, "missing": missing}
+    data = {**asdict(progress), "evenings": evenings, "missing": missing}
+    del data["last_went"]
+    return data
 
 
 def record_as_data(record: StudentRecord) -> Mapping[str, object]:

@@ -45,6 +45,10 @@ def made_on(day: str) -> str:
 def prepared(club: Club, day: str) -> str:
     """The code of Ana's sheet for an evening."""
     done("evening", "prepare", day, *OWLS)
+    return sheet_of(club, day)
+
+
+def sheet_of(club: Club, day: str) -> str:
     with open_book(club.book).reading() as page:
         return prepared_for(page, "Owls", date.fromisoformat(day))["Ana"].sheet
 
@@ -213,7 +217,7 @@ def morning_after(planned: Club, calendar: type[Calendar], monkeypatch: pytest.M
 ASKED = f"No evening is planned today, 2026-09-18, for Owls. Take the last, {SECOND}? [Y/n] "
 
 
-@pytest.mark.parametrize("what", ["attendance", "typed attendance", "a play-out", "a note", "an evening"])
+@pytest.mark.parametrize("what", ["attendance", "typed attendance", "a play-out", "a note"])
 @pytest.mark.usefixtures("morning_after")
 def test_the_morning_after_the_last_evening_is_offered(at_a_terminal: Callable[[], None], what: str) -> None:
     words, typed = LOGGING[what]
@@ -227,6 +231,49 @@ def test_the_morning_after_the_last_evening_is_offered(at_a_terminal: Callable[[
     assert told.startswith(ASKED)
     assert SECOND in told.split("Kept: ")[1]
     assert "2026-09-18" in done(*words, typed=f"n\ny\n{typed}").split("Kept: ")[-1]
+
+
+CLOSE = ("evening", "close", *OWLS)
+CLOSING = "The evening of Thu 17 Sept 2026, the last one that is not closed:\n"
+
+
+@pytest.mark.usefixtures("morning_after")
+def test_the_morning_after_the_open_evening_is_closed(
+    at_a_terminal: Callable[[], None],
+) -> None:
+    told = run(*CLOSE, typed="").out
+    assert told.startswith(CLOSING)
+    assert run(*CLOSE, "--yes", typed="").out.startswith(CLOSING)
+    at_a_terminal()
+    asked = "Close the evening of Thu 17 Sept 2026? [Y/n] "
+    ran = run(*CLOSE, typed="n\n\n")
+    assert ran.out.startswith(f"{asked}No evening is planned on 2026-09-18 for Owls")
+    assert len(entries()) == 1
+    told = done(*CLOSE, typed="\n" * 9)
+    assert told.startswith(asked)
+    assert f"on {SECOND}" in told.split("Kept: ")[1]
+
+
+@pytest.mark.usefixtures("morning_after")
+def test_an_evening_that_is_closed_is_not_offered_as_open(at_a_terminal: Callable[[], None]) -> None:
+    done("log", "attendance", "Ana", *OWLS, "--date", SECOND)
+    assert "No evening is planned on 2026-09-18 for Owls" in run(*CLOSE).err
+    at_a_terminal()
+    assert done(*CLOSE, typed="\n" * 9).startswith(ASKED)
+
+
+def test_preparing_says_that_an_earlier_evening_is_not_closed_and_how_to_close_it(
+    morning_after: Club,
+) -> None:
+    left = "Not closed yet: Thu 17 Sept 2026. To close it: coachbook evening close 2026-09-17"
+    assert left in done("evening", "prepare", *OWLS).splitlines()
+    assert left not in done("evening", "prepare", SECOND, *OWLS)
+    done("log", "attendance", "Ana", *OWLS, "--date", SECOND)
+    assert left in done("evening", "prepare", *OWLS)
+    code = sheet_of(morning_after, SECOND)
+    Path("one.csv").write_text("student,item,answer\nAna,1,9\n", encoding="utf-8")
+    done("log", "answers", code, "--csv", "one.csv", "--date", SECOND)
+    assert "Not closed yet" not in done("evening", "prepare", *OWLS)
 
 
 @pytest.mark.parametrize("day", DOUBTED)

@@ -129,7 +129,7 @@ def family(name: str = "Amara", aims: int = 2, home: PlayOutCard | None = HOME) 
 
 
 def certificate(name: str = "Amara", aims: int = 4) -> Certificate:
-    return Certificate(CLUB, name, 1, "Mate, not stalemate", AIMS[:aims], TODAY)
+    return Certificate(CLUB, name, 1, "Mate, not stalemate", AIMS[:aims], TODAY, (TODAY,) * len(AIMS[:aims]))
 
 
 def summary(units: int = 27, begun: int = 27) -> TermSummary:

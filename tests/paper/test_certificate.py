@@ -44,6 +44,12 @@ def test_without_aims_it_is_still_one_page(tmp_path: Path) -> None:
     assert len(printed.texts(tmp_path / "c.pdf")) == 1
 
 
+def test_each_aim_has_the_day_on_which_it_was_earned_before_it(tmp_path: Path) -> None:
+    (tmp_path / "c.pdf").write_bytes(certificate_pdf(certificate(aims=2), PaperOptions()))
+    (text,) = printed.texts(tmp_path / "c.pdf")
+    assert text.count("10 Dec 2026: I can") == 2
+
+
 def test_aims_that_find_no_room_are_counted() -> None:
     blocks = aim_blocks(AIMS * 4, 600, 120)
     assert sum(block.height for block in blocks) <= 120
@@ -62,5 +68,5 @@ def test_words_keep_clear_of_the_foot_however_many_aims(tmp_path: Path) -> None:
             heights[text.strip()] = text_matrix[5] + matrix[5]
 
     PdfReader(tmp_path / "c.pdf").pages[0].extract_text(visitor_text=visit)
-    lowest = min(y for text, y in heights.items() if text.startswith("I can"))
+    lowest = min(y for text, y in heights.items() if "I can" in text)
     assert lowest > heights["Thu 10 Dec 2026"] + 14

@@ -9,14 +9,14 @@ from random import Random
 
 import pytest
 from fsrs import Card, Rating, Scheduler
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
-from coachbook.model.progress import Evening
+from coachbook.model.progress import Evening, Went
 from coachbook.model.syllabus import Goal
-from coachbook.progress.review import TARGET, due_on, recall_on, remember, went_badly
+from coachbook.progress.review import TARGET, due_on, how_it_went, is_due, recall_on, remember
 
 FIRST = date(2026, 9, 10)
 AGAIN, HARD, GOOD, EASY = (1, 6), (4, 6), (5, 6), (6, 6)
@@ -108,8 +108,8 @@ def test_a_perfect_evening_lasts_beyond_the_next_week_and_a_bad_one_does_not_las
 
 
 def test_an_evening_went_badly_if_fewer_than_half_were_right() -> None:
-    assert went_badly(Evening(FIRST, 2, 6))
-    assert not went_badly(Evening(FIRST, 3, 6))
+    assert how_it_went(Evening(FIRST, 2, 6)) is Went.BADLY
+    assert how_it_went(Evening(FIRST, 3, 6)) is not Went.BADLY
 
 
 def test_two_evenings_on_one_date_are_refused() -> None:
@@ -123,15 +123,37 @@ def test_a_target_outside_0_to_1_is_refused(target: float) -> None:
         due_after([Evening(FIRST, 1, 6)], target)
 
 
-@given(courses(), st.sampled_from([0.7, 0.8, 0.9, 0.95]))
-def test_recall_is_below_the_target_on_the_due_date_and_not_the_day_before(
+targets = st.sampled_from([0.7, 0.8, 0.9, 0.95])
+
+
+@given(courses(), targets)
+def test_a_unit_is_due_when_recall_falls_below_the_target_and_not_the_day_before(
     evenings: list[Evening], target: float
 ) -> None:
     memory = remember(evenings)
     assert memory is not None
+    assume(how_it_went(evenings[-1]) is not Went.BADLY)
     due = due_on(memory, target)
     assert recall_on(memory, due) < target or due == memory.last_on + timedelta(36_500)
     assert recall_on(memory, due - timedelta(1)) >= target
+
+
+@given(courses(), st.integers(0, 2), targets)
+def test_what_went_badly_is_due_on_the_next_day_however_well_it_went_before(
+    evenings: list[Evening], right: int, target: float
+) -> None:
+    bad = Evening(evenings[-1].on + timedelta(7), right, 6)
+    assert due_after([*evenings, bad], target) == bad.on + timedelta(1)
+
+
+@given(courses(), st.integers(1, 500), targets)
+def test_whether_it_is_due_and_from_when_are_one_answer(
+    evenings: list[Evening], later: int, target: float
+) -> None:
+    memory = remember(evenings)
+    assert memory is not None
+    day = memory.last_on + timedelta(later)
+    assert is_due(memory, day, target) == (due_on(memory, target) <= day)
 
 
 @given(courses(), st.randoms(use_true_random=False))
@@ -200,4 +222,4 @@ def test_play_outs_and_what_the_coach_saw_count_as_the_docstring_says(
 
 def test_a_note_alone_leaves_no_memory() -> None:
     assert remember([Evening(FIRST, observations=(SAW,))]) is None
-    assert went_badly(Evening(FIRST, play_outs=(play_out(PlayOutEnd.GAVE_UP),)))
+    assert how_it_went(Evening(FIRST, play_outs=(play_out(PlayOutEnd.GAVE_UP),))) is Went.BADLY

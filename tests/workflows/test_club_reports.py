@@ -8,10 +8,9 @@ from coachbook.club.students import add_group, add_student
 from coachbook.endgame.probe import probe
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import PlayOutEnd
-from coachbook.workflows.reports import certificate, family_report, term_summary
+from coachbook.workflows.reports import family_report, term_summary
 from tests.workflows.foxes import (
     AIMS,
-    FIFTH,
     FIRST,
     FOURTH,
     SECOND,
@@ -93,23 +92,6 @@ def test_at_home_a_family_plays_what_fades_else_what_was_begun_last(foxes: Book)
     secure(foxes, "rook-box", until=-60)
     played(foxes, "Ana", "PLAY-ROOK-BOX-2", week(-60))
     assert at_home() == "PLAY-ROOK-BOX-1"
-
-
-def test_a_certificate_needs_every_unit_of_the_level(foxes: Book) -> None:
-    for unit in (FIRST, SECOND, FOURTH, FIFTH):
-        secure(foxes, unit)
-    with pytest.raises(CoachbookError, match=r"not completed level 1: Two big pieces \(new\)\."):
-        certificate(foxes, SYLLABUS, "Ana", 1, START)
-    secure(foxes, THIRD)
-    played(foxes, "Ana", "PLAY-TWO-MAJORS-1", START)
-    made = certificate(foxes, SYLLABUS, "ana", 1, START)
-    assert (made.club, made.student, made.level, made.on) == ("Hill Street", "Ana", 1, START)
-    assert (made.level_title, made.can) == (
-        SYLLABUS.levels[0].title,
-        tuple(AIMS[unit] for unit in list(AIMS)[:5]),
-    )
-    with pytest.raises(CoachbookError, match="There is no level 99"):
-        certificate(foxes, SYLLABUS, "Ana", 99, START)
 
 
 def test_a_term_in_numbers_counts_what_happened_in_it(foxes: Book) -> None:

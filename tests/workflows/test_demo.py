@@ -1,27 +1,38 @@
 """The demo plays the first evening of any club that is given in the shape of sample_club."""
 
 import shutil
+from collections import Counter
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 
+from coachbook.cli.hints import in_words
+from coachbook.club.book import open_book
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
+from coachbook.model.term_plan import SlotKind
 from coachbook.workflows.demo import FirstEvening, play_first_evening
-from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.members import planned_sessions
+from coachbook.workflows.printed_sheets import list_sheets
+from coachbook.workflows.standings import load_syllabus, reviews_due
 
 SAMPLE = Path(__file__).parents[2] / "sample_club"
 NOW = datetime(2026, 9, 10, 20, tzinfo=UTC)
 
 
 def play(source: Path, folder: Path) -> FirstEvening:
-    return play_first_evening(source, folder, load_syllabus(), NOW, PaperOptions(), lambda _: None)
+    return play_first_evening(source, folder, load_syllabus(), NOW, PaperOptions(), lambda _: None, in_words)
 
 
 @pytest.fixture(scope="module")
-def evening(tmp_path_factory: pytest.TempPathFactory) -> FirstEvening:
-    return play(SAMPLE, tmp_path_factory.mktemp("demo") / "new")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("demo") / "new"
+
+
+@pytest.fixture(scope="module")
+def evening(folder: Path) -> FirstEvening:
+    return play(SAMPLE, folder)
 
 
 @pytest.fixture
@@ -36,22 +47,49 @@ def change(path: Path, old: str, new: str) -> None:
     path.write_text(text.replace(old, new), encoding="utf-8")
 
 
-def test_it_leaves_a_book_term_plans_and_for_each_group_a_lesson_sheets_and_a_key(
-    evening: FirstEvening,
+IN_ORDER = (
+    "START-HERE.txt",
+    "evening-2026-09-10/coach.pdf",
+    "evening-2026-09-10/print.pdf",
+    "term.pdf",
+    "club.book",
+)
+
+
+def test_it_leaves_the_two_files_of_the_evening_the_plan_and_the_book_named_in_the_order_of_reading(
+    folder: Path, evening: FirstEvening
 ) -> None:
-    assert "club.book" in evening.files
-    for group in ("foxes", "owls"):
-        assert f"term-{group}.pdf" in evening.files
-        papers = [name for name in evening.files if name.startswith(f"2026-09-10-{group}/")]
-        assert len(papers) == 3
-        assert any(name.endswith("lesson.pdf") for name in papers)
-        assert any(name.endswith("-key.pdf") for name in papers)
+    assert evening.files == IN_ORDER
+    assert all((folder / name).is_file() for name in evening.files)
+    told = (folder / IN_ORDER[0]).read_text(encoding="utf-8").splitlines()
+    assert [line.split(". ")[1] for line in told if line[:1].isdigit()] == list(IN_ORDER[1:])
 
 
-def test_everybody_who_was_there_answered_every_item(evening: FirstEvening) -> None:
+def test_the_coach_is_never_with_two_groups_at_once(folder: Path, evening: FirstEvening) -> None:
+    assert evening.club
+    with open_book(folder / "club.book").reading() as page:
+        plans = [planned_sessions(page, group) for group in ("Foxes", "Owls")]
+    assert len(plans[0]) == 12
+    for sessions in zip(*plans, strict=True):
+        busy = [
+            {
+                (minute, slot.unit if slot.kind is SlotKind.NEW else group)
+                for start, slot in zip(session.starts, session.slots, strict=True)
+                if slot.with_coach
+                for minute in range(start, start + slot.minutes)
+            }
+            for group, session in enumerate(sessions)
+        ]
+        alone = [Counter(minute for minute, _ in busy[0] | busy[1])]
+        assert all(count == 1 for count in alone[0].values())
+
+
+def test_everybody_who_was_there_answered_every_item(folder: Path, evening: FirstEvening) -> None:
     there = {entry.student for entry in evening.attendance.attendance if entry.present}
     answered = {(result.student, result.item) for result in evening.answers.results}
-    assert answered == {(student, item) for student in there for item in range(1, 7)}
+    sheets = list_sheets(open_book(folder / "club.book"))
+    items = {name: sheet.items for sheet in sheets for name in sheet.students}
+    assert answered == {(name, item) for name in there for item in range(1, items[name] + 1)}
 
 
 def test_the_answers_that_ship_were_written_for_the_sheets_that_the_demo_makes(
@@ -62,15 +100,15 @@ def test_the_answers_that_ship_were_written_for_the_sheets_that_the_demo_makes(
     assert not any(result.slip in ("unreadable", "illegal") for result in results)
 
 
-def test_those_who_did_badly_need_review_with_the_reason(evening: FirstEvening) -> None:
-    assert evening.review_on == date(2026, 9, 17)
-    badly = {
-        student
-        for student in {result.student for result in evening.answers.results}
-        if sum(r.right for r in evening.answers.results if r.student == student) < 5
-    }
-    assert badly <= {advice.student for advice in evening.advice}
-    assert all(advice.last.tried == 6 for advice in evening.advice)
+def test_those_who_did_badly_need_review_with_the_reason(folder: Path, evening: FirstEvening) -> None:
+    assert (evening.reviews.due_by, evening.reviews.is_planned) == (date(2026, 9, 17), True)
+    results = evening.answers.results
+    tried = Counter(result.student for result in results)
+    right = Counter(result.student for result in results if result.right)
+    badly = {student for student, count in tried.items() if 2 * right[student] <= count}
+    assert badly
+    assert badly <= {advice.student for advice in evening.reviews.advice}
+    assert evening.reviews == reviews_due(open_book(folder / "club.book"), load_syllabus(), None, evening.on)
 
 
 def test_another_club_works_just_as_well(club: Path, tmp_path: Path) -> None:
@@ -97,7 +135,7 @@ def test_another_club_works_just_as_well(club: Path, tmp_path: Path) -> None:
         ("term.csv", "2026-09-10", "10.9.2026", "term.csv"),
         ("term.csv", "60", "20", "20 minutes"),
         ("attendance.csv", "Amara,yes", "Amara,maybe", "maybe"),
-        ("answers.csv", "Amara,1,", "Amara,9,", "no item 9"),
+        ("answers.csv", "Amara,1,", "Amara,99,", "no item 99"),
         ("answers.csv", "Amara,1,", "Amaro,1,", "Amara"),
         ("club.toml", "name", "title", "names no club"),
         ("club.toml", '"', "", "club.toml"),

@@ -172,4 +172,10 @@ def test_the_review_slot_counts_who_is_due_in_what_is_not_practised_anyway(foxes
         for more in ((), (slot(SlotKind.PLAY_OUT, SECOND),))
     )
     assert due == Reason(Why.STUDENTS_DUE, counts=((SECOND, 2),))
-    assert practised == Reason(Why.NOBODY_DUE)
+    assert practised == Reason(Why.DUE_PRACTISED)
+
+
+def test_nobody_is_due_only_where_nobody_is_listed_to_bring_something_back(foxes: Book) -> None:
+    told = tonight(foxes, slot(SlotKind.REVIEW))
+    assert told.session.slots[0].why == Reason(Why.NOBODY_DUE)
+    assert told.advice == ()
