@@ -40,6 +40,8 @@ REWORDED = {
 """Words that were changed since, each with today's."""
 
 ADDED = (
+    # What is spelled otherwise now says so.
+    re.compile(r"! (--[a-z]+|the file) is now .*: coachbook .*"),
     # Every change of a plan and of a group's name says how it is taken back.
     re.compile(r"To take it back: coachbook .*"),
     # A group may have several terms, of which one is shown.
