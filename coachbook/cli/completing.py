@@ -9,23 +9,26 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from coachbook.model.problem import first_hidden
+
 if TYPE_CHECKING:
     from coachbook.club.names_at_once import NameOf
 
+_ASKED = "_COACHBOOK_COMPLETE"
 _IN_BASH = "complete_bash"
 _OBEYED = re.compile(r"""([\s\\'"`$&|;<>()*?\[\]#~!{}])""")
 """Signs that a shell would obey, or break a word at."""
 
 
 def groups_known(ctx: typer.Context, incomplete: str) -> list[str]:
-    """The names of the groups that begin so, whatever the case and the accents."""
+    """The names of the groups that begin so."""
     from coachbook.club.names_at_once import NameOf
 
     return _names(ctx, NameOf.GROUP, incomplete)
 
 
 def students_known(ctx: typer.Context, incomplete: str) -> list[str]:
-    """The names of the students that begin so, whatever the case and the accents."""
+    """The names of the students that begin so."""
     from coachbook.club.names_at_once import NameOf
 
     return _names(ctx, NameOf.STUDENT, incomplete)
@@ -78,14 +81,16 @@ def _named(ctx: typer.Context, option: str) -> Path | None:
 
 
 def _beginning(words: Iterable[str], incomplete: str) -> list[str]:
-    from coachbook.club.names import plain_key
+    return [_as_typed(word) for word in words if word.startswith(incomplete) and not first_hidden(word)]
 
-    begun = plain_key(incomplete)
-    return [_as_typed(word) for word in words if plain_key(word).startswith(begun)]
+
+def is_asked() -> bool:
+    """Whether a shell asks what the Tab key is to offer; it reads the answer to the last sign."""
+    return _ASKED in os.environ
 
 
 def _as_typed(word: str) -> str:
     """Bash puts into the line what it is given, as it stands; other shells mind blanks themselves."""
-    if os.environ.get("_COACHBOOK_COMPLETE") != _IN_BASH:
+    if os.environ.get(_ASKED) != _IN_BASH:
         return word
     return _OBEYED.sub(r"\\\1", word)

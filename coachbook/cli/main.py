@@ -28,6 +28,7 @@ from coachbook.cli import (
     syllabus_commands,
     term_commands,
 )
+from coachbook.cli.completing import is_asked
 from coachbook.cli.console import one_line, tell_text_only
 from coachbook.cli.examples import with_examples
 from coachbook.cli.hints import in_words
@@ -108,7 +109,8 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """
     _open_closed_streams()
     _agree_on_text()
-    tell_text_only()
+    if not is_asked():
+        tell_text_only()
     _letters_without_font()  # Those of a run before this one, in the same process.
     try:
         # Not standalone: Typer would tell a usage error in four lines.
