@@ -141,7 +141,8 @@ def make(
     _show(printed)
     typer.echo(f"Seed {request.seed}: with it, the same book gives the same sheets.")
     codes = [sheet.code for sheet, _ in printed.handed_out]
-    tell_next("log", "answers", *codes[:1], book=book)
+    which = ("--group", group) if group and len(codes) > 1 else (codes[0],)
+    tell_next("log", "answers", *which, book=book)
 
 
 @app.command("print")

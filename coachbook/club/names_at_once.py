@@ -23,7 +23,9 @@ def names_at_once(path: Path, what: NameOf) -> tuple[str, ...]:
     try:
         if not path.is_file():
             return ()
-        address = f"{path.absolute().as_uri()}?mode=ro"
+        # Beside a book that nobody uses SQLite would leave files, unless it is told that nothing changes.
+        is_used = path.with_name(f"{path.name}-wal").exists()
+        address = f"{path.absolute().as_uri()}?mode=ro{'' if is_used else '&immutable=1'}"
         with closing(sqlite3.connect(address, uri=True, timeout=_PATIENCE)) as book:
             return tuple(name for (name,) in book.execute(what) if isinstance(name, str))
     except (sqlite3.Error, OSError, ValueError):
