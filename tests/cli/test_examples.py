@@ -22,6 +22,7 @@ SLOW = {"exercise count", "syllabus check"}
 REFUSED = {
     "report certificate": "has not completed level 1",
     "student erase": "Nobody can be asked",
+    "student remove": "Nobody can be asked",
     "group remove": "Nobody can be asked",
 }
 """What a club that has just begun is told instead."""
