@@ -59,7 +59,7 @@ COMMAND = '''
 
 @app.command("groups")
 def groups(
-    pdf: _FileOption = None,
+    to: PageOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
 ) -> None:
@@ -67,7 +67,7 @@ def groups(
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import print_group_list
 
-    place = print_group_list(open_club(book), pdf or Path("groups.pdf"), PaperOptions(paper))
+    place = print_group_list(open_club(book), to or Path("groups.pdf"), PaperOptions(paper))
     typer.echo(f"Written: {place}")
 '''
 
