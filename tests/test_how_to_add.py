@@ -59,7 +59,7 @@ COMMAND = '''
 
 @app.command("groups")
 def groups(
-    pdf: _FileOption = None,
+    to: PageOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
 ) -> None:
@@ -67,7 +67,7 @@ def groups(
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import print_group_list
 
-    place = print_group_list(open_club(book), pdf or Path("groups.pdf"), PaperOptions(paper))
+    place = print_group_list(open_club(book), to or Path("groups.pdf"), PaperOptions(paper))
     typer.echo(f"Written: {place}")
 '''
 
@@ -175,7 +175,7 @@ def test_a_kind_is_one_file_its_sentences_and_its_name_in_a_unit(house: House) -
     house.passes(*tests, only="give_mate or every_kind or test_sentences or every_fact")
     assert "give_mate" in house.coachbook("exercise", "list")
     house.new_club()
-    sheet = ("--unit", "mate-in-one", "--student", "Ana", "--items", "3", "--to", "new")
+    sheet = ("mate-in-one", "--student", "Ana", "--items", "3", "--to", "new")
     house.coachbook("sheet", "make", *sheet, "--book", "club.book")
     (path,) = (house.folder / "new").glob("*[!y].pdf")
     assert "Write down one mate." in " ".join(" ".join(printed.texts(path)).split())

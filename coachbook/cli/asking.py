@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -28,6 +29,12 @@ def check_can_ask(what: str) -> None:
     """Raises CoachbookError, which says `what` would have to be asked, where nobody sits at a terminal."""
     if not can_ask():
         raise CoachbookError(what, "Look at it with --preview; give --yes if it is meant so.")
+
+
+def check_preview_of_table(table: Path | None, *, preview: bool) -> None:
+    """Raises CoachbookError for a preview of what is typed: that is shown before it is kept, anyway."""
+    if preview and table is None:
+        raise CoachbookError("Only a table can be looked at first.", "Give --table, too, or no --preview.")
 
 
 def tell_how_to_take_back(entry: "LogEntry | None") -> None:

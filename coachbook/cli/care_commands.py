@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.console import progress_bar, stop_if_any
-from coachbook.cli.options import BookOption, DateOption, read_number, today
+from coachbook.cli.asking import PreviewOption
+from coachbook.cli.console import print_json, problems_as_json, progress_bar, stop_if_any
+from coachbook.cli.options import BookOption, DateOption, JsonOption, read_number, today
 from coachbook.errors import CoachbookError, InterruptedEntryError
 
 if TYPE_CHECKING:
     from coachbook.club.book_check import Counts
+    from coachbook.workflows.care import ToBringBack
     from coachbook.workflows.checking import Checked
 
 
@@ -55,11 +57,15 @@ def restore(
         Path,
         typer.Argument(metavar="BACKUP", help="A backup: a file, or the name of one of coachbook's own."),
     ],
+    preview: PreviewOption = False,
     book: BookOption = None,
 ) -> None:
     """Give the book the contents of a backup. First a backup is made of the book as it is."""
-    from coachbook.workflows.care import bring_back
+    from coachbook.workflows.care import bring_back, look_at_backup
 
+    if preview:
+        _tell_of_backup(look_at_backup(book, backup))
+        return
     result = bring_back(book, backup, datetime.now(UTC))
     typer.echo(f"Brought back: {_held(result.counts)}.")
     if result.done.came_back:
@@ -71,6 +77,19 @@ def restore(
         tell_way_back(result.done.before)
 
 
+def _tell_of_backup(seen: "ToBringBack") -> None:
+    typer.echo(f"The backup holds {_held(seen.backup)}.")
+    if seen.book is None:
+        typer.echo(f"There is no book {seen.path} yet: it would be made.")
+    else:
+        typer.echo(f"The book holds {_held(seen.book)}; all of it would be replaced, and kept as a backup.")
+    if seen.come_back:
+        typer.echo(f"In the book again: {', '.join(seen.come_back)}.")
+    if seen.gone:
+        typer.echo(f"No longer in the book: {', '.join(seen.gone)}.")
+    typer.echo("Nothing was kept.")
+
+
 def check(
     months: Annotated[
         int,
@@ -80,6 +99,7 @@ def check(
     ] = 12,
     on: DateOption = None,
     book: BookOption = None,
+    as_json: JsonOption = False,
 ) -> None:
     """Check the book and its backups. Students who were not seen for long are listed, too."""
     from coachbook.wording.counting import counted
@@ -89,6 +109,10 @@ def check(
     opened = open_club(book)
     with progress_bar() as progress:
         checked = check_book(opened, today(on), months, progress)
+    if as_json:
+        print_json(_as_json(checked))
+        stop_if_any(checked.findings)
+        return
     for old, new, number in checked.renamed_slips:
         typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be called '{new}' today.")
     _tell_typed(checked)
@@ -98,6 +122,23 @@ def check(
     held = f"{counted(checked.students, 'student')}, {counted(checked.sheets, 'sheet')}"
     answers, backups = counted(checked.answers, "answer"), counted(checked.backups, "backup")
     typer.echo(f"All is well: {held}, {answers}, {backups}.")
+
+
+def _as_json(checked: "Checked") -> dict[str, object]:
+    """As other programs read it: lists of flat things."""
+    return {
+        "students": checked.students,
+        "sheets": checked.sheets,
+        "answers": checked.answers,
+        "backups": checked.backups,
+        "findings": problems_as_json(checked.findings),
+        "not_seen": [{"student": name, "last": seen} for name, seen in checked.not_seen],
+        "typed_and_not_kept": len(checked.typed),
+        "outdated": [{"sheet": code, "reason": reason} for code, reason in checked.outdated],
+        "renamed_slips": [
+            {"was": old, "now": new, "answers": number} for old, new, number in checked.renamed_slips
+        ],
+    }
 
 
 def tell_way_back(before: Path) -> None:

@@ -7,16 +7,17 @@ from typing import Annotated
 
 import typer
 
-from coachbook.cli.asking import agrees
+from coachbook.cli.asking import YesOption, agrees
 from coachbook.cli.console import can_ask, print_json
 from coachbook.cli.hints import in_words as hint_in_words
-from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun
+from coachbook.cli.hints import tell_next
+from coachbook.cli.options import BookOption, FolderOption, JsonOption, SyllabusOption, noun
 from coachbook.cli.report_commands import show_reviews
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
 from coachbook.model.print_options import PaperOptions
 
-app = noun("The club and its book.")
+app = noun("The club and its book.", "new show letters")
 
 
 @app.command("new")
@@ -29,9 +30,7 @@ def new(
 
     made = new_club(book or usual_book(), name)
     typer.echo(f"{made.club_name} has a book: {made.path}")
-    typer.echo(
-        "Next: coachbook group add GROUP; coachbook student add NAME --group GROUP; coachbook term plan"
-    )
+    tell_next("group", "add", "GROUP", book=book)
 
 
 @app.command("letters")
@@ -42,7 +41,7 @@ def letters(
             metavar="KQRBN|none", help="King, queen, rook, bishop, knight in your language, such as KDTLS."
         ),
     ],
-    yes: Annotated[bool, typer.Option("--yes", help="Do not ask, whatever the order.")] = False,
+    yes: YesOption = False,
     book: BookOption = None,
 ) -> None:
     """Say with which letters the club writes moves. Answers in them are read, and papers that are asked for
@@ -107,9 +106,7 @@ def show(book: BookOption = None, as_json: JsonOption = False) -> None:
 
 
 def demo(
-    folder: Annotated[
-        Path, typer.Argument(metavar="FOLDER", help="A new folder for everything that is made.")
-    ],
+    to: FolderOption = Path("coachbook-demo"),
     club: Annotated[
         Path | None,
         typer.Option("--club", metavar="FOLDER", help="Another club's tables, in the shape of sample_club."),
@@ -117,14 +114,17 @@ def demo(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Play the first evening of an invented club. It makes a book, plans, papers and a log, and says who
-    needs review."""
+    needs review.
+
+    Everything is put into a new folder, coachbook-demo if no other is named.
+    """
     from coachbook.files.reading import shipped_folder
     from coachbook.workflows.demo import play_first_evening
     from coachbook.workflows.standings import load_syllabus
 
     evening = play_first_evening(
         club or shipped_folder("sample_club"),
-        folder,
+        to,
         load_syllabus(syllabus),
         datetime.now(UTC),
         PaperOptions(),
@@ -137,10 +137,10 @@ def demo(
     typer.echo(f"{evening.club}, first evening {evening.on}.")
     typer.echo(f"{there} students were there; of their {len(results)} answers {right} were right.")
     typer.echo()
-    typer.echo(f"Written to {folder}; open them in this order:")
+    typer.echo(f"Written to {to}; open them in this order:")
     for name in evening.files:
         typer.echo(f"  {name}")
     typer.echo()
     show_reviews(evening.reviews)
     typer.echo()
-    typer.echo(f"The same again: coachbook review --book {folder / 'club.book'} --date {evening.on}")
+    tell_next("review", "--date", str(evening.on), book=to / "club.book")

@@ -229,6 +229,11 @@ def print_json(value: object) -> None:
     typer.echo("\n".join(shown), file=as_it_is(sys.stdout))
 
 
+def problems_as_json(problems: Iterable[Problem]) -> list[dict[str, str]]:
+    """The mistakes as other programs read them: the file, the place in it, and what is wrong there."""
+    return [{"file": each.file, "where": each.where, "message": each.message} for each in problems]
+
+
 def stop_if_any(problems: Iterable[Problem]) -> None:
     """If there are mistakes: each on its own line of stderr, and exit code 2."""
     told = [one_line(problem_in_words(problem)) for problem in problems]

@@ -4,8 +4,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from coachbook.cli.completing import methods_known
 from coachbook.cli.console import print_json, progress_bar, show_table
-from coachbook.cli.options import JsonOption, NotationOption, noun
+from coachbook.cli.options import JsonOption, MethodArgument, NotationOption, noun
 from coachbook.model.print_options import Notation
 
 if TYPE_CHECKING:
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from coachbook.workflows.written_plans import PositionPlan
 
 
-app = noun("Exact truth about endings: who wins, how fast, and why.")
+app = noun("Exact truth about endings: who wins, how fast, and why.", "show plan prove table build")
 
 
 @app.command("show")
@@ -176,7 +177,8 @@ _FIGURINES = str.maketrans("KQRBN", "♔♕♖♗♘")
 def plan(
     fen: Annotated[str, typer.Argument(metavar="FEN", help="The position, in quotes.")],
     method: Annotated[
-        str | None, typer.Option("--method", metavar="METHOD", help="Such as queen-box.")
+        str | None,
+        typer.Option("--method", metavar="METHOD", help="Such as queen-box.", autocompletion=methods_known),
     ] = None,
     defence: Annotated[
         str, typer.Option("--defence", metavar="MOVES", help="The replies to it, such as 'Kd5 Ke4'.")
@@ -225,7 +227,7 @@ def plan(
 
 @app.command()
 def prove(
-    method: Annotated[str, typer.Argument(metavar="METHOD", help="Such as queen-box.")],
+    method: MethodArgument,
     as_json: JsonOption = False,
 ) -> None:
     """Prove a method from every position. Every defence is tried, and every move that the method

@@ -9,14 +9,16 @@ import typer
 
 from coachbook.cli.asking import SureOption, check_doubt, settled_day
 from coachbook.cli.console import can_ask, progress_bar
-from coachbook.cli.hints import in_words
+from coachbook.cli.hints import in_words, tell_next
 from coachbook.cli.options import (
     BookOption,
+    GroupsOption,
     LargeOption,
     LettersOption,
     NotationOption,
     PaperOption,
     SyllabusOption,
+    TicksOption,
     TwoSidesOption,
     noun,
     paper_options,
@@ -35,7 +37,7 @@ if TYPE_CHECKING:
 
 _GO_ON = "What was kept so far stays. To go on, close the evening again."
 
-app = noun("A club evening: prepare it, and close it.")
+app = noun("A club evening: prepare it, and close it.", "prepare close")
 
 DayArgument = Annotated[
     date | None,
@@ -43,9 +45,6 @@ DayArgument = Annotated[
 ]
 EveningOption = Annotated[
     date | None, typer.Option("--date", metavar="DATE", parser=read_date, help="The same as DATE alone.")
-]
-GroupsOption = Annotated[
-    list[str] | None, typer.Option("--group", metavar="GROUP", help="Only this group; may be given again.")
 ]
 
 
@@ -92,17 +91,16 @@ def prepare(
     before = min(made.on - timedelta(1), today(None))
     if left := evening_still_open(opened, before, made.groups):
         typer.echo(f"Not closed yet: {day_in_words(left)}. To close it: coachbook evening close {left}")
-    if made.is_first:
-        typer.echo(f"Afterwards: coachbook evening close {made.on}")
-        return
     if made.same_files:
         typer.echo("Nothing has changed since these papers were made.")
     elif made.changes:
         typer.echo("Changed since these papers were made:")
         for change in made.changes:
             typer.echo(f"  {change}")
-    else:
+    elif not made.is_first:
         typer.echo("The same sheets and cards for all who are in the group now, printed again.")
+    if made.is_first or made.changes:
+        tell_next("evening", "close", str(made.on), book=book)
 
 
 @app.command("close")
@@ -113,9 +111,7 @@ def close(
     ] = None,
     asked: EveningOption = None,
     group: GroupsOption = None,
-    ticks: Annotated[
-        bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (left blank) for each item.")
-    ] = False,
+    ticks: TicksOption = False,
     sure: SureOption = False,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
@@ -136,7 +132,7 @@ def close(
         closed = _closed(opened, Closing(group=name, on=on, syllabus=read, lines=lines, ticks=ticks))
         ahead += [closed.ahead] if closed.ahead else []
     if ahead:
-        typer.echo(f"Next: coachbook evening prepare {min(ahead)}")
+        tell_next("evening", "prepare", str(min(ahead)), book=book)
 
 
 def _day_to_close(book: "Book", named: date | None, groups: Sequence[str], *, sure: bool) -> date:

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.completing import units_known
 from coachbook.cli.console import one_line, print_json, progress_bar, show_table
 from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun, positions_of
 
@@ -11,16 +12,30 @@ if TYPE_CHECKING:
     from coachbook.model.scale import ScaleCheck
 
 
-app = noun("Kinds of exercise, and how many different ones there are.")
+app = noun("Kinds of exercise, and how many different ones there are.", "list count own difficulty")
 
 
 @app.command("list")
-def list_() -> None:
+def list_(as_json: JsonOption = False) -> None:
     """List the kinds of exercise that a syllabus may name. It says how hard they are, and what makes them
     harder."""
     from coachbook.exercises.difficulty import ANCHORS, REACHES
     from coachbook.exercises.kinds import find_kind
 
+    if as_json:
+        print_json(
+            [
+                {
+                    "kind": name,
+                    "asks": find_kind(name).title,
+                    "easiest": reach.easiest,
+                    "hardest": reach.hardest,
+                    "harder_by": reach.harder,
+                }
+                for name, reach in REACHES.items()
+            ]
+        )
+        return
     show_table(
         ("Kind", "What it asks", "Difficulty", "Harder by"),
         [
@@ -37,7 +52,8 @@ def list_() -> None:
 @app.command("count")
 def count(
     unit: Annotated[
-        str | None, typer.Argument(metavar="UNIT", help="One unit's code; else all units.")
+        str | None,
+        typer.Argument(metavar="[UNIT]", help="One unit's code; else all units.", autocompletion=units_known),
     ] = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,

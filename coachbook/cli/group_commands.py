@@ -3,15 +3,27 @@
 import shlex
 from datetime import UTC, datetime
 from itertools import groupby
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from coachbook.cli.asking import YesOption, agrees
 from coachbook.cli.care_commands import tell_way_back
+from coachbook.cli.completing import groups_known, students_known
 from coachbook.cli.console import can_ask, print_json, show_table
-from coachbook.cli.options import BookOption, DateOption, JsonOption, PaperOption, SyllabusOption, noun, today
+from coachbook.cli.hints import tell_next
+from coachbook.cli.next_step import tell_next_of_groups
+from coachbook.cli.options import (
+    BookOption,
+    DateOption,
+    GroupArgument,
+    JsonOption,
+    OnPaperOption,
+    PaperOption,
+    SyllabusOption,
+    noun,
+    today,
+)
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
 from coachbook.model.print_options import PaperOptions, PaperSize
@@ -21,10 +33,12 @@ if TYPE_CHECKING:
     from coachbook.model.printed import GroupOverview, TrendPoint
 
 
-app = noun("The teaching groups of the club.")
+app = noun("The teaching groups of the club.", "add show list put take rename remove")
 
-GroupArgument = Annotated[str, typer.Argument(metavar="GROUP", help="The group's name.")]
-StudentsArgument = Annotated[list[str], typer.Argument(metavar="STUDENT...", help="One or more names.")]
+StudentsArgument = Annotated[
+    list[str],
+    typer.Argument(metavar="NAME...", help="One or more students' names.", autocompletion=students_known),
+]
 
 
 @app.command("add")
@@ -35,7 +49,9 @@ def add(
     """Add a group."""
     from coachbook.workflows.members import add_teaching_group, open_club
 
-    typer.echo(f"Added: {add_teaching_group(open_club(book), name).name}")
+    added = add_teaching_group(open_club(book), name).name
+    typer.echo(f"Added: {added}")
+    tell_next("student", "add", "NAME", "--group", added, book=book)
 
 
 @app.command("list")
@@ -55,10 +71,13 @@ def list_(book: BookOption = None, as_json: JsonOption = False) -> None:
 @app.command("show")
 def show(
     group: Annotated[
-        str | None, typer.Argument(metavar="[GROUP]", help="The group's name, if there are several.")
+        str | None,
+        typer.Argument(
+            metavar="[GROUP]", help="The group's name, if there are several.", autocompletion=groups_known
+        ),
     ] = None,
     every_unit: Annotated[bool, typer.Option("--every-unit", help="Also units that nobody began.")] = False,
-    pdf: Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="Write it on paper, too.")] = None,
+    to: OnPaperOption = None,
     paper: PaperOption = PaperSize.A4,
     on: DateOption = None,
     book: BookOption = None,
@@ -71,16 +90,16 @@ def show(
     from coachbook.workflows.standings import load_syllabus
 
     seen = group_overview(open_club(book), load_syllabus(syllabus), group, today(on), every_unit=every_unit)
-    if pdf is not None:
+    if to is not None:
         from coachbook.workflows.reports import print_overview
 
-        print_overview(seen, pdf, PaperOptions(paper))
+        print_overview(seen, to, PaperOptions(paper))
     if as_json:
         print_json(seen)
     else:
         show_overview(seen)
-        if pdf is not None:
-            typer.echo(f"Written: {pdf}")
+        if to is not None:
+            typer.echo(f"Written: {to}")
 
 
 @app.command("put")
@@ -88,7 +107,10 @@ def put(group: GroupArgument, students: StudentsArgument, book: BookOption = Non
     """Put students in a group."""
     from coachbook.workflows.members import open_club, put_members
 
-    _show(put_members(open_club(book), students, group))
+    opened = open_club(book)
+    members = put_members(opened, students, group)
+    _show(members)
+    tell_next_of_groups(opened, members[:1], today(None), book)
 
 
 @app.command("take")
@@ -101,7 +123,9 @@ def take(group: GroupArgument, students: StudentsArgument, book: BookOption = No
 
 @app.command("rename")
 def rename(
-    old: Annotated[str, typer.Argument(metavar="OLD", help="The name as it is.")],
+    old: Annotated[
+        str, typer.Argument(metavar="OLD", help="The name as it is.", autocompletion=groups_known)
+    ],
     new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
     book: BookOption = None,
 ) -> None:
@@ -161,7 +185,7 @@ def _agrees_to_remove(held: "Held") -> bool:
     if held.ready:
         evenings = counted(held.ready, "evening")
         typer.echo(f"  The list of papers made ready for {evenings} goes; the sheets stay, by their codes.")
-    return agrees(Say.REMOVE_GROUP, "Nothing was removed.")
+    return agrees(Say.REMOVE, "Nothing was removed.")
 
 
 def _show(members: tuple[str, tuple[str, ...]]) -> None:

@@ -1,5 +1,11 @@
 """What to do, as it is typed: the words of this front end for the steps that errors and notes advise."""
 
+import os
+import shlex
+from pathlib import Path
+
+import typer
+
 from coachbook.errors import Advice, Step
 from coachbook.model.problem import Problem
 
@@ -23,14 +29,14 @@ _WORDS = {
     Step.MAKE_A_GROUP: "Make one with 'coachbook group add NAME'.",
     Step.MAKE_A_SHEET: "Make one with 'coachbook sheet make'.",
     Step.MAKE_ONE_EACH: "Give --each, too.",
-    Step.NAME_A_BEGUN_UNIT: "Say it with --unit. {student} has begun {units}.",
+    Step.NAME_A_BEGUN_UNIT: "Say it after the name. {student} has begun {units}.",
     Step.NAME_A_GROUP: "Say which with --group: {groups}.",
     Step.NAME_A_GROUP_OR_ALL: "Say which with --group, or take --all: {groups}.",
     Step.NAME_AN_ALLOWANCE: "Say it with --allowance, such as 20.",
-    Step.NAME_ANY_UNIT: "Say it with --unit. 'coachbook syllabus list' shows all units.",
+    Step.NAME_ANY_UNIT: "Say it after the name. 'coachbook syllabus list' shows all units.",
     Step.NAME_THE_GROUP_TO_SHOW: "Say which after 'group show': {groups}.",
     Step.NAME_THE_LAST_EVENING: "The last evening that is logged is {on}: give it with --date.",
-    Step.NAME_THE_UNIT: "Say which with --unit.",
+    Step.NAME_THE_UNIT: "Say which after the position.",
     Step.PIN_LATER_OR_UNPIN: (
         "Pin it to a later evening, or take the pin away with 'coachbook term unpin {unit}'."
     ),
@@ -54,6 +60,14 @@ _WORDS = {
 def in_words(advice: Advice) -> str:
     """The sentence for a step, or the command where the step is a command that stands for itself."""
     return _WORDS[advice.step].format_map(advice.values)
+
+
+def tell_next(*words: str, book: Path | None = None) -> None:
+    """The one line after a change on what is mostly done next: a command that can be typed as it stands, for
+    the same `book` as the one before."""
+    named = book is not None and str(book) != os.environ.get("COACHBOOK_BOOK")
+    whose = ("--book", str(book)) if named else ()
+    typer.echo(f"Next: coachbook {shlex.join((*words, *whose))}")
 
 
 def problem_in_words(problem: Problem) -> str:

@@ -8,7 +8,17 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import SureOption, YesOption, agrees, check_doubt, tell_how_to_take_back, tell_kept
+from coachbook.cli.asking import (
+    PreviewOption,
+    SureOption,
+    YesOption,
+    agrees,
+    check_doubt,
+    check_preview_of_table,
+    tell_how_to_take_back,
+    tell_kept,
+)
+from coachbook.cli.completing import sheets_known
 from coachbook.cli.console import can_ask, print_json, show_table, stop_if_any
 from coachbook.cli.options import (
     BookOption,
@@ -17,11 +27,13 @@ from coachbook.cli.options import (
     JsonOption,
     StudentOption,
     SyllabusOption,
+    TableOption,
+    TicksOption,
     noun,
     read_number,
     today,
 )
-from coachbook.cli.play_commands import attendance
+from coachbook.cli.play_commands import attendance, note, playout
 from coachbook.errors import InterruptedEntryError
 from coachbook.model.conversation import Say
 from coachbook.model.problem import read_date
@@ -111,26 +123,25 @@ def local_time(entry: "LogEntry | ListedEntry") -> str:
     return f"{entry.logged_at.astimezone():%Y-%m-%d at %H:%M}"
 
 
-app = noun("Log an evening: who was there, what they did.")
-app.command()(undo)
-app.command()(redo)
+app = noun(
+    "Log an evening: who was there, what they did.",
+    "answers attendance playout note list undo redo export",
+)
+for each in (attendance, playout, note, undo, redo):
+    app.command()(each)
 
 
 @app.command("answers")
 def answers(
     sheet: Annotated[
-        str | None, typer.Argument(metavar="SHEET", help="A sheet's code, if not the newest ones.")
+        str | None,
+        typer.Argument(
+            metavar="[CODE]", help="A sheet's code, if not the newest ones.", autocompletion=sheets_known
+        ),
     ] = None,
-    ticks: Annotated[
-        bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (left blank) for each item.")
-    ] = False,
-    csv: Annotated[
-        Path | None,
-        typer.Option("--csv", metavar="FILE", help="A table: student, item, answer; perhaps sheet and date."),
-    ] = None,
-    preview: Annotated[
-        bool, typer.Option("--preview", help="With --csv: mark everything, show it, and keep nothing.")
-    ] = False,
+    ticks: TicksOption = False,
+    table: TableOption = None,
+    preview: PreviewOption = False,
     group: GroupOption = None,
     on: DateOption = None,
     sure: SureOption = False,
@@ -138,17 +149,19 @@ def answers(
 ) -> None:
     """Mark and log answers, typed in or from a table.
 
-    Without --date a sheet belongs to the evening for which it was made.
+    A table has the columns student, item and answer, perhaps sheet and date. With --preview everything in
+    it is marked and shown. Without --date a sheet belongs to the evening for which it was made.
     """
     from coachbook.workflows.log_from_tables import answers_from_table
     from coachbook.workflows.members import open_club
 
+    check_preview_of_table(table, preview=preview)
     opened = open_club(book)
-    if csv is None:
+    if table is None:
         _type_answers(opened, sheet, group, on, ticks=ticks, sure=sure)
         return
     logged = answers_from_table(
-        opened, csv, sheet, on, today(None), datetime.now(UTC), preview=preview, sure=sure
+        opened, table, sheet, on, today(None), datetime.now(UTC), preview=preview, sure=sure
     )
     stop_if_any(logged.problems)
     if preview:
@@ -157,9 +170,6 @@ def answers(
     for line in (*logged.unreadable, *logged.changed):
         typer.echo(line)
     tell_kept(logged.entry)
-
-
-app.command("attendance")(attendance)
 
 
 @app.command("list")
@@ -189,14 +199,14 @@ def list_(
 
 @app.command("export")
 def export(
-    file: Annotated[Path, typer.Argument(metavar="FILE.csv", help="The table to write.")],
+    to: Annotated[Path, typer.Option("--to", metavar="FILE", help="The table to write (CSV).")],
     group: GroupOption = None,
     student: StudentOption = None,
     since: Annotated[
-        date | None, typer.Option("--from", parser=read_date, metavar="DATE", help="The first evening.")
+        date | None, typer.Option("--from", parser=read_date, metavar="DATE", help="The first day.")
     ] = None,
     until: Annotated[
-        date | None, typer.Option("--to", parser=read_date, metavar="DATE", help="The last evening.")
+        date | None, typer.Option("--until", parser=read_date, metavar="DATE", help="The last day.")
     ] = None,
     book: BookOption = None,
 ) -> None:
@@ -205,8 +215,8 @@ def export(
     from coachbook.workflows.evening_log import write_answers
     from coachbook.workflows.members import open_club
 
-    count = write_answers(open_club(book), file, group=group, student=student, since=since, until=until)
-    typer.echo(f"Written: {file} ({counted(count, 'answer')})")
+    count = write_answers(open_club(book), to, group=group, student=student, since=since, until=until)
+    typer.echo(f"Written: {to} ({counted(count, 'answer')})")
 
 
 def _type_answers(

@@ -22,49 +22,43 @@ from coachbook.cli import (
     exercise_commands,
     group_commands,
     log_commands,
-    play_commands,
     report_commands,
     sheet_commands,
     student_commands,
     syllabus_commands,
     term_commands,
 )
+from coachbook.cli.completing import is_asked
 from coachbook.cli.console import one_line, tell_text_only
 from coachbook.cli.examples import with_examples
 from coachbook.cli.hints import in_words
+from coachbook.cli.old_spellings import in_todays_words
+from coachbook.cli.options import in_order
 from coachbook.errors import CoachbookError
 
 _STOPPED = 130  # as shells tell it, with SIGINT
 _UNHEARD = 1  # whoever reads the output has gone
 _ORDER = (
-    *("demo", "club", "group", "student", "syllabus", "term", "evening", "log", "review", "report"),
-    *("lesson", "sheet", "card", "poster", "ending", "exercise", "backup", "restore", "check"),
+    "demo club group student syllabus term evening log review report"
+    " lesson sheet card poster ending exercise backup restore check"
 )
 """As a coach needs them, and not as Typer would list them."""
 
 _MOST_LETTERS = 20
 
 
-class _InOrder(TyperGroup):
-    """Lists the commands in the order in which a coach needs them."""
-
-    def list_commands(self, ctx: typer.Context) -> list[str]:  # type: ignore[override] # Typer's own Context
-        return sorted(super().list_commands(ctx), key=_ORDER.index)
-
-
 app = typer.Typer(
     name="coachbook",
-    cls=_InOrder,
+    cls=in_order(_ORDER),
     help="Plan, print and follow up endgame lessons for a chess club.",
-    epilog="Begin with: coachbook club new NAME. Then add a group and students, and plan a term. Each week:"
-    " coachbook evening prepare, and afterwards coachbook evening close. Every command tells more with -h."
+    epilog="A new club: coachbook club new NAME; it says what to do next, as most commands do. Each week:"
+    " coachbook evening prepare, then coachbook evening close. Every command tells more with -h."
     "\n\nExit codes: 0 done; 1 a check found something, or nobody reads the output; 2 it cannot go on, and"
     " says why; 130 it was interrupted.",
     context_settings={"help_option_names": ["-h", "--help"]},
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    add_completion=False,
 )
 app.command("demo")(club_commands.demo)
 app.add_typer(club_commands.app, name="club")
@@ -83,8 +77,6 @@ app.command("backup")(care_commands.backup)
 app.command("restore")(care_commands.restore)
 app.command("check")(care_commands.check)
 app.add_typer(report_commands.app, name="report")
-log_commands.app.command("playout")(play_commands.playout)
-log_commands.app.command("note")(play_commands.note)
 app.add_typer(exercise_commands.app, name="exercise")
 app.add_typer(ending_commands.app, name="ending")
 
@@ -117,12 +109,14 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """
     _open_closed_streams()
     _agree_on_text()
-    tell_text_only()
+    if not is_asked():
+        tell_text_only()
     _letters_without_font()  # Those of a run before this one, in the same process.
     try:
         # Not standalone: Typer would tell a usage error in four lines.
         command = with_examples(cast(TyperGroup, typer.main.get_command(app)))
-        status = command(arguments, prog_name="coachbook", standalone_mode=False)
+        typed = in_todays_words(arguments, command)
+        status = command(typed, prog_name="coachbook", standalone_mode=False)
         if not status:
             _tell_unprinted()
         sys.stdout.flush()

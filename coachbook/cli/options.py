@@ -7,7 +7,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
+from typer.core import TyperGroup
 
+from coachbook.cli.completing import (
+    groups_known,
+    methods_known,
+    sheets_known,
+    students_known,
+    units_known,
+)
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.problem import read_date
@@ -17,9 +25,21 @@ if TYPE_CHECKING:
     from coachbook.workflows.own_positions import OwnPosition
 
 
-def noun(told: str) -> typer.Typer:
-    """The commands for one thing; without a command it shows its help."""
-    return typer.Typer(help=told, no_args_is_help=True, rich_markup_mode=None)
+def in_order(words: str) -> type[TyperGroup]:
+    """Commands that are listed in the order of these words, the everyday one first; others come last."""
+    order = words.split()
+
+    class InOrder(TyperGroup):
+        def list_commands(self, ctx: typer.Context) -> list[str]:  # type: ignore[override] # Typer's own Context
+            names = super().list_commands(ctx)
+            return sorted(names, key=lambda name: order.index(name) if name in order else len(order))
+
+    return InOrder
+
+
+def noun(told: str, commands: str) -> typer.Typer:
+    """The `commands` for one thing, in that order; without a command it shows its help."""
+    return typer.Typer(cls=in_order(commands), help=told, no_args_is_help=True, rich_markup_mode=None)
 
 
 def read_number(text: str) -> int:
@@ -30,6 +50,17 @@ def read_number(text: str) -> int:
         raise CoachbookError(
             f"'{text[:20]}' is not a whole number.", "Write it in digits, such as 60."
         ) from error
+
+
+def read_page(text: str) -> Path:
+    """Where to write a page. Raises CoachbookError for the name of a table or a calendar."""
+    path = Path(text)
+    if path.suffix.lower() in (".ics", ".csv"):
+        raise CoachbookError(
+            f"What is written to {path} is a page.",
+            "End its name in .pdf. Calendars and tables: coachbook term export, coachbook log export.",
+        )
+    return path
 
 
 def read_weekday(text: str) -> int:
@@ -97,14 +128,72 @@ SyllabusOption = Annotated[
         "--syllabus", envvar="COACHBOOK_SYLLABUS", metavar="FOLDER", help="Your own syllabus, a folder."
     ),
 ]
-UnitOption = Annotated[str, typer.Option("--unit", metavar="UNIT", help="A unit's code, such as queen-box.")]
-GroupOption = Annotated[str | None, typer.Option("--group", metavar="GROUP", help="The group's name.")]
-StudentOption = Annotated[str | None, typer.Option("--student", metavar="NAME", help="One student's name.")]
+UnitArgument = Annotated[
+    str,
+    typer.Argument(metavar="UNIT", help="A unit's code, such as queen-box.", autocompletion=units_known),
+]
+MethodArgument = Annotated[
+    str, typer.Argument(metavar="METHOD", help="Such as queen-box.", autocompletion=methods_known)
+]
+NameArgument = Annotated[
+    str, typer.Argument(metavar="NAME", help="The student's name.", autocompletion=students_known)
+]
+GroupArgument = Annotated[
+    str, typer.Argument(metavar="GROUP", help="The group's name.", autocompletion=groups_known)
+]
+CodeArgument = Annotated[
+    str,
+    typer.Argument(metavar="CODE", help="The code at the foot of the sheet.", autocompletion=sheets_known),
+]
+GroupOption = Annotated[
+    str | None,
+    typer.Option("--group", metavar="GROUP", help="The group's name.", autocompletion=groups_known),
+]
+GroupsOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--group",
+        metavar="GROUP",
+        help="The group's name; may be given again.",
+        autocompletion=groups_known,
+    ),
+]
+AllGroupsOption = Annotated[bool, typer.Option("--all", help="All groups of the club.")]
+StudentOption = Annotated[
+    str | None,
+    typer.Option("--student", metavar="NAME", help="The student's name.", autocompletion=students_known),
+]
+FirstDayOption = Annotated[
+    date, typer.Option("--from", parser=read_date, metavar="DATE", help="The first day.")
+]
+LastDayOption = Annotated[
+    date, typer.Option("--until", parser=read_date, metavar="DATE", help="The last day.")
+]
 DateOption = Annotated[
     date | None, typer.Option("--date", parser=read_date, metavar="DATE", help="The day, if not today.")
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON, for other programs.")]
 FolderOption = Annotated[Path, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")]
+PageOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--to", parser=read_page, metavar="FILE", help="The page to write (PDF), if not one named after it."
+    ),
+]
+OnPaperOption = Annotated[
+    Path | None,
+    typer.Option("--to", parser=read_page, metavar="FILE", help="Write it on paper, too (PDF)."),
+]
+TableOption = Annotated[
+    Path | None, typer.Option("--table", metavar="FILE", help="A table to read, such as of a spreadsheet.")
+]
+SeedOption = Annotated[
+    int | None,
+    typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
+]
+TicksOption = Annotated[
+    bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (left blank) for each item.")
+]
 PaperOption = Annotated[
     PaperSize, typer.Option("--paper", case_sensitive=False, metavar="A4|Letter", help="The size of paper.")
 ]

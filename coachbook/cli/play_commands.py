@@ -1,6 +1,6 @@
 """`coachbook log attendance`, `log playout` and `log note`: who was there, and what they did at the board."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -8,16 +8,20 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import SureOption, settled_day, tell_kept
-from coachbook.cli.console import can_ask, stop_if_any
+from coachbook.cli.asking import PreviewOption, SureOption, check_preview_of_table, settled_day, tell_kept
+from coachbook.cli.completing import students_known, units_known
+from coachbook.cli.console import can_ask, show_table, stop_if_any
 from coachbook.cli.options import (
     BookOption,
     DateOption,
     GroupOption,
     LettersOption,
+    NameArgument,
     NotationOption,
+    OnPaperOption,
     PaperOption,
     SyllabusOption,
+    TableOption,
     paper_options,
     read_number,
     today,
@@ -27,37 +31,41 @@ from coachbook.model.print_options import Notation, PaperSize
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
-    from coachbook.model.facts import PlayOutResult
+    from coachbook.model.facts import Attendance, PlayOutResult
     from coachbook.model.play_outs import JudgedPlayOut
+    from coachbook.model.syllabus import Syllabus
     from coachbook.workflows.playing import Start
 
 
-_NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
+def unit_first(
+    words: list[str], syllabus: "Syllabus", *, alone: bool = False
+) -> tuple[str | None, list[str]]:
+    """A unit's code at the head of what is told, exactly as the syllabus has it, and what follows it. Where
+    nothing follows it is no unit but what is told, unless it may stand `alone`."""
+    if words[:1] and words[0] in syllabus.titles and (alone or words[1:]):
+        return words[0], words[1:]
+    return None, words
 
 
 def playout(
-    name: _NameArgument,
+    name: NameArgument,
     start: Annotated[
         str, typer.Argument(metavar="CARD|FEN", help="The code on the card, or the position it began with.")
     ],
     told: Annotated[
         list[str] | None,
         typer.Argument(
-            metavar="[HOW IT WENT]...",
-            help="mated in 14, stalemate, gave up ...; or all the moves.",
+            metavar="[UNIT] [HOW IT WENT]...",
+            help="mated in 14, stalemate, gave up ...; or all the moves. With a FEN first the unit.",
+            autocompletion=units_known,
         ),
     ] = None,
     pgn: Annotated[Path | None, typer.Option("--pgn", metavar="FILE", help="The game, in PGN.")] = None,
-    unit: Annotated[
-        str | None, typer.Option("--unit", metavar="UNIT", help="The unit of a position of your own.")
-    ] = None,
     allowance: Annotated[
         int | None,
         typer.Option("--allowance", parser=read_number, metavar="N", help="Moves allowed from there."),
     ] = None,
-    pdf: Annotated[
-        Path | None, typer.Option("--pdf", metavar="FILE", help="A page for the student, if moves are given.")
-    ] = None,
+    to: OnPaperOption = None,
     paper: PaperOption = PaperSize.A4,
     notation: NotationOption = Notation.FIGURINE,
     letters: LettersOption = None,
@@ -66,7 +74,7 @@ def playout(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Log a play-out. With the moves, coachbook judges them."""
+    """Log a play-out. With the moves, coachbook judges them, also on a page for the student (--to)."""
     from coachbook.cli.talking import doing, talk
     from coachbook.wording.people import entry_in_words
     from coachbook.workflows.evening_to_log import doubt_of_students
@@ -82,37 +90,43 @@ def playout(
     )
     from coachbook.workflows.standings import load_syllabus
 
+    read = load_syllabus(syllabus)
+    start, told = _whole_code(start, told or [])
+    unit, told = unit_first(told, read, alone=True) if "/" in start else (None, told)
     if pgn is not None and told:
         raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
-    start, told = _whole_code(start, told or [])
     opened = open_club(book)
     options = paper_options(paper, notation, letters, own=opened.letters)
-    student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
+    student, begun = known_student(opened, name), start_of(read, start, unit, allowance)
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
     is_asked = pgn is None and not told
     text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _waiting(opened, student, begun, day)
     text = talk(HowItWent(start=begun, told=text, counts=can_ask()), doing(opened)).told
     judged = judge(opened.letters, begun, text)
-    if judged is None and pdf is not None:
-        raise CoachbookError("There is no page without moves.", "Give the moves, or leave --pdf out.")
+    if judged is None and to is not None:
+        raise CoachbookError("There is no page without moves.", "Give the moves, or leave --to out.")
     page: AbstractContextManager[None] = nullcontext()
     if judged is not None:
         _show(judged)
-        if pdf is not None:
-            page = page_of_play_out(opened, begun, judged, student, day, pdf, options)
+        if to is not None:
+            page = page_of_play_out(opened, begun, judged, student, day, to, options)
     with page, _aside(opened, student, begun, text, day) if is_asked else nullcontext():
         result, entry = keep_play_out(opened, student, begun, text, judged, day, datetime.now(UTC))
     typer.echo(f"Kept: {entry_in_words(entry.what)}{_verdict(result)}.")
-    if pdf is not None:
-        typer.echo(f"Written: {pdf}")
+    if to is not None:
+        typer.echo(f"Written: {to}")
 
 
 def note(
-    name: _NameArgument,
-    text: Annotated[list[str], typer.Argument(metavar="NOTE...", help="What you saw, in your words.")],
-    unit: Annotated[
-        str | None, typer.Option("--unit", metavar="UNIT", help="Its code, such as queen-box. Needed.")
-    ] = None,
+    name: NameArgument,
+    text: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="[UNIT] NOTE...",
+            help="The unit's code, such as queen-box, and what you saw, in your words.",
+            autocompletion=units_known,
+        ),
+    ],
     can: Annotated[bool, typer.Option("--can", help="You saw that the student can do it.")] = False,
     trouble: Annotated[bool, typer.Option("--trouble", help="You saw that the student has trouble.")] = False,
     on: DateOption = None,
@@ -135,10 +149,11 @@ def note(
     if can and trouble:
         raise CoachbookError("A note says one thing.", "Give --can or --trouble, not both.")
     impression = Impression.CAN if can else Impression.TROUBLE if trouble else Impression.NONE
-    opened = open_club(book)
-    known = unit_of_note(opened, load_syllabus(syllabus), name, unit, today(on))
+    opened, read = open_club(book), load_syllabus(syllabus)
+    unit, words = unit_first(text, read)
+    known = unit_of_note(opened, read, name, unit, today(on))
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [name]), sure=sure)
-    seen = Observation(name, known.code, day, " ".join(text), impression)
+    seen = Observation(name, known.code, day, " ".join(words), impression)
     entry = keep_observation(opened, seen, datetime.now(UTC))
     typer.echo(f"Kept: {entry_in_words(entry.what)}.")
 
@@ -202,19 +217,28 @@ def _show(judged: "JudgedPlayOut") -> None:
 
 def attendance(
     present: Annotated[
-        list[str] | None, typer.Argument(metavar="[NAME]...", help="Those who were there.")
+        list[str] | None,
+        typer.Argument(metavar="[NAME]...", help="Those who were there.", autocompletion=students_known),
     ] = None,
-    csv: Annotated[
-        Path | None,
-        typer.Option("--csv", metavar="FILE", help="A table: date, student, present (yes or no)."),
-    ] = None,
+    table: TableOption = None,
+    preview: PreviewOption = False,
     came: Annotated[
         list[str] | None,
-        typer.Option("--present", metavar="NAME", help="Put right: was there after all. May be given again."),
+        typer.Option(
+            "--present",
+            metavar="NAME",
+            help="Put right: was there after all; may be given again.",
+            autocompletion=students_known,
+        ),
     ] = None,
     missing: Annotated[
         list[str] | None,
-        typer.Option("--absent", metavar="NAME", help="Put right: was not there. May be given again."),
+        typer.Option(
+            "--absent",
+            metavar="NAME",
+            help="Put right: was not there; may be given again.",
+            autocompletion=students_known,
+        ),
     ] = None,
     group: GroupOption = None,
     on: DateOption = None,
@@ -223,24 +247,29 @@ def attendance(
 ) -> None:
     """Log who was there: named, typed in, or from a table.
 
-    Who of the group is not named was absent. To put one student right afterwards, and leave all others
+    Who of the group is not named was absent. A table has the columns date, student and present (yes or no);
+    with --preview it is shown. To put one student right afterwards, and leave all others
     as they are, give --present or --absent.
     """
     from coachbook.workflows.evening_to_log import class_list, doubt_of_groups, who_was_there
     from coachbook.workflows.log_from_tables import attendance_from_table
     from coachbook.workflows.members import open_club
 
-    if (came or missing) and (present or csv is not None):
+    if (came or missing) and (present or table is not None):
         raise CoachbookError(
             "Log a whole evening or put some students right, not both.", "Give --present and --absent alone."
         )
+    check_preview_of_table(table, preview=preview)
     opened = open_club(book)
     if came or missing:
         _put_right(opened, group, came or [], missing or [], today(on))
         return
-    if csv is not None:
-        logged = attendance_from_table(opened, csv, today(None), datetime.now(UTC), sure=sure)
+    if table is not None:
+        now = datetime.now(UTC)
+        logged = attendance_from_table(opened, table, today(None), now, preview=preview, sure=sure)
         stop_if_any(logged.problems)
+        if preview:
+            _show_attendance(logged.attendance)
         tell_kept(logged.entry)
         return
     name, students = class_list(opened, group)
@@ -252,6 +281,13 @@ def attendance(
         _keep_attendance(opened, {student: student not in absent for student in told}, day)
     else:
         _type_attendance(opened, name, students, day)
+
+
+def _show_attendance(marks: "Sequence[Attendance]") -> None:
+    show_table(
+        ("Date", "Student", "Present"),
+        [(str(each.on), each.student, "yes" if each.present else "no") for each in marks],
+    )
 
 
 def _type_attendance(book: "Book", group: str, students: tuple[str, ...], on: date) -> None:

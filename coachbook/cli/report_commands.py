@@ -12,17 +12,21 @@ from coachbook.cli.console import one_line, print_json, show_table
 from coachbook.cli.options import (
     BookOption,
     DateOption,
+    FirstDayOption,
     FolderOption,
     GroupOption,
     JsonOption,
+    LastDayOption,
+    NameArgument,
+    PageOption,
     PaperOption,
+    SeedOption,
     SyllabusOption,
     noun,
     read_number,
     today,
 )
 from coachbook.model.print_options import PaperOptions, PaperSize
-from coachbook.model.problem import read_date
 
 if TYPE_CHECKING:
     from coachbook.model.progress import ReviewAdvice
@@ -39,10 +43,7 @@ def review(
     papers: Annotated[
         bool, typer.Option("--print", help="Make the sheets and cards for exactly this review.")
     ] = False,
-    seed: Annotated[
-        int | None,
-        typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
-    ] = None,
+    seed: SeedOption = None,
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
@@ -106,18 +107,13 @@ def _sure(advice: "ReviewAdvice") -> str:
     return "yes" if advice.is_sure else "little evidence"
 
 
-app = noun("Reports for families and the committee.")
-
-_NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
-_FileOption = Annotated[
-    Path | None, typer.Option("--pdf", metavar="FILE", help="The file to write, if not one named after it.")
-]
+app = noun("Reports for families and the committee.", "family certificate term")
 
 
 @app.command("family")
 def family(
-    name: _NameArgument,
-    pdf: _FileOption = None,
+    name: NameArgument,
+    to: PageOption = None,
     on: DateOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
@@ -135,14 +131,14 @@ def family(
     if as_json:
         print_json(report)
         return
-    typer.echo(f"Written: {print_family_report(opened, report, pdf, PaperOptions(paper))}")
+    typer.echo(f"Written: {print_family_report(opened, report, to, PaperOptions(paper))}")
 
 
 @app.command("certificate")
 def certificate(
-    name: _NameArgument,
+    name: NameArgument,
     level: Annotated[int, typer.Option("--level", parser=read_number, metavar="N", help="Its number.")],
-    pdf: _FileOption = None,
+    to: PageOption = None,
     on: DateOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
@@ -158,7 +154,7 @@ def certificate(
     opened, read = open_club(book), load_syllabus(syllabus)
     level_earned = level_of_student(opened, read, name, level, today(on))
     earned = certificate_for(opened, read, level_earned)
-    typer.echo(f"Written: {print_certificate(opened, earned, pdf, PaperOptions(paper))}")
+    typer.echo(f"Written: {print_certificate(opened, earned, to, PaperOptions(paper))}")
     rows = [
         (unit.title, str(unit.on), "to be brought back" if unit.is_due else "") for unit in level_earned.units
     ]
@@ -167,9 +163,9 @@ def certificate(
 
 @app.command("term")
 def term(
-    starts_on: Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")],
-    ends_on: Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")],
-    pdf: _FileOption = None,
+    starts_on: FirstDayOption,
+    ends_on: LastDayOption,
+    to: PageOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
@@ -184,4 +180,4 @@ def term(
     if as_json:
         print_json(summary)
         return
-    typer.echo(f"Written: {print_term_summary(summary, pdf, PaperOptions(paper))}")
+    typer.echo(f"Written: {print_term_summary(summary, to, PaperOptions(paper))}")

@@ -6,10 +6,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from coachbook.cli.completing import kinds_known, sheets_known
 from coachbook.cli.console import board_lines, print_json, progress_bar, show_table
+from coachbook.cli.hints import tell_next
 from coachbook.cli.options import (
     BoardsOption,
     BookOption,
+    CodeArgument,
     DateOption,
     FolderOption,
     GroupOption,
@@ -18,10 +21,11 @@ from coachbook.cli.options import (
     LettersOption,
     NotationOption,
     PaperOption,
+    SeedOption,
     StudentOption,
     SyllabusOption,
     TwoSidesOption,
-    UnitOption,
+    UnitArgument,
     noun,
     paper_options,
     positions_of,
@@ -38,7 +42,7 @@ if TYPE_CHECKING:
     from coachbook.workflows.sheet_shown import ShownItem
 
 
-app = noun("Worksheets and their answer keys.")
+app = noun("Worksheets and their answer keys.", "make print list show")
 
 _HERE = Path()
 _ITEMS = 6
@@ -48,13 +52,10 @@ _BOARDS = PaperOptions().boards_a_page
 
 @app.command("make")
 def make(
-    unit: UnitOption,
+    unit: UnitArgument,
     group: GroupOption = None,
     student: StudentOption = None,
-    seed: Annotated[
-        int | None,
-        typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
-    ] = None,
+    seed: SeedOption = None,
     items: Annotated[
         int | None,
         typer.Option("--items", parser=read_number, metavar="N", help="How many exercises; 6, if not said."),
@@ -85,7 +86,13 @@ def make(
         ),
     ] = None,
     kind: Annotated[
-        str | None, typer.Option("--kind", metavar="KIND", help="What is asked of your own positions.")
+        str | None,
+        typer.Option(
+            "--kind",
+            metavar="KIND",
+            help="What is asked of your own positions.",
+            autocompletion=kinds_known,
+        ),
     ] = None,
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
@@ -133,12 +140,18 @@ def make(
         printed = make_sheets(opened, read, request, to, options, progress)
     _show(printed)
     typer.echo(f"Seed {request.seed}: with it, the same book gives the same sheets.")
+    codes = [sheet.code for sheet, _ in printed.handed_out]
+    which = ("--group", group) if group and len(codes) > 1 else (codes[0],)
+    tell_next("log", "answers", *which, book=book)
 
 
 @app.command("print")
 def print_(
     codes: Annotated[
-        list[str], typer.Argument(metavar="CODE...", help="The codes at the foot of the sheets.")
+        list[str],
+        typer.Argument(
+            metavar="CODE...", help="The codes at the foot of the sheets.", autocompletion=sheets_known
+        ),
     ],
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
@@ -186,7 +199,7 @@ def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonO
 
 @app.command("show")
 def show(
-    code: Annotated[str, typer.Argument(metavar="CODE", help="The code at the foot of the sheet.")],
+    code: CodeArgument,
     book: BookOption = None,
     as_json: JsonOption = False,
 ) -> None:

@@ -8,61 +8,66 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.asking import (
-    ERASING,
     RENAMING,
-    WhenErasing,
+    PreviewOption,
     WhenRenaming,
     ask_about,
     exact_replaced,
     tell_left,
 )
 from coachbook.cli.care_commands import (
-    NOTHING_ERASED,
-    OUT_OF_REACH,
-    ask_for_name,
     tell_damaged,
-    tell_erasing,
     tell_way_back,
 )
+from coachbook.cli.completing import students_known
 from coachbook.cli.console import can_ask, print_json, show_table, stop_if_any
+from coachbook.cli.hints import tell_next
+from coachbook.cli.leaving import erase, remove, told_elsewhere
+from coachbook.cli.next_step import tell_next_of_groups
 from coachbook.cli.options import (
     BookOption,
     DateOption,
+    FolderOption,
     GroupOption,
+    GroupsOption,
     JsonOption,
+    NameArgument,
     PaperOption,
     SyllabusOption,
     noun,
     today,
 )
-from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions, PaperSize
 
 if TYPE_CHECKING:
-    from coachbook.club.erase import Rewritten
     from coachbook.club.free_text import Wording
     from coachbook.model.printed import StudentRecord
     from coachbook.model.progress import UnitProgress
     from coachbook.workflows.members import Imported
 
 
-app = noun("The students of the club.")
+app = noun("The students of the club.", "add list show import rename export remove erase")
+app.command()(remove)
+app.command()(erase)
 
 
 @app.command("add")
 def add(
     name: Annotated[str, typer.Argument(metavar="NAME", help="The name to call the student by.")],
-    group: Annotated[
-        list[str] | None, typer.Option("--group", metavar="GROUP", help="A group; may be given again.")
-    ] = None,
+    group: GroupsOption = None,
     book: BookOption = None,
 ) -> None:
     """Add a student."""
     from coachbook.workflows.members import add_member, open_club
 
-    student = add_member(open_club(book), name, group or [])
+    opened = open_club(book)
+    student = add_member(opened, name, group or [])
     typer.echo(f"Added: {student.name} ({', '.join(student.groups) or 'in no group'})")
     _tell_unprintable([student.name])
+    if student.groups:
+        tell_next_of_groups(opened, student.groups, today(None), book)
+    else:
+        tell_next("group", "add", "GROUP", book=book)
 
 
 @app.command("list")
@@ -82,12 +87,12 @@ def list_(group: GroupOption = None, book: BookOption = None, as_json: JsonOptio
 @app.command("import")
 def import_(
     file: Annotated[Path, typer.Argument(metavar="FILE.csv", help="A table with columns name and group.")],
-    preview: Annotated[bool, typer.Option("--preview", help="Only say what would be added.")] = False,
+    preview: PreviewOption = False,
     book: BookOption = None,
 ) -> None:
     """Add the students of a table, all of them or none. Groups that are missing are made, and told."""
     from coachbook.wording.counting import counted
-    from coachbook.workflows.members import import_students, open_club, preview_import, students_of
+    from coachbook.workflows.members import groups_of, import_students, open_club, preview_import, students_of
 
     opened = open_club(book)
     done = preview_import(opened, file) if preview else import_students(opened, file, datetime.now(UTC))
@@ -102,11 +107,15 @@ def import_(
     if done.before:
         tell_way_back(done.before)
     _tell_unprintable([student.name for student in students_of(opened)])
+    if taught := [group.name for group in groups_of(opened) if group.size]:
+        tell_next_of_groups(opened, taught, today(None), book)
 
 
 @app.command("rename")
 def rename(
-    old: Annotated[str, typer.Argument(metavar="OLD", help="The name as it is.")],
+    old: Annotated[
+        str, typer.Argument(metavar="OLD", help="The name as it is.", autocompletion=students_known)
+    ],
     new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
     mentions: Annotated[
         WhenRenaming | None,
@@ -132,89 +141,12 @@ def rename(
     elif found and mentions is None and can_ask():
         wording = ask_about(found, known, name, RENAMING, "Nothing was renamed.")
     done = rename_member(opened, known, name, wording)
-    typer.echo(f"Renamed: {done.student} is {name}{_told(done)}.")
+    typer.echo(f"Renamed: {done.student} is {name}{told_elsewhere(done)}.")
     typer.echo(f"To take it back: coachbook student rename {shlex.quote(name)} {shlex.quote(done.student)}")
     tell_damaged(done.damaged, "coachbook cannot read this, and it may hold the old name; delete it if so")
     if done.left:
         tell_left(done.left, known)
         typer.echo("A note can be taken back with 'coachbook log undo ENTRY', and logged anew.")
-
-
-@app.command("erase")
-def erase(
-    name: Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")],
-    yes: Annotated[
-        bool, typer.Option("--yes", help="Do not ask; without --mentions other texts stay as they are.")
-    ] = False,
-    mentions: Annotated[
-        WhenErasing | None,
-        typer.Option(
-            "--mentions",
-            help="Do not ask about notes on others and other texts: take the whole name out, or keep it.",
-        ),
-    ] = None,
-    book: BookOption = None,
-) -> None:
-    """Erase a student from the book and its own backups. Notes on others and other texts are changed as you
-    say."""
-    from coachbook.club.free_text import ERASED
-    from coachbook.wording.counting import counted
-    from coachbook.workflows.care import (
-        erase_member,
-        has_draft,
-        has_taken_back,
-        mentions_of,
-        not_ours,
-        traces_of,
-    )
-    from coachbook.workflows.members import open_club
-
-    opened = open_club(book)
-    student, facts = traces_of(opened, name)
-    if facts is None and yes and mentions is not WhenErasing.ERASE:
-        raise CoachbookError(
-            f"There is no student '{student}', but what was written may mention the name.",
-            "Leave out --yes to be asked about it, or give --mentions erase.",
-        )
-    tell_damaged(not_ours(opened), "coachbook cannot read this, and it may hold the name; delete it if so")
-    if not yes:
-        tell_erasing(student, facts)
-    found = mentions_of(opened, student)
-    wording: Wording = {}
-    if mentions is WhenErasing.ERASE:
-        wording = exact_replaced(found, ERASED)
-    elif found and mentions is None and not yes:
-        wording = ask_about(found, student, ERASED, ERASING, NOTHING_ERASED)
-    if not yes:
-        ask_for_name(student)
-    is_draft, is_taken_back = has_draft(opened), has_taken_back(opened)
-    done = erase_member(opened, student, wording)
-    erased = "no student" if facts is None else f"{student}, with {counted(done.facts, 'fact')}"
-    typer.echo(f"Erased: {erased}{_told(done)}.")
-    if is_draft:
-        typer.echo("Deleted, too: what was typed of an evening and not kept.")
-    if is_taken_back:
-        typer.echo("Deleted, too: entries of the log that were taken back, whoever they are of.")
-    _tell_left_after_erasing(done)
-    typer.echo(OUT_OF_REACH)
-
-
-def _tell_left_after_erasing(done: "Rewritten") -> None:
-    if not done.left:
-        return
-    tell_left(done.left, done.student)
-    again = f"coachbook student erase {shlex.quote(done.student)}"
-    typer.echo(f"To be asked about each: {again}")
-    if any(mention.exact for mention in done.left):
-        typer.echo(f"To take the whole name out wherever it stands: {again} --yes --mentions erase")
-
-
-def _told(done: "Rewritten") -> str:
-    """Where else, after a comma; nothing if there was nothing else."""
-    from coachbook.wording.counting import counted
-
-    backups = f", here and in {counted(done.backups, 'backup')}" if done.backups else ""
-    return f"{backups}; {counted(done.reworded, 'other text')} changed" if done.reworded else backups
 
 
 def _tell_new_groups(done: "Imported") -> None:
@@ -249,12 +181,10 @@ pages, exported files and copies elsewhere are not in it; coachbook's own backup
 states of the same. Names of other students in the book are left out, but read it through before
 you hand it out as your club's safeguarding rules and the law ask you to."""
 
-_NameArgument = Annotated[str, typer.Argument(metavar="NAME", help="The student's name.")]
-
 
 @app.command()
 def show(
-    name: _NameArgument,
+    name: NameArgument,
     on: DateOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
@@ -281,7 +211,7 @@ def show(
 
 @app.command()
 def why(
-    name: _NameArgument,
+    name: NameArgument,
     unit: Annotated[str, typer.Argument(metavar="UNIT", help="The unit's code or title.")],
     on: DateOption = None,
     book: BookOption = None,
@@ -303,8 +233,8 @@ def why(
 
 @app.command()
 def export(
-    name: _NameArgument,
-    to: Annotated[Path, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")] = Path(),
+    name: NameArgument,
+    to: FolderOption = Path(),
     on: DateOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,

@@ -7,7 +7,14 @@ from typing import Annotated
 
 import typer
 
-from coachbook.cli.console import board_lines, print_json, progress_bar, show_table, stop_if_any
+from coachbook.cli.console import (
+    board_lines,
+    print_json,
+    problems_as_json,
+    progress_bar,
+    show_table,
+    stop_if_any,
+)
 from coachbook.cli.options import (
     BookOption,
     DateOption,
@@ -15,11 +22,12 @@ from coachbook.cli.options import (
     GroupOption,
     JsonOption,
     LettersOption,
+    MethodArgument,
     NotationOption,
     PaperOption,
     StudentOption,
     SyllabusOption,
-    UnitOption,
+    UnitArgument,
     noun,
     paper_options,
     today,
@@ -27,14 +35,14 @@ from coachbook.cli.options import (
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.syllabus import Syllabus, Unit
 
-lesson_app = noun("Lesson plans.")
+lesson_app = noun("Lesson plans.", "make")
 
 _HERE = Path()
 
 
 @lesson_app.command("make")
 def make_lesson(
-    unit: UnitOption,
+    unit: UnitArgument,
     group: GroupOption = None,
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
@@ -55,12 +63,12 @@ def make_lesson(
     typer.echo(f"Written: {path}")
 
 
-poster_app = noun("Posters of the methods, for the wall.")
+poster_app = noun("Posters of the methods, for the wall.", "make")
 
 
 @poster_app.command("make")
 def make_poster(
-    method: Annotated[str, typer.Argument(metavar="METHOD", help="Such as queen-box.")],
+    method: MethodArgument,
     to: FolderOption = _HERE,
     paper: PaperOption = PaperSize.A4,
     notation: NotationOption = Notation.FIGURINE,
@@ -80,12 +88,12 @@ def make_poster(
     typer.echo(f"Written: {make_poster(load_syllabus(syllabus), method, to, options)}")
 
 
-card_app = noun("Play-out cards: positions to play out against the coach.")
+card_app = noun("Play-out cards: positions to play out against the coach.", "make")
 
 
 @card_app.command("make")
 def make_cards(
-    unit: UnitOption,
+    unit: UnitArgument,
     group: GroupOption = None,
     student: StudentOption = None,
     two: Annotated[
@@ -115,7 +123,7 @@ def make_cards(
     typer.echo(f"In it: {counted(number, 'card')}{each}.")
 
 
-app = noun("The graded syllabus: its levels and units.")
+app = noun("The graded syllabus: its levels and units.", "list show check themes claims")
 
 
 @app.command("themes")
@@ -184,7 +192,7 @@ def list_(syllabus: SyllabusOption = None, as_json: JsonOption = False) -> None:
 
 @app.command("show")
 def show(
-    unit: Annotated[str, typer.Argument(metavar="UNIT", help="A unit's code, such as queen-box.")],
+    unit: UnitArgument,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
@@ -202,9 +210,10 @@ def show(
 @app.command("check")
 def check(
     folder: Annotated[
-        Path | None, typer.Argument(metavar="FOLDER", help="The syllabus to check, if not the usual one.")
+        Path | None, typer.Argument(metavar="[FOLDER]", help="The syllabus to check, if not the usual one.")
     ] = None,
     syllabus: SyllabusOption = None,
+    as_json: JsonOption = False,
 ) -> None:
     """Check a syllabus, a line a mistake.
 
@@ -216,12 +225,16 @@ def check(
     from coachbook.workflows.syllabus_truth import CHECKED, check_claims
 
     chosen = folder or syllabus
-    stop_if_any(find_mistakes(chosen))
-    read = load_syllabus(chosen)
-    with progress_bar() as progress:
-        false = check_claims(read, chosen or shipped_folder("curricula"), progress)
-    stop_if_any(false)
-    typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: {CHECKED}")
+    found = find_mistakes(chosen)
+    if not found:
+        read = load_syllabus(chosen)
+        with progress_bar() as progress:
+            found = check_claims(read, chosen or shipped_folder("curricula"), progress)
+    if as_json:
+        print_json(problems_as_json(found))
+    stop_if_any(found)
+    if not as_json:
+        typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: {CHECKED}")
 
 
 _WIDTH = 78

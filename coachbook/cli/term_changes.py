@@ -8,15 +8,23 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.asking import PreviewOption, tell_how_to_take_back
-from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, today
-from coachbook.cli.term_shown import AllGroupsOption, Days, GroupsOption, read_days
+from coachbook.cli.completing import units_known
+from coachbook.cli.options import (
+    AllGroupsOption,
+    BookOption,
+    GroupOption,
+    GroupsOption,
+    SyllabusOption,
+    UnitArgument,
+    today,
+)
+from coachbook.cli.term_shown import SkipOption
 from coachbook.model.problem import read_date
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import ChangedPlans
 
 
-UnitArgument = Annotated[str, typer.Argument(metavar="UNIT", help="A unit's code, such as queen-box.")]
 EveningArgument = Annotated[
     date, typer.Argument(parser=read_date, metavar="DATE", help="An evening of the term.")
 ]
@@ -33,19 +41,15 @@ FromOption = Annotated[
 
 def replan(
     first: FromOption = None,
-    cancel: Annotated[
-        list[Days] | None,
-        typer.Option(
-            "--cancel",
-            "--skip",
-            parser=read_days,
-            metavar="DATE[..DATE]",
-            help="An evening that falls out; may be given again.",
-        ),
-    ] = None,
+    skip: SkipOption = None,
     not_done: Annotated[
         list[str] | None,
-        typer.Option("--not-done", metavar="UNIT", help="Was planned and not taught; may be given again."),
+        typer.Option(
+            "--not-done",
+            metavar="UNIT",
+            help="Was planned and not taught; may be given again.",
+            autocompletion=units_known,
+        ),
     ] = None,
     preview: PreviewOption = False,
     groups: GroupsOption = None,
@@ -59,7 +63,7 @@ def replan(
     from coachbook.workflows.replanning import replan_terms
     from coachbook.workflows.standings import load_syllabus
 
-    read, opened, days = load_syllabus(syllabus), open_club(book), cancel or []
+    read, opened, days = load_syllabus(syllabus), open_club(book), skip or []
     changed = replan_terms(
         opened,
         read,
@@ -112,17 +116,25 @@ def unpin(
 
 
 def lock(
-    on: EveningArgument, group: GroupOption = None, book: BookOption = None, syllabus: SyllabusOption = None
+    on: EveningArgument,
+    preview: PreviewOption = False,
+    group: GroupOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
 ) -> None:
     """Keep an evening as it is, whenever the term is planned anew."""
-    _lock(on, group, book, syllabus, "stays as it is", locked=True)
+    _lock(on, group, book, syllabus, locked=True, preview=preview)
 
 
 def unlock(
-    on: EveningArgument, group: GroupOption = None, book: BookOption = None, syllabus: SyllabusOption = None
+    on: EveningArgument,
+    preview: PreviewOption = False,
+    group: GroupOption = None,
+    book: BookOption = None,
+    syllabus: SyllabusOption = None,
 ) -> None:
     """Let an evening change again when the term is planned anew."""
-    _lock(on, group, book, syllabus, "may change", locked=False)
+    _lock(on, group, book, syllabus, locked=False, preview=preview)
 
 
 def show_changes(changed: "ChangedPlans", titles: Mapping[str, str]) -> None:
@@ -137,15 +149,20 @@ def show_changes(changed: "ChangedPlans", titles: Mapping[str, str]) -> None:
 
 
 def _lock(
-    on: date, group: str | None, book: Path | None, syllabus: Path | None, what: str, *, locked: bool
+    on: date, group: str | None, book: Path | None, syllabus: Path | None, *, locked: bool, preview: bool
 ) -> None:
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import lock_session
     from coachbook.workflows.standings import load_syllabus
 
-    changed = lock_session(open_club(book), load_syllabus(syllabus), group, on, locked=locked)
+    opened, read = open_club(book), load_syllabus(syllabus)
+    changed = lock_session(opened, read, group, on, locked=locked, preview=preview)
+    what = "stays as it is" if locked else "may change"
     typer.echo(f"{changed.planned[0].group}: {on} {what}.")
-    tell_how_to_take_back(changed.entry)
+    if preview:
+        typer.echo("Nothing was kept.")
+    else:
+        tell_how_to_take_back(changed.entry)
 
 
 def _tell(changed: "ChangedPlans", titles: Mapping[str, str], *, preview: bool) -> None:

@@ -1,6 +1,6 @@
 """`coachbook term`: what to teach on which evening."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -8,10 +8,16 @@ import typer
 
 from coachbook.cli.asking import PreviewOption, YesOption, agrees, check_can_ask, tell_how_to_take_back
 from coachbook.cli.console import print_json
+from coachbook.cli.next_step import tell_next_of_groups
 from coachbook.cli.options import (
+    AllGroupsOption,
     BookOption,
     DateOption,
+    FirstDayOption,
+    GroupsOption,
     JsonOption,
+    LastDayOption,
+    OnPaperOption,
     PaperOption,
     SyllabusOption,
     noun,
@@ -21,28 +27,20 @@ from coachbook.cli.options import (
 )
 from coachbook.cli.term_changes import lock, pin, replan, show_changes, unlock, unpin
 from coachbook.cli.term_shown import (
-    AllGroupsOption,
-    Days,
-    GroupsOption,
+    SkipOption,
     plan_as_json,
     read_clock,
-    read_days,
     show_later_evenings,
     show_other_terms,
     show_terms,
 )
-from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
 from coachbook.model.print_options import PaperOptions, PaperSize
-from coachbook.model.problem import read_date
 
-app = noun("The plan of a group's term.")
+app = noun("The plan of a group's term.", "plan show replan pin unpin lock unlock export")
 for change in (replan, pin, unpin, lock, unlock):
     app.command()(change)
 
-PdfOption = Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="Write it for the wall, too.")]
-FirstDayOption = Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")]
-LastDayOption = Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")]
 WeekdaysOption = Annotated[
     list[int],
     typer.Option(
@@ -51,10 +49,6 @@ WeekdaysOption = Annotated[
 ]
 MinutesOption = Annotated[
     int, typer.Option("--minutes", parser=read_number, metavar="N", help="The length of an evening.")
-]
-SkipOption = Annotated[
-    list[Days] | None,
-    typer.Option("--skip", parser=read_days, metavar="DATE[..DATE]", help="No meeting; may be given again."),
 ]
 ClosedOption = Annotated[
     list[Path] | None,
@@ -94,7 +88,7 @@ def plan(
     goal: GoalOption = None,
     at: AtOption = None,
     zone: ZoneOption = None,
-    pdf: PdfOption = None,
+    to: OnPaperOption = None,
     paper: PaperOption = PaperSize.A4,
     preview: PreviewOption = False,
     yes: YesOption = False,
@@ -143,7 +137,7 @@ def plan(
         if not agrees(Say.PLAN_ANEW, "The plans stay as they were."):
             return
     options = PaperOptions(size=paper)
-    made = plan_terms(opened, read, names, wish, today=today(None), wall=pdf, options=options, seen=seen)
+    made = plan_terms(opened, read, names, wish, today=today(None), wall=to, options=options, seen=seen)
     show_terms(made.planned, read, in_short=True)
     if seen.replaces:
         show_changes(made, read.titles)
@@ -151,8 +145,9 @@ def plan(
         show_later_evenings(each, other_terms(opened, each.group, each.plan))
     if seen.replaces:
         tell_how_to_take_back(made.entry)
-    if pdf is not None:
-        typer.echo(f"Written: {pdf}")
+    if to is not None:
+        typer.echo(f"Written: {to}")
+    tell_next_of_groups(opened, [each.group for each in made.planned], today(None), book)
 
 
 @app.command("show")
@@ -160,7 +155,7 @@ def show(
     groups: GroupsOption = None,
     every: AllGroupsOption = False,
     on: DateOption = None,
-    pdf: PdfOption = None,
+    to: OnPaperOption = None,
     paper: PaperOption = PaperSize.A4,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
@@ -174,9 +169,9 @@ def show(
     read, opened = load_syllabus(syllabus), open_club(book)
     names: tuple[str | None, ...] = chosen_groups(opened, groups or (), every=every) or (None,)
     kept = [term_of(opened, read, name, today(on)) for name in names]
-    if pdf is not None:
+    if to is not None:
         plans = {each.group: each.plan for each in kept}
-        print_terms(opened.club_name, read, plans, pdf, PaperOptions(size=paper))
+        print_terms(opened.club_name, read, plans, to, PaperOptions(size=paper))
     if as_json:
         told = [
             {"group": each.group, "plan": plan_as_json(each, read.titles), "reviews": each.reviews}
@@ -187,15 +182,20 @@ def show(
     show_terms(kept, read)
     for each in kept:
         show_other_terms(each.group, other_terms(opened, each.group, each.plan))
-    if pdf is not None:
-        typer.echo(f"Written: {pdf}")
+    if to is not None:
+        typer.echo(f"Written: {to}")
 
 
 @app.command("export")
 def export(
-    ics: Annotated[Path | None, typer.Option("--ics", metavar="FILE", help="For a calendar.")] = None,
-    csv: Annotated[Path | None, typer.Option("--csv", metavar="FILE", help="For a spreadsheet.")] = None,
-    pdf: Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="For the wall.")] = None,
+    to: Annotated[
+        list[Path],
+        typer.Option(
+            "--to",
+            metavar="FILE",
+            help="A calendar (.ics), a table (.csv) or a page (.pdf); may be given again.",
+        ),
+    ],
     groups: GroupsOption = None,
     every: AllGroupsOption = False,
     on: DateOption = None,
@@ -208,16 +208,13 @@ def export(
 
     The calendar and the table have all terms; the page has the term of the day, else the next one.
     """
-    if not (ics or csv or pdf):
-        raise CoachbookError("There is no file to write.", "Give --ics, --csv or --pdf.")
     from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.standings import load_syllabus
-    from coachbook.workflows.term_files import TermFiles, export_terms
+    from coachbook.workflows.term_files import export_terms
 
     opened = open_club(book)
     names = chosen_groups(opened, groups or (), every=every)
-    files = TermFiles(ics, csv, pdf)
     options = PaperOptions(size=paper)
     read, now = load_syllabus(syllabus), datetime.now(UTC)
-    for path in export_terms(opened, read, names, files, today(on), now, options):
+    for path in export_terms(opened, read, names, to, today(on), now, options):
         typer.echo(f"Written: {path}")

@@ -27,13 +27,6 @@ if TYPE_CHECKING:
     from coachbook.workflows.planning import PlannedTerm
 
 
-GroupsOption = Annotated[
-    list[str] | None,
-    typer.Option("--group", metavar="GROUP", help="The group's name; again for others in the same room."),
-]
-AllGroupsOption = Annotated[bool, typer.Option("--all", help="All groups of the club.")]
-
-
 @dataclass(frozen=True, slots=True)
 class Days:
     """A day, or several in a row."""
@@ -49,6 +42,12 @@ def read_days(text: str) -> Days:
     if days.last < days.first:
         raise CoachbookError(f"'{text}' ends before it begins.", "Swap the two dates.")
     return Days(days, is_one=not dots)
+
+
+SkipOption = Annotated[
+    list[Days] | None,
+    typer.Option("--skip", parser=read_days, metavar="DATE[..DATE]", help="No meeting; may be given again."),
+]
 
 
 def read_clock(text: str) -> str:

@@ -19,6 +19,7 @@ __all__ = [
     "log",
     "mentions",
     "names",
+    "names_at_once",
     "restore",
     "results",
     "sheets",

@@ -67,6 +67,45 @@ def restore(path: Path, backup: Path, now: datetime) -> Restored:
         raise disk_error(path, error) from error
 
 
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """How many students, sheets and answers a backup holds, and how many the book (None if there is none);
+    students whom only the backup holds, and those whom only the book holds."""
+
+    backup: tuple[int, int, int]
+    book: tuple[int, int, int] | None
+    came_back: tuple[str, ...] = ()
+    gone: tuple[str, ...] = ()
+
+
+def compare(path: Path, backup: Path) -> Compared:
+    """What a restored backup would change; nothing is kept. Raises CoachbookError where `restore` does,
+    but for what only writing can show."""
+    try:
+        if path.exists():
+            check_is_file(path)
+        source = _find(path, backup)
+        with written_beside(path) as unfinished:
+            _read_into(unfinished, source)
+            held, after = _holds(unfinished)
+        if not path.exists():
+            return Compared(held, None)
+        before_held, before = _holds(path)
+    except OSError as error:
+        raise disk_error(path, error) from error
+    came_back = tuple(name for name in after if name not in before)
+    return Compared(held, before_held, came_back, tuple(name for name in before if name not in after))
+
+
+def _holds(path: Path) -> tuple[tuple[int, int, int], list[str]]:
+    """How many students, sheets and answers there are, and the names of the students."""
+    with errors_in_words(path), closing(connect_to_read(path)) as book:
+        revision_of(book, path)
+        asked = (f"SELECT count(*) FROM {table}" for table in ("student", "sheet", "answer"))  # noqa: S608
+        students, sheets, answers = (book.execute(each).fetchone()[0] for each in asked)
+        return (students, sheets, answers), names_in(book)
+
+
 def _find(path: Path, backup: Path) -> Path:
     own = {each.name: each for each in own_backups(path)} if path.parent.is_dir() else {}
     found = backup if backup.exists() else own.get(backup.name, backup)

@@ -22,7 +22,7 @@ class Say(StrEnum):
     # Confirmations
     PLAN_ANEW = auto()
     TAKE_BACK = auto()
-    REMOVE_GROUP = auto()
+    REMOVE = auto()
     LETTERS_RIGHT = auto()
     TAKE_LAST = auto()
     CLOSE_EVENING = auto()

@@ -5,6 +5,6 @@ its file and key. Knows the rules of chess (a position must be legal), but no ta
 or kinds of exercise: their names come as arguments. Only workflows may import it, from here.
 """
 
-from coachbook.syllabus.read import check_syllabus, read_syllabus
+from coachbook.syllabus.read import check_syllabus, read_syllabus, unit_codes
 
-__all__ = ["check_syllabus", "read_syllabus"]
+__all__ = ["check_syllabus", "read_syllabus", "unit_codes"]

@@ -69,6 +69,15 @@ def check_syllabus(
     return Syllabus(tuple(sorted(filter(None, levels), key=lambda level: level.number))), ()
 
 
+def unit_codes(folder: Path) -> tuple[str, ...]:
+    """The codes of the units in `folder`, file by file, as far as they can be read: nothing is checked."""
+    files = sorted(path for path in folder.glob("*.toml") if not path.name.startswith("."))
+    tables = (_toml_of(path, []) or {} for path in files)
+    units = [table.get("unit") for table in tables]
+    listed = [unit for each in units if isinstance(each, list) for unit in each if isinstance(unit, dict)]
+    return tuple(code for unit in listed if isinstance(code := unit.get("code"), str))
+
+
 def _take_level(
     file: str, table: dict[str, Any], known: KnownNames, problems: list[Problem]
 ) -> tuple[Level | None, list[PlacedUnit]]:

@@ -224,7 +224,7 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.GO_ON: _go_on,
     Say.PLAN_ANEW: "Plan these evenings anew?",
     Say.TAKE_BACK: "Take it back?",
-    Say.REMOVE_GROUP: "Remove it?",
+    Say.REMOVE: "Remove it?",
     Say.LETTERS_RIGHT: "Is that right?",
     Say.TAKE_LAST: lambda day, group, last: (
         f"No evening is planned today, {day}, for {group}. Take the last, {last}?"

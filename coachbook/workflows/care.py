@@ -18,7 +18,7 @@ from coachbook.club.erase import (
     unread_files,
 )
 from coachbook.club.free_text import NOTHING, Mention, Wording
-from coachbook.club.restore import Restored, restore
+from coachbook.club.restore import Restored, compare, restore
 from coachbook.club.taken_back import is_anything_taken_back
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.reading import usual_book
@@ -40,6 +40,18 @@ class BroughtBack:
     path: Path
     counts: Counts
     done: Restored
+
+
+@dataclass(frozen=True, slots=True)
+class ToBringBack:
+    """What a backup holds and what it would take the place of: the book at `path`, None if there is none; who
+    would be in the book again, and who no longer."""
+
+    path: Path
+    backup: Counts
+    book: Counts | None
+    come_back: tuple[str, ...]
+    gone: tuple[str, ...]
 
 
 def before_logging(book: Book, now: datetime) -> None:
@@ -86,6 +98,15 @@ def bring_back(path: Path | None, backup: Path, now: datetime) -> BroughtBack:
     done = restore(place, backup, now.astimezone())
     with open_book(place).reading() as tx:
         return BroughtBack(place, count(tx), done)
+
+
+def look_at_backup(path: Path | None, backup: Path) -> ToBringBack:
+    """What bringing a backup back would change in the book (the usual one, if none is named); nothing is
+    kept. Raises CoachbookError where `bring_back` does."""
+    place = path or usual_book()
+    seen = compare(place, backup)
+    now = None if seen.book is None else Counts(*seen.book)
+    return ToBringBack(place, Counts(*seen.backup), now, seen.came_back, seen.gone)
 
 
 def traces_of(book: Book, name: str) -> tuple[str, int | None]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from pathlib import Path
 
-from coachbook.club.book import Book, Reading
+from coachbook.club.book import Book, Reading, rehearsing
 from coachbook.club.log import log_attendance
 from coachbook.club.results import answers
 from coachbook.club.sheets import saved_sheet, sheets_of
@@ -83,9 +83,10 @@ def answers_from_table(
 
 
 def attendance_from_table(
-    book: Book, path: Path, today: date, now: datetime, *, sure: bool = False
+    book: Book, path: Path, today: date, now: datetime, *, preview: bool = False, sure: bool = False
 ) -> Logged:
-    """Log the attendance of a table (date, student, present: yes or no). All rows are kept, or none.
+    """Log the attendance of a table (date, student, present: yes or no). All rows are kept, or none; with
+    `preview` none in any case.
 
     A day that is to come, or on which the student's groups had no evening, is a mistake, unless the
     coach is `sure`.
@@ -103,6 +104,10 @@ def attendance_from_table(
                 found.append(row.refused(path, error))
     if found:
         return Logged(None, problems=_each_once(found))
+    if preview:
+        with rehearsing(book) as tx:
+            log_attendance(tx, entries, now)
+        return Logged(None, attendance=tuple(entries))
     before_logging(book, now)
     with book.writing() as tx:
         logged = log_attendance(tx, entries, now)

@@ -16,6 +16,7 @@ from coachbook.club.students import (
     list_groups,
     list_students,
     put_in_group,
+    student_named,
     take_out_of_group,
 )
 from coachbook.errors import Advice, CoachbookError, Step
@@ -81,6 +82,14 @@ def planned_sessions(tx: Reading, group: str) -> tuple[PlannedSession, ...]:
     """The evenings of all the group's terms, in order. Raises CoachbookError for an unknown group."""
     sessions = (session for term in terms_of(tx, group) for session in term.plan.sessions)
     return tuple(sorted(sessions, key=lambda session: session.on))
+
+
+def next_evening(book: Book, groups: Iterable[str], first: date) -> date | None:
+    """The first evening, from a day on, that one of these groups has planned; None if there is none. Raises
+    CoachbookError for an unknown group."""
+    with book.reading() as tx:
+        days = [session.on for group in groups for session in planned_sessions(tx, group)]
+    return min((on for on in days if on >= first), default=None)
 
 
 def planned_session(tx: Reading, group: str, on: date) -> PlannedSession | None:
@@ -207,6 +216,22 @@ def put_members(book: Book, students: Iterable[str], group: str) -> tuple[str, t
     with book.writing() as tx:
         put_in_group(tx, students, group)
         return _members(tx, group)
+
+
+def take_out_of_all(book: Book, name: str) -> Student:
+    """Take a student out of all groups; what was done stays in the book. Returns the student as before.
+    Raises CoachbookError for an unknown name."""
+    with book.writing() as tx:
+        student = student_named(tx, name)
+        for group in student.groups:
+            take_out_of_group(tx, [student.name], group)
+        return student
+
+
+def member_named(book: Book, name: str) -> Student:
+    """The student of this name, with the groups. Raises CoachbookError for an unknown one."""
+    with book.reading() as tx:
+        return student_named(tx, name)
 
 
 def take_members(book: Book, students: Iterable[str], group: str) -> tuple[str, tuple[str, ...]]:

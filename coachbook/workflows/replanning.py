@@ -143,13 +143,18 @@ def unpin_unit(
 
 
 def lock_session(
-    book: Book, syllabus: Syllabus, group: str | None, on: date, *, locked: bool
+    book: Book,
+    syllabus: Syllabus,
+    group: str | None,
+    on: date,
+    *,
+    locked: bool,
+    preview: bool = False,
 ) -> ChangedPlans:
-    """Keep an evening as it is whenever the term is planned anew, or no longer.
-
-    Raises CoachbookError if the plan has no such evening.
+    """Keep an evening as it is whenever the term is planned anew, or no longer; nothing is saved if it is a
+    `preview`. Raises CoachbookError if the plan has no such evening.
     """
-    with book.writing() as tx:
+    with rehearsing(book) if preview else book.writing() as tx:
         name = named_group(tx, group).name
         term = term_at(tx, name, on)
         if term.plan.session_on(on) is None:
@@ -158,7 +163,8 @@ def lock_session(
             replace(session, locked=locked) if session.on == on else session for session in term.plan.sessions
         )
         change = PlanChange.LOCKED if locked else PlanChange.UNLOCKED
-        return _kept_as_it_is(tx, syllabus, term, replace(term.plan, sessions=sessions), change)
+        kept = _kept_as_it_is(tx, syllabus, term, replace(term.plan, sessions=sessions), change)
+        return replace(kept, entry=None) if preview else kept
 
 
 def note_not_done(book: Book, syllabus: Syllabus, group: str, units: Sequence[str], on: date) -> ChangedPlans:

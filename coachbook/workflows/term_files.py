@@ -1,8 +1,7 @@
 """Days without a meeting out of files, and a plan for a calendar, a spreadsheet or the wall."""
 
 import csv
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime
 from io import StringIO
 from pathlib import Path
@@ -20,6 +19,8 @@ from coachbook.term.calendar import COLUMNS, calendar_text, closures_in, csv_tex
 from coachbook.workflows.members import named_groups, term_at
 from coachbook.workflows.planning import terms_pdf
 from coachbook.workflows.spreadsheet import table_text
+
+_FORMS = (".ics", ".csv", ".pdf")
 
 
 def closures_from(
@@ -41,47 +42,47 @@ def closures_from(
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class TermFiles:
-    """Where to write plans, in each form that is asked for."""
-
-    ics: Path | None = None
-    csv: Path | None = None
-    pdf: Path | None = None
-
-
 def export_terms(
     book: Book,
     syllabus: Syllabus,
     groups: Sequence[str],
-    files: TermFiles,
+    files: Sequence[Path],
     on: date,
     now: datetime,
     options: PaperOptions,
 ) -> tuple[Path, ...]:
     """Write the plans of groups (of the only one, if none is named) into files, and say into which.
 
-    The calendar and the table have all their terms; for the wall is the term of the day `on`, or else the
-    next one. `now` (aware) is the time that stands in the calendar file. Raises CoachbookError for an unknown
-    group, a group without a plan, and a file that cannot be written.
+    A file's ending says its form. A calendar (.ics) and a table (.csv) have all their terms; for the wall
+    (.pdf) is the term of the day `on`, or else the next one. `now` (aware) is the time that stands in the
+    calendar file. Raises CoachbookError for an unknown group, a group without a plan, another ending, and a
+    file that cannot be written.
     """
+    check_places(files)
+    forms = [_form_of(path) for path in files]
     with book.reading() as tx:
         names = [group.name for group in named_groups(tx, groups)]
         on_wall = {name: term_at(tx, name, on).plan for name in names}
         plans = [(name, term.plan) for name in names for term in terms_of(tx, name)]
-    named = tuple(path for path in (files.ics, files.csv, files.pdf) if path is not None)
-    check_places(named)
     titles = syllabus.titles
-    contents: list[tuple[Path, bytes]] = []
-    if files.ics is not None:
-        contents.append((files.ics, calendar_text(plans, titles, book.club_name, now)))
-    if files.csv is not None:
-        contents.append((files.csv, table_of_terms(plans, titles).encode()))
-    if files.pdf is not None:
-        contents.append((files.pdf, terms_pdf(book.club_name, syllabus, on_wall, options)))
+    writers: dict[str, Callable[[], bytes]] = {
+        ".ics": lambda: calendar_text(plans, titles, book.club_name, now),
+        ".csv": lambda: table_of_terms(plans, titles).encode(),
+        ".pdf": lambda: terms_pdf(book.club_name, syllabus, on_wall, options),
+    }
+    contents = [(path, writers[form]()) for path, form in zip(files, forms, strict=True)]
     for path, content in contents:
         put_in_place(path, content)
-    return named
+    return tuple(files)
+
+
+def _form_of(path: Path) -> str:
+    form = path.suffix.lower()
+    if form not in _FORMS:
+        raise CoachbookError(
+            f"What is {path} to be?", "End its name in .ics (a calendar), .csv (a table) or .pdf (a page)."
+        )
+    return form
 
 
 def table_of_terms(plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, str]) -> str:

@@ -121,7 +121,7 @@ def preparing(folder: Path) -> Iterator[Row]:
     book = folder / "prepare.book"
     new_club(book, load_syllabus(), 1)
     groups = [word for group in GROUPS for word in ("--group", group)]
-    days = ("--from", str(TERM[0][0]), "--to", str(TERM[0][-1]), "--weekday", "thu", "--minutes", "90")
+    days = ("--from", str(TERM[0][0]), "--until", str(TERM[0][-1]), "--weekday", "thu", "--minutes", "90")
     _run(book, "term", "plan", *groups, *days)
     for what, on in (("first", TERM[0][0]), ("last", TERM[0][-1])):
         place = folder / what

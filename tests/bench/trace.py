@@ -1,6 +1,6 @@
 """Counts the files and functions that a command runs through: `python -m tests.bench.trace`.
 
-For `sheet make`, `log answers --csv`, `term plan --pdf` and `evening prepare`, each in a process of its own
+For `sheet make`, `log answers --table`, `term plan --to` and `evening prepare`, each in a process of its own
 and on a copy of a club out of sample_club, once every table is solved. All of the package is imported before
 counting begins, so importing counts for nothing. What counts is each function of the package that is entered
 at least once, methods and functions within functions too, and each file in which such a function stands.
@@ -41,11 +41,11 @@ BOOK = "club.book"
 GROUP, STUDENT, DAY = "Foxes", "Amara", "2026-09-17"
 TABLE = "answers.csv"
 COMMANDS: dict[str, tuple[str, ...]] = {
-    "sheet make": ("sheet", "make", "--unit", "queen-box", "--group", GROUP, "--seed", "1", "--to", "paper"),
-    "log answers --csv": ("log", "answers", "--csv", TABLE, "--date", DAY, "--yes"),
-    "term plan --pdf": (
-        *("term", "plan", "--group", GROUP, "--from", "2027-01-14", "--to", "2027-03-25"),
-        *("--weekday", "thursday", "--minutes", "60", "--goal", "2", "--pdf", "wall.pdf"),
+    "sheet make": ("sheet", "make", "queen-box", "--group", GROUP, "--seed", "1", "--to", "paper"),
+    "log answers --table": ("log", "answers", "--table", TABLE, "--date", DAY, "--yes"),
+    "term plan --to": (
+        *("term", "plan", "--group", GROUP, "--from", "2027-01-14", "--until", "2027-03-25"),
+        *("--weekday", "thursday", "--minutes", "60", "--goal", "2", "--to", "wall.pdf"),
     ),
     "evening prepare": ("evening", "prepare", DAY, "--to", "tonight"),
 }
@@ -62,9 +62,9 @@ class Counted:
 
 def a_club(folder: Path) -> None:
     """The sample club after its first evening, with one more sheet, and a table of answers to it."""
-    _run(folder.parent, "demo", str(folder))
+    _run(folder.parent, "demo", "--to", str(folder))
     options = ("--student", STUDENT, "--date", DAY, "--seed", "1", "--book", BOOK)
-    made = _run(folder, "sheet", "make", "--unit", "queen-box", *options)
+    made = _run(folder, "sheet", "make", "queen-box", *options)
     code = made.splitlines()[1].split()[0]
     rows = "".join(f"{code},{STUDENT},{item},Qe5\n" for item in range(1, 7))
     (folder / TABLE).write_text(f"sheet,student,item,answer\n{rows}", encoding="utf-8")

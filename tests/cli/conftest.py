@@ -68,7 +68,7 @@ def first_club(tmp_path_factory: pytest.TempPathFactory) -> Club:
         for name, group in (("Ana", "Owls"), ("Bo", "Owls"), ("Łucja", "Owls"), ("Dee", "Foxes")):
             done("student", "add", name, "--group", group)
         day = ("--date", "2026-09-10", "--seed", "7")
-        made = done("sheet", "make", "--unit", "queen-box", "--group", "Owls", *day, "--to", str(folder))
+        made = done("sheet", "make", "queen-box", "--group", "Owls", *day, "--to", str(folder))
     code = made.splitlines()[1].split()[0]
     assert sheet_in(book, code).code == code
     return Club(folder, book, code)
@@ -135,13 +135,13 @@ def busy_club(first_club: Club, tmp_path_factory: pytest.TempPathFactory) -> Clu
         for name in ("أحمد", "O'Neil-Smith", "Zo\u00eb", "x" * 60):
             done("student", "add", name, "--group", "Foxes")
         day, seed = ("--date", "2026-09-17"), ("--seed", "8", "--items", "2")
-        made = run("sheet", "make", "--unit", "queen-box", "--group", "Foxes", "--each", *day, *seed)
+        made = run("sheet", "make", "queen-box", "--group", "Foxes", "--each", *day, *seed)
         assert made.code == 0  # It tells on stderr that a name there has letters of which no font knows.
         done("log", "attendance", "Ana", "Bo", "--group", "Owls", "--date", "2026-09-10")
         done("log", "answers", first_club.sheet, "--date", "2026-09-10", typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n")
         done("log", "playout", "Ana", "PLAY-QUEEN-BOX-1", "mated in 9", *day)
-        done("log", "note", "Bo", "guards the fence", "--unit", "two-majors", "--can", *day)
-        evenings = ("--from", "2026-09-24", "--to", "2026-12-10", "--weekday", "thu", "--minutes", "60")
+        done("log", "note", "Bo", "two-majors", "guards the fence", "--can", *day)
+        evenings = ("--from", "2026-09-24", "--until", "2026-12-10", "--weekday", "thu", "--minutes", "60")
         done("term", "plan", "--group", "Owls", *evenings)
         done("term", "pin", "queen-box", "2026-10-22", "--group", "Owls", "--from", "2026-09-24")
         done("evening", "prepare", "2026-10-08", "--group", "Owls", "--to", "tonight")

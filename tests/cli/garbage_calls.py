@@ -21,7 +21,7 @@ Values = tuple[Source, Source]
 _SORTS: dict[str | None, Sort] = {
     "NAME": garbage.student,
     "[NAME]...": garbage.student,
-    "STUDENT...": garbage.student,
+    "NAME...": garbage.student,
     "OLD": garbage.student,
     "NEW": garbage.newcomer,
     "GROUP": garbage.group,
@@ -44,8 +44,9 @@ _SORTS: dict[str | None, Sort] = {
     "[ENTRY]": garbage.number,
     "2|4|6|8|9|12": garbage.boards,
     "CARD|FEN": sort(garbage.card.right | garbage.fen.right, garbage.card.wild, garbage.fen.wild),
-    "[HOW IT WENT]...": garbage.told,
-    "NOTE...": garbage.note,
+    "[UNIT] [HOW IT WENT]...": garbage.told,
+    "[UNIT] NOTE...": garbage.note,
+    "[UNIT]": garbage.unit,
     "FEN": garbage.fen,
     "MOVES": garbage.defence,
 }
@@ -69,7 +70,19 @@ _SORTS_OF_ONE: dict[tuple[Command, str] | str, Sort] = {
 # There are several groups, so that often one must be named; and the term must not be over.
 _OFTEN_GIVEN = {"group", "groups", "first", "on", "day", "at"}
 # What is given together with most other options is refused at once.
-_SELDOM_GIVEN = {"book", "syllabus", "csv", "pgn", "own", "kind", "club", "every", "each", "forms", "review"}
+_SELDOM_GIVEN = {
+    "book",
+    "syllabus",
+    "table",
+    "pgn",
+    "own",
+    "kind",
+    "club",
+    "every",
+    "each",
+    "forms",
+    "review",
+}
 _ANSWERS = {
     "student": sort(one_of("Ana", "Bo", "Łucja")),
     "item": garbage.number,
@@ -90,9 +103,9 @@ _THEN = (
     ("group", "show", "Owls", "--every-unit"),
     ("log", "list"),
     ("log", "undo"),
-    ("log", "export", "all.csv"),
+    ("log", "export", "--to", "all.csv"),
     ("report", "family", "Ana"),
-    ("report", "term", "--from", "2026-09-01", "--to", "2026-12-31"),
+    ("report", "term", "--from", "2026-09-01", "--until", "2026-12-31"),
     ("sheet", "list"),
     ("term", "show", "--group", "Owls"),
     ("check", "--date", "2026-12-01"),
@@ -139,7 +152,7 @@ def values_of(words: Command, parameter: Parameter, desk: Desk) -> Values:
         or _SORTS_OF_ONE.get(parameter.name)
         or _SORTS.get(parameter.metavar)
     )
-    if parameter.metavar in ("SHEET", "CODE", "CODE..."):
+    if parameter.metavar in ("[CODE]", "CODE", "CODE..."):
         known = sort(one_of(*desk.sheets), one_of("QB-00000", "qb", "QB-", "--", "\uff31\uff22"))
     if known is None:
         raise LookupError(f"Say in {__name__} which garbage suits '{parameter.name}' of {' '.join(words)}.")
@@ -151,25 +164,29 @@ def _files_of(words: Command, name: str, desk: Desk) -> Values | None:
     makers: dict[tuple[Command, str] | str, Callable[[], Values]] = {
         "syllabus": lambda: garbage_files.syllabus("own"),
         "book": lambda: garbage_files.book("copy.book", desk.book.read_bytes()),
-        "pdf": lambda: written_to("out.pdf"),
-        "ics": lambda: written_to("out.ics"),
         "to": lambda: written_to("paper", "."),
         "closed": lambda: garbage_files.calendar("closed.ics"),
         "pgn": lambda: garbage_files.game("game.pgn"),
         "own": lambda: garbage_files.positions("own.epd"),
         (("backup",), "to"): lambda: written_to("stick.book"),
         (("club", "new"), "book"): lambda: written_to("new.book", "sub/new.book"),
-        (("demo",), "folder"): lambda: written_to("demo"),
+        (("demo",), "to"): lambda: written_to("demo"),
         (("demo",), "club"): lambda: garbage_files.club_tables("tables", shipped_folder("sample_club")),
         (("exercise", "own"), "source"): lambda: garbage_files.positions("own.epd"),
-        (("log", "answers"), "csv"): lambda: table_of("answers.csv", _ANSWERS, ("date",)),
-        (("log", "attendance"), "csv"): lambda: table_of("there.csv", _ATTENDANCE),
-        (("log", "export"), "file"): lambda: written_to("out.csv"),
-        (("report", "term"), "pdf"): lambda: written_to("out.pdf"),
+        (("log", "answers"), "table"): lambda: table_of("answers.csv", _ANSWERS, ("date",)),
+        (("log", "attendance"), "table"): lambda: table_of("there.csv", _ATTENDANCE),
+        (("log", "export"), "to"): lambda: written_to("out.csv"),
+        (("log", "playout"), "to"): lambda: written_to("out.pdf"),
+        (("group", "show"), "to"): lambda: written_to("out.pdf"),
+        (("report", "certificate"), "to"): lambda: written_to("out.pdf"),
+        (("report", "family"), "to"): lambda: written_to("out.pdf"),
+        (("report", "term"), "to"): lambda: written_to("out.pdf"),
+        (("term", "plan"), "to"): lambda: written_to("out.pdf"),
+        (("term", "show"), "to"): lambda: written_to("out.pdf"),
         (("restore",), "backup"): lambda: garbage_files.book("old.book", desk.book.read_bytes()),
         (("student", "import"), "file"): lambda: table_of("new.csv", _NEWCOMERS, ("group",)),
         (("syllabus", "check"), "folder"): lambda: garbage_files.syllabus("checked"),
-        (("term", "export"), "csv"): lambda: written_to("out.csv"),
+        (("term", "export"), "to"): lambda: written_to("out.csv"),
     }
     maker = makers.get((words, name)) or makers.get(name)
     return maker() if maker else None

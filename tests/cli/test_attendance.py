@@ -67,7 +67,10 @@ def test_what_is_logged_so_already_makes_no_entry(club: Club) -> None:
         (("--present", "Ana", "--absent", "ana"), "Ana cannot be both present and absent."),
         (("--present", "Ana", "--group", "Owl"), "There is no group 'Owl'. Did you mean 'Owls'?"),
         (("Bo", "--present", "Ana"), "Log a whole evening or put some students right, not both."),
-        (("--csv", "x.csv", "--absent", "Ana"), "Log a whole evening or put some students right, not both."),
+        (
+            ("--table", "x.csv", "--absent", "Ana"),
+            "Log a whole evening or put some students right, not both.",
+        ),
         (
             ("--present", "Ana", "--date", "2026-09-11"),
             "No attendance is logged on 2026-09-11, so there is nothing to put right."

@@ -14,8 +14,8 @@ from tests.cli.conftest import SYLLABUS, Club
 from tests.cli.drive import Ran, done, everything_in, run
 
 TERM = ("term", "plan", "--group", "Owls", "--weekday", "thu", "--minutes", "60")
-DATES = ("--from", "2026-09-10", "--to", "2026-12-10")
-MAKE = ("sheet", "make", "--unit", "queen-box")
+DATES = ("--from", "2026-09-10", "--until", "2026-12-10")
+MAKE = ("sheet", "make", "queen-box")
 
 FILES = {
     "no_item.csv": "student,answer\nAna,9\n",
@@ -124,10 +124,10 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "syllabus with an endless name": (("syllabus", "list", "--syllabus", "x" * 300), "cannot be read (File"),
     "no syllabus": (("syllabus", "list", "--syllabus", "none"), "there is no level file"),
     # the term
-    "ends before it starts": ((*TERM, "--from", "2026-12-10", "--to", "2026-09-10"), "Swap the two dates."),
-    "no date": ((*TERM, "--from", "soon", "--to", "2026-12-10"), "'soon' is not a date."),
-    "no such day": ((*TERM, "--from", "2026-02-30", "--to", "2026-12-10"), "'2026-02-30' is not a date."),
-    "too long a term": ((*TERM, "--from", "2026-09-10", "--to", "2036-12-10"), "is more than a year"),
+    "ends before it starts": ((*TERM, "--from", "2026-12-10", "--until", "2026-09-10"), "Swap the two"),
+    "no date": ((*TERM, "--from", "soon", "--until", "2026-12-10"), "'soon' is not a date."),
+    "no such day": ((*TERM, "--from", "2026-02-30", "--until", "2026-12-10"), "'2026-02-30' is not a date."),
+    "too long a term": ((*TERM, "--from", "2026-09-10", "--until", "2036-12-10"), "is more than a year"),
     "skip a Friday": ((*TERM, *DATES, "--skip", "2026-09-11"), "2026-09-11 cannot be skipped"),
     "zero minutes": ((*TERM[:-1], "0", *DATES), "An evening of 0 minutes is too short"),
     "minutes in words": ((*TERM[:-1], "sixty", *DATES), "'sixty' is not a whole number."),
@@ -137,10 +137,10 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "whose plan": (("term", "show"), "Say which with --group, or take --all: Foxes, Owls."),
     "whose group": (("group", "show"), "Say which after 'group show': Foxes, Owls."),
     "no groups": ((*TERM[:2], *TERM[4:], *DATES, "--book", "empty.book"), "The club has no group yet."),
-    "plan over the book": ((*TERM, *DATES, "--pdf", "club.book"), "nothing is written over it"),
-    "plan over a folder": ((*TERM, *DATES, "--pdf", ""), ". cannot be written: Is a directory."),
-    "answers over the book": (("log", "export", "club.book"), "nothing is written over it"),
-    "plan under a file": ((*TERM, *DATES, "--pdf", "empty.csv/wall.pdf"), "cannot be written"),
+    "plan over the book": ((*TERM, *DATES, "--to", "club.book"), "nothing is written over it"),
+    "plan over a folder": ((*TERM, *DATES, "--to", ""), ". cannot be written: Is a directory."),
+    "answers over the book": (("log", "export", "--to", "club.book"), "nothing is written over it"),
+    "plan under a file": ((*TERM, *DATES, "--to", "empty.csv/wall.pdf"), "cannot be written"),
     "no plan": (("term", "show", "--group", "Owls"), "The group Owls has no term plan."),
     # sheets
     "negative items": ((*MAKE, "--group", "Owls", "--items", "-1"), "cannot have -1 exercises"),
@@ -160,28 +160,28 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "review in words": ((*MAKE, "--student", "Ana", "--review", "some"), "'some' is not a whole number."),
     "five boards": ((*MAKE, "--group", "Owls", "--boards", "5"), "Choose one of 2, 4, 6, 8, 9, 12."),
     "four letters": ((*MAKE, "--group", "Owls", "--letters", "KDTL"), "Give five different letters"),
-    "cards of no unit": (("card", "make", "--unit", "queen-bix"), "There is no unit 'queen-bix'."),
-    "no play-outs": (("card", "make", "--unit", "two-majors"), "has no position to play out"),
-    "cards under a file": (("card", "make", "--unit", "queen-box", "--to", "empty.csv"), "cannot be made"),
+    "cards of no unit": (("card", "make", "queen-bix"), "There is no unit 'queen-bix'."),
+    "no play-outs": (("card", "make", "two-majors"), "has no position to play out"),
+    "cards under a file": (("card", "make", "queen-box", "--to", "empty.csv"), "cannot be made"),
     "poster of no method": (("poster", "make", "king-box"), "There is no method 'king-box'."),
     "sheets of a stranger": (("sheet", "list", "--student", "Zoë"), "There is no student 'Zoë'."),
     # the log
-    "missing column": (("log", "answers", "--csv", "no_item.csv"), "line 1: there is no column 'item'"),
-    "misspelt name": (("log", "answers", "--csv", "misspelt.csv"), "line 2: There is no student 'Anna'."),
-    "item out of range": (("log", "answers", "--csv", "no_such_item.csv"), "Its items are 1 to 6."),
-    "item in words": (("log", "answers", "--csv", "item_in_words.csv"), "'one' is not an item number."),
-    "sheet not given": (("log", "answers", "--csv", "not_given.csv"), "Dee was given no sheet by"),
-    "sheet of others": (("log", "answers", "SHEET", "--csv", "not_given.csv"), "was not given to Dee."),
-    "unknown sheet in a table": (("log", "answers", "--csv", "no_such_sheet.csv"), "no sheet 'XX-22222'"),
-    "answer told twice": (("log", "answers", "--csv", "twice.csv"), "line 3: Item 1 of Ana on sheet"),
-    "no answers": (("log", "answers", "--csv", "only_header.csv"), "There is nothing to log."),
-    "empty file": (("log", "answers", "--csv", "empty.csv"), "the file is empty"),
-    "open quote": (("log", "answers", "--csv", "quote.csv"), "cannot be read as CSV"),
-    "not UTF-8": (("log", "answers", "--csv", "latin.csv"), "is not UTF-8 text"),
-    "folder as table": (("log", "answers", "--csv", "broken"), "broken cannot be read"),
+    "missing column": (("log", "answers", "--table", "no_item.csv"), "line 1: there is no column 'item'"),
+    "misspelt name": (("log", "answers", "--table", "misspelt.csv"), "line 2: There is no student 'Anna'."),
+    "item out of range": (("log", "answers", "--table", "no_such_item.csv"), "Its items are 1 to 6."),
+    "item in words": (("log", "answers", "--table", "item_in_words.csv"), "'one' is not an item number."),
+    "sheet not given": (("log", "answers", "--table", "not_given.csv"), "Dee was given no sheet by"),
+    "sheet of others": (("log", "answers", "SHEET", "--table", "not_given.csv"), "was not given to Dee."),
+    "unknown sheet in a table": (("log", "answers", "--table", "no_such_sheet.csv"), "no sheet 'XX-22222'"),
+    "answer told twice": (("log", "answers", "--table", "twice.csv"), "line 3: Item 1 of Ana on sheet"),
+    "no answers": (("log", "answers", "--table", "only_header.csv"), "There is nothing to log."),
+    "empty file": (("log", "answers", "--table", "empty.csv"), "the file is empty"),
+    "open quote": (("log", "answers", "--table", "quote.csv"), "cannot be read as CSV"),
+    "not UTF-8": (("log", "answers", "--table", "latin.csv"), "is not UTF-8 text"),
+    "folder as table": (("log", "answers", "--table", "broken"), "broken cannot be read"),
     "unknown sheet to type": (("log", "answers", "QB-00000"), "There is no sheet 'QB-00000'."),
     "no sheet to type": (("log", "answers", "--book", "empty.book"), "No sheet was made by"),
-    "attendance told twice": (("log", "attendance", "--csv", "told_twice.csv"), "This is told twice: Ana"),
+    "attendance told twice": (("log", "attendance", "--table", "told_twice.csv"), "This is told twice: Ana"),
     "stranger present": (("log", "attendance", "--group", "Owls", "Ana", "Bob"), "no student 'Bob'."),
     "whose attendance": (("log", "attendance", "Ana"), "Say which with --group"),
     "empty class": (("log", "attendance", "--book", "lonely.book"), "The group Owls has no student yet."),
@@ -199,7 +199,7 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     # the command line itself
     "unknown command": (("sheet", "burn"), "No such command 'burn'. See 'coachbook sheet --help'."),
     "unknown option": (("review", "--loud"), "No such option: --loud"),
-    "missing option": (("sheet", "make", "--group", "Owls"), "Missing option '--unit'"),
+    "missing option": (("sheet", "make", "--group", "Owls"), "Missing argument 'UNIT'"),
     "missing argument": (("student", "add"), "Missing argument 'NAME'"),
     "one argument too many": (("club", "show", "me"), "unexpected extra argument"),
 }  # fmt: skip
@@ -224,8 +224,8 @@ def test_of_an_endless_name_the_end_of_the_message_can_still_be_read(club: Club,
 @pytest.mark.parametrize(
     ("arguments", "places"),
     [
-        (("log", "answers", "--csv", "three_mistakes.csv"), ["line 3", "line 4", "line 6"]),
-        (("log", "attendance", "--csv", "evenings.csv"), ["line 2", "line 3", "line 4"]),
+        (("log", "answers", "--table", "three_mistakes.csv"), ["line 3", "line 4", "line 6"]),
+        (("log", "attendance", "--table", "evenings.csv"), ["line 2", "line 3", "line 4"]),
         (("student", "import", "newcomers.csv"), ["line 3", "line 4"]),
     ],
 )
@@ -264,8 +264,8 @@ def test_each_mistake_in_a_syllabus_has_its_file_and_key(club: Club) -> None:
     "arguments",
     [
         (*MAKE, "--group", "Owls", "--to", "paper"),
-        (*TERM, *DATES, "--pdf", "wall.pdf"),
-        ("term", "show", "--group", "Foxes", "--pdf", "wall.pdf"),
+        (*TERM, *DATES, "--to", "wall.pdf"),
+        ("term", "show", "--group", "Foxes", "--to", "wall.pdf"),
         ("sheet", "print", "SHEET", "--to", "."),
     ],
 )

@@ -15,7 +15,7 @@ from tests.cli.conftest import AfterOnce, Club
 from tests.cli.drive import done, right_answers, run, sheet_in
 
 FIRST, SECOND, WITH_CARDS = "2026-09-10", "2026-09-17", "2026-09-24"
-PLAN = ("--from", FIRST, "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
+PLAN = ("--from", FIRST, "--until", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
 
 
 def _plan(club: Club) -> Club:
@@ -57,7 +57,7 @@ def half_logged(club: Club) -> str:
     with open_book(club.book).reading() as page:
         code = prepared_for(page, "Owls", date.fromisoformat(FIRST))["Ana"].sheet
     Path("two.csv").write_text("student,item,answer\nAna,1,\nAna,2,\n", encoding="utf-8")
-    done("log", "answers", code, "--csv", "two.csv", "--date", FIRST)
+    done("log", "answers", code, "--table", "two.csv", "--date", FIRST)
     done("log", "attendance", "Ana", "Bo", "Łucja", "--group", "Owls", "--date", FIRST)
     return code
 
@@ -120,7 +120,7 @@ def test_whom_to_bring_back_is_told_student_by_student_and_who_was_right_comes_l
     start = told.index(f"  To bring back by {SECOND}:")
     assert told[start + 1] == "    Ana: Two big pieces (today, 1 of 12)"
     assert not any(line.startswith("    Bo: ") for line in told)
-    note = ("log", "note", "Bo", "sees it", "--unit", "queen-box", "--can", "--date", "2026-06-01", "--yes")
+    note = ("log", "note", "Bo", "queen-box", "sees it", "--can", "--date", "2026-06-01", "--yes")
     done(*note)
     late = close(FIRST, "\n\n\n\n").splitlines()
     assert late[-2] == f"  Due by {SECOND} too, and all right the last time: Bo."

@@ -30,7 +30,7 @@ def test_one_item_typed_anew_leaves_the_others_as_they_were(club: Club, back: st
 
 
 def test_the_same_holds_while_an_evening_is_closed(club: Club) -> None:
-    done("term", "plan", "--group", "Owls", "--from", DAY, "--to", "2026-12-10", "--weekday", "thursday",
+    done("term", "plan", "--group", "Owls", "--from", DAY, "--until", "2026-12-10", "--weekday", "thursday",
          "--minutes", "60")  # fmt: skip
     done("evening", "prepare", DAY, "--group", "Owls")
     close = ("evening", "close", DAY, "--group", "Owls", "--ticks")
@@ -53,7 +53,7 @@ def test_what_is_logged_stays_too_and_is_shown_before_and_after(club: Club) -> N
     assert "  Item 2: was 2, now 7.\n" in told
     assert logged(club) == {1: "1", 2: "7", 3: "Qa1", 4: "Qb2", 5: "Qc3", 6: "Qd4"}
     Path("one.csv").write_text(f"student,item,answer,sheet\nAna,3,Qa2,{club.sheet}\n", encoding="utf-8")
-    told = done("log", "answers", "--csv", "one.csv")
+    told = done("log", "answers", "--table", "one.csv")
     assert f"Ana, sheet {club.sheet}: Item 3: was Qa1, now Qa2.\n" in told
     assert logged(club) == {1: "1", 2: "7", 3: "Qa2", 4: "Qb2", 5: "Qc3", 6: "Qd4"}
 
@@ -78,7 +78,7 @@ def test_a_dash_is_left_blank_wherever_it_is_typed_and_none_is_an_answer(club: C
         f"student,item,answer,sheet\nAna,{moves},-,{club.sheet}\nBo,{moves},none,{club.sheet}\n",
         encoding="utf-8",
     )
-    table = done("log", "answers", "--csv", "dash.csv")
+    table = done("log", "answers", "--table", "dash.csv")
     assert "left 1 blank" in table
     assert "missed a mate once" in table
     for ticks in ((), ("--ticks",)):
@@ -95,7 +95,7 @@ def test_letters_that_fit_two_words_to_tick_are_asked_about_with_both(
     done("group", "add", "Owls")
     done("student", "add", "Ana", "--group", "Owls")
     day = ("--date", DAY, "--seed", "1", "--items", "12")
-    code = done("sheet", "make", "--unit", "two-majors", "--group", "Owls", *day).splitlines()[1].split()[0]
+    code = done("sheet", "make", "two-majors", "--group", "Owls", *day).splitlines()[1].split()[0]
     items = sheet_in(tmp_path / "club.book", code).items
     item = next(n for n, each in enumerate(items, start=1) if each.kind == "next_rule")
     meant = [option for option in map(option_words, items[item - 1].answer.options) if option.startswith("m")]

@@ -36,13 +36,13 @@ READING = (
     ("sheet", "list", "--student", "Ana"),
     ("sheet", "print", "SHEET", "--to", "out"),
     ("log", "list"),
-    ("log", "export", "answers.csv"),
+    ("log", "export", "--to", "answers.csv"),
     ("review", "--group", "Owls", *DAY),
     ("report", "family", "Ana", "--json", *DAY),
     ("report", "certificate", "Ana", "--level", "1", *DAY),
-    ("report", "term", "--from", "2026-09-01", "--to", "2026-12-20", "--json"),
+    ("report", "term", "--from", "2026-09-01", "--until", "2026-12-20", "--json"),
     ("term", "show", "--group", "Owls", *DAY),
-    ("term", "export", "--group", "Owls", "--ics", "term.ics"),
+    ("term", "export", "--group", "Owls", "--to", "term.ics"),
     ("check", *DAY),
 )
 SLOW = (

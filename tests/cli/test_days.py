@@ -14,7 +14,7 @@ from tests.cli.conftest import AfterOnce, Calendar, Club
 from tests.cli.drive import done, kept_in, right_answers, run, sheet_in
 
 FIRST, SECOND, THIRD, BETWEEN, AHEAD = "2026-09-10", "2026-09-17", "2026-09-24", "2026-09-12", "2026-12-11"
-PLAN = ("--from", FIRST, "--to", "2026-12-17", "--weekday", "thursday", "--minutes", "60")
+PLAN = ("--from", FIRST, "--until", "2026-12-17", "--weekday", "thursday", "--minutes", "60")
 SIX = "1 2 Qa1 Qb2 Qc3 Qd4\n"
 
 
@@ -38,7 +38,7 @@ def planned(after_once: AfterOnce) -> Club:
 
 def made_on(day: str) -> str:
     """The code of a sheet that was made for the Owls."""
-    made = ("sheet", "make", "--unit", "queen-box", *OWLS, "--date", day, "--seed", "9", "--to", "papers")
+    made = ("sheet", "make", "queen-box", *OWLS, "--date", day, "--seed", "9", "--to", "papers")
     return done(*made).splitlines()[1].split()[0]
 
 
@@ -73,7 +73,7 @@ def test_a_late_sheet_belongs_to_the_evening_for_which_it_was_prepared(
 ) -> None:
     code = prepared(planned, SECOND)
     if from_table:
-        told = done("log", "answers", "--csv", csv_of(code))
+        told = done("log", "answers", "--table", csv_of(code))
         assert told.endswith(f"Kept: 1 answer of Ana on sheet {code}, evening of {SECOND}.\n")
     else:
         told = done("log", "answers", code, "--ticks", typed="=\n\n")
@@ -86,7 +86,7 @@ def test_a_sheet_that_was_made_alone_belongs_to_the_next_evening_of_the_plan(
     planned: Club, from_table: bool
 ) -> None:
     code = made_on(BETWEEN)
-    call = ("--csv", csv_of(code)) if from_table else (code,)
+    call = ("--table", csv_of(code)) if from_table else (code,)
     typed = f"{right_line(planned, code)}\n\n\n\n"
     assert f"on sheet {code}, evening of {SECOND}.\n" in done("log", "answers", *call, typed=typed)
     assert evenings_of(planned, code) == {SECOND}
@@ -115,7 +115,7 @@ def test_a_day_that_is_told_wins_and_what_is_logged_already_stays_on_its_evening
     code = prepared(planned, SECOND)
     table = Path("dated.csv")
     table.write_text(f"student,item,answer,sheet,date\nAna,1,9,{code},{THIRD}\n", encoding="utf-8")
-    assert done("log", "answers", "--csv", str(table)).endswith(f"evening of {THIRD}.\n")
+    assert done("log", "answers", "--table", str(table)).endswith(f"evening of {THIRD}.\n")
     assert f"evening of {THIRD}.\n" in done("log", "answers", code, "--ticks", typed="2: 1\n\n")
     assert evenings_of(planned, code) == {THIRD}
     told = done("log", "answers", code, "--date", "2026-10-01", "--ticks", typed="3: 0\n\n")
@@ -127,12 +127,12 @@ def test_every_kept_line_names_its_evening(planned: Club) -> None:
         f"date,student,present\n{FIRST},Ana,yes\n{SECOND},Ana,no\n{THIRD},Ana,no\n", encoding="utf-8"
     )
     day = ("--date", FIRST)
-    assert done("log", "attendance", "--csv", "there.csv") == (
+    assert done("log", "attendance", "--table", "there.csv") == (
         f"Kept: attendance, 3 evenings from {FIRST} to {THIRD}.\n"
     )
     assert f"attendance on {FIRST}: " in done("log", "attendance", "Ana", *OWLS, *day)
     assert f" on {FIRST}" in done("log", "playout", "Ana", "queen-box-1", "9", *day)
-    assert f" on {FIRST}." in done("log", "note", "Ana", "helps", "--unit", "queen-box", *day)
+    assert f" on {FIRST}." in done("log", "note", "Ana", "queen-box", "helps", *day)
     assert f"evening of {FIRST}." in done("log", "answers", planned.sheet, *day, typed="1: 9\n\n\n\n")
     typed = "Ana queen-box-1 mated in 9\n\nAna, queen-box: sees it\n\n\n"
     told = done("evening", "close", THIRD, *OWLS, typed=f"\n\n{typed}")
@@ -146,7 +146,7 @@ LOGGING: dict[str, tuple[tuple[str, ...], str]] = {
     "typed attendance": (("log", "attendance", *OWLS), "\n\n"),
     "answers": (("log", "answers"), f"{SIX}\n\n\n"),
     "a play-out": (("log", "playout", "Ana", "queen-box-1", "9"), ""),
-    "a note": (("log", "note", "Ana", "helps", "--unit", "queen-box"), ""),
+    "a note": (("log", "note", "Ana", "queen-box", "helps"), ""),
     "an evening": (("evening", "close", *OWLS), "\n" * 9),
 }
 DOUBTED = {
@@ -203,7 +203,7 @@ def test_a_day_that_was_planned_or_held_is_not_asked_about(at_a_terminal: Callab
 
 @pytest.mark.usefixtures("club")
 def test_in_a_group_without_a_plan_only_what_is_to_come_is_asked_about() -> None:
-    note = ("log", "note", "Ana", "helps", "--unit", "queen-box", "--date")
+    note = ("log", "note", "Ana", "queen-box", "helps", "--date")
     assert done(*note, BETWEEN).startswith("Kept: ")
     assert f"{AHEAD} is still to come." in run(*note, AHEAD).err
 
@@ -287,13 +287,13 @@ def test_a_table_with_a_day_that_may_be_a_slip_is_refused_with_its_rows(planned:
     )
     told = f"{DOUBTED[day][0]} To log it all the same, give --yes."
     before = kept_in(planned.folder)
-    ran = run("log", "attendance", "--csv", "there.csv")
+    ran = run("log", "attendance", "--table", "there.csv")
     assert ran.problems == [f"coachbook: there.csv: lines 3 and 4: {told}"]
-    ran = run("log", "answers", "--csv", "answers.csv")
+    ran = run("log", "answers", "--table", "answers.csv")
     assert ran.problems == [f"coachbook: answers.csv: line 2: {told}"]
     assert kept_in(planned.folder) == before
-    done("log", "attendance", "--csv", "there.csv", "--yes")
-    assert "2 answers" in done("log", "answers", "--csv", "answers.csv", "--yes")
+    done("log", "attendance", "--table", "there.csv", "--yes")
+    assert "2 answers" in done("log", "answers", "--table", "answers.csv", "--yes")
     with open_book(planned.book).reading() as page:
         assert len(attendance(page)) == 3
 

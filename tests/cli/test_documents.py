@@ -35,11 +35,15 @@ def calls_in(line: str) -> list[list[str]]:
     return [words[1:] for words in found if Path(words[0]).name == "coachbook"]
 
 
+OF_THE_WHOLE = (["--version"], ["--install-completion"])
+"""Options without a command."""
+
+
 def check(words: list[str], *, whole: bool) -> None:
     """Fails unless there is such a command; a `whole` one must be complete, too."""
     known = next((known for known in COMMANDS if tuple(words[: len(known)]) == known), None)
     if known is None:
-        assert words[:1] == ["--version"], f"there is no command 'coachbook {' '.join(words)}'"
+        assert words[:1] in OF_THE_WHOLE, f"there is no command 'coachbook {' '.join(words)}'"
         return
     try:
         COMMANDS[known].make_context(known[-1], words[len(known) :], resilient_parsing=not whole)

@@ -26,7 +26,7 @@ from tests.cli.drive import done, kept_in, run
 
 DAY, SECOND = "2026-09-10", "2026-09-24"
 OWLS = ("--group", "Owls")
-PLAN = ("--from", DAY, "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
+PLAN = ("--from", DAY, "--until", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
 SIX = "1 2 Qa1 Qb2 Qc3 Qd4"
 FIVE = ("Ana", "Bo", "Eve", "Fay", "Łucja")
 # A shell that starts pytest with nohup lets its children ignore a hang-up.
@@ -41,7 +41,7 @@ ASKED_OF_ONE = "Go on with it? [Y/n] "
 def _give_five(club: Club) -> Club:
     for name in ("Eve", "Fay"):
         done("student", "add", name, *OWLS)
-    made = ("sheet", "make", "--unit", "queen-box", *OWLS, "--date", DAY, "--seed", "1", "--to", "five")
+    made = ("sheet", "make", "queen-box", *OWLS, "--date", DAY, "--seed", "1", "--to", "five")
     return Club(club.folder, club.book, done(*made).splitlines()[1].split()[0])
 
 

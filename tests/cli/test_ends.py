@@ -18,15 +18,15 @@ START = [sys.executable, "-c", f"{HEEDED}; from coachbook.cli.start import main;
 FED = {
     "own positions": ("exercise", "own", "FILE"),
     "a sheet of them": (
-        *("sheet", "make", "--unit", "queen-box", "--group", "Owls", "--kind", "every_mate", "--own", "FILE"),
+        *("sheet", "make", "queen-box", "--group", "Owls", "--kind", "every_mate", "--own", "FILE"),
     ),
-    "answers": ("log", "answers", "--csv", "FILE"),
-    "attendance": ("log", "attendance", "--csv", "FILE"),
+    "answers": ("log", "answers", "--table", "FILE"),
+    "attendance": ("log", "attendance", "--table", "FILE"),
     "students": ("student", "import", "FILE"),
     "a game": ("log", "playout", "Ana", "PLAY-QUEEN-BOX-1", "--pgn", "FILE"),
     "closures": (
         *("term", "plan", "--group", "Owls", "--weekday", "thu", "--minutes", "60", "--from", "2026-09-10"),
-        *("--to", "2026-12-10", "--closed", "FILE"),
+        *("--until", "2026-12-10", "--closed", "FILE"),
     ),
 }
 
@@ -104,7 +104,7 @@ def test_who_reads_no_further_is_told_no_more(words: str) -> None:
 
 
 def test_in_a_folder_that_is_gone_it_is_told(club: Club) -> None:
-    for words in ("student list", "sheet make --unit queen-box --group Owls"):
+    for words in ("student list", "sheet make queen-box --group Owls"):
         ran = shell(f"mkdir gone; cd gone; rmdir ../gone; CB {words}", club.folder)
         assert ran.returncode == 2
         told = (

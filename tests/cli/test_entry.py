@@ -49,7 +49,7 @@ def test_a_coach_who_says_no_is_asked_what_to_type_again(club: Club) -> None:
     assert "Łucja, again (nothing: as it was): " in told
     assert "There is no student 4 in the list. Numbers are 1 to 3." in told
     assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.\n")
-    done("log", "export", "all.csv")
+    done("log", "export", "--to", "all.csv")
     assert f"Łucja,{club.sheet},3,Qa1," in Path("all.csv").read_text(encoding="utf-8")
 
 
@@ -91,7 +91,7 @@ def test_the_student_before_is_one_key_away(club: Club) -> None:
     told = done(*LOG, typed="<\n1: 1\n1: 2\n<\n<\n1: 3\n\nskip\n<\n1: 4\n<\n1: 5\n\n")
     assert "There is no student before." in told
     assert told.count("Ana, again") == 1
-    done("log", "export", "all.csv")
+    done("log", "export", "--to", "all.csv")
     kept = [row.split(",")[:4] for row in Path("all.csv").read_text(encoding="utf-8").splitlines()[1:]]
     assert told.endswith(f"Kept: 3 answers of 3 students on sheet {club.sheet}, evening of 2026-09-10.\n")
     assert [row[-1] for row in sorted(kept)] == ["3", "2", "5"]
@@ -101,7 +101,6 @@ def test_personal_sheets_of_an_evening_are_gone_through_together(club: Club) -> 
     done(
         "sheet",
         "make",
-        "--unit",
         "queen-box",
         "--group",
         "Owls",
@@ -319,5 +318,5 @@ def test_an_answer_that_no_table_could_hold_is_asked_for_again(club: Club) -> No
     assert "An answer has more than 200 characters." in told
     assert "There is a control character in the line." in told
     assert told.endswith(f"Kept: 6 answers of Ana on sheet {club.sheet}, evening of 2026-09-10.\n")
-    done("log", "export", "all.csv")
-    assert done("log", "answers", "--csv", "all.csv", "--preview").endswith("Nothing was kept.\n")
+    done("log", "export", "--to", "all.csv")
+    assert done("log", "answers", "--table", "all.csv", "--preview").endswith("Nothing was kept.\n")

@@ -14,7 +14,7 @@ from tests.cli.conftest import AfterOnce, Club
 from tests.cli.drive import done, everything_in, right_answers, run, sheet_in
 
 FIRST, SECOND, LATER = "2026-09-10", "2026-09-17", "2026-10-01"
-PLAN = ("--from", FIRST, "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
+PLAN = ("--from", FIRST, "--until", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,10 +116,11 @@ def test_a_second_run_after_a_change_says_what_changed(planned: Club) -> None:
     done("group", "take", "Owls", "Bo")
     told = done("evening", "prepare", SECOND, "--group", "Owls").splitlines()
     after = codes(planned, "Owls", SECOND)
-    assert told[-3:] == [
+    assert told[-4:] == [
         "Changed since these papers were made:",
         "  Bo is no longer in Owls.",
         f"  Zed is new: sheet {after['Zed']}.",
+        f"Next: coachbook evening close {SECOND}",
     ]
     assert after == {"Ana": before["Ana"], "Łucja": before["Łucja"], "Zed": after["Zed"]}
     assert before["Bo"] in done("sheet", "list")

@@ -22,6 +22,7 @@ SLOW = {"exercise count", "syllabus check"}
 REFUSED = {
     "report certificate": "has not completed level 1",
     "student erase": "Nobody can be asked",
+    "student remove": "Nobody can be asked",
     "group remove": "Nobody can be asked",
 }
 """What a club that has just begun is told instead."""
@@ -53,7 +54,7 @@ def begun(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, str]
         done(*shlex.split(EXAMPLES["term plan"][0]))
         code = re.search(r"\bQB-\w+", done(*shlex.split(EXAMPLES["sheet make"][1])))
         assert code
-        done("log", "note", "Tom", "listens", "well", "--unit", "queen-box")
+        done("log", "note", "Tom", "queen-box", "listens", "well")
         shutil.copy(folder / "club.book", folder / "club-copy.book")
         shutil.copytree(CURRICULA, folder / "my-syllabus")
         (folder / "people.csv").write_text("name,group\nMia,Tuesday\n", encoding="utf-8")
@@ -74,8 +75,8 @@ def test_the_help_of_a_command_ends_with_its_examples() -> None:
     for asked in ("-h", "--help"):
         told = done("sheet", "make", asked)
         assert told.endswith(
-            "  Examples:\n    coachbook sheet make --unit queen-box --group Tuesday\n"
-            "    coachbook sheet make --unit queen-box --student Noor\n"
+            "  Examples:\n    coachbook sheet make queen-box --group Tuesday\n"
+            "    coachbook sheet make queen-box --student Noor\n"
         )
     assert done("club", "show", "-h").endswith("  Example:\n    coachbook club show\n")
 

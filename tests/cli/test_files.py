@@ -22,7 +22,7 @@ def refused(*arguments: str) -> str:
 @pytest.mark.usefixtures("club")
 @pytest.mark.parametrize(
     "words",
-    [("report", "family"), ("student", "export"), ("card", "make", "--unit", "queen-box", "--student")],
+    [("report", "family"), ("student", "export"), ("card", "make", "queen-box", "--student")],
     ids=" ".join,
 )
 def test_two_students_of_like_names_have_files_of_their_own(words: tuple[str, ...]) -> None:
@@ -39,9 +39,9 @@ def test_two_students_of_like_names_have_files_of_their_own(words: tuple[str, ..
 
 
 OUTPUTS = (
-    ("log", "export"),
-    ("report", "family", "Ana", "--pdf"),
-    ("group", "show", "Owls", "--pdf"),
+    ("log", "export", "--to"),
+    ("report", "family", "Ana", "--to"),
+    ("group", "show", "Owls", "--to"),
 )
 
 
@@ -78,20 +78,20 @@ def test_a_pipe_is_not_replaced_by_a_file(words: tuple[str, ...]) -> None:
 def test_a_formula_as_a_name_or_an_answer_does_nothing_in_a_spreadsheet_and_is_read_again() -> None:
     name, link = "=Ana", '=HYPERLINK("http://x.invalid","Q")'
     done("student", "add", "=Ana", "--group", "Owls")
-    made = done("sheet", "make", "--unit", "queen-box", "--student", name, "--date", "2026-09-17")
+    made = done("sheet", "make", "queen-box", "--student", name, "--date", "2026-09-17")
     code = made.splitlines()[1].split()[0]
     Path("in.csv").write_text(
         f'student,item,answer\n\'=Ana,1,"{link.replace(chr(34), chr(34) * 2)}"\n=Ana,2,-\n', encoding="utf-8"
     )
-    typed = ("log", "answers", code, "--date", "2026-09-17", "--csv")
+    typed = ("log", "answers", code, "--date", "2026-09-17", "--table")
     done(*typed, "in.csv")
-    done("log", "export", "out.csv")
+    done("log", "export", "--to", "out.csv")
     written = list(csv.reader(Path("out.csv").read_text(encoding="utf-8").splitlines()))
     assert [(row[0], row[3]) for row in written[1:]] == [(f"'{name}", f"'{link}"), (f"'{name}", "")]
     first = Path("out.csv").read_bytes()
     done("log", "undo", "--yes")
     done(*typed, "out.csv")
-    done("log", "export", "out.csv")
+    done("log", "export", "--to", "out.csv")
     assert Path("out.csv").read_bytes() == first
 
 

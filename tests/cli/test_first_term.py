@@ -62,7 +62,7 @@ class FirstTerm:
             done("group", "add", group)
             for name in names:
                 done("student", "add", name, "--group", group)
-        days = ("--from", str(FIRST), "--to", str(week(EVENINGS - 1)), "--weekday", "thursday")
+        days = ("--from", str(FIRST), "--until", str(week(EVENINGS - 1)), "--weekday", "thursday")
         told = done("term", "plan", "--all", *days, "--minutes", "60", "--goal", "2", "--at", "18:00")
         assert "lessons are for Foxes and Owls together" in told
 

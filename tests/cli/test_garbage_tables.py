@@ -18,13 +18,13 @@ PRESENT = sort(one_of("yes", "no", "x", "", "1", "0"))
 ITEM = sort(one_of("1", "2", "3", "4", "5", "6"), garbage.number.wild)
 WRITTEN = sort(one_of("Qe5", "9", "-", "Qe5 Qb8"), garbage.moves(), garbage.texts())
 TABLES: dict[Command, Mapping[str, Sort]] = {
-    ("log", "answers", "--csv"): {
+    ("log", "answers", "--table"): {
         "student": sort(one_of("Ana", "Bo", "Łucja")),
         "item": ITEM,
         "answer": WRITTEN,
         "date": garbage.date,
     },
-    ("log", "attendance", "--csv"): {"date": garbage.date, "student": garbage.student, "present": PRESENT},
+    ("log", "attendance", "--table"): {"date": garbage.date, "student": garbage.student, "present": PRESENT},
     ("student", "import"): {"name": garbage.newcomer, "group": garbage.newcomer},
 }
 OPTIONAL = ("group", "date")
@@ -65,8 +65,8 @@ def test_of_a_table_all_rows_are_kept_or_none(desk: Desk, words: Command, most: 
 
 HUGE = ("x", '"', ",", ";", "é", " ", "(", "\\", "[", "0")
 READERS: dict[Command, str] = {
-    ("log", "answers", "--csv", "huge"): "student,item,answer\nAna,1,",
-    ("log", "attendance", "--csv", "huge"): "date,student,present\n",
+    ("log", "answers", "--table", "huge"): "student,item,answer\nAna,1,",
+    ("log", "attendance", "--table", "huge"): "date,student,present\n",
     ("student", "import", "huge"): "name\n",
     ("log", "playout", "Ana", "PLAY-QUEEN-BOX-1", "--pgn", "huge"): '[Event "Club"]\n\n',
     ("exercise", "own", "huge"): "k7/8/1K6/8/8/8/8/7R w - - ",

@@ -13,8 +13,8 @@ from tests.cli.garbage_calls import Command
 AFTERWARDS = (
     ("review", "--group", "Owls"),
     ("student", "show", "Ana"),
-    ("log", "export", "all.csv"),
-    ("log", "answers", "--csv", "all.csv", "--preview"),
+    ("log", "export", "--to", "all.csv"),
+    ("log", "answers", "--table", "all.csv", "--preview"),
     ("log", "undo", "--yes"),
 )
 OWLS = ("--group", "Owls")

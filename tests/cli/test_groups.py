@@ -12,7 +12,7 @@ import pytest
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run
 
-TERM = ("--from", "2026-09-10", "--to", "2026-12-10", "--weekday", "thu", "--minutes", "60")
+TERM = ("--from", "2026-09-10", "--until", "2026-12-10", "--weekday", "thu", "--minutes", "60")
 DAY = ("--date", "2026-09-10")
 
 
@@ -184,12 +184,12 @@ def test_mistakes_in_a_table_come_in_the_order_of_its_lines(club: Club) -> None:
     (club.folder / "answers.csv").write_text(
         "student,item,answer\nAnna,1,9\nAna,1\nBo,x,9\nBo,1,2,3\nBoo,1,9\n", encoding="utf-8"
     )
-    ran = run("log", "answers", "--csv", "answers.csv", *DAY)
+    ran = run("log", "answers", "--table", "answers.csv", *DAY)
     assert [line.split(": ")[2] for line in ran.problems] == [f"line {number}" for number in range(2, 7)]
     (club.folder / "there.csv").write_text(
         "date,student,present\n2026-09-10,Anna,yes\n2026-09-10,Ana\n2026-09-10,Bo,perhaps\n", encoding="utf-8"
     )
-    ran = run("log", "attendance", "--csv", "there.csv")
+    ran = run("log", "attendance", "--table", "there.csv")
     assert [line.split(": ")[2] for line in ran.problems] == ["line 2", "line 3", "line 4"]
 
 

@@ -59,8 +59,7 @@ def test_a_code_may_be_typed_as_it_is_read_with_spaces() -> None:
 def test_a_play_out_with_moves_is_judged_and_printed(club: Club) -> None:
     page = club.folder / "ana.pdf"
     moves = "1. Qc4 Ke3 2. Kb2 Kf3"
-    unit = ("--unit", "queen-box")
-    told = done("log", "playout", "Ana", FEN, moves, *unit, "--pdf", str(page), *DAY).splitlines()
+    told = done("log", "playout", "Ana", FEN, "queen-box", moves, "--to", str(page), *DAY).splitlines()
     assert told[0] == "1. Qc4 Ke3 2. Kb2 Kf3"
     assert told[1].startswith("Not finished after 2 moves (")
     assert told[-2] == (
@@ -79,7 +78,7 @@ def test_a_page_appears_only_after_the_play_out_is_in_the_log(
         raise CoachbookError("The book is busy.", "Try again.")
 
     monkeypatch.setattr(playing, "log_play_out", refuse)
-    asked = ("log", "playout", "Ana", FEN, "1. Qc4 Ke3", "--unit", "queen-box", "--pdf", str(page), *DAY)
+    asked = ("log", "playout", "Ana", FEN, "queen-box", "1. Qc4 Ke3", "--to", str(page), *DAY)
     assert run(*asked).problems == ["coachbook: The book is busy. Try again."]
     assert not page.exists()
 
@@ -88,7 +87,7 @@ def test_the_screen_counts_the_moves_off_the_rule_as_the_page_does(club: Club) -
     start = "8/8/8/8/8/8/1k6/3Q3K w - - 0 1"
     walk = "Kg2 Ka2 Kf2 Kb2 Ke2 Ka2 Kf3 Kb2 Ke2 Ka2 Kf2 Kb2 Ke2"  # the first move is as quick as any
     page = club.folder / "ana.pdf"
-    told = done("log", "playout", "Ana", start, walk, "--unit", "queen-box", "--pdf", str(page), *DAY)
+    told = done("log", "playout", "Ana", start, "queen-box", walk, "--to", str(page), *DAY)
     assert told.count("Off the rule: ") == 3
     assert "              and 2 more\n" in told
     text = PdfReader(page).pages[0].extract_text()
@@ -111,8 +110,8 @@ def test_the_screen_calls_a_slow_move_no_slip_as_the_page_does(
     club: Club, fen: str, moves: str, told: str, title: str
 ) -> None:
     page = club.folder / "ana.pdf"
-    asked = ("--unit", "queen-box", "--allowance", "40", "--pdf", str(page))
-    judged = done("log", "playout", "Ana", fen, moves, *asked, *DAY)
+    asked = ("--allowance", "40", "--to", str(page))
+    judged = done("log", "playout", "Ana", fen, "queen-box", moves, *asked, *DAY)
     assert told in judged
     assert ("First slip" in judged) == (title == "First slip")
     text = PdfReader(page).pages[0].extract_text()
@@ -124,7 +123,7 @@ def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:
     game.write_text(
         f'[Event "Club"]\n[SetUp "1"]\n[FEN "{FEN}"]\n\n1. Qc4 Ke3 2. Kb2 Kf3 *\n', encoding="utf-8"
     )
-    told = done("log", "playout", "Ana", FEN, "--unit", "queen-box", "--pgn", str(game), *DAY)
+    told = done("log", "playout", "Ana", FEN, "queen-box", "--pgn", str(game), *DAY)
     assert told.startswith("1. Qc4 Ke3 2. Kb2 Kf3\n")
 
 
@@ -142,10 +141,10 @@ def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:
             ("Ana", "queen-box-1", "mated", "in", "0"),
             "A play-out of 0 moves cannot be. Give the student's moves",
         ),
-        (("Ana", "queen-box-1", "stalemate", "--pdf", "x.pdf"), "There is no page without moves."),
+        (("Ana", "queen-box-1", "stalemate", "--to", "x.pdf"), "There is no page without moves."),
         (("Ana", "queen-box-1", "stalemate", "--pgn", "x.pgn"), "The game is given twice."),
         (("Ana", "queen-box-1", "--pgn", "x.pgn"), "x.pgn cannot be read (No such file or directory)."),
-        (("Ana", "8/8/8/8 w - - 0 1", "mate", "--unit", "queen-box"), "is not a position in FEN"),
+        (("Ana", "8/8/8/8 w - - 0 1", "queen-box", "mate"), "is not a position in FEN"),
     ],
 )
 def test_what_cannot_be_logged_is_told_in_a_line_and_nothing_is_kept(
@@ -160,18 +159,18 @@ def test_what_cannot_be_logged_is_told_in_a_line_and_nothing_is_kept(
 
 @pytest.mark.usefixtures("club")
 def test_notes_are_kept_and_shown_as_evidence() -> None:
-    note = ("log", "note", "Ana", "explained", "it", "to", "Bo", "--unit", "queen-box")
+    note = ("log", "note", "Ana", "queen-box", "explained", "it", "to", "Bo")
     assert done(*note, "--can", *DAY) == "Kept: a note on Ana in queen-box on 2026-09-10.\n"
     assert "2026-09-10: seen: explained it to Bo (can do it)" in done("student", "show", "Ana", *DAY)
     assert "Give --can or --trouble, not both." in run(*note, "--can", "--trouble", *DAY).err
-    assert "A note needs words" in run("log", "note", "Ana", " ", "--unit", "queen-box", *DAY).err
-    assert "Use at most 300" in run("log", "note", "Ana", "x" * 301, "--unit", "queen-box", *DAY).err
+    assert "A note needs words" in run("log", "note", "Ana", "queen-box", " ", *DAY).err
+    assert "Use at most 300" in run("log", "note", "Ana", "queen-box", "x" * 301, *DAY).err
 
 
 @pytest.mark.usefixtures("club")
 def test_a_note_without_a_unit_is_told_which_units_the_student_has_begun() -> None:
     done("log", "playout", "Ana", "queen-box-1", "9", *DAY)
-    ask = "coachbook: Of which unit is the note? Say it with --unit."
+    ask = "coachbook: Of which unit is the note? Say it after the name."
     assert run("log", "note", "ana", "well done", *DAY).err == f"{ask} Ana has begun queen-box.\n"
     assert run("log", "note", "Bo", "well done", *DAY).err == (
         f"{ask} 'coachbook syllabus list' shows all units.\n"
@@ -202,7 +201,7 @@ def test_the_list_names_the_group_of_which_an_entry_is() -> None:
     done("log", "attendance", "Dee", "--group", "Foxes", *DAY)
     done("log", "attendance", "Ana", "Dee", "--group", "Owls", *DAY)
     done("student", "add", "Eve", "--group", "Owls", "--group", "Foxes")
-    done("log", "note", "Eve", "helps", "--unit", "queen-box", *DAY)
+    done("log", "note", "Eve", "queen-box", "helps", *DAY)
     done("log", "attendance", "Eve", "Bo", "--group", "Owls", *DAY)
     listed = json.loads(done("log", "list", "--json"))
     assert [each["group"] for each in listed] == ["Owls", "", "", "Foxes", "Owls"]
@@ -214,7 +213,7 @@ def test_the_list_names_the_group_of_which_an_entry_is() -> None:
 def test_a_preview_marks_everything_and_keeps_nothing(club: Club) -> None:
     file = answers_of(club, f"Ana,1,rubbish,{club.sheet},2026-09-10", f"Bo,2,-,{club.sheet},2026-09-11")
     before = everything_in(club.folder)
-    told = done("log", "answers", "--csv", str(file), "--preview")
+    told = done("log", "answers", "--table", str(file), "--preview")
     assert told.endswith("Nothing was kept.\n")
     assert "rubbish" in told
     assert "unreadable" in told
@@ -223,9 +222,9 @@ def test_a_preview_marks_everything_and_keeps_nothing(club: Club) -> None:
 
 def test_a_table_that_was_written_can_be_read_in_again(club: Club) -> None:
     rows = (f"Ana,1,Qe5,{club.sheet},2026-09-10", f'Łucja,2,"9; or 8",{club.sheet},2026-09-17')
-    done("log", "answers", "--csv", str(answers_of(club, *rows)))
+    done("log", "answers", "--table", str(answers_of(club, *rows)))
     table = club.folder / "out.csv"
-    assert done("log", "export", str(table)) == f"Written: {table} (2 answers)\n"
+    assert done("log", "export", "--to", str(table)) == f"Written: {table} (2 answers)\n"
     with table.open(encoding="utf-8", newline="") as file:
         written = list(csv.DictReader(file))
     assert [(row["student"], row["answer"], row["date"]) for row in written] == [
@@ -233,14 +232,14 @@ def test_a_table_that_was_written_can_be_read_in_again(club: Club) -> None:
         ("Łucja", "9; or 8", "2026-09-17"),
     ]
     done("log", "undo")
-    done("log", "answers", "--csv", str(table))
+    done("log", "answers", "--table", str(table))
     again = club.folder / "again.csv"
-    done("log", "export", str(again))
+    done("log", "export", "--to", str(again))
     assert again.read_bytes() == table.read_bytes()
-    assert done("log", "export", str(again), "--from", "2026-09-11", "--to", "2026-09-12").endswith(
-        "(0 answers)\n"
-    )
-    assert done("log", "export", str(again), "--student", "ana").endswith("(1 answer)\n")
+    assert done(
+        "log", "export", "--to", str(again), "--from", "2026-09-11", "--until", "2026-09-12"
+    ).endswith("(0 answers)\n")
+    assert done("log", "export", "--to", str(again), "--student", "ana").endswith("(1 answer)\n")
 
 
 def test_what_cannot_be_read_in_a_table_is_told_in_a_line_each(club: Club) -> None:
@@ -251,14 +250,14 @@ def test_what_cannot_be_read_in_a_table_is_told_in_a_line_each(club: Club) -> No
     ]
     file = answers_of(club, *(f"{row},{club.sheet},2026-09-10" if row else "" for row in rows))
     for more in (("--preview",), ()):
-        lines = done("log", "answers", "--csv", str(file), *more).splitlines()
+        lines = done("log", "answers", "--table", str(file), *more).splitlines()
         assert lines[-3:-1] == told
 
 
 def test_a_name_that_is_not_found_is_told_once_with_its_lines(club: Club) -> None:
     names = ("Anna", "Anna", "Ana", "Zed", "Anna", "Anna")
     file = answers_of(club, *(f"{name},{item},9,," for item, name in enumerate(names, start=1)))
-    ran = run("log", "answers", "--csv", str(file), *DAY)
+    ran = run("log", "answers", "--table", str(file), *DAY)
     assert ran.problems == [
         "coachbook: answers.csv: lines 2, 3, 6 and 7: There is no student 'Anna'. Did you mean 'Ana'?",
         "coachbook: answers.csv: line 5: There is no student 'Zed'. Check the spelling.",
@@ -266,7 +265,7 @@ def test_a_name_that_is_not_found_is_told_once_with_its_lines(club: Club) -> Non
     there = club.folder / "there.csv"
     days = "".join(f"2026-09-{day},Anna,yes\n" for day in (10, 17, 24))
     there.write_text(f"date,student,present\n{days}", encoding="utf-8")
-    ran = run("log", "attendance", "--csv", str(there))
+    ran = run("log", "attendance", "--table", str(there))
     assert ran.problems == [
         "coachbook: there.csv: lines 2 to 4: There is no student 'Anna'. Did you mean 'Ana'?"
     ]

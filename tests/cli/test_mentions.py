@@ -23,7 +23,7 @@ def told_club(club: Club, at_a_terminal: Callable[[], None]) -> Club:
         ("Dee", "sat with ANA"),
         ("Bo", "as quick as Ana"),
     ):
-        done("log", "note", name, text, "--unit", "queen-box", *DAY)
+        done("log", "note", name, "queen-box", text, *DAY)
     done("group", "add", "Ana's table")
     for backup in own_backups(club.book):
         backup.unlink()
@@ -151,14 +151,14 @@ def test_a_renaming_need_not_ask(told_club: Club, option: str, left: list[str]) 
 
 @pytest.mark.usefixtures("club")
 def test_without_a_terminal_a_renaming_changes_no_note_and_tells_of_each() -> None:
-    done("log", "note", "Bo", "asked Ana", "--unit", "queen-box", *DAY)
+    done("log", "note", "Bo", "queen-box", "asked Ana", *DAY)
     told = done("student", "rename", "Ana", "Edda")
     assert "entry 1): asked [Ana]\n" in told
     assert "coachbook log undo ENTRY" in told
 
 
 def test_what_a_terminal_would_obey_is_not_shown(club: Club, at_a_terminal: Callable[[], None]) -> None:
-    done("log", "note", "Bo", "asked Ana", "--unit", "queen-box", *DAY)
+    done("log", "note", "Bo", "queen-box", "asked Ana", *DAY)
     with closing(connect(club.book)) as connection:
         connection.execute("UPDATE observation SET note = ?", ("asked \x1b[2J Ana\nand left",))
     at_a_terminal()
@@ -174,7 +174,7 @@ def test_nobody_is_erased_by_an_empty_name(club: Club) -> None:
 
 
 def test_erasing_says_that_what_was_taken_back_goes_too(club: Club) -> None:
-    done("log", "note", "Bo", "unrelated", "--unit", "queen-box", *DAY)
+    done("log", "note", "Bo", "queen-box", "unrelated", *DAY)
     done("log", "undo")
     told = done("student", "erase", "Ana", "--yes")
     assert "Deleted, too: entries of the log that were taken back, whoever they are of.\n" in told

@@ -20,8 +20,8 @@ def crowd(club: Club) -> Club:
     for name in NAMES:
         done("student", "add", name, "--group", "Owls")
     day = ("--date", "2026-09-17")
-    done("sheet", "make", "--unit", "queen-box", "--group", "Owls", "--forms", "--items", "2", *day)
-    done("sheet", "make", "--unit", "queen-box", "--group", "Owls", "--each", "--items", "2", *day)
+    done("sheet", "make", "queen-box", "--group", "Owls", "--forms", "--items", "2", *day)
+    done("sheet", "make", "queen-box", "--group", "Owls", "--each", "--items", "2", *day)
     done("log", "attendance", "Ana", NAMES[0], "--group", "Owls", *day)
     return club
 

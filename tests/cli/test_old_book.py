@@ -52,6 +52,8 @@ Farid The queen's box other units come first: 2 reviews are all that fit into an
 """Words that were changed since, each with today's."""
 
 ADDED = (
+    # What is spelled otherwise now says so.
+    re.compile(r"! (--[a-z]+|the file) is now .*: coachbook .*"),
     # Every change of a plan and of a group's name says how it is taken back.
     re.compile(r"To take it back: coachbook .*"),
     # A group may have several terms, of which one is shown.

@@ -11,7 +11,7 @@ from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run, sheet_in
 
 MATES = "k7/8/1K6/8/8/8/8/7R w - - 0 1\n7k/5K2/8/8/8/8/8/6R1 w - - 0 1\n"
-SHEET = ("sheet", "make", "--unit", "queen-box", "--student", "Ana")
+SHEET = ("sheet", "make", "queen-box", "--student", "Ana")
 NO_MATE = "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1\n"
 
 

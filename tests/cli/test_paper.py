@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run, sheet_in
 
-MAKE = ("sheet", "make", "--unit", "queen-box", "--seed", "5", "--date", "2026-09-17")
+MAKE = ("sheet", "make", "queen-box", "--seed", "5", "--date", "2026-09-17")
 
 
 def made(club: Club, *options: str) -> tuple[list[str], list[str]]:
@@ -33,7 +33,7 @@ def test_forms_are_made_shown_and_printed_again(club: Club) -> None:
 
 
 def test_items_for_review_are_told(club: Club) -> None:
-    done("sheet", "make", "--unit", "two-majors", "--student", "Bo", "--items", "3", "--date", "2026-09-10")
+    done("sheet", "make", "two-majors", "--student", "Bo", "--items", "3", "--date", "2026-09-10")
     rows = "student,item,answer\n" + "".join(f"Bo,{item},?\n" for item in (1, 2, 3))
     (club.folder / "a.csv").write_text(rows)
     code = next(
@@ -41,7 +41,7 @@ def test_items_for_review_are_told(club: Club) -> None:
         for line in done("sheet", "list", "--student", "Bo").splitlines()
         if "two-majors" in line
     )
-    done("log", "answers", code, "--csv", "a.csv", "--date", "2026-09-10")
+    done("log", "answers", code, "--table", "a.csv", "--date", "2026-09-10")
     shown = done(*MAKE, "--group", "Owls", "--each", "--items", "4", "--date", "2026-11-19")
     assert [line.split()[1:] for line in shown.splitlines()[1:4]] == [
         ["4", "Ana"],
@@ -68,7 +68,7 @@ def test_letters_of_another_language_are_letters_without_more_words(club: Club) 
     assert not set("♔♕♖♗♘") & set(text)
     english = done(*MAKE, "--student", "Ana", "--notation", "letters", "--to", "english")
     assert english
-    lesson = done("lesson", "make", "--unit", "queen-box", "--letters", "KDTLS", "--to", "new").split()[1]
+    lesson = done("lesson", "make", "queen-box", "--letters", "KDTLS", "--to", "new").split()[1]
     shown = " ".join(page.extract_text() for page in PdfReader(club.folder / lesson).pages)
     assert not set("♔♕♖♗♘") & set(shown)
     assert "Dd" in shown or "De" in shown or "Dc" in shown
@@ -80,10 +80,10 @@ def text_of(path: Path) -> str:
 
 def test_a_club_with_letters_of_its_own_has_them_on_paper_that_has_letters(club: Club) -> None:
     sheet = ("sheet", "print", club.sheet, "--to")
-    moves = ("log", "playout", "Ana", "queen-box-1", "1. Qc5", "--date", "2026-09-10", "--pdf")
+    moves = ("log", "playout", "Ana", "queen-box-1", "1. Qc5", "--date", "2026-09-10", "--to")
     papers = {
         "sheet": (*sheet, "{}"),
-        "lesson": ("lesson", "make", "--unit", "queen-box", "--to", "{}"),
+        "lesson": ("lesson", "make", "queen-box", "--to", "{}"),
         "poster": ("poster", "make", "queen-box", "--to", "{}"),
         "play-out": (*moves, "{}/page.pdf"),
     }
@@ -139,14 +139,14 @@ def test_a_poster_in_letters_needs_no_book_either(tmp_path: Path, monkeypatch: p
 @pytest.mark.usefixtures("club")
 def test_cards_are_for_a_group_for_a_student_or_without_names() -> None:
     def names(*options: str) -> int:
-        path = Path(done("card", "make", "--unit", "queen-box", *options).split()[1])
+        path = Path(done("card", "make", "queen-box", *options).split()[1])
         text = " ".join(page.extract_text() for page in PdfReader(path).pages)
         assert "PLAY-QUEEN-" in text
         return sum(name in text for name in ("Ana", "Bo", "Łucja", "Dee"))
 
-    told = done("card", "make", "--unit", "queen-box", "--group", "Owls").splitlines()
+    told = done("card", "make", "queen-box", "--group", "Owls").splitlines()
     assert told[1] == "In it: 3 cards, 1 for each of 3 students."
-    assert done("card", "make", "--unit", "queen-box").splitlines()[1] == "In it: 1 card."
+    assert done("card", "make", "queen-box").splitlines()[1] == "In it: 1 card."
     assert names() == 0
     assert names("--student", "dee") == 1
     assert names("--group", "Owls") == 3

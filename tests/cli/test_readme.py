@@ -45,7 +45,7 @@ def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, at_a_terminal: Callabl
 def test_what_is_typed_before_coachbook_is_there_is_known() -> None:
     """The lines that set up are run by `.ci/first-screen`, and tests by `.ci/checks`."""
     assert tuple(line for line in LINES if not line.startswith("coachbook ")) == SET_UP
-    assert LINES[3] == "coachbook demo my-demo"
+    assert LINES[3] == "coachbook demo --to my-demo"
 
 
 def test_every_line_of_the_readme_can_be_typed_in_its_order(book: Path) -> None:
@@ -73,7 +73,7 @@ def type_line(line: str, book: Path) -> str:
 def answers_to(words: list[str], book: Path) -> str:
     """What a coach types into the commands that ask; before them, the files of their own that they name."""
     match words:
-        case ["log", "answers", "--csv", path, *_]:
+        case ["log", "answers", "--table", path, *_]:
             right = right_answers(sheet_in(book, sheet_of("Noor", book)))
             write_table(path, "Noor", sheet_of("Noor", book), right)
         case ["log", "answers", code, *_]:
@@ -101,11 +101,11 @@ def learn_level_1(name: str) -> None:
 
 
 def learn(name: str, unit: Unit, day: str) -> None:
-    of_whom = ("--unit", unit.code, "--student", name)
+    of_whom = (unit.code, "--student", name)
     made = done("sheet", "make", *of_whom, "--date", day, "--seed", "1", "--items", "6", "--to", "last-year")
     code = made.splitlines()[1].split()[0]
     write_table("last-year.csv", name, code, right_answers(sheet_in(Path("club.book"), code)))
-    done("log", "answers", "--csv", "last-year.csv", "--date", day, "--yes")
+    done("log", "answers", "--table", "last-year.csv", "--date", day, "--yes")
     for number, play_out in enumerate(unit.play_outs, start=1):
         went = "mated in 2" if play_out.goal is Goal.WIN else "held"
         done("log", "playout", name, f"{unit.code}-{number}", went, "--date", day, typed=YES)

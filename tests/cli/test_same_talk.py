@@ -81,7 +81,7 @@ def test_attendance_is_the_same_through_both(club: Club) -> None:
 
 def test_an_evening_is_closed_the_same_through_both(club: Club) -> None:
     lines = ["2", "", "Ana: helps others", "nonsense", "", "1"]
-    term = ("--from", str(ON), "--to", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
+    term = ("--from", str(ON), "--until", "2026-12-10", "--weekday", "thursday", "--minutes", "60")
     done("term", "plan", "--group", "Owls", *term)
     before = shutil.copy2(club.book, club.folder / "before.book")
     typed = done("evening", "close", str(ON), "--group", "Owls", typed="\n".join([*lines, ""]))

@@ -14,7 +14,7 @@ def paper_of(folder: Path, seed: str, monkeypatch: pytest.MonkeyPatch) -> dict[s
     done("club", "new", "Harbour Lane")
     done("student", "add", "Ana")
     done(
-        "sheet", "make", "--unit", "queen-box", "--student", "Ana", "--seed", seed, "--date", "2026-09-10",
+        "sheet", "make", "queen-box", "--student", "Ana", "--seed", seed, "--date", "2026-09-10",
         "--to", str(folder / "paper"),
     )  # fmt: skip
     return everything_in(folder / "paper")

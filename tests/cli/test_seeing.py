@@ -45,7 +45,7 @@ def test_a_student_is_shown_with_the_evidence_and_what_is_missing() -> None:
 
 @pytest.mark.usefixtures("evening")
 def test_a_group_is_shown_with_slips_and_trend() -> None:
-    told = done("group", "show", "Owls", *LATER, "--pdf", "owls.pdf")
+    told = done("group", "show", "Owls", *LATER, "--to", "owls.pdf")
     assert "Ana      .    W" in told
     assert "Łucja    .    ." in told
     assert "stalemated once: The queen's box" in told
@@ -91,7 +91,7 @@ def test_who_becomes_due_before_the_next_planned_evening_is_to_review_now() -> N
     asked = ("--date", str(eve))
     assert names("--group", "Owls", *asked) == ["Bo"]
     assert not done("review", "--group", "Owls", *asked).startswith("Due by")
-    days = ("--from", "2026-09-10", "--to", "2026-12-10", "--weekday", "thu", "--minutes", "60")
+    days = ("--from", "2026-09-10", "--until", "2026-12-10", "--weekday", "thu", "--minutes", "60")
     done("term", "plan", "--group", "Owls", *days)
     thursday = eve + timedelta(days=7 - (eve.weekday() + 4) % 7)
     told = done("review", "--group", "Owls", *asked).splitlines()
@@ -115,7 +115,7 @@ def test_reports_are_written_and_named_after_whom_they_are_for() -> None:
     (page,) = PdfReader("family-ana.pdf").pages
     assert "Ana" in page.extract_text()
     assert json.loads(done("report", "family", "Ana", *LATER, "--json"))["evenings"] == 1
-    term = ("report", "term", "--from", "2026-09-01", "--to", "2026-12-01")
+    term = ("report", "term", "--from", "2026-09-01", "--until", "2026-12-01")
     assert done(*term).startswith("Written: term-2026-09-01-2026-12-01.pdf")
     summary = json.loads(done(*term, "--json"))
     assert (summary["students"], summary["evenings"], summary["present"], summary["expected"]) == (4, 1, 2, 3)
@@ -128,13 +128,13 @@ def test_reports_are_written_and_named_after_whom_they_are_for() -> None:
     text = "".join(page.extract_text() for page in PdfReader("term-2026-09-01-2026-12-01.pdf").pages)
     for name in ("Ana", "Bo", "Dee"):
         assert name not in text.split()
-    assert "Swap the dates" in run("report", "term", "--from", "2026-12-01", "--to", "2026-09-01").err
+    assert "Swap the dates" in run("report", "term", "--from", "2026-12-01", "--until", "2026-09-01").err
 
 
 @pytest.mark.usefixtures("evening")
 def test_a_family_plays_at_home_what_the_student_has_met_else_nothing() -> None:
     """Of the two units only the queen's box has a play-out."""
-    done("log", "note", "Dee", "guards the fence", "--unit", "two-majors", "--can", *FIRST)
+    done("log", "note", "Dee", "two-majors", "guards the fence", "--can", *FIRST)
     at_home = {
         name: json.loads(done("report", "family", name, *LATER, "--json"))["at_home"]
         for name in ("Ana", "Dee", "Łucja")

@@ -8,8 +8,8 @@ import pytest
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run
 
-AUTUMN = ("--from", "2026-09-10", "--to", "2026-11-12", "--weekday", "thu", "--minutes", "60")
-SPRING = ("--from", "2027-01-14", "--to", "2027-03-18", "--weekday", "thu", "--minutes", "60")
+AUTUMN = ("--from", "2026-09-10", "--until", "2026-11-12", "--weekday", "thu", "--minutes", "60")
+SPRING = ("--from", "2027-01-14", "--until", "2027-03-18", "--weekday", "thu", "--minutes", "60")
 OWLS = ("--group", "Owls")
 
 pytestmark = pytest.mark.usefixtures("club")
@@ -47,14 +47,14 @@ def test_last_weeks_evening_is_closed_though_the_next_term_is_planned() -> None:
 def test_a_plan_that_replaces_evenings_asks_and_says_which(at_a_terminal: Callable[[], None]) -> None:
     plan(*AUTUMN)
     before = evenings("2026-09-10")
-    longer = ("--from", "2026-10-01", "--to", "2026-10-15", "--weekday", "thu", "--minutes", "90")
+    longer = ("--from", "2026-10-01", "--until", "2026-10-15", "--weekday", "thu", "--minutes", "90")
     at_a_terminal()
     told = done("term", "plan", *OWLS, *longer, typed="n\n")
     assert "2026-10-01" in told
     assert told.endswith("Plan these evenings anew? [y/N] The plans stay as they were.\n")
     assert evenings("2026-09-10") == before
     told = done("term", "plan", *OWLS, *longer, typed="y\n")
-    assert told.endswith("To take it back: coachbook log undo 2\n")
+    assert "To take it back: coachbook log undo 2\nNext: " in told
     now = evenings("2026-09-10") | evenings("2026-10-01")
     assert [on for on, minutes in now.items() if minutes == 90] == ["2026-10-01", "2026-10-08", "2026-10-15"]
     assert {on: minutes for on, minutes in now.items() if minutes == 60}.items() <= before.items()
@@ -83,7 +83,7 @@ def test_a_preview_shows_what_would_change_and_keeps_nothing(club: Club) -> None
     assert told.endswith("Nothing was kept.\n")
     assert "Owls:\n  " in told
     for change in (
-        ("replan", *OWLS, "--from", "2026-09-24", "--cancel", "2026-09-24", "--preview"),
+        ("replan", *OWLS, "--from", "2026-09-24", "--skip", "2026-09-24", "--preview"),
         ("pin", "queen-box", "2026-10-08", *OWLS, "--from", "2026-09-10", "--preview"),
     ):
         told = done("term", *change)

@@ -31,8 +31,8 @@ def test_the_record_of_a_student_shows_ticked_answers(club: Club) -> None:
 
 
 def test_a_letter_that_no_font_has_is_told_once_and_a_symbol_named(club: Club) -> None:
-    done("log", "note", "Ana", "well done \U0001f44d", "--unit", "queen-box", *ON)
-    done("log", "note", "Ana", "\u738b helped \u738b", "--unit", "queen-box", *ON)
+    done("log", "note", "Ana", "queen-box", "well done \U0001f44d", *ON)
+    done("log", "note", "Ana", "queen-box", "\u738b helped \u738b", *ON)
     ran = run("student", "export", "Ana", *ON, "--to", "record")
     assert ran.code == 0
     assert ran.problems == ["No font of coachbook's has \u738b: on paper a question mark stands for each."]
@@ -44,9 +44,9 @@ def test_a_letter_that_no_font_has_is_told_once_and_a_symbol_named(club: Club) -
 @pytest.mark.parametrize(
     "command",
     [
-        ("sheet", "make", "--unit", "queen-box", "--group", "Owls", *ON),
-        ("lesson", "make", "--unit", "two-majors", *ON),
-        ("card", "make", "--unit", "queen-box", "--group", "Owls"),
+        ("sheet", "make", "queen-box", "--group", "Owls", *ON),
+        ("lesson", "make", "two-majors", *ON),
+        ("card", "make", "queen-box", "--group", "Owls"),
         ("poster", "make", "queen-box"),
     ],
     ids=lambda command: " ".join(command[:2]),

@@ -11,7 +11,7 @@ from icalendar import Calendar, Event
 from tests.cli.conftest import Club
 from tests.cli.drive import done, run
 
-DAYS = ("--from", "2026-09-10", "--to", "2026-11-12", "--weekday", "thu", "--minutes", "60")
+DAYS = ("--from", "2026-09-10", "--until", "2026-11-12", "--weekday", "thu", "--minutes", "60")
 PLAN = ("term", "plan", "--group", "Owls", *DAYS)
 NO_MEETING = """BEGIN:VCALENDAR
 VERSION:2.0
@@ -51,20 +51,20 @@ def test_closures_come_from_dates_ranges_files_and_holidays(club: Club) -> None:
 
 def test_a_goal_is_told_to_be_reached_or_how_much_is_missing() -> None:
     assert "Level 1 is done by the end of the term." in done(*PLAN, "--goal", "1")
-    short = done(*PLAN[:4], *DAYS[:2], "--to", "2026-09-17", *DAYS[4:], "--goal", "2", "--yes")
+    short = done(*PLAN[:4], *DAYS[:2], "--until", "2026-09-17", *DAYS[4:], "--goal", "2", "--yes")
     assert "Did not fit: The queen's box." in short
     assert "“The queen's box” needs two more evenings than you have." in short
 
 
 def test_a_room_shows_when_the_coach_is_with_whom_and_what_learning_together_frees() -> None:
-    brief = done("term", "plan", *DAYS, "--all", "--at", "18:30", "--skip", "2026-10-08", "--pdf", "room.pdf")
+    brief = done("term", "plan", *DAYS, "--all", "--at", "18:30", "--skip", "2026-10-08", "--to", "room.pdf")
     lines = brief.splitlines()
     assert lines[:2] == ["9 evenings, 2026-09-10 to 2026-11-12, 18:30", "No club on 2026-10-08."]
     assert lines[3].split() == ["New", "on", "Foxes", "Owls"]
     assert lines[4].split("  ")[0] == "2026-09-10" and lines[4].count("Two big pieces") == 2
     assert "Foxes and Owls: Every unit fits." in brief
     assert re.search(r"lessons are for Foxes and Owls together: that frees \d+ minutes of yours\.", brief)
-    assert brief.endswith("reviews: coachbook term show --group NAME\nWritten: room.pdf\n")
+    assert "reviews: coachbook term show --group NAME\nWritten: room.pdf\nNext: " in brief
     assert Path("room.pdf").read_bytes().startswith(b"%PDF")
     told = done("term", "show", "--all", "--date", "2026-09-10")
     assert "Foxes: 9 evenings, 2026-09-10 to 2026-11-12, 18:30" in told
@@ -75,7 +75,7 @@ def test_a_room_shows_when_the_coach_is_with_whom_and_what_learning_together_fre
 
 def test_the_plans_of_all_groups_are_shown_one_after_the_other() -> None:
     done("term", "plan", *DAYS, "--all")
-    told = done("term", "show", "--all", "--date", "2026-09-10", "--pdf", "room.pdf")
+    told = done("term", "show", "--all", "--date", "2026-09-10", "--to", "room.pdf")
     owls = done("term", "show", "--group", "Owls", "--date", "2026-09-10")
     foxes = done("term", "show", "--group", "Foxes", "--date", "2026-09-10")
     assert told.endswith(f"\n\n{foxes}\n{owls}Written: room.pdf\n")
@@ -85,7 +85,7 @@ def test_the_plans_of_all_groups_are_shown_one_after_the_other() -> None:
 
 def test_a_cancelled_evening_is_planned_around_and_the_difference_told() -> None:
     done(*PLAN)
-    told = done("term", "replan", "--group", "Owls", "--from", "2026-09-24", "--cancel", "2026-09-24")
+    told = done("term", "replan", "--group", "Owls", "--from", "2026-09-24", "--skip", "2026-09-24")
     assert told.splitlines()[0] == "Owls:"
     assert told.splitlines()[1].startswith("  2026-09-24: was ")
     assert told.splitlines()[1].endswith(", now cancelled")
@@ -115,10 +115,10 @@ def test_a_pin_and_a_lock_are_shown_and_taken_away() -> None:
 
 def test_a_calendar_that_is_exported_again_updates_the_first_one(club: Club) -> None:
     done(*PLAN, "--at", "18:30", "--zone", "Europe/Dublin")
-    told = done("term", "export", "--group", "Owls", "--ics", "a.ics", "--csv", "a.csv", "--pdf", "a.pdf")
+    told = done("term", "export", "--group", "Owls", "--to", "a.ics", "--to", "a.csv", "--to", "a.pdf")
     assert told == "Written: a.ics\nWritten: a.csv\nWritten: a.pdf\n"
-    done("term", "replan", "--group", "Owls", "--from", "2026-09-24", "--cancel", "2026-09-24")
-    done("term", "export", "--group", "Owls", "--ics", "b.ics")
+    done("term", "replan", "--group", "Owls", "--from", "2026-09-24", "--skip", "2026-09-24")
+    done("term", "export", "--group", "Owls", "--to", "b.ics")
     before, after = events_in(club.folder / "a.ics"), events_in(club.folder / "b.ics")
     assert before.keys() == after.keys()
     changed = [uid for uid in before if after[uid].sequence > before[uid].sequence]
@@ -133,9 +133,9 @@ def test_a_calendar_that_is_exported_again_updates_the_first_one(club: Club) -> 
 @pytest.mark.parametrize(
     ("files", "told"),
     [
-        (("--pdf", "out.pdf", "--ics", "club.book"), "club.book is a database, such as a book"),
-        (("--pdf", "out.pdf", "--csv", "none/out.csv"), "none/out.csv cannot be written"),
-        (("--ics", "out.pdf", "--pdf", "./out.pdf"), "out.pdf is named for two files."),
+        (("--to", "out.pdf", "--to", "club.book"), "club.book is a database, such as a book"),
+        (("--to", "out.pdf", "--to", "none/out.csv"), "none/out.csv cannot be written"),
+        (("--to", "out.pdf", "--to", "./out.pdf"), "out.pdf is named for two files."),
     ],
 )
 def test_if_one_file_cannot_be_written_none_is(club: Club, files: tuple[str, ...], told: str) -> None:
@@ -170,8 +170,9 @@ def test_reviews_are_shown_by_evening() -> None:
         ((*PLAN, "--group", "Foxes", "--minutes", "30"), "too short for 2 groups in one room"),
         (("term", "replan", "--group", "Owls"), "The group Owls has no term plan."),
         (("term", "lock", "2026-09-10", "--group", "Owls"), "The group Owls has no term plan."),
-        (("term", "export", "--group", "Owls"), "There is no file to write."),
-        (("term", "export", "--group", "Owls", "--ics", "a.ics"), "The group Owls has no term plan."),
+        (("term", "export", "--group", "Owls"), "Missing option '--to'"),
+        (("term", "export", "--group", "Owls", "--to", "a.txt"), "What is a.txt to be? End its name in .ics"),
+        (("term", "export", "--group", "Owls", "--to", "a.ics"), "The group Owls has no term plan."),
     ],
 )
 def test_what_cannot_be_is_told_in_one_line(club: Club, arguments: tuple[str, ...], told: str) -> None:

@@ -27,10 +27,10 @@ def told(ran: Ran) -> str:
 @pytest.mark.parametrize("nasty", NASTY.values(), ids=NASTY)
 def test_not_from_a_table(nasty: str) -> None:
     Path("in.csv").write_text(f"student,item,answer\nAna,1,x{nasty}\n", encoding="utf-8")
-    for command in (("log", "answers", "--csv", "in.csv", "--preview"), ("student", "import", "in.csv")):
+    for command in (("log", "answers", "--table", "in.csv", "--preview"), ("student", "import", "in.csv")):
         assert told(run(*command))
     Path("in.csv").write_text(f"student,item,answer{nasty}\nAna,1,x\n", encoding="utf-8")
-    assert told(run("log", "answers", "--csv", "in.csv"))
+    assert told(run("log", "answers", "--table", "in.csv"))
 
 
 @pytest.mark.usefixtures("club")
@@ -46,8 +46,8 @@ def test_not_from_a_game_or_a_position(nasty: str) -> None:
 @pytest.mark.parametrize("nasty", NASTY.values(), ids=NASTY)
 def test_not_from_the_name_of_a_file_or_a_folder(nasty: str) -> None:
     name = f"x{nasty.replace('/', '_')}"
-    assert "Written: x" in told(run("log", "export", f"{name}.csv"))
-    assert told(run("sheet", "make", "--unit", "queen-box", "--group", "Owls", "--to", name))
+    assert "Written: x" in told(run("log", "export", "--to", f"{name}.csv"))
+    assert told(run("sheet", "make", "queen-box", "--group", "Owls", "--to", name))
     assert told(run("syllabus", "check", name))
     assert told(run("student", "import", f"{name}.csv"))
 

@@ -37,7 +37,7 @@ def test_several_evenings_are_all_named(club: Club, at_a_terminal: Callable[[], 
         f"student,item,answer,sheet,date\nBo,1,9,{club.sheet},2026-09-17\nAna,1,9,{club.sheet},2026-09-10\n",
         encoding="utf-8",
     )
-    done("log", "answers", "--csv", "late.csv")
+    done("log", "answers", "--table", "late.csv")
     at_a_terminal()
     assert "evening of 2026-09-10 and 2026-09-17\n  Ana, Bo\n" in done("log", "undo", typed="n\n")
 

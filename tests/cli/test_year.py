@@ -70,13 +70,13 @@ def test_forty_evenings_of_thirty_students_go_through_the_commands(folder: Path)
 def report(year: Year, term: Term) -> None:
     """What a coach looks at when a term is over."""
     day = ("--date", str(term.last))
-    done("report", "term", "--from", str(term.first), "--to", str(term.last), "--pdf", "term.pdf")
+    done("report", "term", "--from", str(term.first), "--until", str(term.last), "--to", "term.pdf")
     for group, names in year.groups.items():
         assert group in done("group", "show", group, *day)
         done("review", "--group", group, *day)
         for name in names:
             assert name in done("student", "show", name, *day)
-            done("report", "family", name, *day, "--pdf", f"family-{name}.pdf")
+            done("report", "family", name, *day, "--to", f"family-{name}.pdf")
     assert done("backup", "--to", f"copy-{term.first}.book").startswith("Backed up and checked: ")
 
 

@@ -92,7 +92,7 @@ class Year:
 
     def plan(self, term: Term) -> None:
         """A term of all groups in one room."""
-        days = ("--from", str(term.first), "--to", str(term.last), "--weekday", f"{term.first:%A}")
+        days = ("--from", str(term.first), "--until", str(term.last), "--weekday", f"{term.first:%A}")
         done("term", "plan", *self._room, *days, "--minutes", "90", "--goal", str(term.goal), "--at", "18:30")
 
     def live(self, term: Term, following: Term | None = None) -> None:
@@ -136,7 +136,7 @@ class Year:
         if term.prepared:
             done("evening", "prepare", str(term.cancelled))
         told = done(
-            "term", "replan", *self._room, "--from", str(term.cancelled), "--cancel", str(term.cancelled)
+            "term", "replan", *self._room, "--from", str(term.cancelled), "--skip", str(term.cancelled)
         )
         assert told.count(f"{term.cancelled}: was ") == len(self.groups)
 
@@ -217,7 +217,7 @@ class Year:
         present, day = self._present(group, on), ("--date", str(on))
         rows = [(on, name, "yes" if name in present else "no") for name in self.groups[group]]
         self._log(
-            "log", "attendance", "--csv", self._table("there.csv", ("date", "student", "present"), rows)
+            "log", "attendance", "--table", self._table("there.csv", ("date", "student", "present"), rows)
         )
         answers = []
         papers = self.papers(group, on)
@@ -230,11 +230,11 @@ class Year:
                 ]
         if answers:
             table = self._table("answers.csv", ("student", "sheet", "item", "answer"), answers)
-            self._log("log", "answers", "--csv", table, *day)
+            self._log("log", "answers", "--table", table, *day)
         self._log_play_outs(group, on)
         if present:
             self.notes.append((on, present[0], "explained it"))
-            self._log("log", "note", present[0], "explained it", "--unit", "mate-in-one", "--can", *day)
+            self._log("log", "note", present[0], "mate-in-one", "explained it", "--can", *day)
 
     def _log_play_outs(self, group: str, on: date) -> None:
         for name in self._present(group, on):

@@ -57,7 +57,7 @@ def test_a_command_that_is_killed_has_logged_the_whole_table_or_nothing(book: Bo
         "log",
         "answers",
         "QB-1",
-        "--csv",
+        "--table",
         str(table),
         "--book",
         str(book.path),

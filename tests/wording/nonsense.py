@@ -25,7 +25,7 @@ import typer.main
 from tests.cli.drive import Ran, right_answers, run, sheet_in
 
 DAYS = ("2026-09-10", "2026-09-17", "2026-09-24")
-TERM = ("--from", DAYS[0], "--to", "2026-12-10", "--weekday", "thu", "--minutes", "60", "--at", "18:30")
+TERM = ("--from", DAYS[0], "--until", "2026-12-10", "--weekday", "thu", "--minutes", "60", "--at", "18:30")
 WORDS = re.compile(r"\w+")
 LETTERS = "bcdfghklmnprstvz"
 """Of which no word is made that anybody knows."""
@@ -87,24 +87,22 @@ def live() -> None:
         *(("group", "add", group) for group in ("Owls", "Foxes")),
         *(("student", "add", name, "--group", "Owls") for name in ("Ana", "Bo")),
         ("student", "add", "Dee", "--group", "Foxes"),
-        ("term", "plan", "--group", "Owls", "--group", "Foxes", *TERM, "--pdf", "wall.pdf"),
+        ("term", "plan", "--group", "Owls", "--group", "Foxes", *TERM, "--to", "wall.pdf"),
         ("term", "lock", "2026-10-22", "--group", "Owls"),
         ("evening", "prepare", DAYS[0], "--group", "Owls", "--to", "tonight"),
-        ("lesson", "make", "--unit", "queen-box", "--to", "lessons"),
+        ("lesson", "make", "queen-box", "--to", "lessons"),
     ]
     for arguments in club:
         done(*arguments)
     for unit in ("mate-or-stalemate", "queen-box", "king-and-pawn"):
-        done(
-            "sheet", "make", "--unit", unit, "--group", "Owls", "--date", DAYS[0], "--seed", "7", "--to", unit
-        )
+        done("sheet", "make", unit, "--group", "Owls", "--date", DAYS[0], "--seed", "7", "--to", unit)
     answer_all()
     done("log", "attendance", "Ana", "--group", "Owls", "--date", DAYS[0])
     done("log", "playout", "Ana", "PLAY-QUEEN-BOX-1", "mated in 9", "--date", DAYS[0])
     for arguments in [
         ("review", "--date", DAYS[1]),
         ("evening", "prepare", DAYS[1], "--group", "Owls", "--to", "next"),
-        ("term", "replan", "--group", "Owls", "--from", DAYS[2], "--cancel", DAYS[2]),
+        ("term", "replan", "--group", "Owls", "--from", DAYS[2], "--skip", DAYS[2]),
         ("report", "family", "Ana"),
         ("student", "export", "Ana", "--to", "record"),
         ("check",),
@@ -130,7 +128,7 @@ def answer_all() -> None:
             told = str(options.index(item.answer.accepted[0]) + 1) if options else right
             rows.append(f'{student},{code},{number},"{told if number % 3 else "a1"}"')
     Path("answers.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
-    done("log", "answers", "--csv", "answers.csv", "--date", DAYS[0], "--yes")
+    done("log", "answers", "--table", "answers.csv", "--date", DAYS[0], "--yes")
 
 
 def done(*arguments: str) -> Ran:

@@ -33,7 +33,7 @@ from coachbook.workflows.planning import (
 from coachbook.workflows.preparing import prepare_evening
 from coachbook.workflows.replanning import lock_session, pin_unit, replan_terms, unpin_unit
 from coachbook.workflows.standings import load_syllabus, reviews_due
-from coachbook.workflows.term_files import TermFiles, export_terms
+from coachbook.workflows.term_files import export_terms
 from tests.club.copies import empty_book
 
 SYLLABUS = load_syllabus()
@@ -233,7 +233,7 @@ def test_what_the_last_evening_of_a_term_did_not_finish_moves_to_the_next_term(b
 
 def test_a_calendar_and_a_table_have_all_terms(book: Book, tmp_path: Path) -> None:
     plan(book, AUTUMN, SPRING)
-    files = TermFiles(tmp_path / "t.ics", tmp_path / "t.csv", tmp_path / "t.pdf")
+    files = (tmp_path / "t.ics", tmp_path / "t.csv", tmp_path / "t.pdf")
     export_terms(book, SYLLABUS, ("Foxes",), files, AUTUMN.starts_on, NOW, PaperOptions())
     for path in (tmp_path / "t.ics", tmp_path / "t.csv"):
         told = path.read_text().replace("-", "")
