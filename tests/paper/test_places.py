@@ -54,9 +54,7 @@ def test_every_layout_has_room_for_each_form_of_ordinary_length(layout: Layout, 
 
 @pytest.mark.parametrize("size", PaperSize)
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_a_line_of_three_moves_has_room_with_up_to_six_boards_a_page(
-    layout: Layout, size: PaperSize
-) -> None:
+def test_a_line_of_three_moves_has_room_with_up_to_six_boards_a_page(layout: Layout, size: PaperSize) -> None:
     place = answer_place(samples.three_moves().answer, first_area(layout, size), layout, MEN, 0)
     assert (place is None) == (layout.boards > 6)
 

@@ -170,7 +170,7 @@ def test_a_row_moves_on_rather_than_that_an_item_stands_alone(
 
 
 def test_a_number_of_boards_that_fills_no_page_is_refused() -> None:
-    with pytest.raises(CoachbookError, match="no page of 7 boards. Choose one of 1, 2, 4, 6, 9"):
+    with pytest.raises(CoachbookError, match="no page of 7 boards"):
         PaperOptions(boards_a_page=7)
 
 
