@@ -19,7 +19,7 @@ from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind, clock
 from coachbook.model.worksheet import Worksheet
-from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.answer_page import EveningAnswers, answer_pages
 from coachbook.paper.evening_pack import bundle_pdf, cover_pdf, pages_of, register_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
@@ -66,23 +66,16 @@ def evening_files(
     afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
     cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
     for_coach = [("What to think of", cover_pdf(cover, options))]
-    sheets = {sheet.code: sheet for each in papers for sheet in each.sheets.values()}
-    if sheets:
-        key = key_pdf(tuple(sheets.values()), options, _names_by_sheet(papers))
-        for_coach.append(("Answer key", key))
+    if any(each.sheets for each in papers):
+        sheets = [
+            (each.tonight.group, {name: each.sheets.get(name) for name in each.cards}) for each in papers
+        ]
+        for_coach += answer_pages(EveningAnswers(book.club_name, on, sheets), options)
     return (
         bundle_pdf(parts, f"Evening of {on}: to print"),
         bundle_pdf(for_coach, f"Evening of {on}: for the coach"),
         sum(pages for _, pages in counts),
     )
-
-
-def _names_by_sheet(papers: Sequence[GroupPapers]) -> dict[str, list[str]]:
-    names: dict[str, list[str]] = {}
-    for each in papers:
-        for name, sheet in each.sheets.items():
-            names.setdefault(sheet.code, []).append(name)
-    return names
 
 
 def _parts(
