@@ -213,7 +213,7 @@ LettersOption = Annotated[
 ]
 BoardsOption = Annotated[
     int,
-    typer.Option("--boards", parser=read_number, metavar="2|4|6|8|9|12", help="The most diagrams on a page."),
+    typer.Option("--boards", parser=read_number, metavar="1|2|4|6|9", help="The most boards on a page."),
 ]
 LargeOption = Annotated[bool, typer.Option("--large", help="In large print.")]
 TwoSidesOption = Annotated[

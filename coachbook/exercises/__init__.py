@@ -14,6 +14,7 @@ __all__ = [
     "judging",
     "kind",
     "kinds",
+    "ladder",
     "marking",
     "minutes",
     "notation",

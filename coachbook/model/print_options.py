@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from coachbook.errors import CoachbookError
 
-BOARDS_A_PAGE = (2, 4, 6, 8, 9, 12)
+BOARDS_A_PAGE = (1, 2, 4, 6, 9)
 
 
 class PaperSize(StrEnum):
@@ -47,7 +47,7 @@ class PaperOptions:
             )
         if self.boards_a_page not in BOARDS_A_PAGE:
             raise CoachbookError(
-                f"{self.boards_a_page} boards do not fill a page.",
+                f"There is no page of {self.boards_a_page} boards.",
                 f"Choose one of {', '.join(map(str, BOARDS_A_PAGE))}.",
             )
 

@@ -9,6 +9,7 @@ it, and the cli its `print_options`.
 
 __all__ = [
     "answer_key",
+    "answer_page",
     "certificate",
     "evening_pack",
     "family_report",

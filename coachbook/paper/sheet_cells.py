@@ -11,13 +11,15 @@ from coachbook.model.position import Marks
 from coachbook.model.worksheet import Exercise
 from coachbook.paper.diagram import draw_diagram
 from coachbook.paper.flow import Block, paragraph, space, stack
-from coachbook.paper.page import stamp
+from coachbook.paper.page import MM, draw_rule, stamp
 from coachbook.paper.right_answer import answer_blocks
 from coachbook.paper.sheet_layout import Area, Layout, Spot, answer_place, most_moves, spots
 from coachbook.paper.sheet_words import draw_frame
 from coachbook.paper.text import LEADING, draw_centred, draw_text, fit, notated, text_width, wrap
 from coachbook.wording.reasons import reasons_of
 
+# For a child's hand.
+_LINE_PITCH = 10 * MM
 _Lines = tuple[tuple[str, ...], float]
 """A task in lines, and the size of its type."""
 
@@ -92,6 +94,16 @@ def _draw_item(canvas: Canvas, cells: ItemCells, area: Area, index: int, spot: S
     # Beside the board the place stands on its foot line, under the board it hangs from it.
     place_top = spot.answer.y + place.height if layout.beside else spot.answer.top
     place.draw(canvas, spot.answer.x, place_top)
+    if layout.ruled:
+        _draw_ruled(canvas, spot.answer, place.height)
+
+
+def _draw_ruled(canvas: Canvas, area: Area, taken: float) -> None:
+    """Lines to write on, in what the answer's place leaves of an area."""
+    y = area.top - taken - _LINE_PITCH
+    while y >= area.y:
+        draw_rule(canvas, area.x, area.x + area.width, y, 0.5)
+        y -= _LINE_PITCH
 
 
 def _draw_board(canvas: Canvas, layout: Layout, spot: Spot, item: Exercise, marks: Marks) -> None:

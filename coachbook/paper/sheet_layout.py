@@ -37,8 +37,9 @@ class Layout:
 
     The answer stands `beside` the board on a rail at least `rail` wide, or under it on a strip
     at least `strip` high, with a narrow rail for the side to move; the rail ends with a board of
-    full size or goes on to the foot of the cell. `task_sizes` and `label_sizes` are type sizes
-    from the best to the smallest allowed, `task_height` the most that a task may take.
+    full size or goes on to the foot of the cell. `ruled` lines to write on fill what the answer
+    leaves of a strip. `task_sizes` and `label_sizes` are type sizes from the best to the smallest
+    allowed, `task_height` the most that a task may take.
     """
 
     columns: int
@@ -55,7 +56,7 @@ class Layout:
     heading: float = 27 * MM
     coordinates: float = 7.0
     large: bool = False
-    ends_with_board: bool = True
+    ruled: bool = False
 
     @property
     def boards(self) -> int:
@@ -100,12 +101,11 @@ class Spot:
 
 _LARGE = (20.0, 19.0, 18.0)
 _LAYOUTS = (
-    Layout(3, 4, 30 * MM, 21 * MM, 0, (10, 9.5, 9), 37, (9, 8.5), 7.5, 5 * MM, 4 * MM, ends_with_board=False),
     Layout(3, 3, 40 * MM, 12.5 * MM, 19 * MM, (10.5, 10, 9.5, 9), 37, (9, 8.5), 7.5, 5 * MM, 4 * MM),
-    Layout(2, 4, 40 * MM, 36 * MM, 0, (11, 10.5, 10, 9.5), 29.5, row_gap=4 * MM),
     Layout(2, 3, 53 * MM, 26 * MM, 0, (12, 11.5, 11, 10.5, 10), 39),
     Layout(2, 2, 70 * MM, 14 * MM, 25 * MM, (12, 11.5, 11, 10.5, 10), 52, coordinates=8),
     Layout(1, 2, 88 * MM, 60 * MM, 0, (13, 12, 11), 42, (11, 10.5, 10), 9.5, coordinates=9),
+    Layout(1, 1, 140 * MM, 16 * MM, 56 * MM, (14, 13, 12), 52, (12, 11), 10.5, coordinates=11, ruled=True),
 )
 _LARGE_PRINT = (
     Layout(1, 2, 80 * MM, 60 * MM, 0, _LARGE, 52, (18,), 14, heading=46 * MM, coordinates=14, large=True),
@@ -157,7 +157,7 @@ def spots(layout: Layout, cell: Area, task_height: float) -> Iterator[Spot]:
         side_x, y = rim + board + gap, top - board
         one_line = layout.beside and cell.width - side_x >= _ONE_LINE * layout.label
         if layout.beside:
-            end = y if layout.ends_with_board and board == largest else 0
+            end = y if board == largest else 0
             side = (1.7 if one_line else 2.9) * layout.label
             answer = Area(side_x, end, cell.width - side_x, top - side - end)
         else:

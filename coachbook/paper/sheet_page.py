@@ -1,4 +1,4 @@
-"""Worksheets: two to twelve boards a page, each with its task and a place for the answer.
+"""Worksheets: one to nine boards a page, each with its task and a place for the answer.
 
 Every page stands alone: it has the heading, the name line, the code and its number, so
 that loose pages find home. Nothing of a student is printed but the name. The place for moves

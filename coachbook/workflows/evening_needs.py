@@ -39,6 +39,10 @@ class Wanted:
         """Such as "by minutes rook-box:2 queen-box:4"."""
         return " ".join((_BY_MINUTES, *(f"{unit}:{count}" for unit, count in self.items)))
 
+    def is_met_by(self, in_short: str) -> bool:
+        """Whether papers for what was wanted then need not be made again."""
+        return in_short == self.in_short or self.is_of_before(in_short)
+
     @staticmethod
     def is_of_before(in_short: str) -> bool:
         """Whether papers were made ready before sheets were filled by the minutes: they stay as they are."""

@@ -9,9 +9,8 @@ from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.groups import terms_of
 from coachbook.club.results import logged_students
 from coachbook.club.sheets import Prepared, keep_prepared, prepared_for
-from coachbook.club.students import list_groups, student_named
+from coachbook.club.students import list_groups
 from coachbook.errors import Advice, CoachbookError, InWords, Step
-from coachbook.exercises.generate import derived_seed
 from coachbook.files.writing import check_places
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.print_options import PaperOptions
@@ -24,10 +23,10 @@ from coachbook.model.printed import (
     TimedSlot,
 )
 from coachbook.model.progress import ReviewAdvice
-from coachbook.model.syllabus import Syllabus, Unit
+from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind, clock
-from coachbook.model.worksheet import Exercise, Worksheet
-from coachbook.paper.answer_key import key_pdf
+from coachbook.model.worksheet import Worksheet
+from coachbook.paper.answer_page import EveningAnswers, answer_pages
 from coachbook.paper.evening_pack import bundle_pdf, cover_pdf, pages_of, register_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
@@ -36,11 +35,10 @@ from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import catch_up_in_words, listed_titles, slot_with_reason
 from coachbook.workflows.catching_up import catch_up_times
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
+from coachbook.workflows.evening_sheets import make_evening_sheets
 from coachbook.workflows.members import days_held, named_groups, term_at
 from coachbook.workflows.papers import papers_in
-from coachbook.workflows.printed_sheets import SheetStart, save_sheet, sound_sheet
-from coachbook.workflows.sheet_help import example_for
-from coachbook.workflows.sheet_making import free_code, fresh_items, used_by
+from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.unit_papers import lesson_sheet, unit_cards
 
 _REGISTER = ("Sheet", "Play-out")
@@ -80,23 +78,16 @@ def evening_files(
     afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
     cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
     for_coach = [("What to think of", cover_pdf(cover, options))]
-    sheets = {sheet.code: sheet for each in papers for sheet in each.sheets.values()}
-    if sheets:
-        key = key_pdf(tuple(sheets.values()), options, _names_by_sheet(papers))
-        for_coach.append(("Answer key", key))
+    if any(each.sheets for each in papers):
+        sheets = [
+            (each.tonight.group, {name: each.sheets.get(name) for name in each.cards}) for each in papers
+        ]
+        for_coach += answer_pages(EveningAnswers(book.club_name, on, sheets), options)
     return (
         bundle_pdf(parts, f"Evening of {on}: to print"),
         bundle_pdf(for_coach, f"Evening of {on}: for the coach"),
         sum(pages for _, pages in counts),
     )
-
-
-def _names_by_sheet(papers: Sequence[GroupPapers]) -> dict[str, list[str]]:
-    names: dict[str, list[str]] = {}
-    for each in papers:
-        for name, sheet in each.sheets.items():
-            names.setdefault(sheet.code, []).append(name)
-    return names
 
 
 def _parts(
@@ -319,16 +310,23 @@ def _prepare_group(
     on, group = tonight.session.on, tonight.group
     old = prepared_for(tx, group, on)
     changes = [f"{name} is no longer in {group}." for name in old if name not in tonight.wanted]
+    stays = {
+        name: had
+        for name, wanted in tonight.wanted.items()
+        if (had := old.get(name)) is not None
+        and (wanted.is_met_by(had.wanted) or (had.sheet and _is_begun(tx, name, had.sheet)))
+    }
+    kept = {name: sound_sheet(tx, had.sheet) for name, had in stays.items() if had.sheet}
+    missing = [name for name in tonight.wanted if name not in stays]
+    sheets = kept | make_evening_sheets(tx, club, syllabus, tonight, kept, missing, notes)
     now: dict[str, Prepared] = {}
-    for number, (name, wanted) in enumerate(tonight.wanted.items()):
+    for name, wanted in tonight.wanted.items():
         had = old.get(name)
         if had is not None and wanted.is_of_before(had.wanted):
             now[name] = had
             continue
-        sheet = had.sheet if had is not None else ""
-        if had is None or (had.wanted != wanted.in_short and not (sheet and _is_begun(tx, name, sheet))):
-            sheet = _make_sheet(tx, club, syllabus, tonight, name, number, notes)
-        now[name] = Prepared(sheet, wanted.in_short, wanted.cards)
+        code = sheets[name].code if name in sheets else ""
+        now[name] = Prepared(code, wanted.in_short, wanted.cards)
         changes += _changes_for(name, had, now[name])
     keep_prepared(tx, group, on, now)
     return changes
@@ -351,44 +349,6 @@ def _changes_for(name: str, had: Prepared | None, now: Prepared) -> list[str]:
         cards, were = (", ".join(each) or "none" for each in (now.cards, had.cards))
         changes.append(f"{name}: cards {cards} in place of {were}.")
     return changes
-
-
-def _make_sheet(
-    tx: Writing,
-    club: str,
-    syllabus: Syllabus,
-    tonight: Tonight,
-    student: str,
-    number: int,
-    notes: list[str],
-) -> str:
-    """A student's sheet, saved: its code, "" if there is nothing to put on it."""
-    on = tonight.session.on
-    # Of what is wanted, too: a sheet with other contents never has the code of one that was printed. And
-    # of the student's number, not the name: an erased student's name is in no seed.
-    own = str(student_named(tx, student).id)
-    seed = derived_seed(0, str(on), own, tonight.wanted[student].in_short)
-    used = used_by(tx, (student,))
-    items: list[Exercise] = []
-    for code, count in tonight.wanted[student].items:
-        unit = syllabus.unit(code)
-        found = fresh_items(unit, count, seed, used | {item.key for item in items})
-        if len(found) < count:
-            notes.append(f"{student}: only {len(found)} of {count} fresh positions in {unit.title}.")
-        items += found
-    if not items:
-        return ""
-    main = _main_unit(syllabus, tonight.wanted[student].items)
-    start = SheetStart(free_code(tx, syllabus, main.code, seed, on, number), club, main, on, seed)
-    example = example_for(tx, syllabus, items, (student,), on, seed)
-    sheet, _ = save_sheet(tx, syllabus, start, items, (student,), example=example)
-    return sheet.code
-
-
-def _main_unit(syllabus: Syllabus, items: Sequence[tuple[str, int]]) -> Unit:
-    """The unit that has the most items, of equal ones the last, as review comes first: the sheet is
-    called after it."""
-    return syllabus.unit(max(reversed(items), key=lambda item: item[1])[0])
 
 
 def _papers_of(tx: Reading, tonight: Tonight) -> GroupPapers:

@@ -54,9 +54,11 @@ def example_for(
     students: tuple[str, ...],
     made_on: date,
     seed: int,
+    but: frozenset[str] = frozenset(),
 ) -> Exercise | None:
     """An example of the first kind on a sheet that none of the students had before the day on which it is
-    made: no item of the sheet, and new to them. None if no kind is new, or no fresh position is left.
+    made: no item of the sheet, nothing with a key in `but`, and new to them. None if no kind is new, or no
+    fresh position is left.
 
     Raises CoachbookError for an unknown student.
     """
@@ -65,7 +67,7 @@ def example_for(
     use = _use_of(syllabus, new) if new is not None else None
     if use is None:
         return None
-    used = used_by(tx, students) | {item.key for item in items}
+    used = used_by(tx, students) | but | {item.key for item in items}
     return make_example(*use, derived_seed(seed, "example"), used, items)
 
 

@@ -122,7 +122,7 @@ number = sort(
 )
 minutes = sort(one_of("60", "90"), number.wild)
 level = sort(one_of("1", "2"), number.wild)
-boards = sort(one_of("2", "4", "6", "8", "9", "12"), number.wild)
+boards = sort(one_of("1", "2", "4", "6", "9"), number.wild)
 time = sort(one_of("18:30", "9:05"), one_of("24:00", "18.30", "6pm", "-1:00", "18:30:00", "١٨:٣٠"))
 zone = sort(one_of("Europe/Dublin", "UTC"), one_of("../../etc/passwd", "/etc/localtime", "CET-1", "GMT+99"))
 place = sort(one_of("IE", "DE-BY"), one_of("XX", "DE-", "DE-XX", "-", "ie", "US", "de-by", "DE-BY-X"))

@@ -42,7 +42,7 @@ _SORTS: dict[str | None, Sort] = {
     "N": garbage.number,
     "LEVEL": garbage.level,
     "[ENTRY]": garbage.number,
-    "2|4|6|8|9|12": garbage.boards,
+    "1|2|4|6|9": garbage.boards,
     "CARD|FEN": sort(garbage.card.right | garbage.fen.right, garbage.card.wild, garbage.fen.wild),
     "[UNIT] [HOW IT WENT]...": garbage.told,
     "[UNIT] NOTE...": garbage.note,

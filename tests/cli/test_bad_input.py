@@ -158,7 +158,11 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "forms for each": ((*MAKE, "--group", "Owls", "--forms", "--each"), "not both"),
     "review together": ((*MAKE, "--group", "Owls", "--review", "2"), "Give --each, too."),
     "review in words": ((*MAKE, "--student", "Ana", "--review", "some"), "'some' is not a whole number."),
-    "five boards": ((*MAKE, "--group", "Owls", "--boards", "5"), "Choose one of 2, 4, 6, 8, 9, 12."),
+    "twelve boards": (
+        (*MAKE, "--group", "Owls", "--boards", "12"),
+        "There is no page of 12 boards. Choose one of 1, 2, 4, 6, 9.",
+    ),
+    "five boards": ((*MAKE, "--group", "Owls", "--boards", "5"), "Choose one of 1, 2, 4, 6, 9."),
     "four letters": ((*MAKE, "--group", "Owls", "--letters", "KDTL"), "Give five different letters"),
     "cards of no unit": (("card", "make", "queen-bix"), "There is no unit 'queen-bix'."),
     "no play-outs": (("card", "make", "two-majors"), "has no position to play out"),

@@ -64,7 +64,7 @@ def test_the_key_shows_all_options_with_the_right_one_ticked(tmp_path: Path) -> 
         chosen = replace(item, answer=replace(item.answer, accepted=(right,)))
         assert "Give Qd4+ Draw Neither" in key(tmp_path / "key.pdf", chosen)[0]
         uses = printed.uses_of_forms(tmp_path / "key.pdf")
-        assert (uses["tick-1000-True"], uses["tick-1000-False"]) == (1, 2)
+        assert (uses["tick-900-True"], uses["tick-900-False"]) == (1, 2)
         bold = [text.strip() for text, font in printed.texts_in_fonts(tmp_path / "key.pdf") if "Bold" in font]
         ticked[right] = right in bold
         assert not [other for other in item.answer.options if other != right and other in bold]
@@ -102,7 +102,7 @@ def test_a_plan_of_any_length_is_printed_in_full_and_in_order(tmp_path: Path, st
 
 
 def test_a_row_cut_in_two_has_its_board_on_both_pages(tmp_path: Path) -> None:
-    pages = key(tmp_path / "key.pdf", *[with_plan(20)] * 4)
+    pages = key(tmp_path / "key.pdf", *[with_plan(40)] * 4)
     continued = sum(page.count("continued") for page in pages)
     assert continued > 0
     assert boards_on_pages(tmp_path / "key.pdf") == 4 + continued
@@ -117,8 +117,8 @@ def test_a_cut_leaves_several_steps_on_either_side(tmp_path: Path) -> None:
                 assert row.count("this is step") >= min(first, 2)
 
 
-def test_a_page_of_short_answers_matches_a_page_of_the_worksheet(tmp_path: Path) -> None:
-    assert len(key(tmp_path / "key.pdf", *[samples.how_big()] * 12)) == 2
+def test_short_answers_stand_side_by_side_and_twelve_fill_no_more_than_a_page(tmp_path: Path) -> None:
+    assert len(key(tmp_path / "key.pdf", *[samples.how_big()] * 12)) == 1
 
 
 def test_what_a_step_achieved_follows_its_rule_as_words_do(tmp_path: Path) -> None:

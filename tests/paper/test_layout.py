@@ -5,7 +5,7 @@ from coachbook.paper.diagram import rim_of
 from coachbook.paper.page import frame_of
 from coachbook.paper.sheet_layout import SMALLEST_BOARD, Area, Layout, Spot, cells, layouts, spots
 
-ASKED = [PaperOptions(boards_a_page=12), PaperOptions(large_print=True)]
+ASKED = [PaperOptions(boards_a_page=9), PaperOptions(large_print=True)]
 LAYOUTS = [layout for options in ASKED for layout in layouts(options)]
 # A quarter of a millimetre.
 THIN = 0.7

@@ -27,8 +27,11 @@ def poster(options: PaperOptions) -> bytes:
 
 PAPERS: dict[str, Draw] = {
     "worksheet": lambda options: worksheets_pdf([(samples.worksheet(8), LONG_NAME[:90])], options),
-    "twelve a page": lambda options: worksheets_pdf(
-        [(samples.every_form(12), LONG_NAME[:90])], replace(options, boards_a_page=12)
+    "nine a page": lambda options: worksheets_pdf(
+        [(samples.every_form(9), LONG_NAME[:90])], replace(options, boards_a_page=9)
+    ),
+    "one a page": lambda options: worksheets_pdf(
+        [(samples.every_form(6), LONG_NAME[:90])], replace(options, boards_a_page=1)
     ),
     "large print": lambda options: worksheets_pdf(
         [(samples.every_form(6), LONG_NAME[:90])], replace(options, large_print=True)

@@ -14,7 +14,7 @@ from tests.paper import samples
 MEN = PaperOptions().men
 LAYOUTS = [
     layout
-    for options in (PaperOptions(boards_a_page=12), PaperOptions(large_print=True))
+    for options in (PaperOptions(boards_a_page=9), PaperOptions(large_print=True))
     for layout in layouts(options)
 ]
 answers = st.one_of(
@@ -54,15 +54,13 @@ def test_every_layout_has_room_for_each_form_of_ordinary_length(layout: Layout, 
 
 @pytest.mark.parametrize("size", PaperSize)
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_a_line_of_three_moves_has_room_with_up_to_eight_boards_a_page(
-    layout: Layout, size: PaperSize
-) -> None:
+def test_a_line_of_three_moves_has_room_with_up_to_six_boards_a_page(layout: Layout, size: PaperSize) -> None:
     place = answer_place(samples.three_moves().answer, first_area(layout, size), layout, MEN, 0)
-    assert (place is None) == (layout.boards > 8)
+    assert (place is None) == (layout.boards > 6)
 
 
 def test_more_moves_than_there_is_room_for_have_no_place() -> None:
-    layout = layouts(PaperOptions(boards_a_page=12))[0]
+    layout = layouts(PaperOptions(boards_a_page=9))[0]
     answer = Answer(AnswerForm.MOVES, ("Qe4",))
     assert answer_place(answer, first_area(layout, PaperSize.A4), layout, MEN, 12) is None
 

@@ -8,6 +8,7 @@ import pytest
 from coachbook.cli.hints import in_words
 from coachbook.club.book import Book
 from coachbook.club.log import log_attendance
+from coachbook.club.sheets import prepared_for
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance
@@ -104,8 +105,30 @@ def test_a_day_without_an_evening_is_told_with_the_next_one(book: Book) -> None:
     assert refused(START) == f"2026-09-10 was cancelled. The next one is {NEXT}."
 
 
-def test_the_key_in_the_coach_s_file_names_whose_sheet_it_is(book: Book) -> None:
+def test_the_register_and_the_coach_s_answers_name_the_same_students_in_the_same_order(book: Book) -> None:
+    with book.writing() as page:
+        for name in ("Zoe", "Bo"):
+            add_student(page, name, ["Foxes"])
     prepared(book, START)
-    keys = [page for page in texts(book.path.parent / "papers" / "coach.pdf") if "Answers: " in page]
-    named = [[name for name in ("Ana", "Cy") if name in page.split()] for page in keys]
-    assert {*map(tuple, named)} == {("Ana",), ("Cy",)}
+    folder = book.path.parent / "papers"
+    (register,) = (text for text in texts(folder / "print.pdf") if "Register: Foxes" in text)
+    (answers,) = (text for text in texts(folder / "coach.pdf") if "Answers: Foxes" in text)
+    for page_text in (register, answers):
+        words = page_text.split()
+        assert [name for name in words if name in ("Ana", "Bo", "Zoe", "Cy")] == ["Ana", "Bo", "Zoe"]
+
+
+def test_each_sheet_s_answers_are_in_the_coach_s_file_and_each_key_once(book: Book) -> None:
+    with book.writing() as page:
+        for name in ("Bo", "Dee", "Eve"):
+            add_student(page, name, ["Foxes"])
+    prepared(book, START)
+    pages = texts(book.path.parent / "papers" / "coach.pdf")
+    with book.reading() as page:
+        given = prepared_for(page, "Foxes", START)
+    (answers,) = (text for text in pages if "Answers: Foxes" in text)
+    assert all(each.sheet in answers for each in given.values())
+    keys = " ".join(" ".join(text.split()) for text in pages if "Keys " in text)
+    assert "Ana 1, Dee 1" in keys
+    assert "Bo 1, Eve 1" in keys
+    assert keys.count("Ana 1,") == 1
