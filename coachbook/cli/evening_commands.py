@@ -116,8 +116,10 @@ def close(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Log an evening step by step: tonight's, or the last one that is not closed. You are asked for
-    attendance, answers, play-outs and notes, and see what moves to the next."""
+    """Log an evening step by step. Without a date it is tonight's, or the last one that is not closed.
+
+    You are asked for attendance, answers, play-outs and notes, and see what moves to the next.
+    """
     from coachbook.workflows.closing import groups_to_close, to_close
     from coachbook.workflows.closing_conversation import Closing
     from coachbook.workflows.members import open_club

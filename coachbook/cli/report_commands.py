@@ -144,8 +144,8 @@ def certificate(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write a certificate for a level, with the day on which each unit was earned. Every unit of it must have
-    been secure once."""
+    """Write a certificate for a level. Every unit of it must have been secure once; the day on which each was
+    earned stands beside it."""
     from coachbook.workflows.certificates import certificate as certificate_for
     from coachbook.workflows.certificates import level_of_student, print_certificate
     from coachbook.workflows.members import open_club

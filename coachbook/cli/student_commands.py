@@ -34,6 +34,7 @@ from coachbook.cli.options import (
     NameArgument,
     PaperOption,
     SyllabusOption,
+    UnitArgument,
     noun,
     today,
 )
@@ -46,7 +47,7 @@ if TYPE_CHECKING:
     from coachbook.workflows.members import Imported
 
 
-app = noun("The students of the club.", "add list show import rename export remove erase")
+app = noun("The students of the club.", "add list show why import rename export remove erase")
 app.command()(remove)
 app.command()(erase)
 
@@ -212,7 +213,7 @@ def show(
 @app.command()
 def why(
     name: NameArgument,
-    unit: Annotated[str, typer.Argument(metavar="UNIT", help="The unit's code or title.")],
+    unit: UnitArgument,
     on: DateOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,

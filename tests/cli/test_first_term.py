@@ -70,7 +70,7 @@ class FirstTerm:
         for number in range(EVENINGS):
             self.calendar.now = week(number)
             if number == CANCELLED:
-                done("term", "replan", "--all", "--from", str(week(number)), "--cancel", str(week(number)))
+                done("term", "replan", "--all", "--from", str(week(number)), "--skip", str(week(number)))
                 continue
             if number == JOINS + 1:
                 done("student", "add", "Zoe", "--group", "Owls")

@@ -28,7 +28,7 @@ ORDER = {
     "": "demo club group student syllabus term evening log review report lesson sheet card poster ending"
     " exercise backup restore check",
     "club": "new show letters",
-    "student": "add list show import rename export remove erase",
+    "student": "add list show why import rename export remove erase",
     "group": "add show list put take rename remove",
     "syllabus": "list show check themes claims",
     "term": "plan show replan pin unpin lock unlock export",
@@ -77,6 +77,7 @@ ASKING = {"agrees", "settled_day", "check_doubt", "check_can_ask", "ask_for_name
 JSON_OF = {
     "review": ("--date", "2026-12-01"),
     "student show": ("Ana",),
+    "student why": ("Ana", "two-majors"),
     "group show": ("Owls",),
     "syllabus show": ("queen-box",),
     "syllabus check": ("broken",),
@@ -143,7 +144,8 @@ def test_a_unit_a_sheet_and_a_method_that_a_command_is_about_are_arguments() -> 
         for name, command in LEAVES.items()
         if any(isinstance(each, TyperArgument) and each.metavar == "UNIT" for each in command.params)
     }
-    assert about == {"lesson make", "sheet make", "card make", "syllabus show", "term pin", "term unpin"}
+    papers = {"lesson make", "sheet make", "card make"}
+    assert about == papers | {"syllabus show", "student why", "term pin", "term unpin"}
 
 
 def test_a_stretch_of_days_is_from_and_until_and_one_day_is_date() -> None:

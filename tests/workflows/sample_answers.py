@@ -21,7 +21,7 @@ from coachbook.workflows.standings import load_syllabus
 
 SAMPLE = Path(__file__).parents[2] / "sample_club"
 OTHER = {"mate": "stalemate", "stalemate": "neither", "neither": "mate"}
-WRONG, OFTEN_WRONG = 0.08, {"Łucja": 0.6, "Siân": 0.45, "Wanjiru": 0.3}
+WRONG, OFTEN_WRONG = 0.08, {"Łucja": 0.8, "Siân": 0.6, "Wanjiru": 0.4}
 
 
 def main() -> None:

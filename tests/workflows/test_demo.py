@@ -11,7 +11,6 @@ from coachbook.cli.hints import in_words
 from coachbook.club.book import open_book
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.term_plan import SlotKind
 from coachbook.workflows.demo import FirstEvening, play_first_evening
 from coachbook.workflows.members import planned_sessions
 from coachbook.workflows.printed_sheets import list_sheets
@@ -73,15 +72,15 @@ def test_the_coach_is_never_with_two_groups_at_once(folder: Path, evening: First
     for sessions in zip(*plans, strict=True):
         busy = [
             {
-                (minute, slot.unit if slot.kind is SlotKind.NEW else group)
+                (minute, start, slot.kind, slot.unit)
                 for start, slot in zip(session.starts, session.slots, strict=True)
                 if slot.with_coach
                 for minute in range(start, start + slot.minutes)
             }
-            for group, session in enumerate(sessions)
+            for session in sessions
         ]
-        alone = [Counter(minute for minute, _ in busy[0] | busy[1])]
-        assert all(count == 1 for count in alone[0].values())
+        needed = Counter(minute for minute, *_ in busy[0] | busy[1])
+        assert all(count == 1 for count in needed.values())
 
 
 def test_everybody_who_was_there_answered_every_item(folder: Path, evening: FirstEvening) -> None:
