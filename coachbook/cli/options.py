@@ -133,5 +133,5 @@ TwoSidesOption = Annotated[
     bool, typer.Option("--two-sides", help="For printing on both sides: each copy begins on a new leaf.")
 ]
 TwoUpOption = Annotated[
-    bool, typer.Option("--two-up", help="To save paper: two pages side by side, smaller, on each.")
+    bool, typer.Option("--two-up", help="To save paper: two pages side by side on one, smaller.")
 ]
