@@ -11,6 +11,7 @@ from coachbook.cli.asking import SureOption, check_doubt, settled_day
 from coachbook.cli.console import can_ask, progress_bar
 from coachbook.cli.hints import in_words, tell_next
 from coachbook.cli.options import (
+    BoardsOption,
     BookOption,
     GroupsOption,
     LargeOption,
@@ -20,21 +21,25 @@ from coachbook.cli.options import (
     SyllabusOption,
     TicksOption,
     TwoSidesOption,
+    TwoUpOption,
     noun,
     paper_options,
     today,
 )
 from coachbook.errors import CoachbookError, InterruptedEntryError
 from coachbook.model.conversation import Alone, Say, ask
-from coachbook.model.print_options import Notation, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.problem import read_date
+from coachbook.wording.counting import counted, listed
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
     from coachbook.club.draft import DraftLine
     from coachbook.workflows.closing import ToClose
     from coachbook.workflows.closing_conversation import Closing
+    from coachbook.workflows.preparing import PreparedEvening
 
+_BOARDS = PaperOptions().boards_a_page
 _GO_ON = "What was kept so far stays. To go on, close the evening again."
 
 app = noun("A club evening: prepare it, and close it.", "prepare close")
@@ -64,8 +69,10 @@ def prepare(
     paper: PaperOption = PaperSize.A4,
     notation: NotationOption = Notation.FIGURINE,
     letters: LettersOption = None,
+    boards: BoardsOption = _BOARDS,
     large: LargeOption = False,
     two_sides: TwoSidesOption = False,
+    two_up: TwoUpOption = False,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -78,14 +85,17 @@ def prepare(
 
     day = one_day(day, on)
     opened, read = open_club(book), load_syllabus(syllabus)
-    options = paper_options(paper, notation, letters, large=large, two_sides=two_sides, own=opened.letters)
+    options = paper_options(
+        paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up, own=opened.letters
+    )
     with progress_bar() as progress:
         made = prepare_evening(
             opened, read, day, group or [], to, today(None), options, progress, in_words=in_words
         )
     typer.echo(f"{made.on}: {', '.join(made.groups)}")
-    typer.echo(f"For the printer: {made.printer_pdf} ({made.pages} pages)")
+    typer.echo(f"For the printer: {made.printer_pdf} ({made.paper.pages} pages)")
     typer.echo(f"For you:         {made.coach_pdf}")
+    typer.echo(_paper_line(made))
     for note in made.notes:
         typer.echo(note)
     before = min(made.on - timedelta(1), today(None))
@@ -101,6 +111,19 @@ def prepare(
         typer.echo("The same sheets and cards for all who are in the group now, printed again.")
     if made.is_first or made.changes:
         tell_next("evening", "close", str(made.on), book=book)
+
+
+def _paper_line(made: "PreparedEvening") -> str:
+    """The leaves to print, and what would save some."""
+    told = [f"Paper to print:  {counted(made.paper.leaves, 'leaf', 'leaves')}"]
+    for way in made.cheaper:
+        given = (
+            way.two_sides and "--two-sides",
+            way.two_up and "--two-up",
+            way.boards and f"--boards {way.boards}",
+        )
+        told.append(f"{way.leaves} with {listed(filter(None, given))}")
+    return f"{told[0]}; {', '.join(told[1:])}" if made.cheaper else told[0]
 
 
 @app.command("close")

@@ -46,7 +46,11 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "term unpin": ("term unpin two-majors",),
     "term lock": ("term lock 2027-02-02",),
     "term unlock": ("term unlock 2027-02-02",),
-    "evening prepare": ("evening prepare", "evening prepare 2027-01-12 --to tonight"),
+    "evening prepare": (
+        "evening prepare",
+        "evening prepare 2027-01-12 --to tonight",
+        "evening prepare --two-up --two-sides",
+    ),
     "evening close": ("evening close", "evening close 2027-01-12 --ticks"),
     "lesson make": ("lesson make queen-box",),
     "sheet make": (

@@ -103,17 +103,19 @@ def paper_options(
     *,
     large: bool = False,
     two_sides: bool = False,
+    two_up: bool = False,
     own: str = "",
 ) -> PaperOptions:
     """What was asked for on paper. Letters for the pieces mean that moves are written with letters;
     letters without saying which are the club's `own` ("" if it has none: English ones).
 
-    Raises CoachbookError for letters or a number of boards that cannot be.
+    Raises CoachbookError for letters or a number of boards that cannot be, and for what does not go
+    together.
     """
     if letters is not None:
         notation = Notation.LETTERS
     chosen = letters if letters is not None else own or PaperOptions().letters
-    return PaperOptions(paper, notation, chosen, boards, large, two_sides)
+    return PaperOptions(paper, notation, chosen, boards, large, two_sides, two_up)
 
 
 BookOption = Annotated[
@@ -218,4 +220,7 @@ BoardsOption = Annotated[
 LargeOption = Annotated[bool, typer.Option("--large", help="In large print.")]
 TwoSidesOption = Annotated[
     bool, typer.Option("--two-sides", help="For printing on both sides: each copy begins on a new leaf.")
+]
+TwoUpOption = Annotated[
+    bool, typer.Option("--two-up", help="To save paper: two pages side by side on one, smaller.")
 ]

@@ -25,6 +25,7 @@ from coachbook.cli.options import (
     StudentOption,
     SyllabusOption,
     TwoSidesOption,
+    TwoUpOption,
     UnitArgument,
     noun,
     paper_options,
@@ -99,6 +100,7 @@ def make(
     boards: BoardsOption = _BOARDS,
     large: LargeOption = False,
     two_sides: TwoSidesOption = False,
+    two_up: TwoUpOption = False,
     notation: NotationOption = Notation.FIGURINE,
     letters: LettersOption = None,
     on: DateOption = None,
@@ -114,7 +116,7 @@ def make(
 
     read, opened = load_syllabus(syllabus), open_club(book)
     options = paper_options(
-        paper, notation, letters, boards, large=large, two_sides=two_sides, own=opened.letters
+        paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up, own=opened.letters
     )
     if (own is None) != (kind is None):
         raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
@@ -138,7 +140,7 @@ def make(
     )
     with progress_bar() as progress:
         printed = make_sheets(opened, read, request, to, options, progress)
-    _show(printed)
+    _show(printed, options)
     typer.echo(f"Seed {request.seed}: with it, the same book gives the same sheets.")
     codes = [sheet.code for sheet, _ in printed.handed_out]
     which = ("--group", group) if group and len(codes) > 1 else (codes[0],)
@@ -158,6 +160,7 @@ def print_(
     boards: BoardsOption = _BOARDS,
     large: LargeOption = False,
     two_sides: TwoSidesOption = False,
+    two_up: TwoUpOption = False,
     notation: NotationOption = Notation.FIGURINE,
     letters: LettersOption = None,
     book: BookOption = None,
@@ -171,9 +174,9 @@ def print_(
 
     opened = open_club(book)
     options = paper_options(
-        paper, notation, letters, boards, large=large, two_sides=two_sides, own=opened.letters
+        paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up, own=opened.letters
     )
-    _show(reprint_sheets(opened, codes, to, options))
+    _show(reprint_sheets(opened, codes, to, options), options)
 
 
 @app.command("list")
@@ -233,7 +236,7 @@ def _show_item(item: "ShownItem") -> None:
     typer.echo(f"  From {item.unit}: {item.kind}, difficulty {item.difficulty}")
 
 
-def _show(printed: "PrintedSheets") -> None:
+def _show(printed: "PrintedSheets", options: PaperOptions) -> None:
     show_table(
         ("Sheet", "Items", "Students"),
         [(sheet.code, _items(sheet), ", ".join(names)) for sheet, names in printed.handed_out],
@@ -241,6 +244,8 @@ def _show(printed: "PrintedSheets") -> None:
     typer.echo()
     typer.echo(f"Written: {printed.sheets_pdf}")
     typer.echo(f"         {printed.key_pdf}")
+    if options.two_up and options.two_sides:
+        typer.echo("Print on both sides, turned over the short edge, and cut the leaves down the middle.")
     if printed.note:
         typer.echo(printed.note)
 

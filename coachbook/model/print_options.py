@@ -6,6 +6,8 @@ from enum import StrEnum
 from coachbook.errors import CoachbookError
 
 BOARDS_A_PAGE = (1, 2, 4, 6, 9)
+MOST_BOARDS_TWO_UP = 6
+"""Where two pages stand side by side: of more, some would be smaller than 25 mm."""
 
 
 class PaperSize(StrEnum):
@@ -29,7 +31,8 @@ class PaperOptions:
     `letters` stand for king, queen, rook, bishop and knight wherever letters are printed
     (Swedish: KDTLS). `boards_a_page` is the most: a sheet whose words need more room gets
     fewer, and so does any sheet in `large_print`. With `two_sides` every copy of a worksheet
-    begins on a new leaf when both sides of the paper are printed.
+    begins on a new leaf when both sides of the paper are printed. With `two_up` the printer's file
+    has two pages side by side on each page, which only boards of some size stand.
     """
 
     size: PaperSize = PaperSize.A4
@@ -38,6 +41,7 @@ class PaperOptions:
     boards_a_page: int = 6
     large_print: bool = False
     two_sides: bool = False
+    two_up: bool = False
 
     def __post_init__(self) -> None:
         if len(self.letters) != 5 or len(set(self.letters)) != 5 or not self.letters.isalpha():
@@ -49,6 +53,15 @@ class PaperOptions:
             raise CoachbookError(
                 f"There is no page of {self.boards_a_page} boards.",
                 f"Choose one of {', '.join(map(str, BOARDS_A_PAGE))}.",
+            )
+        if self.two_up and self.large_print:
+            raise CoachbookError(
+                "Large print is not large with two pages side by side.", "Choose one of the two."
+            )
+        if self.two_up and self.boards_a_page > MOST_BOARDS_TWO_UP:
+            raise CoachbookError(
+                f"{self.boards_a_page} boards a page are too small with two pages side by side.",
+                f"Choose {MOST_BOARDS_TWO_UP} boards or fewer.",
             )
 
     @property

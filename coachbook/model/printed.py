@@ -302,13 +302,14 @@ class GroupEvening:
 class EveningCover:
     """The first page of the coach's file: what there is, and what to think of.
 
-    `printed` are the parts of the file for the printer, each with its number of pages; `notes` what
-    could not be had as planned; `afterwards` how the evening is closed.
+    `printed` are the parts of the file for the printer, each with its number of pages, and `pages` how many
+    the file has; `notes` what could not be had as planned; `afterwards` how the evening is closed.
     """
 
     club: str
     on: date
     groups: tuple[GroupEvening, ...]
     printed: tuple[tuple[str, int], ...]
+    pages: int
     afterwards: str
     notes: tuple[str, ...] = ()

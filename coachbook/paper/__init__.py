@@ -10,11 +10,13 @@ it, and the cli its `print_options`.
 __all__ = [
     "answer_key",
     "answer_page",
+    "bundle",
     "certificate",
     "evening_pack",
     "family_report",
     "flow",
     "judged_play_out",
+    "leaves",
     "lesson_plan",
     "overview",
     "play_out_cards",

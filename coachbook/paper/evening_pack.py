@@ -3,9 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from io import BytesIO
 
-from pypdf import PdfReader, PdfWriter
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.print_options import PaperOptions
@@ -23,7 +21,7 @@ from coachbook.paper.page import (
 from coachbook.paper.sections import Running, Section, columns, sections_pdf
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.text import draw_centred, draw_fitted, draw_right, draw_text, text_width, wrap
-from coachbook.wording.counting import day_in_words, listed
+from coachbook.wording.counting import counted, day_in_words, listed
 
 _TICK = 11.0
 _TEXT = 10.0
@@ -34,7 +32,7 @@ def cover_pdf(cover: EveningCover, options: PaperOptions) -> bytes:
     width = frame_of(options.size).width
     names = ", ".join(group.group for group in cover.groups)
     running = Running(cover.club, day_in_words(cover.on), f"Tonight: {names}", names)
-    sections = [_checklist(cover, width)]
+    sections = [_checklist(cover, options, width)]
     if len(cover.groups) > 1:
         sections.append(_own_way(cover, width))
     for group in cover.groups:
@@ -42,12 +40,12 @@ def cover_pdf(cover: EveningCover, options: PaperOptions) -> bytes:
     return sections_pdf(options, running, sections)
 
 
-def _checklist(cover: EveningCover, width: float) -> Section:
-    pages = sum(count for _, count in cover.printed)
+def _checklist(cover: EveningCover, options: PaperOptions, width: float) -> Section:
     parts = ", ".join(f"{what} ({count})" for what, count in cover.printed)
     boards = sum(-(-len(group.papers) // 2) for group in cover.groups)
     lines = [
-        f"Print the other file, {pages} pages in this order: {parts}.",
+        f"Print the other file, {_how_to_print(cover.pages, options)} in this order: {parts}.",
+        *_how_to_cut(options),
         f"Boards and men for pairs: {boards}. Pencils. A clock that all can see.",
         "Hand out each sheet by the name on it; keep the sheets of those who are absent.",
         "Who has finished early sets up an item of the sheet on a board, and plays it out with a neighbour.",
@@ -56,6 +54,21 @@ def _checklist(cover: EveningCover, width: float) -> Section:
     ]
     blocks = [block for line in lines for block in (tick_line(line, _TICK, width), space(3))]
     return Section("", blocks)
+
+
+def _how_to_print(pages: int, options: PaperOptions) -> str:
+    """Such as "12 pages" or "12 pages on both sides of the paper,"."""
+    sides = " on both sides of the paper" if options.two_sides else ""
+    edge = ", turned over the short edge" if options.two_sides and options.two_up else ""
+    shared = ", two of these on each" if options.two_up else ""
+    told = f"{sides}{edge}{shared}"
+    return f"{counted(pages, 'page')}{told}{',' if told else ''}"
+
+
+def _how_to_cut(options: PaperOptions) -> list[str]:
+    if options.two_up and options.two_sides:
+        return ["Cut the leaves down the middle: each half is for one student."]
+    return ["Cut the leaves down the middle where marks stand at the edges."] if options.two_up else []
 
 
 def _own_way(cover: EveningCover, width: float) -> Section:
@@ -227,21 +240,3 @@ def _draw_lines(canvas: Canvas, frame: Frame, at: _Measures, columns: int, lines
     canvas.setLineWidth(0.4)
     for x in (at.here, *(at.further + i * at.column for i in range(columns + 1))):
         canvas.line(x, at.top, x, at.top - lines * at.row)
-
-
-def bundle_pdf(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
-    """Documents with their titles as one PDF. The same documents give the same bytes."""
-    writer = PdfWriter()
-    for name, part in parts:
-        reader = PdfReader(BytesIO(part))
-        writer.append(reader, outline_item=name, import_outline=len(reader.outline) > 1)
-    writer.compress_identical_objects()
-    writer.add_metadata({"/Title": title, "/Author": "coachbook", "/Creator": "coachbook"})
-    made = BytesIO()
-    writer.write(made)
-    return made.getvalue()
-
-
-def pages_of(document: bytes) -> int:
-    """How many pages a PDF has."""
-    return len(PdfReader(BytesIO(document)).pages)

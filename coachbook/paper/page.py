@@ -68,6 +68,25 @@ def frame_of(size: PaperSize, *, landscape: bool = False) -> Frame:
     return Frame(_SIDE_MM * MM, _BOTTOM_MM * MM, (width - _SIDE_MM) * MM, (height - _TOP_MM) * MM)
 
 
+@dataclass(frozen=True, slots=True)
+class HalfPage:
+    """One of two pages side by side on one of the same paper: the half that it has, from where on it stands
+    there, and the share of its size to which it shrinks."""
+
+    width: float
+    height: float
+    left: float
+    bottom: float
+    scale: float
+
+
+def half_page(size: PaperSize) -> HalfPage:
+    """A page in the middle of its half of the paper."""
+    width, height = (each * MM for each in _SIZES_MM[size])
+    scale = min(height / 2 / width, width / height)
+    return HalfPage(height / 2, width, (height / 2 - scale * width) / 2, (width - scale * height) / 2, scale)
+
+
 def _sheet_mm(size: PaperSize, *, landscape: bool) -> tuple[float, float]:
     narrow, long = _SIZES_MM[size]
     return (long, narrow) if landscape else (narrow, long)

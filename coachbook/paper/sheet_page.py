@@ -32,6 +32,11 @@ def worksheets_pdf(copies: Sequence[tuple[Worksheet, str]], options: PaperOption
     return pdf_of(options.size, title, draw)
 
 
+def pages_needed(sheet: Worksheet, options: PaperOptions) -> int:
+    """How many pages a copy of a sheet has. Raises CoachbookError if an item is too long for any page."""
+    return len(laid_out(sheet, frame_of(options.size), options))
+
+
 def _draw_copy(canvas: Canvas, sheet: Worksheet, student: str, options: PaperOptions) -> None:
     frame = frame_of(options.size)
     pages = laid_out(sheet, frame, options)

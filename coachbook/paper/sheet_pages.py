@@ -12,7 +12,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.flow import Block
-from coachbook.paper.page import Frame
+from coachbook.paper.page import MM, Frame, half_page
 from coachbook.paper.sheet_cells import ItemCells, example_cell
 from coachbook.paper.sheet_layout import (
     SMALLEST_BOARD,
@@ -32,6 +32,9 @@ _BESIDE, _ABOVE, _LARGE, _AT_LAST = (10.5, 10.0, 9.5, 9.0), (10.0, 9.0), (18.0,)
 _SMALLER = 0.7
 """To such a share of its size a board may shrink to make room for the words."""
 
+
+_LEAST_TWO_UP = 25 * MM
+"""A board is as large at least when its page has shrunk to half a page."""
 
 _Cell = Callable[[Area, float], Block]
 """What stands in a cell, by its area and by how small a board may be."""
@@ -55,23 +58,24 @@ def laid_out(sheet: Worksheet, frame: Frame, options: PaperOptions) -> list[Page
     *closer, last = layouts(options)
     for layout in closer:
         try:
-            return _pages(sheet, layout, frame, options.men)
+            return _pages(sheet, layout, frame, options)
         except CoachbookError:
             # Too long for so many boards a page; the next layout is roomier.
             continue
-    return _pages(sheet, last, frame, options.men)
+    return _pages(sheet, last, frame, options)
 
 
-def _pages(sheet: Worksheet, layout: Layout, frame: Frame, men: str) -> list[Page]:
+def _pages(sheet: Worksheet, layout: Layout, frame: Frame, options: PaperOptions) -> list[Page]:
     """By the best plan that has room for everything. Raises CoachbookError if none has."""
-    items = ItemCells.of(layout, sheet.items, cells(layout, frame)[0].width, men)
+    items = ItemCells.of(layout, sheet.items, cells(layout, frame)[0].width, options.men)
+    least = _LEAST_TWO_UP / half_page(options.size).scale if options.two_up else 0
     *better, last = _plans(sheet, layout, frame)
     for plan in better:
         try:
-            return _by_plan(plan, sheet, items, frame)
+            return _by_plan(plan, sheet, items, frame, least)
         except CoachbookError:
             continue
-    return _by_plan(last, sheet, items, frame)
+    return _by_plan(last, sheet, items, frame, least)
 
 
 def _plans(sheet: Worksheet, layout: Layout, frame: Frame) -> list[_Plan]:
@@ -125,14 +129,15 @@ def _shares(count: int, first: int, layout: Layout) -> tuple[int, ...]:
     return tuple(shares)
 
 
-def _by_plan(plan: _Plan, sheet: Worksheet, items: ItemCells, frame: Frame) -> list[Page]:
+def _by_plan(plan: _Plan, sheet: Worksheet, items: ItemCells, frame: Frame, least: float) -> list[Page]:
+    """The pages, on which no board is smaller than `least`. Raises CoachbookError if they have no room."""
     layout = items.layout
     high = plan.above.height + layout.row_gap if plan.above else 0
     coming = iter(_in_order(plan, sheet, items))
     pages: list[Page] = []
     for number, share in enumerate(plan.pages):
         places = cells(layout, frame) if number else cells(layout, frame, high, plan.rows)
-        smallest = 0 if number else plan.smallest
+        smallest = max(least, 0 if number else plan.smallest)
         pages.append(
             [(place, cell(place, smallest)) for place, cell in zip(places[:share], coming, strict=False)]
         )

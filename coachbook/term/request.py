@@ -6,7 +6,7 @@ from datetime import date
 from itertools import pairwise
 
 from coachbook.errors import Advice, CoachbookError
-from coachbook.model.progress import Standing, UnitProgress
+from coachbook.model.progress import Standing, Still, UnitProgress
 from coachbook.model.term_plan import NotDone, Pin, PlannedSession
 
 REVIEW_MINUTES = 10
@@ -124,13 +124,20 @@ class TermRequest:
 
 
 def known_units(progress: Iterable[UnitProgress]) -> frozenset[str]:
-    """Units that at least half of a group once knew: secure, or secure before and fading.
+    """Units that at least two thirds of a group once knew: secure, secure before and fading, or shown on
+    one good evening.
 
-    A unit that fades is brought back by review and not taught again from the start: else the whole
-    syllabus would begin anew after every summer.
+    What fades, and what is yet to be shown again, is brought back by review and not taught again from the
+    start: else half of the syllabus would begin anew with every term.
     """
     students, knowing = set(), dict[str, int]()
     for each in progress:
         students.add(each.student)
-        knowing[each.unit] = knowing.get(each.unit, 0) + (each.standing in (Standing.SECURE, Standing.FADING))
-    return frozenset(code for code, count in knowing.items() if 0 < len(students) <= 2 * count)
+        knowing[each.unit] = knowing.get(each.unit, 0) + _was_shown(each)
+    return frozenset(code for code, count in knowing.items() if 0 < 2 * len(students) <= 3 * count)
+
+
+def _was_shown(progress: UnitProgress) -> bool:
+    if progress.standing is not Standing.WORKING:
+        return progress.standing is not Standing.NEW
+    return not any(each.what is Still.GOOD_EVENINGS and not each.done for each in progress.missing)

@@ -27,7 +27,9 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind, clock
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.answer_page import EveningAnswers, answer_pages
-from coachbook.paper.evening_pack import bundle_pdf, cover_pdf, pages_of, register_pdf
+from coachbook.paper.bundle import Part, bundle_pdf, printer_pdf
+from coachbook.paper.evening_pack import cover_pdf, register_pdf
+from coachbook.paper.leaves import PaperUsed
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
@@ -37,6 +39,7 @@ from coachbook.workflows.catching_up import catch_up_times
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
 from coachbook.workflows.evening_sheets import make_evening_sheets
 from coachbook.workflows.members import days_held, named_groups, term_at
+from coachbook.workflows.paper_saving import CheaperWay, cheaper_ways
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.unit_papers import lesson_sheet, unit_cards
@@ -63,20 +66,22 @@ def evening_files(
     notes: Sequence[str],
     options: PaperOptions,
     in_words: InWords,
-) -> tuple[bytes, bytes, int]:
-    """The PDFs for the printer and for the coach, and how many pages there are for the printer.
+) -> tuple[bytes, bytes, PaperUsed, tuple[CheaperWay, ...]]:
+    """The PDFs for the printer and for the coach, what paper the printer takes, and what would take less.
 
     Raises CoachbookError if an item is too long for any page.
     """
     parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, options)]
-    counts = tuple((title, pages_of(part)) for title, part in parts)
+    copies = {_sheets_title(each): tuple(each.sheets.values()) for each in papers if each.sheets}
+    printed, used = printer_pdf(parts, f"Evening of {on}: to print", options)
+    counts = tuple((part.title, part.pages) for part in parts)
     times = catch_up_times(
         [each.tonight.session for each in papers],
         [late.tonight for each in papers for late in each.tonight.catch_ups],
     )
     groups = tuple(_group_evening(each, syllabus, times) for each in papers)
     afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
-    cover = EveningCover(book.club_name, on, groups, counts, afterwards, tuple(notes))
+    cover = EveningCover(book.club_name, on, groups, counts, used.pages, afterwards, tuple(notes))
     for_coach = [("What to think of", cover_pdf(cover, options))]
     if any(each.sheets for each in papers):
         sheets = [
@@ -84,9 +89,10 @@ def evening_files(
         ]
         for_coach += answer_pages(EveningAnswers(book.club_name, on, sheets), options)
     return (
-        bundle_pdf(parts, f"Evening of {on}: to print"),
+        printed,
         bundle_pdf(for_coach, f"Evening of {on}: for the coach"),
-        sum(pages for _, pages in counts),
+        used,
+        cheaper_ways(parts, copies, options),
     )
 
 
@@ -97,7 +103,7 @@ def _parts(
     everybody: Sequence[GroupPapers],
     on: date,
     options: PaperOptions,
-) -> list[tuple[str, bytes]]:
+) -> list[Part]:
     """A group's register, lesson plans, sheets by student and cards, in the order of printing.
 
     A lesson that several groups have is printed with the first of them, for all; their times are on
@@ -105,7 +111,7 @@ def _parts(
     """
     group, session = papers.tonight.group, papers.tonight.session
     register = register_pdf(book.club_name, group, on, list(papers.cards), _REGISTER, options)
-    parts = [(f"Register {group}", register)]
+    parts = [Part(f"Register {group}", register, for_coach=True)]
     for code in _taught(session):
         sharing = [each.tonight.group for each in everybody if code in _taught(each.tonight.session)]
         if sharing[0] != group:
@@ -113,14 +119,18 @@ def _parts(
         unit = syllabus.unit(code)
         slots = session.slots if len(sharing) == 1 else ()
         lesson = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
-        parts.append((f"Lesson {unit.title}", lesson_pdf(lesson, options)))
+        parts.append(Part(f"Lesson {unit.title}", lesson_pdf(lesson, options), for_coach=True))
     if papers.sheets:
         copies = [(sheet, name) for name, sheet in papers.sheets.items()]
-        parts.append((f"Worksheets {group}", worksheets_pdf(copies, options)))
+        parts.append(Part(_sheets_title(papers), worksheets_pdf(copies, options)))
     cards = [card for name, codes in papers.cards.items() for card in _cards(syllabus, book, name, codes)]
     if cards:
-        parts.append((f"Cards {group}", cards_pdf(cards, options)))
+        parts.append(Part(f"Cards {group}", cards_pdf(cards, options), loose=True))
     return parts
+
+
+def _sheets_title(papers: GroupPapers) -> str:
+    return f"Worksheets {papers.tonight.group}"
 
 
 def _taught(session: PlannedSession) -> tuple[str, ...]:
@@ -216,7 +226,8 @@ class PreparedEvening:
     groups: tuple[str, ...]
     printer_pdf: Path
     coach_pdf: Path
-    pages: int
+    paper: PaperUsed
+    cheaper: tuple[CheaperWay, ...]
     is_first: bool
     same_files: bool
     changes: tuple[str, ...]
@@ -260,13 +271,13 @@ def prepare_evening(
                 changes += _prepare_group(tx, book.club_name, syllabus, tonight, notes)
                 papers.append(_papers_of(tx, tonight))
             progress(len(names), len(names) + 1, "printing")
-            *made, pages = evening_files(book, syllabus, papers, day, notes, options, in_words)
+            *made, paper, cheaper = evening_files(book, syllabus, papers, day, notes, options, in_words)
             for file, content in zip(files, made, strict=True):
                 out.add(file, content)
         # Only now: paper that the book does not know could never be marked.
         out.put_in_place(kept="The evening is in the book.", again="Prepare it again, to print it.")
     shown = () if is_first else tuple(changes)
-    return PreparedEvening(day, names, *files, pages, is_first, made == before, shown, tuple(notes))
+    return PreparedEvening(day, names, *files, paper, cheaper, is_first, made == before, shown, tuple(notes))
 
 
 def _evening_of(

@@ -17,6 +17,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.answer_key import key_pdf
+from coachbook.paper.bundle import Part, printer_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.workflows.members import named_group
 from coachbook.workflows.papers import Papers, papers_in
@@ -152,7 +153,11 @@ def add_sheets(
 ) -> None:
     """Adds the copies and their key to papers. Raises CoachbookError if an item is too long for any page,
     or a file may not stand at its place or cannot be written."""
-    papers.add(for_sheets, worksheets_pdf(copies, options))
+    printed = worksheets_pdf(copies, options)
+    if options.two_up:
+        titles = " ".join(dict.fromkeys(sheet.code for sheet, _ in copies))
+        printed, _ = printer_pdf([Part("", printed)], titles, options)
+    papers.add(for_sheets, printed)
     sheets = {sheet.code: sheet for sheet, _ in copies}
     names = {code: [name for sheet, name in copies if sheet.code == code] for code in sheets}
     papers.add(for_key, key_pdf(tuple(sheets.values()), options, names))

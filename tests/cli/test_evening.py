@@ -65,6 +65,7 @@ def test_one_command_makes_everything_for_the_evening(planned: Club) -> None:
     assert told[0] == f"{SECOND}: Foxes, Owls"
     assert told[1].startswith(f"For the printer: evening-{SECOND}/print.pdf (")
     assert told[2] == f"For you:         evening-{SECOND}/coach.pdf"
+    assert told[3].startswith("Paper to print:  ")
     made = papers(f"evening-{SECOND}")
     registers = [number for number, text in enumerate(made.printer) if "Register" in text]
     assert registers[0] == 0
@@ -255,3 +256,44 @@ def test_the_lesson_and_the_cover_say_who_is_due_by_the_log_and_not_by_the_plan(
     told = "students due before the next evening: The queen's box (1)"
     assert told in " ".join(made.coach[0].split())
     assert any(told in " ".join(text.split()) for text in made.printer)
+
+
+def leaves_told(told: str) -> dict[str, int]:
+    """By options: the leaves that `evening prepare` says they take; those given under ""."""
+    (line,) = (line for line in told.splitlines() if line.startswith("Paper to print:"))
+    now, _, others = line.partition("; ")
+    ways = [way.split(" with ") for way in others.split(", ")] if others else []
+    return {"": int(now.split()[3]), **{way: int(leaves) for leaves, way in ways}}
+
+
+def test_what_is_said_to_save_paper_does_so_and_by_so_much(planned: Club) -> None:
+    told = leaves_told(done("evening", "prepare", SECOND, "--boards", "4"))
+    assert {"--two-up", "--two-sides", "--two-sides and --two-up"} <= {*told}
+    for way, leaves in told.items():
+        options = way.replace(" and ", " ").split()
+        boards = () if "--boards" in options else ("--boards", "4")
+        assert leaves_told(done("evening", "prepare", SECOND, *boards, *options))[""] == leaves
+        assert leaves <= told[""]
+        pages = len(papers(planned.folder / f"evening-{SECOND}").printer)
+        assert leaves == (-(-pages // 2) if "--two-sides" in options else pages)
+
+
+def test_what_saves_nothing_is_not_offered(planned: Club) -> None:
+    assert codes(planned, "Owls", SECOND) == {}
+    told = leaves_told(done("evening", "prepare", SECOND, "--two-up", "--two-sides"))
+    assert list(told) == [""]
+
+
+@pytest.mark.usefixtures("planned")
+def test_the_coach_reads_how_two_pages_a_side_are_printed_and_cut() -> None:
+    done("evening", "prepare", SECOND, "--two-up", "--two-sides")
+    cover = " ".join(papers(f"evening-{SECOND}").coach[0].split())
+    assert "turned over the short edge, two of these on each, in this order: Register Foxes (1)" in cover
+    assert "Cut the leaves down the middle: each half is for one student." in cover
+
+
+@pytest.mark.usefixtures("planned")
+@pytest.mark.parametrize("options", [("--two-up", "--large"), ("--two-up", "--boards", "9")])
+def test_what_would_be_too_small_is_refused_in_one_line(options: tuple[str, ...]) -> None:
+    ran = run("evening", "prepare", SECOND, *options)
+    assert (ran.code, len(ran.problems)) == (2, 1)

@@ -79,7 +79,7 @@ class FirstTerm:
             self._evening(number, week(number))
 
     def _evening(self, number: int, on: date) -> None:
-        done("evening", "prepare", str(on), "--to", f"e{number}")
+        done("evening", "prepare", str(on), "--two-up", "--to", f"e{number}")
         self.pages += [len(PdfReader(f"e{number}/{name}.pdf").pages) for name in ("print", "coach")]
         for group in GROUPS:
             self._look_at_papers(group, on)

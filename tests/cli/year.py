@@ -145,10 +145,10 @@ class Year:
         week = on.isocalendar().week
         if week % 3 == 0:
             self.catch_up()
-        self.told += done("evening", "prepare", str(on)).splitlines()[3:]
+        self.told += done("evening", "prepare", str(on)).splitlines()[4:]
         if week % 3 == 1:
             self.catch_up()
-            self.told += done("evening", "prepare", str(on)).splitlines()[3:]
+            self.told += done("evening", "prepare", str(on)).splitlines()[4:]
 
     def _hold(self, on: date) -> None:
         for names in self.groups.values():

@@ -1,7 +1,7 @@
 from pathlib import Path
 
 from coachbook.model.print_options import PaperOptions
-from coachbook.paper.evening_pack import bundle_pdf, pages_of
+from coachbook.paper.bundle import bundle_pdf, pages_of
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
 from tests.paper import printed, samples

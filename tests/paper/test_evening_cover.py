@@ -30,7 +30,7 @@ FOXES = GroupEvening(
 
 
 def text_of(path: Path, *groups: GroupEvening) -> str:
-    cover = EveningCover(CLUB, TODAY, groups, (("Register", 1),), afterwards="close the evening")
+    cover = EveningCover(CLUB, TODAY, groups, (("Register", 1),), pages=1, afterwards="close the evening")
     path.write_bytes(cover_pdf(cover, PaperOptions()))
     return " ".join(" ".join(printed.texts(path)).split())
 
