@@ -234,6 +234,8 @@ def _where(mention: "Mention") -> str:
         GROUP: "A group's name",
         CLUB: "The club's name",
     }.get(mention.table, f"In '{mention.table}', '{mention.column}'")
+    if (mention.table, mention.column) == (CLUB, "folder"):
+        what = "The folder for papers"
     entry = "" if mention.entry is None else f"entry {mention.entry}"
     backup = "" if mention.in_book else "in a backup only"
     details = ", ".join(filter(None, (mention.unit, mention.evening, entry, backup)))

@@ -7,12 +7,11 @@ from typing import Annotated
 
 import typer
 
-from coachbook.cli.asking import agrees
-from coachbook.cli.console import can_ask, print_json, show_table
+from coachbook.cli.console import print_json, show_table
 from coachbook.cli.options import BookOption, JsonOption, SyllabusOption, noun
-from coachbook.errors import CoachbookError
-from coachbook.model.conversation import Say
+from coachbook.cli.settings_commands import letters, set_
 from coachbook.model.print_options import PaperOptions
+from coachbook.wording.counting import shown_day
 
 app = noun("The club and its book.")
 
@@ -30,53 +29,6 @@ def new(
     typer.echo(
         "Next: coachbook group add GROUP; coachbook student add NAME --group GROUP; coachbook term plan"
     )
-
-
-@app.command("letters")
-def letters(
-    pieces: Annotated[
-        str,
-        typer.Argument(
-            metavar="KQRBN|none", help="King, queen, rook, bishop, knight in your language, such as KDTLS."
-        ),
-    ],
-    yes: Annotated[bool, typer.Option("--yes", help="Do not ask, whatever the order.")] = False,
-    book: BookOption = None,
-) -> None:
-    """Say with which letters the club writes moves. Answers in them are read, and papers that are asked for
-    with --notation letters have them."""
-    from coachbook.workflows.members import checked_letters, choose_letters, open_club
-
-    opened = open_club(book)
-    chosen = "" if pieces.lower() == "none" else checked_letters(pieces)
-    if chosen and not _wanted(chosen, sure=yes):
-        return
-    choose_letters(opened, chosen)
-    which = f"the letters {chosen}, or English ones" if chosen else "English letters"
-    typer.echo(f"Answers are read with {which}.")
-    if chosen:
-        typer.echo("Papers are printed with them if you give --notation letters.")
-
-
-def _wanted(letters: str, *, sure: bool) -> bool:
-    """Shows which letter stands for which man, and asks if somebody is there; what is likely in the wrong
-    order is not taken unasked. Raises CoachbookError where nobody can be asked."""
-    from coachbook.exercises.notation import MEN, in_words, likely_order
-    from coachbook.wording.counting import capitalised
-
-    likely = None if sure else likely_order(letters)
-    mapping = in_words(letters)
-    if likely and not can_ask():
-        raise CoachbookError(
-            f"{letters} would mean {mapping}. Did you mean {likely}?",
-            f"The order is {', '.join(MEN)}. Give --yes if yours is right.",
-        )
-    typer.echo(f"{capitalised(mapping)}.")
-    if sure or not can_ask():
-        return True
-    if likely:
-        typer.echo(f"The order is {', '.join(MEN)}: did you mean {likely}?")
-    return agrees(Say.LETTERS_RIGHT, "The letters stay as they were.", enter_is_yes=likely is None)
 
 
 @app.command("show")
@@ -102,6 +54,10 @@ def show(book: BookOption = None, as_json: JsonOption = False) -> None:
     typer.echo(f"Letters   {opened.letters or 'English (KQRBN)'}")
     typer.echo(f"Students  {len(students)}")
     typer.echo(f"Groups    {', '.join(f'{group.name} ({group.size})' for group in groups) or 'none yet'}")
+
+
+app.command("set")(set_)
+app.command("letters", hidden=True)(letters)
 
 
 def demo(
@@ -132,17 +88,17 @@ def demo(
     results = evening.answers.results
     right = sum(result.right for result in results)
     there = sum(entry.present for entry in evening.attendance.attendance)
-    typer.echo(f"{evening.club}, first evening {evening.on}.")
+    typer.echo(f"{evening.club}, first evening {shown_day(evening.on)}.")
     typer.echo(f"{there} students were there; of their {len(results)} answers {right} were right.")
     typer.echo()
     typer.echo(f"Written to {folder}:")
     for name in evening.files:
         typer.echo(f"  {name}")
     typer.echo()
-    typer.echo(f"Who needs review on {evening.review_on}, and why:")
+    typer.echo(f"Who needs review on {shown_day(evening.review_on)}, and why:")
     show_table(
         ("Student", "Since", "Why"),
-        [(advice.student, str(advice.due_on), advice_in_words(advice)) for advice in evening.advice],
+        [(advice.student, shown_day(advice.due_on), advice_in_words(advice)) for advice in evening.advice],
     )
     typer.echo()
     typer.echo(f"Try next: coachbook review --book {folder / 'club.book'} --date {evening.review_on}")

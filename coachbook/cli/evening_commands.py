@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -12,19 +11,21 @@ from coachbook.cli.console import progress_bar
 from coachbook.cli.hints import in_words
 from coachbook.cli.options import (
     BookOption,
+    FolderOption,
     LargeOption,
     LettersOption,
     NotationOption,
     PaperOption,
     SyllabusOption,
     TwoSidesOption,
+    coming_day,
     noun,
     paper_options,
+    past_day,
     today,
 )
 from coachbook.errors import CoachbookError, InterruptedEntryError
-from coachbook.model.print_options import Notation, PaperSize
-from coachbook.model.problem import read_date
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -38,10 +39,17 @@ app = noun("A club evening: prepare it, and close it.")
 
 DayArgument = Annotated[
     date | None,
-    typer.Argument(metavar="[DATE]", parser=read_date, help="The evening, if not the next one."),
+    typer.Argument(
+        metavar="[DATE]",
+        parser=coming_day,
+        help="The evening, if not the next one: 2027-01-12, 12 Jan; tue is the next Tuesday.",
+    ),
 ]
-EveningOption = Annotated[
-    date | None, typer.Option("--date", metavar="DATE", parser=read_date, help="The same as DATE alone.")
+ComingEveningOption = Annotated[
+    date | None, typer.Option("--date", metavar="DATE", parser=coming_day, help="The same as DATE alone.")
+]
+PastEveningOption = Annotated[
+    date | None, typer.Option("--date", metavar="DATE", parser=past_day, help="The same as DATE alone.")
 ]
 GroupsOption = Annotated[
     list[str] | None, typer.Option("--group", metavar="GROUP", help="Only this group; may be given again.")
@@ -58,11 +66,11 @@ def one_day(day: date | None, on: date | None) -> date | None:
 @app.command("prepare")
 def prepare(
     day: DayArgument = None,
-    on: EveningOption = None,
+    on: ComingEveningOption = None,
     group: GroupsOption = None,
-    to: Annotated[Path | None, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")] = None,
-    paper: PaperOption = PaperSize.A4,
-    notation: NotationOption = Notation.FIGURINE,
+    to: FolderOption = None,
+    paper: PaperOption = None,
+    notation: NotationOption = None,
     letters: LettersOption = None,
     large: LargeOption = False,
     two_sides: TwoSidesOption = False,
@@ -76,12 +84,12 @@ def prepare(
 
     day = one_day(day, on)
     opened, read = open_club(book), load_syllabus(syllabus)
-    options = paper_options(paper, notation, letters, large=large, two_sides=two_sides, own=opened.letters)
+    options = paper_options(opened.settings, paper, notation, letters, large=large, two_sides=two_sides)
     with progress_bar() as progress:
         made = prepare_evening(
             opened, read, day, group or [], to, today(None), options, progress, in_words=in_words
         )
-    typer.echo(f"{made.on}: {', '.join(made.groups)}")
+    typer.echo(f"{shown_day(made.on)}: {', '.join(made.groups)}")
     typer.echo(f"For the printer: {made.printer_pdf} ({made.pages} pages)")
     typer.echo(f"For you:         {made.coach_pdf}")
     for note in made.notes:
@@ -103,9 +111,13 @@ def prepare(
 def close(
     day: Annotated[
         date | None,
-        typer.Argument(metavar="[DATE]", parser=read_date, help="The evening, if not tonight."),
+        typer.Argument(
+            metavar="[DATE]",
+            parser=past_day,
+            help="The evening, if not tonight: 2027-01-12, yesterday; tue is the last Tuesday.",
+        ),
     ] = None,
-    asked: EveningOption = None,
+    asked: PastEveningOption = None,
     group: GroupsOption = None,
     ticks: Annotated[
         bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (left blank) for each item.")

@@ -18,13 +18,14 @@ from coachbook.cli.options import (
     StudentOption,
     SyllabusOption,
     noun,
+    past_day,
     read_number,
     today,
 )
 from coachbook.cli.play_commands import attendance
 from coachbook.errors import InterruptedEntryError
 from coachbook.model.conversation import Say
-from coachbook.model.problem import read_date
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -108,7 +109,8 @@ def _show_changes(taken: "TakenBack", titles: Mapping[str, str]) -> None:
 
 def local_time(entry: "LogEntry | ListedEntry") -> str:
     """When an entry was logged, by the clock where the coach is."""
-    return f"{entry.logged_at.astimezone():%Y-%m-%d at %H:%M}"
+    at = entry.logged_at.astimezone()
+    return f"{shown_day(at.date())} at {at:%H:%M}"
 
 
 app = noun("Log an evening: who was there, what they did.")
@@ -193,10 +195,10 @@ def export(
     group: GroupOption = None,
     student: StudentOption = None,
     since: Annotated[
-        date | None, typer.Option("--from", parser=read_date, metavar="DATE", help="The first evening.")
+        date | None, typer.Option("--from", parser=past_day, metavar="DATE", help="The first evening.")
     ] = None,
     until: Annotated[
-        date | None, typer.Option("--to", parser=read_date, metavar="DATE", help="The last evening.")
+        date | None, typer.Option("--to", parser=past_day, metavar="DATE", help="The last evening.")
     ] = None,
     book: BookOption = None,
 ) -> None:
@@ -232,7 +234,7 @@ def _show_marks(results: "tuple[ItemResult, ...]") -> None:
     show_table(
         ("Student", "Sheet", "Item", "Date", "Written", "Mark"),
         [
-            (each.student, each.sheet, str(each.item), str(each.on), each.written, _mark(each))
+            (each.student, each.sheet, str(each.item), shown_day(each.on), each.written, _mark(each))
             for each in results
         ],
     )

@@ -23,7 +23,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
-from coachbook.model.print_options import Notation, PaperSize
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -58,8 +58,8 @@ def playout(
     pdf: Annotated[
         Path | None, typer.Option("--pdf", metavar="FILE", help="A page for the student, if moves are given.")
     ] = None,
-    paper: PaperOption = PaperSize.A4,
-    notation: NotationOption = Notation.FIGURINE,
+    paper: PaperOption = None,
+    notation: NotationOption = None,
     letters: LettersOption = None,
     on: DateOption = None,
     sure: SureOption = False,
@@ -86,7 +86,7 @@ def playout(
         raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
     start, told = _whole_code(start, told or [])
     opened = open_club(book)
-    options = paper_options(paper, notation, letters, own=opened.letters)
+    options = paper_options(opened.settings, paper, notation, letters)
     student, begun = known_student(opened, name), start_of(load_syllabus(syllabus), start, unit, allowance)
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
     is_asked = pgn is None and not told
@@ -291,7 +291,9 @@ def _put_right(book: "Book", group: str | None, came: list[str], missing: list[s
 
     now = put_right(book, group, came, _asked_about(book, missing, on), on, datetime.now(UTC))
     tell_kept(now.entry)
-    typer.echo(f"There on {on}: {names_or_nobody(now.there)}. Absent: {names_or_nobody(now.away)}.")
+    typer.echo(
+        f"There on {shown_day(on)}: {names_or_nobody(now.there)}. Absent: {names_or_nobody(now.away)}."
+    )
     if now.entry is not None:
         typer.echo("All others are as they were. To take it back: coachbook log undo")
 

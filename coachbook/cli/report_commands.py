@@ -11,6 +11,7 @@ import typer
 from coachbook.cli.console import one_line, print_json, show_table
 from coachbook.cli.options import (
     BookOption,
+    ComingDateOption,
     DateOption,
     FolderOption,
     GroupOption,
@@ -18,24 +19,24 @@ from coachbook.cli.options import (
     PaperOption,
     SyllabusOption,
     noun,
+    paper_options,
+    past_day,
     read_number,
     today,
 )
-from coachbook.model.print_options import PaperOptions, PaperSize
-from coachbook.model.problem import read_date
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.model.progress import ReviewAdvice
     from coachbook.workflows.standings import Reviews
 
 
-_HERE = Path()
 _SEEDS = 1_000_000
 
 
 def review(
     group: GroupOption = None,
-    on: DateOption = None,
+    on: ComingDateOption = None,
     papers: Annotated[
         bool, typer.Option("--print", help="Make the sheets and cards for exactly this review.")
     ] = False,
@@ -43,8 +44,8 @@ def review(
         int | None,
         typer.Option("--seed", parser=read_number, metavar="N", help="Choose the same positions again."),
     ] = None,
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
+    to: FolderOption = None,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
@@ -64,7 +65,8 @@ def review(
         from coachbook.workflows.review_papers import make_review
 
         chosen = randbelow(_SEEDS) if seed is None else seed
-        made = make_review(opened, read, advice, day, chosen, to, PaperOptions(paper))
+        options, folder = paper_options(opened.settings, paper), to or opened.settings.papers
+        made = make_review(opened, read, advice, day, chosen, folder, options)
         for file in made.files:
             typer.echo(one_line(f"Written: {file}"), err=as_json)
         for name in made.short:
@@ -74,7 +76,7 @@ def review(
 def _show(found: "Reviews") -> None:
     from coachbook.wording.people import advice_in_words
 
-    by = f"by {found.due_by}, the next evening" if found.is_planned else ""
+    by = f"by {shown_day(found.due_by)}, the next evening" if found.is_planned else ""
     if not found.advice:
         typer.echo(f"Nobody needs review{by and ' '}{by}.")
         return
@@ -83,7 +85,7 @@ def _show(found: "Reviews") -> None:
     show_table(
         ("Student", "Due", "Why", "Give", "Sure"),
         [
-            (each.student, str(each.due_on), advice_in_words(each), _give(each), _sure(each))
+            (each.student, shown_day(each.due_on), advice_in_words(each), _give(each), _sure(each))
             for each in found.advice
         ],
     )
@@ -118,7 +120,7 @@ def family(
     name: _NameArgument,
     pdf: _FileOption = None,
     on: DateOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
@@ -134,7 +136,8 @@ def family(
     if as_json:
         print_json(report)
         return
-    typer.echo(f"Written: {print_family_report(opened, report, pdf, PaperOptions(paper))}")
+    options = paper_options(opened.settings, paper)
+    typer.echo(f"Written: {print_family_report(opened, report, pdf, options)}")
 
 
 @app.command("certificate")
@@ -143,7 +146,7 @@ def certificate(
     level: Annotated[int, typer.Option("--level", parser=read_number, metavar="N", help="Its number.")],
     pdf: _FileOption = None,
     on: DateOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -155,15 +158,16 @@ def certificate(
 
     opened = open_club(book)
     earned = certificate_for(opened, load_syllabus(syllabus), name, level, today(on))
-    typer.echo(f"Written: {print_certificate(opened, earned, pdf, PaperOptions(paper))}")
+    options = paper_options(opened.settings, paper)
+    typer.echo(f"Written: {print_certificate(opened, earned, pdf, options)}")
 
 
 @app.command("term")
 def term(
-    starts_on: Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")],
-    ends_on: Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")],
+    starts_on: Annotated[date, typer.Option("--from", parser=past_day, metavar="DATE", help="First day.")],
+    ends_on: Annotated[date, typer.Option("--to", parser=past_day, metavar="DATE", help="Last day.")],
     pdf: _FileOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
@@ -173,8 +177,10 @@ def term(
     from coachbook.workflows.reports import print_term_summary, term_summary
     from coachbook.workflows.standings import load_syllabus
 
-    summary = term_summary(open_club(book), load_syllabus(syllabus), starts_on, ends_on)
+    opened = open_club(book)
+    summary = term_summary(opened, load_syllabus(syllabus), starts_on, ends_on)
     if as_json:
         print_json(summary)
         return
-    typer.echo(f"Written: {print_term_summary(summary, pdf, PaperOptions(paper))}")
+    options = paper_options(opened.settings, paper)
+    typer.echo(f"Written: {print_term_summary(opened, summary, pdf, options)}")

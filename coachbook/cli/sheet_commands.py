@@ -1,6 +1,5 @@
 """`coachbook sheet`: worksheets and their keys."""
 
-from pathlib import Path
 from secrets import randbelow
 from typing import TYPE_CHECKING, Annotated
 
@@ -10,7 +9,7 @@ from coachbook.cli.console import board_lines, print_json, progress_bar, show_ta
 from coachbook.cli.options import (
     BoardsOption,
     BookOption,
-    DateOption,
+    ComingDateOption,
     FolderOption,
     GroupOption,
     JsonOption,
@@ -30,7 +29,8 @@ from coachbook.cli.options import (
 )
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
-from coachbook.model.print_options import Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.model.worksheet import Worksheet
@@ -40,7 +40,6 @@ if TYPE_CHECKING:
 
 app = noun("Worksheets and their answer keys.")
 
-_HERE = Path()
 _ITEMS = 6
 _SEEDS = 1_000_000
 _BOARDS = PaperOptions().boards_a_page
@@ -87,14 +86,14 @@ def make(
     kind: Annotated[
         str | None, typer.Option("--kind", metavar="KIND", help="What is asked of your own positions.")
     ] = None,
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
+    to: FolderOption = None,
+    paper: PaperOption = None,
     boards: BoardsOption = _BOARDS,
     large: LargeOption = False,
     two_sides: TwoSidesOption = False,
-    notation: NotationOption = Notation.FIGURINE,
+    notation: NotationOption = None,
     letters: LettersOption = None,
-    on: DateOption = None,
+    on: ComingDateOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -107,7 +106,7 @@ def make(
 
     read, opened = load_syllabus(syllabus), open_club(book)
     options = paper_options(
-        paper, notation, letters, boards, large=large, two_sides=two_sides, own=opened.letters
+        opened.settings, paper, notation, letters, boards, large=large, two_sides=two_sides
     )
     if (own is None) != (kind is None):
         raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
@@ -130,7 +129,7 @@ def make(
         review=review,
     )
     with progress_bar() as progress:
-        printed = make_sheets(opened, read, request, to, options, progress)
+        printed = make_sheets(opened, read, request, to or opened.settings.papers, options, progress)
     _show(printed)
     typer.echo(f"Seed {request.seed}: with it, the same book gives the same sheets.")
 
@@ -140,12 +139,12 @@ def print_(
     codes: Annotated[
         list[str], typer.Argument(metavar="CODE...", help="The codes at the foot of the sheets.")
     ],
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
+    to: FolderOption = None,
+    paper: PaperOption = None,
     boards: BoardsOption = _BOARDS,
     large: LargeOption = False,
     two_sides: TwoSidesOption = False,
-    notation: NotationOption = Notation.FIGURINE,
+    notation: NotationOption = None,
     letters: LettersOption = None,
     book: BookOption = None,
 ) -> None:
@@ -158,9 +157,9 @@ def print_(
 
     opened = open_club(book)
     options = paper_options(
-        paper, notation, letters, boards, large=large, two_sides=two_sides, own=opened.letters
+        opened.settings, paper, notation, letters, boards, large=large, two_sides=two_sides
     )
-    _show(reprint_sheets(opened, codes, to, options))
+    _show(reprint_sheets(opened, codes, to or opened.settings.papers, options))
 
 
 @app.command("list")
@@ -176,7 +175,7 @@ def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonO
         show_table(
             ("Sheet", "Made", "Unit", "Items", "Students"),
             [
-                (each.code, str(each.made_on), each.unit, str(each.items), ", ".join(each.students))
+                (each.code, shown_day(each.made_on), each.unit, str(each.items), ", ".join(each.students))
                 for each in sheets
             ],
         )

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.asking import PreviewOption, tell_how_to_take_back
-from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, today
+from coachbook.cli.options import BookOption, GroupOption, SyllabusOption, coming_day, today
 from coachbook.cli.term_shown import AllGroupsOption, Days, GroupsOption, read_days
-from coachbook.model.problem import read_date
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import ChangedPlans
@@ -18,13 +18,13 @@ if TYPE_CHECKING:
 
 UnitArgument = Annotated[str, typer.Argument(metavar="UNIT", help="A unit's code, such as queen-box.")]
 EveningArgument = Annotated[
-    date, typer.Argument(parser=read_date, metavar="DATE", help="An evening of the term.")
+    date, typer.Argument(parser=coming_day, metavar="DATE", help="An evening of the term.")
 ]
 FromOption = Annotated[
     date | None,
     typer.Option(
         "--from",
-        parser=read_date,
+        parser=coming_day,
         metavar="DATE",
         help="What is before it stays, and what was held; today, if not told.",
     ),
@@ -144,7 +144,7 @@ def _lock(
     from coachbook.workflows.standings import load_syllabus
 
     changed = lock_session(open_club(book), load_syllabus(syllabus), group, on, locked=locked)
-    typer.echo(f"{changed.planned[0].group}: {on} {what}.")
+    typer.echo(f"{changed.planned[0].group}: {shown_day(on)} {what}.")
     tell_how_to_take_back(changed.entry)
 
 

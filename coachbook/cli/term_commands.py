@@ -10,13 +10,14 @@ from coachbook.cli.asking import PreviewOption, YesOption, agrees, check_can_ask
 from coachbook.cli.console import print_json
 from coachbook.cli.options import (
     BookOption,
-    DateOption,
+    ComingDateOption,
     JsonOption,
     PaperOption,
     SyllabusOption,
+    coming_day,
     noun,
+    paper_options,
     read_number,
-    read_weekday,
     today,
 )
 from coachbook.cli.term_changes import lock, pin, replan, show_changes, unlock, unpin
@@ -33,16 +34,15 @@ from coachbook.cli.term_shown import (
 )
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
-from coachbook.model.print_options import PaperOptions, PaperSize
-from coachbook.model.problem import read_date
+from coachbook.model.dates import read_weekday
 
 app = noun("The plan of a group's term.")
 for change in (replan, pin, unpin, lock, unlock):
     app.command()(change)
 
 PdfOption = Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="Write it for the wall, too.")]
-FirstDayOption = Annotated[date, typer.Option("--from", parser=read_date, metavar="DATE", help="First day.")]
-LastDayOption = Annotated[date, typer.Option("--to", parser=read_date, metavar="DATE", help="Last day.")]
+FirstDayOption = Annotated[date, typer.Option("--from", parser=coming_day, metavar="DATE", help="First day.")]
+LastDayOption = Annotated[date, typer.Option("--to", parser=coming_day, metavar="DATE", help="Last day.")]
 WeekdaysOption = Annotated[
     list[int],
     typer.Option(
@@ -95,7 +95,7 @@ def plan(
     at: AtOption = None,
     zone: ZoneOption = None,
     pdf: PdfOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     preview: PreviewOption = False,
     yes: YesOption = False,
     book: BookOption = None,
@@ -142,7 +142,7 @@ def plan(
         show_changes(seen, read.titles)
         if not agrees(Say.PLAN_ANEW, "The plans stay as they were."):
             return
-    options = PaperOptions(size=paper)
+    options = paper_options(opened.settings, paper)
     made = plan_terms(opened, read, names, wish, today=today(None), wall=pdf, options=options, seen=seen)
     show_terms(made.planned, read, in_short=True)
     if seen.replaces:
@@ -159,9 +159,9 @@ def plan(
 def show(
     groups: GroupsOption = None,
     every: AllGroupsOption = False,
-    on: DateOption = None,
+    on: ComingDateOption = None,
     pdf: PdfOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
@@ -176,7 +176,7 @@ def show(
     kept = [term_of(opened, read, name, today(on)) for name in names]
     if pdf is not None:
         plans = {each.group: each.plan for each in kept}
-        print_terms(opened.club_name, read, plans, pdf, PaperOptions(size=paper))
+        print_terms(opened.club_name, read, plans, pdf, paper_options(opened.settings, paper))
     if as_json:
         told = [
             {"group": each.group, "plan": plan_as_json(each.plan, read.titles), "reviews": each.reviews}
@@ -198,8 +198,8 @@ def export(
     pdf: Annotated[Path | None, typer.Option("--pdf", metavar="FILE", help="For the wall.")] = None,
     groups: GroupsOption = None,
     every: AllGroupsOption = False,
-    on: DateOption = None,
-    paper: PaperOption = PaperSize.A4,
+    on: ComingDateOption = None,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -217,7 +217,7 @@ def export(
     opened = open_club(book)
     names = chosen_groups(opened, groups or (), every=every)
     files = TermFiles(ics, csv, pdf)
-    options = PaperOptions(size=paper)
+    options = paper_options(opened.settings, paper)
     read, now = load_syllabus(syllabus), datetime.now(UTC)
     for path in export_terms(opened, read, names, files, today(on), now, options):
         typer.echo(f"Written: {path}")

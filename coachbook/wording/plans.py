@@ -15,7 +15,7 @@ from coachbook.model.term_plan import (
     UnfitReview,
     Why,
 )
-from coachbook.wording.counting import number_word, plural, quoted
+from coachbook.wording.counting import number_word, plural, quoted, shown_day
 
 Titles = Mapping[str, str]
 """The titles of units by their codes; a unit without one is called by its code."""
@@ -107,7 +107,7 @@ def topic_of_slot(slot: Slot, titles: Titles = NO_TITLES) -> str:
 def no_time_in_words(unfit: UnfitReview) -> str:
     """Why a review has found no evening."""
     if not unfit.fitting:
-        return f"the evening of {unfit.on} has no time for review"
+        return f"the evening of {shown_day(unfit.on)} has no time for review"
     return f"other units come first: {unfit.fitting} reviews are all that fit into an evening"
 
 

@@ -11,12 +11,12 @@ from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import read_text
 from coachbook.files.unfinished import unfinished_folder
+from coachbook.model.dates import WEEKDAYS
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.problem import Problem
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
-from coachbook.wording.counting import WEEKDAYS
 from coachbook.workflows.log_from_tables import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.members import import_students, new_club
 from coachbook.workflows.papers import file_names, make_folder

@@ -226,7 +226,7 @@ def prepare_evening(
     """
     with book.reading() as tx:
         day, names = _evening_of(tx, on, groups, today)
-    place = folder or Path(f"evening-{day}")
+    place = folder or book.settings.papers / f"evening-{day}"
     files = (place / "print.pdf", place / "coach.pdf")
     with papers_in(place) as out:
         for file in files:
