@@ -101,11 +101,8 @@ def _changed(book: "Book", now: ClubSettings, told: Iterable[str], *, sure: bool
     from coachbook.workflows.club_settings import keep_settings
 
     before = book.settings
-    if (
-        now.letters
-        and now.letters != before.letters
-        and not _wanted(before.letters, now.letters, sure=sure, quiet=quiet)
-    ):
+    has_new_letters = now.letters not in ("", before.letters)
+    if has_new_letters and not _wanted(before.letters, now.letters, sure=sure, quiet=quiet):
         return False
     keep_settings(book, now)
     if not quiet:
@@ -115,7 +112,8 @@ def _changed(book: "Book", now: ClubSettings, told: Iterable[str], *, sure: bool
             change = f"was {_in_words(name, was[name])}" if was[name] != shown[name] else "as before"
             typer.echo(f"{what} ({change}).")
         if "letters" in told and now.letters and now.notation is Notation.FIGURINE:
-            typer.echo("Papers still have little pieces. For letters: coachbook club set --notation letters")
+            other = f"coachbook club set --notation {Notation.LETTERS}"
+            typer.echo(f"Papers still have little pieces. For letters: {other}")
     return True
 
 
@@ -162,7 +160,7 @@ def _show(settings: ClubSettings, *, as_json: bool) -> None:
     rows = [(name, _in_words(name, values[name]), _WHAT_FOR[name]) for name in values]
     show_table(("Setting", "Now", "What it is for"), rows)
     typer.echo()
-    typer.echo("To change one: coachbook club set --paper Letter")
+    typer.echo(f"To change one: coachbook club set --dates {DateStyle.DAY_FIRST}")
 
 
 def _values(settings: ClubSettings) -> dict[str, str]:

@@ -19,7 +19,6 @@ HOW_TO_WRITE_IT = "Write it such as 2027-01-12, 12 Jan 2027, 12 Jan, tue or yest
 _NEAR = {"yesterday": -1, "today": 0, "tomorrow": 1}
 _HALF_A_YEAR = 183
 _LEAP_YEAR = 2024
-_FEBRUARY = 2
 _FEWEST_LETTERS = 3
 """Of a month: "ma" and "ju" are two."""
 _NUMBERS_ONLY = re.compile(r"[0-9]{1,2}[./-][0-9]{1,2}([./-]([0-9]{2}|[0-9]{4})?)?")
@@ -42,16 +41,14 @@ def read_day(text: str, today: date, towards: Towards) -> date:
     Raises CoachbookError for anything else, and for what could be two days.
     """
     words = [word.rstrip(".") for word in text.casefold().replace(",", " ").split()]
-    if words == [""] or not words:
-        raise _no_date(text)
-    if len(words) == 1:
-        return _read_word(text.strip(), words[0], today, towards)
-    weekdays = _weekdays(words[0])
-    day, month, *year = _sorted_out(text, words[1:] if weekdays else words)
-    number = _month_of(text, month)
-    found = (
-        _in_year(text, int(day), number, int(year[0])) if year else _nearest(text, int(day), number, today)
-    )
+    weekdays = _weekdays(words[0]) if len(words) > 1 else []
+    match words[1:] if weekdays else words:
+        case [word] if word:
+            found = _read_word(text, word, today, towards)
+        case [_, _] | [_, _, _] as parts:
+            found = _read_parts(text, parts, today)
+        case _:
+            raise _no_date(text)
     if weekdays and found.weekday() not in weekdays:
         raise CoachbookError(
             f"'{_short(text)}' cannot be: {found} is a {WEEKDAYS[found.weekday()]}.", "Check the date."
@@ -79,24 +76,26 @@ def _read_word(text: str, word: str, today: date, towards: Towards) -> date:
     if _weekdays(word):
         ahead = (read_weekday(word) - today.weekday()) % 7
         return today + timedelta(days=ahead if towards is Towards.AHEAD else ahead - 7 if ahead else 0)
-    if _NUMBERS_ONLY.fullmatch(text):
+    if _NUMBERS_ONLY.fullmatch(word):
         raise CoachbookError(
-            f"'{text}' does not say which number is the month.", "Write it such as 2027-01-12 or 12 Jan 2027."
+            f"'{_short(text)}' does not say which number is the month.",
+            "Write it such as 2027-01-12 or 12 Jan 2027.",
         )
-    if text[0].isdecimal() and ("-" in text or len(text) == len("20270112")):
-        return read_date(text)
+    if word[0].isdecimal() and ("-" in word or len(word) == len("20270112")):
+        return read_date(word.upper())
     raise _no_date(text)
 
 
-def _sorted_out(text: str, words: Sequence[str]) -> tuple[str, ...]:
-    """The number of the day, the word for the month, and perhaps the year."""
-    if len(words) not in (2, 3):
-        raise _no_date(text)
-    first, second, *year = words
+def _read_parts(text: str, parts: Sequence[str], today: date) -> date:
+    """Of the number of the day, the word for the month, in either order, and perhaps the year."""
+    first, second, *year = parts
     day, month = (_DAY.fullmatch(first), second) if _DAY.fullmatch(first) else (_DAY.fullmatch(second), first)
     if day is None or (year and not _YEAR.fullmatch(year[0])):
         raise _no_date(text)
-    return (day[1], month, *year)
+    number, month_number = int(day[1]), _month_of(text, month)
+    if year:
+        return _in_year(text, number, month_number, int(year[0]))
+    return _nearest(text, number, month_number, today)
 
 
 def _month_of(text: str, word: str) -> int:
@@ -107,12 +106,18 @@ def _month_of(text: str, word: str) -> int:
 
 
 def _in_year(text: str, day: int, month: int, year: int) -> date:
-    _check_length(text, day, month, year or _LEAP_YEAR)
+    if not year:
+        raise _no_date(text)
+    length = monthrange(year, month)[1]
+    if not 1 <= day <= length:
+        raise _no_such_day(text, f"{MONTHS[month - 1]} {year}", length)
     return read_date(f"{year:04}-{month:02}-{day:02}")
 
 
 def _nearest(text: str, day: int, month: int, today: date) -> date:
-    _check_length(text, day, month, _LEAP_YEAR)
+    length = monthrange(_LEAP_YEAR, month)[1]
+    if not 1 <= day <= length:
+        raise _no_such_day(text, MONTHS[month - 1], length)
     years = (today.year - 1, today.year, today.year + 1)
     days = (date(year, month, day) for year in years if day <= monthrange(year, month)[1])
     nearest = min(days, key=lambda on: abs(on - today), default=None)
@@ -124,11 +129,8 @@ def _nearest(text: str, day: int, month: int, today: date) -> date:
     return nearest
 
 
-def _check_length(text: str, day: int, month: int, year: int) -> None:
-    length = monthrange(year, month)[1]
-    if not 1 <= day <= length:
-        of = f"{MONTHS[month - 1]} {year}" if month == _FEBRUARY else MONTHS[month - 1]
-        raise CoachbookError(f"'{_short(text)}' is not a date: {of} has {length} days.", HOW_TO_WRITE_IT)
+def _no_such_day(text: str, month: str, length: int) -> CoachbookError:
+    return CoachbookError(f"'{_short(text)}' is not a date: {month} has {length} days.", HOW_TO_WRITE_IT)
 
 
 def _no_date(text: str) -> CoachbookError:

@@ -187,7 +187,7 @@ def _not_finished(noted: Sequence[str]) -> str:
 
 
 def _closed(group: str, ahead: date | None) -> str:
-    return f"\n{group}: closed; {f'next on {ahead}' if ahead else 'the last evening of the plan'}."
+    return f"\n{group}: closed; {f'next on {shown_day(ahead)}' if ahead else 'the last evening of the plan'}."
 
 
 def _moved(changes: Sequence[PlanDifference], titles: Mapping[str, str]) -> str:

@@ -136,12 +136,12 @@ _GAVE_WAY = "could not be kept, and is taken away."
 
 def difference_in_words(difference: PlanDifference, titles: Titles = NO_TITLES) -> str:
     """Such as "2026-09-17: was The queen's box (new), now cancelled"."""
-    days = ", ".join(map(str, difference.evenings))
+    days = ", ".join(map(shown_day, difference.evenings))
     names = [titles.get(code, code) for code in difference.units]
     lost = ", ".join(map(unmistakable, names))
     units, span = (
         ", ".join(names),
-        f"from {difference.evenings[0]} to {difference.evenings[-1]}" if days else "",
+        f"from {shown_day(difference.evenings[0])} to {shown_day(difference.evenings[-1])}" if days else "",
     )
     was, now = (topics_in_words(each, titles) if each else "" for each in (difference.was, difference.now))
     words = {

@@ -25,6 +25,7 @@ from coachbook.paper.evening_pack import bundle_pdf, cover_pdf, pages_of, regist
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.wording.counting import shown_day
 from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import slot_with_reason
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
@@ -73,8 +74,8 @@ def evening_files(
         key = key_pdf(tuple(sheets.values()), options, _names_by_sheet(papers))
         for_coach.append(("Answer key", key))
     return (
-        bundle_pdf(parts, f"Evening of {on}: to print"),
-        bundle_pdf(for_coach, f"Evening of {on}: for the coach"),
+        bundle_pdf(parts, f"Evening of {shown_day(on)}: to print"),
+        bundle_pdf(for_coach, f"Evening of {shown_day(on)}: for the coach"),
         sum(pages for _, pages in counts),
     )
 

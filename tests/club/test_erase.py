@@ -95,7 +95,8 @@ def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
         for table in ("play_out", "observation", "prepared", "taken_back", "term_plan"):
             older.execute(f"DROP TABLE {table}")
         older.execute("CREATE TABLE term_plan (id INTEGER PRIMARY KEY, group_id INTEGER, body VARCHAR)")
-        older.execute("ALTER TABLE club DROP COLUMN letters")
+        for column in ("letters", "paper", "notation", "folder", "dates"):
+            older.execute(f"ALTER TABLE club DROP COLUMN {column}")
         older.execute("UPDATE alembic_version SET version_num = '0001'")
     assert files_with(NAME, made.parent)
     erase_everywhere(full_book.path, NAME)
@@ -124,6 +125,7 @@ def test_each_column_of_text_is_known_to_be_free_text_or_not(book: Book) -> None
         free = free_text(connection)
     assert sorted(free) == [
         ("answer", "written"),
+        ("club", "folder"),
         ("club", "name"),
         ("observation", "note"),
         ("teaching_group", "name"),
