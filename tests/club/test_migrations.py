@@ -25,7 +25,8 @@ from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError
 from coachbook.files import unfinished as unfinished_module
-from tests.club.copies import make_first_version
+from coachbook.model.settings import ClubSettings
+from tests.club.copies import make_first_version, make_seventh_version
 
 Dump = Callable[[Path], list[str]]
 
@@ -184,6 +185,18 @@ def test_a_book_of_the_first_version_gets_play_outs_and_keeps_everything(tmp_pat
     assert book.letters == ""
     after = [line for line in dump(path) if line.startswith("INSERT")]
     assert before[1] in after
+
+
+def test_a_book_of_the_seventh_version_keeps_its_letters_and_has_the_usual_ways_beside(
+    tmp_path: Path, dump: Dump
+) -> None:
+    path = tmp_path / "old.book"
+    make_seventh_version(path, "KDTLS")
+    assert open_book(path).settings == ClubSettings(letters="KDTLS")
+    with closing(connect(path)) as connection:
+        columns = connection.execute("SELECT name FROM pragma_index_info('ix_club_copy')").fetchall()
+    assert [name for (name,) in columns] == ["name", "letters", "paper", "notation", "folder", "dates"]
+    assert "INSERT INTO \"club\" VALUES(1,'Old Club','KDTLS',NULL,NULL,NULL,NULL);" in dump(path)
 
 
 def test_migrating_a_current_book_changes_nothing(evening_book: Book, dump: Dump) -> None:
