@@ -92,8 +92,8 @@ def letters(
     book: BookOption = None,
 ) -> None:
     """Say with which letters the club writes moves. Its new name is: club set --letters."""
-    typer.echo(f"'club letters' is now: coachbook club set --letters {pieces}", err=True)
     set_(letters=pieces, yes=yes, book=book)
+    typer.echo(f"'club letters' is now: coachbook club set --letters {pieces}", err=True)
 
 
 def _changed(book: "Book", now: ClubSettings, told: Iterable[str], *, sure: bool, quiet: bool) -> bool:
