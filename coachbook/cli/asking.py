@@ -78,6 +78,7 @@ def settled_day(asked: date | None, doubt: "Doubt | None", *, sure: bool) -> dat
     At a terminal the coach is asked where there is a `doubt`, unless `sure`. Raises CoachbookError where
     nobody can be asked, InterruptedEntryError if the day is not to be.
     """
+    from coachbook.wording.counting import shown_day
     from coachbook.wording.people import doubt_in_words
 
     day = today(asked)
@@ -86,7 +87,8 @@ def settled_day(asked: date | None, doubt: "Doubt | None", *, sure: bool) -> dat
     last = doubt.last if asked is None else None
     if last and not can_ask():
         raise CoachbookError(
-            doubt_in_words(doubt), f"Give --date {last}, or --yes to log it for {day} all the same."
+            doubt_in_words(doubt),
+            f"Give --date {last}, or --yes to log it for {shown_day(day)} all the same.",
         )
     if last:
         from coachbook.cli.talking import agreed
@@ -241,6 +243,8 @@ def _where(mention: "Mention") -> str:
         GROUP: "A group's name",
         CLUB: "The club's name",
     }.get(mention.table, f"In '{mention.table}', '{mention.column}'")
+    if (mention.table, mention.column) == (CLUB, "folder"):
+        what = "The folder for papers"
     entry = "" if mention.entry is None else f"entry {mention.entry}"
     backup = "" if mention.in_book else "in a backup only"
     details = ", ".join(filter(None, (mention.unit, mention.evening, entry, backup)))

@@ -215,14 +215,14 @@ def _tell_outdated(checked: "Checked") -> None:
 
 
 def _remind(checked: "Checked", months: int) -> None:
-    from coachbook.wording.counting import counted
+    from coachbook.wording.counting import counted, shown_day
 
     unseen = [(name, seen) for name, seen in checked.not_seen if isinstance(seen, date)]
     never = [name for name, seen in checked.not_seen if seen is None]
     if unseen:
         typer.echo(f"Not seen for more than {counted(months, 'month')}:")
         for name, seen in unseen:
-            typer.echo(f"  {name} (last on {seen})")
+            typer.echo(f"  {name} (last on {shown_day(seen)})")
         typer.echo(
             "Your club's rules decide how long to keep data: 'coachbook student erase NAME' erases it."
         )

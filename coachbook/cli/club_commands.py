@@ -7,15 +7,14 @@ from typing import Annotated
 
 import typer
 
-from coachbook.cli.asking import YesOption, agrees
-from coachbook.cli.console import can_ask, print_json
+from coachbook.cli.console import print_json
 from coachbook.cli.hints import in_words as hint_in_words
 from coachbook.cli.hints import tell_next
 from coachbook.cli.options import BookOption, FolderOption, JsonOption, SyllabusOption, noun
 from coachbook.cli.report_commands import show_reviews
-from coachbook.errors import CoachbookError
-from coachbook.model.conversation import Say
+from coachbook.cli.settings_commands import letters, set_
 from coachbook.model.print_options import PaperOptions
+from coachbook.wording.counting import shown_day
 
 app = noun("The club and its book.", "new show letters")
 
@@ -31,53 +30,6 @@ def new(
     made = new_club(book or usual_book(), name)
     typer.echo(f"{made.club_name} has a book: {made.path}")
     tell_next("group", "add", "GROUP", book=book)
-
-
-@app.command("letters")
-def letters(
-    pieces: Annotated[
-        str,
-        typer.Argument(
-            metavar="KQRBN|none", help="King, queen, rook, bishop, knight in your language, such as KDTLS."
-        ),
-    ],
-    yes: YesOption = False,
-    book: BookOption = None,
-) -> None:
-    """Say with which letters the club writes moves. Answers in them are read, and papers that are asked for
-    with --notation letters have them."""
-    from coachbook.workflows.members import checked_letters, choose_letters, open_club
-
-    opened = open_club(book)
-    chosen = "" if pieces.lower() == "none" else checked_letters(pieces)
-    if chosen and not _wanted(chosen, sure=yes):
-        return
-    choose_letters(opened, chosen)
-    which = f"the letters {chosen}, or English ones" if chosen else "English letters"
-    typer.echo(f"Answers are read with {which}.")
-    if chosen:
-        typer.echo("Papers are printed with them if you give --notation letters.")
-
-
-def _wanted(letters: str, *, sure: bool) -> bool:
-    """Shows which letter stands for which man, and asks if somebody is there; what is likely in the wrong
-    order is not taken unasked. Raises CoachbookError where nobody can be asked."""
-    from coachbook.exercises.notation import MEN, in_words, likely_order
-    from coachbook.wording.counting import capitalised
-
-    likely = None if sure else likely_order(letters)
-    mapping = in_words(letters)
-    if likely and not can_ask():
-        raise CoachbookError(
-            f"{letters} would mean {mapping}. Did you mean {likely}?",
-            f"The order is {', '.join(MEN)}. Give --yes if yours is right.",
-        )
-    typer.echo(f"{capitalised(mapping)}.")
-    if sure or not can_ask():
-        return True
-    if likely:
-        typer.echo(f"The order is {', '.join(MEN)}: did you mean {likely}?")
-    return agrees(Say.LETTERS_RIGHT, "The letters stay as they were.", enter_is_yes=likely is None)
 
 
 @app.command("show")
@@ -105,8 +57,12 @@ def show(book: BookOption = None, as_json: JsonOption = False) -> None:
     typer.echo(f"Groups    {', '.join(f'{group.name} ({group.size})' for group in groups) or 'none yet'}")
 
 
+app.command("set")(set_)
+app.command("letters", hidden=True)(letters)
+
+
 def demo(
-    to: FolderOption = Path("coachbook-demo"),
+    to: FolderOption = None,
     club: Annotated[
         Path | None,
         typer.Option("--club", metavar="FOLDER", help="Another club's tables, in the shape of sample_club."),
@@ -122,9 +78,10 @@ def demo(
     from coachbook.workflows.demo import play_first_evening
     from coachbook.workflows.standings import load_syllabus
 
+    folder = to or Path("coachbook-demo")
     evening = play_first_evening(
         club or shipped_folder("sample_club"),
-        to,
+        folder,
         load_syllabus(syllabus),
         datetime.now(UTC),
         PaperOptions(),
@@ -134,13 +91,13 @@ def demo(
     results = evening.answers.results
     right = sum(result.right for result in results)
     there = sum(entry.present for entry in evening.attendance.attendance)
-    typer.echo(f"{evening.club}, first evening {evening.on}.")
+    typer.echo(f"{evening.club}, first evening {shown_day(evening.on)}.")
     typer.echo(f"{there} students were there; of their {len(results)} answers {right} were right.")
     typer.echo()
-    typer.echo(f"Written to {to}; open them in this order:")
+    typer.echo(f"Written to {folder}; open them in this order:")
     for name in evening.files:
         typer.echo(f"  {name}")
     typer.echo()
     show_reviews(evening.reviews)
     typer.echo()
-    tell_next("review", "--date", str(evening.on), book=to / "club.book")
+    tell_next("review", "--date", str(evening.on), book=folder / "club.book")

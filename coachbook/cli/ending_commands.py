@@ -6,7 +6,7 @@ import typer
 
 from coachbook.cli.completing import methods_known
 from coachbook.cli.console import print_json, progress_bar, show_table
-from coachbook.cli.options import JsonOption, MethodArgument, NotationOption, noun
+from coachbook.cli.options import JsonOption, MethodArgument, noun
 from coachbook.model.print_options import Notation
 
 if TYPE_CHECKING:
@@ -183,7 +183,9 @@ def plan(
     defence: Annotated[
         str, typer.Option("--defence", metavar="MOVES", help="The replies to it, such as 'Kd5 Ke4'.")
     ] = "",
-    notation: NotationOption = Notation.LETTERS,
+    notation: Annotated[
+        Notation, typer.Option("--notation", help="Moves with little pieces, or with English letters.")
+    ] = Notation.LETTERS,
     as_json: JsonOption = False,
 ) -> None:
     """Write a plan for a position, step by step. Each step has the move, why, what it does, and a reply.

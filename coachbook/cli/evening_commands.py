@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -13,6 +12,7 @@ from coachbook.cli.hints import in_words, tell_next
 from coachbook.cli.options import (
     BoardsOption,
     BookOption,
+    FolderOption,
     GroupsOption,
     LargeOption,
     LettersOption,
@@ -22,15 +22,16 @@ from coachbook.cli.options import (
     TicksOption,
     TwoSidesOption,
     TwoUpOption,
+    coming_day,
     noun,
     paper_options,
+    past_day,
     today,
 )
 from coachbook.errors import CoachbookError, InterruptedEntryError
 from coachbook.model.conversation import Alone, Say, ask
-from coachbook.model.print_options import Notation, PaperOptions, PaperSize
-from coachbook.model.problem import read_date
-from coachbook.wording.counting import counted, listed
+from coachbook.model.print_options import PaperOptions
+from coachbook.wording.counting import counted, listed, shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -46,10 +47,17 @@ app = noun("A club evening: prepare it, and close it.", "prepare close")
 
 DayArgument = Annotated[
     date | None,
-    typer.Argument(metavar="[DATE]", parser=read_date, help="The evening, if not the next one."),
+    typer.Argument(
+        metavar="[DATE]",
+        parser=coming_day,
+        help="The evening, if not the next one: 2027-01-12, 12 Jan; tue is the next Tuesday.",
+    ),
 ]
-EveningOption = Annotated[
-    date | None, typer.Option("--date", metavar="DATE", parser=read_date, help="The same as DATE alone.")
+ComingEveningOption = Annotated[
+    date | None, typer.Option("--date", metavar="DATE", parser=coming_day, help="The same as DATE alone.")
+]
+PastEveningOption = Annotated[
+    date | None, typer.Option("--date", metavar="DATE", parser=past_day, help="The same as DATE alone.")
 ]
 
 
@@ -63,11 +71,11 @@ def one_day(day: date | None, on: date | None) -> date | None:
 @app.command("prepare")
 def prepare(
     day: DayArgument = None,
-    on: EveningOption = None,
+    on: ComingEveningOption = None,
     group: GroupsOption = None,
-    to: Annotated[Path | None, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")] = None,
-    paper: PaperOption = PaperSize.A4,
-    notation: NotationOption = Notation.FIGURINE,
+    to: FolderOption = None,
+    paper: PaperOption = None,
+    notation: NotationOption = None,
     letters: LettersOption = None,
     boards: BoardsOption = _BOARDS,
     large: LargeOption = False,
@@ -86,13 +94,13 @@ def prepare(
     day = one_day(day, on)
     opened, read = open_club(book), load_syllabus(syllabus)
     options = paper_options(
-        paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up, own=opened.letters
+        opened.settings, paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up
     )
     with progress_bar() as progress:
         made = prepare_evening(
             opened, read, day, group or [], to, today(None), options, progress, in_words=in_words
         )
-    typer.echo(f"{made.on}: {', '.join(made.groups)}")
+    typer.echo(f"{shown_day(made.on)}: {', '.join(made.groups)}")
     typer.echo(f"For the printer: {made.printer_pdf} ({made.paper.pages} pages)")
     typer.echo(f"For you:         {made.coach_pdf}")
     typer.echo(_paper_line(made))
@@ -130,9 +138,13 @@ def _paper_line(made: "PreparedEvening") -> str:
 def close(
     day: Annotated[
         date | None,
-        typer.Argument(metavar="[DATE]", parser=read_date, help="The evening, if not tonight."),
+        typer.Argument(
+            metavar="[DATE]",
+            parser=past_day,
+            help="The evening, if not tonight: 2027-01-12, yesterday; tue is the last Tuesday.",
+        ),
     ] = None,
-    asked: EveningOption = None,
+    asked: PastEveningOption = None,
     group: GroupsOption = None,
     ticks: TicksOption = False,
     sure: SureOption = False,

@@ -22,11 +22,12 @@ from coachbook.cli.options import (
     PaperOption,
     SyllabusOption,
     noun,
+    paper_options,
     today,
 )
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
-from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.groups import Held
@@ -78,7 +79,7 @@ def show(
     ] = None,
     every_unit: Annotated[bool, typer.Option("--every-unit", help="Also units that nobody began.")] = False,
     to: OnPaperOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     on: DateOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
@@ -89,11 +90,12 @@ def show(
     from coachbook.workflows.reports import group_overview
     from coachbook.workflows.standings import load_syllabus
 
-    seen = group_overview(open_club(book), load_syllabus(syllabus), group, today(on), every_unit=every_unit)
+    opened = open_club(book)
+    seen = group_overview(opened, load_syllabus(syllabus), group, today(on), every_unit=every_unit)
     if to is not None:
         from coachbook.workflows.reports import print_overview
 
-        print_overview(seen, to, PaperOptions(paper))
+        print_overview(seen, to, paper_options(opened.settings, paper))
     if as_json:
         print_json(seen)
     else:
@@ -181,7 +183,7 @@ def _agrees_to_remove(held: "Held") -> bool:
         names = ", ".join(student.name for student in held.students)
         typer.echo(f"  Who is in it stays in the book, with all that was done: {names}.{told}")
     for plan in held.plans:
-        typer.echo(f"  The term plan from {plan.starts_on} to {plan.ends_on} goes.")
+        typer.echo(f"  The term plan from {shown_day(plan.starts_on)} to {shown_day(plan.ends_on)} goes.")
     if held.ready:
         evenings = counted(held.ready, "evening")
         typer.echo(f"  The list of papers made ready for {evenings} goes; the sheets stay, by their codes.")
@@ -200,7 +202,7 @@ _BAR = 20
 
 def show_overview(seen: "GroupOverview") -> None:
     """Print it: units are numbered by level (2.1 is the first unit of level 2 that is shown)."""
-    typer.echo(f"{seen.group}, {seen.on}: {len(seen.rows)} students")
+    typer.echo(f"{seen.group}, {shown_day(seen.on)}: {len(seen.rows)} students")
     typer.echo()
     numbers = _numbers(seen)
     show_table(
@@ -226,7 +228,7 @@ def show_overview(seen: "GroupOverview") -> None:
         show_table(
             ("Evening", "Right", "", "Secure units"),
             [
-                (str(each.on), f"{each.right} of {each.tried}", _bar(each), str(each.secure))
+                (shown_day(each.on), f"{each.right} of {each.tried}", _bar(each), str(each.secure))
                 for each in seen.trend
             ],
         )

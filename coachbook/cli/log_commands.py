@@ -30,13 +30,14 @@ from coachbook.cli.options import (
     TableOption,
     TicksOption,
     noun,
+    past_day,
     read_number,
     today,
 )
 from coachbook.cli.play_commands import attendance, note, playout
 from coachbook.errors import InterruptedEntryError
 from coachbook.model.conversation import Say
-from coachbook.model.problem import read_date
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -120,7 +121,8 @@ def _show_changes(taken: "TakenBack", titles: Mapping[str, str]) -> None:
 
 def local_time(entry: "LogEntry | ListedEntry") -> str:
     """When an entry was logged, by the clock where the coach is."""
-    return f"{entry.logged_at.astimezone():%Y-%m-%d at %H:%M}"
+    at = entry.logged_at.astimezone()
+    return f"{shown_day(at.date())} at {at:%H:%M}"
 
 
 app = noun(
@@ -203,10 +205,10 @@ def export(
     group: GroupOption = None,
     student: StudentOption = None,
     since: Annotated[
-        date | None, typer.Option("--from", parser=read_date, metavar="DATE", help="The first day.")
+        date | None, typer.Option("--from", parser=past_day, metavar="DATE", help="The first day.")
     ] = None,
     until: Annotated[
-        date | None, typer.Option("--until", parser=read_date, metavar="DATE", help="The last day.")
+        date | None, typer.Option("--until", parser=past_day, metavar="DATE", help="The last day.")
     ] = None,
     book: BookOption = None,
 ) -> None:
@@ -242,7 +244,7 @@ def _show_marks(results: "tuple[ItemResult, ...]") -> None:
     show_table(
         ("Student", "Sheet", "Item", "Date", "Written", "Mark"),
         [
-            (each.student, each.sheet, str(each.item), str(each.on), each.written, _mark(each))
+            (each.student, each.sheet, str(each.item), shown_day(each.on), each.written, _mark(each))
             for each in results
         ],
     )

@@ -35,6 +35,8 @@ from coachbook.cli.hints import in_words
 from coachbook.cli.old_spellings import in_todays_words
 from coachbook.cli.options import in_order
 from coachbook.errors import CoachbookError
+from coachbook.model.settings import DateStyle
+from coachbook.wording.counting import show_dates
 
 _STOPPED = 130  # as shells tell it, with SIGINT
 _UNHEARD = 1  # whoever reads the output has gone
@@ -112,6 +114,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     if not is_asked():
         tell_text_only()
     _letters_without_font()  # Those of a run before this one, in the same process.
+    show_dates(DateStyle.USUAL)  # Until a book is opened: that of the club before stays out of this run.
     try:
         # Not standalone: Typer would tell a usage error in four lines.
         command = with_examples(cast(TyperGroup, typer.main.get_command(app)))

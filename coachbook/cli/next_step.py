@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coachbook.cli.hints import tell_next
-from coachbook.wording.counting import WEEKDAYS
+from coachbook.model.dates import WEEKDAYS
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book

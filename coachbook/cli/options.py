@@ -17,9 +17,9 @@ from coachbook.cli.completing import (
     units_known,
 )
 from coachbook.errors import CoachbookError
+from coachbook.model.dates import Towards, read_day
 from coachbook.model.print_options import Notation, PaperOptions, PaperSize
-from coachbook.model.problem import read_date
-from coachbook.wording.counting import WEEKDAYS
+from coachbook.model.settings import ClubSettings
 
 if TYPE_CHECKING:
     from coachbook.workflows.own_positions import OwnPosition
@@ -63,14 +63,16 @@ def read_page(text: str) -> Path:
     return path
 
 
-def read_weekday(text: str) -> int:
-    """A weekday by its English name or first letters, as a number: 0 is Monday. Raises CoachbookError
-    if it is none, or could be several."""
-    begun = [day for day in WEEKDAYS if text and day.lower().startswith(text.strip().lower())]
-    if len(begun) == 1:
-        return WEEKDAYS.index(begun[0])
-    what = f"could be {' or '.join(begun)}" if text.strip() and begun else "is not a weekday"
-    raise CoachbookError(f"'{text}' {what}.", "Write a name such as Thursday, or thu.")
+def past_day(text: str) -> date:
+    """A day as people write it, for what has happened: a weekday is the last one, today included. Raises
+    CoachbookError if it is none, or could be two."""
+    return read_day(text, today(None), Towards.PAST)
+
+
+def coming_day(text: str) -> date:
+    """A day as people write it, for what is planned: a weekday is the next one, today included. Raises
+    CoachbookError if it is none, or could be two."""
+    return read_day(text, today(None), Towards.AHEAD)
 
 
 def positions_of(source: str) -> "tuple[OwnPosition, ...]":
@@ -96,26 +98,25 @@ def today(asked: date | None) -> date:
 
 
 def paper_options(
-    paper: PaperSize,
-    notation: Notation,
-    letters: str | None,
+    club: ClubSettings,
+    paper: PaperSize | None,
+    notation: Notation | None = None,
+    letters: str | None = None,
     boards: int = PaperOptions().boards_a_page,
     *,
     large: bool = False,
     two_sides: bool = False,
     two_up: bool = False,
-    own: str = "",
 ) -> PaperOptions:
-    """What was asked for on paper. Letters for the pieces mean that moves are written with letters;
-    letters without saying which are the club's `own` ("" if it has none: English ones).
+    """What was asked for on paper; what was not (None) is as the club has it. Letters for the pieces mean
+    that moves are written with letters; where neither is asked for nor the club's, they are English ones.
 
     Raises CoachbookError for letters or a number of boards that cannot be, and for what does not go
     together.
     """
-    if letters is not None:
-        notation = Notation.LETTERS
-    chosen = letters if letters is not None else own or PaperOptions().letters
-    return PaperOptions(paper, notation, chosen, boards, large, two_sides, two_up)
+    written = Notation.LETTERS if letters is not None else notation or club.notation
+    chosen = letters if letters is not None else club.letters or PaperOptions().letters
+    return PaperOptions(paper or club.paper, written, chosen, boards, large, two_sides, two_up)
 
 
 BookOption = Annotated[
@@ -166,16 +167,34 @@ StudentOption = Annotated[
     typer.Option("--student", metavar="NAME", help="The student's name.", autocompletion=students_known),
 ]
 FirstDayOption = Annotated[
-    date, typer.Option("--from", parser=read_date, metavar="DATE", help="The first day.")
+    date, typer.Option("--from", parser=past_day, metavar="DATE", help="The first day.")
 ]
 LastDayOption = Annotated[
-    date, typer.Option("--until", parser=read_date, metavar="DATE", help="The last day.")
+    date, typer.Option("--until", parser=past_day, metavar="DATE", help="The last day.")
 ]
 DateOption = Annotated[
-    date | None, typer.Option("--date", parser=read_date, metavar="DATE", help="The day, if not today.")
+    date | None,
+    typer.Option(
+        "--date",
+        parser=past_day,
+        metavar="DATE",
+        help="The day, if not today: 2027-01-12, 12 Jan, yesterday; tue is the last Tuesday.",
+    ),
+]
+ComingDateOption = Annotated[
+    date | None,
+    typer.Option(
+        "--date",
+        parser=coming_day,
+        metavar="DATE",
+        help="The day, if not today: 2027-01-12, 12 Jan, tomorrow; tue is the next Tuesday.",
+    ),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON, for other programs.")]
-FolderOption = Annotated[Path, typer.Option("--to", metavar="FOLDER", help="Where to put the files.")]
+FolderOption = Annotated[
+    Path | None,
+    typer.Option("--to", metavar="FOLDER", help="Where to put the files, if not in the club's own folder."),
+]
 PageOption = Annotated[
     Path | None,
     typer.Option(
@@ -197,12 +216,15 @@ TicksOption = Annotated[
     bool, typer.Option("--ticks", help="Type only 1 (right), 0 (wrong) or - (left blank) for each item.")
 ]
 PaperOption = Annotated[
-    PaperSize, typer.Option("--paper", case_sensitive=False, metavar="A4|Letter", help="The size of paper.")
+    PaperSize | None,
+    typer.Option(
+        "--paper", case_sensitive=False, metavar="A4|Letter", help="The size of paper, if not the club's own."
+    ),
 ]
 NotationOption = Annotated[
-    Notation,
+    Notation | None,
     typer.Option(
-        "--notation", help="Moves with little pieces, or with letters: the club's own, else English."
+        "--notation", help="Moves with little pieces, or with letters; if not told, as the club has it."
     ),
 ]
 LettersOption = Annotated[

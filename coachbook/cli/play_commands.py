@@ -27,7 +27,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
-from coachbook.model.print_options import Notation, PaperSize
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -66,8 +66,8 @@ def playout(
         typer.Option("--allowance", parser=read_number, metavar="N", help="Moves allowed from there."),
     ] = None,
     to: OnPaperOption = None,
-    paper: PaperOption = PaperSize.A4,
-    notation: NotationOption = Notation.FIGURINE,
+    paper: PaperOption = None,
+    notation: NotationOption = None,
     letters: LettersOption = None,
     on: DateOption = None,
     sure: SureOption = False,
@@ -96,7 +96,7 @@ def playout(
     if pgn is not None and told:
         raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
     opened = open_club(book)
-    options = paper_options(paper, notation, letters, own=opened.letters)
+    options = paper_options(opened.settings, paper, notation, letters)
     student, begun = known_student(opened, name), start_of(read, start, unit, allowance)
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
     is_asked = pgn is None and not told
@@ -327,7 +327,9 @@ def _put_right(book: "Book", group: str | None, came: list[str], missing: list[s
 
     now = put_right(book, group, came, _asked_about(book, missing, on), on, datetime.now(UTC))
     tell_kept(now.entry)
-    typer.echo(f"There on {on}: {names_or_nobody(now.there)}. Absent: {names_or_nobody(now.away)}.")
+    typer.echo(
+        f"There on {shown_day(on)}: {names_or_nobody(now.there)}. Absent: {names_or_nobody(now.away)}."
+    )
     if now.entry is not None:
         typer.echo("All others are as they were. To take it back: coachbook log undo")
 

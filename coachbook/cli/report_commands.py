@@ -2,7 +2,6 @@
 
 from dataclasses import asdict
 from datetime import date
-from pathlib import Path
 from secrets import randbelow
 from typing import TYPE_CHECKING, Annotated
 
@@ -11,6 +10,7 @@ import typer
 from coachbook.cli.console import one_line, print_json, show_table
 from coachbook.cli.options import (
     BookOption,
+    ComingDateOption,
     DateOption,
     FirstDayOption,
     FolderOption,
@@ -23,29 +23,29 @@ from coachbook.cli.options import (
     SeedOption,
     SyllabusOption,
     noun,
+    paper_options,
     read_number,
     today,
 )
-from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.model.progress import ReviewAdvice
     from coachbook.workflows.standings import Reviews
 
 
-_HERE = Path()
 _SEEDS = 1_000_000
 
 
 def review(
     group: GroupOption = None,
-    on: DateOption = None,
+    on: ComingDateOption = None,
     papers: Annotated[
         bool, typer.Option("--print", help="Make the sheets and cards for exactly this review.")
     ] = False,
     seed: SeedOption = None,
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
+    to: FolderOption = None,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
@@ -65,7 +65,8 @@ def review(
         from coachbook.workflows.review_papers import make_review
 
         chosen = randbelow(_SEEDS) if seed is None else seed
-        made = make_review(opened, read, advice, day, chosen, to, PaperOptions(paper))
+        options, folder = paper_options(opened.settings, paper), to or opened.settings.papers
+        made = make_review(opened, read, advice, day, chosen, folder, options)
         for file in made.files:
             typer.echo(one_line(f"Written: {file}"), err=as_json)
         for name in made.short:
@@ -76,7 +77,7 @@ def show_reviews(found: "Reviews") -> None:
     """A line for each who needs review, the most urgent first, with what to give."""
     from coachbook.wording.people import advice_in_words
 
-    by = f"by {found.due_by}, the next evening" if found.is_planned else ""
+    by = f"by {shown_day(found.due_by)}, the next evening" if found.is_planned else ""
     if not found.advice:
         typer.echo(f"Nobody needs review{by and ' '}{by}.")
         return
@@ -85,7 +86,7 @@ def show_reviews(found: "Reviews") -> None:
     show_table(
         ("Student", "Due", "Why", "Give", "Sure"),
         [
-            (each.student, str(each.due_on), advice_in_words(each), _give(each), _sure(each))
+            (each.student, shown_day(each.due_on), advice_in_words(each), _give(each), _sure(each))
             for each in found.advice
         ],
     )
@@ -115,7 +116,7 @@ def family(
     name: NameArgument,
     to: PageOption = None,
     on: DateOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
@@ -131,7 +132,8 @@ def family(
     if as_json:
         print_json(report)
         return
-    typer.echo(f"Written: {print_family_report(opened, report, to, PaperOptions(paper))}")
+    options = paper_options(opened.settings, paper)
+    typer.echo(f"Written: {print_family_report(opened, report, to, options)}")
 
 
 @app.command("certificate")
@@ -140,7 +142,7 @@ def certificate(
     level: Annotated[int, typer.Option("--level", parser=read_number, metavar="N", help="Its number.")],
     to: PageOption = None,
     on: DateOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -154,9 +156,10 @@ def certificate(
     opened, read = open_club(book), load_syllabus(syllabus)
     level_earned = level_of_student(opened, read, name, level, today(on))
     earned = certificate_for(opened, read, level_earned)
-    typer.echo(f"Written: {print_certificate(opened, earned, to, PaperOptions(paper))}")
+    typer.echo(f"Written: {print_certificate(opened, earned, to, paper_options(opened.settings, paper))}")
     rows = [
-        (unit.title, str(unit.on), "to be brought back" if unit.is_due else "") for unit in level_earned.units
+        (unit.title, shown_day(unit.on) if unit.on else "", "to be brought back" if unit.is_due else "")
+        for unit in level_earned.units
     ]
     show_table(("Unit", "Earned", "Now"), rows)
 
@@ -166,7 +169,7 @@ def term(
     starts_on: FirstDayOption,
     ends_on: LastDayOption,
     to: PageOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
@@ -176,8 +179,10 @@ def term(
     from coachbook.workflows.reports import print_term_summary, term_summary
     from coachbook.workflows.standings import load_syllabus
 
-    summary = term_summary(open_club(book), load_syllabus(syllabus), starts_on, ends_on)
+    opened = open_club(book)
+    summary = term_summary(opened, load_syllabus(syllabus), starts_on, ends_on)
     if as_json:
         print_json(summary)
         return
-    typer.echo(f"Written: {print_term_summary(summary, to, PaperOptions(paper))}")
+    options = paper_options(opened.settings, paper)
+    typer.echo(f"Written: {print_term_summary(opened, summary, to, options)}")

@@ -1,6 +1,5 @@
 """`coachbook sheet`: worksheets and their keys."""
 
-from pathlib import Path
 from secrets import randbelow
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,7 +12,7 @@ from coachbook.cli.options import (
     BoardsOption,
     BookOption,
     CodeArgument,
-    DateOption,
+    ComingDateOption,
     FolderOption,
     GroupOption,
     JsonOption,
@@ -35,7 +34,8 @@ from coachbook.cli.options import (
 )
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
-from coachbook.model.print_options import Notation, PaperOptions, PaperSize
+from coachbook.model.print_options import PaperOptions
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.model.worksheet import Worksheet
@@ -45,7 +45,6 @@ if TYPE_CHECKING:
 
 app = noun("Worksheets and their answer keys.", "make print list show")
 
-_HERE = Path()
 _ITEMS = 6
 _SEEDS = 1_000_000
 _BOARDS = PaperOptions().boards_a_page
@@ -95,15 +94,15 @@ def make(
             autocompletion=kinds_known,
         ),
     ] = None,
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
+    to: FolderOption = None,
+    paper: PaperOption = None,
     boards: BoardsOption = _BOARDS,
     large: LargeOption = False,
     two_sides: TwoSidesOption = False,
     two_up: TwoUpOption = False,
-    notation: NotationOption = Notation.FIGURINE,
+    notation: NotationOption = None,
     letters: LettersOption = None,
-    on: DateOption = None,
+    on: ComingDateOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -116,7 +115,7 @@ def make(
 
     read, opened = load_syllabus(syllabus), open_club(book)
     options = paper_options(
-        paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up, own=opened.letters
+        opened.settings, paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up
     )
     if (own is None) != (kind is None):
         raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
@@ -139,7 +138,7 @@ def make(
         review=review,
     )
     with progress_bar() as progress:
-        printed = make_sheets(opened, read, request, to, options, progress)
+        printed = make_sheets(opened, read, request, to or opened.settings.papers, options, progress)
     _show(printed, options)
     typer.echo(f"Seed {request.seed}: with it, the same book gives the same sheets.")
     codes = [sheet.code for sheet, _ in printed.handed_out]
@@ -155,13 +154,13 @@ def print_(
             metavar="CODE...", help="The codes at the foot of the sheets.", autocompletion=sheets_known
         ),
     ],
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
+    to: FolderOption = None,
+    paper: PaperOption = None,
     boards: BoardsOption = _BOARDS,
     large: LargeOption = False,
     two_sides: TwoSidesOption = False,
     two_up: TwoUpOption = False,
-    notation: NotationOption = Notation.FIGURINE,
+    notation: NotationOption = None,
     letters: LettersOption = None,
     book: BookOption = None,
 ) -> None:
@@ -174,9 +173,9 @@ def print_(
 
     opened = open_club(book)
     options = paper_options(
-        paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up, own=opened.letters
+        opened.settings, paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up
     )
-    _show(reprint_sheets(opened, codes, to, options), options)
+    _show(reprint_sheets(opened, codes, to or opened.settings.papers, options), options)
 
 
 @app.command("list")
@@ -192,7 +191,7 @@ def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonO
         show_table(
             ("Sheet", "Made", "Unit", "Items", "Students"),
             [
-                (each.code, str(each.made_on), each.unit, str(each.items), ", ".join(each.students))
+                (each.code, shown_day(each.made_on), each.unit, str(each.items), ", ".join(each.students))
                 for each in sheets
             ],
         )

@@ -36,9 +36,10 @@ from coachbook.cli.options import (
     SyllabusOption,
     UnitArgument,
     noun,
+    paper_options,
     today,
 )
-from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.free_text import Wording
@@ -201,7 +202,7 @@ def show(
         print_json([progress_as_data(each) for each in record.progress])
         return
     groups = ", ".join(record.groups) or "in no group"
-    typer.echo(f"{record.student} ({groups}), {record.on}: {_attendance(record)}")
+    typer.echo(f"{record.student} ({groups}), {shown_day(record.on)}: {_attendance(record)}")
     typer.echo()
     begun = [each for each in record.progress if each.evenings]
     if begun:
@@ -235,9 +236,9 @@ def why(
 @app.command()
 def export(
     name: NameArgument,
-    to: FolderOption = Path(),
+    to: FolderOption = None,
     on: DateOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -247,7 +248,8 @@ def export(
     from coachbook.workflows.student_records import export_record
 
     opened, read = open_club(book), load_syllabus(syllabus)
-    for path in export_record(opened, read, name, today(on), to, PaperOptions(paper)):
+    options, folder = paper_options(opened.settings, paper), to or opened.settings.papers
+    for path in export_record(opened, read, name, today(on), folder, options):
         typer.echo(f"Written: {path}")
     typer.echo(_WHAT_IT_IS)
 
@@ -260,7 +262,7 @@ def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
         (
             each.standing,
             titles[each.unit],
-            str(each.due_on or ""),
+            shown_day(each.due_on) if each.due_on else "",
             _sure(each),
             "; ".join(evening_in_words(evening) for evening in each.evenings[-4:]),
         )
@@ -280,7 +282,7 @@ def _attendance(record: "StudentRecord") -> str:
     from coachbook.wording.counting import counted
 
     there = [mark.on for mark in record.attendance if mark.present]
-    absent = [str(mark.on) for mark in record.attendance if not mark.present]
+    absent = [shown_day(mark.on) for mark in record.attendance if not mark.present]
     if absent and not there:
         return f"absent on {', '.join(absent[-_MOST_ABSENCES:])}"
     return f"there on {counted(len(there), 'evening')}"

@@ -17,7 +17,7 @@ from coachbook.cli.console import (
 )
 from coachbook.cli.options import (
     BookOption,
-    DateOption,
+    ComingDateOption,
     FolderOption,
     GroupOption,
     JsonOption,
@@ -32,23 +32,20 @@ from coachbook.cli.options import (
     paper_options,
     today,
 )
-from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.syllabus import Syllabus, Unit
 
 lesson_app = noun("Lesson plans.", "make")
-
-_HERE = Path()
 
 
 @lesson_app.command("make")
 def make_lesson(
     unit: UnitArgument,
     group: GroupOption = None,
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
-    notation: NotationOption = Notation.FIGURINE,
+    to: FolderOption = None,
+    paper: PaperOption = None,
+    notation: NotationOption = None,
     letters: LettersOption = None,
-    on: DateOption = None,
+    on: ComingDateOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -58,8 +55,8 @@ def make_lesson(
     from coachbook.workflows.unit_papers import make_lesson
 
     opened, read = open_club(book), load_syllabus(syllabus)
-    options = paper_options(paper, notation, letters, own=opened.letters)
-    path = make_lesson(opened, read, read.unit(unit), group, today(on), to, options)
+    options, folder = paper_options(opened.settings, paper, notation, letters), to or opened.settings.papers
+    path = make_lesson(opened, read, read.unit(unit), group, today(on), folder, options)
     typer.echo(f"Written: {path}")
 
 
@@ -69,23 +66,22 @@ poster_app = noun("Posters of the methods, for the wall.", "make")
 @poster_app.command("make")
 def make_poster(
     method: MethodArgument,
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
-    notation: NotationOption = Notation.FIGURINE,
+    to: FolderOption = None,
+    paper: PaperOption = None,
+    notation: NotationOption = None,
     letters: LettersOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
     """Print the poster of a method. Its rules are on one page, with two boards and the proof; then comes a
     large board for each rule."""
-    from coachbook.workflows.members import letters_of_club
+    from coachbook.workflows.club_settings import settings_of_club
     from coachbook.workflows.posters import make_poster
     from coachbook.workflows.standings import load_syllabus
 
-    # A poster needs no book, but for the club's own letters.
-    own = letters_of_club(book) if notation is Notation.LETTERS and letters is None else ""
-    options = paper_options(paper, notation, letters, own=own)
-    typer.echo(f"Written: {make_poster(load_syllabus(syllabus), method, to, options)}")
+    club = settings_of_club(book)  # A poster needs no book, but for the club's own ways.
+    options, folder = paper_options(club, paper, notation, letters), to or club.papers
+    typer.echo(f"Written: {make_poster(load_syllabus(syllabus), method, folder, options)}")
 
 
 card_app = noun("Play-out cards: positions to play out against the coach.", "make")
@@ -99,8 +95,8 @@ def make_cards(
     two: Annotated[
         bool, typer.Option("--two", help="For two neighbours: the tasks of both, and how to count points.")
     ] = False,
-    to: FolderOption = _HERE,
-    paper: PaperOption = PaperSize.A4,
+    to: FolderOption = None,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -115,8 +111,9 @@ def make_cards(
     read, opened = load_syllabus(syllabus), open_club(book)
     named = group is not None or student is not None
     students = students_asked_for(opened, group, student) if named else ()
-    chosen, options = read.unit(unit), PaperOptions(paper)
-    path, number = make_cards(opened, read, chosen, students, to, options, for_two=two)
+    chosen, options = read.unit(unit), paper_options(opened.settings, paper)
+    folder = to or opened.settings.papers
+    path, number = make_cards(opened, read, chosen, students, folder, options, for_two=two)
     typer.echo(f"Written: {path}")
     shared = two or len(students) < 2
     each = "" if shared else f", {number // len(students)} for each of {len(students)} students"

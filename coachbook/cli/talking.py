@@ -79,7 +79,7 @@ _OWN_WORDS: dict[Say, Callable[..., str]] = {
     Say.CHANGED: _changed,
     Say.PLAYED_BEFORE: _played_before,
     Say.LETTERS: lambda letter, man, letters: (
-        f"  Does your club write {letter} for the {man}? coachbook club letters {letters}"
+        f"  Does your club write {letter} for the {man}? coachbook club set --letters {letters}"
     ),
     Say.LOG_THE_REST: lambda on: (
         f"  To log what is missing: {advice_in_words(Advice(Step.CLOSE_THE_EVENING, {'on': str(on)}))}"

@@ -16,23 +16,24 @@ from coachbook.cli.options import (
     GroupsOption,
     SyllabusOption,
     UnitArgument,
+    coming_day,
     today,
 )
 from coachbook.cli.term_shown import SkipOption
-from coachbook.model.problem import read_date
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import ChangedPlans
 
 
 EveningArgument = Annotated[
-    date, typer.Argument(parser=read_date, metavar="DATE", help="An evening of the term.")
+    date, typer.Argument(parser=coming_day, metavar="DATE", help="An evening of the term.")
 ]
 FromOption = Annotated[
     date | None,
     typer.Option(
         "--from",
-        parser=read_date,
+        parser=coming_day,
         metavar="DATE",
         help="What is before it stays, and what was held; today, if not told.",
     ),
@@ -158,7 +159,7 @@ def _lock(
     opened, read = open_club(book), load_syllabus(syllabus)
     changed = lock_session(opened, read, group, on, locked=locked, preview=preview)
     what = "stays as it is" if locked else "may change"
-    typer.echo(f"{changed.planned[0].group}: {on} {what}.")
+    typer.echo(f"{changed.planned[0].group}: {shown_day(on)} {what}.")
     if preview:
         typer.echo("Nothing was kept.")
     else:

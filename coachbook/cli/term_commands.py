@@ -1,6 +1,6 @@
 """`coachbook term`: what to teach on which evening."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -12,17 +12,16 @@ from coachbook.cli.next_step import tell_next_of_groups
 from coachbook.cli.options import (
     AllGroupsOption,
     BookOption,
-    DateOption,
-    FirstDayOption,
+    ComingDateOption,
     GroupsOption,
     JsonOption,
-    LastDayOption,
     OnPaperOption,
     PaperOption,
     SyllabusOption,
+    coming_day,
     noun,
+    paper_options,
     read_number,
-    read_weekday,
     today,
 )
 from coachbook.cli.term_changes import lock, pin, replan, show_changes, unlock, unpin
@@ -35,12 +34,18 @@ from coachbook.cli.term_shown import (
     show_terms,
 )
 from coachbook.model.conversation import Say
-from coachbook.model.print_options import PaperOptions, PaperSize
+from coachbook.model.dates import read_weekday
 
 app = noun("The plan of a group's term.", "plan show replan pin unpin lock unlock export")
 for change in (replan, pin, unpin, lock, unlock):
     app.command()(change)
 
+FirstDayOption = Annotated[
+    date, typer.Option("--from", parser=coming_day, metavar="DATE", help="The first day.")
+]
+LastDayOption = Annotated[
+    date, typer.Option("--until", parser=coming_day, metavar="DATE", help="The last day.")
+]
 WeekdaysOption = Annotated[
     list[int],
     typer.Option(
@@ -89,7 +94,7 @@ def plan(
     at: AtOption = None,
     zone: ZoneOption = None,
     to: OnPaperOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     preview: PreviewOption = False,
     yes: YesOption = False,
     book: BookOption = None,
@@ -136,7 +141,7 @@ def plan(
         show_changes(seen, read.titles)
         if not agrees(Say.PLAN_ANEW, "The plans stay as they were."):
             return
-    options = PaperOptions(size=paper)
+    options = paper_options(opened.settings, paper)
     made = plan_terms(opened, read, names, wish, today=today(None), wall=to, options=options, seen=seen)
     show_terms(made.planned, read, in_short=True)
     if seen.replaces:
@@ -154,9 +159,9 @@ def plan(
 def show(
     groups: GroupsOption = None,
     every: AllGroupsOption = False,
-    on: DateOption = None,
+    on: ComingDateOption = None,
     to: OnPaperOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
@@ -171,7 +176,7 @@ def show(
     kept = [term_of(opened, read, name, today(on)) for name in names]
     if to is not None:
         plans = {each.group: each.plan for each in kept}
-        print_terms(opened.club_name, read, plans, to, PaperOptions(size=paper))
+        print_terms(opened.club_name, read, plans, to, paper_options(opened.settings, paper))
     if as_json:
         told = [
             {"group": each.group, "plan": plan_as_json(each, read.titles), "reviews": each.reviews}
@@ -198,8 +203,8 @@ def export(
     ],
     groups: GroupsOption = None,
     every: AllGroupsOption = False,
-    on: DateOption = None,
-    paper: PaperOption = PaperSize.A4,
+    on: ComingDateOption = None,
+    paper: PaperOption = None,
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
@@ -214,7 +219,7 @@ def export(
 
     opened = open_club(book)
     names = chosen_groups(opened, groups or (), every=every)
-    options = PaperOptions(size=paper)
+    options = paper_options(opened.settings, paper)
     read, now = load_syllabus(syllabus), datetime.now(UTC)
     for path in export_terms(opened, read, names, to, today(on), now, options):
         typer.echo(f"Written: {path}")

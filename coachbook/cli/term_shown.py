@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from coachbook.cli.console import show_table
+from coachbook.cli.options import coming_day
 from coachbook.errors import CoachbookError
-from coachbook.model.problem import read_date
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (
     Closure,
@@ -22,6 +22,7 @@ from coachbook.model.term_plan import (
     TermReviews,
     clock,
 )
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import PlannedTerm
@@ -38,7 +39,7 @@ class Days:
 def read_days(text: str) -> Days:
     """A date, or two with `..` between them. Raises CoachbookError for anything else."""
     first, dots, last = text.partition("..")
-    days = Closure(read_date(first), read_date(last if dots else first))
+    days = Closure(coming_day(first), coming_day(last if dots else first))
     if days.last < days.first:
         raise CoachbookError(f"'{text}' ends before it begins.", "Swap the two dates.")
     return Days(days, is_one=not dots)
@@ -103,7 +104,7 @@ def show_terms(terms: Sequence["PlannedTerm"], syllabus: Syllabus, *, in_short: 
 def show_other_terms(group: str, plans: Sequence[TermPlan]) -> None:
     """Print which other terms a group has, and how to see them; nothing if it has none."""
     if plans:
-        days = ", ".join(f"{plan.starts_on} to {plan.ends_on}" for plan in plans)
+        days = ", ".join(f"{shown_day(plan.starts_on)} to {shown_day(plan.ends_on)}" for plan in plans)
         typer.echo(f"{group} has other terms: {days}. To see one, add --date and a day of it.")
 
 
@@ -126,7 +127,7 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
     typer.echo()
     show_table(
         ("New on", *(term.group for term in terms)),
-        [(str(on), *(each.get(on, "no evening") for each in new)) for on in dates],
+        [(shown_day(on), *(each.get(on, "no evening") for each in new)) for on in dates],
     )
     typer.echo()
     whose: dict[str, list[str]] = {}
@@ -149,11 +150,11 @@ def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
 def _about(plan: TermPlan) -> Iterator[str]:
     """How many evenings from when to when, and on which dates there is no club."""
     at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
-    yield f"{len(plan.sessions)} evenings, {plan.starts_on} to {plan.ends_on}{at}"
+    yield f"{len(plan.sessions)} evenings, {shown_day(plan.starts_on)} to {shown_day(plan.ends_on)}{at}"
     for days in plan.taken_over:
-        yield f"From {days.first} to {days.last} another plan holds."
+        yield f"From {shown_day(days.first)} to {shown_day(days.last)} another plan holds."
     if off := plan.days_off:
-        yield f"No club on {', '.join(map(str, off))}."
+        yield f"No club on {', '.join(map(shown_day, off))}."
 
 
 def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
@@ -193,7 +194,7 @@ def _rows(term: "PlannedTerm", titles: dict[str, str]) -> Iterator[tuple[str, ..
     plan = term.plan
     pins = {(pin.unit, pin.on) for pin in plan.pins}
     for session in plan.sessions:
-        day = f"{session.on} (locked)" if session.locked else str(session.on)
+        day = f"{shown_day(session.on)}{' (locked)' if session.locked else ''}"
         for start, slot in zip(session.starts, session.slots, strict=True):
             title = titles.get(slot.unit, slot.unit)
             if not slot.unit and slot.kind is not SlotKind.BUFFER:
@@ -261,7 +262,7 @@ def _review_rows(
 ) -> Iterator[tuple[str, ...]]:
     found: dict[tuple[str, str], list[str]] = {}
     for each in planned:
-        found.setdefault((str(each.on), each.unit), []).append(each.student)
+        found.setdefault((shown_day(each.on), each.unit), []).append(each.student)
     last = ""
     for (day, unit), students in found.items():
         yield day if day != last else "", titles.get(unit, unit), _who(students, everybody)

@@ -2,7 +2,7 @@
 
 import errno
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -28,10 +28,13 @@ from coachbook.club.connection import (
 )
 from coachbook.club.names import clean_name
 from coachbook.club.rows import ClubRow
+from coachbook.club.stored import stored_text
 from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import sweep_beside, written_beside
+from coachbook.model.print_options import Notation, PaperSize
+from coachbook.model.settings import ClubSettings, DateStyle
 
-HEAD = "0007"
+HEAD = "0008"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 
@@ -51,13 +54,18 @@ class Writing(Reading):
 class Book:
     """An open book. Nothing needs closing: each transaction opens the file and closes it.
 
-    `letters` are the club's own letters for king, queen, rook, bishop and knight ("KDTLS"), or "".
+    `settings` are the club's own ways as they were when it was opened.
     """
 
     path: Path
     club_name: str
-    letters: str
+    settings: ClubSettings
     _engine: Engine = field(repr=False)
+
+    @property
+    def letters(self) -> str:
+        """The club's own letters for king, queen, rook, bishop and knight ("KDTLS"), or ""."""
+        return self.settings.letters
 
     @contextmanager
     def reading(self) -> Iterator[Reading]:
@@ -115,11 +123,13 @@ def open_book(path: Path) -> Book:
         with closing(connect(path)) as connection:
             if is_unclean(connection):
                 clean(connection, path)
-            club = connection.execute("SELECT name, letters FROM club").fetchone()
-    club_name, letters = club or (None, None)
-    if not isinstance(club_name, str) or not isinstance(letters, str | None):
+            club = connection.execute(
+                "SELECT name, paper, notation, letters, folder, dates FROM club"
+            ).fetchone()
+    club_name, *chosen = club or (None,)
+    if not isinstance(club_name, str):
         raise CoachbookError(f"The book {path} is damaged: it has lost the club's name.", BRING_BACK)
-    return Book(path, club_name, letters or "", engine_of(path))
+    return Book(path, club_name, _settings_from(chosen, path), engine_of(path))
 
 
 def check_version(revision: str, path: Path) -> None:
@@ -150,11 +160,33 @@ def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
         raise disk_error(path, error) from error
 
 
-def set_letters(tx: Writing, letters: str) -> None:
-    """Keeps the club's own letters for king, queen, rook, bishop and knight; "" for none."""
+def set_settings(tx: Writing, settings: ClubSettings) -> None:
+    """Keeps the club's own ways, in place of those that it had."""
     club = tx.session.exec(select(ClubRow)).one()
-    club.letters = letters or None
+    club.paper, club.notation = settings.paper.value, settings.notation.value
+    club.letters, club.folder = settings.letters or None, settings.folder or None
+    club.dates = settings.dates.value
     tx.session.add(club)
+
+
+def _settings_from(chosen: Sequence[object], path: Path) -> ClubSettings:
+    """From the columns, in the order of `ClubSettings`; where nothing is chosen, its defaults."""
+    usual = ClubSettings()
+    try:
+        paper, notation, letters, folder, dates = (
+            value if value is None else stored_text(value) for value in chosen
+        )
+        return ClubSettings(
+            PaperSize(paper or usual.paper),
+            Notation(notation or usual.notation),
+            letters or usual.letters,
+            folder or usual.folder,
+            DateStyle(dates or usual.dates),
+        )
+    except ValueError as error:
+        raise CoachbookError(
+            f"The book {path} is damaged: the club's settings cannot be read.", BRING_BACK
+        ) from error
 
 
 def _write_empty_book(path: Path, club_name: str) -> None:

@@ -26,7 +26,7 @@ _NO_FREE_TEXT = {
     "sheet_item": None,
     "term_plan": None,
     "taken_back": None,  # emptied when a student is erased
-    CLUB: {"letters"},
+    CLUB: {"letters", "paper", "notation", "dates"},
     ANSWER: {"slip"},
     NOTE: {"unit", "impression"},
     "prepared": {"wanted", "cards"},

@@ -34,6 +34,7 @@ _WHAT = {
     GROUP: "the name of a group",
     CLUB: "the name of the club",
 }
+_FOLDER = "the name of the folder for papers"
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +106,7 @@ def texts_on_others(tx: Reading, student: str) -> list[OtherText]:
 
 def _text_on_others(mention: Mention, blank: Blank) -> OtherText:
     what = _WHAT.get(mention.table, f"{mention.table}, {mention.column}")
+    what = _FOLDER if (mention.table, mention.column) == (CLUB, "folder") else what
     on = stored_date(mention.evening) if mention.evening else None
     return OtherText(what, on, mention.unit, blank(mention.text), bool(mention.exact))
 

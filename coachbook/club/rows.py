@@ -40,14 +40,22 @@ class Row(SQLModel):
 
 
 class ClubRow(Row, table=True):
-    """The club itself: always one row. `letters` are its own letters for the pieces, if any."""
+    """The club itself: always one row. `letters` are its own letters for the pieces, and the other columns
+    its own ways with papers and dates; None where it has not chosen."""
 
     __tablename__ = "club"
-    __table_args__ = (CheckConstraint("id = 1", name="one_row"), _copy_of("club", "name", "letters"))
+    __table_args__ = (
+        CheckConstraint("id = 1", name="one_row"),
+        _copy_of("club", "name", "letters", "paper", "notation", "folder", "dates"),
+    )
 
     id: int = Field(default=1, primary_key=True)
     name: str
     letters: str | None = None
+    paper: str | None = None
+    notation: str | None = None
+    folder: str | None = None
+    dates: str | None = None
 
 
 class StudentRow(Row, table=True):

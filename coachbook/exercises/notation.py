@@ -57,6 +57,21 @@ def likely_order(letters: str) -> str | None:
     return next((each for each in known if sorted(each) == sorted(letters)), None)
 
 
+def other_men(letters: str) -> list[tuple[str, str, str]]:
+    """The letters that mean another man than in English: the letter, its man, and the English one."""
+    return [
+        (letter, man, MEN[ENGLISH.index(letter)])
+        for letter, man in zip(letters, MEN, strict=True)
+        if letter in ENGLISH and MEN[ENGLISH.index(letter)] != man
+    ]
+
+
+def royals_look_swapped(letters: str) -> bool:
+    """Whether the first two are those of a language's queen and king, and of no language's king and queen."""
+    known = {each[:2] for each in (ENGLISH, *COMMON_LETTERS.values())}
+    return letters[:2] not in known and letters[1::-1] in known
+
+
 @dataclass(frozen=True, slots=True)
 class Suggestion:
     """`letters` with which more can be read, and one that was written: it names the man `man`."""

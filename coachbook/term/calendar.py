@@ -16,10 +16,10 @@ from dateutil.rrule import rruleset, rrulestr
 from icalendar import Calendar, Event, vRecur
 
 from coachbook.errors import CoachbookError
+from coachbook.model.dates import WEEKDAYS
 from coachbook.model.term_plan import Closure, PlannedSession, TermPlan, clock
 from coachbook.term.layout import WORK
 from coachbook.term.replan import topics_by_evening
-from coachbook.wording.counting import WEEKDAYS
 from coachbook.wording.plans import kind_in_words, reason_in_words, subject, topics_in_words
 
 _LONGEST_DAYS = 366

@@ -8,7 +8,15 @@ from coachbook.model.facts import Doubt, EntryFacts, Impression, ItemResult, Pla
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.term_plan import PlanDifference
-from coachbook.wording.counting import counted, counted_off, day_in_words, listed, listed_off, plural
+from coachbook.wording.counting import (
+    counted,
+    counted_off,
+    day_in_words,
+    listed,
+    listed_off,
+    plural,
+    shown_day,
+)
 from coachbook.wording.people import doubt_in_words, entry_in_words, last_time, play_out_result, slip_in_words
 from coachbook.wording.plans import differences_in_words, unmistakable
 
@@ -80,7 +88,7 @@ def _still_absent(student: str, answers: int) -> str:
 
 def _attendance_logged(group: str, on: date, away: Sequence[str], students: Sequence[str]) -> str:
     return _lines(
-        f"{group} on {on}: attendance is logged. Absent: {names_or_nobody(away)}.",
+        f"{group} on {shown_day(on)}: attendance is logged. Absent: {names_or_nobody(away)}.",
         _numbered(students),
         "Type who is wrong in this list: absent becomes there, there becomes absent.",
     )
@@ -156,7 +164,7 @@ def _play_outs(cards: Sequence[tuple[str, str]], example: str, other: str) -> st
 
 def _played(result: PlayOutResult, judged: JudgedPlayOut | None) -> str:
     more = [] if judged is None else judged_in_words(judged)
-    what = f"{result.student}: {play_out_result(result)}, evening of {result.on}"
+    what = f"{result.student}: {play_out_result(result)}, evening of {shown_day(result.on)}"
     return _lines(f"  Kept: {what}.", *(f"    {line}" for line in more))
 
 
@@ -187,7 +195,7 @@ def _not_finished(noted: Sequence[str]) -> str:
 
 
 def _closed(group: str, ahead: date | None) -> str:
-    return f"\n{group}: closed; {f'next on {ahead}' if ahead else 'the last evening of the plan'}."
+    return f"\n{group}: closed; {f'next on {shown_day(ahead)}' if ahead else 'the last evening of the plan'}."
 
 
 def _moved(changes: Sequence[PlanDifference], titles: Mapping[str, str]) -> str:
@@ -227,12 +235,12 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.REMOVE: "Remove it?",
     Say.LETTERS_RIGHT: "Is that right?",
     Say.TAKE_LAST: lambda day, group, last: (
-        f"No evening is planned today, {day}, for {group}. Take the last, {last}?"
+        f"No evening is planned today, {shown_day(day)}, for {group}. Take the last, {shown_day(last)}?"
     ),
     Say.CLOSE_EVENING: lambda on: f"Close the evening of {day_in_words(on)}?",
     Say.LOG_ANYWAY: _log_anyway,
     Say.WHO_IS_ABSENT: lambda group, on: (
-        f"{group} on {on}: who is absent? Numbers or names, with commas between."
+        f"{group} on {shown_day(on)}: who is absent? Numbers or names, with commas between."
     ),
     Say.ABSENT: "Absent (nothing: all are there): ",
     Say.STILL_ABSENT: _still_absent,
@@ -281,9 +289,9 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.CATCH_UP: _catch_up,
     Say.NOT_LOGGED: lambda student, sheet: f"  Not logged: sheet {sheet} of {student}.",
     Say.HALF_LOGGED: _half_logged,
-    Say.BRING_BACK_BY: lambda on: f"  To bring back by {on}:",
+    Say.BRING_BACK_BY: lambda on: f"  To bring back by {shown_day(on)}:",
     Say.BRING_BACK: _bring_back,
     Say.DUE_AND_FINE: lambda on, students: (
-        f"  Due by {on} too, and all right the last time: {', '.join(students)}."
+        f"  Due by {shown_day(on)} too, and all right the last time: {', '.join(students)}."
     ),
 }

@@ -1,26 +1,53 @@
-"""Numbers, plurals, lists and days in English: the one place that knows how they are made."""
+"""Numbers, plurals, lists and days in English: the one place that knows how they are made.
+
+How a club writes dates is said once, by `show_dates`, when a front end opens its book: all sentences, tables
+and papers of that run then have it. It holds in the context (`contextvars`) in which it was said.
+"""
 
 from collections.abc import Iterable, Iterator
+from contextvars import ContextVar
 from datetime import date
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-"""In the order of `date.weekday`: 0 is Monday."""
+from coachbook.model.dates import WEEKDAYS
+from coachbook.model.settings import DateStyle
+
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
+_STYLE: ContextVar[DateStyle] = ContextVar("how dates are shown", default=DateStyle.USUAL)
+
+
+def show_dates(style: DateStyle) -> None:
+    """Let all days be shown in this style from now on, in this context."""
+    _STYLE.set(style)
+
+
+def shown_day(day: date) -> str:
+    """A day in a line or a table, as the club writes it: "2025-01-14", "14 Jan 2025" or "Jan 14, 2025"."""
+    return f"{day}" if _STYLE.get() in (DateStyle.USUAL, DateStyle.ISO) else _with_year(day)
 
 
 def day_in_words(day: date) -> str:
-    """Such as "Tue 14 Jan 2025"."""
-    return f"{short_day(day)} {day.year}"
+    """A day on paper, with its weekday: "Tue 14 Jan 2025", "Tue Jan 14, 2025" or "Tue 2025-01-14"."""
+    return f"{_weekday(day)} {day if _STYLE.get() is DateStyle.ISO else _with_year(day)}"
 
 
 def short_day(day: date) -> str:
-    """Such as "Tue 14 Jan"."""
-    return f"{WEEKDAYS[day.weekday()][:3]} {day_and_month(day)}"
+    """Such as "Tue 14 Jan" or "Tue Jan 14"."""
+    return f"{_weekday(day)} {day_and_month(day)}"
 
 
 def day_and_month(day: date) -> str:
-    """Such as "14 Jan"."""
-    return f"{day.day} {_MONTHS[day.month - 1]}"
+    """Such as "14 Jan" or "Jan 14"; always with the month's name, for "01-14" is no date of ISO 8601."""
+    month = _MONTHS[day.month - 1]
+    return f"{month} {day.day}" if _STYLE.get() is DateStyle.MONTH_FIRST else f"{day.day} {month}"
+
+
+def _weekday(day: date) -> str:
+    return WEEKDAYS[day.weekday()][:3]
+
+
+def _with_year(day: date) -> str:
+    comma = "," if _STYLE.get() is DateStyle.MONTH_FIRST else ""
+    return f"{day_and_month(day)}{comma} {day.year}"
 
 
 def how_long_ago(days: int) -> str:

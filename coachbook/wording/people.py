@@ -18,7 +18,7 @@ from coachbook.model.play_outs import HowGood
 from coachbook.model.progress import Evening, Missing, ReviewAdvice, Still
 from coachbook.model.syllabus import Goal, PlayOut
 from coachbook.model.term_plan import PlanChange
-from coachbook.wording.counting import counted, how_long_ago, plural, times
+from coachbook.wording.counting import counted, how_long_ago, plural, shown_day, times
 
 HAPPENED: dict[str, str] = {
     Slip.NOT_TRIED: "left {n} blank",
@@ -140,7 +140,7 @@ def evening_in_words(evening: Evening) -> str:
     words += [f"play-out {play_out_result(result)}" for result in evening.play_outs]
     for seen in evening.observations:
         words.append(f"seen: {seen.note}{f' ({seen.impression.value})' if seen.impression else ''}")
-    return f"{evening.on}: {', '.join(words)}"
+    return f"{shown_day(evening.on)}: {', '.join(words)}"
 
 
 def missing_in_words(missing: Missing) -> str:
@@ -160,9 +160,9 @@ def missing_in_words(missing: Missing) -> str:
 def doubt_in_words(doubt: Doubt) -> str:
     """Why a day may be a slip, in one sentence."""
     if not doubt.group:
-        return f"{doubt.on} is still to come."
-    near = f" (the nearest is {doubt.nearest})" if doubt.nearest else ""
-    return f"No evening is planned on {doubt.on} for {doubt.group}{near}."
+        return f"{shown_day(doubt.on)} is still to come."
+    near = f" (the nearest is {shown_day(doubt.nearest)})" if doubt.nearest else ""
+    return f"No evening is planned on {shown_day(doubt.on)} for {doubt.group}{near}."
 
 
 _CHANGES = {
@@ -185,18 +185,20 @@ def entry_in_words(entry: EntryFacts) -> str:
             return _answers(entry)
         case EntryKind.PLAY_OUT:
             moves = "" if entry.used is None else f" after {counted(entry.used, 'move')}"
-            return f"a play-out of {_one(entry)} in {entry.unit} on {entry.evenings[0]}: {entry.end}{moves}"
+            on = shown_day(entry.evenings[0])
+            return f"a play-out of {_one(entry)} in {entry.unit} on {on}: {entry.end}{moves}"
         case EntryKind.NOTE:
-            return f"a note on {_one(entry)} in {entry.unit} on {entry.evenings[0]}"
+            return f"a note on {_one(entry)} in {entry.unit} on {shown_day(entry.evenings[0])}"
         case EntryKind.PLAN if entry.change is not None and entry.days is not None:
             groups = " and ".join(entry.groups)
-            return f"{_CHANGES[entry.change]} {groups}, {entry.days.first} to {entry.days.last}"
+            days = f"{shown_day(entry.days.first)} to {shown_day(entry.days.last)}"
+            return f"{_CHANGES[entry.change]} {groups}, {days}"
     return "nothing that is left"
 
 
 def evenings_in_words(days: Iterable[date]) -> str:
     """Such as "evening of 2027-01-12" or "12 evenings from 2027-01-12 to 2027-03-30"; of at least one."""
-    first, *more = sorted(set(days))
+    first, *more = map(shown_day, sorted(set(days)))
     if not more:
         return f"evening of {first}"
     if len(more) == 1:
@@ -213,7 +215,7 @@ def _attendance(entry: EntryFacts) -> str:
         if entry.with_evenings:
             return f"attendance, {evenings_in_words(entry.evenings)}"
         return f"attendance on {counted(len(entry.evenings), 'evening')}"
-    (on,) = entry.evenings
+    on = shown_day(entry.evenings[0])
     if entry.count == 1:
         return f"attendance of {_one(entry)} on {on}: {'there' if entry.present else 'absent'}"
     return f"attendance on {on}: {entry.present} of {entry.count} there"

@@ -15,7 +15,7 @@ from coachbook.model.term_plan import (
     UnfitReview,
     Why,
 )
-from coachbook.wording.counting import listed, number_word, plural, quoted
+from coachbook.wording.counting import listed, number_word, plural, quoted, shown_day
 
 Titles = Mapping[str, str]
 """The titles of units by their codes; a unit without one is called by its code."""
@@ -129,7 +129,7 @@ def topic_of_slot(slot: Slot, titles: Titles = NO_TITLES) -> str:
 def no_time_in_words(unfit: UnfitReview) -> str:
     """Why a review has found no evening."""
     if not unfit.fitting:
-        return f"the evening of {unfit.on} has no time for review"
+        return f"the evening of {shown_day(unfit.on)} has no time for review"
     return f"other units come first: {unfit.fitting} reviews are all that fit into an evening"
 
 
@@ -158,12 +158,12 @@ _GAVE_WAY = "could not be kept, and is taken away."
 
 def difference_in_words(difference: PlanDifference, titles: Titles = NO_TITLES) -> str:
     """Such as "2026-09-17: was The queen's box (new), now cancelled"."""
-    days = ", ".join(map(str, difference.evenings))
+    days = ", ".join(map(shown_day, difference.evenings))
     names = [titles.get(code, code) for code in difference.units]
     lost = ", ".join(map(unmistakable, names))
     units, span = (
         ", ".join(names),
-        f"from {difference.evenings[0]} to {difference.evenings[-1]}" if days else "",
+        f"from {shown_day(difference.evenings[0])} to {shown_day(difference.evenings[-1])}" if days else "",
     )
     was, now = (topics_in_words(each, titles) if each else "" for each in (difference.was, difference.now))
     words = {

@@ -59,7 +59,9 @@ def print_certificate(book: Book, earned: Certificate, path: Path | None, option
 
     Raises CoachbookError if the file cannot be written.
     """
-    place = path or Path(f"certificate-{earned.level}-{file_name_of(book, earned.student)}.pdf")
+    place = (
+        path or book.settings.papers / f"certificate-{earned.level}-{file_name_of(book, earned.student)}.pdf"
+    )
     put_in_place(place, certificate_pdf(earned, options))
     return place
 

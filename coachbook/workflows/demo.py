@@ -12,10 +12,10 @@ from coachbook.errors import CoachbookError, InWords
 from coachbook.files.reading import read_text
 from coachbook.files.unfinished import unfinished_folder
 from coachbook.files.writing import put_in_place
+from coachbook.model.dates import WEEKDAYS
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Syllabus
-from coachbook.wording.counting import WEEKDAYS
 from coachbook.wording.start_here import start_here
 from coachbook.workflows.log_from_tables import Logged, answers_from_table, attendance_from_table
 from coachbook.workflows.members import import_students, new_club

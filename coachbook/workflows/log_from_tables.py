@@ -11,8 +11,9 @@ from coachbook.club.results import answers
 from coachbook.club.sheets import saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import Advice, CoachbookError, Step
+from coachbook.model.dates import Towards, read_day
 from coachbook.model.facts import Attendance, ItemResult, LogEntry, Slip
-from coachbook.model.problem import Problem, read_date
+from coachbook.model.problem import Problem
 from coachbook.model.worksheet import Worksheet
 from coachbook.wording.conversations import in_words
 from coachbook.wording.counting import counted_off
@@ -97,7 +98,7 @@ def attendance_from_table(
         days = Days(tx, today)
         for row in rows:
             try:
-                entry = _attendance(tx, row)
+                entry = _attendance(tx, row, today)
                 _check_day(days, entry.on, entry.student, sure=sure)
                 entries.append(entry)
             except CoachbookError as error:
@@ -132,7 +133,7 @@ class _AnswerTable:
     def read(self, row: Row) -> ItemResult:
         """A row's answer, marked. Raises CoachbookError if a name, sheet, item or day in it cannot be, or the
         same answer was in an earlier row."""
-        on = read_date(row["date"]) if row["date"] else self.on
+        on = read_day(row["date"], self.days.today, Towards.PAST) if row["date"] else self.on
         student = student_named(self.tx, row["student"]).name
         named = row["sheet"] or self.code or _newest_sheet(self.tx, student, on or self.days.today)
         sheet = self._sheet(named, student)
@@ -214,8 +215,8 @@ def _newest_sheet(tx: Reading, student: str, on: date) -> str:
     return given[-1].code
 
 
-def _attendance(tx: Reading, row: Row) -> Attendance:
-    on = read_date(row["date"])
+def _attendance(tx: Reading, row: Row, today: date) -> Attendance:
+    on = read_day(row["date"], today, Towards.PAST)
     present = _PRESENT.get(row["present"].lower())
     if present is None:
         raise CoachbookError(f"'{row['present']}' is neither yes nor no.", "Write yes or no.")

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
-from coachbook.club.book import Book, Reading, Writing, create_book, open_book, set_letters
+from coachbook.club.book import Book, Reading, Writing, create_book, open_book
 from coachbook.club.groups import Held, held_by, remove_group, rename_group, terms_of
 from coachbook.club.names import find_near, name_key
 from coachbook.club.results import attendance, evenings
@@ -23,10 +23,10 @@ from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.reading import usual_book
 from coachbook.files.unfinished import make_private_folder
 from coachbook.model.facts import Group, Student
-from coachbook.model.print_options import PaperOptions
 from coachbook.model.problem import Problem
 from coachbook.model.term_plan import PlannedSession, Term
 from coachbook.paper.text import unprintable
+from coachbook.wording.counting import show_dates
 from coachbook.workflows.care import safe_first
 from coachbook.workflows.spreadsheet import in_line_order, read_table
 
@@ -156,12 +156,14 @@ def new_club(path: Path, name: str) -> Book:
 
 
 def open_club(path: Path | None) -> Book:
-    """The book at `path`; the usual one if none is named. Raises CoachbookError if there is no such book, or
-    it cannot be used."""
+    """The book at `path`; the usual one if none is named. From now on days are shown as its club writes them.
+    Raises CoachbookError if there is no such book, or it cannot be used."""
     usual = usual_book()
     if path is None and not usual.exists():
         raise CoachbookError("There is no club yet.", Advice(Step.MAKE_A_CLUB))
-    return open_book(path or usual)
+    book = open_book(path or usual)
+    show_dates(book.settings.dates)
+    return book
 
 
 def students_of(book: Book, group: str | None = None) -> tuple[Student, ...]:
@@ -174,23 +176,6 @@ def groups_of(book: Book) -> tuple[Group, ...]:
     """The groups by name."""
     with book.reading() as tx:
         return tuple(list_groups(tx))
-
-
-def letters_of_club(path: Path | None) -> str:
-    """The club's own letters for the pieces; "" if it has none, or if there is no club and none is named.
-    Raises CoachbookError if the book that is named cannot be opened."""
-    return open_club(path).letters if path is not None or usual_book().exists() else ""
-
-
-def checked_letters(letters: str) -> str:
-    """Letters for the pieces as capitals. Raises CoachbookError for letters that cannot be."""
-    return PaperOptions(letters=letters.strip().upper()).letters
-
-
-def choose_letters(book: Book, letters: str) -> None:
-    """Keep the club's own letters for the pieces, out of `checked_letters`, or "" for none."""
-    with book.writing() as tx:
-        set_letters(tx, letters)
 
 
 def add_member(book: Book, name: str, groups: Iterable[str]) -> Student:

@@ -33,6 +33,7 @@ from coachbook.paper.leaves import PaperUsed
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.wording.counting import shown_day
 from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import catch_up_in_words, listed_titles, slot_with_reason
 from coachbook.workflows.catching_up import catch_up_times
@@ -73,7 +74,7 @@ def evening_files(
     """
     parts = [part for each in papers for part in _parts(book, syllabus, each, papers, on, options)]
     copies = {_sheets_title(each): tuple(each.sheets.values()) for each in papers if each.sheets}
-    printed, used = printer_pdf(parts, f"Evening of {on}: to print", options)
+    printed, used = printer_pdf(parts, f"Evening of {shown_day(on)}: to print", options)
     counts = tuple((part.title, part.pages) for part in parts)
     times = catch_up_times(
         [each.tonight.session for each in papers],
@@ -90,7 +91,7 @@ def evening_files(
         for_coach += answer_pages(EveningAnswers(book.club_name, on, sheets), options)
     return (
         printed,
-        bundle_pdf(for_coach, f"Evening of {on}: for the coach"),
+        bundle_pdf(for_coach, f"Evening of {shown_day(on)}: for the coach"),
         used,
         cheaper_ways(parts, copies, options),
     )
@@ -256,7 +257,7 @@ def prepare_evening(
     """
     with book.reading() as tx:
         day, names = _evening_of(tx, on, groups, today)
-    place = folder or Path(f"evening-{day}")
+    place = folder or book.settings.papers / f"evening-{day}"
     files = (place / "print.pdf", place / "coach.pdf")
     with papers_in(place) as out:
         for file in files:

@@ -231,21 +231,23 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
 
 
 def print_family_report(book: Book, report: FamilyReport, path: Path | None, options: PaperOptions) -> Path:
-    """Put a family's page in place, named after the student if no path is given: where it is.
+    """Put a family's page in place, named after the student if no path is given, in the club's folder for
+    papers: where it is.
 
     Raises CoachbookError if it does not fit on a page, or the file cannot be written.
     """
-    place = path or Path(f"family-{file_name_of(book, report.student)}.pdf")
+    place = path or book.settings.papers / f"family-{file_name_of(book, report.student)}.pdf"
     put_in_place(place, family_report_pdf(report, options))
     return place
 
 
-def print_term_summary(summary: TermSummary, path: Path | None, options: PaperOptions) -> Path:
-    """Put a term in numbers in place, named after its days if no path is given: where it is.
+def print_term_summary(book: Book, summary: TermSummary, path: Path | None, options: PaperOptions) -> Path:
+    """Put a term in numbers in place, named after its days if no path is given, in the club's folder for
+    papers: where it is.
 
     Raises CoachbookError if the file cannot be written.
     """
-    place = path or Path(f"term-{summary.starts_on}-{summary.ends_on}.pdf")
+    place = path or book.settings.papers / f"term-{summary.starts_on}-{summary.ends_on}.pdf"
     put_in_place(place, term_summary_pdf(summary, options))
     return place
 

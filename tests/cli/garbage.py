@@ -100,6 +100,8 @@ kind = sort(one_of("every_mate", "box_size", "stalemate_moves", "best_move"))
 letters = sort(one_of("KQRBN", "KDTLS", "none"))
 size = sort(one_of("A4", "Letter", "letter"))
 notation = sort(one_of("letters", "figurine"))
+folder = sort(one_of("none", "papers", "papers/tuesday"))
+date_style = sort(one_of("usual", "iso", "day-first", "month-first"))
 _WILD_DATES = (
     st.dates(days.date(1900, 1, 1), days.date(2199, 12, 31)).map(str),
     one_of("1900-01-01", "2199-12-31", "1899-12-31", "2200-01-01"),

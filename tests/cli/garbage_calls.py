@@ -60,6 +60,8 @@ _SORTS_OF_ONE: dict[tuple[Command, str] | str, Sort] = {
     (("ending", "table"), "name"): garbage.ending,
     (("term", "plan"), "minutes"): garbage.minutes,
     (("report", "certificate"), "level"): garbage.level,
+    (("club", "set"), "folder"): garbage.folder,
+    (("club", "set"), "dates"): garbage.date_style,
     "notation": garbage.notation,
     "starts_on": garbage.first_day,
     "since": garbage.first_day,

@@ -151,7 +151,7 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "sheet for nobody": ((*MAKE, "--book", "lonely.book"), "There is no student"),
     "paper under a file": ((*MAKE, "--group", "Owls", "--to", "empty.csv"), "empty.csv cannot be made"),
     "unknown paper": ((*MAKE, "--group", "Owls", "--paper", "A5"), "'A5' is not one of"),
-    "sheet made some day": ((*MAKE, "--group", "Owls", "--date", "today"), "'today' is not a date."),
+    "sheet made some day": ((*MAKE, "--group", "Owls", "--date", "someday"), "'someday' is not a date."),
     "unknown sheet": (("sheet", "print", "QB-00000"), "There is no sheet 'QB-00000'."),
     "sheet in no letters": (("sheet", "print", "\udcff"), "There is no sheet ' '."),
     "forms for one": ((*MAKE, "--student", "Ana", "--forms"), "two students or more"),
@@ -198,7 +198,7 @@ CASES: dict[str, tuple[tuple[str, ...], str]] = {
     "items and minutes": ((*MAKE, "--items", "4", "--minutes", "10"), "Give --items or --minutes."),
     "no minutes": ((*MAKE, "--group", "Owls", "--minutes", "0"), "0 minutes are no time for a sheet."),
     # review
-    "review on no day": (("review", "--date", "10.9.2026"), "Write year, month and day"),
+    "review on no day": (("review", "--date", "10.9.2026"), "does not say which number is the month"),
     "review of no group": (("review", "--group", "Foxe"), "Did you mean 'Foxes'?"),
     # the command line itself
     "unknown command": (("sheet", "burn"), "No such command 'burn'. See 'coachbook sheet --help'."),

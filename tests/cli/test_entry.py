@@ -279,12 +279,12 @@ def test_the_clubs_own_letters_are_read(club: Club) -> None:
     assert german != "; ".join(right)
     told = done(*LOG, typed=f"{german}\n<\n{german}\n<\n\n\n\n")
     assert "cannot be read" in told
-    assert told.count("Does your club write D for the queen? coachbook club letters KDTLS\n") == 1
-    done("club", "letters", "kdtls")
+    assert told.count("Does your club write D for the queen? coachbook club set --letters KDTLS\n") == 1
+    done("club", "set", "--letters", "kdtls")
     assert "6 of 6 right" in done(*LOG, typed=f"{german}\n\n\nn\nnone\n")
     assert "6 of 6 right" in done(*LOG, typed=f"{'; '.join(right)}\n\n\nn\nnone\n")
-    assert done("club", "letters", "none") == "Answers are read with English letters.\n"
-    assert run("club", "letters", "KDT").code == 2
+    assert done("club", "set", "--letters", "none") == "Letters: English (KQRBN) (was KDTLS).\n"
+    assert run("club", "set", "--letters", "KDT").code == 2
 
 
 def test_the_sheets_of_the_absent_and_of_other_groups_are_not_asked_for(club: Club) -> None:

@@ -240,7 +240,7 @@ def test_a_guest_who_is_marked_elsewhere_does_not_close_a_groups_attendance(plan
 
 @pytest.mark.usefixtures("planned")
 def test_papers_of_an_evening_are_printed_with_the_clubs_letters_too() -> None:
-    done("club", "letters", "KDTLS")
+    done("club", "set", "--letters", "KDTLS")
     done("evening", "prepare", SECOND, "--notation", "letters")
     own = papers(f"evening-{SECOND}")
     done("evening", "prepare", SECOND, "--notation", "letters", "--letters", "KQRBN")

@@ -104,7 +104,7 @@ def test_a_club_with_letters_of_its_own_has_them_on_paper_that_has_letters(club:
     english, german = printed(*asked), printed("--letters", "KDTLS")
     assert all(texts(german[name]) != texts(english[name]) for name in papers)
     figurines = printed()
-    done("club", "letters", "KDTLS")
+    done("club", "set", "--letters", "KDTLS")
     assert printed(*asked) == german
     assert printed("--letters", "KQRBN") == english
     assert printed() == figurines
@@ -117,10 +117,11 @@ def test_a_club_with_letters_of_its_own_has_them_on_paper_that_has_letters(club:
 def test_a_club_shows_its_letters() -> None:
     assert "Letters   English (KQRBN)\n" in done("club", "show")
     assert json.loads(done("club", "show", "--json"))["letters"] == ""
-    assert done("club", "letters", "kdtls") == (
-        "King K, queen D, rook T, bishop L, knight S.\n"
-        "Answers are read with the letters KDTLS, or English ones.\n"
-        "Papers are printed with them if you give --notation letters.\n"
+    assert done("club", "set", "--letters", "kdtls") == (
+        "Letters: king K, queen D, rook T, bishop L, knight S.\n"
+        "Before:  king K, queen Q, rook R, bishop B, knight N.\n"
+        "Letters: KDTLS (was English (KQRBN)).\n"
+        "Papers still have little pieces. For letters: coachbook club set --notation letters\n"
     )
     assert "Letters   KDTLS\n" in done("club", "show")
     assert json.loads(done("club", "show", "--json"))["letters"] == "KDTLS"

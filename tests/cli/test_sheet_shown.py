@@ -62,7 +62,7 @@ def test_moves_have_the_letters_of_the_club_on_the_screen_and_english_ones_in_js
     english = as_json(code)
     moves = [str(move) for item in english for move in item["answer"]]  # type: ignore[attr-defined]
     assert any(move.startswith("Q") for move in moves)
-    done("club", "letters", "KDTLS")
+    done("club", "set", "--letters", "KDTLS")
     assert as_json(code) == english
     shown = done("sheet", "show", code)
     assert all(move.replace("Q", "D").replace("R", "T") in shown for move in moves)

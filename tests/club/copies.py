@@ -99,6 +99,12 @@ def make_fifth_version(path: Path, sheets: Mapping[str, str]) -> None:
             )
 
 
+def make_seventh_version(path: Path, letters: str) -> None:
+    """A book of the seventh version of the schema, whose club has letters of its own."""
+    with _older_book(path, "0007") as connection:
+        connection.exec_driver_sql("UPDATE club SET letters = ?", (letters,))
+
+
 @contextmanager
 def _older_book(path: Path, revision: str) -> Iterator[Connection]:
     """A new book as an older coachbook made it, with a club and nothing else in it."""

@@ -186,7 +186,8 @@ def test_a_newer_book_is_refused_and_left_alone(book: Book, dump: Callable[[Path
         ),
         ("DELETE FROM club", "is damaged: it has lost the club's name"),
         ("UPDATE club SET name = x'ff'", "is damaged: it has lost the club's name"),
-        ("UPDATE club SET letters = x'ff'", "is damaged: it has lost the club's name"),
+        ("UPDATE club SET letters = x'ff'", "is damaged: the club's settings cannot be read"),
+        ("UPDATE club SET dates = 'roman'", "is damaged: the club's settings cannot be read"),
     ],
 )
 def test_a_book_that_lost_what_it_begins_with_is_told_with_what_to_do(

@@ -14,10 +14,10 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from coachbook.club.backup import back_up, back_up_to, backups_folder, own_backups
-from coachbook.club.book import Book, open_book
+from coachbook.club.book import Book, open_book, set_settings
 from coachbook.club.connection import connect
 from coachbook.club.erase import count_facts, erase_student, unread_files
-from coachbook.club.free_text import _NO_FREE_TEXT, ERASED, free_text
+from coachbook.club.free_text import _NO_FREE_TEXT, ERASED, free_text, mentions_in
 from coachbook.club.log import last_entries, log_observation
 from coachbook.club.mentions import whole_names
 from coachbook.club.names import clean_name
@@ -29,6 +29,7 @@ from coachbook.club.stored import worksheet_text
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Observation
+from coachbook.model.settings import ClubSettings
 from coachbook.model.worksheet import Worksheet
 from tests.club.traces import (
     MORNING,
@@ -95,7 +96,8 @@ def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
         for table in ("play_out", "observation", "prepared", "taken_back", "term_plan"):
             older.execute(f"DROP TABLE {table}")
         older.execute("CREATE TABLE term_plan (id INTEGER PRIMARY KEY, group_id INTEGER, body VARCHAR)")
-        older.execute("ALTER TABLE club DROP COLUMN letters")
+        for column in ("letters", "paper", "notation", "folder", "dates"):
+            older.execute(f"ALTER TABLE club DROP COLUMN {column}")
         older.execute("UPDATE alembic_version SET version_num = '0001'")
     assert files_with(NAME, made.parent)
     erase_everywhere(full_book.path, NAME)
@@ -124,6 +126,7 @@ def test_each_column_of_text_is_known_to_be_free_text_or_not(book: Book) -> None
         free = free_text(connection)
     assert sorted(free) == [
         ("answer", "written"),
+        ("club", "folder"),
         ("club", "name"),
         ("observation", "note"),
         ("teaching_group", "name"),
@@ -356,3 +359,11 @@ def template(
     fill(book, NAME, make_sheet(code="QB-1"), now)
     shutil.copy(book.path, empty.with_name("full.book"))
     return empty
+
+
+def test_a_folder_for_papers_that_names_the_student_is_told_as_such(full_book: Book) -> None:
+    with full_book.writing() as tx:
+        set_settings(tx, ClubSettings(folder=f"/papers/{NAME}"))
+    with closing(connect(full_book.path)) as file:
+        found = mentions_in(file, NAME, ())
+    assert ("club", "folder", f"/papers/{NAME}") in [(each.table, each.column, each.text) for each in found]

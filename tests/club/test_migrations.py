@@ -25,7 +25,8 @@ from coachbook.club.sheets import load_worksheet
 from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError
 from coachbook.files import unfinished as unfinished_module
-from tests.club.copies import make_first_version
+from coachbook.model.settings import ClubSettings
+from tests.club.copies import make_first_version, make_seventh_version
 
 Dump = Callable[[Path], list[str]]
 
@@ -34,8 +35,8 @@ NEXT_STEP = """
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0008"
-down_revision = "0007"
+revision = "0009"
+down_revision = "0008"
 
 
 def upgrade() -> None:
@@ -97,13 +98,13 @@ def next_version(
     evening_book: Book, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
 ) -> Path:
     """Makes coachbook the next one, with a step more than the book has seen; returns that step."""
-    assert read_revision(evening_book.path) == "0007"
+    assert read_revision(evening_book.path) == "0008"
     steps = tmp_path_factory.mktemp("steps") / "migrations"
     shutil.copytree(MIGRATIONS, steps, ignore=shutil.ignore_patterns("__pycache__"))
-    step = steps / "versions" / "r0008_next.py"
+    step = steps / "versions" / "r0009_next.py"
     step.write_text(NEXT_STEP)
     monkeypatch.setattr(migrate_module, "MIGRATIONS", steps)
-    monkeypatch.setattr(book_module, "HEAD", "0008")
+    monkeypatch.setattr(book_module, "HEAD", "0009")
     return step
 
 
@@ -116,7 +117,7 @@ def _everything(book: Book) -> list[Any]:
 def test_an_older_book_is_upgraded_and_loses_nothing(evening_book: Book) -> None:
     before = _everything(evening_book)
     book = open_book(evening_book.path)
-    assert read_revision(book.path) == "0008"
+    assert read_revision(book.path) == "0009"
     assert _everything(book) == before
     with book.reading() as r:
         connection = r.session.connection()
@@ -132,17 +133,17 @@ def test_a_private_copy_of_the_older_book_is_put_aside(
 ) -> None:
     path = evening_book.path
     before = dump(path)
-    earlier = backups_folder(path) / "before-0007.book"
+    earlier = backups_folder(path) / "before-0008.book"
     earlier.parent.mkdir()
     earlier.write_text("an earlier copy")
     open_book(path)
-    copy = backups_folder(path) / "before-0007-2.book"
+    copy = backups_folder(path) / "before-0008-2.book"
     assert sorted(path.parent.rglob("*")) == [path, copy.parent, copy, earlier]
     assert earlier.read_text() == "an earlier copy"
     assert stat.S_IMODE(copy.parent.stat().st_mode) == 0o700
     assert stat.S_IMODE(copy.stat().st_mode) == 0o600
     assert dump(copy) == before
-    monkeypatch.setattr(book_module, "HEAD", "0007")
+    monkeypatch.setattr(book_module, "HEAD", "0008")
     assert open_book(copy).club_name == "Rook and Pawn Club"
 
 
@@ -186,6 +187,18 @@ def test_a_book_of_the_first_version_gets_play_outs_and_keeps_everything(tmp_pat
     assert before[1] in after
 
 
+def test_a_book_of_the_seventh_version_keeps_its_letters_and_has_the_usual_ways_beside(
+    tmp_path: Path, dump: Dump
+) -> None:
+    path = tmp_path / "old.book"
+    make_seventh_version(path, "KDTLS")
+    assert open_book(path).settings == ClubSettings(letters="KDTLS")
+    with closing(connect(path)) as connection:
+        columns = connection.execute("SELECT name FROM pragma_index_info('ix_club_copy')").fetchall()
+    assert [name for (name,) in columns] == ["name", "letters", "paper", "notation", "folder", "dates"]
+    assert "INSERT INTO \"club\" VALUES(1,'Old Club','KDTLS',NULL,NULL,NULL,NULL);" in dump(path)
+
+
 def test_migrating_a_current_book_changes_nothing(evening_book: Book, dump: Dump) -> None:
     before = dump(evening_book.path)
     with engine_of(evening_book.path).begin() as connection:
@@ -203,7 +216,7 @@ def test_an_upgrade_that_cannot_put_a_copy_aside_changes_nothing(
         raise OSError(28, "No space left on device", str(path))
 
     monkeypatch.setattr(unfinished_module, "create_private", no_room)
-    with pytest.raises(CoachbookError, match=r"backup .*before-0007.* \(No space left on device\)"):
+    with pytest.raises(CoachbookError, match=r"backup .*before-0008.* \(No space left on device\)"):
         open_book(evening_book.path)
     assert dump(evening_book.path) == before
     assert list(evening_book.path.parent.iterdir()) == [evening_book.path]

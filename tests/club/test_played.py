@@ -5,12 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.club.book import Book, open_book, set_letters
+from coachbook.club.book import Book, open_book, set_settings
 from coachbook.club.log import last_entries, log_attendance, log_observation, log_play_out
 from coachbook.club.results import observations, play_outs
 from coachbook.club.taken_back import take_back
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance, Impression, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.settings import ClubSettings
 from coachbook.model.syllabus import Goal
 from coachbook.wording.people import entry_in_words
 from tests.club.conftest import NOW
@@ -126,8 +127,8 @@ def test_a_goal_is_reached_and_reached_in_time(
 
 def test_the_club_keeps_its_own_letters(evening_book: Book) -> None:
     with evening_book.writing() as w:
-        set_letters(w, "KDTLS")
+        set_settings(w, ClubSettings(letters="KDTLS"))
     assert open_book(evening_book.path).letters == "KDTLS"
     with evening_book.writing() as w:
-        set_letters(w, "")
+        set_settings(w, ClubSettings())
     assert open_book(evening_book.path).letters == ""

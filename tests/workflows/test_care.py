@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.club.backup import own_backups
-from coachbook.club.book import Book, open_book, set_letters
+from coachbook.club.book import Book, open_book, set_settings
 from coachbook.club.connection import connect
 from coachbook.club.log import log_play_out
 from coachbook.club.sheets import save_worksheet
@@ -18,6 +18,7 @@ from coachbook.errors import CoachbookError
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.model.claims import MethodRule
 from coachbook.model.facts import PlayOutEnd, PlayOutResult
+from coachbook.model.settings import ClubSettings
 from coachbook.model.syllabus import Goal
 from coachbook.model.worksheet import Answer, AnswerForm, Worksheet
 from coachbook.workflows.care import (
@@ -186,11 +187,11 @@ def test_what_the_coach_ticked_is_not_marked_again_but_must_be_kept_so(
 
 def test_an_answer_in_the_clubs_letters_is_right_also_after_they_have_changed(book: Book) -> None:
     with book.writing() as page:
-        set_letters(page, "KDTLS")
+        set_settings(page, ClubSettings(letters="KDTLS"))
     log(open_book(book.path), "Dg7", "Qg7")
     assert check(open_book(book.path)).findings == ()
     with book.writing() as page:
-        set_letters(page, "")
+        set_settings(page, ClubSettings())
     assert [finding.where for finding in check(open_book(book.path)).findings] == ["sheet QB-1, item 1"]
 
 

@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from coachbook.model.dates import WEEKDAYS
 from coachbook.model.term_plan import SlotKind
 from coachbook.syllabus import read_syllabus
 from coachbook.term.calendar import meeting_dates
 from coachbook.term.planner import plan_term
 from coachbook.term.request import TermRequest
-from coachbook.wording.counting import WEEKDAYS
 from coachbook.workflows.spreadsheet import Row, read_table
 
 ROOT = Path(__file__).parents[2]

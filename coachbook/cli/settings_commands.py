@@ -1,0 +1,176 @@
+"""`coachbook club set`: the club's own ways with letters, papers and dates."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coachbook.cli.asking import YesOption, agrees
+from coachbook.cli.console import can_ask, print_json, show_table
+from coachbook.cli.options import BookOption, JsonOption
+from coachbook.errors import CoachbookError
+from coachbook.model.conversation import Say
+from coachbook.model.print_options import Notation, PaperSize
+from coachbook.model.settings import ClubSettings, DateStyle
+
+if TYPE_CHECKING:
+    from coachbook.club.book import Book
+
+_NONE = "none"
+_WHAT_FOR = {
+    "paper": "The size of paper: A4 or Letter.",
+    "notation": "How papers show moves: figurine (little pieces) or letters.",
+    "letters": "King, queen, rook, bishop, knight as the club writes them: answers are read so, too.",
+    "folder": "Where papers go if --to is not given.",
+    "dates": "How dates are shown: iso, day-first, month-first, or usual (iso, on paper day-first).",
+}
+_LOOKS = {
+    DateStyle.USUAL: "2027-01-12; on paper 12 Jan 2027",
+    DateStyle.ISO: "2027-01-12",
+    DateStyle.DAY_FIRST: "12 Jan 2027",
+    DateStyle.MONTH_FIRST: "Jan 12, 2027",
+}
+
+
+def set_(
+    paper: Annotated[
+        PaperSize | None,
+        typer.Option("--paper", case_sensitive=False, metavar="A4|Letter", help=_WHAT_FOR["paper"]),
+    ] = None,
+    notation: Annotated[
+        Notation | None, typer.Option("--notation", case_sensitive=False, help=_WHAT_FOR["notation"])
+    ] = None,
+    letters: Annotated[
+        str | None,
+        typer.Option(
+            "--letters",
+            metavar="KQRBN|none",
+            help="King, queen, rook, bishop, knight in your language, such as KDTLS.",
+        ),
+    ] = None,
+    folder: Annotated[
+        str | None,
+        typer.Option(
+            "--folder",
+            metavar="FOLDER|none",
+            help="Where papers go if --to is not given; none: the folder that you are in.",
+        ),
+    ] = None,
+    dates: Annotated[
+        DateStyle | None, typer.Option("--dates", case_sensitive=False, help=_WHAT_FOR["dates"])
+    ] = None,
+    yes: YesOption = False,
+    book: BookOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show or change the club's own ways. They hold for every command, unless an option of it says
+    otherwise."""
+    from coachbook.workflows.club_settings import checked_folder, checked_letters
+    from coachbook.workflows.members import open_club
+
+    opened = open_club(book)
+    now = opened.settings
+    if letters is not None:
+        now = replace(now, letters="" if letters.lower() == _NONE else checked_letters(letters))
+    if folder is not None:
+        now = replace(now, folder="" if folder.lower() == _NONE else checked_folder(Path(folder)))
+    now = replace(now, paper=paper or now.paper, notation=notation or now.notation, dates=dates or now.dates)
+    asked = {"paper": paper, "notation": notation, "letters": letters, "folder": folder, "dates": dates}
+    told = [name for name, value in asked.items() if value is not None]
+    if not told:
+        _show(now, as_json=as_json)
+    elif _changed(opened, now, told, sure=yes, quiet=as_json) and as_json:
+        _show(now, as_json=True)
+
+
+def letters(
+    pieces: Annotated[str, typer.Argument(metavar="KQRBN|none", help="As in club set --letters.")],
+    yes: YesOption = False,
+    book: BookOption = None,
+) -> None:
+    """Say with which letters the club writes moves. Its new name is: club set --letters."""
+    set_(letters=pieces, yes=yes, book=book)
+    typer.echo(f"'club letters' is now: coachbook club set --letters {pieces}", err=True)
+
+
+def _changed(book: "Book", now: ClubSettings, told: Iterable[str], *, sure: bool, quiet: bool) -> bool:
+    """Whether the settings were kept, after a question about letters that are new."""
+    from coachbook.workflows.club_settings import keep_settings
+
+    before = book.settings
+    has_new_letters = now.letters not in ("", before.letters)
+    if has_new_letters and not _wanted(before.letters, now.letters, sure=sure, quiet=quiet):
+        return False
+    keep_settings(book, now)
+    if not quiet:
+        was, shown = _values(before), _values(now)
+        for name in told:
+            what = f"{name.capitalize()}: {_in_words(name, shown[name])}"
+            change = f"was {_in_words(name, was[name])}" if was[name] != shown[name] else "as before"
+            typer.echo(f"{what} ({change}).")
+        if "letters" in told and now.letters and now.notation is Notation.FIGURINE:
+            other = f"coachbook club set --notation {Notation.LETTERS}"
+            typer.echo(f"Papers still have little pieces. For letters: {other}")
+    return True
+
+
+def _wanted(before: str, letters: str, *, sure: bool, quiet: bool) -> bool:
+    """Shows which letter stands for which man, beside what it was, and asks if somebody is there; what is
+    likely in the wrong order is not taken unasked. Raises CoachbookError where nobody can be asked."""
+    from coachbook.exercises.notation import ENGLISH, MEN, in_words, likely_order
+
+    likely = None if sure else likely_order(letters)
+    order = f"The order is {', '.join(MEN)}"
+    if likely and not can_ask():
+        raise CoachbookError(
+            f"{letters} would mean {in_words(letters)}. Did you mean {likely}?",
+            f"{order}. Give --yes if yours is right.",
+        )
+    typer.echo(f"Letters: {in_words(letters)}.", err=quiet)
+    typer.echo(f"Before:  {in_words(before or ENGLISH)}.", err=quiet)
+    for line in _warnings(letters):
+        typer.echo(line, err=quiet)
+    if sure or not can_ask():
+        return True
+    if likely:
+        typer.echo(f"{order}: did you mean {likely}?")
+    return agrees(Say.LETTERS_RIGHT, "Nothing was changed.", enter_is_yes=likely is None)
+
+
+def _warnings(letters: str) -> list[str]:
+    """What is easily mistaken in these letters."""
+    from coachbook.exercises.notation import other_men, royals_look_swapped
+
+    told = [
+        f"Mind: {letter} means the {man}; in English letters it is the {english}."
+        for letter, man, english in other_men(letters)
+    ]
+    swapped = "Mind: king and queen look swapped. The king comes first, then the queen."
+    return [*told, swapped] if royals_look_swapped(letters) else told
+
+
+def _show(settings: ClubSettings, *, as_json: bool) -> None:
+    values = _values(settings)
+    if as_json:
+        print_json([{"setting": name, "value": values[name], "for": _WHAT_FOR[name]} for name in values])
+        return
+    rows = [(name, _in_words(name, values[name]), _WHAT_FOR[name]) for name in values]
+    show_table(("Setting", "Now", "What it is for"), rows)
+    typer.echo()
+    typer.echo(f"To change one: coachbook club set --dates {DateStyle.DAY_FIRST}")
+
+
+def _values(settings: ClubSettings) -> dict[str, str]:
+    """As other programs read them, in the order in which they are shown."""
+    return {name: getattr(settings, name) for name in _WHAT_FOR}
+
+
+def _in_words(name: str, value: str | StrEnum) -> str:
+    if name == "dates":
+        return f"{value}, such as {_LOOKS[DateStyle(value)]}"
+    if name == "letters":
+        return value or "English (KQRBN)"
+    return value or "the one that you are in"
