@@ -95,7 +95,8 @@ def key_row(
     beside += answer_blocks(item.answer, beside_width, men, 11.5, _TEXT)
     texts = [*([solution.text.words] if solution.text.words else []), *reasons_of(item)]
     told = [_paragraph(notated(words, men), _TEXT) for words in texts]
-    told += [_watch(notated(warning.words, men)) for warning in solution.watch_for]
+    for at, warning in enumerate(solution.watch_for):
+        told.append(_watch(notated(warning.words, men), is_first=at == 0))
     more, below = _placed(told, beside_width, width, _BOARD + RIM - height_of(beside))
     continued = [paragraph("continued", width, _SMALL), space(3)]
     steps: list[Block] = []
@@ -115,8 +116,8 @@ def _paragraph(text: str, size: float, *, bold: bool = False) -> _Made:
     return lambda width: paragraph(text, width, size, bold=bold)
 
 
-def _watch(words: str) -> _Made:
-    return lambda width: headed("Watch for", words, width, _TEXT)
+def _watch(words: str, *, is_first: bool) -> _Made:
+    return lambda width: headed("Watch for" if is_first else "", words, width, _TEXT)
 
 
 def _placed(

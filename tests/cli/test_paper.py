@@ -54,7 +54,14 @@ def test_items_for_review_are_told(club: Club) -> None:
 
 @pytest.mark.parametrize(
     ("options", "pages"),
-    [((), 2), (("--boards", "2"), 5), (("--boards", "9"), 2), (("--large",), 4), (("--two-sides",), 2)],
+    [
+        ((), 2),
+        (("--boards", "2"), 5),
+        (("--boards", "9"), 2),
+        (("--large",), 4),
+        (("--two-sides",), 2),
+        (("--two-up",), 1),
+    ],
 )
 def test_a_page_is_as_full_as_asked_for(club: Club, options: tuple[str, ...], pages: int) -> None:
     _, printed = made(club, "--student", "Dee", "--items", "8", *options)
