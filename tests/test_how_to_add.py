@@ -60,14 +60,16 @@ COMMAND = '''
 @app.command("groups")
 def groups(
     to: PageOption = None,
-    paper: PaperOption = PaperSize.A4,
+    paper: PaperOption = None,
     book: BookOption = None,
 ) -> None:
     """Write a list of the club's groups for the notice board."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import print_group_list
 
-    place = print_group_list(open_club(book), to or Path("groups.pdf"), PaperOptions(paper))
+    opened = open_club(book)
+    options = paper_options(opened.settings, paper)
+    place = print_group_list(opened, to or opened.settings.papers / "groups.pdf", options)
     typer.echo(f"Written: {place}")
 '''
 

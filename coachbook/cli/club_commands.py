@@ -16,7 +16,7 @@ from coachbook.cli.settings_commands import letters, set_
 from coachbook.model.print_options import PaperOptions
 from coachbook.wording.counting import shown_day
 
-app = noun("The club and its book.", "new show letters")
+app = noun("The club and its book.", "new show set letters")
 
 
 @app.command("new")

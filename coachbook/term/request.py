@@ -1,5 +1,6 @@
 """What is asked of the plan of a group's term, and the error for what cannot be had."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -124,20 +125,26 @@ class TermRequest:
 
 
 def known_units(progress: Iterable[UnitProgress]) -> frozenset[str]:
-    """Units that at least two thirds of a group once knew: secure, secure before and fading, or shown on
-    one good evening.
+    """Units that at least half of a group once knew (secure, or secure before and fading), or at least two
+    thirds have shown on a good evening.
 
     What fades, and what is yet to be shown again, is brought back by review and not taught again from the
     start: else half of the syllabus would begin anew with every term.
     """
-    students, knowing = set(), dict[str, int]()
+    students = set[str]()
+    knew, showed = Counter[str](), Counter[str]()
     for each in progress:
         students.add(each.student)
-        knowing[each.unit] = knowing.get(each.unit, 0) + _was_shown(each)
-    return frozenset(code for code, count in knowing.items() if 0 < 2 * len(students) <= 3 * count)
+        knew[each.unit] += each.standing in (Standing.SECURE, Standing.FADING)
+        showed[each.unit] += _was_shown(each)
+    count = len(students)
+    by_half = (unit for unit, knowing in knew.items() if 2 * knowing >= count)
+    by_most = (unit for unit, showing in showed.items() if 3 * showing >= 2 * count)
+    return frozenset((*by_half, *by_most))
 
 
 def _was_shown(progress: UnitProgress) -> bool:
     if progress.standing is not Standing.WORKING:
         return progress.standing is not Standing.NEW
-    return not any(each.what is Still.GOOD_EVENINGS and not each.done for each in progress.missing)
+    unshown = any(each.what is Still.GOOD_EVENINGS and not each.done for each in progress.missing)
+    return bool(progress.evenings) and not unshown

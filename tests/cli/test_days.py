@@ -77,7 +77,7 @@ def test_a_late_sheet_belongs_to_the_evening_for_which_it_was_prepared(
         assert told.endswith(f"Kept: 1 answer of Ana on sheet {code}, evening of {SECOND}.\n")
     else:
         told = done("log", "answers", code, "--ticks", typed="=\n\n")
-        assert told.endswith(f"Kept: 5 answers of Ana on sheet {code}, evening of {SECOND}.\n")
+        assert told.endswith(f"Kept: 6 answers of Ana on sheet {code}, evening of {SECOND}.\n")
     assert evenings_of(planned, code) == {SECOND}
 
 
@@ -272,7 +272,7 @@ def test_preparing_says_that_an_earlier_evening_is_not_closed_and_how_to_close_i
     assert left in done("evening", "prepare", *OWLS)
     code = sheet_of(morning_after, SECOND)
     Path("one.csv").write_text("student,item,answer\nAna,1,9\n", encoding="utf-8")
-    done("log", "answers", code, "--csv", "one.csv", "--date", SECOND)
+    done("log", "answers", code, "--table", "one.csv", "--date", SECOND)
     assert "Not closed yet" not in done("evening", "prepare", *OWLS)
 
 

@@ -27,7 +27,7 @@ READ = {"--table", "--pgn", "--own", "--closed", "--book", "--syllabus", "--club
 ORDER = {
     "": "demo club group student syllabus term evening log review report lesson sheet card poster ending"
     " exercise backup restore check",
-    "club": "new show letters",
+    "club": "new show set letters",
     "student": "add list show why import rename export remove erase",
     "group": "add show list put take rename remove",
     "syllabus": "list show check themes claims",
@@ -68,6 +68,7 @@ OF_TWO_SORTS = {
     "--minutes": "those of an evening, and those that a sheet is to fill",
     "--mentions": "to erase and to rename are two decisions on a text",
     "--group": "where several groups can be named, its help says so",
+    **dict.fromkeys(("--paper", "--notation", "--letters"), "where the club's own are set, its help says so"),
 }
 """Options of one name whose value or help is not the same everywhere, and why."""
 

@@ -30,7 +30,7 @@ def room(club: Club) -> Club:
     """The Foxes, who missed an evening, wait for the coach who is with the Owls, and papers of the Owls are
     made ready."""
     done("term", "plan", "--group", "Owls", "--group", "Foxes", *TERM)
-    done("term", "replan", "--group", "Foxes", "--from", "2026-09-17", "--cancel", "2026-09-17")
+    done("term", "replan", "--group", "Foxes", "--from", "2026-09-17", "--skip", "2026-09-17")
     done("evening", "prepare", "2026-10-01", "--group", "Owls", "--to", "tonight")
     return club
 

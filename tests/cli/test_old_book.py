@@ -65,6 +65,8 @@ ADDED = (
     # A family reads what was reached at the board.
     re.compile(r"At the board . Holding the draw:"),
     re.compile(r"playing against the coach, Farid has reached the goal for the first time\."),
+    # An evening of a group that was not closed is told.
+    re.compile(r"Not closed yet: .*"),
     # Groups that share the room go on together.
     re.compile(r"Planned anew with it: Otters and Rooks and Pawns\."),
     # An assessment stands for the review of its evening.

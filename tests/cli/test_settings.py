@@ -46,9 +46,7 @@ def test_what_is_changed_is_told_beside_what_it_was_and_the_rest_stays() -> None
     }
 
 
-@pytest.mark.parametrize(
-    "papers", [("poster", "make", "queen-box"), ("lesson", "make", "--unit", "queen-box")]
-)
+@pytest.mark.parametrize("papers", [("poster", "make", "queen-box"), ("lesson", "make", "queen-box")])
 def test_an_option_wins_over_the_setting_and_the_setting_over_the_usual_way(
     club: Club, papers: tuple[str, ...]
 ) -> None:
@@ -78,7 +76,7 @@ def test_papers_go_to_the_clubs_folder_unless_another_is_named(
     elsewhere.mkdir()
     monkeypatch.chdir(elsewhere)
     done("poster", "make", "queen-box")
-    done("card", "make", "--unit", "queen-box")
+    done("card", "make", "queen-box")
     done("sheet", "print", club.sheet)
     done("report", "family", "Ana")
     done("student", "export", "Ana")
