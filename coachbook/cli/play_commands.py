@@ -134,10 +134,11 @@ def note(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Log what you saw of a student in a unit.
+    """Log what you saw of a student in a unit, or on an evening.
 
-    A note alone counts for nothing. With --can the unit counts as remembered that evening, with --trouble
-    as remembered with trouble, unless there are answers or play-outs; it never makes a unit secure.
+    Without a unit it is a note on the evening, such as "left early". A note alone counts for nothing. With
+    --can the unit counts as remembered that evening, with --trouble as remembered with trouble, unless
+    there are answers or play-outs; it never makes a unit secure.
     """
     from coachbook.model.facts import Impression, Observation
     from coachbook.wording.people import entry_in_words
@@ -151,9 +152,9 @@ def note(
     impression = Impression.CAN if can else Impression.TROUBLE if trouble else Impression.NONE
     opened, read = open_club(book), load_syllabus(syllabus)
     unit, words = unit_first(text, read)
-    known = unit_of_note(opened, read, name, unit, today(on))
+    about = unit_of_note(opened, read, name, unit, impression, today(on))
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [name]), sure=sure)
-    seen = Observation(name, known.code, day, " ".join(words), impression)
+    seen = Observation(name, about, day, " ".join(words), impression)
     entry = keep_observation(opened, seen, datetime.now(UTC))
     typer.echo(f"Kept: {entry_in_words(entry.what)}.")
 

@@ -209,6 +209,7 @@ def show(
         _show_units(record, begun)
     else:
         typer.echo("Nothing else is logged yet." if record.attendance else "Nothing is logged yet.")
+    _show_notes(record)
 
 
 @app.command()
@@ -276,6 +277,13 @@ def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:
         typer.echo(f"Missing in {titles[each.unit]}: {'; '.join(map(missing_in_words, each.missing))}.")
     for paragraph in record.why_due:
         typer.echo(paragraph)
+
+
+def _show_notes(record: "StudentRecord") -> None:
+    """Those on evenings as such; those in units stand with their evidence."""
+    for seen in record.observations:
+        if not seen.unit:
+            typer.echo(f"Noted on {shown_day(seen.on)}: {seen.note}")
 
 
 def _attendance(record: "StudentRecord") -> str:

@@ -224,7 +224,8 @@ def evenings(
     for played in play_outs(tx, student=student, group=group, until=until):
         gathered[played.student, played.unit, played.on].play_outs.append(played)
     for seen in observations(tx, student=student, group=group, until=until):
-        gathered[seen.student, seen.unit, seen.on].observations.append(seen)
+        if seen.unit:
+            gathered[seen.student, seen.unit, seen.on].observations.append(seen)
     students = list_students(tx, group) if student is None else [student_named(tx, student)]
     return _by_student(gathered, (each.name for each in students))
 

@@ -197,7 +197,7 @@ class Impression(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Observation:
-    """What the coach saw of a student in a unit, in the coach's words."""
+    """What the coach saw of a student, in the coach's words: in a unit, or on the evening as such ("")."""
 
     student: str
     unit: str

@@ -202,7 +202,7 @@ def _observations(record: StudentRecord, titles: dict[str, str], width: float) -
         table.row(
             (
                 day_in_words(seen.on),
-                titles.get(seen.unit, seen.unit),
+                titles.get(seen.unit, seen.unit) or "the evening",
                 f"{seen.impression.capitalize()}. {seen.note}" if seen.impression else seen.note,
             ),
             _ROW,

@@ -168,15 +168,16 @@ def _played(result: PlayOutResult, judged: JudgedPlayOut | None) -> str:
     return _lines(f"  Kept: {what}.", *(f"    {line}" for line in more))
 
 
-def _notes(units: Sequence[tuple[str, str]], students: Sequence[str], example: str, signed: str) -> str:
-    one = len(units) == 1
-    about, form = (f" on {unmistakable(units[0][1])}", "") if one else ("", " the unit,")
+def _notes(
+    units: Sequence[tuple[str, str]], students: Sequence[str], example: str, of_evening: str, signed: str
+) -> str:
     return _lines(
-        f"Notes{about}. Type a name or number,{form} a colon, and what you saw ({example}).",
+        f"Notes. Type a name or number, the unit, a colon, and what you saw ({example}).",
         f"With + before the colon ({signed}: ...) it says: can do it; with -: has trouble.",
+        f"Without a unit it is a note on the evening ({of_evening}).",
         _numbered(students),
-        "Units:" if units and not one else "",
-        _numbered([f"{title} ({code})" for code, title in units]) if not one else "",
+        "Units:" if units else "",
+        _numbered([f"{title} ({code})" for code, title in units]),
     )
 
 

@@ -188,7 +188,8 @@ def entry_in_words(entry: EntryFacts) -> str:
             on = shown_day(entry.evenings[0])
             return f"a play-out of {_one(entry)} in {entry.unit} on {on}: {entry.end}{moves}"
         case EntryKind.NOTE:
-            return f"a note on {_one(entry)} in {entry.unit} on {shown_day(entry.evenings[0])}"
+            unit = f" in {entry.unit}" if entry.unit else ""
+            return f"a note on {_one(entry)}{unit} on {shown_day(entry.evenings[0])}"
         case EntryKind.PLAN if entry.change is not None and entry.days is not None:
             groups = " and ".join(entry.groups)
             days = f"{shown_day(entry.days.first)} to {shown_day(entry.days.last)}"

@@ -159,7 +159,8 @@ class Lines(Conversation):
     def _read_note(self, line: str) -> tuple[Told | Effect, ...]:
         seen = _note(self.syllabus, self.left, line)
         student = self._known(seen.student)
-        text = f"{student}, {seen.unit}{_SIGNS[seen.impression]}: {check_note(seen.note)}"
+        about = f", {seen.unit}{_SIGNS[seen.impression]}" if seen.unit else ""
+        text = f"{student}{about}: {check_note(seen.note)}"
         aside = self._line(student, text)
         return PutAside(aside), KeepNote(seen, aside)
 
@@ -171,13 +172,13 @@ class Lines(Conversation):
 
 
 def _of_notes(left: ToClose) -> Told:
-    example, one = _example_student(left), len(left.units) == 1
     return tell(
         Say.NOTES,
         units=left.units,
         students=left.students,
         example=_example_note(left),
-        signed=f"{example} +" if one else f"{example}, 1+",
+        of_evening=f"{_example_student(left)}: left early",
+        signed=f"{_example_student(left)}, 1+",
     )
 
 
@@ -196,8 +197,8 @@ def _example_play_out(left: ToClose) -> str:
 
 def _example_note(left: ToClose) -> str:
     """What could be typed this evening."""
-    unit = "" if len(left.units) == 1 else ", 1" if left.units else ", queen-box"
-    return f"{_example_student(left)}{unit}: explained it to a neighbour"
+    unit = "1" if left.units else "queen-box"
+    return f"{_example_student(left)}, {unit}: explained it to a neighbour"
 
 
 def _play_out(left: ToClose, line: str) -> tuple[str, str, str, int | None]:
@@ -226,10 +227,11 @@ def _play_out(left: ToClose, line: str) -> tuple[str, str, str, int | None]:
 
 
 def _note(syllabus: Syllabus, left: ToClose, line: str) -> Observation:
-    """A line such as "Ana, 1+: helps others", or "3: helps others" where one unit was planned.
+    """A line such as "Ana, 1+: helps others", or "3: left early" of the evening.
 
     The student is told by name or by the number in the class list, the unit by its number in the list
-    or its code. Raises CoachbookError for a line that is no note, and for an unknown unit.
+    or its code; a sign is about the only unit if none is named. Raises CoachbookError for a line that is no
+    note, for an unknown unit, and for a sign that could be about several.
     """
     who, colon, words = line.partition(":")
     if not colon:
@@ -239,9 +241,12 @@ def _note(syllabus: Syllabus, left: ToClose, line: str) -> Observation:
     told = last.removesuffix("+").removesuffix("-").strip()
     student, which = (named, told) if comma else (told, "")
     numbered = {str(number): code for number, (code, _) in enumerate(left.units, start=1)}
-    if not which and len(numbered) != 1:
-        raise CoachbookError("A note needs its unit.", f"Such as: {_example_note(left)}.")
-    code = syllabus.unit(numbered.get(which, which) if which else numbered["1"]).code
+    if impression and not which and len(numbered) != 1:
+        raise CoachbookError(
+            "A sign needs its unit.", f"Such as: {_example_student(left)}, 1{last[-1:]}: ..."
+        )
+    which = which or ("1" if impression else "")
+    code = syllabus.unit(numbered.get(which, which)).code if which else ""
     if student.isdecimal():
         student = find_picked(left.students, student, "student")
     return Observation(student, code, left.on, words, impression)

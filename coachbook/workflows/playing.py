@@ -19,7 +19,7 @@ from coachbook.exercises.judging import judge_play_out
 from coachbook.files.reading import read_text
 from coachbook.files.writing import check_places
 from coachbook.method.methods import find_method
-from coachbook.model.facts import LogEntry, Observation, PlayOutEnd, PlayOutResult, Slip
+from coachbook.model.facts import Impression, LogEntry, Observation, PlayOutEnd, PlayOutResult, Slip
 from coachbook.model.play_outs import JudgedPlayOut, read_card_code
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
@@ -164,17 +164,23 @@ def known_student(book: Book, name: str) -> str:
         return student_named(tx, name).name
 
 
-def unit_of_note(book: Book, syllabus: Syllabus, student: str, unit: str | None, on: date) -> Unit:
-    """The unit of this code. Raises CoachbookError for an unknown one, and, naming those that the student has
-    begun, for none."""
+def unit_of_note(
+    book: Book, syllabus: Syllabus, student: str, unit: str | None, impression: Impression, on: date
+) -> str:
+    """The code of the unit that a note is about, "" for a note on the evening. Raises CoachbookError for an
+    unknown unit, and, naming those that the student has begun, for an impression of none."""
     if unit is not None:
-        return syllabus.unit(unit)
+        return syllabus.unit(unit).code
+    if not impression:
+        return ""
     with book.reading() as tx:
         name = student_named(tx, student).name
         begun = evenings(tx, student=name, until=on)[name]
     codes = ", ".join(each.code for each in syllabus.units if each.code in begun)
     begun_units = Advice(Step.NAME_A_BEGUN_UNIT, {"student": name, "units": codes})
-    raise CoachbookError("Of which unit is the note?", begun_units if codes else Advice(Step.NAME_ANY_UNIT))
+    raise CoachbookError(
+        f"In which unit is it that {name} {impression}?", begun_units if codes else Advice(Step.NAME_ANY_UNIT)
+    )
 
 
 def keep_observation(book: Book, seen: Observation, now: datetime) -> LogEntry:

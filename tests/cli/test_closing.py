@@ -143,14 +143,14 @@ def test_a_sign_after_the_unit_says_what_the_coach_saw(sign: str, impression: st
 
 
 @pytest.mark.usefixtures("planned")
-def test_a_note_needs_no_accents_and_no_unit_where_one_was_planned() -> None:
+def test_a_note_needs_no_accents_and_without_a_unit_it_is_on_the_evening() -> None:
     done("log", "attendance", "Bo", "Łucja", "--group", "Owls", "--date", FIRST)
     told = close(FIRST, "\nLucja: helps\n2: sees it\n3 text\n7: text\n: text\nBo, 2: text\n\n\n")
-    assert "Notes on Two big pieces." in told
-    assert "(Bo: explained it to a neighbour)" in told
-    assert "Kept: a note on Łucja in two-majors" in told
-    assert "Kept: a note on Bo in two-majors" in told
-    assert "'3 text' is not a note. Such as: Bo: explained it to a neighbour." in told
+    assert "(Bo, 1: explained it to a neighbour)" in told
+    assert "Without a unit it is a note on the evening (Bo: left early)." in told
+    assert f"Kept: a note on Łucja on {FIRST}." in told
+    assert f"Kept: a note on Bo on {FIRST}." in told
+    assert "'3 text' is not a note. Such as: Bo, 1: explained it to a neighbour." in told
     assert "There is no student 7 in the list. Numbers are 1 to 3." in told
     assert "There is no unit '2'." in told
 

@@ -168,14 +168,24 @@ def test_notes_are_kept_and_shown_as_evidence() -> None:
 
 
 @pytest.mark.usefixtures("club")
-def test_a_note_without_a_unit_is_told_which_units_the_student_has_begun() -> None:
-    done("log", "playout", "Ana", "queen-box-1", "9", *DAY)
-    ask = "coachbook: Of which unit is the note? Say it after the name."
-    assert run("log", "note", "ana", "well done", *DAY).err == f"{ask} Ana has begun queen-box.\n"
-    assert run("log", "note", "Bo", "well done", *DAY).err == (
-        f"{ask} 'coachbook syllabus list' shows all units.\n"
-    )
+def test_a_note_without_a_unit_is_on_the_evening_and_counts_for_nothing() -> None:
+    assert done("log", "note", "ana", "left early", *DAY) == "Kept: a note on Ana on 2026-09-10.\n"
+    told = done("student", "show", "Ana", *DAY)
+    assert "Noted on 2026-09-10: left early\n" in told
+    assert "Evidence" not in told
     assert "no student 'Zed'" in run("log", "note", "Zed", "well done", *DAY).err
+
+
+@pytest.mark.usefixtures("club")
+def test_what_a_student_can_do_needs_a_unit_and_those_begun_are_named() -> None:
+    done("log", "playout", "Ana", "queen-box-1", "9", *DAY)
+    assert run("log", "note", "ana", "well done", "--can", *DAY).err == (
+        "coachbook: In which unit is it that Ana can do it? Say it after the name. Ana has begun queen-box.\n"
+    )
+    assert run("log", "note", "Bo", "not yet", "--trouble", *DAY).err == (
+        "coachbook: In which unit is it that Bo has trouble? Say it after the name. 'coachbook syllabus list'"
+        " shows all units.\n"
+    )
 
 
 @pytest.mark.usefixtures("club")
