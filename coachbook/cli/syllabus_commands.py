@@ -176,7 +176,7 @@ def list_(syllabus: SyllabusOption = None, as_json: JsonOption = False) -> None:
         )
         return
     for level in read.levels:
-        typer.echo(f"Level {level.number}: {level.title}")
+        typer.echo(f"{level.title} (level {level.number})")
         show_table(
             ("Unit", "Title", "Minutes", "Comes after"),
             [
@@ -242,7 +242,8 @@ def unit_page(syllabus: Syllabus, unit: Unit) -> Iterator[str]:
     from coachbook.wording.people import play_out_task
 
     yield unit.title
-    yield f"Level {unit.level}, {syllabus.level_of(unit).title}. Unit {unit.code}, {unit.minutes} minutes."
+    title = syllabus.level_of(unit).title
+    yield f"{title} (level {unit.level}). Unit {unit.code}, {unit.minutes} minutes."
     yield ""
     yield from _wrapped(unit.aim, "  ")
     yield from _section("Comes after", [syllabus.unit(code).title for code in unit.prerequisites])

@@ -18,7 +18,7 @@ from coachbook.paper.key_rows import (
 from coachbook.paper.page import MM, Frame, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.sheet_head import mix_line
 from coachbook.paper.text import draw_fitted, text_width
-from coachbook.wording.counting import day_in_words
+from coachbook.wording.counting import day_in_words, level_in_words
 
 _HEADING = 18 * MM
 # Under the title, what else is on the sheet, in a line of its own.
@@ -80,7 +80,7 @@ def _rows(sheet: Worksheet, frame: Frame, men: str) -> list[KeyRow]:
 def _draw_page(
     canvas: Canvas, frame: Frame, sheet: Worksheet, names: str, columns: Sequence[Sequence[KeyRow]], page: str
 ) -> None:
-    level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
+    level = level_in_words(sheet.level, sheet.level_title)
     draw_heading(canvas, frame, sheet.club, level, f"Answers: {sheet.unit_title}", size=16, corner=sheet.code)
     width = min(text_width(names, _NAMES, bold=True), frame.width / 2)
     draw_fitted(canvas, frame.right - width, frame.top - _MIX, names, _NAMES, width, bold=True)

@@ -58,7 +58,7 @@ def certificate_pdf(certificate: Certificate, options: PaperOptions) -> bytes:
         _draw_words(canvas, certificate, border)
         canvas.showPage()
 
-    title = f"Certificate for {certificate.student}: level {certificate.level}"
+    title = f"Certificate for {certificate.student}: {certificate.level_title}"
     return pdf_of(options.size, title, draw, landscape=True)
 
 
@@ -113,7 +113,7 @@ def _draw_words(canvas: Canvas, certificate: Certificate, border: _Border) -> No
         _centred(certificate.club, width, width - 2 * clear, _CLUB),
         _centred("Certificate", width, width, _HEAD, bold=True),
         _name(certificate.student, width),
-        _centred(f"has completed level {certificate.level}", width, width, _PLAIN),
+        _centred("has completed", width, width, _PLAIN),
         _centred(certificate.level_title, width, width, _LEVEL, bold=True),
     ]
     room = top - below - sum(line.height for line in lines) - len(lines) * _LEAST_GAP

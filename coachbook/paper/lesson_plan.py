@@ -33,7 +33,7 @@ from coachbook.paper.flow import (
 from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.right_answer import answer_blocks
 from coachbook.paper.text import draw_text, notated
-from coachbook.wording.counting import capitalised, day_in_words
+from coachbook.wording.counting import capitalised, day_in_words, level_in_words
 from coachbook.wording.people import play_out_task
 from coachbook.wording.plans import kind_in_words, reason_in_words
 from coachbook.wording.reasons import reasons_of
@@ -74,7 +74,7 @@ def lesson_pdf(lesson: LessonSheet, options: PaperOptions) -> bytes:
     pages = lesson_pages(lesson, frame.width, height, options.men)
 
     who = " \N{MIDDLE DOT} ".join(part for part in (lesson.club, lesson.group) if part)
-    level = f"Level {lesson.unit.level} \N{MIDDLE DOT} {lesson.level_title}"
+    level = level_in_words(lesson.unit.level, lesson.level_title)
 
     def draw(canvas: Canvas) -> None:
         for number, blocks in enumerate(pages, start=1):

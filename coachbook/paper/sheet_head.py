@@ -9,6 +9,7 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.paper.page import MM, TITLE, Frame, draw_heading, draw_rule
 from coachbook.paper.sheet_layout import draw_qr
 from coachbook.paper.text import draw_fitted, draw_right, draw_text, text_width, wrap
+from coachbook.wording.counting import level_in_words
 
 
 def mix_line(sheet: Worksheet) -> str:
@@ -59,7 +60,7 @@ _LARGE = _Sizes(label=18, name=20, code=18, page=18, name_line=112, date_width=6
 
 def draw_sheet_head(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str, *, large: bool) -> None:
     """Club, level, title and form of the sheet, what else is on it, lines for the name and the date."""
-    level = f"Level {sheet.level} \N{MIDDLE DOT} {sheet.level_title}"
+    level = level_in_words(sheet.level, sheet.level_title)
     if large:
         _draw_large_heading(canvas, frame, sheet, level)
     else:
@@ -118,7 +119,7 @@ def _draw_large_heading(canvas: Canvas, frame: Frame, sheet: Worksheet, level: s
     room = frame.width - 1.5 * text_width(form, 20, bold=True)
     draw_fitted(canvas, frame.left, y - 36, sheet.unit_title, 26, room, bold=True)
     draw_right(canvas, frame.right, y - 36, form, 20, bold=True)
-    below = f"Level {sheet.level} \N{MIDDLE DOT} {mix}" if mix else level
+    below = mix or level
     draw_fitted(canvas, frame.left, y - 62, below, 18, frame.width)
 
 

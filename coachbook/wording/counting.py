@@ -100,6 +100,11 @@ def capitalised(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
+def level_in_words(number: int, title: str) -> str:
+    """Such as "The queen's box · level 2": its title says what it is about."""
+    return f"{title} \N{MIDDLE DOT} level {number}"
+
+
 def quoted(title: str) -> str:
     """A title in quotation marks."""
     return f"\N{LEFT DOUBLE QUOTATION MARK}{title}\N{RIGHT DOUBLE QUOTATION MARK}"

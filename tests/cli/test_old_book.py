@@ -23,6 +23,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.club.book import HEAD
+from coachbook.syllabus import read_syllabus
 from tests.cli.drive import done
 from tests.cli.transcripts import play
 
@@ -74,6 +75,7 @@ ADDED = (
 )
 """Whole lines that 0.1.0 did not say."""
 
+LEVELS = [level.title for level in read_syllabus(OLD / "syllabus").levels]
 FIRST_TERM = re.compile(r"(Owls and )?Herons,2026-0[456]-.*")
 HELD_BY_THEN = re.compile(r"[^,]+,2026-(09|10|11-0|11-1[0-8]).*")
 WHY_DUE = re.compile(r".*: .* The unit's rule asks for .*")
@@ -101,6 +103,8 @@ def _said(name: str) -> str:
 def _expected(said: str) -> list[str]:
     for old, new in REWORDED.items():
         said = said.replace(old, new)
+    # The title of a level says what it is about.
+    said = re.sub(rf"Level (\d) · ({'|'.join(map(re.escape, LEVELS))})", r"\2 · level \1", said)
     return [_rounded(line) for line in said.splitlines()]
 
 

@@ -10,7 +10,7 @@ from tests.cli.drive import done
 
 PAGE = """\
 The queen's box
-Level 2, Boxes. Unit queen-box, 75 minutes.
+Boxes (level 2). Unit queen-box, 75 minutes.
 
   I can shut the lone king in a box with my queen, make the box small, bring
   my king and mate.
@@ -69,11 +69,11 @@ def test_a_unit_is_a_page_of_plain_text() -> None:
 @pytest.mark.usefixtures("club")
 def test_the_units_are_listed_level_by_level() -> None:
     assert done("syllabus", "list") == (
-        "Level 1: Mate, not stalemate\n"
+        "Mate, not stalemate (level 1)\n"
         "Unit        Title           Minutes  Comes after\n"
         "two-majors  Two big pieces  60\n"
         "\n"
-        "Level 2: Boxes\n"
+        "Boxes (level 2)\n"
         "Unit       Title            Minutes  Comes after\n"
         "queen-box  The queen's box  75       two-majors\n"
         "\n"

@@ -56,7 +56,7 @@ def test_every_page_can_find_home_when_it_is_lost(tmp_path: Path) -> None:
     file.write_bytes(worksheets_pdf([(samples.worksheet(8), "Ida")], A4))
     for text in printed.texts(file):
         assert all(
-            words in text for words in ("Lindenhof Chess Club", "The queen's box", "Level 1", "Q2-0114-K7")
+            words in text for words in ("Lindenhof Chess Club", "The queen's box", "level 1", "Q2-0114-K7")
         )
         assert "Name Ida" in text
 
