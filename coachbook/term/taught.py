@@ -91,18 +91,25 @@ def plan_catch_ups(
     return tuple(found)
 
 
-def coach_is_free(sessions: Sequence[PlannedSession], until: int) -> tuple[int, ...]:
-    """The minutes at which a catch-up with the coach can begin, one after the other, up to the minute
-    `until`: none of the groups whose evenings these are needs the coach then."""
-    needed = [
-        (start, start + slot.minutes)
-        for session in sessions
+Stretch = tuple[int, int]
+"""From a minute to a minute."""
+
+
+def coach_is_needed(session: PlannedSession, begins: int = 0) -> tuple[Stretch, ...]:
+    """When a group needs the coach on an evening that begins at this minute."""
+    return tuple(
+        (begins + start, begins + start + slot.minutes)
         for start, slot in zip(session.starts, session.slots, strict=True)
         if slot.with_coach
-    ]
-    found, at = list[int](), 0
+    )
+
+
+def free_for_catch_up(needed: Iterable[Stretch], since: int, until: int) -> tuple[int, ...]:
+    """The minutes, from `since` up to `until`, at which a catch-up with the coach can begin, one after the
+    other: the coach is not needed elsewhere then."""
+    taken, found, at = tuple(needed), list[int](), since
     while at + CATCH_UP_MINUTES <= until:
-        ends = [end for start, end in needed if start < at + CATCH_UP_MINUTES and at < end]
+        ends = [end for start, end in taken if start < at + CATCH_UP_MINUTES and at < end]
         if not ends:
             found.append(at)
         at = max(ends, default=at + CATCH_UP_MINUTES)

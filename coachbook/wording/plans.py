@@ -91,6 +91,12 @@ def catch_up_in_words(title: str, at: str, partner: str) -> str:
     return f"{title}, {' or '.join(ways) or 'with the lesson page, alone or with a partner'}"
 
 
+def needed_twice_in_words(at: str, groups: Iterable[str]) -> str:
+    """That the coach is needed in two places at once, from this time on, and what to do."""
+    told = f"At {at} {listed(groups)} need you for different things."
+    return f"{told} Let one of them begin with its sheet, or plan them together."
+
+
 def kind_in_words(kind: SlotKind) -> str:
     """Such as "new" or "play-out"."""
     return kind.value

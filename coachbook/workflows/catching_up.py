@@ -3,13 +3,21 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import combinations
 
 from coachbook.club.book import Reading
 from coachbook.club.groups import terms_of
 from coachbook.club.results import EveningsByUnit, attendance, evenings
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
-from coachbook.term.taught import coach_is_free, lessons_before, missed_units, to_be_taught_again
+from coachbook.term.taught import (
+    CATCH_UP_MINUTES,
+    coach_is_needed,
+    free_for_catch_up,
+    lessons_before,
+    missed_units,
+    to_be_taught_again,
+)
 from coachbook.workflows.members import days_held
 
 
@@ -46,11 +54,50 @@ def taught_before(
     return Taught(known, missed, again)
 
 
-def catch_up_times(sessions: Sequence[PlannedSession], units: Sequence[str]) -> dict[str, int]:
-    """When the coach has time to explain units once more to those who missed them, by the minute of an
-    evening whose groups have these sessions; a unit for which there is no such time is not there."""
-    until = min((session.minutes - _spare(session) for session in sessions), default=0)
-    return dict(zip(dict.fromkeys(units), coach_is_free(sessions, until), strict=False))
+@dataclass(frozen=True, slots=True)
+class GroupTonight:
+    """A group's evening: when it begins (a minute of the day), and the units that some catch up."""
+
+    group: str
+    session: PlannedSession
+    begins: int
+    to_catch_up: Sequence[str]
+
+
+def catch_up_times(groups: Sequence[GroupTonight]) -> dict[tuple[str, str], int]:
+    """By group and unit, the minute of its evening at which the coach has time to explain the unit once
+    more to those who missed it; without such a time it is not there. Groups that are there then hear it
+    together."""
+    taken = [each for group in groups for each in coach_is_needed(group.session, group.begins)]
+    found, planned = dict[tuple[str, str], int](), dict[str, int]()
+    for group in groups:
+        until = group.begins + group.session.minutes - _spare(group.session)
+        for unit in dict.fromkeys(group.to_catch_up):
+            free = free_for_catch_up(taken, group.begins, until)
+            at = planned.get(unit, -1)
+            if not group.begins <= at <= until - CATCH_UP_MINUTES:
+                if not free:
+                    continue
+                at = planned[unit] = free[0]
+                taken.append((at, at + CATCH_UP_MINUTES))
+            found[group.group, unit] = at - group.begins
+    return found
+
+
+def needed_twice(groups: Sequence[GroupTonight]) -> dict[int, tuple[str, ...]]:
+    """By the minute of the day: the groups of which each needs the coach for something else from then on.
+    Plans that were made together leave none."""
+    needs = {
+        (group.group, group.begins + start, group.begins + start + slot.minutes): (slot.kind, slot.unit)
+        for group in groups
+        for start, slot in zip(group.session.starts, group.session.slots, strict=True)
+        if slot.with_coach
+    }
+    found: dict[int, set[str]] = {}
+    for ((one, start, end), about), ((other, begins, ends), also) in combinations(needs.items(), 2):
+        if one != other and start < ends and begins < end and (start, about) != (begins, also):
+            found.setdefault(max(start, begins), set()).update((one, other))
+    return {minute: tuple(sorted(names)) for minute, names in sorted(found.items())}
 
 
 def _spare(session: PlannedSession) -> int:

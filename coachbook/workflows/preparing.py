@@ -1,6 +1,6 @@
 """Everything for an evening in one go: one file for the printer, one for the coach."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -35,8 +35,8 @@ from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
 from coachbook.wording.counting import shown_day
 from coachbook.wording.people import advice_in_words
-from coachbook.wording.plans import catch_up_in_words, listed_titles, slot_with_reason
-from coachbook.workflows.catching_up import catch_up_times
+from coachbook.wording.plans import catch_up_in_words, listed_titles, needed_twice_in_words, slot_with_reason
+from coachbook.workflows.catching_up import GroupTonight, catch_up_times, needed_twice
 from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
 from coachbook.workflows.evening_sheets import make_evening_sheets
 from coachbook.workflows.members import days_held, named_groups, term_at
@@ -76,10 +76,9 @@ def evening_files(
     copies = {_sheets_title(each): tuple(each.sheets.values()) for each in papers if each.sheets}
     printed, used = printer_pdf(parts, f"Evening of {shown_day(on)}: to print", options)
     counts = tuple((part.title, part.pages) for part in parts)
-    times = catch_up_times(
-        [each.tonight.session for each in papers],
-        [late.tonight for each in papers for late in each.tonight.catch_ups],
-    )
+    tonight = [_group_tonight(each) for each in papers]
+    times = catch_up_times(tonight)
+    notes = (*notes, *_needed_twice(tonight, any(each.at for each in papers)))
     groups = tuple(_group_evening(each, syllabus, times) for each in papers)
     afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
     cover = EveningCover(book.club_name, on, groups, counts, used.pages, afterwards, tuple(notes))
@@ -95,6 +94,20 @@ def evening_files(
         used,
         cheaper_ways(parts, copies, options),
     )
+
+
+def _group_tonight(papers: GroupPapers) -> GroupTonight:
+    hours, _, minutes = papers.at.partition(":")
+    begins = 60 * int(hours) + int(minutes) if papers.at else 0
+    units = [late.tonight for late in papers.tonight.catch_ups]
+    return GroupTonight(papers.tonight.group, papers.tonight.session, begins, units)
+
+
+def _needed_twice(groups: Sequence[GroupTonight], has_clock: bool) -> Iterator[str]:
+    """A line for each time at which the coach is needed in two places."""
+    for minute, names in needed_twice(groups).items():
+        at = f"{minute // 60}:{minute % 60:02}" if has_clock else f"0:{minute:02}"
+        yield needed_twice_in_words(at, names)
 
 
 def _parts(
@@ -148,7 +161,9 @@ def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -
     ]
 
 
-def _group_evening(papers: GroupPapers, syllabus: Syllabus, times: Mapping[str, int]) -> GroupEvening:
+def _group_evening(
+    papers: GroupPapers, syllabus: Syllabus, times: Mapping[tuple[str, str], int]
+) -> GroupEvening:
     tonight = papers.tonight
     titles = syllabus.titles
     given = tuple(
@@ -160,13 +175,18 @@ def _group_evening(papers: GroupPapers, syllabus: Syllabus, times: Mapping[str, 
         )
         for name, cards in papers.cards.items()
     )
+
+    def when(unit: str) -> str:
+        at = times.get((tonight.group, unit))
+        return _time(at, papers.at) if at is not None else ""
+
     missed = tuple(
         LateStudent(
             each.student,
             listed_titles(each.missed, titles),
             catch_up_in_words(
                 titles[each.tonight],
-                _time(times[each.tonight], papers.at) if each.tonight in times else "",
+                when(each.tonight),
                 each.partner,
             ),
         )

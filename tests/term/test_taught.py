@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from coachbook.model.term_plan import NotDone, PlannedSession, Slot, SlotKind, TermPlan
 from coachbook.term.taught import (
     CATCH_UP_MINUTES,
-    coach_is_free,
+    coach_is_needed,
+    free_for_catch_up,
     lessons_before,
     missed_units,
     to_be_taught_again,
@@ -74,7 +75,8 @@ def test_a_catch_up_with_the_coach_is_never_while_a_group_needs_the_coach(
     evenings: list[list[Slot]], until: int
 ) -> None:
     sessions = [PlannedSession(START, tuple(each)) for each in evenings]
-    starts = coach_is_free(sessions, until)
+    needed = [each for session in sessions for each in coach_is_needed(session)]
+    starts = free_for_catch_up(needed, 0, until)
     for begin in starts:
         assert begin + CATCH_UP_MINUTES <= until
         for session in sessions:
