@@ -24,7 +24,7 @@ _HEADING, _FOOTER = 18 * MM, 9 * MM
 _NAME_WIDTH, _NAME, _CODE = 27 * MM, 10.5, 8.0
 _PAD, _SMALL_NUMBER = 2.5, 6.5
 _SIZES, _MOST_LINES, _LEADING = (9.0, 8.5, 8.0, 7.5), 3, 1.15
-_FEWEST_COLUMNS = 6
+_FEWEST_COLUMNS, _MOST_COLUMNS = 6, 10
 
 Sheets = Mapping[str, Worksheet | None]
 """By student's name, in the order of the group's list; None for a student without a sheet."""
@@ -73,7 +73,8 @@ def _table_pdf(
 ) -> bytes:
     width = frame_of(options.size).width
     most = max(len(sheet.items) for sheet in sheets.values() if sheet)
-    table = _Table(width, (width - _NAME_WIDTH) / max(most, _FEWEST_COLUMNS), options.men)
+    columns = min(_MOST_COLUMNS, max(most, _FEWEST_COLUMNS))
+    table = _Table(width, columns, (width - _NAME_WIDTH) / columns, options.men)
     rows = [table.row(name, sheet, numbers) for name, sheet in sheets.items()]
     running = Running(answers.club, day_in_words(answers.on), f"Answers: {group}", group)
     told = "Small numbers: the keys behind these pages, where each answer stands whole, with its reasons."
@@ -83,19 +84,22 @@ def _table_pdf(
 
 @dataclass(frozen=True, slots=True)
 class _Table:
-    """A column for the names, and narrow ones for the items."""
+    """A column for the names, and narrow ones for the items; of a longer sheet the rest stands below."""
 
     width: float
+    columns: int
     cell: float
     men: str
 
     def head(self, items: int) -> Block:
         """The numbers of the items over a strong rule."""
+        numbers = [range(at + 1, items + 1, self.columns) for at in range(min(items, self.columns))]
 
         def draw(canvas: Canvas, x: float, top: float) -> None:
             draw_text(canvas, x, top - 9, "Student", 8.5)
-            for at in range(items):
-                draw_text(canvas, self._left(x, at) + _PAD, top - 9, str(at + 1), 8.5, bold=True)
+            for at, below in enumerate(numbers):
+                told = ", ".join(map(str, below))
+                draw_text(canvas, self._left(x, at) + _PAD, top - 9, told, 8.5, bold=True)
             draw_rule(canvas, x, x + self.width, top - 13, 1.2)
 
         return Block(13, draw)
@@ -110,14 +114,20 @@ class _Table:
         )
         items = sheet.items if sheet else ()
         cells = [self._cell(item.answer, numbers[_same(item)]) for item in items]
-        height = max(block.height for block in (who, *cells)) + 2 * _PAD
+        lines = [cells[at : at + self.columns] for at in range(0, len(cells), self.columns)]
+        heights = [max(cell.height for cell in line) + _PAD for line in lines]
+        height = max(who.height + _PAD, sum(heights)) + _PAD
 
         def draw(canvas: Canvas, x: float, top: float) -> None:
             who.draw(canvas, x, top - _PAD)
             canvas.setLineWidth(0.3)
-            for at, cell in enumerate(cells):
+            for at in range(min(len(cells), self.columns)):
                 canvas.line(self._left(x, at), top, self._left(x, at), top - height)
-                cell.draw(canvas, self._left(x, at) + _PAD, top - _PAD)
+            y = top - _PAD
+            for line, high in zip(lines, heights, strict=True):
+                for at, cell in enumerate(line):
+                    cell.draw(canvas, self._left(x, at) + _PAD, y)
+                y -= high
             draw_rule(canvas, x, x + self.width, top - height, 0.4)
 
         return Block(height, draw)

@@ -33,6 +33,7 @@ from coachbook.paper.leaves import PaperUsed
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.term.replan import shape
 from coachbook.wording.counting import shown_day
 from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import catch_up_in_words, listed_titles, needed_twice_in_words, slot_with_reason
@@ -127,12 +128,13 @@ def _parts(
     register = register_pdf(book.club_name, group, on, list(papers.cards), _REGISTER, options)
     parts = [Part(f"Register {group}", register, for_coach=True)]
     for code in _taught(session):
-        sharing = [each.tonight.group for each in everybody if code in _taught(each.tonight.session)]
-        if sharing[0] != group:
+        taught = [each.tonight for each in everybody if code in _taught(each.tonight.session)]
+        if taught[0].group != group:
             continue
-        unit = syllabus.unit(code)
-        slots = session.slots if len(sharing) == 1 else ()
-        lesson = lesson_sheet(syllabus, unit, book.club_name, ", ".join(sharing), on, slots, papers.at)
+        unit, sharing = syllabus.unit(code), ", ".join(each.group for each in taught)
+        is_one_plan = len({shape(each.session) for each in taught}) == 1
+        slots = session.slots if is_one_plan else ()
+        lesson = lesson_sheet(syllabus, unit, book.club_name, sharing, on, slots, papers.at)
         parts.append(Part(f"Lesson {unit.title}", lesson_pdf(lesson, options), for_coach=True))
     if papers.sheets:
         copies = [(sheet, name) for name, sheet in papers.sheets.items()]
