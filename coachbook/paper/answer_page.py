@@ -73,7 +73,8 @@ def _table_pdf(
 ) -> bytes:
     width = frame_of(options.size).width
     most = max(len(sheet.items) for sheet in sheets.values() if sheet)
-    columns = min(_MOST_COLUMNS, max(most, _FEWEST_COLUMNS))
+    lines = -(-most // _MOST_COLUMNS)
+    columns = max(-(-most // lines), _FEWEST_COLUMNS)
     table = _Table(width, columns, (width - _NAME_WIDTH) / columns, options.men)
     rows = [table.row(name, sheet, numbers) for name, sheet in sheets.items()]
     running = Running(answers.club, day_in_words(answers.on), f"Answers: {group}", group)
