@@ -15,7 +15,7 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.club.book import open_book
-from coachbook.club.results import attendance, evenings
+from coachbook.club.results import answers, attendance, evenings
 from coachbook.club.sheets import Prepared, load_worksheet, prepared_for
 from coachbook.club.students import list_students
 from coachbook.exercises.minutes import minutes_for
@@ -29,7 +29,7 @@ SYLLABUS = load_syllabus()
 FIRST = date(2026, 9, 10)
 EVENINGS = 14
 CANCELLED, UNFINISHED = 3, 5
-JOINS, LEAVES = 3, 6
+JOINS, LEAVES, CORRECTED = 3, 6, 1
 GROUPS = {"Foxes": ("Ada", "Ben", "Cem", "Dora", "Emil"), "Owls": ("Fay", "Gus", "Hana", "Ivo")}
 ON_PAPER = (SlotKind.REVIEW, SlotKind.PRACTICE, SlotKind.ASSESSMENT)
 PAGES_OF_0_1_0 = 341
@@ -76,7 +76,22 @@ class FirstTerm:
                 done("student", "add", "Zoe", "--group", "Owls")
             if number == LEAVES:
                 done("group", "take", "Foxes", "Emil")
+            if number == CORRECTED + 1:
+                self._correct(week(CORRECTED))
             self._evening(number, week(number))
+
+    def _correct(self, on: date) -> None:
+        """One mark of last week is put right: nothing else changes, and it belongs to last week."""
+        name, papers = next(iter(self._papers("Foxes", on).items()))
+        before = self._marks(name)
+        told = done("log", "answers", papers.sheet, "--ticks", typed="2: 0\n\n")
+        assert f"evening of {on}." in told
+        after = self._marks(name)
+        assert [key for key in after if before[key] != after[key]] == [(papers.sheet, 2, on)]
+
+    def _marks(self, name: str) -> dict[tuple[str, int, date], bool]:
+        with open_book(self.book).reading() as tx:
+            return {(each.sheet, each.item, each.on): each.right for each in answers(tx, student=name)}
 
     def _evening(self, number: int, on: date) -> None:
         done("evening", "prepare", str(on), "--two-up", "--to", f"e{number}")
