@@ -247,7 +247,7 @@ def test_attendance_in_a_table_can_be_looked_at_first() -> None:
     assert done("log", "list") == entries
     for what in ("answers", "attendance"):
         assert run("log", what, "--preview").problems == [
-            "coachbook: Only a table can be looked at first. Give --table, too, or no --preview."
+            "coachbook: --preview works only with a table. Give --table, too, or leave --preview out."
         ]
 
 
@@ -258,4 +258,4 @@ def test_a_word_after_the_name_is_the_unit_only_if_it_is_its_code_and_more_follo
     assert "seen: queen-box is hers" in done("student", "show", "Ana")
     for words in (("queen-box",), ("Queen-Box", "is hers"), ("is", "hers", "queen-box")):
         refused = run("log", "note", "Ana", *words, *day).err
-        assert "Of which unit is the note? Say it after the name." in refused
+        assert "Which unit is the note about? Name the unit after the student." in refused

@@ -141,7 +141,10 @@ def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:
             ("Ana", "queen-box-1", "mated", "in", "0"),
             "A play-out of 0 moves cannot be. Give the student's moves",
         ),
-        (("Ana", "queen-box-1", "stalemate", "--to", "x.pdf"), "There is no page without moves."),
+        (
+            ("Ana", "queen-box-1", "stalemate", "--to", "x.pdf"),
+            "The page shows the moves, and there are none.",
+        ),
         (("Ana", "queen-box-1", "stalemate", "--pgn", "x.pgn"), "The game is given twice."),
         (("Ana", "queen-box-1", "--pgn", "x.pgn"), "x.pgn cannot be read (No such file or directory)."),
         (("Ana", "8/8/8/8 w - - 0 1", "queen-box", "mate"), "is not a position in FEN"),
@@ -170,7 +173,7 @@ def test_notes_are_kept_and_shown_as_evidence() -> None:
 @pytest.mark.usefixtures("club")
 def test_a_note_without_a_unit_is_told_which_units_the_student_has_begun() -> None:
     done("log", "playout", "Ana", "queen-box-1", "9", *DAY)
-    ask = "coachbook: Of which unit is the note? Say it after the name."
+    ask = "coachbook: Which unit is the note about? Name the unit after the student."
     assert run("log", "note", "ana", "well done", *DAY).err == f"{ask} Ana has begun queen-box.\n"
     assert run("log", "note", "Bo", "well done", *DAY).err == (
         f"{ask} 'coachbook syllabus list' shows all units.\n"
