@@ -28,13 +28,15 @@ PreviewOption = Annotated[bool, typer.Option("--preview", help="Show what would 
 def check_can_ask(what: str) -> None:
     """Raises CoachbookError, which says `what` would have to be asked, where nobody sits at a terminal."""
     if not can_ask():
-        raise CoachbookError(what, "Look at it with --preview; give --yes if it is meant so.")
+        raise CoachbookError(what, "See it first with --preview, then give --yes to keep it.")
 
 
 def check_preview_of_table(table: Path | None, *, preview: bool) -> None:
     """Raises CoachbookError for a preview of what is typed: that is shown before it is kept, anyway."""
     if preview and table is None:
-        raise CoachbookError("Only a table can be looked at first.", "Give --table, too, or no --preview.")
+        raise CoachbookError(
+            "--preview works only with a table.", "Give --table, too, or leave --preview out."
+        )
 
 
 def tell_how_to_take_back(entry: "LogEntry | None") -> None:
@@ -65,7 +67,8 @@ def agrees(asked: Say, otherwise: str, *, enter_is_yes: bool = False, **values: 
 
 
 SureOption = Annotated[
-    bool, typer.Option("--yes", help="Do not ask about a day that is still to come, or was not planned.")
+    bool,
+    typer.Option("--yes", help="Do not ask, even if the day is still to come or has no planned evening."),
 ]
 
 _NOTHING = "Nothing was kept."
@@ -88,7 +91,7 @@ def settled_day(asked: date | None, doubt: "Doubt | None", *, sure: bool) -> dat
     if last and not can_ask():
         raise CoachbookError(
             doubt_in_words(doubt),
-            f"Give --date {last}, or --yes to log it for {shown_day(day)} all the same.",
+            f"Give --date {last}, or --yes to log it for {shown_day(day)} anyway.",
         )
     if last:
         from coachbook.cli.talking import agreed
@@ -109,7 +112,7 @@ def check_doubt(doubt: "Doubt | None", *, sure: bool) -> None:
     if doubt is None or sure:
         return
     if not can_ask():
-        raise CoachbookError(doubt_in_words(doubt), "Give another --date, or --yes to log it all the same.")
+        raise CoachbookError(doubt_in_words(doubt), "Give another --date, or --yes to log it anyway.")
     if not agrees(Say.LOG_ANYWAY, _NOTHING, doubt=doubt):
         raise InterruptedEntryError("Not logged.", "Give the day with --date.")
 
@@ -138,8 +141,8 @@ class Question:
     is_to_go: bool
 
 
-ERASING = Question("t", "take the name out: '{by}' stands there instead", is_to_go=True)
-RENAMING = Question("r", "put '{by}' there", is_to_go=False)
+ERASING = Question("t", "write '{by}' instead of the name", is_to_go=True)
+RENAMING = Question("r", "write '{by}' instead", is_to_go=False)
 
 
 def exact_replaced(mentions: "Sequence[Mention]", by: str) -> "Wording":
@@ -175,10 +178,10 @@ def ask_about(
 def _explain(mentions: "Sequence[Mention]", name: str, by: str, question: Question) -> None:
     typer.echo(f"\n{_may(mentions)} {name}. For each of them, type")
     typer.echo(f"  {question.key}  {question.does.format(by=by)}")
-    typer.echo("  l  leave it" if question.is_to_go else "  l  leave it (Enter does so, too)")
+    typer.echo("  l  leave it as it is" if question.is_to_go else "  l  leave it as it is (or press Enter)")
     if question.is_to_go:
-        typer.echo("  d  delete the note, and with it --can or --trouble")
-    typer.echo(f"  {question.key * 2} or ll  the same for this and all that follow")
+        typer.echo("  d  delete the whole note, with its --can or --trouble")
+    typer.echo(f"  {question.key * 2} or ll  the same for this one and all the rest")
     typer.echo("  <  go back to the one before")
 
 
@@ -194,7 +197,7 @@ def _said(mention: "Mention", number: str, question: Question, otherwise: str) -
     most = len(mention.spans)
     typer.echo(f"\n{number}: {_where(mention)}\n  {_shown(mention, numbered=most > 1)}")
     keys = [question.key, "l"] + (["d"] if question.is_to_go and _is_note(mention) else [])
-    some = f"; {question.key}1 for the first mark alone" if most > 1 else ""
+    some = f"; {question.key}1 for mark 1 only" if most > 1 else ""
     while True:
         said = _typed(f"{', '.join(keys[:-1])} or {keys[-1]}{some}: ", otherwise).strip().lower()
         if not said and not question.is_to_go:

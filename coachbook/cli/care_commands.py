@@ -23,16 +23,16 @@ if TYPE_CHECKING:
 NOTHING_ERASED = "Nothing was erased."
 
 OUT_OF_REACH = """\
-Out of coachbook's reach, and for you to see to:
+coachbook cannot reach these; please see to them yourself:
   printed pages; PDF, CSV, JSON and other files that were made from the book;
-  copies of the book elsewhere, also those made with 'coachbook backup --to FILE';
+  copies of the book elsewhere, such as those made with 'coachbook backup --to FILE';
   pages that a stopped program left in the computer's temporary files;
   the computer's own backups;
   blocks of the disk that are free but not yet overwritten;
-  texts that mean the student by a nickname, or by a misspelt name;
+  texts with a nickname or a misspelt name of the student;
   a syllabus of your own, and titles on its sheets, if they name the student.
-Your club's safeguarding rules and the data-protection law where you are decide
-what must go and what must be kept; they come before anything said here."""
+Your club's safeguarding rules and your data-protection law decide what must go
+and what must stay. They come before anything said here."""
 
 
 def backup(
@@ -94,14 +94,17 @@ def check(
     months: Annotated[
         int,
         typer.Option(
-            "--months", parser=read_number, metavar="N", help="List who was not seen for so many months."
+            "--months",
+            parser=read_number,
+            metavar="N",
+            help="List students who have not been seen for this many months.",
         ),
     ] = 12,
     on: DateOption = None,
     book: BookOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Check the book and its backups. Students who were not seen for long are listed, too."""
+    """Check the book and its backups. It also lists students who have not been seen for a long time."""
     from coachbook.wording.counting import counted
     from coachbook.workflows.checking import check_book
     from coachbook.workflows.members import open_club
@@ -114,7 +117,7 @@ def check(
         stop_if_any(checked.findings)
         return
     for old, new, number in checked.renamed_slips:
-        typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be called '{new}' today.")
+        typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be marked '{new}' today.")
     _tell_typed(checked)
     _tell_outdated(checked)
     _remind(checked, months)
@@ -155,15 +158,17 @@ def tell_erasing(name: str, facts: int | None) -> None:
     from coachbook.wording.counting import counted
 
     if not sys.stdin.isatty():
-        raise CoachbookError("Nobody can be asked here whether to erase.", "Give --yes, if you are sure.")
+        raise CoachbookError(
+            "Erasing needs a yes, and there is no terminal to ask at.", "Give --yes, if you are sure."
+        )
     if facts is None:
-        typer.echo(f"There is no student {name}, but what was written may mention the name.")
+        typer.echo(f"There is no student {name}, but other texts may mention the name.")
     elif facts:
         told = f"This erases {name}, with {counted(facts, 'fact')}: groups, sheets, attendance, answers,"
         typer.echo(f"{told} play-outs, notes.")
     else:
-        typer.echo(f"This erases {name}, whom only backups hold.")
-    typer.echo("It is done in the book and in all of its own backups, and cannot be taken back.")
+        typer.echo(f"This erases {name}, who is now only in backups.")
+    typer.echo("The name goes from the book and from all its own backups. You cannot take this back.")
 
 
 def ask_for_name(name: str) -> None:
@@ -209,7 +214,7 @@ def _tell_typed(checked: "Checked") -> None:
 
 def _tell_outdated(checked: "Checked") -> None:
     if checked.outdated:
-        typer.echo("Made by an earlier coachbook, and no longer as they should be; make new ones instead:")
+        typer.echo("Sheets with faults, made by an earlier coachbook; make new ones instead:")
     for code, reason in checked.outdated:
         typer.echo(f"  {code}: {reason}")
 
@@ -227,4 +232,4 @@ def _remind(checked: "Checked", months: int) -> None:
             "Your club's rules decide how long to keep data: 'coachbook student erase NAME' erases it."
         )
     if never:
-        typer.echo(f"Nothing is logged of {', '.join(never)}.")
+        typer.echo(f"Nothing is logged for {', '.join(never)}.")

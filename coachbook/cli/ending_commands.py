@@ -42,8 +42,8 @@ def table(
     name: Annotated[str, typer.Argument(metavar="NAME", help="Such as KBNK, or 'rook v knight'.")],
     as_json: JsonOption = False,
 ) -> None:
-    """Give the figures of a whole ending. These are its positions, the share won and the longest mate; it is
-    solved if need be."""
+    """Show the figures of a whole ending. You see its positions, the share won and the longest mate.
+    If needed, coachbook solves the ending first."""
     from coachbook.workflows.endings import look_at_table
 
     with progress_bar() as progress:
@@ -56,7 +56,7 @@ def table(
 
 @app.command("build")
 def build() -> None:
-    """Solve and keep every ending of up to four men. Nothing needs to be waited for later."""
+    """Solve and keep every ending of up to four men. After that you never wait for one."""
     from coachbook.workflows.endings import build_tables
 
     with progress_bar() as progress:
@@ -190,9 +190,9 @@ def plan(
 ) -> None:
     """Write a plan for a position, step by step. Each step has the move, why, what it does, and a reply.
 
-    It says first whether a method is proven from there against every defence, or whether what follows is
-    one computed line; and of a draw, or a lost position, that no plan wins it. Then it says why the
-    position is won or drawn, where that can be told in a sentence.
+    First you see whether a method is proven from there against every defence, or whether this is one
+    computed line. If the position is drawn or lost, it says that no plan wins. Then it says why the
+    position is won or drawn, if one sentence can say so.
     """
     from coachbook.wording.counting import capitalised
     from coachbook.wording.reasons import why

@@ -60,8 +60,8 @@ def count(
 ) -> None:
     """Count the exercises that the units can make.
 
-    Positions that differ only by turning or mirroring the board count once. They last for so many sheets of
-    six with all the unit's kinds.
+    Positions that differ only by turning or mirroring the board count once. The last column says how many
+    sheets of six they make, with all the unit's kinds.
     """
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.syllabus_truth import count_supply
@@ -88,10 +88,10 @@ def count(
 
 @app.command("difficulty")
 def difficulty(book: BookOption = None, as_json: JsonOption = False) -> None:
-    """Compare the scale of difficulty with answers. They are those of the club's students, without names.
+    """Compare the scale of difficulty with your students' answers. No names are shown.
 
-    It tells how many answers were right, in bands of twenty points, and where a kind's numbers seem to be
-    off by more than chance. It changes no sheet and no number.
+    You see how many answers were right, in bands of twenty points. You also see where a kind's numbers look
+    wrong by more than chance. No sheet and no number changes.
     """
     from coachbook.workflows.difficulty_check import check_difficulty
     from coachbook.workflows.members import open_club
@@ -114,7 +114,7 @@ def _show_scale(found: "ScaleCheck") -> None:
     )
 
     if not found.bands:
-        typer.echo("Nothing was answered yet.")
+        typer.echo("No answers are logged yet.")
         return
     show_table(
         ("Kind", "Difficulty", "Answers", "Right", "Likely (95%)"),
@@ -136,11 +136,11 @@ def _show_scale(found: "ScaleCheck") -> None:
     for each in found.disagreements:
         typer.echo(f"- {disagreement_in_words(each)}")
     if found.comparisons and not found.disagreements:
-        typer.echo("Nowhere do the answers disagree with the scale by more than chance.")
+        typer.echo("The answers fit the scale: any difference may be chance.")
     if found.disagreements:
         typer.echo(
-            "These are questions, not results: a student's answers are alike, and who is given harder items"
-            " has practised longer."
+            "Take these as questions, not as results: one student's answers resemble each other, and students"
+            " with harder items have practised longer."
         )
 
 
@@ -152,7 +152,7 @@ def own(
     ],
     as_json: JsonOption = False,
 ) -> None:
-    """Look at your own positions. It says what they are worth, and for which kinds of exercise they serve."""
+    """Look at your own positions. It says who wins, and which kinds of exercise each one suits."""
     from coachbook.wording.exercises import accepted_words
     from coachbook.workflows.own_positions import offered
 
@@ -178,7 +178,7 @@ def own(
             typer.echo(one_line(f"  cannot be used: {position.fault}"))
             continue
         if position.exchanged:
-            typer.echo("  colours are exchanged: the stronger side is shown as White")
+            typer.echo("  colours are swapped, so that White is the stronger side")
         for offer in offers:
             if offer.exercise is not None:
                 answer = ", ".join(accepted_words(offer.exercise.answer)) or "-"

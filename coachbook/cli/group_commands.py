@@ -77,7 +77,9 @@ def show(
             metavar="[GROUP]", help="The group's name, if there are several.", autocompletion=groups_known
         ),
     ] = None,
-    every_unit: Annotated[bool, typer.Option("--every-unit", help="Also units that nobody began.")] = False,
+    every_unit: Annotated[
+        bool, typer.Option("--every-unit", help="Also show units that nobody has begun.")
+    ] = False,
     to: OnPaperOption = None,
     paper: PaperOption = None,
     on: DateOption = None,
@@ -85,7 +87,7 @@ def show(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show who stands where, and how the term went. The most frequent slips are told, too."""
+    """Show where each student stands, and how the term went. It also lists the most frequent slips."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.reports import group_overview
     from coachbook.workflows.standings import load_syllabus
@@ -125,10 +127,8 @@ def take(group: GroupArgument, students: StudentsArgument, book: BookOption = No
 
 @app.command("rename")
 def rename(
-    old: Annotated[
-        str, typer.Argument(metavar="OLD", help="The name as it is.", autocompletion=groups_known)
-    ],
-    new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
+    old: Annotated[str, typer.Argument(metavar="OLD", help="The name now.", autocompletion=groups_known)],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="The new name.")],
     book: BookOption = None,
 ) -> None:
     """Give a group another name. Its students, plans and papers stay with it."""
@@ -139,8 +139,8 @@ def rename(
     typer.echo(f"To take it back: coachbook group rename {shlex.quote(name)} {shlex.quote(known)}")
     if is_planned and known != name:
         typer.echo(
-            "If its evenings are in a calendar already: delete them there, and export the term again"
-            " ('coachbook term export'), or each stands there twice."
+            "Are its evenings in your calendar already? Delete them there, then export the term again"
+            " with 'coachbook term export'. Otherwise each evening is there twice."
         )
 
 
@@ -159,13 +159,11 @@ def remove(
     if not held.is_empty and not yes and not _agrees_to_remove(held):
         return
     before = remove_teaching_group(opened, held.group, datetime.now(UTC))
-    stay = (
-        f" In the book: {counted(len(held.students), 'student')} of it, as before." if held.students else ""
-    )
+    stay = f" Still in the book: its {counted(len(held.students), 'student')}." if held.students else ""
     typer.echo(f"Removed: {held.group}.{stay}")
     if held.sharing_hall:
         typer.echo(
-            f"{' and '.join(held.sharing_hall)} had the coach by turns with it: see 'coachbook term replan'."
+            f"{' and '.join(held.sharing_hall)} shared the coach with it: see 'coachbook term replan'."
         )
     if before is not None:
         tell_way_back(before)
@@ -175,18 +173,24 @@ def _agrees_to_remove(held: "Held") -> bool:
     from coachbook.wording.counting import counted
 
     if not can_ask():
-        raise CoachbookError("Nobody can be asked here whether to remove.", "Give --yes, if you are sure.")
+        raise CoachbookError(
+            "Removing needs a yes, and there is no terminal to ask at.", "Give --yes, if you are sure."
+        )
     typer.echo(f"This removes the group {held.group}; a backup of the book is made first.")
     if held.students:
         nowhere = [student.name for student in held.students if student.groups == (held.group,)]
-        told = f" In no group then: {', '.join(nowhere)}." if nowhere else ""
+        told = f" Then in no group: {', '.join(nowhere)}." if nowhere else ""
         names = ", ".join(student.name for student in held.students)
-        typer.echo(f"  Who is in it stays in the book, with all that was done: {names}.{told}")
+        typer.echo(f"  Its students stay in the book, with all their work: {names}.{told}")
     for plan in held.plans:
-        typer.echo(f"  The term plan from {shown_day(plan.starts_on)} to {shown_day(plan.ends_on)} goes.")
+        typer.echo(
+            f"  The term plan from {shown_day(plan.starts_on)} to {shown_day(plan.ends_on)} goes, too."
+        )
     if held.ready:
         evenings = counted(held.ready, "evening")
-        typer.echo(f"  The list of papers made ready for {evenings} goes; the sheets stay, by their codes.")
+        typer.echo(
+            f"  The list of papers prepared for {evenings} goes, too; the sheets stay, under their codes."
+        )
     return agrees(Say.REMOVE, "Nothing was removed.")
 
 
@@ -215,7 +219,7 @@ def show_overview(seen: "GroupOverview") -> None:
         typer.echo(f"{number}  {unit.title}")
     if seen.missed:
         typer.echo()
-        typer.echo("Were not there for these lessons, and have yet to catch up:")
+        typer.echo("Missed these lessons, and still have to catch up:")
         for name, titles in seen.missed:
             typer.echo(f"  {name}: {titles}")
     if seen.slips:

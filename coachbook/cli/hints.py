@@ -15,13 +15,13 @@ _WORDS = {
     Step.CHOOSE_FORMS_OR_EACH: "Give --forms or --each, not both.",
     Step.CHOOSE_GROUP_OR_STUDENT: "Give --group or --student, not both.",
     Step.CLOSE_THE_EVENING: "coachbook evening close {on}",
-    Step.FINISH_LOGGING: "Finish it first: coachbook evening close, or coachbook log answers.",
+    Step.FINISH_LOGGING: "Finish them first: coachbook evening close, or coachbook log answers.",
     Step.LEAVE_OUT_FORMS: "Leave --forms out.",
     Step.LEAVE_OUT_FORMS_AND_REVIEW: "Leave --forms and --review out.",
     Step.LIST_THE_EVENINGS: "'coachbook term show' lists them.",
     Step.LIST_THE_KINDS: "See 'coachbook exercise list'.",
     Step.LIST_THE_LOG: "See 'coachbook log list'.",
-    Step.LOG_ALL_THE_SAME: "To log it all the same, give --yes.",
+    Step.LOG_ALL_THE_SAME: "To log it anyway, give --yes.",
     Step.LOG_ANSWERS: "coachbook log answers {sheet}",
     Step.LOG_ATTENDANCE: "Name all who were there: coachbook log attendance NAME...",
     Step.LOOK_AT_OWN_POSITIONS: "See 'coachbook exercise own' for the kinds that it suits.",
@@ -29,20 +29,20 @@ _WORDS = {
     Step.MAKE_A_GROUP: "Make one with 'coachbook group add NAME'.",
     Step.MAKE_A_SHEET: "Make one with 'coachbook sheet make'.",
     Step.MAKE_ONE_EACH: "Give --each, too.",
-    Step.NAME_A_BEGUN_UNIT: "Say it after the name. {student} has begun {units}.",
+    Step.NAME_A_BEGUN_UNIT: "Name the unit after the student. {student} has begun {units}.",
     Step.NAME_A_GROUP: "Say which with --group: {groups}.",
     Step.NAME_A_GROUP_OR_ALL: "Say which with --group, or take --all: {groups}.",
-    Step.NAME_AN_ALLOWANCE: "Say it with --allowance, such as 20.",
-    Step.NAME_ANY_UNIT: "Say it after the name. 'coachbook syllabus list' shows all units.",
+    Step.NAME_AN_ALLOWANCE: "Give it with --allowance, such as 20.",
+    Step.NAME_ANY_UNIT: "Name the unit after the student. 'coachbook syllabus list' shows all units.",
     Step.NAME_THE_GROUP_TO_SHOW: "Say which after 'group show': {groups}.",
     Step.NAME_THE_LAST_EVENING: "The last evening that is logged is {on}: give it with --date.",
-    Step.NAME_THE_UNIT: "Say which after the position.",
+    Step.NAME_THE_UNIT: "Name the unit after the position.",
     Step.PIN_LATER_OR_UNPIN: (
         "Pin it to a later evening, or take the pin away with 'coachbook term unpin {unit}'."
     ),
     Step.PLAN_A_TERM: "Make one with 'coachbook term plan'.",
     Step.PLAN_A_TERM_OR_LOG: (
-        "Plan a term with 'coachbook term plan', or log with 'coachbook log' what happened."
+        "Plan a term with 'coachbook term plan', or log what happened with 'coachbook log'."
     ),
     Step.PLAN_FROM_EARLIER: "Give --from {on}, or an earlier day.",
     Step.PRINT_AGAIN: "Print again with 'coachbook sheet print {sheets} --to FOLDER'.",
@@ -52,7 +52,7 @@ _WORDS = {
     Step.RESTORE_THE_BOOK: "Bring back a backup of it with 'coachbook restore NAME'.",
     Step.SHOW_THE_TERM: "See 'coachbook term show'.",
     Step.UNDO_AND_LOG_AGAIN: "Take it back with 'coachbook log undo', and log it again.",
-    Step.UNDO_ITS_LOG: "Take its log back first with 'coachbook log undo' if it was not.",
+    Step.UNDO_ITS_LOG: "If it was not, first take its log back with 'coachbook log undo'.",
     Step.UNPIN: "Take the pin away with 'coachbook term unpin {unit}'.",
 }
 

@@ -41,22 +41,26 @@ def remove(name: NameArgument, yes: YesOption = False, book: BookOption = None) 
     student = member_named(opened, name)
     erasing = f"coachbook student erase {shlex.quote(student.name)}"
     if not student.groups:
-        raise CoachbookError(f"{student.name} is in no group.", f"To take all out of the book: {erasing}")
+        raise CoachbookError(
+            f"{student.name} is in no group.", f"To erase the student from the book: {erasing}"
+        )
     if not yes and not _agrees_to_remove(student):
         return
     groups = take_out_of_all(opened, student.name).groups
-    typer.echo(f"Removed: {student.name}, from {' and '.join(groups)}. All that was done stays in the book.")
+    typer.echo(f"Removed: {student.name}, from {' and '.join(groups)}. All the work stays in the book.")
     for group in groups:
         again = shlex.join(("group", "put", group, student.name))
         typer.echo(f"To take it back: coachbook {again}")
-    typer.echo(f"To take all out of the book, too: {erasing}")
+    typer.echo(f"To erase the student from the book, too: {erasing}")
 
 
 def _agrees_to_remove(student: "Student") -> bool:
     if not can_ask():
-        raise CoachbookError("Nobody can be asked here whether to remove.", "Give --yes, if you are sure.")
+        raise CoachbookError(
+            "Removing needs a yes, and there is no terminal to ask at.", "Give --yes, if you are sure."
+        )
     typer.echo(f"This takes {student.name} out of {' and '.join(student.groups)}.")
-    typer.echo("  All that was done stays in the book: sheets, answers, play-outs, notes.")
+    typer.echo("  All the work stays in the book: sheets, answers, play-outs, notes.")
     return agrees(Say.REMOVE, "Nothing was removed.")
 
 
@@ -93,10 +97,10 @@ def erase(
     student, facts = traces_of(opened, name)
     if facts is None and yes and mentions is not WhenErasing.ERASE:
         raise CoachbookError(
-            f"There is no student '{student}', but what was written may mention the name.",
+            f"There is no student '{student}', but other texts may mention the name.",
             "Leave out --yes to be asked about it, or give --mentions erase.",
         )
-    tell_damaged(not_ours(opened), "coachbook cannot read this, and it may hold the name; delete it if so")
+    tell_damaged(not_ours(opened), "coachbook cannot read this file; delete it if it may hold the name")
     if not yes:
         tell_erasing(student, facts)
     found = mentions_of(opened, student)
@@ -112,9 +116,9 @@ def erase(
     erased = "no student" if facts is None else f"{student}, with {counted(done.facts, 'fact')}"
     typer.echo(f"Erased: {erased}{told_elsewhere(done)}.")
     if is_draft:
-        typer.echo("Deleted, too: what was typed of an evening and not kept.")
+        typer.echo("Also deleted: what was typed for an evening but not kept.")
     if is_taken_back:
-        typer.echo("Deleted, too: entries of the log that were taken back, whoever they are of.")
+        typer.echo("Also deleted: all log entries that were taken back, of any student.")
     _tell_left_after_erasing(done)
     typer.echo(OUT_OF_REACH)
 

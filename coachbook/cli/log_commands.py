@@ -116,7 +116,7 @@ def _show_changes(taken: "TakenBack", titles: Mapping[str, str]) -> None:
         words = difference_in_words(change, titles)
         typer.echo(f"  {group}: {words}" if several else f"  {words}")
     if taken.contents.groups and not taken.changes:
-        typer.echo("  No evening changes: a later plan holds.")
+        typer.echo("  No evening changes: a later plan has replaced this one.")
 
 
 def local_time(entry: "LogEntry | ListedEntry") -> str:

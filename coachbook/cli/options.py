@@ -57,8 +57,9 @@ def read_page(text: str) -> Path:
     path = Path(text)
     if path.suffix.lower() in (".ics", ".csv"):
         raise CoachbookError(
-            f"What is written to {path} is a page.",
-            "End its name in .pdf. Calendars and tables: coachbook term export, coachbook log export.",
+            f"{path} does not end in .pdf, and this command writes a page.",
+            "Give a name such as plan.pdf. For calendars and tables: coachbook term export,"
+            " coachbook log export.",
         )
     return path
 
@@ -206,7 +207,8 @@ OnPaperOption = Annotated[
     typer.Option("--to", parser=read_page, metavar="FILE", help="Write it on paper, too (PDF)."),
 ]
 TableOption = Annotated[
-    Path | None, typer.Option("--table", metavar="FILE", help="A table to read, such as of a spreadsheet.")
+    Path | None,
+    typer.Option("--table", metavar="FILE", help="A table to read, such as one from a spreadsheet."),
 ]
 SeedOption = Annotated[
     int | None,
@@ -223,9 +225,7 @@ PaperOption = Annotated[
 ]
 NotationOption = Annotated[
     Notation | None,
-    typer.Option(
-        "--notation", help="Moves with little pieces, or with letters; if not told, as the club has it."
-    ),
+    typer.Option("--notation", help="Moves with little pieces or with letters, if not the club's own way."),
 ]
 LettersOption = Annotated[
     str | None,

@@ -56,7 +56,7 @@ def playout(
         list[str] | None,
         typer.Argument(
             metavar="[UNIT] [HOW IT WENT]...",
-            help="mated in 14, stalemate, gave up ...; or all the moves. With a FEN first the unit.",
+            help="mated in 14, stalemate, gave up ...; or all the moves. After a FEN, the unit first.",
             autocompletion=units_known,
         ),
     ] = None,
@@ -104,7 +104,9 @@ def playout(
     text = talk(HowItWent(start=begun, told=text, counts=can_ask()), doing(opened)).told
     judged = judge(opened.letters, begun, text)
     if judged is None and to is not None:
-        raise CoachbookError("There is no page without moves.", "Give the moves, or leave --to out.")
+        raise CoachbookError(
+            "The page shows the moves, and there are none.", "Give the moves, or leave --to out."
+        )
     page: AbstractContextManager[None] = nullcontext()
     if judged is not None:
         _show(judged)
@@ -136,9 +138,9 @@ def note(
 ) -> None:
     """Log what you saw of a student in a unit, or on an evening.
 
-    Without a unit it is a note on the evening, such as "left early". A note alone counts for nothing. With
-    --can the unit counts as remembered that evening, with --trouble as remembered with trouble, unless
-    there are answers or play-outs; it never makes a unit secure.
+    Without a unit it is a note on the evening, such as "left early". A note alone does not count. With --can
+    the unit counts as remembered that evening, with --trouble as remembered with trouble. Answers and
+    play-outs count before a note. A note never makes a unit secure.
     """
     from coachbook.model.facts import Impression, Observation
     from coachbook.wording.people import entry_in_words
@@ -148,7 +150,7 @@ def note(
     from coachbook.workflows.standings import load_syllabus
 
     if can and trouble:
-        raise CoachbookError("A note says one thing.", "Give --can or --trouble, not both.")
+        raise CoachbookError("A note cannot say both.", "Give --can or --trouble, not both.")
     impression = Impression.CAN if can else Impression.TROUBLE if trouble else Impression.NONE
     opened, read = open_club(book), load_syllabus(syllabus)
     unit, words = unit_first(text, read)
@@ -228,7 +230,7 @@ def attendance(
         typer.Option(
             "--present",
             metavar="NAME",
-            help="Put right: was there after all; may be given again.",
+            help="A correction: was there after all; may be given again.",
             autocompletion=students_known,
         ),
     ] = None,
@@ -237,7 +239,7 @@ def attendance(
         typer.Option(
             "--absent",
             metavar="NAME",
-            help="Put right: was not there; may be given again.",
+            help="A correction: was not there; may be given again.",
             autocompletion=students_known,
         ),
     ] = None,
@@ -248,9 +250,9 @@ def attendance(
 ) -> None:
     """Log who was there: named, typed in, or from a table.
 
-    Who of the group is not named was absent. A table has the columns date, student and present (yes or no);
-    with --preview it is shown. To put one student right afterwards, and leave all others
-    as they are, give --present or --absent.
+    Students of the group whom you do not name were absent. A table has the columns date, student and
+    present (yes or no); --preview only shows it. To correct one student later, and leave all others as they
+    are, give --present or --absent.
     """
     from coachbook.workflows.evening_to_log import class_list, doubt_of_groups, who_was_there
     from coachbook.workflows.log_from_tables import attendance_from_table
@@ -258,7 +260,8 @@ def attendance(
 
     if (came or missing) and (present or table is not None):
         raise CoachbookError(
-            "Log a whole evening or put some students right, not both.", "Give --present and --absent alone."
+            "Log a whole evening or correct some students, not both.",
+            "Give --present and --absent without names or a table.",
         )
     check_preview_of_table(table, preview=preview)
     opened = open_club(book)

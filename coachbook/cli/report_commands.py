@@ -70,7 +70,7 @@ def review(
         for file in made.files:
             typer.echo(one_line(f"Written: {file}"), err=as_json)
         for name in made.short:
-            typer.echo(f"For {name} no fresh positions are left.", err=as_json)
+            typer.echo(f"No fresh positions are left for {name}.", err=as_json)
 
 
 def show_reviews(found: "Reviews") -> None:

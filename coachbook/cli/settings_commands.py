@@ -145,10 +145,10 @@ def _warnings(letters: str) -> list[str]:
     from coachbook.exercises.notation import other_men, royals_look_swapped
 
     told = [
-        f"Mind: {letter} means the {man}; in English letters it is the {english}."
+        f"Careful: {letter} means the {man}; in English letters it is the {english}."
         for letter, man, english in other_men(letters)
     ]
-    swapped = "Mind: king and queen look swapped. The king comes first, then the queen."
+    swapped = "Careful: king and queen look swapped. The king comes first, then the queen."
     return [*told, swapped] if royals_look_swapped(letters) else told
 
 

@@ -58,12 +58,12 @@ def make(
     seed: SeedOption = None,
     items: Annotated[
         int | None,
-        typer.Option("--items", parser=read_number, metavar="N", help="How many exercises; 6, if not said."),
+        typer.Option("--items", parser=read_number, metavar="N", help="How many exercises; 6, if not given."),
     ] = None,
     minutes: Annotated[
         int | None,
         typer.Option(
-            "--minutes", parser=read_number, metavar="N", help="As many exercises as so many minutes hold."
+            "--minutes", parser=read_number, metavar="N", help="As many exercises as fit into N minutes."
         ),
     ] = None,
     each: Annotated[bool, typer.Option("--each", help="A sheet of their own for each student.")] = False,
@@ -76,7 +76,7 @@ def make(
             "--review",
             parser=read_number,
             metavar="N",
-            help="On sheets of their own: the most exercises that review what is due; 2, if not said.",
+            help="With --each: at most N exercises that review what is due; 2, if not given.",
         ),
     ] = None,
     own: Annotated[
@@ -121,7 +121,7 @@ def make(
         raise CoachbookError("Own positions need a kind.", "Give --own and --kind together.")
     if items is not None and minutes is not None:
         raise CoachbookError(
-            "A sheet has a number of exercises, or fills some minutes.", "Give --items or --minutes."
+            "Both --items and --minutes say how long the sheet is.", "Give only one of them."
         )
     taught = read.unit(unit)
     with progress_bar() as progress:
@@ -166,7 +166,7 @@ def print_(
 ) -> None:
     """Print sheets and their key again. With the same options they are exactly as they were.
 
-    Sheets that were made in one go, named in their order, give the same two files.
+    Were several sheets made together? Name them in their order, and you get the same two files.
     """
     from coachbook.workflows.members import open_club
     from coachbook.workflows.printed_sheets import reprint_sheets
@@ -196,7 +196,7 @@ def list_(student: StudentOption = None, book: BookOption = None, as_json: JsonO
             ],
         )
     else:
-        typer.echo("No sheet was made yet. Make one with 'coachbook sheet make'.")
+        typer.echo("There is no sheet yet. Make one with 'coachbook sheet make'.")
 
 
 @app.command("show")

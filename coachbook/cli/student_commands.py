@@ -92,7 +92,7 @@ def import_(
     preview: PreviewOption = False,
     book: BookOption = None,
 ) -> None:
-    """Add the students of a table, all of them or none. Groups that are missing are made, and told."""
+    """Add the students of a table, all of them or none. Missing groups are made, and listed."""
     from coachbook.wording.counting import counted
     from coachbook.workflows.members import groups_of, import_students, open_club, preview_import, students_of
 
@@ -115,10 +115,8 @@ def import_(
 
 @app.command("rename")
 def rename(
-    old: Annotated[
-        str, typer.Argument(metavar="OLD", help="The name as it is.", autocompletion=students_known)
-    ],
-    new: Annotated[str, typer.Argument(metavar="NEW", help="The name as it is to be.")],
+    old: Annotated[str, typer.Argument(metavar="OLD", help="The name now.", autocompletion=students_known)],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="The new name.")],
     mentions: Annotated[
         WhenRenaming | None,
         typer.Option(
@@ -128,8 +126,8 @@ def rename(
     ] = None,
     book: BookOption = None,
 ) -> None:
-    """Give a student another name. It changes in the book's own backups, too; in notes and other texts as you
-    say."""
+    """Give a student another name. It changes in the book's own backups, too. You are asked
+    about notes and other texts."""
     from coachbook.workflows.care import check_no_draft, mentions_of, names_to_change, rename_member
     from coachbook.workflows.members import open_club
 
@@ -145,10 +143,10 @@ def rename(
     done = rename_member(opened, known, name, wording)
     typer.echo(f"Renamed: {done.student} is {name}{told_elsewhere(done)}.")
     typer.echo(f"To take it back: coachbook student rename {shlex.quote(name)} {shlex.quote(done.student)}")
-    tell_damaged(done.damaged, "coachbook cannot read this, and it may hold the old name; delete it if so")
+    tell_damaged(done.damaged, "coachbook cannot read this file; delete it if it may hold the old name")
     if done.left:
         tell_left(done.left, known)
-        typer.echo("A note can be taken back with 'coachbook log undo ENTRY', and logged anew.")
+        typer.echo("To mend a note, take it back with 'coachbook log undo ENTRY' and log it again.")
 
 
 def _tell_new_groups(done: "Imported") -> None:
@@ -159,7 +157,7 @@ def _tell_new_groups(done: "Imported") -> None:
         typer.echo(f"New group: {group.name} ({counted(group.size, 'student')})")
         if group.like:
             typer.echo(
-                f"  There was a group {group.like} already. If it is meant: coachbook group put"
+                f"  There is already a group {group.like}. If you mean that one: coachbook group put"
                 f" {shlex.quote(group.like)} NAME..., then coachbook group remove {shlex.quote(group.name)}"
             )
 
@@ -170,8 +168,8 @@ def _tell_unprintable(names: list[str]) -> None:
 
     for name in cannot_be_printed(names):
         typer.echo(
-            f"'{name}' cannot be printed: coachbook's fonts lack its letters. For paper, give a name in"
-            f" others: coachbook student rename {shlex.quote(name)} NAME"
+            f"'{name}' cannot be printed: coachbook's fonts lack its letters. For paper, use a name"
+            f" in other letters: coachbook student rename {shlex.quote(name)} NAME"
         )
 
 
@@ -180,7 +178,7 @@ _MOST_ABSENCES = 4
 _WHAT_IT_IS = """\
 This is what coachbook holds under this name, with notes on others that may mention it. Printed
 pages, exported files and copies elsewhere are not in it; coachbook's own backups hold earlier
-states of the same. Names of other students in the book are left out, but read it through before
+versions of it. Names of other students in the book are left out, but read it through before
 you hand it out as your club's safeguarding rules and the law ask you to."""
 
 

@@ -125,7 +125,7 @@ app = noun("The graded syllabus: its levels and units.", "list show check themes
 
 @app.command("themes")
 def themes(as_json: JsonOption = False) -> None:
-    """List the themes of a level file. By these it says which positions belong to a unit."""
+    """List the themes of a level file. They say which positions belong to a unit."""
     from coachbook.model.known_themes import THEMES
 
     if as_json:
@@ -212,10 +212,10 @@ def check(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Check a syllabus, a line a mistake.
+    """Check a syllabus. Each mistake is one line.
 
-    Checked by the tables are demonstrations, play-outs (goal and allowance) and the supply of exercises;
-    what there is to say and to ask is for people to judge.
+    The tables check demonstrations, play-outs (goal and allowance) and the supply of exercises. What to say
+    and to ask is for people to judge.
     """
     from coachbook.files.reading import shipped_folder
     from coachbook.workflows.standings import find_mistakes, load_syllabus

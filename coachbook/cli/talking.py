@@ -32,19 +32,19 @@ from coachbook.workflows.typed_answers import forget, goes_on_with, others_aside
 _NOTHING_KEPT = "Nothing was kept."
 _AGAIN = "The same command goes on from there."
 _EITHER = """\
-  Some items only, by their numbers:  {some}
-  A line with such numbers changes these items only: all others that you typed stay.
-  A line without them says what stands on the whole sheet.
-  An empty line: the next student; what was typed of this one stays.
-  {back}  the student before, again.  {skip}  forget what was typed of this student.
-  To change answers later: coachbook log answers and the sheet's code. Of each item the last word counts."""
+  To type some items only, give their numbers:  {some}
+  A line with numbers changes only these items; the others stay as you typed them.
+  A line without numbers is the whole sheet.
+  An empty line goes to the next student, and keeps what you typed for this one.
+  {back}  back to the student before.  {skip}  forget what you typed for this student.
+  To change answers later: coachbook log answers and the sheet's code. The last answer to an item counts."""
 _ANSWERS_HELP = """\
   Type what the student wrote, item by item, with a semicolon between:  Qe5; 9; -
-  If there is one word for each item, spaces or commas will do:  Qe5 9 -
+  With one word for each item, spaces or commas will do:  Qe5 9 -
   Several moves for one item:  Qe5 Qb8; 9
-  Words to tick by their first letters (m, s, n: mate, stalemate, neither) or their number:  1
-  -  left blank, as with --ticks; so are ? and nothing between two semicolons.
-  none  the student's answer is that there is no such move.
+  For words to tick, type the first letter (m, s, n: mate, stalemate, neither) or the number:  1
+  -  left blank; so are ? and nothing between two semicolons.
+  none  the student says that there is no such move.
 """
 _TICKS_HELP = """\
   Type one sign for each item: 1 right, 0 wrong, - left blank. All right: =
@@ -63,17 +63,19 @@ def _changed(changed: Sequence[tuple[str, bool]]) -> str:
 
 def _played_before(number: int, student: str, card: str, told: str) -> str:
     return (
-        f"  Play-out {number} is kept. If it was wrong, take it back after closing with 'coachbook log undo';"
-        f" a second game of the same card goes in with its code: {student} {card} {told}."
+        f"  Play-out {number} is kept. If it is wrong, use 'coachbook log undo' after closing."
+        f" For a second game with the same card, type its code: {student} {card} {told}."
     )
 
 
 _OWN_WORDS: dict[Say, Callable[..., str]] = {
     Say.REFUSED: lambda error: f"  {error.told(advice_in_words)}",
     Say.NOT_ASIDE: lambda error: (
-        f"  This line is not put aside, so keep it soon: {error.told(advice_in_words)}"
+        f"  This line could not be put aside, so keep it soon: {error.told(advice_in_words)}"
     ),
-    Say.NOT_KEPT: lambda error: f"  {error.told(advice_in_words)} This line is put aside. {_AGAIN}",
+    Say.NOT_KEPT: lambda error: (
+        f"  {error.told(advice_in_words)} This line is safe, but not kept yet. {_AGAIN}"
+    ),
     Say.PLAN_STAYS: lambda error: f"  The plan stays as it was: {error.told(advice_in_words)}",
     Say.HELP: _help,
     Say.CHANGED: _changed,
@@ -150,7 +152,7 @@ def _interrupted(why: str, state: Conversation, otherwise: str) -> InterruptedEn
     typed = in_words(state.unkept)
     if not state.is_aside:
         return InterruptedEntryError(f"{why} Not kept: {typed}.")
-    return InterruptedEntryError(f"{why} Not kept, but put aside: {typed}.", _AGAIN)
+    return InterruptedEntryError(f"{why} Not kept yet, but safe: {typed}.", _AGAIN)
 
 
 def agreed(question: Question, otherwise: str = _NOTHING_KEPT) -> bool:
@@ -163,7 +165,7 @@ def told_waiting(lines: Sequence[DraftLine]) -> str:
     steps = list(dict.fromkeys(advice_in_words(goes_on_with(line)) for line in lines))
     shown = ", ".join([*steps[:2], *(["..."] if steps[2:] else [])])
     count = lines_in_words(len(lines), _days(lines))
-    return f"{count} typed and not kept; to go on: {shown}"
+    return f"{count} typed but not kept; to go on: {shown}"
 
 
 def taken_up(book: Book, lines: Sequence[DraftLine]) -> tuple[DraftLine, ...]:
@@ -191,7 +193,7 @@ def safe() -> Iterator[None]:
         raise
     except CoachbookError as error:
         advice = advice_in_words(error.hint) if isinstance(error.hint, Advice) else error.hint
-        hint = f"{advice} What you typed is put aside. {_AGAIN}".strip()
+        hint = f"{advice} What you typed is safe, but not kept yet. {_AGAIN}".strip()
         raise CoachbookError(error.message, hint) from error
 
 

@@ -35,7 +35,7 @@ FromOption = Annotated[
         "--from",
         parser=coming_day,
         metavar="DATE",
-        help="What is before it stays, and what was held; today, if not told.",
+        help="Change evenings from this day on; today, if not given. Evenings already held stay.",
     ),
 ]
 
@@ -48,7 +48,7 @@ def replan(
         typer.Option(
             "--not-done",
             metavar="UNIT",
-            help="Was planned and not taught; may be given again.",
+            help="A unit that was planned but not taught; may be given again.",
             autocompletion=units_known,
         ),
     ] = None,

@@ -103,8 +103,8 @@ def plan(
     """Plan a term, evening by evening, and keep the plan. It is for a group, or for groups in one room.
 
     A group has as many terms as you like. Evenings outside the days of this one stay as they are; if
-    evenings inside are planned already, coachbook shows what would change, and asks. Evenings that
-    were held, and locked ones, stay.
+    evenings inside are planned already, coachbook shows what would change, and asks. Locked evenings, and
+    those already held, stay.
     """
     from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.planning import TermWish, other_terms, plan_terms, preview_terms
@@ -166,7 +166,7 @@ def show(
     syllabus: SyllabusOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show the plan of a term, and who is to review what. It is the term of the day, else the next one."""
+    """Show the plan of a term, and who reviews what. Without --date: the current term, or else the next."""
     from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.planning import other_terms, print_terms, term_of
     from coachbook.workflows.standings import load_syllabus
@@ -208,10 +208,10 @@ def export(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Write plans as a calendar, a table or a page. The calendar updates what it has; the page is for the
-    wall.
+    """Write plans as a calendar, a table or a page. The page is for the wall.
 
-    The calendar and the table have all terms; the page has the term of the day, else the next one.
+    A calendar that has these evenings already is updated. The calendar and the table have all terms; the
+    page has the current term, or else the next.
     """
     from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.standings import load_syllabus

@@ -105,7 +105,7 @@ def show_other_terms(group: str, plans: Sequence[TermPlan]) -> None:
     """Print which other terms a group has, and how to see them; nothing if it has none."""
     if plans:
         days = ", ".join(f"{shown_day(plan.starts_on)} to {shown_day(plan.ends_on)}" for plan in plans)
-        typer.echo(f"{group} has other terms: {days}. To see one, add --date and a day of it.")
+        typer.echo(f"{group} has other terms: {days}. To see one, give --date with a day in it.")
 
 
 def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None:
@@ -113,7 +113,7 @@ def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None
     later = [each.on for plan in others for each in plan.sessions if each.on > term.plan.ends_on]
     if later:
         again = f"coachbook term replan --group {shlex.quote(term.group)} --from {min(later)}"
-        typer.echo(f"Later evenings of {term.group} stay as they were planned. To plan them anew: {again}")
+        typer.echo(f"Later evenings of {term.group} stay as they were planned. To replan them: {again}")
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
@@ -152,7 +152,7 @@ def _about(plan: TermPlan) -> Iterator[str]:
     at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
     yield f"{len(plan.sessions)} evenings, {shown_day(plan.starts_on)} to {shown_day(plan.ends_on)}{at}"
     for days in plan.taken_over:
-        yield f"From {shown_day(days.first)} to {shown_day(days.last)} another plan holds."
+        yield f"Another plan covers {shown_day(days.first)} to {shown_day(days.last)}."
     if off := plan.days_off:
         yield f"No club on {', '.join(map(shown_day, off))}."
 
@@ -236,13 +236,13 @@ def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
     reviews: TermReviews = term.reviews
     if reviews.planned:
         typer.echo()
-        typer.echo("Who is to review what, as far as can be told now:")
+        typer.echo("Who reviews what, as things stand today:")
         show_table(
             ("Evening", "Unit", "Students"), list(_review_rows(reviews.planned, titles, term.students))
         )
     if term.catch_ups:
         typer.echo()
-        typer.echo("Who catches up what was missed, in ten minutes with you or a partner:")
+        typer.echo("Who catches up on missed lessons, in ten minutes with you or a partner:")
         show_table(("Evening", "Unit", "Students"), list(_review_rows(term.catch_ups, titles, term.students)))
     if reviews.unfit:
         typer.echo()

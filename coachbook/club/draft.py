@@ -136,6 +136,6 @@ def _line_from(kept: dict[str, Any]) -> DraftLine:
 
 def _damaged(path: Path) -> CoachbookError:
     return CoachbookError(
-        f"What was typed and not kept lies in {path}, which cannot be read.",
+        f"{path} holds lines that were typed but not kept, and it cannot be read.",
         "Move the file away, then try again.",
     )

@@ -266,7 +266,7 @@ def _check_given_once(facts: Iterable[tuple[Hashable, str]]) -> None:
     seen = set()
     for fact, words in facts:
         if fact in seen:
-            raise CoachbookError(f"This is told twice: {words}.", "Keep one of the two.")
+            raise CoachbookError(f"This is given twice: {words}.", "Keep one of the two.")
         seen.add(fact)
 
 

@@ -81,7 +81,7 @@ def stored_text(value: object) -> str:
 def stored_number(value: object) -> int:
     """A whole number as it stands in a column. Raises DamagedValueError if it is none."""
     if not isinstance(value, int):
-        raise DamagedValueError(value, "no whole number")
+        raise DamagedValueError(value, "not a whole number")
     return value
 
 
@@ -117,7 +117,7 @@ class _Text(String):
 
 class _Number(Integer):
     def result_processor(self, dialect: Dialect, coltype: object) -> _Read:
-        return _checked(super().result_processor(dialect, coltype), int, "no whole number")
+        return _checked(super().result_processor(dialect, coltype), int, "not a whole number")
 
 
 class _YesOrNo(Boolean):
@@ -132,7 +132,7 @@ class _Day(sqlite.DATE):
 
 class _Moment(sqlite.DATETIME):
     def result_processor(self, dialect: Dialect, coltype: object) -> _Read:
-        return _checked(super().result_processor(dialect, coltype), datetime, "no date and time")
+        return _checked(super().result_processor(dialect, coltype), datetime, "not a date and time")
 
 
 CHECKED_TYPES: dict[type[TypeEngine[Any]], type[TypeEngine[Any]]] = {

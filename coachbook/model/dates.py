@@ -15,7 +15,7 @@ MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
-HOW_TO_WRITE_IT = "Write it such as 2027-01-12, 12 Jan 2027, 12 Jan, tue or yesterday."
+HOW_TO_WRITE_IT = "Write it like 2027-01-12, 12 Jan 2027, 12 Jan, tue or yesterday."
 _NEAR = {"yesterday": -1, "today": 0, "tomorrow": 1}
 _HALF_A_YEAR = 183
 _LEAP_YEAR = 2024
@@ -51,7 +51,7 @@ def read_day(text: str, today: date, towards: Towards) -> date:
             raise _no_date(text)
     if weekdays and found.weekday() not in weekdays:
         raise CoachbookError(
-            f"'{_short(text)}' cannot be: {found} is a {WEEKDAYS[found.weekday()]}.", "Check the date."
+            f"'{_short(text)}' cannot be right: {found} is a {WEEKDAYS[found.weekday()]}.", "Check the date."
         )
     return found
 
@@ -79,7 +79,7 @@ def _read_word(text: str, word: str, today: date, towards: Towards) -> date:
     if _NUMBERS_ONLY.fullmatch(word):
         raise CoachbookError(
             f"'{_short(text)}' does not say which number is the month.",
-            "Write it such as 2027-01-12 or 12 Jan 2027.",
+            "Write it like 2027-01-12 or 12 Jan 2027.",
         )
     if word[0].isdecimal() and ("-" in word or len(word) == len("20270112")):
         return read_date(word.upper())
@@ -123,8 +123,8 @@ def _nearest(text: str, day: int, month: int, today: date) -> date:
     nearest = min(days, key=lambda on: abs(on - today), default=None)
     if nearest is None or abs(nearest - today).days > _HALF_A_YEAR:
         raise CoachbookError(
-            f"'{_short(text)}' is in no year near this one.",
-            f"Write the year, too, such as 29 Feb {_LEAP_YEAR}.",
+            f"'{_short(text)}' needs a year: no year near this one has that day.",
+            f"Write it like 29 Feb {_LEAP_YEAR}.",
         )
     return nearest
 

@@ -20,7 +20,7 @@ def read_date(text: str) -> date:
         ) from error
     if read.year not in _YEARS:
         raise CoachbookError(
-            f"'{text}' is in no year of a club.", f"Write a year from {_YEARS[0]} to {_YEARS[-1]}."
+            f"'{text}' has a year that cannot be right.", f"Write a year from {_YEARS[0]} to {_YEARS[-1]}."
         )
     return read
 

@@ -48,7 +48,7 @@ def _checklist(cover: EveningCover, options: PaperOptions, width: float) -> Sect
         *_how_to_cut(options),
         f"Boards and men for pairs: {boards}. Pencils. A clock that all can see.",
         "Hand out each sheet by the name on it; keep the sheets of those who are absent.",
-        "Who has finished early sets up an item of the sheet on a board, and plays it out with a neighbour.",
+        "Those who finish early set up an item of the sheet on a board, and play it out with a neighbour.",
         f"Afterwards: {cover.afterwards}",
         *cover.notes,
     ]

@@ -87,7 +87,7 @@ _KEPT = (
     "about the chess, and nothing else. Ask us, and we print all of it for you. "
     "The club's safeguarding rules always come first."
 )
-_NOTHING_YET = "Nothing is settled yet. That takes time and practice, and that is how it should be."
+_NOTHING_YET = "Nothing is on this list yet. It takes time and practice, and that is how it should be."
 _AIMS = "Each line is the aim of a lesson, in the words of somebody who has reached it."
 
 

@@ -56,9 +56,9 @@ def trend_chart(trend: Sequence[TrendPoint], width: float) -> Block:
     def draw(canvas: Canvas, x: float, top: float) -> None:
         upper = _Panel(x + _AXIS, top - panel - _LINE_PANEL, _LINE_PANEL, slot, len(trend))
         lower = _Panel(x + _AXIS, upper.y - _PANEL_GAP - panel - _BAR_PANEL, _BAR_PANEL, slot, len(trend))
-        draw_text(canvas, x, top - SMALL, "Of 100 answers, so many were right", SMALL)
+        draw_text(canvas, x, top - SMALL, "Right answers out of 100", SMALL)
         _draw_shares(canvas, upper, trend)
-        draw_text(canvas, x, upper.y - _PANEL_GAP - SMALL, "Units secure, all students taken together", SMALL)
+        draw_text(canvas, x, upper.y - _PANEL_GAP - SMALL, "Secure units, all students together", SMALL)
         _draw_secure(canvas, lower, trend)
         _draw_dates(canvas, lower, trend)
 
@@ -162,7 +162,7 @@ def overview_pdf(overview: GroupOverview, options: PaperOptions) -> bytes:
 
 
 def _missed(overview: GroupOverview, width: float) -> Section:
-    table = columns(width, ("Student", 34 * MM), ("Has missed, and is to catch up", 0))
+    table = columns(width, ("Student", 34 * MM), ("Missed, and still to catch up", 0))
     return Section("Lessons missed", [table.row(row, BODY) for row in overview.missed], table.head())
 
 

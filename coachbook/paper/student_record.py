@@ -24,7 +24,7 @@ _WHAT = (
     "This is what coachbook holds under the name {name} on {day}, with notes on others that may mention it:"
     " the name, the groups, and what is listed below. It holds no birth date, no address and no photo."
     " Printed pages, exported files and copies elsewhere are not in it; coachbook's own backups hold earlier"
-    " states of the same. Names of other students are left out. Standing and recall are not stored; they are"
+    " versions of it. Names of other students are left out. Standing and recall are not stored; they are"
     " worked out from the rest as of this day."
 )
 
@@ -110,7 +110,7 @@ def _standing(progress: Sequence[UnitProgress], titles: dict[str, str], width: f
 def _why_due(paragraphs: Sequence[str], width: float) -> list[Section]:
     """Nothing where nothing is due."""
     told = [stack([paragraph(words, width, _TEXT), space(6)]) for words in paragraphs]
-    return [Section("Why it is to be brought back", told)] if told else []
+    return [Section("Why review is due", told)] if told else []
 
 
 def evidence(unit: UnitProgress) -> str:
@@ -231,7 +231,7 @@ def _prepared(prepared: Sequence[PreparedPapers], width: float) -> Section:
 
 def _put_right(kept: Sequence[KeptRow], width: float) -> Section:
     """What a later entry says otherwise: it is still kept, but does not count."""
-    table = columns(width, ("Date", _DATE), ("What", 44 * MM), ("As it was logged first", 0))
+    table = columns(width, ("Date", _DATE), ("What", 44 * MM), ("As first logged", 0))
     rows = [
         table.row((day_in_words(date.fromisoformat(str(row["evening"]))), what, first), _ROW)
         for row, what, first in _overruled(kept)
@@ -274,4 +274,4 @@ def _on_others(texts: Sequence[OtherText], titles: dict[str, str], width: float)
         )
         for text in texts
     ]
-    return _table("What was written of others and may mention this name", rows, table.head(), width)
+    return _table("Texts about others that may mention this name", rows, table.head(), width)

@@ -52,7 +52,7 @@ def _code(text: str) -> str:
 
 def _ending(text: str) -> str:
     if not _ENDING.fullmatch(text):
-        raise ValueError(f"'{text}' is no ending; write the men by value: KQK, KRRK, KPK")
+        raise ValueError(f"'{text}' is not an ending; write the men by value: KQK, KRRK, KPK")
     return text
 
 

@@ -103,7 +103,7 @@ def _of_questions(unit: dict[str, Any]) -> Iterator[Mistake]:
         question, key = each or {}, f"question[{number}]"
         board = _board_of(question["fen"]) if question.get("fen") else None
         if question.get("fen") and (board is None or not _is_legal(board)):
-            yield f"{key}.fen", f"'{question['fen']}' is no legal position in FEN"
+            yield f"{key}.fen", f"'{question['fen']}' is not a legal position in FEN"
         if bool(question.get("wrong", "")) != bool(question.get("reply", "")):
             yield f"{key}.reply", "a wrong answer needs a reply, and a reply a wrong answer"
 
@@ -145,7 +145,7 @@ def _illegal_move(fen: str, texts: list[str]) -> Iterator[tuple[int, str]]:
             move = board.parse_san(san)
         except ValueError:
             side = "White" if board.turn else "Black"
-            yield at, f"'{san}' is no move that {side} can make here"
+            yield at, f"'{san}' is not a move that {side} can make here"
             return
         if board.san(move) != san:
             yield at, f"'{san}' is written {board.san(move)}"
@@ -157,7 +157,7 @@ def _no_claim(text: str) -> str:
     forms = [form.written for form in CLAIM_FORMS]
     near = get_close_matches(text, forms, n=1)
     meant = f" (did you mean '{near[0]}'?)" if near else ""
-    return f"'{text}' is no claim that can be checked{meant}; known are: {', '.join(forms)}"
+    return f"'{text}' is not a claim that coachbook can check{meant}; known are: {', '.join(forms)}"
 
 
 def _of_kinds(unit: dict[str, Any], known: KnownNames) -> Iterator[Mistake]:
@@ -231,7 +231,7 @@ def _of_prerequisites(each: PlacedUnit, first: dict[str, PlacedUnit]) -> list[Pr
         elif 0 < each.level < needed.level:  # 0: its level could not be read
             message = f"'{code}' is of a later level ({needed.level})"
         elif each.code in _all_needed_for(code, first):
-            message = f"'{code}' and '{each.code}' ask for each other: one must come first"
+            message = f"'{code}' and '{each.code}' need each other: one must come first"
         else:
             continue
         problems.append(each.problem("prerequisites", message))

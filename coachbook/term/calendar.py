@@ -46,7 +46,7 @@ def meeting_dates(
     skipped = set(skip)
     if wrong := sorted(skipped - set(meetings)):
         raise CoachbookError(
-            f"{wrong[0]} cannot be skipped: it is a {WEEKDAYS[wrong[0].weekday()]}, and no meeting.",
+            f"{wrong[0]} cannot be skipped: it is a {WEEKDAYS[wrong[0].weekday()]}, without a meeting.",
             f"The club meets on {named} from {start} to {end}.",
         )
     closed = tuple(closures)

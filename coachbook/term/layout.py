@@ -188,14 +188,14 @@ class Layout:
         if not has_been and (missing := self._missing(unit)):
             raise WishError(
                 f"The evening of {on} is locked with {quoted(unit.title)}, which builds on {missing};"
-                " that cannot be done before it.",
+                f" there is no time for {missing} before that evening.",
                 "Unlock the evening, or plan fewer things before it.",
                 on,
             )
         if not has_been and not work.begun and slot.kind is not SlotKind.NEW:
             raise WishError(
                 f"The evening of {on} is locked with practice of {quoted(unit.title)};"
-                " that cannot be explained before it.",
+                " there is no time to explain the unit before that evening.",
                 "Unlock the evening, or plan fewer things before it.",
                 on,
             )

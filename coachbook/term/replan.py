@@ -118,7 +118,9 @@ def rest_of(
     past = tuple(session for session in plan.sessions if session.on < first)
     taught = planned_units(past)
     for unit in sorted(not_done - taught):
-        raise CoachbookError(f"The unit {unit} was not planned before {first}.", "Name a unit that was.")
+        raise CoachbookError(
+            f"The unit {unit} was not planned before {first}.", "Name a unit that was planned before then."
+        )
     rest = [session for session in plan.sessions if session.on >= first and session.on not in cancelled]
     if not rest:
         raise CoachbookError(f"No evening is left from {first} on.", "Plan a new term.")
@@ -149,7 +151,7 @@ def _check_cancelled(plan: TermPlan, first: date, cancelled: Collection[date]) -
             )
         if on < first:
             raise CoachbookError(
-                f"{on} cannot be cancelled: the term is planned anew from {first} on.",
+                f"{on} cannot be cancelled: only evenings from {first} on are replanned.",
                 Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
 

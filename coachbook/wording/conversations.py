@@ -39,7 +39,7 @@ def names_or_nobody(names: Sequence[str]) -> str:
 
 def lines_in_words(count: int, days: Iterable[date]) -> str:
     """How many lines of which evenings: "11 lines of 2027-01-12"."""
-    return f"{counted(count, 'line')} of {' and '.join(map(str, sorted(set(days))))}"
+    return f"{counted(count, 'line')} for {' and '.join(map(str, sorted(set(days))))}"
 
 
 def judged_in_words(judged: JudgedPlayOut) -> list[str]:
@@ -74,23 +74,23 @@ def _kept(what: EntryFacts) -> str:
 
 def _go_on(count: int, days: Iterable[date]) -> str:
     were, them = ("was", "it") if count == 1 else ("were", "them")
-    return f"{lines_in_words(count, days)} {were} typed and not kept. Go on with {them}?"
+    return f"{lines_in_words(count, days)} {were} typed but not kept. Go on with {them}?"
 
 
 def _log_anyway(doubt: Doubt) -> str:
     what = "it for that day" if doubt.group else "it"
-    return f"{doubt_in_words(doubt)} Log {what} all the same?"
+    return f"{doubt_in_words(doubt)} Log {what} anyway?"
 
 
 def _still_absent(student: str, answers: int) -> str:
-    return f"{student} has {counted(answers, 'answer')} of this evening. Absent all the same?"
+    return f"{student} has {counted(answers, 'answer')} from this evening. Still mark as absent?"
 
 
 def _attendance_logged(group: str, on: date, away: Sequence[str], students: Sequence[str]) -> str:
     return _lines(
         f"{group} on {shown_day(on)}: attendance is logged. Absent: {names_or_nobody(away)}.",
         _numbered(students),
-        "Type who is wrong in this list: absent becomes there, there becomes absent.",
+        "If somebody is in the wrong place, type the name or number: there and absent change over.",
     )
 
 
@@ -109,12 +109,12 @@ def _sheet(code: str, title: str, items: int, first: bool) -> str:
 
 def _line(student: str, missing: Sequence[int], again: bool) -> str:
     only = f" ({counted_off('item', missing)})" if missing else ""
-    return f"{student}{only}{', again (nothing: as it was)' if again else ''}: "
+    return f"{student}{only}{', again (Enter: as it was)' if again else ''}: "
 
 
 def _fewer(answers: int, items: int) -> str:
     these = f"{'This is' if answers == 1 else 'These are'} {counted(answers, 'answer')}"
-    return f"  {these}, the sheet has {items} items."
+    return f"  {these}, but the sheet has {items} items."
 
 
 def _unreadable(item: int, written: str, meant: Sequence[str]) -> str:
@@ -158,7 +158,7 @@ def _play_outs(cards: Sequence[tuple[str, str]], example: str, other: str) -> st
     return _lines(
         "Play-outs. Type a number and how it went (1 mated in 14; 1 stalemate; 1 and the moves).",
         _numbered([f"{name}: {card}" for name, card in cards]),
-        f"Of another card: name, code and how it went ({other}).",
+        f"For another card: name, code and how it went ({other}).",
     )
 
 
@@ -173,7 +173,7 @@ def _notes(
 ) -> str:
     return _lines(
         f"Notes. Type a name or number, the unit, a colon, and what you saw ({example}).",
-        f"With + before the colon ({signed}: ...) it says: can do it; with -: has trouble.",
+        f"With + before the colon ({signed}: ...) it says that the student can do it; with -, has trouble.",
         f"Without a unit it is a note on the evening ({of_evening}).",
         _numbered(students),
         "Units:" if units else "",
@@ -187,12 +187,12 @@ def _noted(what: EntryFacts, impression: Impression) -> str:
 
 def _what_is_left(units: Sequence[tuple[str, str]]) -> str:
     listed = [f"  {number:>2}  {title}" for number, (_, title) in enumerate(units, start=1)]
-    return _lines("What was not finished, and is to be planned again?", *listed)
+    return _lines("Which units were not finished, and need another evening?", *listed)
 
 
 def _not_finished(noted: Sequence[str]) -> str:
     so_far = f"so far: {', '.join(map(unmistakable, noted))}"
-    return f"Not finished ({so_far if noted else 'numbers; nothing: all was done'}): "
+    return f"Not finished ({so_far if noted else 'numbers; Enter: everything was done'}): "
 
 
 def _closed(group: str, ahead: date | None) -> str:
@@ -218,11 +218,11 @@ def _bring_back(student: str, units: Sequence[ReviewAdvice]) -> str:
 
 
 _PLAY_OUTS_HELP = """\
-  How it went: {ends}; or a number alone, that of the moves in which the goal was reached.
+  How it went: {ends}; or a number alone, if the goal was reached in so many moves.
   Or all the moves, from the position on the card: 1. Qc5 Kd3 2. Qe5 ... Then coachbook judges them.
-  Whose it was: the number in the list (1: stalemate), or a name and the code on the card."""
+  Who played: the number in the list (1: stalemate), or a name and the code on the card."""
 _NOTES_HELP = """\
-  Who, of which unit, and what you saw, with a colon between. Notes help you; only + or - counts as seen."""
+  Type who, the unit, a colon, and what you saw. Notes help you; only + or - counts as seen."""
 
 _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.BLANK: "",
@@ -231,7 +231,7 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.KEEP: "Keep these?",
     Say.TYPE_KEEP: lambda other: f"  Type {', '.join(('y', *other))} or n.",
     Say.GO_ON: _go_on,
-    Say.PLAN_ANEW: "Plan these evenings anew?",
+    Say.PLAN_ANEW: "Replan these evenings?",
     Say.TAKE_BACK: "Take it back?",
     Say.REMOVE: "Remove it?",
     Say.LETTERS_RIGHT: "Is that right?",
@@ -243,23 +243,23 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.WHO_IS_ABSENT: lambda group, on: (
         f"{group} on {shown_day(on)}: who is absent? Numbers or names, with commas between."
     ),
-    Say.ABSENT: "Absent (nothing: all are there): ",
+    Say.ABSENT: "Absent (Enter: all are there): ",
     Say.STILL_ABSENT: _still_absent,
     Say.THERE: lambda there, of, absent: f"There: {there} of {of}. Absent: {names_or_nobody(absent)}.",
     Say.TYPED_ABSENT: "who was absent",
     Say.ATTENDANCE_LOGGED: _attendance_logged,
-    Say.WRONG: "Wrong (numbers or names; nothing: it is right): ",
+    Say.WRONG: "Wrong (numbers or names; Enter: all is right): ",
     Say.THERE_NOW: _there_now,
     Say.TALLY: _tally,
     Say.SHEET: _sheet,
     Say.LINE: _line,
-    Say.NO_ONE_BEFORE: "  There is no student before.",
+    Say.NO_ONE_BEFORE: "  This is the first student of the list.",
     Say.FEWER: _fewer,
     Say.REST: lambda blank: (
-        f"  The line again (nothing: {listed_off(blank)} {plural(len(blank), 'was', 'were')} left blank): "
+        f"  The line again (Enter: {listed_off(blank)} {plural(len(blank), 'was', 'were')} left blank): "
     ),
     Say.UNREADABLE: _unreadable,
-    Say.ITEM_AGAIN: lambda back: f"  Again (nothing: the student wrote that; {back}: the whole line): ",
+    Say.ITEM_AGAIN: lambda back: f"  Again (Enter: the student wrote that; {back}: the whole line): ",
     Say.MARKS: _marks,
     Say.WAS: lambda item, before, now: (
         f"  Item {item}: was {before or 'left blank'}, now {now or 'left blank'}."
@@ -269,16 +269,16 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.NO_ANSWERS: "No answers typed.",
     Say.DROPPED: lambda answers, students: f"Not kept: {_answers(answers, students)}.",
     Say.CHOICE: _choice,
-    Say.WHICH_AGAIN: "Which one again? Number or name (Enter: keep all as it is; drop: keep nothing): ",
+    Say.WHICH_AGAIN: "Which one again? Number or name (Enter: keep them all; drop: keep nothing): ",
     Say.ALL_LOGGED: _all_logged,
     Say.PLAY_OUTS: _play_outs,
-    Say.PLAY_OUT: "Play-out (nothing: go on; ?: help): ",
+    Say.PLAY_OUT: "Play-out (Enter: go on; ?: help): ",
     Say.PLAY_OUTS_HELP: _PLAY_OUTS_HELP.format,
     Say.PLAYED: _played,
     Say.HOW_IT_WENT: "How did it go? (mated in 14, stalemate, gave up ..., or the moves) ",
-    Say.HOW_MANY_MOVES: "After how many moves? (nothing: not counted) ",
+    Say.HOW_MANY_MOVES: "After how many moves? (Enter: not counted) ",
     Say.NOTES: _notes,
-    Say.NOTE: "Note (nothing: go on; ?: help): ",
+    Say.NOTE: "Note (Enter: go on; ?: help): ",
     Say.NOTES_HELP: _NOTES_HELP,
     Say.NOTED: _noted,
     Say.AGAIN: lambda question, text: f"{in_words(question)}{text}",
@@ -286,13 +286,13 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.NOT_FINISHED: _not_finished,
     Say.CLOSED: _closed,
     Say.MOVED: _moved,
-    Say.MOVED_WITH_IT: lambda groups: f"  Planned anew with it: {listed(groups)}.",
+    Say.MOVED_WITH_IT: lambda groups: f"  Replanned with it: {listed(groups)}.",
     Say.CATCH_UP: _catch_up,
     Say.NOT_LOGGED: lambda student, sheet: f"  Not logged: sheet {sheet} of {student}.",
     Say.HALF_LOGGED: _half_logged,
     Say.BRING_BACK_BY: lambda on: f"  To bring back by {shown_day(on)}:",
     Say.BRING_BACK: _bring_back,
     Say.DUE_AND_FINE: lambda on, students: (
-        f"  Due by {shown_day(on)} too, and all right the last time: {', '.join(students)}."
+        f"  Also due by {shown_day(on)}, but right the last time: {', '.join(students)}."
     ),
 }

@@ -85,14 +85,14 @@ _HOW_GOOD = {
     (HowGood.QUICKEST, Goal.WIN): "Nobody can mate faster from there.",
     (HowGood.CLEAN, Goal.WIN): "You never let the win go.",
     (HowGood.CLEAN, Goal.DRAW): "You never let the draw go.",
-    (HowGood.REACHED, Goal.WIN): "There was a slip on the way, and you won all the same.",
-    (HowGood.REACHED, Goal.DRAW): "There was a slip on the way, and you held it all the same.",
+    (HowGood.REACHED, Goal.WIN): "There was a slip on the way, and you still won.",
+    (HowGood.REACHED, Goal.DRAW): "There was a slip on the way, and you still held it.",
 }
 
 
 def praise_in_words(how_good: HowGood, goal: Goal, reached: int) -> str:
     """What is said of a goal that was reached, for the `reached`-th time in its unit."""
-    first = "It is the first time that you reached such a goal!"
+    first = "This is the first time you have reached such a goal!"
     often = first if reached == 1 else f"You have reached such goals {times(reached)} now."
     return f"{_HOW_GOOD[how_good, goal]} {often}"
 

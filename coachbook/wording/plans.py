@@ -159,7 +159,7 @@ def differences_in_words(differences: Iterable[PlanDifference], titles: Titles =
     return [difference_in_words(each, titles) for each in differences]
 
 
-_GAVE_WAY = "could not be kept, and is taken away."
+_GAVE_WAY = "no longer fits, and is removed."
 
 
 def difference_in_words(difference: PlanDifference, titles: Titles = NO_TITLES) -> str:
@@ -178,12 +178,12 @@ def difference_in_words(difference: PlanDifference, titles: Titles = NO_TITLES) 
         Difference.CANCELLED: f"{days}: was {was}, now cancelled",
         Difference.LOCKED: f"{days}: locked",
         Difference.UNLOCKED: f"{days}: no longer locked",
-        Difference.OTHER_MINUTES: f"As before, with other minutes: {days}",
+        Difference.OTHER_MINUTES: f"The same units, with different minutes: {days}",
         Difference.FITS_NO_LONGER: f"No longer fits: {units}.",
         Difference.FITS_NOW: f"Fits now: {units}.",
         Difference.PIN_GAVE_WAY: f"The pin of {units} to {days} {_GAVE_WAY}",
         Difference.LOCK_GAVE_WAY: f"The lock on {days} {_GAVE_WAY}",
-        Difference.PLANNED_AGAIN: f"Evenings {span} are again planned.",
+        Difference.PLANNED_AGAIN: f"Evenings {span} are planned again.",
         Difference.NO_LONGER_PLANNED: f"Evenings {span} are no longer planned.",
         Difference.NO_EVENING_LEFT: f"No evening is left in the plan for: {lost}.",
     }

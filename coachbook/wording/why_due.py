@@ -30,7 +30,7 @@ def _sentences(why: WhyDue) -> Iterator[str]:
     progress = why.progress
     yield f"{progress.student} and {quoted(why.title)}, {day_in_words(why.today)}:"
     if why.last_on is None:
-        yield "nothing is logged yet that tells what is known, so the unit is new, and it is not due."
+        yield "no answers, play-outs or notes are logged yet, so the unit is new and not due."
         yield f"The unit's rule asks for {_rule(why.rule)}."
         return
     yield f"{_done(progress.evenings)}."
@@ -60,14 +60,14 @@ def _evening(evening: Evening) -> str:
     parts += [f"a play-out {_played(played)}" for played in evening.play_outs]
     noted = (seen.impression for seen in evening.observations if seen.impression)
     parts += [f"the coach noted {quoted(impression)}" for impression in noted]
-    return listed(parts) or "the coach took a note only"
+    return listed(parts) or "the coach only took a note"
 
 
 def _played(played: PlayOutResult) -> str:
     if not played.reached:
         return "did not reach its goal"
     if not played.within and played.used is None:
-        return "reached its goal, in moves that nobody counted"
+        return "reached its goal, but nobody counted the moves"
     if not played.within:
         return f"reached its goal late (in {played.used} moves, {played.allowance} are allowed)"
     if played.goal is Goal.DRAW or played.used is None:
@@ -90,9 +90,9 @@ def _rule(rule: SecureRule) -> str:
 def _standing(why: WhyDue) -> str:
     match why.progress.standing:
         case Standing.SECURE:
-            return "All of that is there, and it is not yet time to bring it back, so the unit is secure."
+            return "All of that is done, and review is not due yet, so the unit is secure."
         case Standing.FADING:
-            return "All of that was reached, but it is time to bring it back, so the unit is fading."
+            return "All of that was done, but review is due, so the unit is fading."
         case _:
             missing = listed(map(_missing, why.progress.missing))
             return f"Still missing: {missing}; so the unit is being worked on."
@@ -113,21 +113,21 @@ def _due(why: WhyDue) -> Iterator[str]:
     day, on = day_in_words(due), day_in_words(last)
     is_ahead = why.today < due
     if why.progress.last_went is Went.BADLY:
-        yield f"On {on} {_BADLY[why.decided_by]}, so it comes back soon: it is due from {day} on."
+        yield f"On {on} {_BADLY[why.decided_by]}, so the unit comes back soon: it is due from {day} on."
         return
     if why.progress.last_went is Went.WITH_TROUBLE:
         since = "it is due from" if is_ahead else "it has been due from"
-        told = f"On {on} {_WITH_TROUBLE[why.decided_by]}, so it comes back sooner than after a good evening"
+        told = f"On {on} {_WITH_TROUBLE[why.decided_by]}, so the unit comes back sooner than otherwise"
         yield f"{told}: {since} {day} on."
     else:
         wait = "can wait" if is_ahead else "could wait, but only"
         often = "" if why.well_in_a_row == 1 else f" {times(why.well_in_a_row)} in a row, the last time"
-        yield f"It went well{often} on {on}, so it {wait} until {day}."
+        yield f"It went well{often} on {on}, so the unit {wait} until {day}."
     one_in = number_word(round(1 / (1 - why.target)))
     yield (
-        f"From that day on it is likely to fail more often than one time in {one_in}. The more often it goes"
-        " well, and the longer the breaks between, the longer it can wait. This is how people forget in"
-        f" general; nobody has measured it for {why.progress.student}."
+        f"After that day, expect more than one failure in {one_in} tries. The more often a unit goes well,"
+        " and the longer the breaks between, the longer it can wait. This is how people forget in general;"
+        f" nobody has measured it for {why.progress.student}."
     )
 
 
@@ -136,4 +136,4 @@ def _how_little(why: WhyDue) -> str:
     tried = sum(evening.tried for evening in evenings)
     answers = counted(tried, "answer") if tried else "no answers"
     only = f"{counted(len(evenings), 'evening')} and {answers}"
-    return f"All this rests on {only}, which is little: take the day as a guess."
+    return f"All this rests on only {only}, so take the day as a guess."

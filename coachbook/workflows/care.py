@@ -152,7 +152,7 @@ def check_no_draft(book: Book) -> None:
     """Raises CoachbookError if something was typed and not kept: it would be lost under another name."""
     if has_draft(book):
         raise CoachbookError(
-            "Something was typed of an evening and is not kept yet; it has the old name.",
+            "Lines that were typed but not kept yet still have the old name.",
             Advice(Step.FINISH_LOGGING),
         )
 

@@ -45,7 +45,7 @@ def _faults(result: PlayOutResult) -> Iterator[str]:
     if not board.is_valid():
         yield "its position is not legal"
     if result.slip and slip_family(result.slip) not in set(Slip):
-        yield f"its slip '{result.slip}' is none that there is"
+        yield f"its slip '{result.slip}' is not a slip that coachbook knows"
     if not result.moves:
         return
     student = board.turn
@@ -56,7 +56,7 @@ def _faults(result: PlayOutResult) -> Iterator[str]:
             return
         board.push(move)
     if result.used != (len(result.moves) + 1) // 2:
-        yield f"it counts {result.used} moves of the student, and has {(len(result.moves) + 1) // 2}"
+        yield f"it says {result.used} moves of the student, but lists {(len(result.moves) + 1) // 2}"
     yield from _end_faults(board, student, result.end)
 
 
@@ -227,7 +227,7 @@ def _not_seen(tx: Reading, since: date) -> tuple[tuple[str, date | None], ...]:
 def _months_before(day: date, months: int) -> date:
     """The same day of an earlier month, or that month's last."""
     if not 1 <= months <= 1200:
-        raise CoachbookError(f"{months} months is no time to keep data.", "Ask for 1 to 1200.")
+        raise CoachbookError(f"The number of months cannot be {months}.", "Give 1 to 1200.")
     year, month = divmod(day.year * 12 + day.month - 1 - months, 12)
     return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
 

@@ -204,7 +204,8 @@ def check_made(sheet: Worksheet, on: date) -> None:
     """Raises CoachbookError for a day on which there was no such sheet."""
     if on < sheet.made_on:
         raise CoachbookError(
-            f"Sheet {sheet.code} was made on {sheet.made_on}: nobody answered it on {on}.", "Check the date."
+            f"Sheet {sheet.code} was made on {sheet.made_on}: nobody can have answered it on {on}.",
+            "Check the date.",
         )
 
 
@@ -330,5 +331,5 @@ def _check_held(held: Collection[date], group: str, old: TermPlan | None, new: T
         if session.on in held and now.get(session.on) != shape(session):
             raise CoachbookError(
                 f"The evening of {group} on {session.on} was held as it is planned now.",
-                "To change that plan, first take back what is logged of the evening.",
+                "To change that plan, first take back the log of that evening.",
             )

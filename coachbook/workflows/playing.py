@@ -87,7 +87,8 @@ def judge(letters: str, start: Start, text: str) -> JudgedPlayOut | None:
     """
     if len(text) > LONGEST_GAME:
         raise CoachbookError(
-            f"{len(text):,} characters are no play-out.", f"Give the moves of one game, in {LONGEST_GAME:,}."
+            f"A play-out cannot have {len(text):,} characters.",
+            f"Give the moves of one game, in at most {LONGEST_GAME:,}.",
         )
     goal, board = start.play_out.goal, chess.Board(start.play_out.fen)
     if read_told(text, goal) is not None:
@@ -179,7 +180,7 @@ def unit_of_note(
     codes = ", ".join(each.code for each in syllabus.units if each.code in begun)
     begun_units = Advice(Step.NAME_A_BEGUN_UNIT, {"student": name, "units": codes})
     raise CoachbookError(
-        f"In which unit is it that {name} {impression}?", begun_units if codes else Advice(Step.NAME_ANY_UNIT)
+        "Which unit is the note about?", begun_units if codes else Advice(Step.NAME_ANY_UNIT)
     )
 
 
@@ -227,8 +228,10 @@ def _own_play_out(board: chess.Board, unit: Unit, allowance: int | None) -> Play
         allowance = most_moves_to_mate(board, method)
     if allowance is None:
         raise CoachbookError(
-            "How many moves are allowed from there is not known.", Advice(Step.NAME_AN_ALLOWANCE)
+            "coachbook does not know how many moves to allow from there.", Advice(Step.NAME_AN_ALLOWANCE)
         )
     if not 1 <= allowance <= _MOST_MOVES:
-        raise CoachbookError(f"{allowance} moves cannot be allowed.", f"Allow 1 to {_MOST_MOVES}.")
+        raise CoachbookError(
+            f"An allowance of {allowance} moves is not possible.", f"Allow 1 to {_MOST_MOVES}."
+        )
     return PlayOut(board.fen(), allowance, goal)

@@ -263,5 +263,5 @@ def _note(forms: Forms) -> str:
         return ""
     return (
         f"Few fresh positions are left: some pairs of A and B differ by up to {forms.widest} points of"
-        f" difficulty, not by {TOLERANCE} at most."
+        f" difficulty, more than the usual {TOLERANCE}."
     )

@@ -112,12 +112,16 @@ def pin_unit(
         begins = first_open(tx, name, first)
         if on < begins:
             raise CoachbookError(
-                f"{on} has been: from {begins} on the term can be changed.", "Choose a later evening."
+                f"{on} is over: only evenings from {begins} on can change.", "Choose a later evening."
             )
         if code in plan.known:
-            raise CoachbookError(f"The group {name} knows {code} already.", "Pin a unit that is to come.")
+            raise CoachbookError(
+                f"The group {name} knows {code} already.", "Pin a unit that it has not begun."
+            )
         if code in planned_units(session for session in plan.sessions if session.on < begins):
-            raise CoachbookError(f"{code} was begun before {begins}.", "Pin a unit that is to come.")
+            raise CoachbookError(
+                f"The group {name} began {code} before {begins}.", "Pin a unit that it has not begun."
+            )
         pins = (*(pin for pin in plan.pins if pin.unit != code), Pin(code, on))
         made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.PINNED, first)
         return replace(made, entry=None) if preview else made
@@ -203,7 +207,7 @@ def _fallen(
     for on in cancel:
         if on < first:
             raise CoachbookError(
-                f"{on} cannot be cancelled: the term is planned anew from {first} on.",
+                f"{on} cannot be cancelled: only evenings from {first} on are replanned.",
                 Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
     fallen = frozenset((*cancel, *closed))
@@ -293,4 +297,4 @@ def _others_in_hall(tx: Reading, term: Term, replanned: tuple[str, ...]) -> Coac
 
 def _pins_in_words(terms: Sequence[Term]) -> str:
     pins = ", ".join(f"{pin.unit} on {pin.on}" for term in terms for pin in term.plan.pins)
-    return f"Pinned are: {pins}." if pins else "No unit is."
+    return f"The pins are: {pins}." if pins else "It has no pins."

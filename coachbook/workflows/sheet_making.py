@@ -111,7 +111,9 @@ class SheetRequest:
         if review < 0:
             raise CoachbookError(f"A sheet cannot have {review} items for review.", "Ask for 0 or more.")
         if self.own and (self.forms or review):
-            raise CoachbookError("Own positions make one sheet.", Advice(Step.LEAVE_OUT_FORMS_AND_REVIEW))
+            raise CoachbookError(
+                "Your own positions can only make one plain sheet.", Advice(Step.LEAVE_OUT_FORMS_AND_REVIEW)
+            )
         if len(self.own) > self.items:
             raise CoachbookError(
                 f"{len(self.own)} own positions don't fit among {self.items} exercises.",
@@ -119,13 +121,14 @@ class SheetRequest:
             )
         if self.forms and self.personal:
             raise CoachbookError(
-                "Forms are for sharing, and sheets of their own are not.", Advice(Step.CHOOSE_FORMS_OR_EACH)
+                "Two forms are shared, so students cannot have sheets of their own, too.",
+                Advice(Step.CHOOSE_FORMS_OR_EACH),
             )
         if self.forms and len(self.students) < 2:
-            raise CoachbookError("Two forms are for two students or more.", Advice(Step.LEAVE_OUT_FORMS))
+            raise CoachbookError("Two forms need two students or more.", Advice(Step.LEAVE_OUT_FORMS))
         if review and self.is_shared:
             raise CoachbookError(
-                "A sheet that students share reviews nobody's own units.", Advice(Step.MAKE_ONE_EACH)
+                "A shared sheet cannot review what each student needs.", Advice(Step.MAKE_ONE_EACH)
             )
 
     @property
@@ -142,7 +145,7 @@ class SheetRequest:
 def items_in(unit: Unit, minutes: int) -> int:
     """How many items of a unit so many minutes hold. Raises CoachbookError for no time at all."""
     if minutes < 1:
-        raise CoachbookError(f"{minutes} minutes are no time for a sheet.", "Give 1 or more.")
+        raise CoachbookError(f"A sheet cannot fill {minutes} minutes.", "Give 1 or more.")
     return items_for(unit, minutes)
 
 

@@ -128,9 +128,13 @@ def _wrong_columns(columns: list[str], required: Sequence[str], optional: Sequen
             yield f"there is no column '{name}'; expected {_listed(known)}"
     for name in dict.fromkeys(columns):
         if name not in known:
-            problem = f"there is no use for a column '{_short(name)}'; expected {_listed(known)}"
+            problem = f"coachbook does not use a column '{_short(name)}'; expected {_listed(known)}"
             # Where columns are missing, this may be one of them by another name.
-            yield f"{problem}. Take it out, then import again." if set(required) <= set(columns) else problem
+            yield (
+                f"{problem}. Delete that column, then import again."
+                if set(required) <= set(columns)
+                else problem
+            )
         elif columns.count(name) > 1:
             yield f"the column '{name}' is there {columns.count(name)} times"
 

@@ -86,7 +86,7 @@ def on_a_sheet(unit: Unit) -> int:
 
 CHECKED = (
     "the demonstrations, with what they claim in braces, the goals and allowances of the play-outs, and the"
-    " supply of exercises are true by the tables. What is said in other words is not checked."
+    " supply of exercises are true by the tables. Other words are not checked."
 )
 """What is so of a syllabus in which `check_claims` finds nothing."""
 
@@ -184,6 +184,6 @@ def _too_few(unit: Unit, use: KindUse, found: int) -> str:
         return f"there is no exercise of {use.kind} from {use.easiest} to {use.hardest}{advice}"
     share = on_a_sheet(unit)
     return (
-        f"there are only {found} different exercises of {use.kind}, at least {FEWEST} are needed: they"
-        f" last for {found // share} sheets with {share} of the kind{advice}"
+        f"there are only {found} different exercises of {use.kind}, enough for {found // share}"
+        f" sheets with {share} of the kind; at least {FEWEST} are needed{advice}"
     )

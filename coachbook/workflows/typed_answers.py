@@ -84,7 +84,7 @@ def _tick(sign: str) -> str:
     """What a sign stands for. Raises CoachbookError for one that stands for nothing."""
     if sign not in _TICKS:
         raise CoachbookError(
-            f"'{sign[:20]}' is no mark.",
+            f"'{sign[:20]}' is not a mark.",
             "Type 1 for right, 0 for wrong, - for left blank; or = for all right.",
         )
     return _TICKS[sign]
@@ -161,8 +161,8 @@ def _unparted(sheet: Worksheet, line: str) -> CoachbookError:
     between = "spaces and commas" if "," in line else "spaces"
     told = "is 1 answer" if len(answers) == 1 else f"are {len(answers)} answers"
     return CoachbookError(
-        f"The sheet has {len(sheet.items)} items, and between {between} there {told}.",
-        "Put semicolons between them, or their number before one, such as '3: Qe5'.",
+        f"The sheet has {len(sheet.items)} items, but divided at {between} there {told}.",
+        "Put semicolons between the answers, or give an item's number first, such as '3: Qe5'.",
     )
 
 

@@ -200,7 +200,7 @@ def _units_with_cards(syllabus: Syllabus, unit: Unit) -> str:
     nearest = [each for each in known if each in by_distance[:_NEAREST]]
     listed = ", ".join(f"{each.code} ({each.title})" for each in nearest)
     others = ", ".join(each.code for each in known if each not in nearest)
-    return f"Near it these have: {listed}{f'; and then {others}' if others else ''}."
+    return f"Near it, these have one: {listed}{f'; and then {others}' if others else ''}."
 
 
 def unit_cards(

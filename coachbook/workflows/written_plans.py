@@ -154,7 +154,7 @@ def _replies(board: chess.Board, method: Method, defence: Sequence[str]) -> list
             now.push_san(step.move)
             now.push_san(step.reply)
         if len(found) >= len(steps) or not steps[len(found)].reply:
-            raise CoachbookError(f"The plan is at its end before '{text}'.", "Give fewer replies.")
+            raise CoachbookError(f"The plan ends before the reply '{text}'.", "Give fewer replies.")
         now.push_san(steps[len(found)].move)
         (reply, *more) = read_moves(now, text) or (NoMove.UNREADABLE,)
         if more or isinstance(reply, NoMove):

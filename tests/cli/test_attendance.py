@@ -66,10 +66,10 @@ def test_what_is_logged_so_already_makes_no_entry(club: Club) -> None:
         (("--present", "Anna"), "There is no student 'Anna'. Did you mean 'Ana'?"),
         (("--present", "Ana", "--absent", "ana"), "Ana cannot be both present and absent."),
         (("--present", "Ana", "--group", "Owl"), "There is no group 'Owl'. Did you mean 'Owls'?"),
-        (("Bo", "--present", "Ana"), "Log a whole evening or put some students right, not both."),
+        (("Bo", "--present", "Ana"), "Log a whole evening or correct some students, not both."),
         (
             ("--table", "x.csv", "--absent", "Ana"),
-            "Log a whole evening or put some students right, not both.",
+            "Log a whole evening or correct some students, not both.",
         ),
         (
             ("--present", "Ana", "--date", "2026-09-11"),
@@ -107,7 +107,7 @@ def test_a_second_list_says_whom_it_changes(club: Club) -> None:
     assert "Changed" not in done(*LOG, "--group", "Owls", typed="\n\n")
 
 
-ASKED = "Ana has 6 answers of this evening. Absent all the same? [y/N] "
+ASKED = "Ana has 6 answers from this evening. Still mark as absent? [y/N] "
 
 
 @pytest.fixture

@@ -60,7 +60,7 @@ def test_all_is_well(club: Club) -> None:
     backups = len(own_backups(club.book))
     told = done("check", "--date", "2026-09-17").splitlines()
     assert told == [
-        "Nothing is logged of Dee.",
+        "Nothing is logged for Dee.",
         f"All is well: 4 students, 1 sheet, 6 answers, {backups} backup{'' if backups == 1 else 's'}.",
     ]
 
@@ -154,8 +154,7 @@ def test_what_cannot_be_read_is_told_before_the_name_is_asked_and_stays(club: Cl
     own.write_text("encrypted by the coach")
     asked = run("student", "erase", "Ana")
     told = [
-        f"coachbook cannot read this, and it may hold the name; delete it if so: {path}"
-        for path in (made, own)
+        f"coachbook cannot read this file; delete it if it may hold the name: {path}" for path in (made, own)
     ]
     assert (asked.code, asked.out.splitlines()) == (2, told)
     assert done("student", "erase", "Ana", "--yes").splitlines()[:2] == told
@@ -167,7 +166,7 @@ def test_without_a_terminal_an_erasure_must_be_told_to_be_sure(club: Club) -> No
     ran = run("student", "erase", "Ana", typed="Ana\n")
     assert (ran.code, ran.problems) == (
         2,
-        ["coachbook: Nobody can be asked here whether to erase. Give --yes, if you are sure."],
+        ["coachbook: Erasing needs a yes, and there is no terminal to ask at. Give --yes, if you are sure."],
     )
     assert everything_in(club.folder) == before
 
@@ -206,7 +205,7 @@ def test_on_a_terminal_the_name_must_be_typed(
         (("restore", "club.book", "--book", ""), ". is a folder, not a book."),
         (("restore", "club.book", "--book", "x" * 250), "(File name too long)"),
         (("backup", "--book", "none.book"), "There is no book none.book."),
-        (("check", "--months", "0"), "0 months is no time to keep data."),
+        (("check", "--months", "0"), "The number of months cannot be 0."),
         (("check", "--months", "some"), "'some' is not a whole number."),
         (("student", "erase", "Anna", "--yes"), "There is no student 'Anna'. Did you mean 'Ana'?"),
         (("student", "rename", "Anna", "Eve"), "There is no student 'Anna'. Did you mean 'Ana'?"),

@@ -46,7 +46,7 @@ def test_a_play_out_that_is_kept_is_not_taken_a_second_time(planned: Club) -> No
     assert told.count("  Kept: ") == 2
     assert "Play-out 1 is kept." in told
     assert "coachbook log undo" in told
-    assert "goes in with its code: Ana PLAY-QUEEN-BOX-1 mated in 9." in told
+    assert "type its code: Ana PLAY-QUEEN-BOX-1 mated in 9." in told
     kept = [entry for entry in json.loads(done("log", "list", "--json")) if "play-out" in entry["what"]]
     assert len(kept) == 2
 
@@ -89,7 +89,7 @@ def test_what_was_not_finished_by_an_earlier_close_is_told_and_nobody_missed_it(
     done("log", "attendance", "Ana", "Bo", "--group", "Owls", "--date", FIRST)
     assert "To catch up: Łucja missed Two big pieces." in close(FIRST, "\n\n\n")
     first = close(FIRST, "\n\n1\n")
-    assert "Not finished (numbers; nothing: all was done): " in first
+    assert "Not finished (numbers; Enter: everything was done): " in first
     assert "To catch up" not in first
     plan = done("term", "show", "--group", "Owls", "--json", "--date", FIRST)
     for again in ("", "1"):
@@ -123,7 +123,7 @@ def test_whom_to_bring_back_is_told_student_by_student_and_who_was_right_comes_l
     note = ("log", "note", "Bo", "queen-box", "sees it", "--can", "--date", "2026-06-01", "--yes")
     done(*note)
     late = close(FIRST, "\n\n\n\n").splitlines()
-    assert late[-2] == f"  Due by {SECOND} too, and all right the last time: Bo."
+    assert late[-2] == f"  Also due by {SECOND}, but right the last time: Bo."
 
 
 def test_a_title_that_ends_with_a_sign_stands_in_quotes() -> None:
@@ -210,7 +210,7 @@ def test_closing_that_is_stopped_says_which_answers_are_lost() -> None:
     ran = run("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="\n\n=\n=\n")
     assert ran.code == 2
     assert ran.err == (
-        "coachbook: Stopped. Not kept, but put aside: 24 answers of 2 students. What was kept so far stays."
+        "coachbook: Stopped. Not kept yet, but safe: 24 answers of 2 students. What was kept so far stays."
         " To go on, close the evening again.\n"
     )
 
@@ -220,10 +220,12 @@ def test_who_has_answers_is_not_put_down_as_absent_without_a_question() -> None:
     done("evening", "prepare", FIRST, "--group", "Owls")
     done("evening", "close", FIRST, "--group", "Owls", "--ticks", typed="3\n\n=\n\n\n\n\n")
     told = close(FIRST, "ana, bo\n\nana\ny\n\n\n\n\n\n")
-    assert told.count("Ana has 12 answers of this evening. Absent all the same? [y/N] ") == 2
+    assert told.count("Ana has 12 answers from this evening. Still mark as absent? [y/N] ") == 2
     assert "There: Ana. Absent: Bo, Łucja.\n" in told
     assert "There: nobody. Absent: Ana, Bo, Łucja.\n" in told
-    assert "Type who is wrong in this list: absent becomes there, there becomes absent.\n" in told
+    assert (
+        "If somebody is in the wrong place, type the name or number: there and absent change over.\n" in told
+    )
 
 
 @pytest.mark.usefixtures("planned")
@@ -241,7 +243,7 @@ def test_a_play_out_may_have_a_colon_and_help_is_one_key_away() -> None:
     typed = "?\n1: stalemate\n2:mated in 9\n3 : gave up\n4: mated in 9\nAna queen-box-1: 8\n\n?\n\n\n"
     told = close(WITH_CARDS, "\n\n\n\n\n" + typed)
     assert "How it went: mated in 14, stalemate, draw, lost, gave up, stopped; or a number alone" in told
-    assert "Who, of which unit, and what you saw" in told
+    assert "Type who, the unit, a colon, and what you saw." in told
     assert told.count("  Kept: ") == 4
     assert "  Kept: Bo: mate in 9 moves" in told
     assert "'4: mated in 9' is neither a number of the list" in told

@@ -62,8 +62,8 @@ def test_what_is_logged_stays_too_and_is_shown_before_and_after(club: Club) -> N
 @pytest.mark.parametrize("ticks", [(), ("--ticks",)])
 def test_the_help_says_so_in_plain_words(ticks: tuple[str, ...]) -> None:
     told = done(*LOG, *ticks, typed="?\n\n\n\n")
-    assert "A line with such numbers changes these items only: all others that you typed stay." in told
-    assert "A line without them says what stands on the whole sheet." in told
+    assert "A line with numbers changes only these items; the others stay as you typed them." in told
+    assert "A line without numbers is the whole sheet." in told
 
 
 def test_a_dash_is_left_blank_wherever_it_is_typed_and_none_is_an_answer(club: Club) -> None:

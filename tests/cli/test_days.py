@@ -152,9 +152,9 @@ LOGGING: dict[str, tuple[tuple[str, ...], str]] = {
 DOUBTED = {
     BETWEEN: (
         f"No evening is planned on {BETWEEN} for Owls (the nearest is {FIRST}).",
-        "Log it for that day all the same? [y/N] ",
+        "Log it for that day anyway? [y/N] ",
     ),
-    AHEAD: (f"{AHEAD} is still to come.", "Log it all the same? [y/N] "),
+    AHEAD: (f"{AHEAD} is still to come.", "Log it anyway? [y/N] "),
 }
 
 
@@ -169,7 +169,7 @@ def test_a_day_that_may_be_a_slip_is_refused_where_nobody_can_be_asked(
     ran = run(*call, "--date", day, typed=typed)
     assert (ran.code, ran.err) == (
         2,
-        f"coachbook: {told} Give another --date, or --yes to log it all the same.\n",
+        f"coachbook: {told} Give another --date, or --yes to log it anyway.\n",
     )
     assert kept_in(planned.folder) == before
     assert f"{day}" in done(*call, "--date", day, "--yes", typed=typed)
@@ -224,7 +224,7 @@ def test_the_morning_after_the_last_evening_is_offered(at_a_terminal: Callable[[
     ran = run(*words, typed=typed)
     assert ran.err == (
         "coachbook: No evening is planned on 2026-09-18 for Owls (the nearest is 2026-09-17)."
-        " Give --date 2026-09-17, or --yes to log it for 2026-09-18 all the same.\n"
+        " Give --date 2026-09-17, or --yes to log it for 2026-09-18 anyway.\n"
     )
     at_a_terminal()
     told = done(*words, typed=f"\n{typed}")
@@ -285,7 +285,7 @@ def test_a_table_with_a_day_that_may_be_a_slip_is_refused_with_its_rows(planned:
         f"student,item,answer,sheet,date\nAna,1,9,{planned.sheet},{day}\nBo,1,9,{planned.sheet},{FIRST}\n",
         encoding="utf-8",
     )
-    told = f"{DOUBTED[day][0]} To log it all the same, give --yes."
+    told = f"{DOUBTED[day][0]} To log it anyway, give --yes."
     before = kept_in(planned.folder)
     ran = run("log", "attendance", "--table", "there.csv")
     assert ran.problems == [f"coachbook: there.csv: lines 3 and 4: {told}"]

@@ -86,7 +86,7 @@ def test_after_a_kill_the_lines_that_were_typed_are_offered_again(five: Club, ho
     os.close(writing)
     assert kept_in(five.folder) == before
     told = done(*log_of(five), typed="\n\n")
-    assert told.startswith(f"5 lines of {DAY} were typed and not kept. {ASKED}")
+    assert told.startswith(f"5 lines for {DAY} were typed but not kept. {ASKED}")
     assert "  Ana: 0 of 6 right" in told
     assert told.endswith(f"Kept: 26 answers of 5 students on sheet {five.sheet}, evening of {DAY}.\n")
     assert not draft_file(five.book).exists()
@@ -102,7 +102,7 @@ def test_a_closed_terminal_leaves_the_lines_aside_and_says_so(five: Club) -> Non
         os.close(window)
         _, told = program.communicate(timeout=60)
     assert told.endswith(
-        "Not kept, but put aside: 12 answers of 2 students. The same command goes on from there.\n"
+        "Not kept yet, but safe: 12 answers of 2 students. The same command goes on from there.\n"
     )
     assert (program.returncode, told.count("\n")) == (2, 1)
     assert len(read_draft(five.book)) == 2
@@ -118,7 +118,7 @@ def test_who_goes_on_is_asked_first_for_what_is_missing_and_may_mend_the_rest(fi
 
 def test_a_draft_that_is_not_wanted_is_deleted(five: Club) -> None:
     run(*log_of(five), typed=f"{SIX}\n")
-    assert f"1 line of {DAY} was typed and not kept." in run(*log_of(five), typed="n\n").out
+    assert f"1 line for {DAY} was typed but not kept." in run(*log_of(five), typed="n\n").out
     assert not draft_file(five.book).exists()
     assert "Go on with" not in run(*log_of(five), typed="").out
 
@@ -136,7 +136,7 @@ def test_lines_of_other_sheets_stay_aside_and_are_told(five: Club, club: Club) -
     other = ("log", "answers", club.sheet, "--date", DAY)
     told = done(*other, typed=f"{SIX}\n\n\n\n")
     assert told.startswith(
-        f"1 line of {DAY} typed and not kept; to go on: coachbook log answers {five.sheet}\n"
+        f"1 line for {DAY} typed but not kept; to go on: coachbook log answers {five.sheet}\n"
     )
     assert [line.about for line in read_draft(five.book)] == [five.sheet]
 
@@ -189,7 +189,9 @@ def test_a_book_that_is_in_use_when_all_is_typed_costs_nothing(
         ran = run(*log_of(five))
     assert ran.code == 2
     assert "is in use by another program. Close it there, then try again." in ran.err
-    assert ran.err.endswith("What you typed is put aside. The same command goes on from there.\n")
+    assert ran.err.endswith(
+        "What you typed is safe, but not kept yet. The same command goes on from there.\n"
+    )
     typing("", "")
     assert "Kept: 30 answers of 5 students" in done(*log_of(five))
 
@@ -204,7 +206,7 @@ def test_a_full_disk_when_all_is_typed_costs_nothing(five: Club, monkeypatch: py
     with monkeypatch.context() as patch:
         patch.setattr(evening, "log_answers", full)
         ran = run(*log_of(five), typed=f"{SIX}\n" * 5 + "\n")
-    assert "the disk is full. Make room, then try again. What you typed is put aside." in ran.err
+    assert "the disk is full. Make room, then try again. What you typed is safe, but not kept yet." in ran.err
     assert len(read_draft(five.book)) == 5
     assert "Kept: 30 answers of 5 students" in done(*log_of(five), typed="\n\n")
 
@@ -217,7 +219,7 @@ def test_a_line_that_cannot_be_put_aside_is_told_at_once_and_may_be_kept(
 
     monkeypatch.setattr(os, "fsync", no_room)
     ran = run(*log_of(five), typed=f"{SIX}\n")
-    assert "  This line is not put aside, so keep it soon: " in ran.out
+    assert "  This line could not be put aside, so keep it soon: " in ran.out
     assert ran.err == "coachbook: Stopped. Not kept: 6 answers of Ana.\n"
     assert "Kept: 6 answers of Ana" in done(*log_of(five), typed=f"{SIX}\n\n\n\n\n\n")
 
@@ -235,7 +237,7 @@ def test_ctrl_d_at_a_terminal_asks_whether_to_keep(
     assert "Kept: 6 answers of Ana" in ran.out
     assert (ran.code, ran.err) == (2, "coachbook: Stopped. To type the rest, log answers again.\n")
     typing("", SIX, ctrl_d, ctrl_d)
-    assert "Not kept, but put aside: 6 answers of Bo." in run(*log_of(five)).err
+    assert "Not kept yet, but safe: 6 answers of Bo." in run(*log_of(five)).err
     assert [line.student for line in read_draft(five.book)] == ["Bo"]
 
 
@@ -256,10 +258,10 @@ CLOSE = ("evening", "close", SECOND, *OWLS)
 def test_an_evening_that_was_stopped_goes_on_with_every_line(planned: Club) -> None:
     run(*CLOSE, typed="bo\n")
     told = run(*CLOSE, "--ticks", typed="\n\n=\n=\n")
-    assert f"1 line of {SECOND} was typed and not kept. {ASKED_OF_ONE}" in told.out
+    assert f"1 line for {SECOND} was typed but not kept. {ASKED_OF_ONE}" in told.out
     assert "There: 2 of 3. Absent: Bo.\n" in told.out
     told = run(*CLOSE, "--ticks", typed="\n\n\n")
-    assert told.out.startswith(f"2 lines of {SECOND} were typed and not kept. {ASKED}")
+    assert told.out.startswith(f"2 lines for {SECOND} were typed but not kept. {ASKED}")
     assert f"Kept: 40 answers of 2 students on 2 sheets, evening of {SECOND}." in told.out
     assert not draft_file(planned.book).exists()
 
@@ -273,7 +275,9 @@ def test_a_play_out_and_a_note_that_could_not_be_kept_are_taken_up_again(
         patch.setattr(playing, "log_play_out", full)
         patch.setattr(playing, "log_observation", full)
         told = done(*CLOSE, typed=f"\n\n\n\n{lines}")
-    assert told.count("the disk is full. Make room, then try again. This line is put aside.") == 2
+    assert (
+        told.count("the disk is full. Make room, then try again. This line is safe, but not kept yet.") == 2
+    )
     assert [(line.what, line.text) for line in read_draft(planned.book)] == [
         (Typed.PLAY_OUT, "Ana PLAY-QUEEN-BOX-1 mated in 9"),
         (Typed.NOTE, "Łucja, queen-box+: sees it"),
@@ -290,7 +294,7 @@ def test_check_tells_of_a_draft_and_which_command_goes_on(five: Club) -> None:
     assert "typed" not in done("check", "--date", str(TODAY))
     run(*log_of(five), typed=f"{SIX}\n")
     told = done("check", "--date", str(TODAY))
-    assert f"1 line of {DAY} typed and not kept; to go on: coachbook log answers {five.sheet}\n" in told
+    assert f"1 line for {DAY} typed but not kept; to go on: coachbook log answers {five.sheet}\n" in told
     assert "All is well" in told
 
 
@@ -298,7 +302,7 @@ def test_nobody_is_renamed_while_something_is_typed_and_not_kept(five: Club) -> 
     run(*log_of(five), typed=f"{SIX}\n")
     ran = run("student", "rename", "Ana", "Anna")
     assert ran.code == 2
-    assert ran.err.startswith("coachbook: Something was typed of an evening and is not kept yet;")
+    assert ran.err.startswith("coachbook: Lines that were typed but not kept yet still have the old name.")
     assert read_draft(five.book)
 
 
@@ -306,7 +310,7 @@ def test_erasing_a_student_takes_the_draft_with_a_word(five: Club) -> None:
     run(*log_of(five), typed=f"{SIX}\n")
     part = five.folder / ".club.book.typed.4711.part"
     part.write_text("Ana", encoding="utf-8")
-    assert "Deleted, too: what was typed of an evening and not kept.\n" in done(
+    assert "Also deleted: what was typed for an evening but not kept.\n" in done(
         "student", "erase", "Ana", "--yes"
     )
     assert not draft_file(five.book).exists()
@@ -329,8 +333,8 @@ def test_a_restored_book_leaves_the_draft(five: Club) -> None:
 def test_who_stops_at_the_question_about_an_absent_student_keeps_the_line_aside(planned: Club) -> None:
     done(*CLOSE, "--ticks", typed="\n\n=\n\n\n\n\n\n\n\n")
     ran = run("log", "attendance", *OWLS, "--date", SECOND, typed="ana\n")
-    assert "Ana has 20 answers of this evening." in ran.out
-    assert ran.err.startswith("coachbook: Stopped. Not kept, but put aside: who was absent.")
+    assert "Ana has 20 answers from this evening." in ran.out
+    assert ran.err.startswith("coachbook: Stopped. Not kept yet, but safe: who was absent.")
     assert [line.text for line in read_draft(planned.book)] == ["Ana"]
 
 
@@ -341,10 +345,12 @@ def test_how_a_play_out_went_is_asked_for_once_though_it_could_not_be_kept(
     with monkeypatch.context() as patch:
         patch.setattr(playing, "log_play_out", full)
         ran = run(*words, typed="mated in 9\n")
-    assert ran.err.endswith("What you typed is put aside. The same command goes on from there.\n")
+    assert ran.err.endswith(
+        "What you typed is safe, but not kept yet. The same command goes on from there.\n"
+    )
     assert len(read_draft(planned.book)) == 1
     told = done(*words, typed="\n")
     assert told.startswith(
-        f"1 line of {SECOND} was typed and not kept. {ASKED_OF_ONE}Kept: a play-out of Ana"
+        f"1 line for {SECOND} was typed but not kept. {ASKED_OF_ONE}Kept: a play-out of Ana"
     )
     assert not draft_file(planned.book).exists()

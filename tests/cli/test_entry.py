@@ -46,7 +46,7 @@ def test_a_coach_who_says_no_is_asked_what_to_type_again(club: Club) -> None:
     assert "Keep these? [Y/n]   Type y, < or n.\n" in told
     assert "  1  Ana: 0 of 6 right: left 5 blank, miscounted the box once\n" in told
     assert "  2  Bo: nothing typed\n" in told
-    assert "Łucja, again (nothing: as it was): " in told
+    assert "Łucja, again (Enter: as it was): " in told
     assert "There is no student 4 in the list. Numbers are 1 to 3." in told
     assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.\n")
     done("log", "export", "--to", "all.csv")
@@ -71,7 +71,7 @@ def test_an_item_that_cannot_be_read_is_asked_for_again(club: Club) -> None:
     told = done(
         *LOG, typed="; ".join(["?", "many", "Qh9", *right[3:]]) + f"\n{right[1]}\nQi8\n{right[2]}\n\n\n\n"
     )
-    assert told.count("Again (nothing: the student wrote that; <: the whole line): ") == 3
+    assert told.count("Again (Enter: the student wrote that; <: the whole line): ") == 3
     assert "  Item 2: 'many' cannot be read.\n" in told
     assert "  Item 3: 'Qi8' cannot be read.\n" in told
     assert told.count("✓ right") == 5
@@ -89,7 +89,7 @@ def test_what_the_student_wrote_stays_by_enter_and_a_line_in_the_wrong_place_is_
 
 def test_the_student_before_is_one_key_away(club: Club) -> None:
     told = done(*LOG, typed="<\n1: 1\n1: 2\n<\n<\n1: 3\n\nskip\n<\n1: 4\n<\n1: 5\n\n")
-    assert "There is no student before." in told
+    assert "This is the first student of the list." in told
     assert told.count("Ana, again") == 1
     done("log", "export", "--to", "all.csv")
     kept = [row.split(",")[:4] for row in Path("all.csv").read_text(encoding="utf-8").splitlines()[1:]]
@@ -140,17 +140,17 @@ def test_an_unknown_absentee_is_asked_for_again() -> None:
     [
         (LOG, "", "Nothing was kept."),
         (LOG, "9;\n", "Nothing was kept."),
-        (LOG, "9;\n\n", "Not kept, but put aside: 6 answers of Ana. The same command goes on from there."),
+        (LOG, "9;\n\n", "Not kept yet, but safe: 6 answers of Ana. The same command goes on from there."),
         (
             LOG,
             "9;\n\n9;\n\n9;\n\n",
-            "Not kept, but put aside: 18 answers of 3 students. The same command goes on from there.",
+            "Not kept yet, but safe: 18 answers of 3 students. The same command goes on from there.",
         ),
         (("log", "attendance", "--group", "Owls"), "", "Nothing was kept."),
         (
             ("log", "attendance", "--group", "Owls"),
             "1\n",
-            "Not kept, but put aside: who was absent. The same command goes on from there.",
+            "Not kept yet, but safe: who was absent. The same command goes on from there.",
         ),
     ],
 )
@@ -215,7 +215,7 @@ def test_a_second_ctrl_c_keeps_nothing_and_says_what(club: Club, keys: Callable[
     ran = run(*LOG)
     assert (ran.code, ran.err) == (
         2,
-        "coachbook: Stopped. Not kept, but put aside: 2 answers of 2 students."
+        "coachbook: Stopped. Not kept yet, but safe: 2 answers of 2 students."
         " The same command goes on from there.\n",
     )
     keys(CTRL_C, "")
@@ -225,10 +225,10 @@ def test_a_second_ctrl_c_keeps_nothing_and_says_what(club: Club, keys: Callable[
 
 def test_fewer_answers_than_items_are_typed_again_or_the_last_were_left_blank(club: Club) -> None:
     told = done(*LOG, typed="1; 2; Qa1; Qb2;\n1; 2; Qa1\n1 2 Qa1 Qb2 Qc3 Qd4\n1;2;Qa1;Qb2;Qc3\n\n\n\n")
-    assert "  These are 4 answers, the sheet has 6 items.\n" in told
-    assert "The line again (nothing: 5 and 6 were left blank): " in told
-    assert "The line again (nothing: 4 to 6 were left blank): " in told
-    assert "The line again (nothing: 6 was left blank): " in told
+    assert "  These are 4 answers, but the sheet has 6 items.\n" in told
+    assert "The line again (Enter: 5 and 6 were left blank): " in told
+    assert "The line again (Enter: 4 to 6 were left blank): " in told
+    assert "The line again (Enter: 6 was left blank): " in told
     assert told.count("✗ not tried") == 1
     assert told.endswith(f"Kept: 12 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.\n")
 
@@ -245,7 +245,7 @@ def test_one_word_for_each_item_needs_no_semicolons_and_some_items_can_be_told_b
     told = done(*LOG, typed="1 2 Qa1 Qb2 Qc3 Qd4\n3: Qe5; 5: Qa1\n\n\n")
     assert told.endswith(f"Kept: 8 answers of 2 students on sheet {club.sheet}, evening of 2026-09-10.\n")
     told = done(*LOG, club.sheet, typed="1 2 3 4 5\n\n\n\n")
-    assert "The sheet has 6 items, and between spaces there are 5 answers." in told
+    assert "The sheet has 6 items, but divided at spaces there are 5 answers." in told
 
 
 def test_an_interrupted_evening_goes_on_where_it_stopped(club: Club) -> None:
@@ -265,7 +265,7 @@ def test_an_interrupted_evening_goes_on_where_it_stopped(club: Club) -> None:
 def test_ticks_and_crosses_take_one_key_an_item(club: Club) -> None:
     told = done(*LOG, "--ticks", typed="?\n11?\n11\n10-1x.\n=\n\n\n").splitlines()
     assert any("Type one sign for each item" in line for line in told)
-    assert any("'?' is no mark." in line for line in told)
+    assert any("'?' is not a mark." in line for line in told)
     assert any("These are 2 marks, but the sheet has 6 items." in line for line in told)
     assert any(line.endswith("2 of 6 right: left 2 blank") for line in told)
     assert any(line.endswith("6 of 6 right") for line in told)
@@ -301,7 +301,9 @@ def test_a_correction_belongs_to_the_evening_of_the_sheet_unless_a_date_is_given
     done("log", "answers", club.sheet, "--ticks", typed="111111\n\n\n\n")
     assert "2026-09-10: 6 of 6" in done("student", "show", "Ana", "--date", "2026-09-11")
     early = run("log", "answers", club.sheet, "--date", "2026-09-09", typed="1 2 Qa1 Qb2 Qc3 Qd4\n\n\n\n\n")
-    assert f"Sheet {club.sheet} was made on 2026-09-10: nobody answered it on 2026-09-09." in early.err
+    assert (
+        f"Sheet {club.sheet} was made on 2026-09-10: nobody can have answered it on 2026-09-09." in early.err
+    )
 
 
 @pytest.mark.usefixtures("club")

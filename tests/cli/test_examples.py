@@ -21,9 +21,9 @@ SLOW = {"exercise count", "syllabus check"}
 """Each goes over all units."""
 REFUSED = {
     "report certificate": "has not completed level 1",
-    "student erase": "Nobody can be asked",
-    "student remove": "Nobody can be asked",
-    "group remove": "Nobody can be asked",
+    "student erase": "Erasing needs a yes",
+    "student remove": "Removing needs a yes",
+    "group remove": "Removing needs a yes",
 }
 """What a club that has just begun is told instead."""
 ASKING = {"evening close", "log answers", "log attendance"}

@@ -247,7 +247,7 @@ def test_attendance_in_a_table_can_be_looked_at_first() -> None:
     assert done("log", "list") == entries
     for what in ("answers", "attendance"):
         assert run("log", what, "--preview").problems == [
-            "coachbook: Only a table can be looked at first. Give --table, too, or no --preview."
+            "coachbook: --preview works only with a table. Give --table, too, or leave --preview out."
         ]
 
 

@@ -45,8 +45,8 @@ def test_a_new_name_stands_wherever_the_old_one_stood(room: Club) -> None:
     assert done("group", "rename", "owls", "Barn  Owls") == (
         "Renamed: Owls is Barn Owls.\n"
         "To take it back: coachbook group rename 'Barn Owls' Owls\n"
-        "If its evenings are in a calendar already: delete them there, and export the term again"
-        " ('coachbook term export'), or each stands there twice.\n"
+        "Are its evenings in your calendar already? Delete them there, then export the term again"
+        " with 'coachbook term export'. Otherwise each evening is there twice.\n"
     )
     told = words_in(room.book)
     assert names_in("Barn Owls") in told
@@ -89,7 +89,7 @@ def test_nobody_can_be_asked_without_a_terminal(club: Club) -> None:
     ran = run("group", "remove", "Owls", typed="y\n")
     assert (ran.code, ran.err) == (
         2,
-        "coachbook: Nobody can be asked here whether to remove. Give --yes, if you are sure.\n",
+        "coachbook: Removing needs a yes, and there is no terminal to ask at. Give --yes, if you are sure.\n",
     )
     assert everything_in(club.folder) == before
 
@@ -101,12 +101,12 @@ def test_what_goes_with_a_group_and_what_stays_is_told_before(at_a_terminal: Cal
     told = done("group", "remove", "Owls", typed="perhaps\ny\n")
     assert told.startswith(
         "This removes the group Owls; a backup of the book is made first.\n"
-        "  Who is in it stays in the book, with all that was done: Ana, Bo, Łucja."
-        " In no group then: Bo, Łucja.\n"
-        "  The term plan from 2026-09-10 to 2026-12-10 goes.\n"
-        "  The list of papers made ready for 1 evening goes; the sheets stay, by their codes.\n"
-        "Remove it? [y/N] Remove it? [y/N] Removed: Owls. In the book: 3 students of it, as before.\n"
-        "Foxes had the coach by turns with it: see 'coachbook term replan'.\n"
+        "  Its students stay in the book, with all their work: Ana, Bo, Łucja."
+        " Then in no group: Bo, Łucja.\n"
+        "  The term plan from 2026-09-10 to 2026-12-10 goes, too.\n"
+        "  The list of papers prepared for 1 evening goes, too; the sheets stay, under their codes.\n"
+        "Remove it? [y/N] Remove it? [y/N] Removed: Owls. Still in the book: its 3 students.\n"
+        "Foxes shared the coach with it: see 'coachbook term replan'.\n"
     )
     assert [each["name"] for each in json.loads(done("student", "list", "--json"))] == [
         *("Ana", "Bo", "Dee", "Łucja"),
@@ -154,7 +154,7 @@ def test_an_import_says_which_groups_it_makes(club: Club) -> None:
     listed = (
         "New group: Bears (2 students)\n"
         "New group: Owlz (1 student)\n"
-        "  There was a group Owls already. If it is meant: coachbook group put Owls NAME...,"
+        "  There is already a group Owls. If you mean that one: coachbook group put Owls NAME...,"
         " then coachbook group remove Owlz\n"
     )
     before = everything_in(club.folder)

@@ -249,7 +249,7 @@ def test_a_mistake_goes_on_with_what_to_do_or_ends_before_it() -> None:
         "club.book: sheet A-1: is damaged; bring back a backup with 'coachbook restore NAME'"
     )
     sentence = Problem("a.csv", "line 2", "It is to come.", Advice(Step.LOG_ALL_THE_SAME))
-    assert problem_in_words(sentence) == ("a.csv: line 2: It is to come. To log it all the same, give --yes.")
+    assert problem_in_words(sentence) == ("a.csv: line 2: It is to come. To log it anyway, give --yes.")
     assert problem_in_words(Problem("a.csv", "line 2", "is empty")) == "a.csv: line 2: is empty"
 
 

@@ -12,8 +12,8 @@ GERMAN = f"Letters: king K, queen D, rook T, bishop L, knight S.\n{BEFORE}"
 UNKNOWN = f"Letters: king X, queen D, rook T, bishop L, knight S.\n{BEFORE}"
 SWAPPED = (
     f"Letters: king D, queen K, rook T, bishop L, knight S.\n{BEFORE}"
-    "Mind: K means the queen; in English letters it is the king.\n"
-    "Mind: king and queen look swapped. The king comes first, then the queen.\n"
+    "Careful: K means the queen; in English letters it is the king.\n"
+    "Careful: king and queen look swapped. The king comes first, then the queen.\n"
 )
 ORDER = "The order is king, queen, rook, bishop, knight"
 REFUSED = (
@@ -51,8 +51,8 @@ def test_known_letters_in_another_order_are_refused_unless_the_coach_is_sure() -
         ("XDTLS", "\n", f"{UNKNOWN}Is that right? [Y/n] Letters: XDTLS", "XDTLS"),
         ("DKTLS", "\n", f"{SWAPPED}{ORDER}: did you mean KDTLS?\nIs that right? [y/N] Nothing", ""),
         ("DKTLS", "y\n", "Is that right? [y/N] Letters: DKTLS", "DKTLS"),
-        ("DKXYZ", "n\n", "Mind: king and queen look swapped.", ""),
-        ("RDTFC", "\n", "Mind: R means the king; in English letters it is the rook.", "RDTFC"),
+        ("DKXYZ", "n\n", "Careful: king and queen look swapped.", ""),
+        ("RDTFC", "\n", "Careful: R means the king; in English letters it is the rook.", "RDTFC"),
     ],
 )
 def test_at_a_terminal_it_is_asked(

@@ -141,7 +141,10 @@ def test_a_game_in_pgn_is_read_from_a_file(club: Club) -> None:
             ("Ana", "queen-box-1", "mated", "in", "0"),
             "A play-out of 0 moves cannot be. Give the student's moves",
         ),
-        (("Ana", "queen-box-1", "stalemate", "--to", "x.pdf"), "There is no page without moves."),
+        (
+            ("Ana", "queen-box-1", "stalemate", "--to", "x.pdf"),
+            "The page shows the moves, and there are none.",
+        ),
         (("Ana", "queen-box-1", "stalemate", "--pgn", "x.pgn"), "The game is given twice."),
         (("Ana", "queen-box-1", "--pgn", "x.pgn"), "x.pgn cannot be read (No such file or directory)."),
         (("Ana", "8/8/8/8 w - - 0 1", "queen-box", "mate"), "is not a position in FEN"),
@@ -180,10 +183,10 @@ def test_a_note_without_a_unit_is_on_the_evening_and_counts_for_nothing() -> Non
 def test_what_a_student_can_do_needs_a_unit_and_those_begun_are_named() -> None:
     done("log", "playout", "Ana", "queen-box-1", "9", *DAY)
     assert run("log", "note", "ana", "well done", "--can", *DAY).err == (
-        "coachbook: In which unit is it that Ana can do it? Say it after the name. Ana has begun queen-box.\n"
+        "coachbook: Which unit is the note about? Name the unit after the student. Ana has begun queen-box.\n"
     )
     assert run("log", "note", "Bo", "not yet", "--trouble", *DAY).err == (
-        "coachbook: In which unit is it that Bo has trouble? Say it after the name. 'coachbook syllabus list'"
+        "coachbook: Which unit is the note about? Name the unit after the student. 'coachbook syllabus list'"
         " shows all units.\n"
     )
 

@@ -105,7 +105,7 @@ def test_the_whole_name_can_be_taken_out_wherever_it_stands_also_later(told_club
     assert "Erased: no student, here and in 1 backup; 3 other texts changed.\n" in told
     assert notes(told_club) == taken_out
     again = done("student", "erase", "Ana", typed="t\nt\nAna\n")
-    assert "There is no student Ana, but what was written may mention the name.\n" in again
+    assert "There is no student Ana, but other texts may mention the name.\n" in again
     assert notes(told_club) == [
         "asked (erased) and (erased) brother",
         "sat with (erased)",
@@ -117,7 +117,7 @@ def test_the_whole_name_can_be_taken_out_wherever_it_stands_also_later(told_club
 def test_who_is_renamed_is_asked_about_too_and_enter_leaves_it(told_club: Club) -> None:
     told = done("student", "rename", "ana", "Edda", typed="r\n\n\nr\n")
     for words in (
-        "r  put 'Edda' there\n  l  leave it (Enter does so, too)\n",
+        "r  write 'Edda' instead\n  l  leave it as it is (or press Enter)\n",
         "Renamed: Ana is Edda, here and in 1 backup; 2 other texts changed.\n",
         "Left as they are, though they may mention Ana:\n",
         "  A note on Bo (queen-box, 2026-09-17, entry 3): as quick as [Ana]\n",
@@ -177,7 +177,7 @@ def test_erasing_says_that_what_was_taken_back_goes_too(club: Club) -> None:
     done("log", "note", "Bo", "queen-box", "unrelated", *DAY)
     done("log", "undo")
     told = done("student", "erase", "Ana", "--yes")
-    assert "Deleted, too: entries of the log that were taken back, whoever they are of.\n" in told
+    assert "Also deleted: all log entries that were taken back, of any student.\n" in told
     assert "There is nothing to bring back." in run("log", "redo").err
     assert "taken back, whoever" not in done("student", "erase", "Bo", "--yes")
     assert club.book.exists()

@@ -104,15 +104,15 @@ def test_a_student_who_is_removed_leaves_all_groups_and_all_that_was_done_stays(
     done("log", "note", "Ana", "queen-box", "helps", *day)
     told = done("student", "remove", "ana", "--yes").splitlines()
     assert told == [
-        "Removed: Ana, from Foxes and Owls. All that was done stays in the book.",
+        "Removed: Ana, from Foxes and Owls. All the work stays in the book.",
         "To take it back: coachbook group put Foxes Ana",
         "To take it back: coachbook group put Owls Ana",
-        "To take all out of the book, too: coachbook student erase Ana",
+        "To erase the student from the book, too: coachbook student erase Ana",
     ]
     assert "seen: helps" in done("student", "show", "Ana")
     assert "Ana" not in done("student", "list", "--group", "Owls")
     assert run("student", "remove", "Ana").problems == [
-        "coachbook: Ana is in no group. To take all out of the book: coachbook student erase Ana"
+        "coachbook: Ana is in no group. To erase the student from the book: coachbook student erase Ana"
     ]
     for line in told[1:3]:
         done(*shlex.split(line.removeprefix("To take it back: coachbook ")))
@@ -121,7 +121,7 @@ def test_a_student_who_is_removed_leaves_all_groups_and_all_that_was_done_stays(
 
 @pytest.mark.usefixtures("club")
 def test_removing_a_student_asks(at_a_terminal: Callable[[], None]) -> None:
-    assert "Nobody can be asked here" in run("student", "remove", "Ana").err
+    assert "Removing needs a yes" in run("student", "remove", "Ana").err
     at_a_terminal()
     assert done("student", "remove", "Ana", typed="n\n").endswith("Nothing was removed.\n")
     assert "Ana" in done("student", "list", "--group", "Owls")

@@ -36,6 +36,26 @@ REWORDED = {
     "lost the piece": "lost a piece",
     # It is plainer.
     "and it is no worry": "and that is how it should be",
+    # What is pressed, not what is typed.
+    "nothing: all was done": "Enter: everything was done",
+    "(nothing: ": "(Enter: ",
+    "What was not finished, and is to be planned again?": (
+        "Which units were not finished, and need another evening?"
+    ),
+    # As one would say it.
+    "Who is to review what, as far as can be told now:": "Who reviews what, as things stand today:",
+    "Nothing is settled yet.": "Nothing is on this list yet.",
+    "That takes time and practice": "It takes time and practice",
+    "Who has finished early sets up an item of the sheet on a board, and plays it out": (
+        "Those who finish early set up an item of the sheet on a board, and play it out"
+    ),
+    (
+        "If its evenings are in a calendar already: delete them there, and export the term again"
+        " ('coachbook term export'), or each stands there twice."
+    ): (
+        "Are its evenings in your calendar already? Delete them there, then export the term again"
+        " with 'coachbook term export'. Otherwise each evening is there twice."
+    ),
     # One word for eight squares from left to right.
     "gets to the last row": "gets to the last rank",
     # An assessment has time for what is due, too.
@@ -69,9 +89,9 @@ ADDED = (
     # An evening of a group that was not closed is told.
     re.compile(r"Not closed yet: .*"),
     # Groups that share the room go on together.
-    re.compile(r"Planned anew with it: Otters and Rooks and Pawns\."),
+    re.compile(r"Replanned with it: Otters and Rooks and Pawns\."),
     # An assessment stands for the review of its evening.
-    re.compile(r"As before, with other minutes: 2026-12-10"),
+    re.compile(r"The same units, with different minutes: 2026-12-10"),
 )
 """Whole lines that 0.1.0 did not say."""
 

@@ -53,9 +53,9 @@ def test_kinds_are_listed_with_their_place_on_the_scale() -> None:
 
 
 def test_a_club_that_answered_nothing_is_told_so(club: Club) -> None:
-    assert done("exercise", "difficulty") == "Nothing was answered yet.\n"
+    assert done("exercise", "difficulty") == "No answers are logged yet.\n"
     answered(club, "X-1", with_points(30), 0, 0, blank=2)
-    assert done("exercise", "difficulty") == "Nothing was answered yet.\n"
+    assert done("exercise", "difficulty") == "No answers are logged yet.\n"
 
 
 def test_few_answers_are_shown_and_said_to_be_few(club: Club) -> None:
@@ -75,7 +75,7 @@ def test_where_the_answers_agree_with_the_scale_nothing_else_is_told(club: Club)
     assert done("exercise", "difficulty").splitlines()[-2:] == [
         "Compared once, with 20 answers or more on both sides. Chance alone would bring about 0.01 such"
         " differences (1% each time).",
-        "Nowhere do the answers disagree with the scale by more than chance.",
+        "The answers fit the scale: any difference may be chance.",
     ]
 
 
@@ -93,7 +93,7 @@ def test_where_they_disagree_it_is_told_as_a_question(club: Club) -> None:
         "- mate_in_one: 41 to 60 went better (100% of 20) than other kinds of the same numbers (50% of"
         " 20). Its numbers may be too high there.",
     ]
-    assert told[-1].startswith("These are questions, not results: ")
+    assert told[-1].startswith("Take these as questions, not as results: ")
 
 
 def test_json_has_the_figures(club: Club) -> None:

@@ -34,7 +34,9 @@ def test_the_next_term_is_planned_without_a_word_about_this_one() -> None:
     assert evenings("2026-09-10") == before
     assert next(iter(evenings("2027-01-14"))) == "2027-01-14"
     shown = done("term", "show", *OWLS, "--date", "2026-09-10")
-    assert "Owls has other terms: 2027-01-14 to 2027-03-18. To see one, add --date and a day of it." in shown
+    assert (
+        "Owls has other terms: 2027-01-14 to 2027-03-18. To see one, give --date with a day in it." in shown
+    )
 
 
 def test_last_weeks_evening_is_closed_though_the_next_term_is_planned() -> None:
@@ -51,7 +53,7 @@ def test_a_plan_that_replaces_evenings_asks_and_says_which(at_a_terminal: Callab
     at_a_terminal()
     told = done("term", "plan", *OWLS, *longer, typed="n\n")
     assert "2026-10-01" in told
-    assert told.endswith("Plan these evenings anew? [y/N] The plans stay as they were.\n")
+    assert told.endswith("Replan these evenings? [y/N] The plans stay as they were.\n")
     assert evenings("2026-09-10") == before
     told = done("term", "plan", *OWLS, *longer, typed="y\n")
     assert "To take it back: coachbook log undo 2\nNext: " in told
@@ -68,7 +70,7 @@ def test_where_nobody_can_be_asked_nothing_is_replaced_without_a_yes(club: Club)
         2,
         [
             "coachbook: Evenings on these days are planned already, and would change."
-            " Look at it with --preview; give --yes if it is meant so."
+            " See it first with --preview, then give --yes to keep it."
         ],
     )
     assert everything_in(club.folder) == before

@@ -148,7 +148,7 @@ def test_if_one_file_cannot_be_written_none_is(club: Club, files: tuple[str, ...
 
 def test_reviews_are_shown_by_evening() -> None:
     told = done(*PLAN)
-    assert "Who is to review what, as far as can be told now:" in told
+    assert "Who reviews what, as things stand today:" in told
     assert "everybody" in told
 
 

@@ -115,7 +115,7 @@ def test_attendance_logged_again_replaces_the_earlier_until_it_is_taken_back(
         ({"item": 0}, "Sheet QB-1 has no item 0"),
         ({"unit": "rook-box"}, "Item 1 of sheet QB-1 is of unit 'queen-box', not 'rook-box'"),
         ({"student": "Noor"}, "Sheet QB-1 was not given to Noor"),
-        ({"student": "TOM", "sheet": "qb-1"}, "told twice: TOM, sheet qb-1, item 1"),
+        ({"student": "TOM", "sheet": "qb-1"}, "given twice: TOM, sheet qb-1, item 1"),
     ],
 )
 def test_nothing_of_a_batch_with_a_mistake_is_kept(
@@ -138,7 +138,7 @@ def test_nothing_of_an_attendance_with_a_mistake_is_kept(
 ) -> None:
     before = dump(evening_book.path)
     tom = Attendance("Tom", evening, present=True)
-    for wrong, complaint in (("Mira", "no student 'Mira'"), ("tom", "told twice: tom on 2026-11-25")):
+    for wrong, complaint in (("Mira", "no student 'Mira'"), ("tom", "given twice: tom on 2026-11-25")):
         with evening_book.writing() as w, pytest.raises(CoachbookError, match=complaint):
             log_attendance(w, [tom, Attendance(wrong, evening, present=False)], now)
     assert dump(evening_book.path) == before

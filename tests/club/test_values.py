@@ -34,7 +34,7 @@ def test_a_word_that_is_none_of_those_there_are_is_damaged() -> None:
     [
         ("UPDATE attendance SET evening = 'soon'", "is damaged: 'soon' is no date"),
         ("UPDATE attendance SET present = 7", "is damaged: '7' is neither yes nor no"),
-        ("UPDATE log_entry SET logged_at = 'soon'", "is damaged: 'soon' is no date and time"),
+        ("UPDATE log_entry SET logged_at = 'soon'", "is damaged: 'soon' is not a date and time"),
         ("UPDATE observation SET note = x'ff'", "is no text"),
         ("UPDATE sheet SET made_on = '2026-02-30'", "is damaged: '2026-02-30' is no date"),
     ],

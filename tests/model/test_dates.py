@@ -20,6 +20,6 @@ def test_what_is_no_day_is_told(text: str) -> None:
 @pytest.mark.parametrize("text", ["0001-01-01", "1899-12-31", "2200-01-01", "9999-12-31"])
 def test_a_year_far_from_ours_is_a_slip(text: str) -> None:
     with pytest.raises(
-        CoachbookError, match=f"'{text}' is in no year of a club. Write a year from 1900 to 2199."
+        CoachbookError, match=f"'{text}' has a year that cannot be right. Write a year from 1900 to 2199."
     ):
         read_date(text)

@@ -62,7 +62,7 @@ def test_without_a_position_there_is_still_a_way_to_help(tmp_path: Path) -> None
 
 def test_a_beginner_has_nothing_to_be_ashamed_of(tmp_path: Path) -> None:
     text = page(tmp_path / "f.pdf", replace(family(aims=0, home=None), fading=(), working=(), evenings=0))
-    assert "Nothing is settled yet." in text
+    assert "Nothing is on this list yet." in text
     assert "what we did on the last evening" in text
     assert "refreshing" not in text
 

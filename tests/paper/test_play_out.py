@@ -247,14 +247,14 @@ def test_beside_the_better_move_the_one_that_was_played_is_drawn_and_said_to_be(
 @pytest.mark.parametrize(
     ("used", "optimum", "slip", "reached", "words"),
     [
-        (9, 9, "", 1, "Nobody can mate faster from there. It is the first time"),
+        (9, 9, "", 1, "Nobody can mate faster from there. This is the first time"),
         (12, 9, "", 10, "You never let the win go. You have reached such goals 10 times now."),
         (
             14,
             9,
             "win thrown away",
             2,
-            "There was a slip on the way, and you won all the same. You have reached such goals twice",
+            "There was a slip on the way, and you still won. You have reached such goals twice",
         ),
     ],
 )

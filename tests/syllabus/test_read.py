@@ -123,7 +123,7 @@ def test_play_outs_may_be_asked_for_and_then_there_must_be_one(tmp_path: Path) -
         ("secure = {", "secure = 3 #", "unit[1].secure: expected a table, not 3"),
         ('"Because."', '"Because."\nhint = "x"', "unit[1].question[1].hint: is not a key"),
         ("[[unit.question]]", "[unit.question]", "unit[1].question: expected a list of tables, not a table"),
-        ('["KQK"]', '["KQ"]', "unit[1].endings[1]: 'KQ' is no ending"),
+        ('["KQK"]', '["KQ"]', "unit[1].endings[1]: 'KQ' is not an ending"),
         ("allowance = 16", "allowance = 51", "unit[1].play_out[1].allowance: expected a whole number"),
         ('fen = "8/8/4k3', 'fen = "8/9/4k3', "unit[1].play_out[1].fen: '8/9/4k3/8/3Q4"),
         ("3Q4/8/8/K7 w", "3Q4/8/8/K7 b", "unit[1].demonstration: Black is to move and to win"),
@@ -264,7 +264,7 @@ def test_a_list_of_tables_holds_tables_only(tmp_path: Path) -> None:
 def test_a_unit_cannot_build_on_itself(tmp_path: Path) -> None:
     write(tmp_path, changed("minutes", 'prerequisites = ["first"]\nminutes'))
     assert mistakes(tmp_path) == [
-        "level-1.toml: unit[1].prerequisites: 'first' and 'first' ask for each other: one must come first"
+        "level-1.toml: unit[1].prerequisites: 'first' and 'first' need each other: one must come first"
     ]
 
 

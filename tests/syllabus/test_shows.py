@@ -40,13 +40,17 @@ def test_a_unit_may_show_nothing(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "mistake"),
     [
-        ("Qc5 The", "Qh9 The", "show[1].line[1]: 'Qh9' is no move that White can make here"),
-        ("Kf6 He", "Kd5 He", "show[1].line[2]: 'Kd5' is no move that Black can make here"),
+        ("Qc5 The", "Qh9 The", "show[1].line[1]: 'Qh9' is not a move that White can make here"),
+        ("Kf6 He", "Kd5 He", "show[1].line[2]: 'Kd5' is not a move that Black can make here"),
         ("Qc5 The", "Qc5+ The", "show[1].line[1]: 'Qc5+' is written Qc5"),
         ("Kf6 He steps back.", "Kf6", "show[1].line[2]: 'Kf6' stands alone"),
-        ("{box 16 to 15}", "{box 16 and 15}", "show[1].line[1]: 'box 16 and 15' is no claim"),
-        ("{box 16 to 15}", "{stale mate}", "show[1].line[1]: 'stale mate' is no claim that can be checked"),
-        ('"box 15"', '"the end"', "show[1].until: 'the end' is no claim"),
+        ("{box 16 to 15}", "{box 16 and 15}", "show[1].line[1]: 'box 16 and 15' is not a claim"),
+        (
+            "{box 16 to 15}",
+            "{stale mate}",
+            "show[1].line[1]: 'stale mate' is not a claim that coachbook can check",
+        ),
+        ('"box 15"', '"the end"', "show[1].until: 'the end' is not a claim"),
         ('until = "box 15"\n', "", "show[1].until: is missing"),
         ("[[unit.show]]", '[[unit.show]]\nfen = "8/8"', "show[1].fen: '8/8' is not a position"),
         ("[[unit.show]]", '[[unit.show]]\nsay = "x"', "show[1].say: is not a key that is known here"),
@@ -85,7 +89,7 @@ def test_a_question_has_a_wrong_answer_with_a_reply_and_a_position_that_may_be_o
         ('reply = "Look again."\n', "", "reply: a wrong answer needs a reply"),
         ('wrong = "No idea."\n', "", "reply: a wrong answer needs a reply"),
         ("8/8/K7 b", "8/8/k7 b", "fen: '7k/5Q2"),
-        ("7k/5Q2", "7kk/5Q2", "fen: '7kk/5Q2/8/8/8/8/8/K7 b - - 0 1' is no legal position"),
+        ("7k/5Q2", "7kk/5Q2", "fen: '7kk/5Q2/8/8/8/8/8/K7 b - - 0 1' is not a legal position"),
     ],
 )
 def test_a_mistake_in_a_question_is_named(tmp_path: Path, old: str, new: str, mistake: str) -> None:

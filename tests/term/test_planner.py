@@ -215,7 +215,7 @@ def test_a_locked_evening_stays_and_the_rest_goes_around_it() -> None:
     ("kind", "code", "message"),
     [
         (SlotKind.NEW, "rook-box", "is locked with “rook-box”, which builds on “queen-box”"),
-        (SlotKind.PRACTICE, "two-majors", "practice of “two-majors”; that cannot be explained"),
+        (SlotKind.PRACTICE, "two-majors", "practice of “two-majors”; there is no time to explain the unit"),
     ],
 )
 def test_a_lock_that_cannot_be_kept_is_told(kind: SlotKind, code: str, message: str) -> None:

@@ -150,7 +150,7 @@ def test_what_the_group_learned_elsewhere_is_known_but_what_was_begun_is_ended()
     ("first", "cancelled", "message"),
     [
         (THIRD, START + timedelta(1), "there is no evening on it"),
-        (THIRD, START, "the term is planned anew from 2026-09-24 on"),
+        (THIRD, START, "only evenings from 2026-09-24 on are replanned"),
         (date(2027, 1, 1), None, "No evening is left from 2027-01-01 on"),
         (weekly(8)[-1], weekly(8)[-1], "No evening is left"),
     ],

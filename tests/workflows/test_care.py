@@ -300,5 +300,5 @@ def test_a_day_that_an_earlier_month_lacks_is_its_last(book: Book, day: date) ->
 
 @pytest.mark.parametrize("months", [0, -1, 1201])
 def test_a_number_of_months_that_is_none_is_told(book: Book, months: int) -> None:
-    with pytest.raises(CoachbookError, match="no time to keep data"):
+    with pytest.raises(CoachbookError, match="number of months cannot be"):
         check(book, months)

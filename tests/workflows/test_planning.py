@@ -202,8 +202,8 @@ def test_a_locked_evening_stays_until_it_is_unlocked(book: Book) -> None:
     [
         ("rook-box", week(1), START, "it builds on"),
         (SECOND, week(1) + timedelta(1), START, "the club does not meet then"),
-        (SECOND, START, week(1), "2026-09-10 has been"),
-        (FIRST, week(2), week(1), "was begun before 2026-09-17"),
+        (SECOND, START, week(1), "2026-09-10 is over"),
+        (FIRST, week(2), week(1), "began mate-or-stalemate before 2026-09-17"),
         ("rook-bix", week(2), START, "There is no unit"),
     ],
 )
@@ -266,7 +266,7 @@ def test_a_pin_on_the_night_of_an_evening_leaves_that_evening_as_it_was(book: Bo
     later = pin_unit(book, SYLLABUS, "Foxes", "two-majors", week(3), START).planned[0].plan
     assert shapes(later)[0] == shapes(before.plan)[0]
     assert later.pins == (Pin("two-majors", week(3)),)
-    with pytest.raises(CoachbookError, match=f"{START} has been"):
+    with pytest.raises(CoachbookError, match=f"{START} is over"):
         pin_unit(book, SYLLABUS, "Foxes", "two-majors", START, START)
 
 

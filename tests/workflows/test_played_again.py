@@ -45,10 +45,10 @@ def test_one_that_can_have_been_is_let_pass(result: PlayOutResult) -> None:
     [
         (replace(MATED, fen="7k/8/5K2/8/8/8/8/1Y6 w - - 0 1"), "its position cannot be read"),
         (replace(MATED, fen="7k/8/5q2/8/8/8/8/1Q6 w - - 0 1"), "its position is not legal"),
-        (replace(MATED, slip="stalemaxe"), "its slip 'stalemaxe' is none that there is"),
+        (replace(MATED, slip="stalemaxe"), "its slip 'stalemaxe' is not a slip that coachbook knows"),
         (replace(MATED, moves=("b1g1", "h8h7", "g1b7")), "its half-move 3, 'g1b7', is not legal"),
         (replace(MATED, moves=("b1g1", "h8h7", "g1?7")), "its half-move 3, 'g1?7', is not legal"),
-        (replace(MATED, used=3), "it counts 3 moves of the student, and has 2"),
+        (replace(MATED, used=3), "it says 3 moves of the student, but lists 2"),
         (replace(MATED, end=PlayOutEnd.LOST), "it is kept as 'lost', but ends with 'mate'"),
         (replace(MATED, moves=("b1g1", "h8h7", "g1g2")), "it is kept as 'mate', but does not end so"),
     ],

@@ -140,7 +140,7 @@ def test_given_replies_are_played_as_a_person_writes_them() -> None:
         (QUEEN, "queen-box", ("Ka1",), "no legal reply"),
         (QUEEN, "queen-box", ("",), "no legal reply"),
         (KNIGHT_AND_BISHOP, None, ("Kd4",), "Only a method"),
-        ("6k1/8/6K1/8/8/8/8/Q7 w - - 0 1", "queen-box", ("Kh8", "Kg8", "Kh8"), "at its end before"),
+        ("6k1/8/6K1/8/8/8/8/Q7 w - - 0 1", "queen-box", ("Kh8", "Kg8", "Kh8"), "ends before the reply"),
         ("7k/5Q2/6K1/8/8/8/8/8 b - - 0 1", None, (), "game is over"),
     ],
 )

@@ -182,10 +182,10 @@ def test_a_reviewed_unit_without_fresh_positions_leaves_its_place_to_new_materia
 @pytest.mark.parametrize(
     ("change", "told"),
     [
-        ({"forms": True, "personal": True}, "sheets of their own are not"),
+        ({"forms": True, "personal": True}, "cannot have sheets of their own"),
         ({"forms": True, "students": ("Ana",)}, "two students or more"),
-        ({"review": 1}, "nobody's own units"),
-        ({"review": 1, "forms": True}, "nobody's own units"),
+        ({"review": 1}, "what each student needs"),
+        ({"review": 1, "forms": True}, "what each student needs"),
         ({"review": -1, "personal": True}, "-1 items for review"),
         ({"items": 25}, "1 to 24"),
     ],

@@ -197,8 +197,8 @@ def test_a_kind_with_few_exercises_is_told_with_the_sheets_that_it_fills(tmp_pat
     found = fresh_exercises(SYLLABUS.unit("queen-mates"), few, 100)
     assert 0 < found < 25
     assert first == (
-        f"queen-mates: kind[1]: there are only {found} different exercises of mate_in_two, at least 25 are"
-        f" needed: they last for {found // 6} sheets with 6 of the kind; there are more without box_at_most"
+        f"queen-mates: kind[1]: there are only {found} different exercises of mate_in_two, enough for"
+        f" {found // 6} sheets with 6 of the kind; at least 25 are needed; there are more without box_at_most"
     )
 
 

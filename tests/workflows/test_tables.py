@@ -77,21 +77,21 @@ def test_a_table_of_a_header_only_has_no_rows(table: Path) -> None:
             "name\tgroup\n",
             [
                 "line 1: there is no column 'name'; expected the columns name, group",
-                "line 1: there is no use for a column 'name?group'; expected the columns name, group",
+                "line 1: coachbook does not use a column 'name?group'; expected the columns name, group",
             ],
         ),
         (
             "name,age\nAna,7\n",
             [
-                "line 1: there is no use for a column 'age'; expected the columns name, group. Take it out,"
-                " then import again."
+                "line 1: coachbook does not use a column 'age'; expected the columns name, group."
+                " Delete that column, then import again."
             ],
         ),
         (
             "name,\nAna,\n",
             [
-                "line 1: there is no use for a column ''; expected the columns name, group. Take it out,"
-                " then import again."
+                "line 1: coachbook does not use a column ''; expected the columns name, group."
+                " Delete that column, then import again."
             ],
         ),
         ("name,name\nAna,Bo\n", ["line 1: the column 'name' is there 2 times"]),

@@ -146,7 +146,7 @@ def test_a_pin_on_these_days_is_kept_or_told(book: Book) -> None:
     assert [pin.unit for pin in plans(book)[-1].pins] == ["mate-in-one"]
     made = plan(book, replace(AUTUMN, skip=(autumn(3),)))
     assert any(
-        "pin of Mate in one" in line and "taken away" in line for line in lines_of(made.terms[0].changes)
+        "pin of Mate in one" in line and "is removed" in line for line in lines_of(made.terms[0].changes)
     )
 
 
@@ -275,7 +275,7 @@ def test_a_plan_by_which_an_evening_was_held_is_not_taken_back_before_its_log(bo
     undo(book, NOW)
     assert plans(book) == []
     assert lines_of(change for _, change in redo(book).changes) == [
-        "Evenings from 2026-09-10 to 2026-11-12 are again planned."
+        "Evenings from 2026-09-10 to 2026-11-12 are planned again."
     ]
 
 
