@@ -18,7 +18,7 @@ _TERM = timedelta(weeks=12)
 def tell_next_of_groups(opened: "Book", groups: Sequence[str], today: date, book: Path | None) -> None:
     """Somebody to teach, then a term, then the next evening: print what the first of the groups that lacks
     one needs, else how the next evening of all of them is prepared. `book` is the file as it was named."""
-    from coachbook.workflows.members import next_evening, students_of
+    from coachbook.workflows.members import groups_without_term, next_evening, students_of
 
     for group in groups:
         if not students_of(opened, group):
@@ -28,9 +28,11 @@ def tell_next_of_groups(opened: "Book", groups: Sequence[str], today: date, book
         tell_next("evening", "prepare", str(on), book=book)
         return
     first = _first_evening(groups[0], today)
+    unplanned = groups_without_term(opened)
+    whom = ("--all",) if len(unplanned) > 1 else ("--group", groups[0])
     days = ("--from", str(first), "--until", str(first + _TERM))
     evenings = ("--weekday", WEEKDAYS[first.weekday()].lower(), "--minutes", "60")
-    tell_next("term", "plan", "--group", groups[0], *days, *evenings, book=book)
+    tell_next("term", "plan", *whom, *days, *evenings, book=book)
 
 
 def _first_evening(group: str, today: date) -> date:

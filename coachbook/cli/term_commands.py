@@ -133,7 +133,8 @@ def plan(
     seen = preview_terms(opened, read, names, wish, today=today(None))
     if preview:
         show_terms(seen.planned, read, in_short=True)
-        show_changes(seen, read.titles)
+        if seen.replaces:
+            show_changes(seen, read.titles)
         typer.echo("Nothing was kept.")
         return
     if seen.replaces and not yes:

@@ -107,8 +107,9 @@ def _strange(letters: Sequence[str]) -> int:
 def _foreign_letters(board: chess.Board, written: str, letters: str) -> Iterator[str]:
     """Those by which a part of an answer is a legal move that it is not with English letters."""
     for part in split_moves(written, letters):
-        english, move = part.in_english.read(board), part.read(board)
-        if isinstance(english, NoMove) and not isinstance(move, NoMove):
+        move = part.read(board)
+        # A text that could be several moves is none in another language.
+        if not part.in_english.meanings(board) and not isinstance(move, NoMove):
             man = move.promotion or board.piece_type_at(move.from_square) or chess.PAWN
             if man != chess.PAWN:
                 yield letters[chess.KING - man]

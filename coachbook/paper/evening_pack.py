@@ -91,9 +91,7 @@ def _group_sections(group: GroupEvening, width: float) -> Iterator[Section]:
     yield Section(
         f"{group.group}: the plan",
         [
-            plan.row(
-                (slot.begins, str(slot.minutes), slot.what, "explains" if slot.with_coach else ""), _TEXT
-            )
+            plan.row((slot.begins, str(slot.minutes), slot.what, "needed" if slot.with_coach else ""), _TEXT)
             for slot in group.slots
         ],
         plan.head(),

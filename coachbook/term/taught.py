@@ -56,13 +56,14 @@ def _new_on(session: PlannedSession) -> set[str]:
 def missed_units(
     lessons: Lessons, held: Collection[date], there: Collection[date], worked: Collection[str]
 ) -> tuple[str, ...]:
-    """The units that a student missed: each of its evenings was `held` without the student, who was `there`
-    on others or on none; or the group knew it before. What the student has `worked` in since is not missed
-    any more."""
+    """The units of which a student missed something: one of its evenings was `held` without the student,
+    who was `there` on others; or the group knew it before. What the student has `worked` in is not missed
+    any more.
+    """
     return tuple(
         unit
         for unit, days in lessons.items()
-        if unit not in worked and all(on in held and on not in there for on in days)
+        if unit not in worked and (not days or any(on in held and on not in there for on in days))
     )
 
 

@@ -107,7 +107,9 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
             sheet_contents(syllabus, session, student),
             _cards(cards, _taught(plan, on), session, own, student.may_practise),
         )
-    planned = with_due(session, _due(session, advice), is_last=next_on == on, others=bool(advice))
+    # The same students as in the list of those who are due, whatever is practised anyway.
+    due = Counter(each.unit for each in advice)
+    planned = with_due(session, due, is_last=next_on == on)
     return Tonight(group, planned, wanted, advice, catch_ups)
 
 
@@ -137,12 +139,6 @@ def _who_can(unit: Unit, by_student: Mapping[str, EveningsByUnit], but: Collecti
         if name not in but
     }
     return max((name for name in good if good[name]), key=lambda name: good[name], default="")
-
-
-def _due(session: PlannedSession, advice: Sequence[ReviewAdvice]) -> Counter[str]:
-    """How many are due in each unit that is not practised tonight anyway."""
-    practised = units_of(session, SlotKind.PRACTICE, SlotKind.PLAY_OUT)
-    return Counter(each.unit for each in advice if each.unit not in practised)
 
 
 def units_of(session: PlannedSession, *kinds: SlotKind) -> tuple[str, ...]:

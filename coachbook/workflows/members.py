@@ -178,6 +178,12 @@ def groups_of(book: Book) -> tuple[Group, ...]:
         return tuple(list_groups(tx))
 
 
+def groups_without_term(book: Book) -> tuple[str, ...]:
+    """The groups that have no term plan, by name."""
+    with book.reading() as tx:
+        return tuple(group.name for group in list_groups(tx) if not terms_of(tx, group.name))
+
+
 def add_member(book: Book, name: str, groups: Iterable[str]) -> Student:
     """Add a student, to these groups. Raises CoachbookError for an unknown group, and for a name that is none
     or is taken."""

@@ -105,3 +105,7 @@ def test_letters_are_told_with_their_men() -> None:
 )
 def test_known_letters_in_another_order_are_told_apart(letters: str, meant: str | None) -> None:
     assert likely_order(letters) == meant
+
+
+def test_a_move_that_two_rooks_could_make_is_not_one_of_a_king_in_another_language() -> None:
+    assert suggest_letters([("8/R7/K7/3k4/8/8/8/1R6 w - - 0 1", "Rb7")]) is None

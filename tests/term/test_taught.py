@@ -47,17 +47,18 @@ def test_what_was_not_done_is_to_be_taught_again_until_it_is() -> None:
     assert to_be_taught_again([term], week(3)) == frozenset()
 
 
-def test_who_was_away_on_every_evening_of_a_unit_has_missed_it_until_it_is_worked_in() -> None:
+def test_who_was_away_for_a_part_of_a_unit_has_missed_something_until_it_is_worked_in() -> None:
     lessons = {"a": (week(0), week(1)), "b": (week(1),)}
     held = {week(0), week(1)}
-    assert missed_units(lessons, held, {week(0)}, ()) == ("b",)
-    assert missed_units(lessons, held, (), ()) == ("a", "b")
-    assert missed_units(lessons, held, (), ("a",)) == ("b",)
+    assert missed_units(lessons, held, {week(0)}, ()) == ("a", "b")
+    assert missed_units(lessons, held, {week(1)}, ()) == ("a",)
+    assert missed_units(lessons, held, {week(1)}, ("a",)) == ()
+    assert missed_units(lessons, held, held, ()) == ()
 
 
 def test_an_evening_of_which_nothing_is_logged_is_taken_at_the_plan_s_word() -> None:
     assert missed_units({"a": (week(0),)}, (), (), ()) == ()
-    assert missed_units({"a": (week(0), week(1))}, {week(1)}, (), ()) == ()
+    assert missed_units({"a": (week(0), week(1))}, {week(1)}, {week(1)}, ()) == ()
 
 
 def test_what_the_group_knew_before_is_missed_by_whoever_has_not_begun_it() -> None:

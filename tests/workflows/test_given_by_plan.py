@@ -163,7 +163,7 @@ def test_who_is_absent_tonight_has_not_missed_what_is_new_tonight(foxes: Book) -
     assert tonight(foxes, slot(SlotKind.NEW, FIRST)).catch_ups == ()
 
 
-def test_the_review_slot_counts_who_is_due_in_what_is_not_practised_anyway(foxes: Book) -> None:
+def test_the_review_slot_counts_the_same_students_as_the_list_of_those_who_are_due(foxes: Book) -> None:
     for name in ("Ana", "Bo"):
         answered(foxes, name, SECOND, week(-2), "++----")
     review = slot(SlotKind.REVIEW)
@@ -171,8 +171,7 @@ def test_the_review_slot_counts_who_is_due_in_what_is_not_practised_anyway(foxes
         tonight(foxes, review, *more).session.slots[0].why
         for more in ((), (slot(SlotKind.PLAY_OUT, SECOND),))
     )
-    assert due == Reason(Why.STUDENTS_DUE, counts=((SECOND, 2),))
-    assert practised == Reason(Why.DUE_PRACTISED)
+    assert due == practised == Reason(Why.STUDENTS_DUE, counts=((SECOND, 2),))
 
 
 def test_nobody_is_due_only_where_nobody_is_listed_to_bring_something_back(foxes: Book) -> None:
