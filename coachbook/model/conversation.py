@@ -76,6 +76,7 @@ class Say(StrEnum):
     CLOSED = auto()
     MOVED = auto()
     MOVED_WITH_IT = auto()
+    APART = auto()
     CATCH_UP = auto()
     NOT_LOGGED = auto()
     HALF_LOGGED = auto()

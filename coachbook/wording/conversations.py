@@ -287,6 +287,10 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.CLOSED: _closed,
     Say.MOVED: _moved,
     Say.MOVED_WITH_IT: lambda groups: f"  Replanned with it: {listed(groups)}.",
+    Say.APART: lambda groups: (
+        f"  From then on it mostly learns apart from {listed(groups)}. If they did not finish either, say so"
+        " when you close their evening: then they learn together again."
+    ),
     Say.CATCH_UP: _catch_up,
     Say.NOT_LOGGED: lambda student, sheet: f"  Not logged: sheet {sheet} of {student}.",
     Say.HALF_LOGGED: _half_logged,

@@ -1,5 +1,6 @@
 """Closing an evening: what is still to be logged, and what moves to the next one."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -20,6 +21,7 @@ from coachbook.workflows.evening_log import GivenSheet
 from coachbook.workflows.evening_needs import units_of
 from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.members import named_groups, planned_session, planned_sessions, term_at
+from coachbook.workflows.planning import PlannedTerm, term_of
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.replanning import note_not_done, replan_terms
 from coachbook.workflows.standings import who_needs_review
@@ -68,7 +70,7 @@ class NextWeek:
     """What moves to the next evening (None if there is none): changes of the plan, who was absent and
     missed which units, whose sheets came back without answers or with some, who needs review then, who
     is due though the last time was `all_right`, why the plan was `refused` (None if it was not), and which
-    other groups of the room have another plan now, `also`."""
+    other groups of the room have another plan now, `also`, and which learn `apart` from this one now."""
 
     on: date | None
     changes: tuple[PlanDifference, ...]
@@ -80,6 +82,7 @@ class NextWeek:
     all_right: tuple[str, ...]
     refused: CoachbookError | None = None
     also: tuple[str, ...] = ()
+    apart: tuple[str, ...] = ()
 
 
 def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -> Doubt | None:
@@ -175,15 +178,18 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
         *(_to_bring_back(book, syllabus, left, ahead[0], seen) if ahead else ((), ())),
         refused=moved.refused,
         also=moved.also,
+        apart=moved.apart,
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Moved:
-    """What changes in a group's plan, which others of its room have another plan now, or why nothing can."""
+    """What changes in a group's plan, which others of its room have another plan now, with which it learns
+    together less than half as often, or why nothing can."""
 
     changes: tuple[PlanDifference, ...] = ()
     also: tuple[str, ...] = ()
+    apart: tuple[str, ...] = ()
     refused: CoachbookError | None = None
 
 
@@ -195,6 +201,7 @@ def _planned_anew(
     with book.reading() as tx:
         in_term = {session.on for session in term_at(tx, group, on).plan.sessions}
     try:
+        before = _learns_with(term_of(book, syllabus, group, on), on)
         if ahead and ahead[0] in in_term:
             done = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done, with_room=True)
         else:
@@ -205,7 +212,14 @@ def _planned_anew(
     except CoachbookError as error:
         return _Moved(refused=error)
     also = tuple(each.planned.group for each in done.terms[1:] if each.changes)
-    return _Moved(done.terms[0].changes, also)
+    after = _learns_with(done.terms[0].planned, on)
+    apart = tuple(sorted(other for other in before if 2 * after[other] < before[other]))
+    return _Moved(done.terms[0].changes, also, apart)
+
+
+def _learns_with(term: PlannedTerm, after: date) -> Counter[str]:
+    """How often something is explained to other groups together with this one after a day."""
+    return Counter(other for (on, _), others in term.together.items() if on > after for other in others)
 
 
 def _planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:

@@ -178,5 +178,7 @@ def _planned_anew(moves: NextWeek, titles: Mapping[str, str]) -> Iterator[Told]:
         yield tell(Say.MOVED, changes=moves.changes, titles=titles)
     if moves.also:
         yield tell(Say.MOVED_WITH_IT, groups=moves.also)
+    if moves.apart:
+        yield tell(Say.APART, groups=moves.apart)
     if moves.refused is not None:
         yield tell(Say.PLAN_STAYS, error=moves.refused)

@@ -30,6 +30,8 @@ from tests.cli.transcripts import play
 OLD = Path(__file__).parents[1] / "club" / "old_book"
 
 REWORDED = {
+    # At an assessment the coach explains nothing.
+    " explains ": " needed ",
     # A draw that was not seen need not have been called a win.
     "took a draw for a win": "did not see a draw",
     # There may be more than one to lose.

@@ -183,3 +183,20 @@ def test_a_day_that_no_group_had_is_doubted_with_the_evening_nearest_to_it(book:
     assert doubt_of_closing(book, saturday + timedelta(1), today, ()) == Doubt(
         saturday + timedelta(1), "Foxes or Owls", START + timedelta(5), week(2)
     )
+
+
+def test_a_room_in_which_one_group_did_not_finish_is_told_that_it_learns_apart_until_the_other_says_the_same(
+    foxes: Book,
+) -> None:
+    with foxes.writing() as page:
+        add_group(page, "Owls")
+        add_student(page, "Cy", ["Owls"])
+    wish = TermWish(START, week(8), weekdays=(START.weekday(),), minutes=60)
+    plan_terms(foxes, SYLLABUS, ("Foxes", "Owls"), wish)
+    for name in ("Ana", "Bo", "Cy"):
+        answered(foxes, name, FIRST, START)
+    told = move_on(foxes, SYLLABUS, "Foxes", START, (FIRST,))
+    assert (told.also, told.apart) == (("Owls",), ("Owls",))
+    again = move_on(foxes, SYLLABUS, "Owls", START, (FIRST,))
+    assert again.apart == ()
+    assert again.also == ("Foxes",)
