@@ -58,8 +58,7 @@ def replan(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Plan the rest of a term anew, and say what changes. So an evening that was cancelled, or slow, is made
-    good."""
+    """Replan the rest of a term, and say what changes. So a cancelled or slow evening is made up for."""
     from coachbook.workflows.members import chosen_groups, open_club
     from coachbook.workflows.replanning import replan_terms
     from coachbook.workflows.standings import load_syllabus
@@ -106,7 +105,7 @@ def unpin(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Take the pin of a unit away, and plan the rest anew."""
+    """Take the pin of a unit away, and replan the rest."""
     from coachbook.workflows.members import open_club
     from coachbook.workflows.replanning import unpin_unit
     from coachbook.workflows.standings import load_syllabus
@@ -123,7 +122,7 @@ def lock(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Keep an evening as it is, whenever the term is planned anew."""
+    """Keep an evening as it is, even when the term is replanned."""
     _lock(on, group, book, syllabus, locked=True, preview=preview)
 
 
@@ -134,7 +133,7 @@ def unlock(
     book: BookOption = None,
     syllabus: SyllabusOption = None,
 ) -> None:
-    """Let an evening change again when the term is planned anew."""
+    """Let an evening change again when the term is replanned."""
     _lock(on, group, book, syllabus, locked=False, preview=preview)
 
 

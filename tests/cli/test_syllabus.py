@@ -92,7 +92,7 @@ def test_the_units_are_listed_level_by_level() -> None:
 def test_a_syllabus_without_mistakes_is_counted() -> None:
     assert done("syllabus", "check") == (
         "2 levels, 2 units: the demonstrations, with what they claim in braces, the goals and allowances of"
-        " the play-outs, and the supply of exercises are true by the tables. What is said in other words is"
+        " the play-outs, and the supply of exercises are true by the tables. Other words are"
         " not checked.\n"
     )
 
