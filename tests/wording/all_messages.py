@@ -43,7 +43,7 @@ def _docstrings(tree: ast.Module, *, commands: bool) -> Iterator[ast.Constant]:
     for node in ast.walk(tree):
         if not isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef):
             continue
-        is_help = commands and isinstance(node, ast.FunctionDef) and bool(node.decorator_list)
+        is_help = commands and isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
         for statement in node.body:
             if isinstance(statement, ast.Expr) and isinstance(statement.value, ast.Constant) and not is_help:
                 yield statement.value
