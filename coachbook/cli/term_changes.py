@@ -139,12 +139,15 @@ def unlock(
 
 def show_changes(changed: "ChangedPlans", titles: Mapping[str, str]) -> None:
     """Print what changes in the evenings of each group."""
+    from coachbook.wording.counting import listed
     from coachbook.wording.plans import differences_in_words
 
+    whose: dict[tuple[str, ...], list[str]] = {}
     for each in changed.terms:
-        group = each.planned.group
-        typer.echo(f"{group}:" if each.changes else f"{group}: nothing changes.")
-        for line in differences_in_words(each.changes, titles):
+        whose.setdefault(tuple(differences_in_words(each.changes, titles)), []).append(each.planned.group)
+    for lines, groups in whose.items():
+        typer.echo(f"{listed(groups)}:" if lines else f"{listed(groups)}: nothing changes.")
+        for line in lines:
             typer.echo(f"  {line}")
 
 

