@@ -223,6 +223,9 @@ class Answers(Conversation):
         result = self.results[self.settled]
         if line == BACK:
             return self._line_again()
+        if line == _HELP:
+            told = (tell(Say.HELP, ticks=self.ticks, back=BACK, skip=_SKIP),)
+            return Turn(self, told).then(type(self)._settle)
         if not line:
             return replace(self, settled=self.settled + 1)._settle()
         try:

@@ -17,6 +17,8 @@ from coachbook.workflows.effects import Conversation, Effect, LookAgain, Looked,
 from coachbook.workflows.evening_to_log import picked
 from coachbook.workflows.lines_conversation import Lines
 
+_HELP = "?"
+
 
 @dataclass(frozen=True, kw_only=True)
 class NotDone(Conversation):
@@ -36,6 +38,8 @@ class NotDone(Conversation):
         return Turn(self, (tell(Say.WHAT_IS_LEFT, units=self.units),))
 
     def said(self, text: str) -> Turn[Self]:
+        if text.strip() == _HELP:
+            return self.begun()
         codes = {title: code for code, title in self.units}
         try:
             chosen = picked(tuple(codes), text, "unit")

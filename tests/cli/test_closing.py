@@ -156,6 +156,13 @@ def test_a_note_needs_no_accents_and_without_a_unit_it_is_on_the_evening() -> No
 
 
 @pytest.mark.usefixtures("planned")
+def test_a_question_mark_is_a_question_wherever_something_is_asked() -> None:
+    done("log", "attendance", "Bo", "--group", "Owls", "--date", FIRST)
+    told = close(FIRST, "\n\n?\n\n")
+    assert told.count("Which units were not finished") == 2
+
+
+@pytest.mark.usefixtures("planned")
 def test_who_came_late_is_put_right_and_then_asked_for_the_sheet() -> None:
     done("evening", "prepare", FIRST, "--group", "Owls")
     first = close(FIRST, "2, 3\n\n\n\n=\n\n\n")

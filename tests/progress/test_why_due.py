@@ -51,7 +51,7 @@ def test_the_paragraph_names_the_day_and_the_standing_that_everything_else_names
     advice = review_advice(SYLLABUS, {"Zoë": {UNIT.code: evenings}}, today)
     assert [each.due_on for each in advice] == [progress.due_on] * progress.is_due(today)
     if progress.due_on is None:
-        assert "is not due" in told
+        assert "new and not due" in told
         assert progress.standing is Standing.NEW
         return
     assert day_in_words(progress.due_on) in told
@@ -74,9 +74,9 @@ def test_what_went_well_twice_can_wait_and_the_paragraph_says_until_when() -> No
         "Zoë and “The queen's box”, Tue 19 Jan 2027: on Tue 12 Jan 2027 5 of 6 answers were right and a"
         " play-out reached its goal in 14 moves; on Tue 19 Jan 2027 6 of 6 answers were right. The unit's"
         " rule asks for two evenings each with at least 5 answers, at least 80 of 100 right, and a play-out"
-        " that reaches its goal in the moves allowed. All of that is there, and it is not yet time to bring"
-        " it back, so the unit is secure. It went well twice in a row, the last time on Tue 19 Jan 2027, so"
-        " it can wait until "
+        " that reaches its goal in the moves allowed. All of that is done, and review is not due yet,"
+        " so the unit is secure. It went well twice in a row, the last time on Tue 19 Jan 2027, so"
+        " the unit can wait until "
     )
     assert "guess" not in words
 
@@ -85,11 +85,9 @@ def test_what_went_badly_comes_back_soon_and_the_paragraph_says_what_it_was() ->
     words = told(Evening(FIRST, 2, 6), weeks=0)
     assert "Still missing: two such evenings and one such play-out; so the unit is being worked on." in words
     assert "it is due from Wed 13 Jan 2027 on." in words
-    assert words.endswith(
-        "All this rests on 1 evening and 6 answers, which is little: take the day as a guess."
-    )
+    assert words.endswith("All this rests on only 1 evening and 6 answers, so take the day as a guess.")
     lost = Evening(FIRST, 6, 6, play_outs=(play_out(FIRST, PlayOutEnd.STALEMATE, None),))
-    assert "On Tue 12 Jan 2027 the last play-out did not reach its goal, so it comes back soon" in told(
+    assert "On Tue 12 Jan 2027 the last play-out did not reach its goal, so the unit comes back soon" in told(
         lost, weeks=0
     )
 
