@@ -18,7 +18,7 @@ _TERM = timedelta(weeks=12)
 def tell_next_of_groups(opened: "Book", groups: Sequence[str], today: date, book: Path | None) -> None:
     """Somebody to teach, then a term, then the next evening: print what the first of the groups that lacks
     one needs, else how the next evening of all of them is prepared. `book` is the file as it was named."""
-    from coachbook.workflows.members import groups_without_term, next_evening, students_of
+    from coachbook.workflows.members import groups_of, groups_without_term, next_evening, students_of
 
     for group in groups:
         if not students_of(opened, group):
@@ -29,7 +29,8 @@ def tell_next_of_groups(opened: "Book", groups: Sequence[str], today: date, book
         return
     first = _first_evening(groups[0], today)
     unplanned = groups_without_term(opened)
-    whom = ("--all",) if len(unplanned) > 1 else ("--group", groups[0])
+    is_for_all = len(unplanned) == len(groups_of(opened)) > 1
+    whom = ("--all",) if is_for_all else ("--group", groups[0])
     days = ("--from", str(first), "--until", str(first + _TERM))
     evenings = ("--weekday", WEEKDAYS[first.weekday()].lower(), "--minutes", "60")
     tell_next("term", "plan", *whom, *days, *evenings, book=book)

@@ -15,7 +15,7 @@ from coachbook.endgame.probe import probe
 from coachbook.endgame.tables import UnknownEndingError
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
-from coachbook.model.facts import PlayOutResult, Slip, slip_family
+from coachbook.model.facts import PlayOutResult, slip_family
 from coachbook.model.play_outs import PlayOutCard
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.printed import (
@@ -78,14 +78,12 @@ def group_overview(
 def frequent_slips(
     syllabus: Syllabus, by_student: Mapping[str, EveningsByUnit], since: date
 ) -> tuple[FrequentSlip, ...]:
-    """The slips made most often since a day, at most five, each with the units that it was made in. What was
-    left blank is none: it does not say what to teach again."""
+    """The slips made most often since a day, at most five, each with the units that it was made in."""
     titles = syllabus.titles
     where: defaultdict[str, Counter[str]] = defaultdict(Counter)
     for units in by_student.values():
         for code, seen in units.items():
-            slips = (slip for each in seen if each.on >= since for slip in each.all_slips)
-            for slip in (slip for slip in slips if slip != Slip.NOT_TRIED):
+            for slip in (slip for each in seen if each.on >= since for slip in each.all_slips):
                 where[slip_family(slip)][titles.get(code, code)] += 1
     most = sorted(where.items(), key=lambda item: (-item[1].total(), item[0]))[:MOST_SLIPS]
     return tuple(

@@ -92,9 +92,7 @@ def test_the_line_is_for_the_same_book() -> None:
 @pytest.mark.usefixtures("club")
 def test_a_table_of_students_leads_to_a_term() -> None:
     Path("new.csv").write_text("name,group\nEve,Bears\n", encoding="utf-8")
-    assert next_of(done("student", "import", "new.csv")).startswith(
-        "term plan --group Bears --from 2026-12-10 "
-    )
+    assert next_of(done("student", "import", "new.csv")).startswith("term plan --all --from 2026-12-10 ")
 
 
 @pytest.mark.usefixtures("club")

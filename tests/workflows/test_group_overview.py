@@ -35,6 +35,7 @@ def test_of_a_term_that_has_begun_nothing_earlier_is_told(foxes: Book) -> None:
     assert [point.on for point in before.trend] == [week(-1), week(0)]
     assert [(each.slip, each.count, each.units) for each in before.slips] == [
         ("stalemate", 3, (TITLES[FIRST], TITLES[SECOND])),
+        ("not tried", 1, (TITLES[FIRST],)),
     ]
     planned(foxes)
     told = group_overview(foxes, SYLLABUS, None, week(0))
