@@ -28,8 +28,6 @@ class Why(StrEnum):
     STUDENTS_DUE = "students due"
     """`counts` are the units with most students, `number` the units besides; `before_next` evening."""
     NOBODY_DUE = "nobody due"
-    DUE_PRACTISED = "due practised"
-    """Whoever is due is so in what the evening practises anyway."""
     NEXT = "next"
     AGAIN = "again"
     PINNED = "pinned"

@@ -122,13 +122,10 @@ def with_students_due(plan: TermPlan, reviews: TermReviews, first: date) -> Term
     return replace(plan, sessions=sessions)
 
 
-def with_due(
-    session: PlannedSession, counts: Counter[str], *, is_last: bool, others: bool = False
-) -> PlannedSession:
-    """The session with review slots that say how many students are due in each unit (by code), or that only
-    `others` are, in what is practised anyway."""
+def with_due(session: PlannedSession, counts: Counter[str], *, is_last: bool) -> PlannedSession:
+    """The session with review slots that say how many students are due in each unit (by code)."""
     most = counts.most_common(_MOST_UNITS_NAMED)
-    why = Reason(Why.DUE_PRACTISED if others else Why.NOBODY_DUE)
+    why = Reason(Why.NOBODY_DUE)
     if counts:
         why = Reason(Why.STUDENTS_DUE, len(counts) - len(most), counts=tuple(most), before_next=not is_last)
     slots = (replace(slot, why=why) if slot.kind is SlotKind.REVIEW else slot for slot in session.slots)

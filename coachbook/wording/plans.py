@@ -25,7 +25,6 @@ NO_TITLES: Titles = MappingProxyType({})
 _WHY = {
     Why.REVIEW: "review of earlier evenings comes first",
     Why.NOBODY_DUE: "nobody is due: a short warm-up on earlier evenings",
-    Why.DUE_PRACTISED: "what is due is practised this evening anyway: a short warm-up",
     Why.NEXT: "next in the syllabus",
     Why.AGAIN: "again: it was planned before and not done",
     Why.PINNED: "pinned to this evening by the coach",
