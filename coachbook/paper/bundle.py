@@ -47,14 +47,18 @@ def pages_of(document: bytes) -> int:
 
 
 def pieces_of(
-    parts: Sequence[Part], instead: Mapping[str, Sequence[int]] = MappingProxyType({})
+    parts: Sequence[Part],
+    instead: Mapping[str, Sequence[int]] = MappingProxyType({}),
+    *,
+    two_sides: bool = False,
 ) -> tuple[int, ...]:
-    """How many pages each piece has; what the coach keeps is one piece where it stands together. `instead`
-    are the pieces of parts, by title, if these were made in another way."""
+    """How many pages each piece has; what the coach keeps is one piece where it stands together, unless both
+    sides are printed: a lesson is not on the back of a register. `instead` are the pieces of parts, by title,
+    if these were made in another way."""
     pieces: list[int] = []
     before = False
     for part in parts:
-        if part.for_coach and before:
+        if part.for_coach and before and not two_sides:
             pieces[-1] += part.pages
         else:
             pieces += instead.get(part.title) or _pieces(part)
@@ -87,7 +91,8 @@ def bundle_pdf(parts: Sequence[tuple[str, bytes]], title: str) -> bytes:
 
 def printer_pdf(parts: Sequence[Part], title: str, options: PaperOptions) -> tuple[bytes, PaperUsed]:
     """Documents as one PDF, their pages shared out over leaves as the options say; and the paper it takes."""
-    pieces, ways = pieces_of(parts), {"two_sides": options.two_sides, "two_up": options.two_up}
+    ways = {"two_sides": options.two_sides, "two_up": options.two_up}
+    pieces = pieces_of(parts, two_sides=options.two_sides)
     printed, used = faces(pieces, **ways), paper_used(pieces, **ways)
     if options.two_up:
         return _written(_side_by_side(parts, pieces, printed, options), title), used

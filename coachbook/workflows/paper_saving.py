@@ -64,5 +64,5 @@ def _with(options: PaperOptions, way: CheaperWay) -> PaperOptions:
 
 def _leaves(parts: Sequence[Part], sheets: Mapping[str, Sequence[Worksheet]], options: PaperOptions) -> int:
     copies = {title: [pages_needed(sheet, options) for sheet in own] for title, own in sheets.items()}
-    pieces = pieces_of(parts, copies)
+    pieces = pieces_of(parts, copies, two_sides=options.two_sides)
     return paper_used(pieces, two_sides=options.two_sides, two_up=options.two_up).leaves

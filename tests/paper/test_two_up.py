@@ -41,6 +41,7 @@ def parts(options: PaperOptions = TWO_UP, items: int = 8) -> list[Part]:
 def test_what_goes_into_one_hand_is_a_piece() -> None:
     assert pieces_of(parts()) == (2, 2, 2, 2, 1, 1)
     assert pieces_of(parts(), {"Sheets": [1, 1, 3]}) == (2, 1, 1, 3, 1, 1)
+    assert pieces_of(parts(), two_sides=True) == (1, 1, 2, 2, 2, 1, 1)
 
 
 @pytest.mark.parametrize("size", PaperSize)
@@ -87,8 +88,8 @@ def test_on_both_sides_each_piece_begins_on_a_new_leaf(tmp_path: Path) -> None:
     document, used = printer_pdf(parts(PaperOptions(), items=5), "Evening", options)
     (tmp_path / "x.pdf").write_bytes(document)
     pages = printed.texts(tmp_path / "x.pdf")
-    assert [number for number, page in enumerate(pages) if "page 1 of" in page] == [0, 1, 2, 4, 6]
-    assert used.leaves == 6
+    assert [number for number, page in enumerate(pages) if "page 1 of" in page] == [0, 2, 4, 6, 8]
+    assert used.leaves == 7
 
 
 @pytest.mark.parametrize("size", PaperSize)
