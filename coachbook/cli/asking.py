@@ -31,6 +31,14 @@ def check_can_ask(what: str) -> None:
         raise CoachbookError(what, "See it first with --preview, then give --yes to keep it.")
 
 
+def check_can_agree(doing: str) -> None:
+    """Raises CoachbookError where nobody sits at a terminal to say yes to what is done, such as "Erasing"."""
+    if not can_ask():
+        raise CoachbookError(
+            f"{doing} needs a yes, and there is no terminal to ask at.", "Give --yes, if you are sure."
+        )
+
+
 def check_preview_of_table(table: Path | None, *, preview: bool) -> None:
     """Raises CoachbookError for a preview of what is typed: that is shown before it is kept, anyway."""
     if preview and table is None:

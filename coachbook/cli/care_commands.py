@@ -1,7 +1,6 @@
 """`coachbook backup`, `restore` and `check`: care of the club's data; and how an erasure is told."""
 
 import shlex
-import sys
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -9,10 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import PreviewOption
+from coachbook.cli.asking import PreviewOption, check_can_agree
 from coachbook.cli.console import print_json, problems_as_json, progress_bar, stop_if_any
 from coachbook.cli.options import BookOption, DateOption, JsonOption, read_number, today
-from coachbook.errors import CoachbookError, InterruptedEntryError
+from coachbook.errors import InterruptedEntryError
 
 if TYPE_CHECKING:
     from coachbook.club.book_check import Counts
@@ -157,10 +156,7 @@ def tell_erasing(name: str, facts: int | None) -> None:
     """
     from coachbook.wording.counting import counted
 
-    if not sys.stdin.isatty():
-        raise CoachbookError(
-            "Erasing needs a yes, and there is no terminal to ask at.", "Give --yes, if you are sure."
-        )
+    check_can_agree("Erasing")
     if facts is None:
         typer.echo(f"There is no student {name}, but other texts may mention the name.")
     elif facts:

@@ -31,7 +31,7 @@ from coachbook.cli.options import (
 from coachbook.errors import CoachbookError, InterruptedEntryError
 from coachbook.model.conversation import Alone, Say, ask
 from coachbook.model.print_options import PaperOptions
-from coachbook.wording.counting import counted, listed, shown_day
+from coachbook.wording.counting import counted, day_in_words, listed, shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -85,7 +85,6 @@ def prepare(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Make the two files of an evening. One is for the printer, one for you."""
-    from coachbook.wording.counting import day_in_words
     from coachbook.workflows.evening_to_log import evening_still_open
     from coachbook.workflows.members import open_club
     from coachbook.workflows.preparing import prepare_evening
@@ -176,7 +175,6 @@ def _day_to_close(book: "Book", named: date | None, groups: Sequence[str], *, su
     """The day that is named, or today, if an evening may be on it; else the last evening that is not closed.
     Raises CoachbookError where nobody can be asked, InterruptedEntryError if the day is not to be."""
     from coachbook.cli.talking import agreed
-    from coachbook.wording.counting import day_in_words
     from coachbook.workflows.closing import doubt_of_closing
     from coachbook.workflows.evening_to_log import evening_still_open
 

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import YesOption, agrees
+from coachbook.cli.asking import YesOption, agrees, check_can_agree
 from coachbook.cli.care_commands import tell_way_back
 from coachbook.cli.completing import groups_known, students_known
-from coachbook.cli.console import can_ask, print_json, show_table
+from coachbook.cli.console import print_json, show_table
 from coachbook.cli.hints import tell_next
 from coachbook.cli.next_step import tell_next_of_groups
 from coachbook.cli.options import (
@@ -25,9 +25,8 @@ from coachbook.cli.options import (
     paper_options,
     today,
 )
-from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
-from coachbook.wording.counting import shown_day
+from coachbook.wording.counting import counted, shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.groups import Held
@@ -151,7 +150,6 @@ def remove(
     book: BookOption = None,
 ) -> None:
     """Remove a group. Its students, and all that they did, stay in the book."""
-    from coachbook.wording.counting import counted
     from coachbook.workflows.members import open_club, remove_teaching_group, what_hangs_on
 
     opened = open_club(book)
@@ -170,12 +168,7 @@ def remove(
 
 
 def _agrees_to_remove(held: "Held") -> bool:
-    from coachbook.wording.counting import counted
-
-    if not can_ask():
-        raise CoachbookError(
-            "Removing needs a yes, and there is no terminal to ask at.", "Give --yes, if you are sure."
-        )
+    check_can_agree("Removing")
     typer.echo(f"This removes the group {held.group}; a backup of the book is made first.")
     if held.students:
         nowhere = [student.name for student in held.students if student.groups == (held.group,)]

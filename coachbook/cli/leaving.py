@@ -11,6 +11,7 @@ from coachbook.cli.asking import (
     YesOption,
     agrees,
     ask_about,
+    check_can_agree,
     exact_replaced,
     tell_left,
 )
@@ -21,7 +22,6 @@ from coachbook.cli.care_commands import (
     tell_damaged,
     tell_erasing,
 )
-from coachbook.cli.console import can_ask
 from coachbook.cli.options import BookOption, NameArgument
 from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
@@ -55,10 +55,7 @@ def remove(name: NameArgument, yes: YesOption = False, book: BookOption = None) 
 
 
 def _agrees_to_remove(student: "Student") -> bool:
-    if not can_ask():
-        raise CoachbookError(
-            "Removing needs a yes, and there is no terminal to ask at.", "Give --yes, if you are sure."
-        )
+    check_can_agree("Removing")
     typer.echo(f"This takes {student.name} out of {' and '.join(student.groups)}.")
     typer.echo("  All the work stays in the book: sheets, answers, play-outs, notes.")
     return agrees(Say.REMOVE, "Nothing was removed.")

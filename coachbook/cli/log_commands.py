@@ -37,7 +37,7 @@ from coachbook.cli.options import (
 from coachbook.cli.play_commands import attendance, note, playout
 from coachbook.errors import InterruptedEntryError
 from coachbook.model.conversation import Say
-from coachbook.wording.counting import shown_day
+from coachbook.wording.counting import counted, shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -213,7 +213,6 @@ def export(
     book: BookOption = None,
 ) -> None:
     """Write answers as a table. It is for a spreadsheet, or to log them in another book."""
-    from coachbook.wording.counting import counted
     from coachbook.workflows.evening_log import write_answers
     from coachbook.workflows.members import open_club
 

@@ -24,7 +24,9 @@ def tell_next_of_groups(opened: "Book", groups: Sequence[str], today: date, book
         if not students_of(opened, group):
             tell_next("student", "add", "NAME", "--group", group, book=book)
             return
-    if on := next_evening(opened, groups, today):
+    with opened.reading() as tx:
+        on = next_evening(tx, groups, today)
+    if on is not None:
         tell_next("evening", "prepare", str(on), book=book)
         return
     first = _first_evening(groups[0], today)

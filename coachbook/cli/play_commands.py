@@ -27,7 +27,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.errors import CoachbookError
-from coachbook.wording.counting import shown_day
+from coachbook.wording.counting import counted, shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -79,11 +79,10 @@ def playout(
     from coachbook.wording.people import entry_in_words
     from coachbook.workflows.evening_to_log import doubt_of_students
     from coachbook.workflows.lines_conversation import HowItWent
-    from coachbook.workflows.members import open_club
+    from coachbook.workflows.members import member_named, open_club
     from coachbook.workflows.playing import (
         judge,
         keep_play_out,
-        known_student,
         page_of_play_out,
         read_pgn_file,
         start_of,
@@ -97,7 +96,7 @@ def playout(
         raise CoachbookError("The game is given twice.", "Give --pgn or the moves, not both.")
     opened = open_club(book)
     options = paper_options(opened.settings, paper, notation, letters)
-    student, begun = known_student(opened, name), start_of(read, start, unit, allowance)
+    student, begun = member_named(opened, name).name, start_of(read, start, unit, allowance)
     day = settled_day(on, doubt_of_students(opened, today(on), today(None), [student]), sure=sure)
     is_asked = pgn is None and not told
     text = read_pgn_file(pgn) if pgn is not None else " ".join(told) or _waiting(opened, student, begun, day)
@@ -208,7 +207,6 @@ def _verdict(result: "PlayOutResult") -> str:
 
 def _show(judged: "JudgedPlayOut") -> None:
     from coachbook.wording.conversations import judged_in_words
-    from coachbook.wording.counting import counted
 
     typer.echo(judged.line)
     best = "" if judged.optimum is None else f", {judged.optimum} by the quickest way"

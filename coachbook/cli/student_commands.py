@@ -39,7 +39,7 @@ from coachbook.cli.options import (
     paper_options,
     today,
 )
-from coachbook.wording.counting import shown_day
+from coachbook.wording.counting import counted, shown_day
 
 if TYPE_CHECKING:
     from coachbook.club.free_text import Wording
@@ -93,7 +93,6 @@ def import_(
     book: BookOption = None,
 ) -> None:
     """Add the students of a table, all of them or none. Missing groups are made, and listed."""
-    from coachbook.wording.counting import counted
     from coachbook.workflows.members import groups_of, import_students, open_club, preview_import, students_of
 
     opened = open_club(book)
@@ -151,8 +150,6 @@ def rename(
 
 def _tell_new_groups(done: "Imported") -> None:
     """A group that is new because its name was misspelt is easily overlooked."""
-    from coachbook.wording.counting import counted
-
     for group in done.new_groups:
         typer.echo(f"New group: {group.name} ({counted(group.size, 'student')})")
         if group.like:
@@ -285,8 +282,6 @@ def _show_notes(record: "StudentRecord") -> None:
 
 
 def _attendance(record: "StudentRecord") -> str:
-    from coachbook.wording.counting import counted
-
     there = [mark.on for mark in record.attendance if mark.present]
     absent = [shown_day(mark.on) for mark in record.attendance if not mark.present]
     if absent and not there:

@@ -20,7 +20,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.cli.term_shown import SkipOption
-from coachbook.wording.counting import shown_day
+from coachbook.wording.counting import listed, shown_day
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import ChangedPlans
@@ -139,7 +139,6 @@ def unlock(
 
 def show_changes(changed: "ChangedPlans", titles: Mapping[str, str]) -> None:
     """Print what changes in the evenings of each group."""
-    from coachbook.wording.counting import listed
     from coachbook.wording.plans import differences_in_words
 
     whose: dict[tuple[str, ...], list[str]] = {}

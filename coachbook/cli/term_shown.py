@@ -22,7 +22,7 @@ from coachbook.model.term_plan import (
     TermReviews,
     clock,
 )
-from coachbook.wording.counting import shown_day
+from coachbook.wording.counting import listed, shown_day
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import PlannedTerm
@@ -75,7 +75,7 @@ def plan_as_json(term: "PlannedTerm", titles: Mapping[str, str]) -> dict[str, ob
                     "why": reason_in_words(slot.why, titles),
                     "together_with": term.together.get((session.on, start), ()),
                 }
-                for start, slot in zip(session.starts, session.slots, strict=True)
+                for start, slot in session.timed
             ],
         }
         for session in plan.sessions
@@ -117,8 +117,6 @@ def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
-    from coachbook.wording.counting import listed
-
     titles = syllabus.titles
     dates = sorted({session.on for term in terms for session in term.plan.sessions})
     new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
@@ -142,7 +140,7 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
 
 def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
     """Such as "Two big pieces, assessment"; "-" for an evening that only goes on."""
-    new = (titles.get(slot.unit, slot.unit) for slot in session.slots if slot.kind is SlotKind.NEW)
+    new = (titles.get(unit, unit) for unit in session.units(SlotKind.NEW))
     last = (slot.kind for slot in session.slots if slot.kind is SlotKind.ASSESSMENT)
     return ", ".join(dict.fromkeys((*new, *last))) or "-"
 
@@ -179,7 +177,7 @@ def _freed(terms: Sequence["PlannedTerm"]) -> Iterator[str]:
     minutes: dict[tuple[str, ...], dict[tuple[object, int], int]] = {}
     for term in terms:
         for session in term.plan.sessions:
-            for start, slot in zip(session.starts, session.slots, strict=True):
+            for start, slot in session.timed:
                 if others := term.together.get((session.on, start)):
                     company = tuple(sorted((term.group, *others)))
                     minutes.setdefault(company, {})[session.on, start] = slot.minutes * len(others)
@@ -188,14 +186,13 @@ def _freed(terms: Sequence["PlannedTerm"]) -> Iterator[str]:
 
 
 def _rows(term: "PlannedTerm", titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
-    from coachbook.wording.counting import listed
     from coachbook.wording.plans import kind_in_words, reason_in_words
 
     plan = term.plan
     pins = {(pin.unit, pin.on) for pin in plan.pins}
     for session in plan.sessions:
         day = f"{shown_day(session.on)}{' (locked)' if session.locked else ''}"
-        for start, slot in zip(session.starts, session.slots, strict=True):
+        for start, slot in session.timed:
             title = titles.get(slot.unit, slot.unit)
             if not slot.unit and slot.kind is not SlotKind.BUFFER:
                 title = "mixed"

@@ -99,6 +99,15 @@ class PlannedSession:
         """For each slot the minutes from the start of the session to its own."""
         return tuple(accumulate((slot.minutes for slot in self.slots[:-1]), initial=0)) if self.slots else ()
 
+    @property
+    def timed(self) -> tuple[tuple[int, Slot], ...]:
+        """The slots, each after its start."""
+        return tuple(zip(self.starts, self.slots, strict=True))
+
+    def units(self, *kinds: SlotKind) -> tuple[str, ...]:
+        """The codes of the units in the slots of these kinds, each once, in order."""
+        return tuple(dict.fromkeys(slot.unit for slot in self.slots if slot.unit and slot.kind in kinds))
+
 
 @dataclass(frozen=True, slots=True)
 class CancelledSession:
@@ -340,7 +349,7 @@ def learning_together(
     found: defaultdict[tuple[date, int, str], list[str]] = defaultdict(list)
     for group, own in sessions.items():
         for session in own:
-            for start, slot in zip(session.starts, session.slots, strict=True):
+            for start, slot in session.timed:
                 if slot.with_coach:
                     found[session.on, start, slot.unit].append(group)
     return {

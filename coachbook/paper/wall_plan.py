@@ -240,7 +240,7 @@ def _slots_by_the_clock(
             label=_time(at, start),
             indent=_TIME_WIDTH,
         )
-        for start, slot in zip(session.starts, session.slots, strict=True)
+        for start, slot in session.timed
         if slot.kind is not SlotKind.BUFFER
     ]
 

@@ -136,7 +136,7 @@ def uid_of(club: str, group: str, on: date) -> str:
 
 def lines_of(session: PlannedSession, titles: Mapping[str, str]) -> Iterator[str]:
     """What a session is for, one line for each slot, such as "10-35 min: new, The queen's box"."""
-    for start, slot in zip(session.starts, session.slots, strict=True):
+    for start, slot in session.timed:
         about = f", {subject(slot, titles)}" if slot.kind in WORK else ""
         yield f"{start}-{start + slot.minutes} min: {kind_in_words(slot.kind)}{about}"
 
@@ -266,7 +266,7 @@ def csv_text(plans: Sequence[tuple[str, TermPlan]], titles: Mapping[str, str]) -
     rows.writerow(COLUMNS)
     for group, plan in plans:
         for session in plan.sessions:
-            for start, slot in zip(session.starts, session.slots, strict=True):
+            for start, slot in session.timed:
                 starts = clock(plan.at, start) if plan.at else start
                 title = titles.get(slot.unit, slot.unit)
                 coach = "yes" if slot.with_coach else "no"

@@ -60,7 +60,7 @@ def plan_term(syllabus: Syllabus, request: TermRequest) -> TermPlan:
         minutes=request.minutes,
         sessions=tuple(layout.sessions),
         left_over=left_over,
-        known=tuple(unit.code for unit in syllabus.units if unit.code in request.known),
+        known=request.known_of(syllabus),
         goal=request.goal,
         shortfalls=_shortfalls(syllabus, request, left_over),
         pins=request.pins,
@@ -117,7 +117,7 @@ def _best_layout(syllabus: Syllabus, request: TermRequest) -> Layout:
     """Rubs out one unit that is not finished, the last one begun, until none is left."""
     order, left_out = _in_order(syllabus, request), set[str]()
     pinned = {pin.unit for pin in request.pins}
-    known = {unit.code for unit in syllabus.units if unit.code in request.known}
+    known = request.known_of(syllabus)
     while True:
         layout = Layout(syllabus, request, order, left_out, set(known))
         layout.run()

@@ -47,7 +47,7 @@ def _progression(plan: TermPlan, unit: str, on: date, begun: dict[str, date]) ->
 
 def planned_units(sessions: Iterable[PlannedSession], kinds: Collection[SlotKind] = WORK) -> set[str]:
     """The units that have slots of these kinds."""
-    return {slot.unit for session in sessions for slot in session.slots if slot.unit and slot.kind in kinds}
+    return {unit for session in sessions for unit in session.units(*kinds)}
 
 
 def shape(session: PlannedSession) -> tuple[tuple[SlotKind, str, int], ...]:

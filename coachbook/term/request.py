@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from coachbook.errors import Advice, CoachbookError
 from coachbook.model.progress import Standing, Still, UnitProgress
+from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import NotDone, Pin, PlannedSession
 
 REVIEW_MINUTES = 10
@@ -111,6 +112,10 @@ class TermRequest:
         if parties < 2:
             return None
         return (self.minutes - REVIEW_MINUTES - self.buffer) // parties // 5 * 5
+
+    def known_of(self, syllabus: Syllabus) -> tuple[str, ...]:
+        """What of a syllabus the group knows already, in its order."""
+        return tuple(unit.code for unit in syllabus.units if unit.code in self.known)
 
     def _check_dates(self) -> None:
         dates = self.all_dates

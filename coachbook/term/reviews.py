@@ -8,7 +8,7 @@ evening.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -72,7 +72,7 @@ def plan_reviews(
     for number, session in enumerate(sessions):
         is_last = number + 1 == len(sessions)
         by = (until or session.on + _AFTER_LAST) if is_last else sessions[number + 1].on
-        practised = {slot.unit for slot in session.slots if slot.kind in _PRACTISED}
+        practised = session.units(*_PRACTISED)
         room = _room(session)
         taken: Counter[str] = Counter()
         unfit = []
@@ -98,7 +98,7 @@ def _room(session: PlannedSession) -> int:
     return minutes[SlotKind.REVIEW] // MINUTES_EACH + minutes[SlotKind.ASSESSMENT] // _ASSESSED_EACH
 
 
-def _due(memories: Iterable[_Memory], by: date, practised: set[str]) -> list[tuple[_Memory, date]]:
+def _due(memories: Iterable[_Memory], by: date, practised: Collection[str]) -> list[tuple[_Memory, date]]:
     """Who needs review on an evening, first those who have waited longest. What is practised is not."""
     due = [
         (memory, memory.due_on)

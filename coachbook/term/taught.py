@@ -26,7 +26,7 @@ def lessons_before(plans: Iterable[TermPlan], before: date) -> Lessons:
             known |= dict.fromkeys(plan.known, ())
         again = _to_do_again(plan, before)
         for session in plan.sessions:
-            for unit in _new_on(session) if session.on < before else ():
+            for unit in session.units(SlotKind.NEW) if session.on < before else ():
                 if session.on >= again.get(unit, date.min):
                     found[unit] = (*found.get(unit, ()), session.on)
         for unit, since in again.items():
@@ -49,10 +49,6 @@ def _to_do_again(plan: TermPlan, before: date) -> dict[str, date]:
     return {each.unit: each.before for each in noted if each.before <= before}
 
 
-def _new_on(session: PlannedSession) -> set[str]:
-    return {slot.unit for slot in session.slots if slot.kind is SlotKind.NEW}
-
-
 def missed_units(
     lessons: Lessons, held: Collection[date], there: Collection[date], worked: Collection[str]
 ) -> tuple[str, ...]:
@@ -70,8 +66,8 @@ def missed_units(
 def next_catch_up(missed: Sequence[str], session: PlannedSession) -> str:
     """Which of the units that a student missed comes on an evening: first what is practised on it, else the
     first that is not new again anyway; "" if there is none."""
-    again = _new_on(session)
-    practised = {slot.unit for slot in session.slots if slot.kind in (SlotKind.PRACTICE, SlotKind.PLAY_OUT)}
+    again = session.units(SlotKind.NEW)
+    practised = session.units(SlotKind.PRACTICE, SlotKind.PLAY_OUT)
     waiting = [unit for unit in missed if unit not in again]
     return next((unit for unit in waiting if unit in practised), waiting[0] if waiting else "")
 
@@ -84,7 +80,7 @@ def plan_catch_ups(
     left = {student: list(units) for student, units in missed.items()}
     found = list[PlannedCatchUp]()
     for session in sessions:
-        again = _new_on(session)
+        again = session.units(SlotKind.NEW)
         for student, units in left.items():
             if unit := next_catch_up(units, session):
                 found.append(PlannedCatchUp(student, unit, session.on))
@@ -99,9 +95,7 @@ Stretch = tuple[int, int]
 def coach_is_needed(session: PlannedSession, begins: int = 0) -> tuple[Stretch, ...]:
     """When a group needs the coach on an evening that begins at this minute."""
     return tuple(
-        (begins + start, begins + start + slot.minutes)
-        for start, slot in zip(session.starts, session.slots, strict=True)
-        if slot.with_coach
+        (begins + start, begins + start + slot.minutes) for start, slot in session.timed if slot.with_coach
     )
 
 

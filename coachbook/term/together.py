@@ -69,7 +69,7 @@ def parties_of(syllabus: Syllabus, requests: Mapping[str, TermRequest]) -> tuple
 def _to_come(syllabus: Syllabus, request: TermRequest) -> object:
     """All that decides how the evenings to come are planned; equal for groups that can learn together."""
     past = replace(request, dates=(), locked=()) if request.past else None
-    layout = Layout(syllabus, past or request, (), (), _known(syllabus, request))
+    layout = Layout(syllabus, past or request, (), (), set(request.known_of(syllabus)))
     if past is not None:
         layout.run()
     return (
@@ -92,10 +92,6 @@ def _to_come(syllabus: Syllabus, request: TermRequest) -> object:
     )
 
 
-def _known(syllabus: Syllabus, request: TermRequest) -> set[str]:
-    return {unit.code for unit in syllabus.units if unit.code in request.known}
-
-
 def _as_own(syllabus: Syllabus, plan: TermPlan, request: TermRequest) -> TermPlan:
     """The plan of a party as that of one of its groups, which has a past of its own."""
     past = {session.on for session in request.past}
@@ -104,7 +100,7 @@ def _as_own(syllabus: Syllabus, plan: TermPlan, request: TermRequest) -> TermPla
         plan,
         starts_on=request.starts_on,
         sessions=tuple(sorted((*request.past, *to_come), key=lambda session: session.on)),
-        known=tuple(unit.code for unit in syllabus.units if unit.code in request.known),
+        known=request.known_of(syllabus),
         not_done=request.not_done,
     )
 
@@ -123,7 +119,7 @@ def coach_times(group: str, sessions: Iterable[PlannedSession]) -> CoachTimes:
     return {
         session.on: tuple(
             CoachTime(start, start + slot.minutes, group, slot.unit if slot.kind is SlotKind.NEW else "")
-            for start, slot in zip(session.starts, session.slots, strict=True)
+            for start, slot in session.timed
             if slot.with_coach
         )
         for session in sessions

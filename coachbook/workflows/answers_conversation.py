@@ -9,6 +9,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Alone, Question, Say, Told, ask, tell
 from coachbook.model.facts import ItemResult, Slip
 from coachbook.workflows.effects import (
+    HELP,
     Conversation,
     Effect,
     Forget,
@@ -32,7 +33,7 @@ from coachbook.workflows.typed_answers import (
 )
 
 BACK = "<"
-_HELP, _SKIP, _DROP = "?", "skip", ("drop", "none")
+_SKIP, _DROP = "skip", ("drop", "none")
 
 
 class _Asks(StrEnum):
@@ -160,13 +161,16 @@ class Answers(Conversation):
             if self.at:
                 return replace(self, at=self.at - 1)._go_on()
             return Turn(self, (tell(Say.NO_ONE_BEFORE),))
-        if line == _HELP:
-            return Turn(self, (tell(Say.HELP, ticks=self.ticks, back=BACK, skip=_SKIP),))
+        if line == HELP:
+            return self._helped()
         if not line:
             return self._with(self._step.with_line(()))
         if line.casefold() == _SKIP:
             return self._with(self._step.emptied())
         return self._read(line)
+
+    def _helped(self) -> Turn[Self]:
+        return Turn(self, (tell(Say.HELP, ticks=self.ticks, back=BACK, skip=_SKIP),))
 
     def _with(self, now: TypedSheet) -> Turn[Self]:
         """With a sheet as it is after its line: put aside if it changed."""
@@ -223,9 +227,8 @@ class Answers(Conversation):
         result = self.results[self.settled]
         if line == BACK:
             return self._line_again()
-        if line == _HELP:
-            told = (tell(Say.HELP, ticks=self.ticks, back=BACK, skip=_SKIP),)
-            return Turn(self, told).then(type(self)._settle)
+        if line == HELP:
+            return self._helped().then(type(self)._settle)
         if not line:
             return replace(self, settled=self.settled + 1)._settle()
         try:

@@ -90,7 +90,7 @@ def needed_twice(groups: Sequence[GroupTonight]) -> dict[int, tuple[str, ...]]:
     needs = {
         (group.group, group.begins + start, group.begins + start + slot.minutes): (slot.kind, slot.unit)
         for group in groups
-        for start, slot in zip(group.session.starts, group.session.slots, strict=True)
+        for start, slot in group.session.timed
         if slot.with_coach
     }
     found: dict[int, set[str]] = {}

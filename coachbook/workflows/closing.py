@@ -18,10 +18,9 @@ from coachbook.model.term_plan import Difference, PlanDifference, SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
 from coachbook.workflows.evening_log import GivenSheet
-from coachbook.workflows.evening_needs import units_of
 from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.members import named_groups, planned_session, planned_sessions, term_at
-from coachbook.workflows.planning import PlannedTerm, term_of
+from coachbook.workflows.planning import Together, together_with
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.replanning import note_not_done, replan_terms
 from coachbook.workflows.standings import who_needs_review
@@ -136,7 +135,7 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
         is_logged = {mark.student for mark in marks} >= set(students)
         present = frozenset(mark.student for mark in marks if mark.present) if is_logged else None
         there = [name for name in students if present is None or name in present]
-        units = units_of(session, *SlotKind) if session is not None else ()
+        units = session.units(*SlotKind) if session is not None else ()
         sheets = _sheets(tx, group, on, there)
         again = _planned_again(tx, group, on)
         return ToClose(
@@ -166,7 +165,7 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
         seen = evenings(tx, group=group, until=on)
     moved = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else _Moved()
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
-    taught = units_of(session, SlotKind.NEW) if session is not None else ()
+    taught = session.units(SlotKind.NEW) if session is not None else ()
     titles, half = syllabus.titles, {(each.student, each.sheet) for each in left.half}
     return NextWeek(
         ahead[0] if ahead else None,
@@ -199,9 +198,10 @@ def _planned_anew(
     """What changes, or why nothing can. After the last evening of a term the next one takes over
     what was not done."""
     with book.reading() as tx:
-        in_term = {session.on for session in term_at(tx, group, on).plan.sessions}
+        plan = term_at(tx, group, on).plan
+        before = _learns_with(together_with(tx, group, plan), on)
+    in_term = {session.on for session in plan.sessions}
     try:
-        before = _learns_with(term_of(book, syllabus, group, on), on)
         if ahead and ahead[0] in in_term:
             done = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done, with_room=True)
         else:
@@ -212,14 +212,14 @@ def _planned_anew(
     except CoachbookError as error:
         return _Moved(refused=error)
     also = tuple(each.planned.group for each in done.terms[1:] if each.changes)
-    after = _learns_with(done.terms[0].planned, on)
+    after = _learns_with(done.terms[0].planned.together, on)
     apart = tuple(sorted(other for other in before if 2 * after[other] < before[other]))
     return _Moved(done.terms[0].changes, also, apart)
 
 
-def _learns_with(term: PlannedTerm, after: date) -> Counter[str]:
+def _learns_with(together: Together, after: date) -> Counter[str]:
     """How often something is explained to other groups together with this one after a day."""
-    return Counter(other for (on, _), others in term.together.items() if on > after for other in others)
+    return Counter(other for (on, _), others in together.items() if on > after for other in others)
 
 
 def _planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:

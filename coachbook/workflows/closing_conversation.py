@@ -13,11 +13,9 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.workflows.answers_conversation import Answers
 from coachbook.workflows.attendance_conversation import Absences, PutAttendanceRight
 from coachbook.workflows.closing import NextWeek
-from coachbook.workflows.effects import Conversation, Effect, LookAgain, Looked, MoveOn, Part, Turn
+from coachbook.workflows.effects import HELP, Conversation, Effect, LookAgain, Looked, MoveOn, Part, Turn
 from coachbook.workflows.evening_to_log import picked
 from coachbook.workflows.lines_conversation import Lines
-
-_HELP = "?"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,7 +36,7 @@ class NotDone(Conversation):
         return Turn(self, (tell(Say.WHAT_IS_LEFT, units=self.units),))
 
     def said(self, text: str) -> Turn[Self]:
-        if text.strip() == _HELP:
+        if text.strip() == HELP:
             return self.begun()
         codes = {title: code for code, title in self.units}
         try:

@@ -33,6 +33,9 @@ from coachbook.workflows.typed_answers import TypedSheet, forget, put_aside, she
 State = TypeVar("State", covariant=True)
 Next = TypeVar("Next")
 
+HELP = "?"
+"""What is typed to be told how a question is answered."""
+
 
 @dataclass(frozen=True, slots=True)
 class PutAside:

@@ -90,6 +90,7 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
     )
     catch_ups = _catch_ups(syllabus, session, taught, by_student)
     tonight = {each.student: each.tonight for each in catch_ups}
+    practised, new = _practised(plan, on), session.units(SlotKind.NEW)
     wanted = {}
     for number, (name, seen) in enumerate(by_student.items()):
         own = [each for each in advice if each.student == name]
@@ -98,14 +99,14 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
             seen,
             own,
             before,
-            assessed=[code for code in before if code in _taught(plan, on)] or before,
-            new=units_of(session, SlotKind.NEW),
+            assessed=[code for code in before if code in practised] or before,
+            new=new,
             caught_up=tonight.get(name, ""),
         )
         cards = _Cards(syllabus, _played(tx, name, on), number)
         wanted[name] = Wanted(
             sheet_contents(syllabus, session, student),
-            _cards(cards, _taught(plan, on), session, own, student.may_practise),
+            _cards(cards, practised, session, own, student.may_practise),
         )
     # The same students as in the list of those who are due, whatever is practised anyway.
     due = Counter(each.unit for each in advice)
@@ -118,7 +119,7 @@ def _catch_ups(
 ) -> tuple[CatchUp, ...]:
     """For each student who missed something: first what is practised tonight, else what comes first in the
     syllabus; not what is new again tonight. Nobody is asked to explain to two."""
-    again = units_of(session, SlotKind.NEW)
+    again = session.units(SlotKind.NEW)
     found, asked = list[CatchUp](), set[str]()
     for name, units in taught.missed.items():
         missed = tuple(unit for unit in units if unit not in again)
@@ -139,11 +140,6 @@ def _who_can(unit: Unit, by_student: Mapping[str, EveningsByUnit], but: Collecti
         if name not in but
     }
     return max((name for name in good if good[name]), key=lambda name: good[name], default="")
-
-
-def units_of(session: PlannedSession, *kinds: SlotKind) -> tuple[str, ...]:
-    """The codes of the units in the slots of these kinds, each once, in order."""
-    return tuple(dict.fromkeys(slot.unit for slot in session.slots if slot.unit and slot.kind in kinds))
 
 
 def _played(tx: Reading, student: str, on: date) -> Counter[str]:
@@ -169,15 +165,15 @@ class _Cards:
         return min(cards, key=lambda code: self.played[code], default="")
 
 
-def _taught(plan: TermPlan, until: date) -> tuple[str, ...]:
+def _practised(plan: TermPlan, until: date) -> tuple[str, ...]:
     """The units that the term has practised up to a day, in order."""
     past = (session for session in plan.sessions if session.on <= until)
-    return tuple(dict.fromkeys(unit for session in past for unit in units_of(session, SlotKind.PRACTICE)))
+    return tuple(dict.fromkeys(unit for session in past for unit in session.units(SlotKind.PRACTICE)))
 
 
 def _cards(
     cards: _Cards,
-    taught: Sequence[str],
+    practised: Sequence[str],
     session: PlannedSession,
     advice: Sequence[ReviewAdvice],
     allowed: Collection[str],
@@ -186,10 +182,10 @@ def _cards(
     least often; where anything may be played, of the unit that was taught last. Only of what the student was
     taught."""
     kinds = (SlotKind.PLAY_OUT, SlotKind.ASSESSMENT)
-    planned = units_of(session, *kinds)
+    planned = session.units(*kinds)
     chosen = [cards.of(code) for code in planned if code in allowed]
     if not planned and any(slot.kind in kinds for slot in session.slots):
-        last_first = (code for code in reversed(taught) if code in allowed)
+        last_first = (code for code in reversed(practised) if code in allowed)
         chosen = [card for code in last_first if (card := cards.of(code))][:1]
     asked = [each.play_out for each in advice if each.play_out]
     return tuple(dict.fromkeys([*asked, *filter(None, chosen)]))[:_MOST_CARDS]

@@ -14,6 +14,7 @@ from coachbook.model.play_outs import read_card_code
 from coachbook.model.syllabus import Syllabus
 from coachbook.workflows.closing import ToClose
 from coachbook.workflows.effects import (
+    HELP,
     Conversation,
     Effect,
     Forget,
@@ -30,7 +31,6 @@ _SIGNS = {Impression.CAN: "+", Impression.TROUBLE: "-", Impression.NONE: ""}
 """How a coach types what was seen."""
 
 _IMPRESSIONS = {sign: impression for impression, sign in _SIGNS.items() if sign}
-_HELP = "?"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,7 +105,7 @@ class Lines(Conversation):
         line = text.strip()
         if not line:
             return Turn(replace(self, is_over=True), (tell(Say.BLANK),))
-        if line == _HELP:
+        if line == HELP:
             plays = self.what is Typed.PLAY_OUT
             return Turn(self, (tell(Say.PLAY_OUTS_HELP, ends=ENDS) if plays else tell(Say.NOTES_HELP),))
         return Turn(self, self._read(line))

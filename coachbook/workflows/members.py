@@ -84,11 +84,10 @@ def planned_sessions(tx: Reading, group: str) -> tuple[PlannedSession, ...]:
     return tuple(sorted(sessions, key=lambda session: session.on))
 
 
-def next_evening(book: Book, groups: Iterable[str], first: date) -> date | None:
+def next_evening(tx: Reading, groups: Iterable[str], first: date) -> date | None:
     """The first evening, from a day on, that one of these groups has planned; None if there is none. Raises
     CoachbookError for an unknown group."""
-    with book.reading() as tx:
-        days = [session.on for group in groups for session in planned_sessions(tx, group)]
+    days = (session.on for group in groups for session in planned_sessions(tx, group))
     return min((on for on in days if on >= first), default=None)
 
 

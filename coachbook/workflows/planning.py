@@ -8,7 +8,7 @@ from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.groups import new_term, save_terms, terms_of
-from coachbook.club.students import list_groups, list_students
+from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
 from coachbook.model.facts import LogEntry
@@ -96,17 +96,20 @@ class TermWish:
         return Closure(self.starts_on, self.ends_on)
 
 
+Together = Mapping[tuple[date, int], tuple[str, ...]]
+"""The other groups to which the same is explained, by evening and the minute at which that begins."""
+
+
 @dataclass(frozen=True, slots=True)
 class PlannedTerm:
     """A group's plan, and who of its `students` is to review what: computed, and never stored. `together`
-    are the other groups to which the same is explained, by evening and the minute at which that begins;
-    `catch_ups` who is explained what was missed."""
+    says with whom it learns, `catch_ups` who is explained what was missed."""
 
     group: str
     plan: TermPlan
     reviews: TermReviews
     students: tuple[str, ...]
-    together: Mapping[tuple[date, int], tuple[str, ...]] = field(default_factory=dict)
+    together: Together = field(default_factory=dict)
     catch_ups: tuple[PlannedCatchUp, ...] = ()
 
 
@@ -191,10 +194,19 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
     with book.reading() as tx:
         name = named_group(tx, group, Step.NAME_A_GROUP_OR_ALL).name
         plan = term_at(tx, name, first).plan
-        reviews = reviews_ahead(tx, syllabus, name, plan, first_open(tx, name, first))
-        sessions = [session for session in plan.sessions if session.on >= first_open(tx, name, first)]
+        open_from = first_open(tx, name, first)
+        reviews = reviews_ahead(tx, syllabus, name, plan, open_from)
+        sessions = [session for session in plan.sessions if session.on >= open_from]
         late = plan_catch_ups(missing_in(tx, syllabus, name, first), sessions)
-        return PlannedTerm(name, plan, reviews, _names(tx, name), _together(tx, name, plan), late)
+        return PlannedTerm(name, plan, reviews, _names(tx, name), together_with(tx, name, plan), late)
+
+
+def together_with(tx: Reading, group: str, plan: TermPlan) -> Together:
+    """To which other groups of its room the same is explained as to a group by its plan. Raises
+    CoachbookError for an unknown group."""
+    sessions = {other: planned_sessions(tx, other) for other in sorted({*plan.room} - {group})}
+    found = learning_together({group: plan.sessions, **sessions})
+    return {(on, start): those for (whose, on, start), those in found.items() if whose == group}
 
 
 def other_terms(book: Book, group: str, plan: TermPlan) -> tuple[TermPlan, ...]:
@@ -221,7 +233,7 @@ def keep_plans(
         found.append((term.group, plan, reviews))
     entry = save_terms(tx, saved, change, datetime.now(UTC))
     kept = (
-        PlannedTerm(group, plan, reviews, _names(tx, group), _together(tx, group, plan))
+        PlannedTerm(group, plan, reviews, _names(tx, group), together_with(tx, group, plan))
         for group, plan, reviews in found
     )
     return tuple(kept), entry
@@ -347,13 +359,6 @@ def _to_keep(
         and not any(session.on in closed for closed in wish.closures)
     )
     return past, locked
-
-
-def _together(tx: Reading, group: str, plan: TermPlan) -> dict[tuple[date, int], tuple[str, ...]]:
-    others = {other.name for other in list_groups(tx) if other.name in plan.room} - {group}
-    sessions = {other: planned_sessions(tx, other) for other in sorted(others)}
-    found = learning_together({group: plan.sessions, **sessions})
-    return {(on, start): those for (whose, on, start), those in found.items() if whose == group}
 
 
 def _names(tx: Reading, group: str) -> tuple[str, ...]:

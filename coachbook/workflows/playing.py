@@ -159,12 +159,6 @@ def _times_reached(book: Book, student: str, unit: Unit, on: date) -> int:
     return sum(result.within for evening in seen for result in evening.play_outs)
 
 
-def known_student(book: Book, name: str) -> str:
-    """The student's name as the book has it. Raises CoachbookError for an unknown one."""
-    with book.reading() as tx:
-        return student_named(tx, name).name
-
-
 def unit_of_note(
     book: Book, syllabus: Syllabus, student: str, unit: str | None, impression: Impression, on: date
 ) -> str:

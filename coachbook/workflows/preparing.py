@@ -38,7 +38,7 @@ from coachbook.wording.counting import shown_day
 from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import catch_up_in_words, listed_titles, needed_twice_in_words, slot_with_reason
 from coachbook.workflows.catching_up import GroupTonight, catch_up_times, needed_twice
-from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
+from coachbook.workflows.evening_needs import Tonight, tonight_of
 from coachbook.workflows.evening_sheets import make_evening_sheets
 from coachbook.workflows.members import days_held, named_groups, term_at
 from coachbook.workflows.paper_saving import CheaperWay, cheaper_ways
@@ -79,7 +79,7 @@ def evening_files(
     counts = tuple((part.title, part.pages) for part in parts)
     tonight = [_group_tonight(each) for each in papers]
     times = catch_up_times(tonight)
-    notes = (*notes, *_needed_twice(tonight, any(each.at for each in papers)))
+    notes = (*notes, *_needed_twice(tonight))
     groups = tuple(_group_evening(each, syllabus, times) for each in papers)
     afterwards = in_words(Advice(Step.CLOSE_THE_EVENING, {"on": str(on)}))
     cover = EveningCover(book.club_name, on, groups, counts, used.pages, afterwards, tuple(notes))
@@ -104,11 +104,10 @@ def _group_tonight(papers: GroupPapers) -> GroupTonight:
     return GroupTonight(papers.tonight.group, papers.tonight.session, begins, units)
 
 
-def _needed_twice(groups: Sequence[GroupTonight], has_clock: bool) -> Iterator[str]:
+def _needed_twice(groups: Sequence[GroupTonight]) -> Iterator[str]:
     """A line for each time at which the coach is needed in two places."""
     for minute, names in needed_twice(groups).items():
-        at = f"{minute // 60}:{minute % 60:02}" if has_clock else f"0:{minute:02}"
-        yield needed_twice_in_words(at, names)
+        yield needed_twice_in_words(_time(minute, ""), names)
 
 
 def _parts(
@@ -151,7 +150,7 @@ def _sheets_title(papers: GroupPapers) -> str:
 
 def _taught(session: PlannedSession) -> tuple[str, ...]:
     """What is new, or else what is practised first."""
-    return units_of(session, SlotKind.NEW) or units_of(session, SlotKind.PRACTICE)[:1]
+    return session.units(SlotKind.NEW) or session.units(SlotKind.PRACTICE)[:1]
 
 
 def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -> list[PlayOutCard]:
@@ -227,7 +226,7 @@ def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[Ti
             slot_with_reason(slot, titles),
             slot.with_coach,
         )
-        for start, slot in zip(session.starts, session.slots, strict=True)
+        for start, slot in session.timed
     )
 
 

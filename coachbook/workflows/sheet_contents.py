@@ -43,7 +43,7 @@ class StudentTonight:
     @property
     def may_practise(self) -> frozenset[str]:
         """All that will have been explained when practice begins."""
-        return frozenset((*self.taught, *self.new, *filter(None, (self.caught_up,))))
+        return frozenset((*self.taught, *self.new, self.caught_up)) - {""}
 
 
 @dataclass(slots=True)

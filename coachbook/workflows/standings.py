@@ -1,7 +1,7 @@
 """The syllabus in use, where students stand by it, and who needs review."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading
@@ -15,7 +15,7 @@ from coachbook.model.progress import ReviewAdvice, UnitProgress
 from coachbook.model.syllabus import Syllabus
 from coachbook.progress.standing import overview, review_advice
 from coachbook.syllabus import check_syllabus, read_syllabus
-from coachbook.workflows.members import named_group, planned_sessions
+from coachbook.workflows.members import named_group, next_evening
 
 
 def load_syllabus(folder: Path | None = None) -> Syllabus:
@@ -55,7 +55,7 @@ def reviews_due(book: Book, syllabus: Syllabus, group: str | None, on: date) -> 
     of its groups. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
         names = [each.name for each in list_groups(tx)] if group is None else [named_group(tx, group).name]
-        next_on = _next_evening(tx, names, on)
+        next_on = next_evening(tx, names, on + timedelta(days=1))
     due_by = next_on or on
     advice = who_needs_review(book, syllabus, group, on, due_by)
     return Reviews(due_by, next_on is not None, advice)
@@ -68,9 +68,3 @@ def who_needs_review(
     urgent first. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
         return review_advice(syllabus, evenings(tx, group=group, until=on), on, due_by=due_by or on)
-
-
-def _next_evening(tx: Reading, groups: list[str], on: date) -> date | None:
-    """The first evening after a day that is in the plans of one of the groups."""
-    days = (session.on for group in groups for session in planned_sessions(tx, group))
-    return min((day for day in days if day > on), default=None)

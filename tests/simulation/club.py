@@ -21,7 +21,7 @@ from coachbook.model.progress import Standing
 from coachbook.model.syllabus import Goal, Syllabus
 from coachbook.model.term_plan import SlotKind
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.evening_needs import Wanted, units_of
+from coachbook.workflows.evening_needs import Wanted
 from coachbook.workflows.standings import progress_of
 from tests.model.an_exercise import AN_EXERCISE
 from tests.simulation.coaches import Coach, Given
@@ -101,7 +101,7 @@ class SimulatedClub:
         )
 
     def _evening(self, group: str, on: date, given: Given) -> None:
-        explained = set(units_of(given.session, SlotKind.NEW))
+        explained = set(given.session.units(SlotKind.NEW))
         self.taught.setdefault(group, set()).update(explained)
         there = {name: wanted for name, wanted in given.papers.items() if self.students[name].is_there(on)}
         doing = {name: self._meets(name, on, wanted, explained) for name, wanted in there.items()}

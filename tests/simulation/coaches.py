@@ -12,7 +12,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, Slot, SlotKind
 from coachbook.term.layout import WORK, Work, begin
 from coachbook.term.request import TermRequest
-from coachbook.workflows.evening_needs import Wanted, tonight_of, units_of
+from coachbook.workflows.evening_needs import Wanted, tonight_of
 from coachbook.workflows.planning import TermWish, plan_terms
 
 MINUTES = 60
@@ -71,7 +71,7 @@ class WithoutReview:
 
     def evening(self, book: Book, group: str, on: date) -> Given:  # noqa: ARG002 - as every coach is asked
         session = self.sessions[group, on]
-        subjects = units_of(session, SlotKind.NEW, SlotKind.PRACTICE)
+        subjects = session.units(SlotKind.NEW, SlotKind.PRACTICE)
         if subjects:
             self._last[group] = max(subjects, key=lambda unit: _minutes(session, unit))
         unit, cards = self._last[group], self._cards(group, session)
@@ -81,7 +81,7 @@ class WithoutReview:
 
     def _cards(self, group: str, session: PlannedSession) -> tuple[str, ...]:
         cards = []
-        for unit in units_of(session, SlotKind.PLAY_OUT):
+        for unit in session.units(SlotKind.PLAY_OUT):
             if known := len(self.syllabus.unit(unit).play_outs):
                 cards.append(card_code(unit, self._given[group, unit] % known + 1))
                 self._given[group, unit] += 1

@@ -110,7 +110,7 @@ def test_a_group_waits_a_few_minutes_to_hear_what_another_is_explained_anyway() 
 def _explained(plan: TermPlan, on: date, start: int) -> list[str]:
     session = plan.session_on(on)
     assert session is not None
-    return [slot.unit for begin, slot in zip(session.starts, session.slots, strict=True) if begin == start]
+    return [slot.unit for begin, slot in session.timed if begin == start]
 
 
 def test_a_past_that_differs_joins_when_what_is_to_come_is_the_same() -> None:
@@ -194,7 +194,7 @@ def test_no_group_has_the_coach_for_longer_than_its_turn(drawn: Room) -> None:
         for session in plan.sessions:
             alone = (
                 slot.minutes
-                for start, slot in zip(session.starts, session.slots, strict=True)
+                for start, slot in session.timed
                 if slot.with_coach and (group, session.on, start) not in together
             )
             assert sum(alone) <= turn
@@ -231,7 +231,7 @@ def test_groups_heed_what_the_coach_is_busy_with_besides() -> None:
     busy = {START: (CoachTime(0, 40, "Hares"),)}
     (plan,) = plan_together(SHIPPED, {"Foxes": replace(request(4), busy=busy)}).values()
     first = plan.sessions[0]
-    assert min(start for start, slot in zip(first.starts, first.slots, strict=True) if slot.with_coach) == 40
+    assert min(start for start, slot in first.timed if slot.with_coach) == 40
 
 
 @given(rooms())

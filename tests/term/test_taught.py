@@ -81,7 +81,7 @@ def test_a_catch_up_with_the_coach_is_never_while_a_group_needs_the_coach(
     for begin in starts:
         assert begin + CATCH_UP_MINUTES <= until
         for session in sessions:
-            for start, slot in zip(session.starts, session.slots, strict=True):
+            for start, slot in session.timed:
                 ends = start + slot.minutes
                 assert not slot.with_coach or ends <= begin or begin + CATCH_UP_MINUTES <= start
     assert all(later - earlier >= CATCH_UP_MINUTES for earlier, later in pairwise(starts))

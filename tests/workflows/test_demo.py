@@ -73,7 +73,7 @@ def test_the_coach_is_never_with_two_groups_at_once(folder: Path, evening: First
         busy = [
             {
                 (minute, start, slot.kind, slot.unit)
-                for start, slot in zip(session.starts, session.slots, strict=True)
+                for start, slot in session.timed
                 if slot.with_coach
                 for minute in range(start, start + slot.minutes)
             }

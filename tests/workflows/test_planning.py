@@ -146,7 +146,7 @@ def test_replanning_one_group_of_a_room_heeds_the_others(book: Book) -> None:
     taken: dict[tuple[date, int], set[tuple[int, str]]] = {}
     for plan in plans:
         for session in plan.sessions if plan else ():
-            for start, slot in zip(session.starts, session.slots, strict=True):
+            for start, slot in session.timed:
                 for minute in range(start, start + slot.minutes) if slot.with_coach else ():
                     taken.setdefault((session.on, minute), set()).add((start, slot.unit))
     assert {len(lessons) for lessons in taken.values()} == {1}

@@ -67,6 +67,10 @@ def students(draw: st.DrawFn, session: PlannedSession) -> StudentTonight:
 evenings = sessions.flatmap(lambda session: st.tuples(st.just(session), students(session)))
 
 
+def minutes_for(session: PlannedSession) -> int:
+    return sum(slot.minutes for slot in session.slots if slot.kind in ON_PAPER)
+
+
 def minutes_on(items: tuple[tuple[str, int], ...]) -> float:
     return sum(minutes_of_items(SYLLABUS.unit(unit), count) for unit, count in items)
 
@@ -88,7 +92,7 @@ def test_a_sheet_takes_no_longer_than_its_minutes_and_a_third(
 ) -> None:
     session, student = drawn
     items = sheet_contents(SYLLABUS, session, student)
-    minutes = sum(slot.minutes for slot in session.slots if slot.kind in ON_PAPER)
+    minutes = minutes_for(session)
     to_catch_up = 10 if student.caught_up else 0
     assert all(count > 0 for _, count in items)
     assert len({unit for unit, _ in items}) == len(items)
@@ -102,6 +106,6 @@ def test_a_sheet_fills_its_minutes_where_enough_was_taught(
 ) -> None:
     session, student = drawn
     items = sheet_contents(SYLLABUS, session, student)
-    minutes = sum(slot.minutes for slot in session.slots if slot.kind in ON_PAPER)
+    minutes = minutes_for(session)
     if len(student.taught) >= 6 and sum(count for _, count in items) < MOST_ITEMS:
         assert minutes_on(items) >= minutes * 2 / 3 - 5

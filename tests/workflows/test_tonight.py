@@ -10,7 +10,7 @@ from coachbook.club.log import log_attendance
 from coachbook.club.students import add_group, add_student
 from coachbook.model.facts import Attendance
 from coachbook.model.term_plan import SlotKind
-from coachbook.workflows.evening_needs import Tonight, tonight_of, units_of
+from coachbook.workflows.evening_needs import Tonight, tonight_of
 from coachbook.workflows.members import planned_sessions
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.replanning import replan_terms
@@ -57,7 +57,7 @@ def missed_by_bo(tonight: Tonight) -> tuple[str, ...]:
 def day_with(book: Book, kind: SlotKind, unit: str = "") -> date:
     with book.reading() as page:
         sessions = planned_sessions(page, "Foxes")
-    return next(each.on for each in sessions if [code for code in units_of(each, kind) if unit in ("", code)])
+    return next(each.on for each in sessions if [code for code in each.units(kind) if unit in ("", code)])
 
 
 def test_what_was_missed_is_on_the_sheet_until_it_is_begun(book: Book) -> None:
@@ -75,7 +75,7 @@ def test_what_is_explained_again_tonight_was_not_missed(book: Book) -> None:
     held_without(book, "Bo", START)
     replan_terms(book, SYLLABUS, ("Foxes",), START + timedelta(weeks=1), not_done=(FIRST,))
     tonight = evening(book, START + timedelta(weeks=1))
-    assert FIRST in units_of(tonight.session, SlotKind.NEW)
+    assert FIRST in tonight.session.units(SlotKind.NEW)
     assert FIRST not in missed_by_bo(tonight)
 
 
