@@ -27,4 +27,5 @@ __all__ = [
     "stored",
     "students",
     "taken_back",
+    "touches",
 ]

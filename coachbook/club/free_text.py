@@ -30,6 +30,7 @@ _NO_FREE_TEXT = {
     ANSWER: {"slip"},
     NOTE: {"unit", "impression"},
     "prepared": {"wanted", "cards"},
+    "touch": {"code"},  # digits and letters of a number, see `touches`
     "play_out": {"unit", "fen", "goal", "end", "card", "moves", "slip"},
 }
 """Columns (None: all of a table) that hold coachbook's own words or the syllabus's, where "King" is no

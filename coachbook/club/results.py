@@ -73,7 +73,7 @@ def attendance(
     """
     later = aliased(AttendanceRow)
     found = (
-        select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present)
+        select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present, AttendanceRow.late)
         .join(StudentRow)
         .where(
             ~exists().where(
@@ -86,7 +86,7 @@ def attendance(
     )
     if on is not None:
         found = found.where(AttendanceRow.evening == on)
-    marks = [Attendance(name, evening, present) for name, evening, present in tx.session.exec(found)]
+    marks = [Attendance(*found_mark) for found_mark in tx.session.exec(found)]
     return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
 
 

@@ -149,15 +149,16 @@ class LogEntryRow(Row, table=True):
 
 
 class AttendanceRow(Row, table=True):
-    """A student was there, or was not, on an evening (local date)."""
+    """A student was there, perhaps late, or was not, on an evening (local date)."""
 
     __tablename__ = "attendance"
-    __table_args__ = (_copy_of("attendance", "student_id", "evening", "entry_id", "present"), _KEYED)
+    __table_args__ = (_copy_of("attendance", "student_id", "evening", "entry_id", "present", "late"), _KEYED)
 
     student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
     evening: date = Field(primary_key=True, index=True)
     entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
     present: bool
+    late: bool
 
 
 class AnswerRow(Row, table=True):
@@ -272,3 +273,14 @@ class PreparedRow(Row, table=True):
     sheet_id: int | None = Field(foreign_key="sheet.id", index=True)
     wanted: str
     cards: str
+
+
+class TouchRow(Row, table=True):
+    """A touch of a screen that is in the book, by the code that the screen gave it: sent again, it does not
+    count again. It says nothing of anybody."""
+
+    __tablename__ = "touch"
+    __table_args__ = (_KEYED,)
+
+    code: str = Field(primary_key=True)
+    kept_at: AwareDatetime = Field(index=True)

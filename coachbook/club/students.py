@@ -58,19 +58,20 @@ def add_group(tx: Writing, name: str) -> Group:
     """Adds a teaching group. Raises CoachbookError for a name that is none or is taken."""
     name = clean_name(name, "group")
     roll_of_groups(tx).check_free(name)
-    tx.session.add(GroupRow(name=name))
+    row = GroupRow(name=name)
+    tx.session.add(row)
     tx.session.flush()
-    return Group(name, 0)
+    return Group(row.id, name, 0)
 
 
 def list_groups(tx: Reading) -> list[Group]:
     """All groups in order of name."""
     sizes = (
-        select(GroupRow.name, func.count(col(MembershipRow.student_id)))
+        select(GroupRow.id, GroupRow.name, func.count(col(MembershipRow.student_id)))
         .join(MembershipRow, isouter=True)
         .group_by(col(GroupRow.id))
     )
-    groups = [Group(name, size) for name, size in tx.session.exec(sizes)]
+    groups = [Group(group_id, name, size) for group_id, name, size in tx.session.exec(sizes)]
     return sorted(groups, key=lambda group: in_order(group.name))
 
 

@@ -79,19 +79,21 @@ class Student:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """A teaching group and how many students it has."""
+    """A teaching group and how many students it has. `id` is the book's own number."""
 
+    id: int
     name: str
     size: int
 
 
 @dataclass(frozen=True, slots=True)
 class Attendance:
-    """Whether a student was there on an evening (local date)."""
+    """Whether a student was there on an evening (local date), and if so, whether `late`."""
 
     student: str
     on: date
     present: bool
+    late: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,11 +93,12 @@ def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
     with closing(connect(made)) as older:
         for (copy,) in older.execute("SELECT name FROM sqlite_master WHERE name LIKE 'ix_%_copy'").fetchall():
             older.execute(f"DROP INDEX {copy}")
-        for table in ("play_out", "observation", "prepared", "taken_back", "term_plan"):
+        for table in ("play_out", "observation", "prepared", "taken_back", "term_plan", "touch"):
             older.execute(f"DROP TABLE {table}")
         older.execute("CREATE TABLE term_plan (id INTEGER PRIMARY KEY, group_id INTEGER, body VARCHAR)")
         for column in ("letters", "paper", "notation", "folder", "dates"):
             older.execute(f"ALTER TABLE club DROP COLUMN {column}")
+        older.execute("ALTER TABLE attendance DROP COLUMN late")
         older.execute("UPDATE alembic_version SET version_num = '0001'")
     assert files_with(NAME, made.parent)
     erase_everywhere(full_book.path, NAME)
