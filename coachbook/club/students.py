@@ -7,6 +7,7 @@ from sqlmodel import col, delete, func, select
 from coachbook.club.book import Reading, Writing
 from coachbook.club.names import Roll, clean_name, name_key
 from coachbook.club.rows import GroupRow, MembershipRow, StudentRow
+from coachbook.errors import CoachbookError
 from coachbook.model.facts import Group, Student
 
 
@@ -52,6 +53,22 @@ def student_named(tx: Reading, name: str) -> Student:
     """
     student_id = roll_of_students(tx).id_of(name)
     return next(student for student in list_students(tx) if student.id == student_id)
+
+
+def student_numbered(tx: Reading, number: int) -> Student:
+    """The student with this id. Raises CoachbookError if there is none."""
+    found = (student for student in list_students(tx) if student.id == number)
+    if (student := next(found, None)) is None:
+        raise CoachbookError("This student is no longer in the book.", "Load the page again.")
+    return student
+
+
+def group_numbered(tx: Reading, number: int) -> Group:
+    """The group with this id. Raises CoachbookError if there is none."""
+    found = (group for group in list_groups(tx) if group.id == number)
+    if (group := next(found, None)) is None:
+        raise CoachbookError("This group is no longer in the book.", "Load the page again.")
+    return group
 
 
 def add_group(tx: Writing, name: str) -> Group:

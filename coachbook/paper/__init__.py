@@ -10,6 +10,7 @@ it, and the cli its `print_options`.
 __all__ = [
     "answer_key",
     "answer_page",
+    "board_svg",
     "bundle",
     "certificate",
     "evening_pack",

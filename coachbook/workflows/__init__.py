@@ -19,6 +19,7 @@ __all__ = [
     "difficulty_check",
     "effects",
     "endings",
+    "evening_grid",
     "evening_log",
     "evening_to_log",
     "lines_conversation",

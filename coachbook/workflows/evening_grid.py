@@ -1,0 +1,192 @@
+"""An evening at a glance, student by student: who is there, each answer, each card, each note; and what a touch
+on it keeps. Every touch is one entry of the log, and one that is sent again does not count again."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum, auto
+from typing import TypeVar
+
+from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.log import log_answers, log_attendance
+from coachbook.club.results import answers, attendance, observations, play_outs
+from coachbook.club.sheets import prepared_for
+from coachbook.club.students import group_numbered, list_students, student_numbered
+from coachbook.club.touches import is_kept, remember
+from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutResult, Student
+from coachbook.model.worksheet import Worksheet
+from coachbook.workflows.care import before_logging
+from coachbook.workflows.evening_log import TICK, mark_sheet
+from coachbook.workflows.printed_sheets import sound_sheet
+
+
+Fact = TypeVar("Fact", PlayOutResult, Observation)
+
+
+class CellMark(StrEnum):
+    """What is logged of an item of a student's sheet."""
+
+    NOTHING = auto()
+    RIGHT = auto()
+    WRONG = auto()
+    BLANK = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class GridCell:
+    """An item (from 1): what is logged of it, what was written, and the code of the slip, "" for none."""
+
+    item: int
+    mark: CellMark = CellMark.NOTHING
+    written: str = ""
+    slip: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class GridCard:
+    """A play-out card that was given to a student, and how it was `played` that evening, None if not yet."""
+
+    code: str
+    played: PlayOutResult | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """A student on an evening. `attendance` is None as long as nothing is logged; `sheet` is "" for none."""
+
+    student: Student
+    attendance: Attendance | None
+    sheet: str
+    cells: tuple[GridCell, ...]
+    cards: tuple[GridCard, ...]
+    notes: tuple[Observation, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """What a screen sent: its own number, and when it came."""
+
+    code: str
+    at: datetime
+
+
+def evening_rows(book: Book, group: int, on: date) -> tuple[GridRow, ...]:
+    """The students of a group (by its id), by name. Raises CoachbookError for an unknown group."""
+    with book.reading() as tx:
+        name = group_numbered(tx, group).name
+        return tuple(_rows(tx, name, on, list_students(tx, name)))
+
+
+def evening_row(book: Book, group: int, on: date, student: int) -> GridRow:
+    """One student (by id) on an evening of a group. Raises CoachbookError for an unknown one."""
+    with book.reading() as tx:
+        return _rows(tx, group_numbered(tx, group).name, on, [student_numbered(tx, student)])[0]
+
+
+def touch_attendance(
+    book: Book, touch: Touch, student: int, on: date, *, present: bool, late: bool = False
+) -> None:
+    """Log whether a student (by id) was there. Raises CoachbookError for an unknown one."""
+
+    def keep(tx: Writing) -> None:
+        name = student_numbered(tx, student).name
+        mark = Attendance(name, on, present, late)
+        if mark not in attendance(tx, on=on, student=name):
+            log_attendance(tx, [mark], touch.at)
+
+    keep_once(book, touch, keep)
+
+
+def touch_answers(
+    book: Book, touch: Touch, student: int, sheet: str, written: Mapping[int, str], on: date
+) -> None:
+    """Log what a student (by id) wrote to items of a sheet, marked by the rules, or the coach's own marks.
+
+    Raises CoachbookError for an unknown student, sheet or item, and for a sheet that was not the student's.
+    """
+
+    def keep(tx: Writing) -> None:
+        _log_marked(tx, touch, student, sound_sheet(tx, sheet), written, on, book.letters)
+
+    keep_once(book, touch, keep)
+
+
+def touch_all_right(book: Book, touch: Touch, student: int, sheet: str, on: date) -> None:
+    """Log all items of a student's sheet as right that are not logged so yet. Raises as `touch_answers`."""
+
+    def keep(tx: Writing) -> None:
+        kept, name = sound_sheet(tx, sheet), student_numbered(tx, student).name
+        left = {cell.item: TICK for cell in _cells(tx, kept, name) if cell.mark is not CellMark.RIGHT}
+        if left:
+            _log_marked(tx, touch, student, kept, left, on, book.letters)
+
+    keep_once(book, touch, keep)
+
+
+def keep_once(book: Book, touch: Touch, keep: Callable[[Writing], object]) -> None:
+    """Keep what a touch says, unless it is in the book already: both in one transaction. Raises what `keep`
+    raises, and CoachbookError if the backup of the day cannot be made; then nothing is kept."""
+    before_logging(book, touch.at)
+    with book.writing() as tx:
+        if not is_kept(tx, touch.code):
+            keep(tx)
+            remember(tx, touch.code, touch.at)
+
+
+def _log_marked(
+    tx: Writing,
+    touch: Touch,
+    student: int,
+    sheet: Worksheet,
+    written: Mapping[int, str],
+    on: date,
+    letters: str,
+) -> None:
+    name = student_numbered(tx, student).name
+    log_answers(tx, mark_sheet(sheet, name, written, on, letters), touch.at)
+
+
+def _rows(tx: Reading, group: str, on: date, students: Sequence[Student]) -> list[GridRow]:
+    one = students[0].name if len(students) == 1 else None
+    prepared = prepared_for(tx, group, on)
+    marks = {mark.student: mark for mark in attendance(tx, on=on, student=one)}
+    played = _by_student(play_outs(tx, student=one, group=None if one else group), on)
+    notes = _by_student(observations(tx, student=one, group=None if one else group), on)
+    sheets: dict[str, Worksheet] = {}
+    rows = []
+    for student in students:
+        given = prepared.get(student.name)
+        code = given.sheet if given else ""
+        if code and code not in sheets:
+            sheets[code] = sound_sheet(tx, code)
+        cells = _cells(tx, sheets[code], student.name) if code else ()
+        own = played.get(student.name, [])
+        cards = tuple(GridCard(card, _last_of(own, card)) for card in (given.cards if given else ()))
+        seen = tuple(notes.get(student.name, ()))
+        rows.append(GridRow(student, marks.get(student.name), code, cells, cards, seen))
+    return rows
+
+
+def _by_student(facts: Sequence[Fact], on: date) -> dict[str, list[Fact]]:
+    found: dict[str, list[Fact]] = {}
+    for fact in facts:
+        if fact.on == on:
+            found.setdefault(fact.student, []).append(fact)
+    return found
+
+
+def _last_of(played: Sequence[PlayOutResult], card: str) -> PlayOutResult | None:
+    return next((each for each in reversed(played) if each.card == card), None)
+
+
+def _cells(tx: Reading, sheet: Worksheet, name: str) -> tuple[GridCell, ...]:
+    logged = {each.item: each for each in answers(tx, student=name, sheet=sheet.code)}
+    return tuple(_cell(item, logged.get(item)) for item in range(1, len(sheet.items) + 1))
+
+
+def _cell(item: int, result: ItemResult | None) -> GridCell:
+    if result is None:
+        return GridCell(item)
+    if not result.written:
+        return GridCell(item, CellMark.BLANK)
+    return GridCell(item, CellMark.RIGHT if result.right else CellMark.WRONG, result.written, result.slip)

@@ -1,0 +1,148 @@
+"""What a touch on the evening's grid keeps, and what the grid shows then."""
+
+from pathlib import Path
+from uuid import uuid4
+
+import pytest
+
+from coachbook.cli.hints import in_words
+from coachbook.club.book import Book
+from coachbook.errors import CoachbookError
+from coachbook.model.facts import Slip
+from coachbook.model.print_options import PaperOptions
+from coachbook.workflows.evening_grid import (
+    CellMark,
+    GridRow,
+    Touch,
+    evening_row,
+    evening_rows,
+    touch_all_right,
+    touch_answers,
+    touch_attendance,
+)
+from coachbook.workflows.evening_log import list_log, undo
+from coachbook.workflows.members import add_member, groups_of
+from coachbook.workflows.planning import TermWish, plan_terms
+from coachbook.workflows.preparing import prepare_evening
+from tests.workflows.foxes import NOW, START, SYLLABUS, week
+
+
+@pytest.fixture
+def evening(foxes: Book, tmp_path: Path) -> Book:
+    """The first evening of the Foxes, with its papers made."""
+    plan_terms(foxes, SYLLABUS, ("Foxes",), TermWish(START, week(5), weekdays=(3,), minutes=60))
+    prepare_evening(
+        foxes, SYLLABUS, START, (), tmp_path / "papers", START, PaperOptions(), in_words=in_words
+    )
+    return foxes
+
+
+def touch() -> Touch:
+    return Touch(str(uuid4()), NOW)
+
+
+def group_of(book: Book) -> int:
+    return groups_of(book)[0].id
+
+
+def ana(book: Book) -> GridRow:
+    return evening_rows(book, group_of(book), START)[0]
+
+
+def marks(row: GridRow) -> list[CellMark]:
+    return [cell.mark for cell in row.cells]
+
+
+def test_before_the_evening_nothing_is_logged_and_each_student_has_a_sheet(evening: Book) -> None:
+    rows = evening_rows(evening, group_of(evening), START)
+    assert [row.student.name for row in rows] == ["Ana", "Bo"]
+    assert all(row.attendance is None and row.sheet and set(marks(row)) == {CellMark.NOTHING} for row in rows)
+
+
+def test_a_row_alone_is_as_it_stands_in_the_grid(evening: Book) -> None:
+    row = ana(evening)
+    assert evening_row(evening, group_of(evening), START, row.student.id) == row
+
+
+def test_who_came_late_was_there(evening: Book) -> None:
+    touch_attendance(evening, touch(), ana(evening).student.id, START, present=True, late=True)
+    seen = ana(evening).attendance
+    assert seen is not None
+    assert (seen.present, seen.late) == (True, True)
+
+
+def test_the_last_touch_on_a_register_holds(evening: Book) -> None:
+    for present in (True, False):
+        touch_attendance(evening, touch(), ana(evening).student.id, START, present=present)
+    seen = ana(evening).attendance
+    assert seen is not None
+    assert not seen.present
+    assert len(list_log(evening, 10)) == 3  # the plan, and two touches
+
+
+def test_the_same_touch_sent_again_does_not_count_again(evening: Book) -> None:
+    row, same = ana(evening), touch()
+    for _ in range(3):
+        touch_answers(evening, same, row.student.id, row.sheet, {1: "\u2717"}, START)
+    assert marks(ana(evening))[0] is CellMark.WRONG
+    assert len(list_log(evening, 10)) == 2  # the plan, and one touch
+
+
+def test_an_older_touch_that_arrives_again_does_not_win_over_a_later_one(evening: Book) -> None:
+    row, first = ana(evening), touch()
+    touch_answers(evening, first, row.student.id, row.sheet, {1: "\u2717"}, START)
+    touch_answers(evening, touch(), row.student.id, row.sheet, {1: "\u2713"}, START)
+    touch_answers(evening, first, row.student.id, row.sheet, {1: "\u2717"}, START)
+    assert marks(ana(evening))[0] is CellMark.RIGHT
+
+
+def test_all_right_marks_what_is_not_right_yet_and_keeps_what_was_written(evening: Book) -> None:
+    row = ana(evening)
+    touch_answers(evening, touch(), row.student.id, row.sheet, {1: "-", 2: "\u2713"}, START)
+    before = ana(evening).cells[1]
+    touch_all_right(evening, touch(), row.student.id, row.sheet, START)
+    assert set(marks(ana(evening))) == {CellMark.RIGHT}
+    assert ana(evening).cells[1] == before
+
+
+def test_what_a_student_wrote_is_marked_by_the_rules(evening: Book) -> None:
+    row = ana(evening)
+    touch_answers(evening, touch(), row.student.id, row.sheet, {1: "blue"}, START)
+    cell = ana(evening).cells[0]
+    assert (cell.mark, cell.written, cell.slip) == (CellMark.WRONG, "blue", Slip.UNREADABLE)
+
+
+def test_a_dash_stands_for_what_was_left_blank(evening: Book) -> None:
+    row = ana(evening)
+    touch_answers(evening, touch(), row.student.id, row.sheet, {1: "-"}, START)
+    assert marks(ana(evening))[0] is CellMark.BLANK
+
+
+def test_a_touch_is_an_entry_that_can_be_taken_back(evening: Book) -> None:
+    row = ana(evening)
+    touch_answers(evening, touch(), row.student.id, row.sheet, {1: "\u2713"}, START)
+    touch_answers(evening, touch(), row.student.id, row.sheet, {1: "\u2717"}, START)
+    undo(evening, NOW)
+    assert marks(ana(evening))[0] is CellMark.RIGHT
+
+
+def test_a_touch_that_is_refused_can_be_sent_again(evening: Book) -> None:
+    row, same = ana(evening), touch()
+    with pytest.raises(CoachbookError, match="no item 99"):
+        touch_answers(evening, same, row.student.id, row.sheet, {99: "\u2713"}, START)
+    touch_answers(evening, same, row.student.id, row.sheet, {1: "\u2713"}, START)
+    assert marks(ana(evening))[0] is CellMark.RIGHT
+
+
+def test_a_sheet_of_somebody_else_takes_no_answer(evening: Book) -> None:
+    stranger = add_member(evening, "Cy", ["Foxes"])
+    with pytest.raises(CoachbookError, match="was not given to Cy"):
+        touch_answers(evening, touch(), stranger.id, ana(evening).sheet, {1: "\u2713"}, START)
+
+
+@pytest.mark.parametrize("number", [0, -1, 4096])
+def test_a_student_or_group_that_is_gone_is_named_as_gone(evening: Book, number: int) -> None:
+    with pytest.raises(CoachbookError, match="no longer in the book"):
+        touch_attendance(evening, touch(), number, START, present=True)
+    with pytest.raises(CoachbookError, match="no longer in the book"):
+        evening_rows(evening, number, START)
