@@ -16,6 +16,7 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["
 NOT_IMPORTED = {
     "fontpkg-atkinson-hyperlegible": "its files are read",
     "fontpkg-noto-sans": "its files are read",
+    "python-multipart": "Starlette reads forms with it",
     "tzdata": "zoneinfo finds it by itself",
 }
 FOR_DEVELOPMENT = {"figurine_font.py": "fonttools"}

@@ -17,6 +17,7 @@ from coachbook import __version__
 from coachbook.cli import (
     care_commands,
     club_commands,
+    desk_commands,
     ending_commands,
     evening_commands,
     exercise_commands,
@@ -41,7 +42,7 @@ from coachbook.wording.counting import show_dates
 _STOPPED = 130  # as shells tell it, with SIGINT
 _UNHEARD = 1  # whoever reads the output has gone
 _ORDER = (
-    "demo club group student syllabus term evening log review report"
+    "demo desk club group student syllabus term evening log review report"
     " lesson sheet card poster ending exercise backup restore check"
 )
 """As a coach needs them, and not as Typer would list them."""
@@ -63,6 +64,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 app.command("demo")(club_commands.demo)
+app.command("desk")(desk_commands.desk)
 app.add_typer(club_commands.app, name="club")
 app.add_typer(student_commands.app, name="student")
 app.add_typer(group_commands.app, name="group")

@@ -149,7 +149,12 @@ def log_attendance(tx: Writing, entries: Sequence[Attendance], logged_at: dateti
     """
     roll = roll_of_students(tx)
     facts = [
-        {"student_id": roll.id_of(entry.student), "evening": entry.on, "present": entry.present, "late": entry.present and entry.late}
+        {
+            "student_id": roll.id_of(entry.student),
+            "evening": entry.on,
+            "present": entry.present,
+            "late": entry.present and entry.late,
+        }
         for entry in entries
     ]
     _check_given_once(

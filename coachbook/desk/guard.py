@@ -1,8 +1,8 @@
 """What stands before every page: only this desk's own addresses, only browsers that were let in, only
 requests of reasonable size; and what each answer tells the browser to keep to.
 
-A page of another site can neither read the desk (the cookie is SameSite=Strict) nor write to it (the Origin of
-whatever writes is compared), nor reach it under a name of its own (the Host is compared: DNS rebinding).
+A page of another site can neither read the desk (the cookie is SameSite=Strict) nor write to it (the Origin
+of whatever writes is compared), nor reach it under a name of its own (the Host is compared: DNS rebinding).
 """
 
 from collections.abc import Callable, Collection
@@ -69,10 +69,7 @@ class Guard:
         refused = self._refused(scope)
         answer = refused if refused is not None else self._app
         is_static = scope["path"].startswith("/static/") and refused is None
-        try:
-            await answer(scope, _limited(receive), _with_headers(send, may_be_kept=is_static))
-        except TooLargeError:
-            await _too_large()(scope, receive, _with_headers(send, may_be_kept=False))
+        await answer(scope, _limited(receive), _with_headers(send, may_be_kept=is_static))
 
     def _refused(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -80,8 +77,9 @@ class Guard:
             return PlainTextResponse("This is not an address of the desk.", 421)
         if scope["method"] not in _READING and headers.get("origin") not in self._origins():
             return PlainTextResponse("The desk takes nothing from another page.", 403)
-        if headers.get("content-length", "0").isdecimal() and int(headers.get("content-length", "0")) > MOST_BYTES:
-            return _too_large()
+        length = headers.get("content-length", "0")
+        if not length.isdecimal() or int(length) > MOST_BYTES:
+            return too_large()
         scope["session"] = self._session(headers)
         if scope["session"] is None and not scope["path"].startswith(OPEN_TO_ALL):
             return self._locked()
@@ -98,7 +96,8 @@ class Guard:
         return self._sessions.of(found.value, self._now()) if found else None
 
 
-def _too_large() -> Response:
+def too_large() -> Response:
+    """What is said of an upload that is too large."""
     return PlainTextResponse(f"A file may have {MOST_BYTES // 2**20} MB at most.", 413)
 
 

@@ -40,7 +40,8 @@ class Jobs:
         self._jobs: dict[int, Job] = {}
 
     def begin(self, title: str, back: str, do: Callable[[Progress], str]) -> Job:
-        """Start a job: `do` is given what to tell its progress to, and returns the page of what came of it."""
+        """Start a job: `do` is given what to tell its progress to, and returns the page of what came of
+        it."""
         with self._lock:
             job = Job(max(self._jobs, default=0) + 1, title, back)
             self._jobs[job.number] = job

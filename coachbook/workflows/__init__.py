@@ -22,6 +22,7 @@ __all__ = [
     "evening_grid",
     "evening_log",
     "evening_to_log",
+    "evening_view",
     "lines_conversation",
     "log_from_tables",
     "members",

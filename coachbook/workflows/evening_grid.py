@@ -1,5 +1,5 @@
-"""An evening at a glance, student by student: who is there, each answer, each card, each note; and what a touch
-on it keeps. Every touch is one entry of the log, and one that is sent again does not count again."""
+"""An evening at a glance, student by student: who is there, each answer, each card, each note; and what a
+touch on it keeps. Every touch is one entry of the log, and one that is sent again does not count again."""
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -18,7 +18,6 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.evening_log import TICK, mark_sheet
 from coachbook.workflows.printed_sheets import sound_sheet
-
 
 Fact = TypeVar("Fact", PlayOutResult, Observation)
 
@@ -73,8 +72,17 @@ class Touch:
 def evening_rows(book: Book, group: int, on: date) -> tuple[GridRow, ...]:
     """The students of a group (by its id), by name. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
-        name = group_numbered(tx, group).name
-        return tuple(_rows(tx, name, on, list_students(tx, name)))
+        return rows_of(tx, group_numbered(tx, group).name, on)
+
+
+def rows_of(tx: Reading, group: str, on: date) -> tuple[GridRow, ...]:
+    """The students of a group, and its guests of that evening, by name. Raises CoachbookError for an unknown
+    group."""
+    own = list_students(tx, group)
+    prepared = prepared_for(tx, group, on)
+    given = {student.name for student in own}
+    guests = [each for each in list_students(tx) if each.name in prepared.keys() - given]
+    return tuple(_rows(tx, group, on, [*own, *guests]))
 
 
 def evening_row(book: Book, group: int, on: date, student: int) -> GridRow:

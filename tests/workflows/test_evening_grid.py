@@ -31,9 +31,7 @@ from tests.workflows.foxes import NOW, START, SYLLABUS, week
 def evening(foxes: Book, tmp_path: Path) -> Book:
     """The first evening of the Foxes, with its papers made."""
     plan_terms(foxes, SYLLABUS, ("Foxes",), TermWish(START, week(5), weekdays=(3,), minutes=60))
-    prepare_evening(
-        foxes, SYLLABUS, START, (), tmp_path / "papers", START, PaperOptions(), in_words=in_words
-    )
+    prepare_evening(foxes, SYLLABUS, START, (), tmp_path / "papers", START, PaperOptions(), in_words=in_words)
     return foxes
 
 

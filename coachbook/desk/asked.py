@@ -1,0 +1,177 @@
+"""What a page is asked: by whom, about what, with which form; and how it answers."""
+
+import re
+import threading
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from pathlib import Path
+from uuid import uuid4
+
+from starlette.responses import RedirectResponse, Response
+
+from coachbook.club.book import Book
+from coachbook.desk.jobs import Jobs
+from coachbook.desk.live import Live
+from coachbook.desk.sessions import Role, Session, Sessions
+from coachbook.errors import CoachbookError
+from coachbook.files.reading import usual_book
+from coachbook.model.dates import Towards, read_day
+from coachbook.model.problem import read_date
+from coachbook.model.syllabus import Syllabus
+from coachbook.workflows.evening_grid import Touch
+from coachbook.workflows.members import open_club
+from coachbook.workflows.standings import load_syllabus
+
+_MOST_FILES = 200
+
+
+class Made:
+    """The files that were just made, by the number under which a browser may have them."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._files: dict[str, Path] = {}
+
+    def add(self, path: Path) -> str:
+        """The address of a file."""
+        key = uuid4().hex
+        with self._lock:
+            self._files[key] = path
+            self._files = dict(list(self._files.items())[-_MOST_FILES:])
+        return f"/made/{key}/{path.suffix.lstrip('.')}"
+
+    def get(self, key: str) -> Path | None:
+        """The file with this number; None if it was not just made."""
+        with self._lock:
+            return self._files.get(key)
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """What all pages share: where the book and the syllabus are (None: the usual ones), the clock, who is in,
+    and what goes on. `address` is what the browser's own address begins with, and `room` that for other
+    devices, "" if none may come in."""
+
+    book: Path | None
+    syllabus_folder: Path | None
+    now: Callable[[], datetime]
+    today: Callable[[], date]
+    address: str
+    room: str = ""
+    sessions: Sessions = field(default_factory=Sessions)
+    jobs: Jobs = field(default_factory=Jobs)
+    live: Live = field(default_factory=Live)
+    made: Made = field(default_factory=Made)
+    stopping: threading.Event = field(default_factory=threading.Event)
+    _read: dict[str, Syllabus] = field(default_factory=dict)
+
+    @property
+    def has_book(self) -> bool:
+        """Whether there is a book at its place."""
+        return (self.book or usual_book()).exists()
+
+    @property
+    def syllabus(self) -> Syllabus:
+        """The syllabus, read once. Raises CoachbookError if it has a mistake."""
+        if "syllabus" not in self._read:
+            self._read["syllabus"] = load_syllabus(self.syllabus_folder)
+        return self._read["syllabus"]
+
+
+@dataclass(frozen=True, slots=True)
+class Upload:
+    """A file that came with a form."""
+
+    name: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One request: `values` are what stands in its address, `form` what was typed, both as text.
+
+    `is_part` says that the page's own script asks, which puts a part of the page in its place.
+    """
+
+    desk: Desk
+    session: Session
+    path: str
+    method: str
+    values: Mapping[str, object]
+    query: Mapping[str, str]
+    form: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    uploads: Mapping[str, Upload] = field(default_factory=dict)
+    is_part: bool = False
+
+    @property
+    def is_coach(self) -> bool:
+        return self.session.role is Role.COACH
+
+    @property
+    def syllabus(self) -> Syllabus:
+        return self.desk.syllabus
+
+    @property
+    def today(self) -> date:
+        return self.desk.today()
+
+    def book(self) -> Book:
+        """The club's book, opened now. Raises CoachbookError if there is none."""
+        return open_club(self.desk.book)
+
+    def text(self, name: str) -> str:
+        """What was typed in a field; "" if nothing was, or there is no such field."""
+        return (self.all(name) or [""])[0]
+
+    def all(self, name: str) -> Sequence[str]:
+        """Everything that was chosen under one name."""
+        return self.form.get(name, ())
+
+    def number(self, name: str) -> int:
+        """A whole number in the address or the form. Raises CoachbookError for anything else."""
+        given = self.values.get(name)
+        found = str(given) if given is not None else self.text(name)
+        if not re.fullmatch("-?[0-9]{1,9}", found):
+            raise CoachbookError("The page sent no number where one is needed.", "Load the page again.")
+        return int(found)
+
+    def day(self, name: str) -> date:
+        """A day in the address or the form, in ISO 8601. Raises CoachbookError for anything else."""
+        given = self.values.get(name)
+        return read_date(str(given) if given is not None else self.text(name))
+
+    def typed_day(self, name: str) -> date:
+        """A day as people write it, or as a browser's own field for days sends it. Raises CoachbookError for
+        what is none."""
+        return read_day(self.text(name), self.today, Towards.AHEAD)
+
+    def touch(self) -> Touch:
+        """The number of the touch that was sent, and when it came."""
+        return Touch(self.text("touch"), self.desk.now())
+
+
+Handler = Callable[[Asked], Response]
+"""A page, or what a button does: it calls one workflow, and shows what comes of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """Where a handler answers, and what it may be asked for. A page that is `for_helpers` may be seen on a
+    tablet, too."""
+
+    path: str
+    handler: Handler
+    method: str = "GET"
+    for_helpers: bool = False
+
+
+def goto(path: str) -> Response:
+    """Send the browser to another page of the desk, as after every form."""
+    return RedirectResponse(path, 303)
+
+
+def downloaded(content: bytes, name: str, kind: str, *, shown: bool = False) -> Response:
+    """A file for the browser to save, or, with `shown`, to show. The name is of plain letters."""
+    how = "inline" if shown else "attachment"
+    return Response(content, media_type=kind, headers={"content-disposition": f'{how}; filename="{name}"'})

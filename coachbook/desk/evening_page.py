@@ -1,0 +1,137 @@
+"""Tonight: an evening of a group, with its papers, its register, its answers, play-outs and notes."""
+
+from datetime import date
+
+from starlette.responses import Response
+
+from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.shown import part, shown
+from coachbook.errors import CoachbookError
+from coachbook.model.facts import Impression
+from coachbook.wording.people import play_out_result, slip_in_words
+from coachbook.wording.plans import slot_in_words
+from coachbook.workflows.evening_grid import (
+    GridRow,
+    evening_row,
+    touch_all_right,
+    touch_answers,
+    touch_attendance,
+)
+from coachbook.workflows.evening_view import EveningView, evening_view, groups_on, nearest_evening
+from coachbook.workflows.members import groups_of
+
+_STATES = {"here": (True, False), "late": (True, True), "absent": (False, False)}
+_MARKS = {"right": "\N{CHECK MARK}", "wrong": "\N{BALLOT X}", "blank": "-"}
+
+
+def first(asked: Asked) -> Response:
+    """The evening that is nearest or still open; before there is one, the page that leads to it."""
+    if not asked.desk.has_book:
+        return goto("/begin")
+    book = asked.book()
+    on = nearest_evening(book, asked.today)
+    if not groups_of(book):
+        return goto("/begin")
+    if on is None:
+        return shown(asked, "no_evening.html")
+    return _evening(asked, groups_on(book, on)[0].id, on)
+
+
+def show(asked: Asked) -> Response:
+    """The evening of a day, of one group."""
+    return _evening(asked, asked.number("group"), asked.day("on"))
+
+
+def register(asked: Asked) -> Response:
+    """Who was there: one touch for one student."""
+    state = _STATES.get(asked.text("state"))
+    if state is None:
+        raise CoachbookError("The page sent no state.", "Load the page again.")
+    present, late = state
+    student = asked.number("student")
+    touch_attendance(asked.book(), asked.touch(), student, asked.day("on"), present=present, late=late)
+    return _row(asked)
+
+
+def mark(asked: Asked) -> Response:
+    """One item as right, wrong or blank."""
+    sign = _MARKS.get(asked.text("mark"))
+    if sign is None:
+        raise CoachbookError("The page sent no mark.", "Load the page again.")
+    written = {asked.number("item"): sign}
+    student, sheet = asked.number("student"), asked.text("sheet")
+    touch_answers(asked.book(), asked.touch(), student, sheet, written, asked.day("on"))
+    return _row(asked)
+
+
+def all_right(asked: Asked) -> Response:
+    """All items of a student's sheet as right."""
+    student, sheet = asked.number("student"), asked.text("sheet")
+    touch_all_right(asked.book(), asked.touch(), student, sheet, asked.day("on"))
+    return _row(asked)
+
+
+def evening_path(group: int, on: date) -> str:
+    """The address of a group's evening."""
+    return f"/evening/{on}/{group}"
+
+
+def tell_row(asked: Asked, group: int, on: date, student: int) -> str:
+    """A student's row as it is now, sent to all who look at the evening, too."""
+    row = evening_row(asked.book(), group, on, student)
+    told = part("evening_row.html", "row", evening_path(group, on), row, _words(row))
+    asked.desk.live.tell(about(group, on), f"row-{student}", told, asked.session.number)
+    return told
+
+
+def about(group: int, on: date) -> str:
+    """What the parts of an evening's page are about, for `Live`."""
+    return f"{on}.{group}"
+
+
+def _row(asked: Asked) -> Response:
+    group, on, student = asked.number("group"), asked.day("on"), asked.number("student")
+    told = tell_row(asked, group, on, student)
+    if asked.is_part:
+        return Response(told, media_type="text/html")
+    return goto(f"{evening_path(group, on)}#row-{student}")
+
+
+def _evening(asked: Asked, group: int, on: date) -> Response:
+    view = evening_view(asked.book(), asked.syllabus, group, on)
+    return shown(
+        asked,
+        "evening.html",
+        view=view,
+        base=evening_path(group, on),
+        about=about(group, on),
+        planned=_planned(asked, view),
+        rows=[(row, _words(row)) for row in view.rows],
+        impressions=[each for each in Impression if each],
+        titles=asked.syllabus.titles,
+        paths={each.id: evening_path(each.id, on) for each in view.groups},
+        is_ahead=on > asked.today,
+    )
+
+
+def _planned(asked: Asked, view: EveningView) -> list[tuple[int, str]]:
+    """The minutes of each slot, and its words."""
+    slots = view.session.slots if view.session is not None else ()
+    return [(slot.minutes, slot_in_words(slot, asked.syllabus.titles)) for slot in slots]
+
+
+def _words(row: GridRow) -> dict[str, str]:
+    """How each card of a row was played, by its code, and each item's slip, by its number."""
+    played = {card.code: play_out_result(card.played) for card in row.cards if card.played}
+    return played | {str(cell.item): slip_in_words(cell.slip) for cell in row.cells if cell.slip}
+
+
+_GROUP = "/evening/{on}/{group:int}"
+
+PAGES = (
+    Page("/", first, for_helpers=True),
+    Page(_GROUP, show, for_helpers=True),
+    Page(f"{_GROUP}/register/{{student:int}}", register, "POST", for_helpers=True),
+    Page(f"{_GROUP}/mark/{{student:int}}", mark, "POST", for_helpers=True),
+    Page(f"{_GROUP}/all-right/{{student:int}}", all_right, "POST", for_helpers=True),
+)

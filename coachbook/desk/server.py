@@ -1,0 +1,97 @@
+"""Starts the desk: a small web server on this machine alone, and the browser with a link that works once."""
+
+import socket
+import threading
+import webbrowser
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import uvicorn
+
+from coachbook.desk.app import make_app
+from coachbook.desk.asked import Desk
+from coachbook.desk.sessions import Role
+from coachbook.errors import CoachbookError
+
+HOST = "127.0.0.1"
+USUAL_PORT = 8642
+_TRIES = 20
+_LAST_PORT = 65535
+
+
+@dataclass(frozen=True, slots=True)
+class Started:
+    """A desk that listens, and the link that lets the coach's browser in."""
+
+    desk: Desk
+    link: str
+
+
+def serve(
+    book: Path | None,
+    syllabus: Path | None,
+    port: int | None,
+    tell: Callable[[Started], None],
+    *,
+    opens: bool,
+) -> None:
+    """Serve the desk until it is interrupted. `tell` is called once it listens; with `opens` the browser is
+    opened then. Without a `port` it is the usual one, or the next that is free.
+
+    Raises CoachbookError if the port cannot be had.
+    """
+    listening = _listen(port)
+    address = f"http://{HOST}:{listening.getsockname()[1]}"
+    desk = Desk(book, syllabus, lambda: datetime.now(UTC), date.today, address)
+    link = f"{address}/enter/{desk.sessions.new_link(Role.COACH, desk.now())}"
+    server = _Server(make_app(desk), lambda: _started(Started(desk, link), tell, opens=opens))
+    with listening:
+        server.run(sockets=[listening])
+
+
+def _started(started: Started, tell: Callable[[Started], None], *, opens: bool) -> None:
+    tell(started)
+    if opens:
+        threading.Thread(target=webbrowser.open, args=(started.link,), daemon=True).start()
+
+
+class _Server(uvicorn.Server):
+    """Calls back when it listens. Nothing that it is asked is written down: addresses are of children's
+    pages."""
+
+    def __init__(self, app: object, started: Callable[[], None]) -> None:
+        config = uvicorn.Config(
+            app,  # type: ignore[arg-type] # an application of three arguments, as uvicorn calls it
+            log_config=None,
+            access_log=False,
+            server_header=False,
+            timeout_graceful_shutdown=1,
+            lifespan="off",
+            ws="none",
+        )
+        super().__init__(config)
+        self._call = started
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        self._call()
+
+
+def _listen(port: int | None) -> socket.socket:
+    if port is not None and not 1 <= port <= _LAST_PORT:
+        raise CoachbookError(f"There is no port {port}.", f"Ports are 1 to {_LAST_PORT}.")
+    wanted = [port] if port is not None else [*range(USUAL_PORT, USUAL_PORT + _TRIES), 0]
+    for each in wanted:
+        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        try:
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            listening.bind((HOST, each))
+        except OSError:
+            listening.close()
+        else:
+            return listening
+    raise CoachbookError(
+        f"Port {port} is used by another program, or may not be used.", "Leave the port out, or name another."
+    )

@@ -1,0 +1,32 @@
+"""The page of work that takes a while: how far it is, and then where it leads to."""
+
+from starlette.responses import JSONResponse, Response
+
+from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.jobs import Job
+from coachbook.desk.shown import refused, shown
+from coachbook.errors import CoachbookError
+
+
+def show(asked: Asked) -> Response:
+    """How far a job is; when it is over, the page of what came of it."""
+    job = _job(asked)
+    if job.error is not None:
+        return refused(asked, job.error)
+    return goto(job.goto) if job.goto else shown(asked, "work.html", job=job)
+
+
+def state(asked: Asked) -> Response:
+    """The same for the page's own script, which asks again and again."""
+    job = _job(asked)
+    return JSONResponse({"done": job.done, "of": job.of, "what": job.what, "isOver": job.is_over})
+
+
+def _job(asked: Asked) -> Job:
+    job = asked.desk.jobs.get(asked.number("job"))
+    if job is None:
+        raise CoachbookError("This was done a while ago.", "Go on from the first page.")
+    return job
+
+
+PAGES = (Page("/work/{job:int}", show), Page("/work/{job:int}/state", state))

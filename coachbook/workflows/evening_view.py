@@ -1,0 +1,78 @@
+"""An evening as a screen shows it: which one, which groups it has, what is planned, and each student's
+row."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from coachbook.club.book import Book, Reading
+from coachbook.club.sheets import prepared_for
+from coachbook.club.students import group_numbered, list_groups, list_students
+from coachbook.model.facts import Group, Student
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term_plan import PlannedSession, SlotKind
+from coachbook.workflows.evening_grid import GridRow, rows_of
+from coachbook.workflows.evening_to_log import evening_still_open
+from coachbook.workflows.members import next_evening, planned_session, planned_sessions
+
+
+@dataclass(frozen=True, slots=True)
+class EveningView:
+    """A group's evening. `session` is what was planned, None for an evening of no plan; `units` are those of
+    it, by code and title; `groups` all that have this evening, and `others` the students of other groups, who
+    may be guests. `before` and `after` are the evenings beside it."""
+
+    group: Group
+    on: date
+    session: PlannedSession | None
+    units: tuple[tuple[str, str], ...]
+    rows: tuple[GridRow, ...]
+    groups: tuple[Group, ...]
+    others: tuple[Student, ...]
+    is_prepared: bool
+    before: date | None
+    after: date | None
+
+
+def nearest_evening(book: Book, today: date) -> date | None:
+    """Today's evening, else the last one that is still open, else the next one; None if there is none."""
+    with book.reading() as tx:
+        names = [group.name for group in list_groups(tx)]
+        ahead = next_evening(tx, names, today)
+    if ahead == today:
+        return today
+    return evening_still_open(book, today, ()) or ahead
+
+
+def groups_on(book: Book, on: date) -> tuple[Group, ...]:
+    """The groups that have an evening on a day, by name; all groups if none has."""
+    with book.reading() as tx:
+        return _groups_on(tx, on)
+
+
+def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> EveningView:
+    """A group's evening (by the group's id). Raises CoachbookError for an unknown group."""
+    with book.reading() as tx:
+        own = group_numbered(tx, group)
+        session = planned_session(tx, own.name, on)
+        days = [each.on for each in planned_sessions(tx, own.name)]
+        students = list_students(tx)
+        units = session.units(*SlotKind) if session is not None else ()
+        titles = syllabus.titles
+        return EveningView(
+            group=own,
+            on=on,
+            session=session,
+            units=tuple((code, titles.get(code, code)) for code in units),
+            rows=rows_of(tx, own.name, on),
+            groups=_groups_on(tx, on),
+            others=tuple(each for each in students if own.name not in each.groups),
+            is_prepared=bool(prepared_for(tx, own.name, on)),
+            before=max((day for day in days if day < on), default=None),
+            after=min((day for day in days if day > on), default=None),
+        )
+
+
+def _groups_on(tx: Reading, on: date) -> tuple[Group, ...]:
+    groups = list_groups(tx)
+    met = tuple(group for group in groups if planned_session(tx, group.name, on) is not None)
+    return met or tuple(groups)
