@@ -109,15 +109,10 @@ def paper_options(
     two_sides: bool = False,
     two_up: bool = False,
 ) -> PaperOptions:
-    """What was asked for on paper; what was not (None) is as the club has it. Letters for the pieces mean
-    that moves are written with letters; where neither is asked for nor the club's, they are English ones.
-
-    Raises CoachbookError for letters or a number of boards that cannot be, and for what does not go
-    together.
-    """
-    written = Notation.LETTERS if letters is not None else notation or club.notation
-    chosen = letters if letters is not None else club.letters or PaperOptions().letters
-    return PaperOptions(paper or club.paper, written, chosen, boards, large, two_sides, two_up)
+    """What was asked for on paper; what was not (None) is as the club has it (see `ClubSettings`)."""
+    return club.paper_options(
+        paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up
+    )
 
 
 BookOption = Annotated[

@@ -15,7 +15,7 @@ from coachbook.club.log import add_entry
 from coachbook.club.names import clean_name, name_key
 from coachbook.club.rows import GroupRow, LogEntryRow, MembershipRow, PreparedRow, TakenBackRow, TermPlanRow
 from coachbook.club.stored import term_plan_from, term_plan_text
-from coachbook.club.students import list_groups, list_students, roll_of_groups
+from coachbook.club.students import in_order, list_groups, list_students, roll_of_groups
 from coachbook.model.facts import LogEntry, Student
 from coachbook.model.term_plan import NAMES_GROUPS, PlanChange, PlannedSession, Slot, Term, TermPlan
 
@@ -47,6 +47,12 @@ def new_term(tx: Reading, group: str, plan: TermPlan) -> Term:
     gone = func.coalesce(func.max(func.json_extract(TakenBackRow.body, "$.term")), 0)
     taken_back = tx.session.exec(select(gone).where(TakenBackRow.group_id == group_id)).one()
     return Term(group, max(kept, taken_back) + 1, plan)
+
+
+def groups_with_plan(tx: Reading) -> list[str]:
+    """The groups that have a term plan, by name."""
+    planned = select(GroupRow.name).where(col(GroupRow.id).in_(select(TermPlanRow.group_id)))
+    return sorted(tx.session.exec(planned), key=in_order)
 
 
 def terms_of(tx: Reading, group: str) -> tuple[Term, ...]:

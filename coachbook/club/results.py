@@ -39,20 +39,20 @@ def answers(
     student: str | None = None,
     unit: str | None = None,
     group: str | None = None,
-    sheet: str | None = None,
+    sheets: Iterable[str] | None = None,
     until: date | None = None,
 ) -> list[ItemResult]:
     """Answers by evening, name, sheet and item; of an item logged twice, the later entry's alone.
 
-    All of them, or those of a student, of a unit, of the students now in a group, to a sheet (by its code as
-    it is kept), or of evenings up to and including `until`. Raises CoachbookError for an unknown student or
-    group.
+    All of them, or those of a student, of a unit, of the students now in a group, to some sheets (by their
+    codes as they are kept), or of evenings up to and including `until`. Raises CoachbookError for an unknown
+    student or group.
     """
     found = _all_answers().where(answer_holds(), *is_of(tx, col(AnswerRow.student_id), student, group))
     if unit is not None:
         found = found.where(col(SheetItemRow.unit) == unit)
-    if sheet is not None:
-        found = found.where(col(SheetRow.code) == sheet)
+    if sheets is not None:
+        found = found.where(col(SheetRow.code).in_(tuple(sheets)))
     if until is not None:
         found = found.where(col(AnswerRow.evening) <= until)
     return [

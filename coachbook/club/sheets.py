@@ -82,6 +82,18 @@ def sheets_of(tx: Reading, student: str) -> list[SavedSheet]:
     return _listed(tx, col(SheetRow.id).in_(given))
 
 
+def sizes_of(tx: Reading, codes: Iterable[str]) -> dict[str, int]:
+    """By code, as it is kept: how many items each of these sheets has."""
+    sizes = (
+        select_columns(col(SheetRow.code), func.count())
+        .select_from(SheetItemRow)
+        .join(SheetRow)
+        .where(col(SheetRow.code).in_(tuple(codes)))
+        .group_by(col(SheetRow.code))
+    )
+    return dict(tx.session.execute(sizes).all())
+
+
 def used_keys(tx: Reading, student: str) -> frozenset[str]:
     """The `Exercise.key` of all exercises that a student was given, those of examples, too. Raises
     CoachbookError for an unknown student."""

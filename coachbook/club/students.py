@@ -57,10 +57,11 @@ def student_named(tx: Reading, name: str) -> Student:
 
 def student_numbered(tx: Reading, number: int) -> Student:
     """The student with this id. Raises CoachbookError if there is none."""
-    found = (student for student in list_students(tx) if student.id == number)
-    if (student := next(found, None)) is None:
+    name = tx.session.exec(select(StudentRow.name).where(StudentRow.id == number)).first()
+    if name is None:
         raise CoachbookError("This student is no longer in the book.", "Load the page again.")
-    return student
+    of_groups = select(GroupRow.name).join(MembershipRow).where(MembershipRow.student_id == number)
+    return Student(number, name, tuple(sorted(tx.session.exec(of_groups), key=in_order)))
 
 
 def group_numbered(tx: Reading, number: int) -> Group:

@@ -17,7 +17,13 @@ from coachbook.workflows.evening_grid import (
     touch_answers,
     touch_attendance,
 )
-from coachbook.workflows.evening_view import EveningView, evening_view, groups_on, nearest_evening
+from coachbook.workflows.evening_view import (
+    EveningView,
+    could_be_guests,
+    evening_view,
+    groups_on,
+    nearest_evening,
+)
 from coachbook.workflows.members import groups_of
 
 _STATES = {"here": (True, False), "late": (True, True), "absent": (False, False)}
@@ -69,6 +75,13 @@ def all_right(asked: Asked) -> Response:
     student, sheet = asked.number("student"), asked.text("sheet")
     touch_all_right(asked.book(), asked.touch(), student, sheet, asked.day("on"))
     return _row(asked)
+
+
+def guests(asked: Asked) -> Response:
+    """Who else could have been there."""
+    group, on = asked.number("group"), asked.day("on")
+    others = could_be_guests(asked.book(), group)
+    return shown(asked, "guests.html", base=evening_path(group, on), others=others)
 
 
 def evening_path(group: int, on: date) -> str:
@@ -126,12 +139,14 @@ def _words(row: GridRow) -> dict[str, str]:
     return played | {str(cell.item): slip_in_words(cell.slip) for cell in row.cells if cell.slip}
 
 
-_GROUP = "/evening/{on}/{group:int}"
+EVENING = "/evening/{on}/{group:int}"
+"""The address of an evening of a group."""
 
 PAGES = (
     Page("/", first, for_helpers=True),
-    Page(_GROUP, show, for_helpers=True),
-    Page(f"{_GROUP}/register/{{student:int}}", register, "POST", for_helpers=True),
-    Page(f"{_GROUP}/mark/{{student:int}}", mark, "POST", for_helpers=True),
-    Page(f"{_GROUP}/all-right/{{student:int}}", all_right, "POST", for_helpers=True),
+    Page(EVENING, show, for_helpers=True),
+    Page(f"{EVENING}/guest", guests),
+    Page(f"{EVENING}/register/{{student:int}}", register, "POST", for_helpers=True),
+    Page(f"{EVENING}/mark/{{student:int}}", mark, "POST", for_helpers=True),
+    Page(f"{EVENING}/all-right/{{student:int}}", all_right, "POST", for_helpers=True),
 )

@@ -23,6 +23,7 @@ __all__ = [
     "evening_log",
     "evening_to_log",
     "evening_view",
+    "item_view",
     "lines_conversation",
     "log_from_tables",
     "members",

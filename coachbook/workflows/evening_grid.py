@@ -1,7 +1,7 @@
 """An evening at a glance, student by student: who is there, each answer, each card, each note; and what a
 touch on it keeps. Every touch is one entry of the log, and one that is sent again does not count again."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum, auto
@@ -10,8 +10,8 @@ from typing import TypeVar
 from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.log import log_answers, log_attendance
 from coachbook.club.results import answers, attendance, observations, play_outs
-from coachbook.club.sheets import prepared_for
-from coachbook.club.students import group_numbered, list_students, student_numbered
+from coachbook.club.sheets import prepared_for, sizes_of
+from coachbook.club.students import group_numbered, list_students, student_named, student_numbered
 from coachbook.club.touches import is_kept, remember
 from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutResult, Student
 from coachbook.model.worksheet import Worksheet
@@ -79,16 +79,20 @@ def rows_of(tx: Reading, group: str, on: date) -> tuple[GridRow, ...]:
     """The students of a group, and its guests of that evening, by name. Raises CoachbookError for an unknown
     group."""
     own = list_students(tx, group)
-    prepared = prepared_for(tx, group, on)
     given = {student.name for student in own}
-    guests = [each for each in list_students(tx) if each.name in prepared.keys() - given]
+    guests = [student_named(tx, name) for name in prepared_for(tx, group, on) if name not in given]
     return tuple(_rows(tx, group, on, [*own, *guests]))
 
 
 def evening_row(book: Book, group: int, on: date, student: int) -> GridRow:
     """One student (by id) on an evening of a group. Raises CoachbookError for an unknown one."""
     with book.reading() as tx:
-        return _rows(tx, group_numbered(tx, group).name, on, [student_numbered(tx, student)])[0]
+        return row_of(tx, group_numbered(tx, group).name, on, student_numbered(tx, student))
+
+
+def row_of(tx: Reading, group: str, on: date, student: Student) -> GridRow:
+    """The same within a transaction."""
+    return _rows(tx, group, on, [student])[0]
 
 
 def touch_attendance(
@@ -124,7 +128,8 @@ def touch_all_right(book: Book, touch: Touch, student: int, sheet: str, on: date
 
     def keep(tx: Writing) -> None:
         kept, name = sound_sheet(tx, sheet), student_numbered(tx, student).name
-        left = {cell.item: TICK for cell in _cells(tx, kept, name) if cell.mark is not CellMark.RIGHT}
+        right = {each.item for each in answers(tx, student=name, sheets=[kept.code]) if each.right}
+        left = {item: TICK for item in range(1, len(kept.items) + 1) if item not in right}
         if left:
             _log_marked(tx, touch, student, kept, left, on, book.letters)
 
@@ -160,19 +165,34 @@ def _rows(tx: Reading, group: str, on: date, students: Sequence[Student]) -> lis
     marks = {mark.student: mark for mark in attendance(tx, on=on, student=one)}
     played = _by_student(play_outs(tx, student=one, group=None if one else group), on)
     notes = _by_student(observations(tx, student=one, group=None if one else group), on)
-    sheets: dict[str, Worksheet] = {}
+    codes = {prepared[each.name].sheet for each in students if each.name in prepared} - {""}
+    sizes, logged = sizes_of(tx, codes), _logged(tx, codes, one)
     rows = []
     for student in students:
-        given = prepared.get(student.name)
-        code = given.sheet if given else ""
-        if code and code not in sheets:
-            sheets[code] = sound_sheet(tx, code)
-        cells = _cells(tx, sheets[code], student.name) if code else ()
-        own = played.get(student.name, [])
-        cards = tuple(GridCard(card, _last_of(own, card)) for card in (given.cards if given else ()))
-        seen = tuple(notes.get(student.name, ()))
-        rows.append(GridRow(student, marks.get(student.name), code, cells, cards, seen))
+        name, given = student.name, prepared.get(student.name)
+        code, cards = (given.sheet, given.cards) if given else ("", ())
+        own = logged.get((name, code), {})
+        rows.append(
+            GridRow(
+                student,
+                marks.get(name),
+                code,
+                tuple(_cell(item, own.get(item)) for item in range(1, sizes.get(code, 0) + 1)),
+                tuple(GridCard(card, _last_of(played.get(name, []), card)) for card in cards),
+                tuple(notes.get(name, ())),
+            )
+        )
     return rows
+
+
+def _logged(
+    tx: Reading, codes: Collection[str], student: str | None
+) -> dict[tuple[str, str], dict[int, ItemResult]]:
+    """By student and sheet: what is logged of each item."""
+    found: dict[tuple[str, str], dict[int, ItemResult]] = {}
+    for each in answers(tx, student=student, sheets=codes) if codes else ():
+        found.setdefault((each.student, each.sheet), {})[each.item] = each
+    return found
 
 
 def _by_student(facts: Sequence[Fact], on: date) -> dict[str, list[Fact]]:
@@ -185,11 +205,6 @@ def _by_student(facts: Sequence[Fact], on: date) -> dict[str, list[Fact]]:
 
 def _last_of(played: Sequence[PlayOutResult], card: str) -> PlayOutResult | None:
     return next((each for each in reversed(played) if each.card == card), None)
-
-
-def _cells(tx: Reading, sheet: Worksheet, name: str) -> tuple[GridCell, ...]:
-    logged = {each.item: each for each in answers(tx, student=name, sheet=sheet.code)}
-    return tuple(_cell(item, logged.get(item)) for item in range(1, len(sheet.items) + 1))
 
 
 def _cell(item: int, result: ItemResult | None) -> GridCell:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.groups import groups_with_plan
 from coachbook.club.sheets import prepared_for
 from coachbook.club.students import group_numbered, list_groups, list_students
 from coachbook.model.facts import Group, Student
@@ -17,9 +18,9 @@ from coachbook.workflows.members import next_evening, planned_session, planned_s
 
 @dataclass(frozen=True, slots=True)
 class EveningView:
-    """A group's evening. `session` is what was planned, None for an evening of no plan; `units` are those of
-    it, by code and title; `groups` all that have this evening, and `others` the students of other groups, who
-    may be guests. `before` and `after` are the evenings beside it."""
+    """A group's evening. `session` is what was planned, None for one of no plan; `units` are those of
+    it, by code and title; `groups` all that have this evening. `before` and `after` are the evenings beside
+    it."""
 
     group: Group
     on: date
@@ -27,7 +28,6 @@ class EveningView:
     units: tuple[tuple[str, str], ...]
     rows: tuple[GridRow, ...]
     groups: tuple[Group, ...]
-    others: tuple[Student, ...]
     is_prepared: bool
     before: date | None
     after: date | None
@@ -36,8 +36,7 @@ class EveningView:
 def nearest_evening(book: Book, today: date) -> date | None:
     """Today's evening, else the last one that is still open, else the next one; None if there is none."""
     with book.reading() as tx:
-        names = [group.name for group in list_groups(tx)]
-        ahead = next_evening(tx, names, today)
+        ahead = next_evening(tx, groups_with_plan(tx), today)
     if ahead == today:
         return today
     return evening_still_open(book, today, ()) or ahead
@@ -55,7 +54,6 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
         own = group_numbered(tx, group)
         session = planned_session(tx, own.name, on)
         days = [each.on for each in planned_sessions(tx, own.name)]
-        students = list_students(tx)
         units = session.units(*SlotKind) if session is not None else ()
         titles = syllabus.titles
         return EveningView(
@@ -65,14 +63,20 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
             units=tuple((code, titles.get(code, code)) for code in units),
             rows=rows_of(tx, own.name, on),
             groups=_groups_on(tx, on),
-            others=tuple(each for each in students if own.name not in each.groups),
             is_prepared=bool(prepared_for(tx, own.name, on)),
             before=max((day for day in days if day < on), default=None),
             after=min((day for day in days if day > on), default=None),
         )
 
 
+def could_be_guests(book: Book, group: int) -> tuple[Student, ...]:
+    """The students who are not in a group (by its id), by name. Raises CoachbookError for an unknown one."""
+    with book.reading() as tx:
+        name = group_numbered(tx, group).name
+        return tuple(each for each in list_students(tx) if name not in each.groups)
+
+
 def _groups_on(tx: Reading, on: date) -> tuple[Group, ...]:
-    groups = list_groups(tx)
-    met = tuple(group for group in groups if planned_session(tx, group.name, on) is not None)
-    return met or tuple(groups)
+    planned = {name for name in groups_with_plan(tx) if planned_session(tx, name, on) is not None}
+    groups = tuple(list_groups(tx))
+    return tuple(group for group in groups if group.name in planned) or groups

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import chess
 
-from coachbook.club.book import Book
+from coachbook.club.book import Book, Writing
 from coachbook.club.log import log_observation, log_play_out
 from coachbook.club.results import evenings
-from coachbook.club.students import student_named
+from coachbook.club.students import student_named, student_numbered
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.games import check_count, check_told, lacks_count, read_game, read_told
@@ -26,6 +26,7 @@ from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.paper.judged_play_out import play_out_pdf
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.endings import most_moves_to_mate
+from coachbook.workflows.evening_grid import Touch, keep_once
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.written_plans import read_board
 
@@ -108,25 +109,43 @@ def keep_play_out(
 ) -> tuple[PlayOutResult, LogEntry]:
     """Log a play-out, judged or as its text says, as one entry. Raises CoachbookError for an unknown student,
     and if the backup of the day cannot be made; then nothing is logged."""
+    before_logging(book, now)
+    with book.writing() as tx:
+        result = _result(student_named(tx, student).name, start, text, judged, on)
+        return result, log_play_out(tx, result, now)
+
+
+def touch_play_out(
+    book: Book, touch: Touch, student: int, start: Start, text: str, on: date
+) -> JudgedPlayOut | None:
+    """Log how a play-out of a student (by id) went, as it is told or by its moves, and return what is to be
+    said of the moves. Raises CoachbookError where `judge` does, and for an unknown student."""
+    judged = judge(book.letters, start, text)
+
+    def keep(tx: Writing) -> None:
+        log_play_out(tx, _result(student_numbered(tx, student).name, start, text, judged, on), touch.at)
+
+    keep_once(book, touch, keep)
+    return judged
+
+
+def _result(student: str, start: Start, text: str, judged: JudgedPlayOut | None, on: date) -> PlayOutResult:
     end = judged or read_told(text, start.play_out.goal)
     if end is None:
         raise ValueError("a play-out that is not judged says how it ended")
-    before_logging(book, now)
-    with book.writing() as tx:
-        result = PlayOutResult(
-            student=student_named(tx, student).name,
-            unit=start.unit.code,
-            on=on,
-            fen=start.play_out.fen,
-            goal=start.play_out.goal,
-            allowance=start.play_out.allowance,
-            end=end.end,
-            used=end.used,
-            card=start.card,
-            moves=judged.moves if judged else (),
-            slip=judged.slip if judged else _slip_of_end(end.end, start.play_out.goal),
-        )
-        return result, log_play_out(tx, result, now)
+    return PlayOutResult(
+        student=student,
+        unit=start.unit.code,
+        on=on,
+        fen=start.play_out.fen,
+        goal=start.play_out.goal,
+        allowance=start.play_out.allowance,
+        end=end.end,
+        used=end.used,
+        card=start.card,
+        moves=judged.moves if judged else (),
+        slip=judged.slip if judged else _slip_of_end(end.end, start.play_out.goal),
+    )
 
 
 @contextmanager

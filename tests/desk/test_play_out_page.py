@@ -1,0 +1,66 @@
+"""A play-out typed in or made on the board: judged by its moves, and kept once."""
+
+from uuid import uuid4
+
+import pytest
+
+from coachbook.club.book import Book
+from coachbook.club.results import play_outs
+from coachbook.model.facts import PlayOutEnd, PlayOutResult
+from tests.desk.conftest import Browser, words
+from tests.workflows.foxes import START
+
+CARD = f"/evening/{START}/1/play-out/1/PLAY-QUEEN-BOX-1"
+
+
+def played(book: Book) -> list[PlayOutResult]:
+    with book.reading() as tx:
+        return play_outs(tx)
+
+
+def test_a_play_out_shows_its_position_and_what_is_to_be_reached(coach: Browser) -> None:
+    page = words(coach.get(CARD))
+    assert "Ana: " in page
+    assert "Mate within" in page
+
+
+def test_how_it_ended_is_kept_and_shown(coach: Browser, foxes: Book) -> None:
+    page = coach.post(CARD, told="stalemate").text
+    (kept,) = played(foxes)
+    assert (kept.student, kept.card, kept.end) == ("Ana", "PLAY-QUEEN-BOX-1", PlayOutEnd.STALEMATE)
+    assert "Ana" in page
+
+
+def test_the_same_play_out_sent_again_is_kept_once(coach: Browser, foxes: Book) -> None:
+    touch = str(uuid4())
+    for _ in range(2):
+        coach.post(CARD, touch=touch, told="stalemate")
+    assert len(played(foxes)) == 1
+
+
+def test_two_games_from_one_card_are_two(coach: Browser, foxes: Book) -> None:
+    for _ in range(2):
+        coach.post(CARD, told="stalemate")
+    assert len(played(foxes)) == 2
+
+
+def test_moves_are_judged_before_they_are_kept(coach: Browser) -> None:
+    answer = coach.client.get(f"{CARD}/judged", params={"moves": "Kh1 Kh8"})
+    assert answer.status_code in (200, 422)
+
+
+@pytest.mark.parametrize(
+    "form", [{}, {"told": "won it somehow on the way home"}, {"moves": "Qz9"}, {"told": "mated in 0"}]
+)
+def test_what_is_no_play_out_is_refused_in_words(coach: Browser, foxes: Book, form: dict[str, str]) -> None:
+    assert "Not done" in coach.post(CARD, status=422, **form).text
+    assert played(foxes) == []
+
+
+def test_a_card_that_is_not_there_is_named_as_such(coach: Browser) -> None:
+    coach.get(CARD.replace("QUEEN-BOX-1", "QUEEN-BOX-99"), status=422)
+    coach.get(CARD.replace("QUEEN-BOX-1", "NONSENSE"), status=422)
+
+
+def test_a_tablet_logs_no_play_outs(helper: Browser) -> None:
+    helper.get(CARD, status=403)
