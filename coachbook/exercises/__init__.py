@@ -18,6 +18,7 @@ __all__ = [
     "marking",
     "minutes",
     "notation",
+    "opponent",
     "show_claims",
     "solution_lines",
     "verify",
