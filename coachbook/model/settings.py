@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from coachbook.model.print_options import Notation, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 
 
 class DateStyle(StrEnum):
@@ -35,3 +35,8 @@ class ClubSettings:
     def papers(self) -> Path:
         """Where papers go that are not sent elsewhere."""
         return Path(self.folder)
+
+    @property
+    def men(self) -> str:
+        """The five signs that moves are shown with: king, queen, rook, bishop, knight."""
+        return PaperOptions(notation=self.notation, letters=self.letters or PaperOptions().letters).men
