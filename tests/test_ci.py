@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 CI = ROOT / ".ci"
-LOOK_AT_PAGES = ("pdftoppm", "zbarimg", "qpdf")
+LOOK_AT_PAGES = ("pdftoppm", "zbarimg", "qpdf", "chromium")
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the scripts are for bash")
 
@@ -59,8 +59,8 @@ def test_without_apt_get_there_is_a_warning_and_no_failure(programs: Path) -> No
     ran = tools(programs)
     assert (ran.returncode, ran.stdout) == (0, "")
     assert ran.stderr == (
-        "Warning: no pdftoppm zbarimg, and no apt-get to install what is missing."
-        " Printed pages will not be checked.\n"
+        "Warning: no pdftoppm zbarimg chromium, and no apt-get to install what is missing."
+        " Printed pages and the desk's will not be looked at.\n"
     )
 
 
@@ -71,7 +71,8 @@ def test_apt_get_that_does_not_bring_them_is_a_failure_with_its_reason(programs:
     assert ran.stderr.splitlines() == [
         "E: no network",
         "E: no network",
-        "Not installed: pdftoppm zbarimg qpdf. Install poppler-utils, zbar-tools and qpdf, then try again.",
+        "Not installed: pdftoppm zbarimg qpdf chromium."
+        " Install poppler-utils, zbar-tools, qpdf and chromium, then try again.",
     ]
 
 

@@ -15,7 +15,14 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from coachbook.desk import entering, evening_page, item_page, play_out_page, work_page
+from coachbook.desk import (
+    entering,
+    evening_page,
+    item_page,
+    moves_page,
+    play_out_page,
+    work_page,
+)
 from coachbook.desk.asked import Asked, Desk, Page, Upload
 from coachbook.desk.guard import Guard, TooLargeError, too_large
 from coachbook.desk.shown import SPRITES, drawn, refused
@@ -26,6 +33,7 @@ ALL_PAGES: tuple[Page, ...] = (
     *evening_page.PAGES,
     *item_page.PAGES,
     *play_out_page.PAGES,
+    *moves_page.PAGES,
     *work_page.PAGES,
 )
 
@@ -33,8 +41,9 @@ _MOST_FIELDS = 2000
 _KINDS = {".pdf": "application/pdf", ".csv": "text/csv", ".ics": "text/calendar", ".png": "image/png"}
 _FONTS = files("fontpkg_atkinson_hyperlegible") / "files"
 _FONT_FILES = {
-    "text.ttf": "AtkinsonHyperlegible-Regular.ttf",
-    "bold.ttf": "AtkinsonHyperlegible-Bold.ttf",
+    "text.ttf": _FONTS / "AtkinsonHyperlegible-Regular.ttf",
+    "bold.ttf": _FONTS / "AtkinsonHyperlegible-Bold.ttf",
+    "men.ttf": files("coachbook.paper") / "figurines.ttf",
 }
 
 Endpoint = Callable[[Request], Awaitable[Response]]
@@ -124,8 +133,8 @@ def _made(desk: Desk) -> Endpoint:
 
 
 async def _font(request: Request) -> Response:
-    name = _FONT_FILES.get(request.path_params["name"])
-    return FileResponse(Path(str(_FONTS / name)), media_type="font/ttf") if name else _gone()
+    file = _FONT_FILES.get(request.path_params["name"])
+    return FileResponse(Path(str(file)), media_type="font/ttf") if file else _gone()
 
 
 async def _pieces(_: Request) -> Response:

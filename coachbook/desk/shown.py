@@ -1,6 +1,7 @@
 """A page in HTML: the templates, what all of them are given, and boards to look at."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cache
 from typing import Final
 from uuid import uuid4
@@ -13,7 +14,7 @@ from coachbook.desk.advice import in_words
 from coachbook.desk.asked import Asked
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Marks, Position, square_name
-from coachbook.paper.board_svg import board_svg, sprite_of
+from coachbook.paper.board_svg import board_svg, marks_svg, sprite_of
 from coachbook.wording.counting import counted, day_in_words, listed, plural, shown_day
 
 SPRITES = "/static/pieces.svg"
@@ -50,6 +51,35 @@ def board(position: Position, marks: Marks | None = None) -> Markup:
     return Markup(board_svg(position, marks or Marks(), SPRITES, position_told(position)))  # noqa: S704 - escaped
 
 
+def marks_over(marks: Marks | None, position: Position) -> Markup:
+    """Marks to lay over the squares of a board on which men are moved."""
+    return Markup(marks_svg(marks or Marks(), position.pieces))  # noqa: S704 - escaped
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSquare:
+    """A square as it is told ("e4, white king"), and the sprite of the man on it, "" if there is none."""
+
+    name: str
+    told: str
+    sprite: str
+    is_dark: bool
+
+
+def board_rows(position: Position, orientation: str) -> list[tuple[int, list[ShownSquare]]]:
+    """The ranks of a board with their numbers, from the top; `orientation` is the side that is below, "white"
+    or "black"."""
+    order = range(8) if orientation == "black" else range(7, -1, -1)
+    files = list(reversed(order))
+    return [(rank + 1, [_square(position, 8 * rank + file) for file in files]) for rank in order]
+
+
+def _square(position: Position, at: int) -> ShownSquare:
+    letter, name = position.pieces.get(at, ""), square_name(at)
+    told = f"{name}, {man_told(letter)}" if letter else name
+    return ShownSquare(name, told, sprite_of(letter) if letter else "", (at + at // 8) % 2 == 0)
+
+
 def position_told(position: Position) -> str:
     """Such as "White: king e4, queen d1. Black: king e6. White to move."."""
     men: Mapping[bool, list[str]] = {True: [], False: []}
@@ -76,8 +106,10 @@ def _environment() -> Environment:
     made.filters |= {"day": shown_day, "day_in_words": day_in_words, "listed": listed}
     made.globals |= {
         "board": board,
+        "board_rows": board_rows,
         "counted": counted,
         "man_told": man_told,
+        "marks_over": marks_over,
         "new_touch": lambda: str(uuid4()),
         "plural": plural,
         "sprite_of": sprite_of,

@@ -4,7 +4,7 @@ A square is 1000 by 1000 units, as in `pieces`; y points down, as SVG has it.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from html import escape
 
 from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
@@ -40,13 +40,31 @@ def board_svg(position: Position, marks: Marks, sprites: str, told: str) -> str:
     occupied = position.pieces
     box = f"{-_RIM} 0 {_BOARD + _RIM} {_BOARD + _RIM}"
     pieces = "".join(_piece(letter, at, sprites) for at, letter in occupied.items())
-    arrows = "".join(_arrow(arrow, short=arrow.end in occupied) for arrow in marks.arrows)
-    signs = "".join(_sign(sign, occupied=sign.square in occupied) for sign in marks.signs)
     return (
         f'<svg class="board" viewBox="{box}" role="img" aria-label="{escape(told)}">'
         f'<use href="{sprites}#board" x="{-_RIM}" width="{_BOARD + _RIM}" height="{_BOARD + _RIM}"/>'
-        f"{_shade(marks.shaded)}{_outline(marks.outlined)}{arrows}{pieces}{signs}</svg>"
+        f"{_below(marks, occupied)}{pieces}{_above(marks, occupied)}</svg>"
     )
+
+
+def marks_svg(marks: Marks, occupied: Collection[int]) -> str:
+    """The marks alone, for a board whose men are drawn by somebody else: a layer that lies below the men
+    (class "marks") and one above them ("marks above"), each as large as the 64 squares; "" without marks."""
+    below, above = _below(marks, occupied), _above(marks, occupied)
+    return "".join(
+        f'<svg class="{name}" viewBox="0 0 {_BOARD} {_BOARD}" aria-hidden="true">{drawn}</svg>'
+        for name, drawn in (("marks", below), ("marks above", above))
+        if drawn
+    )
+
+
+def _below(marks: Marks, occupied: Collection[int]) -> str:
+    arrows = "".join(_arrow(arrow, short=arrow.end in occupied) for arrow in marks.arrows)
+    return f"{_shade(marks.shaded)}{_outline(marks.outlined)}{arrows}"
+
+
+def _above(marks: Marks, occupied: Collection[int]) -> str:
+    return "".join(_sign(sign, occupied=sign.square in occupied) for sign in marks.signs)
 
 
 def _empty_board() -> str:

@@ -9,6 +9,7 @@ damaged; docstrings name what else can be wrong.
 __all__ = [
     "answers_conversation",
     "attendance_conversation",
+    "board_moves",
     "care",
     "certificates",
     "checking",

@@ -67,7 +67,7 @@ def look_at_position(fen: str) -> EndingPosition:
     Raises CoachbookError for text that is no FEN, castling rights, more men than the tables
     have, and positions that can't arise.
     """
-    board = _read(fen)
+    board = read_fen(fen)
     outcome = probe(board)
     if not board.is_valid():
         raise CoachbookError(
@@ -112,7 +112,8 @@ def build_tables(progress: Progress) -> tuple[int, Path]:
     return len(materials), folder
 
 
-def _read(fen: str) -> chess.Board:
+def read_fen(fen: str) -> chess.Board:
+    """The position that a FEN means, legal or not. Raises CoachbookError for text that is none."""
     check_names_side(fen)
     try:
         return chess.Board(fen.strip())

@@ -67,15 +67,20 @@ def browser_of(desk: Desk, role: Role | None = Role.COACH) -> Browser:
     return Browser(desk, client)
 
 
-@pytest.fixture
-def foxes(tmp_path: Path) -> Book:
+def foxes_in(folder: Path) -> Book:
     """The Foxes (Ana and Bo), with a term of five evenings, and the papers of the first one."""
-    book = club_of(tmp_path, ("Ana", "Bo"), "Foxes", name="Hill Street")
+    book = club_of(folder, ("Ana", "Bo"), "Foxes", name="Hill Street")
     plan_terms(book, SYLLABUS, ("Foxes",), TermWish(START, week(5), weekdays=(3,), minutes=60))
     prepare_evening(
-        book, SYLLABUS, START, (), tmp_path / "papers", START, PaperOptions(), in_words=lambda _: ""
+        book, SYLLABUS, START, (), folder / "papers", START, PaperOptions(), in_words=lambda _: ""
     )
     return book
+
+
+@pytest.fixture
+def foxes(tmp_path: Path) -> Book:
+    """A book of the Foxes."""
+    return foxes_in(tmp_path)
 
 
 @pytest.fixture
