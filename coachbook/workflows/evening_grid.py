@@ -8,15 +8,19 @@ from enum import StrEnum, auto
 from typing import TypeVar
 
 from coachbook.club.book import Book, Reading, Writing
-from coachbook.club.log import log_answers, log_attendance
+from coachbook.club.log import log_answers, log_attendance, log_observation
 from coachbook.club.results import answers, attendance, observations, play_outs
 from coachbook.club.sheets import prepared_for
-from coachbook.club.students import group_numbered, list_students, student_numbered
+from coachbook.club.students import group_numbered, list_groups, list_students, student_numbered
 from coachbook.club.touches import is_kept, remember
-from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutResult, Student
+from coachbook.errors import CoachbookError
+from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutResult, Student
+from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.evening_log import TICK, mark_sheet
+from coachbook.workflows.members import planned_session
+from coachbook.workflows.playing import check_note, unit_of_note
 from coachbook.workflows.printed_sheets import sound_sheet
 
 Fact = TypeVar("Fact", PlayOutResult, Observation)
@@ -76,13 +80,26 @@ def evening_rows(book: Book, group: int, on: date) -> tuple[GridRow, ...]:
 
 
 def rows_of(tx: Reading, group: str, on: date) -> tuple[GridRow, ...]:
-    """The students of a group, and its guests of that evening, by name. Raises CoachbookError for an unknown
-    group."""
-    own = list_students(tx, group)
-    prepared = prepared_for(tx, group, on)
-    given = {student.name for student in own}
-    guests = [each for each in list_students(tx) if each.name in prepared.keys() - given]
-    return tuple(_rows(tx, group, on, [*own, *guests]))
+    """The students of a group by name, then its guests of that evening: those of other groups who have a
+    sheet in it, and those who were there though none of their own groups meets. Raises CoachbookError for an
+    unknown group."""
+    rows = _rows(tx, group, on, list_students(tx, group))
+    for guest in _guests(tx, group, on):
+        rows += _rows(tx, group, on, [guest])
+    return tuple(rows)
+
+
+def groups_meeting(tx: Reading, on: date) -> frozenset[str]:
+    """The groups that have planned an evening on a day."""
+    return frozenset(each.name for each in list_groups(tx) if planned_session(tx, each.name, on) is not None)
+
+
+def _guests(tx: Reading, group: str, on: date) -> list[Student]:
+    given = prepared_for(tx, group, on).keys()
+    there = {mark.student for mark in attendance(tx, on=on) if mark.present}
+    others = [each for each in list_students(tx) if group not in each.groups and each.name in given | there]
+    meeting = groups_meeting(tx, on) if others else frozenset()
+    return [each for each in others if each.name in given or meeting.isdisjoint(each.groups)]
 
 
 def evening_row(book: Book, group: int, on: date, student: int) -> GridRow:
@@ -101,6 +118,47 @@ def touch_attendance(
         mark = Attendance(name, on, present, late)
         if mark not in attendance(tx, on=on, student=name):
             log_attendance(tx, [mark], touch.at)
+
+    keep_once(book, touch, keep)
+
+
+def touch_guest(book: Book, touch: Touch, student: int, on: date) -> None:
+    """Log that a student (by id) of another group was there. Raises CoachbookError for an unknown one, and
+    for one whose own group meets on that day."""
+
+    def keep(tx: Writing) -> None:
+        guest = student_numbered(tx, student)
+        if met := sorted(groups_meeting(tx, on).intersection(guest.groups)):
+            raise CoachbookError(
+                f"{guest.name} is in {met[0]}, which meets on that day.",
+                f"Log it on the page of {met[0]}.",
+            )
+        log_attendance(tx, [Attendance(guest.name, on, present=True)], touch.at)
+
+    keep_once(book, touch, keep)
+
+
+def touch_note(
+    book: Book,
+    syllabus: Syllabus,
+    touch: Touch,
+    student: int,
+    on: date,
+    note: str,
+    *,
+    unit: str = "",
+    impression: Impression = Impression.NONE,
+) -> None:
+    """Log what the coach saw of a student (by id): in a unit, or on the evening as such. Raises
+    CoachbookError for an unknown student or unit, for an impression of no unit, and for a note that cannot be
+    kept (see `check_note`)."""
+    text = check_note(note)
+    with book.reading() as tx:
+        name = student_numbered(tx, student).name
+    code = unit_of_note(book, syllabus, name, unit or None, impression, on)
+
+    def keep(tx: Writing) -> None:
+        log_observation(tx, Observation(name, code, on, text, impression), touch.at)
 
     keep_once(book, touch, keep)
 

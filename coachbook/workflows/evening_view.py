@@ -10,7 +10,7 @@ from coachbook.club.students import group_numbered, list_groups, list_students
 from coachbook.model.facts import Group, Student
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
-from coachbook.workflows.evening_grid import GridRow, rows_of
+from coachbook.workflows.evening_grid import GridRow, groups_meeting, rows_of
 from coachbook.workflows.evening_to_log import evening_still_open
 from coachbook.workflows.members import next_evening, planned_session, planned_sessions
 
@@ -18,8 +18,9 @@ from coachbook.workflows.members import next_evening, planned_session, planned_s
 @dataclass(frozen=True, slots=True)
 class EveningView:
     """A group's evening. `session` is what was planned, None for an evening of no plan; `units` are those of
-    it, by code and title; `groups` all that have this evening, and `others` the students of other groups, who
-    may be guests. `before` and `after` are the evenings beside it."""
+    it, by code and title; `groups` all that have this evening, and `others` the students who may be guests:
+    those of groups that have none, and that have no row yet. `before` and `after` are the evenings beside
+    it."""
 
     group: Group
     on: date
@@ -55,7 +56,8 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
         own = group_numbered(tx, group)
         session = planned_session(tx, own.name, on)
         days = [each.on for each in planned_sessions(tx, own.name)]
-        students = list_students(tx)
+        rows, meeting = rows_of(tx, own.name, on), groups_meeting(tx, on) | {own.name}
+        seen = {row.student.id for row in rows}
         units = session.units(*SlotKind) if session is not None else ()
         titles = syllabus.titles
         return EveningView(
@@ -63,9 +65,11 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
             on=on,
             session=session,
             units=tuple((code, titles.get(code, code)) for code in units),
-            rows=rows_of(tx, own.name, on),
+            rows=rows,
             groups=_groups_on(tx, on),
-            others=tuple(each for each in students if own.name not in each.groups),
+            others=tuple(
+                each for each in list_students(tx) if each.id not in seen and meeting.isdisjoint(each.groups)
+            ),
             is_prepared=bool(prepared_for(tx, own.name, on)),
             before=max((day for day in days if day < on), default=None),
             after=min((day for day in days if day > on), default=None),
@@ -73,6 +77,5 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
 
 
 def _groups_on(tx: Reading, on: date) -> tuple[Group, ...]:
-    groups = list_groups(tx)
-    met = tuple(group for group in groups if planned_session(tx, group.name, on) is not None)
-    return met or tuple(groups)
+    groups, meeting = list_groups(tx), groups_meeting(tx, on)
+    return tuple(group for group in groups if group.name in meeting) or tuple(groups)
