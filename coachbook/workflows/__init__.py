@@ -14,6 +14,7 @@ __all__ = [
     "checking",
     "closing",
     "closing_conversation",
+    "closing_view",
     "club_settings",
     "demo",
     "difficulty_check",

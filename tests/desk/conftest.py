@@ -46,7 +46,7 @@ class Browser:
 
     def wait_for_work(self, answer: Response) -> Response:
         """The page that work leads to."""
-        while answer.url.path.startswith("/work/"):
+        while answer.url.path.startswith("/work/") and answer.is_success:
             answer = self.client.get(answer.url.path)
         return answer
 
