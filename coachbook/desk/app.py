@@ -16,7 +16,9 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
 from coachbook.desk import (
+    closing_page,
     entering,
+    evening_forms_page,
     evening_page,
     item_page,
     moves_page,
@@ -34,6 +36,8 @@ ALL_PAGES: tuple[Page, ...] = (
     *item_page.PAGES,
     *play_out_page.PAGES,
     *moves_page.PAGES,
+    *evening_forms_page.PAGES,
+    *closing_page.PAGES,
     *work_page.PAGES,
 )
 

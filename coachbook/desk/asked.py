@@ -13,13 +13,14 @@ from starlette.responses import RedirectResponse, Response
 from coachbook.club.book import Book
 from coachbook.desk.jobs import Jobs
 from coachbook.desk.live import Live
+from coachbook.desk.outcomes import Outcomes
 from coachbook.desk.sessions import Role, Session, Sessions
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import usual_book
 from coachbook.model.dates import Towards, read_day
 from coachbook.model.problem import read_date
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.evening_grid import Touch
+from coachbook.workflows.kept_once import Touch
 from coachbook.workflows.members import open_club
 from coachbook.workflows.standings import load_syllabus
 
@@ -63,6 +64,7 @@ class Desk:
     jobs: Jobs = field(default_factory=Jobs)
     live: Live = field(default_factory=Live)
     made: Made = field(default_factory=Made)
+    outcomes: Outcomes = field(default_factory=Outcomes)
     stopping: threading.Event = field(default_factory=threading.Event)
     _read: dict[str, Syllabus] = field(default_factory=dict)
 

@@ -80,7 +80,7 @@ def all_right(asked: Asked) -> Response:
 def guests(asked: Asked) -> Response:
     """Who else could have been there."""
     group, on = asked.number("group"), asked.day("on")
-    others = could_be_guests(asked.book(), group)
+    others = could_be_guests(asked.book(), group, on)
     return shown(asked, "guests.html", base=evening_path(group, on), others=others)
 
 

@@ -18,7 +18,6 @@ __all__ = [
     "marking",
     "minutes",
     "notation",
-    "opponent",
     "show_claims",
     "solution_lines",
     "verify",

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.groups import terms_of
 from coachbook.club.results import answers, attendance, evenings, play_outs
 from coachbook.club.sheets import prepared_for
 from coachbook.club.students import list_groups, list_students
@@ -14,7 +15,7 @@ from coachbook.model.facts import Doubt, Impression
 from coachbook.model.play_outs import card_code
 from coachbook.model.progress import Evening, ReviewAdvice
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term_plan import Difference, PlanDifference, SlotKind
+from coachbook.model.term_plan import PlanDifference, SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
 from coachbook.workflows.evening_log import GivenSheet
@@ -22,7 +23,7 @@ from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.members import named_groups, planned_session, planned_sessions, term_at
 from coachbook.workflows.planning import Together, together_with
 from coachbook.workflows.printed_sheets import sound_sheet
-from coachbook.workflows.replanning import note_not_done, replan_terms
+from coachbook.workflows.replanning import plan_again
 from coachbook.workflows.standings import who_needs_review
 
 
@@ -41,7 +42,8 @@ class ToClose:
 
     `present` is None as long as attendance is not logged of everybody, and then sheets and cards are
     those of everybody. `units` are those that were planned, by code and title; `playable` the first card
-    of each that has play-outs; `not_done` the titles of those that are planned again already.
+    of each that has play-outs; `not_done` the titles of those that are planned again already. `unmarked` are
+    those of whom no attendance is logged.
     """
 
     group: str
@@ -54,6 +56,7 @@ class ToClose:
     playable: tuple[str, ...] = ()
     half: tuple[HalfLogged, ...] = ()
     not_done: tuple[str, ...] = ()
+    unmarked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,44 +129,51 @@ def _names(tx: Reading, groups: Sequence[str]) -> tuple[str, ...]:
 
 
 def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
-    """What is still to be logged of a group's evening. Raises CoachbookError if no plan has that day."""
+    """What is still to be logged of a group's evening. Raises CoachbookError for an unknown group."""
     titles = syllabus.titles
     with book.reading() as tx:
         session = planned_session(tx, group, on)
         students = tuple(student.name for student in list_students(tx, group))
         marks = attendance(tx, on=on, group=group)
-        is_logged = {mark.student for mark in marks} >= set(students)
-        present = frozenset(mark.student for mark in marks if mark.present) if is_logged else None
+        marked = {mark.student for mark in marks}
+        unmarked = tuple(name for name in students if name not in marked)
+        present = None if unmarked else frozenset(mark.student for mark in marks if mark.present)
         there = [name for name in students if present is None or name in present]
         units = session.units(*SlotKind) if session is not None else ()
-        sheets = _sheets(tx, group, on, there)
+        open_sheets = _left_of_sheets(tx, group, on, there)
         again = _planned_again(tx, group, on)
         return ToClose(
             group,
             on,
             students,
             present,
-            sheets,
+            tuple((sheet, (name,)) for sheet, name, _ in open_sheets),
             _cards(tx, group, on, there),
             tuple((code, titles.get(code, code)) for code in units),
             tuple(
                 card_code(unit.code, 1) for unit in syllabus.units if unit.code in units and unit.play_outs
             ),
-            tuple(half for sheet, (name,) in sheets if (half := _half_logged(tx, sheet, name)).items),
+            tuple(
+                HalfLogged(name, sheet.code, left)
+                for sheet, name, left in open_sheets
+                if len(left) < len(sheet.items)
+            ),
             tuple(titles.get(code, code) for code in units if code in again),
+            unmarked,
         )
 
 
 def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> NextWeek:
     """Plan anew what was not done, from the next evening on, and tell what moves. If the rest of the term
-    cannot be planned anew, it says why. Raises CoachbookError if no plan has that day."""
+    cannot be planned anew, it says why. Raises CoachbookError for an unknown group, and if something was not
+    done and the group has no plan."""
     left = to_close(book, syllabus, group, on)
     with book.reading() as tx:
         session = planned_session(tx, group, on)
         ahead = [each.on for each in planned_sessions(tx, group) if each.on > on]
         again = _planned_again(tx, group, on) | set(not_done)
         seen = evenings(tx, group=group, until=on)
-    moved = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else _Moved()
+    moved = _planned_anew(book, syllabus, group, on, not_done) if not_done else _Moved()
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
     taught = session.units(SlotKind.NEW) if session is not None else ()
     titles, half = syllabus.titles, {(each.student, each.sheet) for each in left.half}
@@ -192,23 +202,12 @@ class _Moved:
     refused: CoachbookError | None = None
 
 
-def _planned_anew(
-    book: Book, syllabus: Syllabus, group: str, on: date, ahead: Sequence[date], not_done: Sequence[str]
-) -> _Moved:
-    """What changes, or why nothing can. After the last evening of a term the next one takes over
-    what was not done."""
+def _planned_anew(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> _Moved:
+    """What changes, or why nothing can."""
     with book.reading() as tx:
-        plan = term_at(tx, group, on).plan
-        before = _learns_with(together_with(tx, group, plan), on)
-    in_term = {session.on for session in plan.sessions}
+        before = _learns_with(together_with(tx, group, term_at(tx, group, on).plan), on)
     try:
-        if ahead and ahead[0] in in_term:
-            done = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done, with_room=True)
-        else:
-            note_not_done(book, syllabus, group, not_done, on)
-            if not ahead:
-                return _Moved((PlanDifference(Difference.NO_EVENING_LEFT, units=tuple(not_done)),))
-            done = replan_terms(book, syllabus, [group], ahead[0], with_room=True)
+        done = plan_again(book, syllabus, group, not_done, on, on)
     except CoachbookError as error:
         return _Moved(refused=error)
     also = tuple(each.planned.group for each in done.terms[1:] if each.changes)
@@ -224,6 +223,8 @@ def _learns_with(together: Together, after: date) -> Counter[str]:
 
 def _planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:
     """Units of which the plan says by now that they were not done on this evening."""
+    if not terms_of(tx, group):
+        return frozenset()
     return frozenset(each.unit for each in term_at(tx, group, on).plan.not_done if each.before > on)
 
 
@@ -256,23 +257,21 @@ def _was_all_right(evening: Evening) -> bool:
     )
 
 
-def _sheets(tx: Reading, group: str, on: date, there: Sequence[str]) -> tuple[GivenSheet, ...]:
-    """The sheets made ready for those who are there, of which not every item is logged."""
+def _left_of_sheets(
+    tx: Reading, group: str, on: date, there: Sequence[str]
+) -> tuple[tuple[Worksheet, str, tuple[int, ...]], ...]:
+    """The sheets made ready for those who are there, each with its student and the items that are not logged;
+    those of which every item is are left out."""
     kept = prepared_for(tx, group, on)
-    given = [(sound_sheet(tx, kept[name].sheet), name) for name in there if name in kept and kept[name].sheet]
-    return tuple((sheet, (name,)) for sheet, name in given if _unlogged(tx, sheet, name))
-
-
-def _half_logged(tx: Reading, sheet: Worksheet, name: str) -> HalfLogged:
-    """Without items if nothing of the sheet is logged."""
-    left = _unlogged(tx, sheet, name)
-    return HalfLogged(name, sheet.code, left if len(left) < len(sheet.items) else ())
-
-
-def _unlogged(tx: Reading, sheet: Worksheet, name: str) -> tuple[int, ...]:
-    """The items of a student's sheet that are not logged."""
-    logged = {each.item for each in answers(tx, student=name) if each.sheet == sheet.code}
-    return tuple(item for item in range(1, len(sheet.items) + 1) if item not in logged)
+    codes = {name: kept[name].sheet for name in there if name in kept and kept[name].sheet}
+    sheets = {code: sound_sheet(tx, code) for code in dict.fromkeys(codes.values())}
+    logged = {code: answers(tx, group=group, sheets=[code]) for code in sheets}
+    found = []
+    for name, code in codes.items():
+        done = {each.item for each in logged[code] if each.student == name}
+        left = tuple(item for item in range(1, len(sheets[code].items) + 1) if item not in done)
+        found.append((sheets[code], name, left))
+    return tuple(each for each in found if each[2])
 
 
 def _cards(tx: Reading, group: str, on: date, there: Sequence[str]) -> tuple[tuple[str, str], ...]:

@@ -87,7 +87,7 @@ class Closing(Conversation):
         if isinstance(outcome, Looked):
             return self._opened(outcome)
         if isinstance(outcome, NextWeek):
-            told = _moved(self.group, self.on, outcome, self.syllabus.titles)
+            told = what_moves(self.group, self.on, outcome, self.syllabus.titles)
             return Turn(replace(self, ahead=outcome.on, is_over=True), tuple(told))
         return Turn(self) if self.inner is None else self._with(self.inner.heard(effect, outcome))
 
@@ -155,8 +155,9 @@ class Closing(Conversation):
         return Turn(state, told).then(type(self).begun)
 
 
-def _moved(group: str, on: date, moves: NextWeek, titles: Mapping[str, str]) -> Iterator[Told]:
-    """What moves from the evening of a day to the next one, a line for each thing."""
+def what_moves(group: str, on: date, moves: NextWeek, titles: Mapping[str, str]) -> Iterator[Told]:
+    """What moves from the evening of a day to the next one, a line for each thing: said when an evening is
+    closed, in whichever way."""
     yield tell(Say.CLOSED, group=group, ahead=moves.on)
     yield from _planned_anew(moves, titles)
     if moves.absent and moves.missed:

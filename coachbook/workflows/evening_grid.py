@@ -1,22 +1,26 @@
 """An evening at a glance, student by student: who is there, each answer, each card, each note; and what a
 touch on it keeps. Every touch is one entry of the log, and one that is sent again does not count again."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from enum import StrEnum, auto
 from typing import TypeVar
 
 from coachbook.club.book import Book, Reading, Writing
-from coachbook.club.log import log_answers, log_attendance
+from coachbook.club.groups import groups_with_plan
+from coachbook.club.log import log_answers, log_attendance, log_observation
 from coachbook.club.results import answers, attendance, observations, play_outs
 from coachbook.club.sheets import prepared_for, sizes_of
-from coachbook.club.students import group_numbered, list_students, student_named, student_numbered
-from coachbook.club.touches import is_kept, remember
-from coachbook.model.facts import Attendance, ItemResult, Observation, PlayOutResult, Student
+from coachbook.club.students import group_numbered, in_order, list_students, student_named, student_numbered
+from coachbook.errors import CoachbookError
+from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutResult, Student
+from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.care import before_logging
 from coachbook.workflows.evening_log import TICK, mark_sheet
+from coachbook.workflows.kept_once import Touch, keep_once
+from coachbook.workflows.members import planned_session
+from coachbook.workflows.playing import check_note, unit_of_note
 from coachbook.workflows.printed_sheets import sound_sheet
 
 Fact = TypeVar("Fact", PlayOutResult, Observation)
@@ -61,14 +65,6 @@ class GridRow:
     notes: tuple[Observation, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Touch:
-    """What a screen sent: its own number, and when it came."""
-
-    code: str
-    at: datetime
-
-
 def evening_rows(book: Book, group: int, on: date) -> tuple[GridRow, ...]:
     """The students of a group (by its id), by name. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
@@ -76,12 +72,27 @@ def evening_rows(book: Book, group: int, on: date) -> tuple[GridRow, ...]:
 
 
 def rows_of(tx: Reading, group: str, on: date) -> tuple[GridRow, ...]:
-    """The students of a group, and its guests of that evening, by name. Raises CoachbookError for an unknown
-    group."""
+    """The students of a group by name, then its guests of that evening: those of other groups who have a
+    sheet in it, and those who were there though none of their own groups meets. Raises CoachbookError for an
+    unknown group."""
     own = list_students(tx, group)
-    given = {student.name for student in own}
-    guests = [student_named(tx, name) for name in prepared_for(tx, group, on) if name not in given]
-    return tuple(_rows(tx, group, on, [*own, *guests]))
+    rows = _rows(tx, group, on, own)
+    for guest in _guests(tx, group, on, {student.name for student in own}):
+        rows += _rows(tx, group, on, [guest])
+    return tuple(rows)
+
+
+def groups_meeting(tx: Reading, on: date) -> frozenset[str]:
+    """The groups that have planned an evening on a day."""
+    return frozenset(name for name in groups_with_plan(tx) if planned_session(tx, name, on) is not None)
+
+
+def _guests(tx: Reading, group: str, on: date, own: Collection[str]) -> list[Student]:
+    given = prepared_for(tx, group, on).keys()
+    there = {mark.student for mark in attendance(tx, on=on) if mark.present}
+    others = [student_named(tx, name) for name in sorted((given | there) - set(own), key=in_order)]
+    meeting = groups_meeting(tx, on) if others else frozenset()
+    return [each for each in others if each.name in given or meeting.isdisjoint(each.groups)]
 
 
 def evening_row(book: Book, group: int, on: date, student: int) -> GridRow:
@@ -105,6 +116,47 @@ def touch_attendance(
         mark = Attendance(name, on, present, late)
         if mark not in attendance(tx, on=on, student=name):
             log_attendance(tx, [mark], touch.at)
+
+    keep_once(book, touch, keep)
+
+
+def touch_guest(book: Book, touch: Touch, student: int, on: date) -> None:
+    """Log that a student (by id) of another group was there. Raises CoachbookError for an unknown one, and
+    for one whose own group meets on that day."""
+
+    def keep(tx: Writing) -> None:
+        guest = student_numbered(tx, student)
+        if met := sorted(groups_meeting(tx, on).intersection(guest.groups)):
+            raise CoachbookError(
+                f"{guest.name} is in {met[0]}, which meets on that day.",
+                f"Log it on the page of {met[0]}.",
+            )
+        log_attendance(tx, [Attendance(guest.name, on, present=True)], touch.at)
+
+    keep_once(book, touch, keep)
+
+
+def touch_note(
+    book: Book,
+    syllabus: Syllabus,
+    touch: Touch,
+    student: int,
+    on: date,
+    note: str,
+    *,
+    unit: str = "",
+    impression: Impression = Impression.NONE,
+) -> None:
+    """Log what the coach saw of a student (by id): in a unit, or on the evening as such. Raises
+    CoachbookError for an unknown student or unit, for an impression of no unit, and for a note that cannot be
+    kept (see `check_note`)."""
+    text = check_note(note)
+    with book.reading() as tx:
+        name = student_numbered(tx, student).name
+    code = unit_of_note(book, syllabus, name, unit or None, impression, on)
+
+    def keep(tx: Writing) -> None:
+        log_observation(tx, Observation(name, code, on, text, impression), touch.at)
 
     keep_once(book, touch, keep)
 
@@ -134,16 +186,6 @@ def touch_all_right(book: Book, touch: Touch, student: int, sheet: str, on: date
             _log_marked(tx, touch, student, kept, left, on, book.letters)
 
     keep_once(book, touch, keep)
-
-
-def keep_once(book: Book, touch: Touch, keep: Callable[[Writing], object]) -> None:
-    """Keep what a touch says, unless it is in the book already: both in one transaction. Raises what `keep`
-    raises, and CoachbookError if the backup of the day cannot be made; then nothing is kept."""
-    before_logging(book, touch.at)
-    with book.writing() as tx:
-        if not is_kept(tx, touch.code):
-            keep(tx)
-            remember(tx, touch.code, touch.at)
 
 
 def _log_marked(

@@ -11,7 +11,7 @@ from coachbook.club.students import group_numbered, list_groups, list_students
 from coachbook.model.facts import Group, Student
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
-from coachbook.workflows.evening_grid import GridRow, rows_of
+from coachbook.workflows.evening_grid import GridRow, groups_meeting, rows_of
 from coachbook.workflows.evening_to_log import evening_still_open
 from coachbook.workflows.members import next_evening, planned_session, planned_sessions
 
@@ -69,14 +69,18 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
         )
 
 
-def could_be_guests(book: Book, group: int) -> tuple[Student, ...]:
-    """The students who are not in a group (by its id), by name. Raises CoachbookError for an unknown one."""
+def could_be_guests(book: Book, group: int, on: date) -> tuple[Student, ...]:
+    """The students of groups that have no evening on a day, and that have no row in this group's (by its id),
+    by name. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
-        name = group_numbered(tx, group).name
-        return tuple(each for each in list_students(tx) if name not in each.groups)
+        own = group_numbered(tx, group)
+        seen = {row.student.id for row in rows_of(tx, own.name, on)}
+        meeting = groups_meeting(tx, on) | {own.name}
+        others = (each for each in list_students(tx) if each.id not in seen)
+        return tuple(each for each in others if meeting.isdisjoint(each.groups))
 
 
 def _groups_on(tx: Reading, on: date) -> tuple[Group, ...]:
-    planned = {name for name in groups_with_plan(tx) if planned_session(tx, name, on) is not None}
+    meeting = groups_meeting(tx, on)
     groups = tuple(list_groups(tx))
-    return tuple(group for group in groups if group.name in planned) or groups
+    return tuple(group for group in groups if group.name in meeting) or groups

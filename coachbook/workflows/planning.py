@@ -166,14 +166,19 @@ def plan_terms(
     """
     with book.writing() as tx:
         made = _planned(tx, syllabus, groups, wish, today or wish.starts_on)
-        if seen is not None and seen.terms != made.terms:
-            raise CoachbookError(
-                "The book has changed while you looked at the plan.", "Nothing was kept. Plan again."
-            )
+        check_seen(made, seen)
         if wall is not None:
             plans = {each.group: each.plan for each in made.planned}
             print_terms(book.club_name, syllabus, plans, wall, options)
     return made
+
+
+def check_seen(made: ChangedPlans, seen: ChangedPlans | None) -> None:
+    """Raises CoachbookError if plans are not those that the coach has `seen`; None asks for nothing."""
+    if seen is not None and seen.terms != made.terms:
+        raise CoachbookError(
+            "The book has changed while you looked at the plan.", "Nothing was kept. Plan again."
+        )
 
 
 def preview_terms(

@@ -26,7 +26,7 @@ from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.paper.judged_play_out import play_out_pdf
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.endings import most_moves_to_mate
-from coachbook.workflows.evening_grid import Touch, keep_once
+from coachbook.workflows.kept_once import Touch, keep_once
 from coachbook.workflows.papers import papers_in
 from coachbook.workflows.written_plans import read_board
 

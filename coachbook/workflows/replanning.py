@@ -1,6 +1,7 @@
 """Planning the rest of a term anew, and editing a plan by hand: pins and locks."""
 
 from collections.abc import Collection, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -8,14 +9,31 @@ from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.groups import terms_of
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, TermPlan
+from coachbook.model.term_plan import (
+    Closure,
+    Difference,
+    NotDone,
+    Pin,
+    PlanChange,
+    PlanDifference,
+    Term,
+    TermPlan,
+)
 from coachbook.term.replan import differences, planned_units, rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.together import CoachTimes, coach_times, merged, plan_together
-from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
+from coachbook.workflows.members import (
+    days_held,
+    first_open,
+    named_group,
+    named_groups,
+    planned_sessions,
+    term_at,
+)
 from coachbook.workflows.planning import (
     ChangedPlans,
     ChangedTerm,
+    check_seen,
     gave_way,
     keep_plans,
     standing_before,
@@ -49,6 +67,7 @@ def replan_terms(
     not_done: Sequence[str] = (),
     with_room: bool = False,
     preview: bool = False,
+    seen: ChangedPlans | None = None,
 ) -> ChangedPlans:
     """Plan the terms of groups (of the only one, if none is named) that have the day `first`, or are the next
     after it, anew from there on, and save them; nothing is saved if it is a `preview`.
@@ -59,23 +78,73 @@ def replan_terms(
     cannot be kept then give way, and are among the changes. A term that has yet to begin is planned from what
     is known, and from what earlier terms will have taught, as of `today` (`first`, if it is not given). With
     the room, the groups that share the coach with these are planned anew, too, so that they go on learning
-    together: they come last.
+    together: they come last. With what the coach has `seen`, nothing else is saved.
 
     Raises CoachbookError for an unknown group or unit, a group without a plan, an evening to cancel that is
-    not in the plan or is past, a unit that was not planned, and if no evening is left.
+    not in the plan or is past, a unit that was not planned, if no evening is left, and if what was `seen` has
+    changed.
     """
-    with rehearsing(book) if preview else book.writing() as tx:
+    with _changing(book, preview=preview) as tx:
         again = frozenset(syllabus.unit(code).code for code in not_done)
         wishes = []
         for group in named_groups(tx, groups):
             term = term_at(tx, group.name, first)
-            begins = first_open(tx, group.name, first)
             cancelled = _fallen(term.plan, first, days_held(tx, group.name), cancel, closures)
-            wishes.append(_Wish(term, begins, term.plan.pins, cancelled, again))
+            wishes.append(replace(_wish(tx, term, first), cancelled=cancelled, not_done=again))
         if with_room:
             wishes += _others_anew(tx, [wish.term for wish in wishes], first)
         made = _made_anew(tx, syllabus, wishes, PlanChange.REPLANNED, today or first, giving_way=True)
-        return replace(made, entry=None) if preview else made
+        return _as_seen(made, seen, preview=preview)
+
+
+def plan_again(
+    book: Book,
+    syllabus: Syllabus,
+    group: str,
+    units: Sequence[str],
+    on: date,
+    first: date,
+    *,
+    preview: bool = False,
+    seen: ChangedPlans | None = None,
+) -> ChangedPlans:
+    """Plan units again that were not done on an evening, on those that follow it and are not before `first`;
+    nothing is saved if it is a `preview`. With the group, those of its room are planned anew: they come last.
+
+    After the last evening of a term it is only remembered of the units; the next term takes them over, if
+    there is one. With what the coach has `seen`, nothing else is saved. Raises CoachbookError for an unknown
+    unit, a group without a plan, a unit that was not planned, and if what was `seen` has changed.
+    """
+    with _changing(book, preview=preview) as tx:
+        codes = tuple(syllabus.unit(code).code for code in units)
+        term = term_at(tx, group, on)
+        days = (session.on for session in planned_sessions(tx, group))
+        ahead = next((day for day in days if day > on and day >= first), None)
+        if ahead is not None and term.plan.session_on(ahead) is not None:
+            wishes = [replace(_wish(tx, term, ahead), not_done=frozenset(codes))]
+        else:
+            made = _noted(tx, syllabus, term, codes, on)
+            if ahead is None:
+                return _as_seen(made, seen, preview=preview)
+            wishes = [_wish(tx, term_at(tx, group, ahead), ahead)]
+        wishes += _others_anew(tx, [wishes[0].term], ahead)
+        made = _made_anew(tx, syllabus, wishes, PlanChange.REPLANNED, ahead, giving_way=True)
+        return _as_seen(made, seen, preview=preview)
+
+
+def _changing(book: Book, *, preview: bool) -> AbstractContextManager[Writing]:
+    return rehearsing(book) if preview else book.writing()
+
+
+def _as_seen(made: ChangedPlans, seen: ChangedPlans | None, *, preview: bool) -> ChangedPlans:
+    """Raises CoachbookError if it is not what was `seen`."""
+    check_seen(made, seen)
+    return replace(made, entry=None) if preview else made
+
+
+def _wish(tx: Reading, term: Term, first: date) -> _Wish:
+    """A term as it is wished from a day on, if nothing else is."""
+    return _Wish(term, first_open(tx, term.group, first), term.plan.pins)
 
 
 def _others_anew(tx: Reading, terms: Sequence[Term], first: date) -> list[_Wish]:
@@ -86,8 +155,7 @@ def _others_anew(tx: Reading, terms: Sequence[Term], first: date) -> list[_Wish]
     for group in named_groups(tx, sorted(rooms)) if rooms else ():
         term = term_at(tx, group.name, first) if terms_of(tx, group.name) else None
         if term and term.plan.session_on(first) and named.intersection(term.plan.room):
-            begins = first_open(tx, group.name, first)
-            found.append(_Wish(term, begins, term.plan.pins, at_its_word=True))
+            found.append(replace(_wish(tx, term, first), at_its_word=True))
     return found
 
 
@@ -100,12 +168,13 @@ def pin_unit(
     first: date,
     *,
     preview: bool = False,
+    seen: ChangedPlans | None = None,
 ) -> ChangedPlans:
     """Let a unit begin on an evening, and plan its term anew from `first` on. Raises CoachbookError if the
     evening is past or none of the plan, if the unit is known or begun by then, and if the pin cannot be
     kept."""
     code = syllabus.unit(unit).code
-    with rehearsing(book) if preview else book.writing() as tx:
+    with _changing(book, preview=preview) as tx:
         name = named_group(tx, group).name
         term = term_at(tx, name, on)
         plan = term.plan
@@ -124,16 +193,23 @@ def pin_unit(
             )
         pins = (*(pin for pin in plan.pins if pin.unit != code), Pin(code, on))
         made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.PINNED, first)
-        return replace(made, entry=None) if preview else made
+        return _as_seen(made, seen, preview=preview)
 
 
 def unpin_unit(
-    book: Book, syllabus: Syllabus, group: str | None, unit: str, first: date, *, preview: bool = False
+    book: Book,
+    syllabus: Syllabus,
+    group: str | None,
+    unit: str,
+    first: date,
+    *,
+    preview: bool = False,
+    seen: ChangedPlans | None = None,
 ) -> ChangedPlans:
     """Take a pin away, and plan its term anew from `first` on. Raises CoachbookError if the group has no
     plan, the unit has no pin, or no evening is left."""
     code = syllabus.unit(unit).code
-    with rehearsing(book) if preview else book.writing() as tx:
+    with _changing(book, preview=preview) as tx:
         name = named_group(tx, group).name
         term_at(tx, name, first)  # says how to make a plan if there is none
         terms = [term for term in terms_of(tx, name) if term.plan.ends_on >= first]
@@ -143,7 +219,7 @@ def unpin_unit(
         pins = tuple(pin for pin in term.plan.pins if pin.unit != code)
         begins = first_open(tx, name, first)
         made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.UNPINNED, first)
-        return replace(made, entry=None) if preview else made
+        return _as_seen(made, seen, preview=preview)
 
 
 def lock_session(
@@ -154,11 +230,12 @@ def lock_session(
     *,
     locked: bool,
     preview: bool = False,
+    seen: ChangedPlans | None = None,
 ) -> ChangedPlans:
     """Keep an evening as it is whenever the term is planned anew, or no longer; nothing is saved if it is a
     `preview`. Raises CoachbookError if the plan has no such evening.
     """
-    with rehearsing(book) if preview else book.writing() as tx:
+    with _changing(book, preview=preview) as tx:
         name = named_group(tx, group).name
         term = term_at(tx, name, on)
         if term.plan.session_on(on) is None:
@@ -168,19 +245,18 @@ def lock_session(
         )
         change = PlanChange.LOCKED if locked else PlanChange.UNLOCKED
         kept = _kept_as_it_is(tx, syllabus, term, replace(term.plan, sessions=sessions), change)
-        return replace(kept, entry=None) if preview else kept
+        return _as_seen(kept, seen, preview=preview)
 
 
-def note_not_done(book: Book, syllabus: Syllabus, group: str, units: Sequence[str], on: date) -> ChangedPlans:
+def _noted(tx: Writing, syllabus: Syllabus, term: Term, units: Sequence[str], on: date) -> ChangedPlans:
     """Remember of units that they were not done on an evening, where the term has no evening left to plan
-    them again. Raises CoachbookError if the group has no plan."""
-    with book.writing() as tx:
-        term = term_at(tx, group, on)
-        day_after = on + timedelta(days=1)
-        known = dict.fromkeys((*term.plan.not_done, *(NotDone(unit, day_after) for unit in units)))
-        return _kept_as_it_is(
-            tx, syllabus, term, replace(term.plan, not_done=tuple(known)), PlanChange.NOT_DONE
-        )
+    them again."""
+    day_after = on + timedelta(days=1)
+    known = dict.fromkeys((*term.plan.not_done, *(NotDone(unit, day_after) for unit in units)))
+    plan = replace(term.plan, not_done=tuple(known))
+    kept = _kept_as_it_is(tx, syllabus, term, plan, PlanChange.NOT_DONE)
+    lost = PlanDifference(Difference.NO_EVENING_LEFT, units=tuple(units))
+    return replace(kept, terms=tuple(replace(each, changes=(lost,)) for each in kept.terms))
 
 
 def _kept_as_it_is(
@@ -189,7 +265,8 @@ def _kept_as_it_is(
     """Save a plan of which no evening changes."""
     after_the_end = {term.group: plan.ends_on + timedelta(days=1)}
     kept, entry = keep_plans(tx, syllabus, [(replace(term, plan=plan), term.plan)], change, after_the_end)
-    return ChangedPlans(tuple(ChangedTerm(planned, ()) for planned in kept), entry)
+    changed = (ChangedTerm(planned, differences(term.plan, planned.plan)) for planned in kept)
+    return ChangedPlans(tuple(changed), entry)
 
 
 def _fallen(

@@ -39,6 +39,10 @@ class Browser:
 
     def post(self, path: str, status: int = 200, **form: object) -> Response:
         """What comes of a form, after all redirects."""
+        return self.send(path, form, status)
+
+    def send(self, path: str, form: Mapping[str, object], status: int = 200) -> Response:
+        """The same, of a form that is at hand."""
         sent = {"touch": str(uuid4()), **form}
         answer = self.client.post(path, data=sent, headers={"origin": ADDRESS})
         assert answer.status_code == status, (path, answer.status_code, answer.text[:500])
@@ -46,7 +50,7 @@ class Browser:
 
     def wait_for_work(self, answer: Response) -> Response:
         """The page that work leads to."""
-        while answer.url.path.startswith("/work/"):
+        while answer.url.path.startswith("/work/") and answer.is_success:
             answer = self.client.get(answer.url.path)
         return answer
 

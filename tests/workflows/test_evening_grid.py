@@ -8,20 +8,23 @@ import pytest
 from coachbook.cli.hints import in_words
 from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
-from coachbook.model.facts import Slip
+from coachbook.model.facts import Impression, Slip
 from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.evening_grid import (
     CellMark,
     GridRow,
-    Touch,
     evening_row,
     evening_rows,
     touch_all_right,
     touch_answers,
     touch_attendance,
+    touch_guest,
+    touch_note,
 )
 from coachbook.workflows.evening_log import list_log, undo
-from coachbook.workflows.members import add_member, groups_of
+from coachbook.workflows.evening_view import could_be_guests
+from coachbook.workflows.kept_once import Touch
+from coachbook.workflows.members import add_member, add_teaching_group, groups_of
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.preparing import prepare_evening
 from tests.workflows.foxes import NOW, START, SYLLABUS, week
@@ -144,3 +147,63 @@ def test_a_student_or_group_that_is_gone_is_named_as_gone(evening: Book, number:
         touch_attendance(evening, touch(), number, START, present=True)
     with pytest.raises(CoachbookError, match="no longer in the book"):
         evening_rows(evening, number, START)
+
+
+def names(book: Book) -> list[str]:
+    return [row.student.name for row in evening_rows(book, group_of(book), START)]
+
+
+def test_a_guest_whose_own_group_does_not_meet_has_a_row_that_evening_alone(evening: Book) -> None:
+    add_teaching_group(evening, "Owls")
+    guest = add_member(evening, "Cy", ["Owls"])
+    assert [each.name for each in could_be_guests(evening, group_of(evening), START)] == ["Cy"]
+    touch_guest(evening, touch(), guest.id, START)
+    assert names(evening) == ["Ana", "Bo", "Cy"]
+    assert [row.student.name for row in evening_rows(evening, group_of(evening), week(1))] == ["Ana", "Bo"]
+    assert could_be_guests(evening, group_of(evening), START) == ()
+
+
+def test_a_guest_of_no_group_has_a_row_and_its_notes(evening: Book) -> None:
+    guest = add_member(evening, "Cy", [])
+    touch_guest(evening, touch(), guest.id, START)
+    touch_note(evening, SYLLABUS, touch(), guest.id, START, "found a   mate")
+    row = evening_rows(evening, group_of(evening), START)[-1]
+    assert row == evening_row(evening, group_of(evening), START, guest.id)
+    assert [note.note for note in row.notes] == ["found a mate"]
+
+
+def test_who_has_an_evening_in_a_group_of_their_own_is_no_guest(evening: Book) -> None:
+    add_teaching_group(evening, "Owls")
+    plan_terms(evening, SYLLABUS, ("Owls",), TermWish(START, week(5), weekdays=(3,), minutes=60))
+    owl = add_member(evening, "Cy", ["Owls"])
+    assert could_be_guests(evening, group_of(evening), START) == ()
+    with pytest.raises(CoachbookError, match="Cy is in Owls, which meets on that day"):
+        touch_guest(evening, touch(), owl.id, START)
+    touch_attendance(evening, touch(), owl.id, START, present=True)
+    assert names(evening) == ["Ana", "Bo"]
+
+
+def test_a_note_says_what_was_seen_and_of_which_unit(evening: Book) -> None:
+    unit = SYLLABUS.units[0].code
+    seen = touch(), ana(evening).student.id, START
+    for _ in range(2):
+        touch_note(evening, SYLLABUS, *seen, "asks at each step", unit=unit, impression=Impression.TROUBLE)
+    (note,) = ana(evening).notes
+    assert (note.unit, note.note, note.impression) == (unit, "asks at each step", Impression.TROUBLE)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "impression", "refused"),
+    [
+        ("  ", "", Impression.NONE, "needs words"),
+        ("so it is", "no-such-unit", Impression.NONE, "no-such-unit"),
+        ("so it is", "", Impression.CAN, "Which unit is the note about"),
+    ],
+)
+def test_a_note_that_says_nothing_is_refused(
+    evening: Book, text: str, unit: str, impression: Impression, refused: str
+) -> None:
+    student = ana(evening).student.id
+    with pytest.raises(CoachbookError, match=refused):
+        touch_note(evening, SYLLABUS, touch(), student, START, text, unit=unit, impression=impression)
+    assert ana(evening).notes == ()

@@ -1,4 +1,5 @@
-"""Every page of the desk as a browser shows it: axe finds nothing wrong, and nothing is wider than the window."""
+"""Every page of the desk as a browser shows it: axe finds nothing wrong, and nothing is wider than the
+window."""
 
 import pytest
 

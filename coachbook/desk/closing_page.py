@@ -1,0 +1,116 @@
+"""Closing an evening: what is still missing, what was not finished, and what moves to the next one then."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from starlette.responses import Response
+
+from coachbook.desk.advice import in_words as advice_in_words
+from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.evening_page import evening_path
+from coachbook.desk.jobs import Progress
+from coachbook.desk.shown import shown
+from coachbook.model.conversation import Say, Told, tell
+from coachbook.model.facts import Group
+from coachbook.wording.conversations import in_words
+from coachbook.wording.people import doubt_in_words
+from coachbook.workflows.closing import NextWeek, ToClose
+from coachbook.workflows.closing_conversation import what_moves
+from coachbook.workflows.closing_view import close_evening, closing_view
+
+_OWN_WORDS: dict[Say, Callable[..., str]] = {
+    Say.PLAN_STAYS: lambda error: f"The plan stays as it was: {error.told(advice_in_words)}",
+    Say.LOG_THE_REST: lambda **_: "What is missing can still be logged on the page of the evening.",
+}
+"""What gives advice, which is about buttons here."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Closed:
+    """An evening that was closed."""
+
+    group: Group
+    on: date
+    moves: NextWeek
+
+
+def show(asked: Asked) -> Response:
+    """What is still missing of an evening, and the question what was not finished."""
+    group, on = asked.number("group"), asked.day("on")
+    view = closing_view(asked.book(), asked.syllabus, group, on, asked.today)
+    return shown(
+        asked,
+        "closing.html",
+        view=view,
+        base=evening_path(group, on),
+        doubt=doubt_in_words(view.doubt) if view.doubt else "",
+        sheets=_sheets(view.left),
+        may_close=on <= asked.today and view.has_plan,
+    )
+
+
+def close(asked: Asked) -> Response:
+    """Plan anew what was not finished; the page of what moves follows."""
+    group, on, touch = asked.number("group"), asked.day("on"), asked.text("touch")
+    not_done, outcomes, today = tuple(asked.all("not_done")), asked.desk.outcomes, asked.today
+    path = f"{evening_path(group, on)}/closed/{touch}"
+
+    def do(_: Progress) -> str:
+        if outcomes.find(touch, _Closed) is None:
+            own, moves = close_evening(asked.book(), asked.syllabus, group, on, not_done, today)
+            outcomes.keep(touch, _Closed(own, on, moves))
+        return path
+
+    job = asked.desk.jobs.begin("Closing the evening", f"{evening_path(group, on)}/close", do)
+    return goto(f"/work/{job.number}")
+
+
+def closed(asked: Asked) -> Response:
+    """What moves to the next evening."""
+    asked.book()  # from now on days are shown as the club writes them
+    found = asked.desk.outcomes.get(str(asked.values["touch"]), _Closed)
+    told = what_moves(found.group.name, found.on, found.moves, asked.syllabus.titles)
+    head, *points = _with_details(told)
+    base = evening_path(found.group.id, found.on)
+    return shown(asked, "closed.html", closed=found, base=base, head=head[0], points=points)
+
+
+def _with_details(told: Iterable[Told]) -> list[tuple[str, list[str]]]:
+    """Each line, with those that stand under it."""
+    found: list[tuple[str, list[str]]] = []
+    for each in told:
+        if each.code is Say.BRING_BACK:
+            found[-1][1].extend(_lines(each))
+        else:
+            found += [(line, []) for line in _lines(each)]
+    return found
+
+
+def _sheets(left: ToClose) -> list[str]:
+    """The sheets of which something is not logged, in the order of the students."""
+    half = {(each.student, each.sheet): each for each in left.half}
+    found = []
+    for sheet, (name,) in left.sheets:
+        begun = half.get((name, sheet.code))
+        told = (
+            tell(Say.NOT_LOGGED, student=name, sheet=sheet.code)
+            if begun is None
+            else tell(Say.HALF_LOGGED, student=name, sheet=sheet.code, items=begun.items)
+        )
+        found += _lines(told)
+    return found
+
+
+def _lines(told: Told) -> list[str]:
+    own = _OWN_WORDS.get(told.code)
+    return [line.strip() for line in (own(**told.values) if own else in_words(told)).strip().splitlines()]
+
+
+_GROUP = "/evening/{on}/{group:int}"
+
+PAGES = (
+    Page(f"{_GROUP}/close", show),
+    Page(f"{_GROUP}/close", close, "POST"),
+    Page(f"{_GROUP}/closed/{{touch}}", closed),
+)

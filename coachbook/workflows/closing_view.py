@@ -1,0 +1,65 @@
+"""Closing an evening on one page: all that is still missing at a glance, and one press for what was not
+finished."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from coachbook.club.book import Book
+from coachbook.club.students import group_numbered
+from coachbook.errors import CoachbookError
+from coachbook.model.facts import Doubt, Group
+from coachbook.model.syllabus import Syllabus
+from coachbook.workflows.closing import NextWeek, ToClose, move_on, to_close
+from coachbook.workflows.evening_to_log import Days
+from coachbook.workflows.members import planned_session
+
+
+@dataclass(frozen=True, slots=True)
+class ClosingView:
+    """What is still `left` of a group's evening, what speaks against that day (None if nothing does), whether
+    the group `has_plan` at all, and whether it `is_planned` for that day."""
+
+    group: Group
+    left: ToClose
+    doubt: Doubt | None
+    has_plan: bool
+    is_planned: bool
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether nothing is missing."""
+        left = self.left
+        return not (left.unmarked or left.sheets or left.cards)
+
+
+def closing_view(book: Book, syllabus: Syllabus, group: int, on: date, today: date) -> ClosingView:
+    """A group's evening (by the group's id) before it is closed. Raises CoachbookError for an unknown
+    group."""
+    with book.reading() as tx:
+        own, days = group_numbered(tx, group), Days(tx, today)
+        doubt, has_plan = days.doubt(on, [own.name]), bool(days.planned(own.name))
+        is_planned = planned_session(tx, own.name, on) is not None
+    return ClosingView(own, to_close(book, syllabus, own.name, on), doubt, has_plan, is_planned)
+
+
+def close_evening(
+    book: Book, syllabus: Syllabus, group: int, on: date, not_done: Sequence[str], today: date
+) -> tuple[Group, NextWeek]:
+    """Plan anew what was not finished on a group's evening (by the group's id), and tell of which group and
+    what moves. What is planned again already stays as it is.
+
+    Raises CoachbookError for an unknown group, a unit that was not planned for that evening, and a day that
+    is still to come.
+    """
+    if on > today:
+        raise CoachbookError("This evening is still to come.", "Close it when it was held.")
+    with book.reading() as tx:
+        own = group_numbered(tx, group)
+    left = to_close(book, syllabus, own.name, on)
+    titles = dict(left.units)
+    for code in not_done:
+        if code not in titles:
+            raise CoachbookError(f"The unit {code} was not planned for that evening.", "Load the page again.")
+    new = [code for code in not_done if titles[code] not in left.not_done]
+    return own, move_on(book, syllabus, own.name, on, new)
