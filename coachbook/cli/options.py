@@ -18,8 +18,8 @@ from coachbook.cli.completing import (
 )
 from coachbook.errors import CoachbookError
 from coachbook.model.dates import Towards, read_day
-from coachbook.model.print_options import Notation, PaperOptions, PaperSize
-from coachbook.model.settings import ClubSettings
+from coachbook.model.print_options import Notation, PaperSize
+from coachbook.model.settings import paper_options as paper_options  # every command takes it from here
 
 if TYPE_CHECKING:
     from coachbook.workflows.own_positions import OwnPosition
@@ -96,28 +96,6 @@ def positions_of(source: str) -> "tuple[OwnPosition, ...]":
 def today(asked: date | None) -> date:
     """The day asked for, else today where the coach is."""
     return asked or date.today()
-
-
-def paper_options(
-    club: ClubSettings,
-    paper: PaperSize | None,
-    notation: Notation | None = None,
-    letters: str | None = None,
-    boards: int = PaperOptions().boards_a_page,
-    *,
-    large: bool = False,
-    two_sides: bool = False,
-    two_up: bool = False,
-) -> PaperOptions:
-    """What was asked for on paper; what was not (None) is as the club has it. Letters for the pieces mean
-    that moves are written with letters; where neither is asked for nor the club's, they are English ones.
-
-    Raises CoachbookError for letters or a number of boards that cannot be, and for what does not go
-    together.
-    """
-    written = Notation.LETTERS if letters is not None else notation or club.notation
-    chosen = letters if letters is not None else club.letters or PaperOptions().letters
-    return PaperOptions(paper or club.paper, written, chosen, boards, large, two_sides, two_up)
 
 
 BookOption = Annotated[

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from coachbook.model.print_options import Notation, PaperSize
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 
 
 class DateStyle(StrEnum):
@@ -35,3 +35,25 @@ class ClubSettings:
     def papers(self) -> Path:
         """Where papers go that are not sent elsewhere."""
         return Path(self.folder)
+
+
+def paper_options(
+    club: ClubSettings,
+    paper: PaperSize | None,
+    notation: Notation | None = None,
+    letters: str | None = None,
+    boards: int = PaperOptions().boards_a_page,
+    *,
+    large: bool = False,
+    two_sides: bool = False,
+    two_up: bool = False,
+) -> PaperOptions:
+    """What was asked for on paper; what was not (None) is as the club has it. Letters for the pieces mean
+    that moves are written with letters; where neither is asked for nor the club's, they are English ones.
+
+    Raises CoachbookError for letters or a number of boards that cannot be, and for what does not go
+    together.
+    """
+    written = Notation.LETTERS if letters is not None else notation or club.notation
+    chosen = letters if letters is not None else club.letters or PaperOptions().letters
+    return PaperOptions(paper or club.paper, written, chosen, boards, large, two_sides, two_up)

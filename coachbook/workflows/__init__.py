@@ -21,6 +21,7 @@ __all__ = [
     "endings",
     "evening_grid",
     "evening_log",
+    "evening_papers",
     "evening_to_log",
     "evening_view",
     "lines_conversation",
