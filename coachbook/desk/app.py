@@ -15,7 +15,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from coachbook.desk import entering, evening_page, preparing_page, work_page
+from coachbook.desk import entering, evening_page, preparing_page, syllabus_page, work_page
 from coachbook.desk.asked import Asked, Desk, Page, Upload
 from coachbook.desk.guard import Guard, TooLargeError, too_large
 from coachbook.desk.shown import SPRITES, drawn, refused
@@ -25,6 +25,7 @@ from coachbook.paper.board_svg import sprites
 ALL_PAGES: tuple[Page, ...] = (
     *evening_page.PAGES,
     *preparing_page.PAGES,
+    *syllabus_page.PAGES,
     *work_page.PAGES,
 )
 

@@ -24,6 +24,7 @@ __all__ = [
     "evening_papers",
     "evening_to_log",
     "evening_view",
+    "exercise_shown",
     "lines_conversation",
     "log_from_tables",
     "members",
@@ -45,5 +46,6 @@ __all__ = [
     "term_files",
     "typed_answers",
     "unit_papers",
+    "unit_view",
     "written_plans",
 ]
