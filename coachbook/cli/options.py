@@ -18,8 +18,8 @@ from coachbook.cli.completing import (
 )
 from coachbook.errors import CoachbookError
 from coachbook.model.dates import Towards, read_day
-from coachbook.model.print_options import Notation, PaperOptions, PaperSize
-from coachbook.model.settings import ClubSettings
+from coachbook.model.print_options import Notation, PaperSize
+from coachbook.model.settings import paper_options as paper_options  # every command takes it from here
 
 if TYPE_CHECKING:
     from coachbook.workflows.own_positions import OwnPosition
@@ -96,23 +96,6 @@ def positions_of(source: str) -> "tuple[OwnPosition, ...]":
 def today(asked: date | None) -> date:
     """The day asked for, else today where the coach is."""
     return asked or date.today()
-
-
-def paper_options(
-    club: ClubSettings,
-    paper: PaperSize | None,
-    notation: Notation | None = None,
-    letters: str | None = None,
-    boards: int = PaperOptions().boards_a_page,
-    *,
-    large: bool = False,
-    two_sides: bool = False,
-    two_up: bool = False,
-) -> PaperOptions:
-    """What was asked for on paper; what was not (None) is as the club has it (see `ClubSettings`)."""
-    return club.paper_options(
-        paper, notation, letters, boards, large=large, two_sides=two_sides, two_up=two_up
-    )
 
 
 BookOption = Annotated[

@@ -36,6 +36,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
 from coachbook.model.print_options import PaperOptions
 from coachbook.wording.counting import shown_day
+from coachbook.wording.leaf_words import CUT_IN_HALF
 
 if TYPE_CHECKING:
     from coachbook.model.worksheet import Worksheet
@@ -244,7 +245,7 @@ def _show(printed: "PrintedSheets", options: PaperOptions) -> None:
     typer.echo(f"Written: {printed.sheets_pdf}")
     typer.echo(f"         {printed.key_pdf}")
     if options.two_up and options.two_sides:
-        typer.echo("Print on both sides, turned over the short edge, and cut the leaves down the middle.")
+        typer.echo(CUT_IN_HALF)
     if printed.note:
         typer.echo(printed.note)
 

@@ -239,7 +239,7 @@ _WIDTH = 78
 
 def unit_page(syllabus: Syllabus, unit: Unit) -> Iterator[str]:
     """The lines of the page."""
-    from coachbook.wording.people import play_out_task
+    from coachbook.wording.people import play_out_task, secure_in_words
 
     yield unit.title
     title = syllabus.level_of(unit).title
@@ -256,7 +256,7 @@ def unit_page(syllabus: Syllabus, unit: Unit) -> Iterator[str]:
     yield from _section("For those who are done early", unit.ahead)
     yield from _section("For those who can't follow yet", unit.behind)
     yield from _section("Play out", [f"{play.fen}, {play_out_task(play)}" for play in unit.play_outs])
-    yield from _section("Secure after", [_secure(unit)])
+    yield from _section("Secure after", [secure_in_words(unit.secure)])
 
 
 def _shows(unit: Unit) -> Iterator[str]:
@@ -279,14 +279,6 @@ def _questions(unit: Unit) -> Iterator[str]:
     for question in unit.questions:
         yield from _wrapped(question.ask, "  - ")
         yield from _wrapped(question.expect, "      ")
-
-
-def _secure(unit: Unit) -> str:
-    from coachbook.wording.counting import counted
-
-    rule = unit.secure
-    evenings = counted(rule.evenings, "evening")
-    return f"{evenings} with at least {rule.items} items answered and {rule.share:.0%} of them right"
 
 
 def _section(heading: str, texts: Sequence[str], *, numbered: bool = False) -> Iterator[str]:

@@ -1,6 +1,9 @@
 """What to do, as the desk words it: where to press, for the steps that errors and notes advise."""
 
+from datetime import date
+
 from coachbook.errors import Advice, Step
+from coachbook.wording.counting import day_in_words
 
 _WORDS = {
     Step.ADD_A_STUDENT: "Add one on the page Groups.",
@@ -48,4 +51,5 @@ _WORDS = {
 
 def in_words(advice: Advice) -> str:
     """The step in words, with what it is about."""
-    return _WORDS[advice.step].format(**advice.values)
+    days = {"on": day_in_words(date.fromisoformat(advice.values["on"]))} if "on" in advice.values else {}
+    return _WORDS[advice.step].format_map({**advice.values, **days})

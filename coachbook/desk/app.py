@@ -23,6 +23,8 @@ from coachbook.desk import (
     item_page,
     moves_page,
     play_out_page,
+    preparing_page,
+    syllabus_page,
     work_page,
 )
 from coachbook.desk.asked import Asked, Desk, Page, Upload
@@ -38,6 +40,8 @@ ALL_PAGES: tuple[Page, ...] = (
     *moves_page.PAGES,
     *evening_forms_page.PAGES,
     *closing_page.PAGES,
+    *preparing_page.PAGES,
+    *syllabus_page.PAGES,
     *work_page.PAGES,
 )
 

@@ -25,6 +25,7 @@ from coachbook.workflows.members import open_club
 from coachbook.workflows.standings import load_syllabus
 
 _MOST_FILES = 200
+_MOST_RESULTS = 50
 
 
 class Made:
@@ -48,6 +49,27 @@ class Made:
             return self._files.get(key)
 
 
+class CameOf:
+    """What came of work, by the address of the page that shows it: of each the last; gone with the desk."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._found: dict[str, object] = {}
+
+    def keep(self, path: str, found: object) -> str:
+        """Keep it for the page at this path, which is returned."""
+        with self._lock:
+            self._found.pop(path, None)
+            self._found[path] = found
+            self._found = dict(list(self._found.items())[-_MOST_RESULTS:])
+        return path
+
+    def get(self, path: str) -> object | None:
+        """What came of it; None if that was never, or long ago."""
+        with self._lock:
+            return self._found.get(path)
+
+
 @dataclass(frozen=True, slots=True)
 class Desk:
     """What all pages share: where the book and the syllabus are (None: the usual ones), the clock, who is in,
@@ -65,6 +87,7 @@ class Desk:
     live: Live = field(default_factory=Live)
     made: Made = field(default_factory=Made)
     outcomes: Outcomes = field(default_factory=Outcomes)
+    came_of: CameOf = field(default_factory=CameOf)
     stopping: threading.Event = field(default_factory=threading.Event)
     _read: dict[str, Syllabus] = field(default_factory=dict)
 

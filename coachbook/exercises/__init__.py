@@ -19,6 +19,7 @@ __all__ = [
     "minutes",
     "notation",
     "show_claims",
+    "show_marks",
     "solution_lines",
     "verify",
 ]

@@ -13,6 +13,7 @@ from coachbook.exercises.solution_lines import faces
 from coachbook.method.border import from_board
 from coachbook.method.box import NO_BOX
 from coachbook.model.shown_claims import ShownClaim
+from coachbook.model.syllabus import Show
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,17 @@ class Moment:
             return None
         is_other = move != self.move and self.before.san(move).rstrip("+#") == san.rstrip("+#")
         return after_move(self.before, move) if is_other else None
+
+
+def moments_of(show: Show) -> tuple[Moment, ...]:
+    """The moves of a line that is shown; each can be made."""
+    board = chess.Board(show.fen)
+    student, moments = board.turn, list[Moment]()
+    for shown in show.line:
+        moment = Moment(board, board.parse_san(shown.san), student)
+        moments.append(moment)
+        board = moment.after
+    return tuple(moments)
 
 
 def is_true(claim: ShownClaim, moment: Moment) -> bool:
@@ -93,7 +105,7 @@ def _faces(moment: Moment) -> bool:
     return faces(after.king(chess.WHITE) or 0, after.king(chess.BLACK))
 
 
-def _pawn(board: chess.Board) -> tuple[chess.Square, chess.Color] | None:
+def pawn_of(board: chess.Board) -> tuple[chess.Square, chess.Color] | None:
     """The one pawn on the board, seen as a white one, and its side."""
     pawns = chess.SquareSet(board.pawns)
     if len(pawns) != 1:
@@ -110,7 +122,7 @@ def _king_of(board: chess.Board, king: chess.Color, side: chess.Color) -> chess.
 
 
 def _on_key_square(moment: Moment) -> bool:
-    found = _pawn(moment.after)
+    found = pawn_of(moment.after)
     if found is None:
         return False
     pawn, side = found
@@ -118,7 +130,7 @@ def _on_key_square(moment: Moment) -> bool:
 
 
 def _is_in_square(moment: Moment) -> bool | None:
-    found = _pawn(moment.after)
+    found = pawn_of(moment.after)
     if found is None:
         return None
     pawn, side = found

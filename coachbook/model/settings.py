@@ -39,25 +39,26 @@ class ClubSettings:
     @property
     def men(self) -> str:
         """The five signs that moves are shown with: king, queen, rook, bishop, knight."""
-        return self.paper_options().men
+        return paper_options(self, None).men
 
-    def paper_options(
-        self,
-        paper: PaperSize | None = None,
-        notation: Notation | None = None,
-        letters: str | None = None,
-        boards: int = PaperOptions().boards_a_page,
-        *,
-        large: bool = False,
-        two_sides: bool = False,
-        two_up: bool = False,
-    ) -> PaperOptions:
-        """What was asked for on paper; what was not (None) is as the club has it. Letters for the pieces mean
-        that moves are written with letters; where neither is asked for nor the club's, they are English ones.
 
-        Raises CoachbookError for letters or a number of boards that cannot be, and for what does not go
-        together.
-        """
-        written = Notation.LETTERS if letters is not None else notation or self.notation
-        chosen = letters if letters is not None else self.letters or PaperOptions().letters
-        return PaperOptions(paper or self.paper, written, chosen, boards, large, two_sides, two_up)
+def paper_options(
+    club: ClubSettings,
+    paper: PaperSize | None,
+    notation: Notation | None = None,
+    letters: str | None = None,
+    boards: int = PaperOptions().boards_a_page,
+    *,
+    large: bool = False,
+    two_sides: bool = False,
+    two_up: bool = False,
+) -> PaperOptions:
+    """What was asked for on paper; what was not (None) is as the club has it. Letters for the pieces mean
+    that moves are written with letters; where neither is asked for nor the club's, they are English ones.
+
+    Raises CoachbookError for letters or a number of boards that cannot be, and for what does not go
+    together.
+    """
+    written = Notation.LETTERS if letters is not None else notation or club.notation
+    chosen = letters if letters is not None else club.letters or PaperOptions().letters
+    return PaperOptions(paper or club.paper, written, chosen, boards, large, two_sides, two_up)

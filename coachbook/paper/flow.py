@@ -10,6 +10,7 @@ from coachbook.model.worksheet import Plan, PlanStep
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.page import BODY, MM, draw_rule
 from coachbook.paper.text import LEADING, draw_right, draw_text, notated, text_width, wrap
+from coachbook.wording.exercises import step_in_words
 
 Draw = Callable[[Canvas, float, float], None]
 
@@ -162,7 +163,7 @@ def plan_rows(steps: Sequence[PlanStep], width: float, men: str, size: float = P
 
 def _row(number: int, step: PlanStep, width: float, men: str, size: float) -> Block:
     before = _NUMBER + 5 + _MOVE + _REPLY
-    words = paragraph(notated(_words(step), men), width - before, size)
+    words = paragraph(notated(step_in_words(step), men), width - before, size)
     move, reply = notated(step.move, men), notated(step.reply, men)
 
     def draw(canvas: Canvas, x: float, top: float) -> None:
@@ -173,14 +174,6 @@ def _row(number: int, step: PlanStep, width: float, men: str, size: float) -> Bl
         words.draw(canvas, x + before, top)
 
     return Block(words.height + 1, draw)
-
-
-def _words(step: PlanStep) -> str:
-    """Rule and achievement as one sentence, or as two if the second begins like one."""
-    rule, achieved = step.rule.words, step.achieved_besides.words
-    if not rule or not achieved:
-        return rule or achieved
-    return f"{rule}{'. ' if achieved[0].isupper() else ': '}{achieved}"
 
 
 CaptionedBoard = tuple[Position, Marks, str]

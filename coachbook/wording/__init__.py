@@ -10,6 +10,7 @@ __all__ = [
     "definitions",
     "disagreements",
     "exercises",
+    "leaf_words",
     "method_words",
     "people",
     "plans",

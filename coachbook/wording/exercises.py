@@ -6,7 +6,7 @@ words are made of the facts given. Who makes an exercise calls `say`; the verifi
 
 from itertools import zip_longest
 
-from coachbook.model.worksheet import Answer, AnswerForm, Fact, Saying
+from coachbook.model.worksheet import Answer, AnswerForm, Fact, PlanStep, Saying
 from coachbook.wording.counting import capitalised, counted, listed
 from coachbook.wording.drawing_sentences import DRAWING_KEYS, DRAWING_TASKS, DRAWING_WARNINGS
 from coachbook.wording.line_sentences import LINE_KEYS, LINE_TASKS, LINE_WARNINGS, RULE_ENDS
@@ -364,3 +364,12 @@ def answer_in_short(answer: Answer) -> str:
     *others, last = accepted_words(answer)
     joint = " and " if answer.all_needed else " or "
     return joint.join([", ".join(others), last]) if others else last
+
+
+def step_in_words(step: PlanStep) -> str:
+    """Why a move of a plan is made, and what it does: as one sentence, or as two if the second begins like
+    one."""
+    rule, achieved = step.rule.words, step.achieved_besides.words
+    if not rule or not achieved:
+        return rule or achieved
+    return f"{rule}{'. ' if achieved[0].isupper() else ': '}{achieved}"

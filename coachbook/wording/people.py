@@ -16,7 +16,7 @@ from coachbook.model.facts import (
 )
 from coachbook.model.play_outs import HowGood
 from coachbook.model.progress import Evening, Missing, ReviewAdvice, Still
-from coachbook.model.syllabus import Goal, PlayOut
+from coachbook.model.syllabus import Goal, PlayOut, SecureRule
 from coachbook.model.term_plan import PlanChange
 from coachbook.wording.counting import counted, how_long_ago, plural, shown_day, times
 
@@ -79,6 +79,12 @@ def play_out_task(play_out: PlayOut) -> str:
     if play_out.goal is Goal.DRAW:
         return f"hold the draw for {play_out.allowance} moves"
     return f"mate within {play_out.allowance} moves"
+
+
+def secure_in_words(rule: SecureRule) -> str:
+    """Such as "2 evenings with at least 6 items answered and 80% of them right"."""
+    evenings = counted(rule.evenings, "evening")
+    return f"{evenings} with at least {rule.items} items answered and {rule.share:.0%} of them right"
 
 
 _HOW_GOOD = {

@@ -23,8 +23,10 @@ __all__ = [
     "endings",
     "evening_grid",
     "evening_log",
+    "evening_papers",
     "evening_to_log",
     "evening_view",
+    "exercise_shown",
     "item_view",
     "kept_once",
     "lines_conversation",
@@ -48,5 +50,6 @@ __all__ = [
     "term_files",
     "typed_answers",
     "unit_papers",
+    "unit_view",
     "written_plans",
 ]

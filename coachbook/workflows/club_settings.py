@@ -36,6 +36,12 @@ def checked_folder(folder: Path) -> str:
     return str(whole)
 
 
+def folder_of_papers(book: Book) -> Path:
+    """Where papers go that are not sent elsewhere, for a front end that is in no folder of its own: where the
+    club has chosen none, beside the book."""
+    return book.path.absolute().parent / book.settings.papers
+
+
 def keep_settings(book: Book, settings: ClubSettings) -> None:
     """Keep the club's own ways. Letters come out of `checked_letters`, a folder out of `checked_folder`."""
     with book.writing() as tx:

@@ -278,9 +278,8 @@ def prepare_evening(
     """
     with book.reading() as tx:
         day, names = _evening_of(tx, on, groups, today)
-    place = folder or book.settings.papers / f"evening-{day}"
-    files = (place / "print.pdf", place / "coach.pdf")
-    with papers_in(place) as out:
+    files = evening_files_in(book.settings.papers, day, folder)
+    with papers_in(files[0].parent) as out:
         for file in files:
             check_places((file,))
         before = [file.read_bytes() if file.is_file() else b"" for file in files]
@@ -300,6 +299,13 @@ def prepare_evening(
         out.put_in_place(kept="The evening is in the book.", again="Prepare it again, to print it.")
     shown = () if is_first else tuple(changes)
     return PreparedEvening(day, names, *files, paper, cheaper, is_first, made == before, shown, tuple(notes))
+
+
+def evening_files_in(papers: Path, on: date, folder: Path | None = None) -> tuple[Path, Path]:
+    """Where the file for the printer and the one for the coach stand: in the folder that is named, else in
+    one for the evening among the club's papers."""
+    place = folder or papers / f"evening-{on}"
+    return place / "print.pdf", place / "coach.pdf"
 
 
 def _evening_of(

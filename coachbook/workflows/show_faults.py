@@ -2,16 +2,14 @@
 
 from collections.abc import Iterator
 
-import chess
-
 from coachbook.endgame.probe import Result, probe
-from coachbook.exercises.show_claims import Moment, is_true
+from coachbook.exercises.show_claims import Moment, is_true, moments_of
 from coachbook.method.border import choose, fits
 from coachbook.method.methods import find_method
 from coachbook.method.rules import Method
 from coachbook.method.written_plan import find_length
 from coachbook.model.shown_claims import claims_in, read_claim
-from coachbook.model.syllabus import Goal, Show, Syllabus, Unit
+from coachbook.model.syllabus import Goal, Syllabus, Unit
 
 
 def show_faults(syllabus: Syllabus, unit: Unit) -> Iterator[tuple[str, str]]:
@@ -20,7 +18,7 @@ def show_faults(syllabus: Syllabus, unit: Unit) -> Iterator[tuple[str, str]]:
     wanted = Result.WIN if unit.demonstration_goal is Goal.WIN else Result.DRAW
     for number, show in enumerate(unit.shows, start=1):
         key = f"show[{number}]"
-        moments = _moments(show)
+        moments = moments_of(show)
         for at, moment in enumerate(moments, start=1):
             faults = [*_untrue(moment, show.line[at - 1].words)]
             if moment.before.turn == moment.student:
@@ -36,16 +34,6 @@ def _taught(syllabus: Syllabus, unit: Unit) -> tuple[Method, ...]:
     before = syllabus.units[: syllabus.units.index(unit) + 1]
     found = (find_method(each.method) for each in before)
     return tuple(dict.fromkeys(method for method in found if method is not None))
-
-
-def _moments(show: Show) -> list[Moment]:
-    board = chess.Board(show.fen)
-    student, moments = board.turn, list[Moment]()
-    for shown in show.line:
-        moment = Moment(board, board.parse_san(shown.san), student)
-        moments.append(moment)
-        board = moment.after
-    return moments
 
 
 def _untrue(moment: Moment, words: str) -> Iterator[str]:

@@ -1,6 +1,7 @@
 """A desk without a server: its application, and browsers that are in."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -49,8 +50,8 @@ class Browser:
         return answer
 
     def wait_for_work(self, answer: Response) -> Response:
-        """The page that work leads to."""
-        while answer.url.path.startswith("/work/") and answer.is_success:
+        """The page that work leads to, or the one that says why it was not done."""
+        while answer.url.path.startswith("/work/") and answer.status_code == 200:
             answer = self.client.get(answer.url.path)
         return answer
 

@@ -53,7 +53,7 @@ def test_who_was_absent_is_missed_nothing_of(coach: Browser, foxes: Book) -> Non
 
 
 def test_the_page_of_the_evening_leads_to_closing(coach: Browser) -> None:
-    assert f'href="{BASE}/close"' in coach.get(f"{BASE}/guest")
+    assert f'href="{BASE}/close"' in coach.get(BASE)
 
 
 def test_an_evening_on_which_all_was_done_changes_no_plan(coach: Browser, foxes: Book) -> None:
