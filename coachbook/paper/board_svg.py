@@ -14,6 +14,11 @@ from coachbook.paper.pieces import SHAPES, Contour, piece_contours
 _SQUARE = 1000
 _BOARD = 8 * _SQUARE
 _RIM = 420
+_EDGE = 30
+"""Room beyond the board for half of its frame."""
+_SIDE = _RIM + _BOARD + _EDGE
+_BOX = f"{-_RIM} {-_EDGE} {_SIDE} {_SIDE}"
+_PLACE = f'x="{-_RIM}" y="{-_EDGE}" width="{_SIDE}" height="{_SIDE}"'
 _HATCH_LINES = 8
 _SHADE_LINES = 4
 _HALO = 168
@@ -38,11 +43,10 @@ def board_svg(position: Position, marks: Marks, sprites: str, told: str) -> str:
     """A board with its marks. `sprites` is the address of the pieces, and `told` what a screen reader says;
     both are put in as they are, so they hold no markup."""
     occupied = position.pieces
-    box = f"{-_RIM} 0 {_BOARD + _RIM} {_BOARD + _RIM}"
     pieces = "".join(_piece(letter, at, sprites) for at, letter in occupied.items())
     return (
-        f'<svg class="board" viewBox="{box}" role="img" aria-label="{escape(told)}">'
-        f'<use href="{sprites}#board" x="{-_RIM}" width="{_BOARD + _RIM}" height="{_BOARD + _RIM}"/>'
+        f'<svg class="board" viewBox="{_BOX}" role="img" aria-label="{escape(told)}">'
+        f'<use href="{sprites}#board" {_PLACE}/>'
         f"{_below(marks, occupied)}{pieces}{_above(marks, occupied)}</svg>"
     )
 
@@ -68,10 +72,9 @@ def _above(marks: Marks, occupied: Collection[int]) -> str:
 
 
 def _empty_board() -> str:
-    size = f'width="{_BOARD + _RIM}" height="{_BOARD + _RIM}"'
     return (
-        f'<symbol id="board" viewBox="{-_RIM} 0 {_BOARD + _RIM} {_BOARD + _RIM}">'
-        f'<rect x="{-_RIM}" {size} fill="#fff"/><path d="{_hatch()}" {_HATCHING}/>'
+        f'<symbol id="board" viewBox="{_BOX}">'
+        f'<rect {_PLACE} fill="#fff"/><path d="{_hatch()}" {_HATCHING}/>'
         f'<rect width="{_BOARD}" height="{_BOARD}" stroke="#000" stroke-width="40" fill="none"/>'
         f"{_coordinates()}</symbol>"
     )

@@ -13,7 +13,7 @@ NEXT = f"/evening/{week(1)}"
 
 
 def made(coach: Browser, on: str = NEXT, **form: object) -> str:
-    answer = coach.post(f"{on}/prepare", **{"group": "1", "boards": "6", **form})
+    answer = coach.send(f"{on}/prepare", {"group": "1", "boards": "6", **form})
     return coach.wait_for_work(answer).text
 
 
