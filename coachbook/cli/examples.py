@@ -7,7 +7,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         "demo",
         "demo --to my-demo",
     ),
-    "desk": ("desk", "desk --port 8700 --no-open"),
+    "desk": ("desk", "desk --room", "desk --port 8700 --no-open"),
     "review": ("review --group Tuesday", "review --group Tuesday --print"),
     "backup": ("backup", "backup --to stick.book"),
     "restore": ("restore club-copy.book --preview", "restore club-copy.book"),

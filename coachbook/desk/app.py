@@ -1,6 +1,6 @@
 """The desk as one application: its pages, and how a request comes to one and an answer back."""
 
-from collections.abc import Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable, Collection
 from importlib.resources import files
 from pathlib import Path
 
@@ -24,11 +24,14 @@ from coachbook.desk import (
     moves_page,
     play_out_page,
     preparing_page,
+    room_page,
     syllabus_page,
     work_page,
 )
 from coachbook.desk.asked import Asked, Desk, Page, Upload
 from coachbook.desk.guard import Guard, TooLargeError, too_large
+from coachbook.desk.helpers_reach import is_in_reach, may_listen
+from coachbook.desk.sessions import Role, Session
 from coachbook.desk.shown import SPRITES, drawn, refused
 from coachbook.errors import CoachbookError
 from coachbook.paper.board_svg import sprites
@@ -42,6 +45,7 @@ ALL_PAGES: tuple[Page, ...] = (
     *closing_page.PAGES,
     *preparing_page.PAGES,
     *syllabus_page.PAGES,
+    *room_page.PAGES,
     *work_page.PAGES,
 )
 
@@ -74,25 +78,26 @@ def make_app(desk: Desk) -> ASGIApp:
         routes=routes,
         exception_handlers={HTTPException: _http_error, TooLargeError: _too_large, Exception: _broken},
     )
-    hosts = [address.removeprefix("http://") for address in (desk.address, desk.room) if address]
-    port = desk.address.rpartition(":")[2]
-    return Guard(app, {*hosts, f"localhost:{port}"}, desk.sessions, desk.now, _locked)
+    own, port = desk.address.removeprefix("http://"), desk.address.rpartition(":")[2]
+    hosts = {own: tuple(Role), f"localhost:{port}": tuple(Role)}
+    if desk.room:
+        hosts[desk.room.removeprefix("http://")] = (Role.HELPER,)
+    return Guard(app, hosts, desk.sessions, desk.now, _locked)
 
 
 def _route(desk: Desk, page: Page) -> Route:
     async def answer(request: Request) -> Response:
-        asked = await _asked(desk, request)
-        if not asked.is_coach and not page.for_helpers:
-            error = CoachbookError("This page is the coach's.", "On a tablet there is tonight's page only.")
-            return refused(asked, error, 403)
-        return await run_in_threadpool(_answered, page, asked)
+        return await run_in_threadpool(_answered, page, await _asked(desk, request))
 
     return Route(page.path, answer, methods=[page.method])
 
 
 def _answered(page: Page, asked: Asked) -> Response:
     try:
-        return page.handler(asked)
+        if asked.is_coach or (page.for_helpers and is_in_reach(asked)):
+            return page.handler(asked)
+        error = CoachbookError("This page is the coach's.", "On a tablet there is tonight's page only.")
+        return refused(asked, error, 403)
     except CoachbookError as error:
         return refused(asked, error)
 
@@ -122,15 +127,26 @@ async def _asked(desk: Desk, request: Request) -> Asked:
 
 def _live(desk: Desk) -> Endpoint:
     async def events(request: Request) -> Response:
-        stream = desk.live.listen(request.path_params["about"])
-        return StreamingResponse(stream, media_type="text/event-stream")
+        session, about = request.scope["session"], request.path_params["about"]
+        if not await run_in_threadpool(may_listen, desk, session, about):
+            return PlainTextResponse("This is not for a tablet.", 403)
+        return StreamingResponse(_while_in(desk, session, about), media_type="text/event-stream")
 
     return events
 
 
+async def _while_in(desk: Desk, session: Session, about: str) -> AsyncIterator[str]:
+    """What a browser is sent, until it is shut out."""
+    async for each in desk.live.listen(about):
+        if desk.sessions.of(session.key, desk.now()) is None:
+            return
+        yield each
+
+
 def _made(desk: Desk) -> Endpoint:
     async def file(request: Request) -> Response:
-        path = desk.made.get(request.path_params["key"])
+        is_coach = request.scope["session"].role is Role.COACH
+        path = desk.made.get(request.path_params["key"]) if is_coach else None
         if path is None or not path.is_file():
             return _gone()
         kind = _KINDS.get(path.suffix.lower(), "application/octet-stream")
@@ -153,8 +169,10 @@ def _gone() -> Response:
     return HTMLResponse(drawn("alone.html", title="Not here", told="There is no such page."), 404)
 
 
-def _locked() -> Response:
+def _locked(roles: Collection[Role]) -> Response:
     told = "Open the link that stands in the terminal where the desk was started. It lets one browser in."
+    if Role.COACH not in roles:
+        told = "The coach can let this tablet in: with the code on the page of the desk that is for tablets."
     return HTMLResponse(drawn("alone.html", title="This is coachbook's desk", told=told), 403)
 
 

@@ -5,10 +5,11 @@ from datetime import date
 from starlette.responses import Response
 
 from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.helpers_reach import OF_TABLETS
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression
-from coachbook.wording.people import play_out_result, slip_in_words
+from coachbook.wording.people import changed_by, play_out_result, slip_in_words
 from coachbook.wording.plans import slot_in_words
 from coachbook.workflows.evening_grid import (
     GridRow,
@@ -35,7 +36,7 @@ def first(asked: Asked) -> Response:
     if not asked.desk.has_book:
         return goto("/begin")
     book = asked.book()
-    on = nearest_evening(book, asked.today)
+    on = asked.session.on or nearest_evening(book, asked.today)
     if not groups_of(book):
         return goto("/begin")
     if on is None:
@@ -92,14 +93,19 @@ def evening_path(group: int, on: date) -> str:
 def tell_row(asked: Asked, group: int, on: date, student: int) -> str:
     """A student's row as it is now, sent to all who look at the evening, too."""
     row = evening_row(asked.book(), group, on, student)
-    told = part("evening_row.html", "row", evening_path(group, on), row, _words(row))
-    asked.desk.live.tell(about(group, on), f"row-{student}", told, asked.session.number)
-    return told
+    base, by = evening_path(group, on), changed_by(asked.session.tablet)
+    own = ""
+    for for_coach in (True, False):
+        told = part("evening_row.html", "row", base, row, _words(row), for_coach)
+        about_it = about(group, on, for_coach=for_coach)
+        asked.desk.live.tell(about_it, f"row-{student}", told, asked.session.number, by)
+        own = told if for_coach == asked.is_coach else own
+    return own
 
 
-def about(group: int, on: date) -> str:
+def about(group: int, on: date, *, for_coach: bool) -> str:
     """What the parts of an evening's page are about, for `Live`."""
-    return f"{on}.{group}"
+    return f"{on}.{group}" if for_coach else f"{on}.{group}.{OF_TABLETS}"
 
 
 def _row(asked: Asked) -> Response:
@@ -117,7 +123,7 @@ def _evening(asked: Asked, group: int, on: date) -> Response:
         "evening.html",
         view=view,
         base=evening_path(group, on),
-        about=about(group, on),
+        about=about(group, on, for_coach=asked.is_coach),
         planned=_planned(asked, view),
         rows=[(row, _words(row)) for row in view.rows],
         impressions=[each for each in Impression if each],

@@ -3,9 +3,11 @@ requests of reasonable size; and what each answer tells the browser to keep to.
 
 A page of another site can neither read the desk (the cookie is SameSite=Strict) nor write to it (the Origin
 of whatever writes is compared), nor reach it under a name of its own (the Host is compared: DNS rebinding).
+What travels through the network of a room could be read there: under the room's address the coach is nobody.
 """
 
-from collections.abc import Callable, Collection
+import re
+from collections.abc import Callable, Collection, Mapping
 from datetime import datetime
 from http.cookies import CookieError, SimpleCookie
 
@@ -13,7 +15,7 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from coachbook.desk.sessions import COOKIE, Session, Sessions
+from coachbook.desk.sessions import COOKIE, Role, Session, Sessions
 
 MOST_BYTES = 8 * 2**20
 """The largest upload: far more than the longest table or game that coachbook reads."""
@@ -35,6 +37,9 @@ _HEADERS = {
     "permissions-policy": "camera=(), geolocation=(), microphone=()",
 }
 _READING = ("GET", "HEAD")
+_NOT_WANTED = 1008
+"""The code that a WebSocket is closed with where it is against the rules (RFC 6455, 7.4.1)."""
+_LENGTH = re.compile("[0-9]{1,9}")
 
 
 class TooLargeError(Exception):
@@ -42,16 +47,16 @@ class TooLargeError(Exception):
 
 
 class Guard:
-    """Lets through what is this desk's own. `hosts` are its addresses ("127.0.0.1:8765"), and `locked` makes
-    the page for a browser that was not let in."""
+    """Lets through what is this desk's own. `hosts` are its addresses ("127.0.0.1:8765") with the roles that
+    may be in there, and `locked` makes the page for a browser that was not let in."""
 
     def __init__(
         self,
         app: ASGIApp,
-        hosts: Collection[str],
+        hosts: Mapping[str, Collection[Role]],
         sessions: Sessions,
         now: Callable[[], datetime],
-        locked: Callable[[], Response],
+        locked: Callable[[Collection[Role]], Response],
     ) -> None:
         self._app = app
         self._hosts = hosts
@@ -60,11 +65,13 @@ class Guard:
         self._locked = locked
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Answer one request, or hand it on with the `session` of its browser."""
+        """Answer one request, or hand it on with the `session` of its browser, and the `roles` that may be in
+        at its address."""
         if scope["type"] == "lifespan":
             await self._app(scope, receive, send)
             return
         if scope["type"] != "http":
+            await send({"type": "websocket.close", "code": _NOT_WANTED})
             return
         refused = self._refused(scope)
         answer = refused if refused is not None else self._app
@@ -73,27 +80,27 @@ class Guard:
 
     def _refused(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
-        if headers.get("host", "") not in self._hosts:
+        host = headers.get("host", "")
+        if host not in self._hosts:
             return PlainTextResponse("This is not an address of the desk.", 421)
-        if scope["method"] not in _READING and headers.get("origin") not in self._origins():
+        if scope["method"] not in _READING and headers.get("origin") != f"http://{host}":
             return PlainTextResponse("The desk takes nothing from another page.", 403)
         length = headers.get("content-length", "0")
-        if not length.isdecimal() or int(length) > MOST_BYTES:
+        if not _LENGTH.fullmatch(length) or int(length) > MOST_BYTES:
             return too_large()
-        scope["session"] = self._session(headers)
+        roles = scope["roles"] = self._hosts[host]
+        scope["session"] = self._session(headers, roles)
         if scope["session"] is None and not scope["path"].startswith(OPEN_TO_ALL):
-            return self._locked()
+            return self._locked(roles)
         return None
 
-    def _origins(self) -> set[str]:
-        return {f"http://{host}" for host in self._hosts}
-
-    def _session(self, headers: Headers) -> Session | None:
+    def _session(self, headers: Headers, roles: Collection[Role]) -> Session | None:
         try:
             found = SimpleCookie(headers.get("cookie", "")).get(COOKIE)
         except CookieError:
             return None
-        return self._sessions.of(found.value, self._now()) if found else None
+        session = self._sessions.of(found.value, self._now()) if found else None
+        return session if session is not None and session.role in roles else None
 
 
 def too_large() -> Response:

@@ -23,10 +23,11 @@ class Live:
     def __init__(self) -> None:
         self._listeners: set[_Listener] = set()
 
-    def tell(self, about: str, part: str, html: str, by: int) -> None:
+    def tell(self, about: str, part: str, html: str, by: int, told: str = "") -> None:
         """Send a part of a page (the id of its element) to all who look at what it is about; `by` is the
-        number of the session that changed it. May be called in any thread."""
-        message = json.dumps({"part": part, "html": html, "by": by})
+        number of the session that changed it, and `told` what the others are told of that. May be called in
+        any thread."""
+        message = json.dumps({"part": part, "html": html, "by": by, "told": told})
         for listener in tuple(self._listeners):
             if listener.about == about:
                 with suppress(RuntimeError):  # its loop was closed a moment ago

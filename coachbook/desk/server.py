@@ -1,9 +1,11 @@
-"""Starts the desk: a small web server on this machine alone, and the browser with a link that works once."""
+"""Starts the desk: a small web server on this machine alone, or for the tablets of a room, too; and the
+browser with a link that works once."""
 
 import socket
 import threading
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -12,6 +14,7 @@ import uvicorn
 
 from coachbook.desk.app import make_app
 from coachbook.desk.asked import Desk
+from coachbook.desk.local_network import local_address
 from coachbook.desk.sessions import Role
 from coachbook.errors import CoachbookError
 
@@ -36,19 +39,25 @@ def serve(
     tell: Callable[[Started], None],
     *,
     opens: bool,
+    room: bool = False,
 ) -> None:
     """Serve the desk until it is interrupted. `tell` is called once it listens; with `opens` the browser is
-    opened then. Without a `port` it is the usual one, or the next that is free.
+    opened then. Without a `port` it is the usual one, or the next that is free. With `room` it listens under
+    this machine's address in the local network, too.
 
-    Raises CoachbookError if the port cannot be had.
+    Raises CoachbookError if the port cannot be had, or for a room without a network.
     """
-    listening = _listen(port)
-    address = f"http://{HOST}:{listening.getsockname()[1]}"
-    desk = Desk(book, syllabus, lambda: datetime.now(UTC), date.today, address)
-    link = f"{address}/enter/{desk.sessions.new_link(Role.COACH, desk.now())}"
-    server = _Server(make_app(desk), lambda: _started(Started(desk, link), tell, opens=opens))
-    with listening:
-        server.run(sockets=[listening])
+    place = local_address() if room else ""
+    with ExitStack() as until_closed:
+        own = until_closed.enter_context(_listen(port))
+        sockets = [own]
+        if place:
+            sockets.append(until_closed.enter_context(_listen_in_room(place, own.getsockname()[1])))
+        address, *others = (f"http://{name}:{at}" for name, at in (each.getsockname() for each in sockets))
+        desk = Desk(book, syllabus, lambda: datetime.now(UTC), date.today, address, "".join(others))
+        link = f"{address}/enter/{desk.sessions.new_link(Role.COACH, desk.now())}"
+        server = _Server(make_app(desk), lambda: _started(Started(desk, link), tell, opens=opens))
+        server.run(sockets=sockets)
 
 
 def _started(started: Started, tell: Callable[[Started], None], *, opens: bool) -> None:
@@ -65,6 +74,7 @@ class _Server(uvicorn.Server):
         config = uvicorn.Config(
             app,  # type: ignore[arg-type] # an application of three arguments, as uvicorn calls it
             log_config=None,
+            log_level="critical",
             access_log=False,
             server_header=False,
             timeout_graceful_shutdown=1,
@@ -82,16 +92,37 @@ class _Server(uvicorn.Server):
 def _listen(port: int | None) -> socket.socket:
     if port is not None and not 1 <= port <= _LAST_PORT:
         raise CoachbookError(f"There is no port {port}.", f"Ports are 1 to {_LAST_PORT}.")
-    wanted = [port] if port is not None else [*range(USUAL_PORT, USUAL_PORT + _TRIES), 0]
-    for each in wanted:
+    listening = _first_free(HOST, [port] if port is not None else _ports(USUAL_PORT))
+    if listening is None:
+        raise CoachbookError(
+            f"Port {port} is used by another program, or may not be used.",
+            "Leave the port out, or name another.",
+        )
+    return listening
+
+
+def _listen_in_room(place: str, port: int) -> socket.socket:
+    """At the same port as on this machine, or the next that is free: the coach need not type it."""
+    listening = _first_free(place, _ports(port))
+    if listening is None:
+        raise CoachbookError(f"The desk cannot listen at {place}.", "Leave the room out, and try it later.")
+    return listening
+
+
+def _ports(first: int) -> Iterable[int]:
+    """The ports to try, one after the other; 0 is any that is free."""
+    return (*range(first, min(first + _TRIES, _LAST_PORT)), 0)
+
+
+def _first_free(host: str, ports: Iterable[int]) -> socket.socket | None:
+    for each in ports:
         listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
         try:
             listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            listening.bind((HOST, each))
+            listening.bind((host, each))
+            listening.listen()  # two may be bound to the same port, but only one listens
         except OSError:
             listening.close()
         else:
             return listening
-    raise CoachbookError(
-        f"Port {port} is used by another program, or may not be used.", "Leave the port out, or name another."
-    )
+    return None

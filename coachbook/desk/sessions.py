@@ -2,9 +2,9 @@
 
 import secrets
 import threading
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from enum import StrEnum, auto
 
 COOKIE = "coachbook_desk"
@@ -22,18 +22,33 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """A browser that is in: its `number` for the coach, and until when."""
+    """A browser that is in. `number` is its own, `nth` counts those of its role: tablet 1, tablet 2. A helper
+    sees the evening of the day `on`, and no other."""
 
     number: int
+    nth: int
     role: Role
-    until: datetime
+    on: date | None
+    since: datetime
     key: str = field(repr=False)
-    last_seen: datetime | None = None
+    last_seen: datetime
+
+    @property
+    def tablet(self) -> int:
+        """Which tablet it is; 0 for the coach's own browser."""
+        return self.nth if self.role is Role.HELPER else 0
+
+    def is_open(self, now: datetime) -> bool:
+        return now <= self.since + _SESSION_LASTS
 
 
 @dataclass(frozen=True, slots=True)
-class _Link:
+class Link:
+    """What lets one browser in, once, `until` a moment."""
+
+    key: str = field(repr=False)
     role: Role
+    on: date | None
     until: datetime
 
 
@@ -42,25 +57,35 @@ class Sessions:
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
-        self._links: dict[str, _Link] = {}
+        self._links: dict[str, Link] = {}
         self._open: dict[str, Session] = {}
-        self._made = 0
+        self._made = dict.fromkeys(Role, 0)
 
-    def new_link(self, role: Role, now: datetime) -> str:
-        """A key that lets one browser in, once, within the hour."""
-        key = secrets.token_urlsafe(24)
+    def new_link(self, role: Role, now: datetime, on: date | None = None) -> str:
+        """A key that lets one browser in, once, within the hour; a helper's for the evening of one day. An
+        earlier link for the same role that nobody used lets nobody in any more."""
+        link = Link(secrets.token_urlsafe(24), role, on, now + _LINK_LASTS)
         with self._lock:
-            self._links[key] = _Link(role, now + _LINK_LASTS)
-        return key
+            others = {key: each for key, each in self._links.items() if each.role is not role}
+            self._links = {**others, link.key: link}
+        return link.key
 
-    def enter(self, key: str, now: datetime) -> Session | None:
-        """The session that a link opens; None if it is unknown, used or too old."""
+    def link_of(self, role: Role, now: datetime) -> Link | None:
+        """The link for a role that can still be used; None if there is none."""
+        with self._lock:
+            found = (each for each in self._links.values() if each.role is role and each.until >= now)
+            return next(found, None)
+
+    def enter(self, key: str, now: datetime, roles: Collection[Role] = tuple(Role)) -> Session | None:
+        """The session that a link opens; None if it is unknown, used, too old, or for none of the `roles`
+        that may come in there. A link that was shown is used up in any case."""
         with self._lock:
             link = self._links.pop(key, None)
-            if link is None or link.until < now:
+            if link is None or link.until < now or link.role not in roles:
                 return None
-            self._made += 1
-            made = Session(self._made, link.role, now + _SESSION_LASTS, secrets.token_urlsafe(24))
+            self._made[link.role] += 1
+            number, nth = sum(self._made.values()), self._made[link.role]
+            made = Session(number, nth, link.role, link.on, now, secrets.token_urlsafe(24), now)
             self._open[made.key] = made
             return made
 
@@ -68,10 +93,10 @@ class Sessions:
         """The session of a browser's cookie; None if there is none."""
         with self._lock:
             found = self._open.get(key)
-            if found is None or found.until < now:
+            if found is None or not found.is_open(now):
                 return None
-            self._open[key] = replace(found, last_seen=now)
-            return found
+            seen = self._open[key] = replace(found, last_seen=now)
+            return seen
 
     def helpers(self, now: datetime) -> tuple[Session, ...]:
         """The tablets that are in, in the order in which they came."""
@@ -85,5 +110,5 @@ class Sessions:
 
     def _helpers(self, now: datetime) -> Iterator[Session]:
         for each in self._open.values():
-            if each.role is Role.HELPER and each.until >= now:
+            if each.role is Role.HELPER and each.is_open(now):
                 yield each

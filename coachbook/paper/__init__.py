@@ -22,6 +22,7 @@ __all__ = [
     "overview",
     "play_out_cards",
     "poster",
+    "qr_svg",
     "sheet_page",
     "student_record",
     "term_summary",

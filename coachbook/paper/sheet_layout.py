@@ -318,13 +318,13 @@ def draw_qr(canvas: Canvas, text: str, x: float, y: float, size: float) -> None:
 
     def draw() -> None:
         for top, row in enumerate(rows):
-            for start, end in _stretches(row):
+            for start, end in dark_stretches(row):
                 canvas.rect(start, count - 1 - top, end - start, 1, stroke=0, fill=1)
 
     stamp(canvas, f"qr-{text}", (0, 0, count, count), draw, x, y, size / count)
 
 
-def _stretches(row: tuple[bool, ...]) -> list[tuple[int, int]]:
+def dark_stretches(row: tuple[bool, ...]) -> list[tuple[int, int]]:
     """Dark stretches of a row as (start, end): fewer seams than single squares."""
     stretches: list[tuple[int, int]] = []
     for i, dark in enumerate(row):

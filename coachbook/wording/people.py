@@ -18,7 +18,7 @@ from coachbook.model.play_outs import HowGood
 from coachbook.model.progress import Evening, Missing, ReviewAdvice, Still
 from coachbook.model.syllabus import Goal, PlayOut, SecureRule
 from coachbook.model.term_plan import PlanChange
-from coachbook.wording.counting import counted, how_long_ago, plural, shown_day, times
+from coachbook.wording.counting import capitalised, counted, how_long_ago, plural, shown_day, times
 
 HAPPENED: dict[str, str] = {
     Slip.NOT_TRIED: "left {n} blank",
@@ -51,6 +51,21 @@ HAPPENED: dict[str, str] = {
     Slip.LINE_UNFINISHED: "left a line unfinished {times}",
     Slip.RULE_NOT_KNOWN: "did not know how a rule goes on {times}",
 }
+
+
+def device_in_words(tablet: int) -> str:
+    """Whose browser it is: "tablet 2", or "the coach" for 0."""
+    return f"tablet {tablet}" if tablet else "the coach"
+
+
+def changed_by(tablet: int) -> str:
+    """Such as "Changed by tablet 2.", or "Changed by the coach." for 0."""
+    return f"Changed by {device_in_words(tablet)}."
+
+
+def came_in(tablet: int) -> str:
+    """Such as "Tablet 2 is in."."""
+    return f"{capitalised(device_in_words(tablet))} is in."
 
 
 def slip_in_words(slip: str) -> str:

@@ -77,9 +77,15 @@ def rows_of(tx: Reading, group: str, on: date) -> tuple[GridRow, ...]:
     unknown group."""
     own = list_students(tx, group)
     rows = _rows(tx, group, on, own)
-    for guest in _guests(tx, group, on, {student.name for student in own}):
+    for guest in _guests(tx, group, on, own):
         rows += _rows(tx, group, on, [guest])
     return tuple(rows)
+
+
+def students_of_evening(tx: Reading, group: str, on: date) -> list[Student]:
+    """Who has a row there, in the same order. Raises CoachbookError for an unknown group."""
+    own = list_students(tx, group)
+    return [*own, *_guests(tx, group, on, own)]
 
 
 def groups_meeting(tx: Reading, on: date) -> frozenset[str]:
@@ -87,10 +93,11 @@ def groups_meeting(tx: Reading, on: date) -> frozenset[str]:
     return frozenset(name for name in groups_with_plan(tx) if planned_session(tx, name, on) is not None)
 
 
-def _guests(tx: Reading, group: str, on: date, own: Collection[str]) -> list[Student]:
+def _guests(tx: Reading, group: str, on: date, own: Sequence[Student]) -> list[Student]:
+    members = {student.name for student in own}
     given = prepared_for(tx, group, on).keys()
     there = {mark.student for mark in attendance(tx, on=on) if mark.present}
-    others = [student_named(tx, name) for name in sorted((given | there) - set(own), key=in_order)]
+    others = [student_named(tx, name) for name in sorted((given | there) - members, key=in_order)]
     meeting = groups_meeting(tx, on) if others else frozenset()
     return [each for each in others if each.name in given or meeting.isdisjoint(each.groups)]
 

@@ -11,7 +11,7 @@ from coachbook.club.students import group_numbered, list_groups, list_students
 from coachbook.model.facts import Group, Student
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
-from coachbook.workflows.evening_grid import GridRow, groups_meeting, rows_of
+from coachbook.workflows.evening_grid import GridRow, groups_meeting, rows_of, students_of_evening
 from coachbook.workflows.evening_to_log import evening_still_open
 from coachbook.workflows.members import next_evening, planned_session, planned_sessions
 
@@ -46,6 +46,22 @@ def groups_on(book: Book, on: date) -> tuple[Group, ...]:
     """The groups that have an evening on a day, by name; all groups if none has."""
     with book.reading() as tx:
         return _groups_on(tx, on)
+
+
+def is_of_evening(
+    book: Book, group: int, on: date, student: int | None = None, sheet: str | None = None
+) -> bool:
+    """Whether a group (by id) has an evening on a day; whether a student (by id), if one is named, is in the
+    group, or its guest then; and whether a sheet, if one is named, was given to that student for it."""
+    with book.reading() as tx:
+        own = next((each.name for each in _groups_on(tx, on) if each.id == group), None)
+        if own is None or student is None:
+            return own is not None and sheet is None
+        found = next((each for each in students_of_evening(tx, own, on) if each.id == student), None)
+        if found is None or sheet is None:
+            return found is not None
+        given = prepared_for(tx, own, on).get(found.name)
+        return given is not None and given.sheet == sheet
 
 
 def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> EveningView:

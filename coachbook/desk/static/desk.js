@@ -26,6 +26,11 @@ export function put(id, html) {
   if (place >= 0) part.querySelectorAll("button, a")[place]?.focus();
 }
 
+// Browsers have no crypto.randomUUID on a tablet: the network of a room is no secure context.
+function newNumber() {
+  return [...crypto.getRandomValues(new Uint8Array(16))].map((each) => each.toString(16).padStart(2, "0")).join("");
+}
+
 // A touch has a number of its own and stays in line until the desk says that it is kept: sent again after a
 // break, it does not count again.
 async function sendAll() {
@@ -41,8 +46,8 @@ async function sendAll() {
       await new Promise((go) => setTimeout(go, PAUSE));
       continue;
     }
-    if (answer.status === 403) {
-      tell("The desk was started anew: open its new link in another tab, then touch here again.", 0);
+    if (answer.status === 403 && answer.headers.get("content-type").startsWith("text/html")) {
+      tell("This browser is no longer in: open a new link of the desk in another tab. Then this is sent again.", 0);
       await new Promise((go) => setTimeout(go, PAUSE));
       continue;
     }
@@ -64,7 +69,7 @@ document.addEventListener("submit", (event) => {
   if (!form.classList.contains("touch")) return;
   event.preventDefault();
   const body = new URLSearchParams(new FormData(form));
-  body.set("touch", crypto.randomUUID());
+  body.set("touch", newNumber());
   const part = form.closest("[id]").id;
   form.querySelector("button").classList.add("sent");
   waiting.push({ action: form.action, body, part });
@@ -76,10 +81,10 @@ addEventListener("beforeunload", (event) => { if (waiting.length) event.preventD
 for (const each of document.querySelectorAll("[data-live]")) {
   const source = new EventSource(`/live/${each.dataset.live}`);
   source.onmessage = (event) => {
-    const { part, html, by } = JSON.parse(event.data);
+    const { part, html, by, told: said } = JSON.parse(event.data);
     if (by === me && waiting.some((touch) => touch.part === part)) return;
     put(part, html);
-    if (by !== me) tell("Changed on another device.");
+    if (by !== me) tell(said);
   };
   let wasBroken = false;
   source.onerror = () => { wasBroken = true; };
