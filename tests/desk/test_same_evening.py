@@ -1,7 +1,7 @@
 """One evening through the desk and through the terminal: the two books say the same."""
 
 import shutil
-from dataclasses import asdict
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -23,9 +23,9 @@ def said(book: Book) -> list[object]:
     """Everything that the book holds of the evening and of what is planned from then on, but the order in
     which it was logged."""
     with book.reading() as tx:
-        facts = [attendance(tx), answers(tx), play_outs(tx), observations(tx)]
+        facts: list[Sequence[object]] = [attendance(tx), answers(tx), play_outs(tx), observations(tx)]
         plans = [term.plan for term in terms_of(tx, "Foxes")]
-    return [sorted(map(str, map(asdict, each))) for each in facts] + [str(plans)]
+    return [sorted(map(str, each)) for each in facts] + [str(plans)]
 
 
 def row_of(book: Book, name: str) -> GridRow:
