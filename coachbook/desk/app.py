@@ -15,7 +15,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from coachbook.desk import entering, evening_page, moves_page, work_page
+from coachbook.desk import ending_board_page, entering, evening_page, moves_page, work_page
 from coachbook.desk.asked import Asked, Desk, Page, Upload
 from coachbook.desk.guard import Guard, TooLargeError, too_large
 from coachbook.desk.shown import SPRITES, drawn, refused
@@ -23,6 +23,7 @@ from coachbook.errors import CoachbookError
 from coachbook.paper.board_svg import sprites
 
 ALL_PAGES: tuple[Page, ...] = (
+    *ending_board_page.PAGES,
     *evening_page.PAGES,
     *moves_page.PAGES,
     *work_page.PAGES,

@@ -9,6 +9,7 @@ __all__ = [
     "counting",
     "definitions",
     "disagreements",
+    "ending_sentences",
     "exercises",
     "method_words",
     "people",
