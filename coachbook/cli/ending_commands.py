@@ -65,19 +65,22 @@ def build() -> None:
 
 
 def _print_position(found: "EndingPosition") -> None:
-    typer.echo(f"{_sentence(found.material.in_words)}, {_side(found.white_to_move)} to move.")
+    from coachbook.wording.counting import capitalised
+    from coachbook.wording.ending_sentences import ending_in_words, over_in_words
+    from coachbook.workflows.endings import outcome_in_words
+
+    typer.echo(f"{ending_in_words(found.material.in_words, white_to_move=found.white_to_move)}.")
     if not found.moves:
-        typer.echo(
-            f"Checkmate: {_side(not found.white_to_move)} has won."
-            if found.in_check
-            else "Stalemate: a draw."
-        )
+        typer.echo(over_in_words(white_to_move=found.white_to_move, in_check=found.in_check))
         return
-    typer.echo(f"{_sentence(_in_words(found.outcome, found.white_to_move))}.")
+    typer.echo(f"{capitalised(outcome_in_words(found.outcome, white_to_move=found.white_to_move))}.")
     typer.echo()
     show_table(
         ("Move", "Outcome"),
-        [(judged.san, _in_words(judged.outcome, found.white_to_move)) for judged in found.moves],
+        [
+            (judged.san, outcome_in_words(judged.outcome, white_to_move=found.white_to_move))
+            for judged in found.moves
+        ],
     )
     if found.line:
         typer.echo()
@@ -102,23 +105,6 @@ def _print_table(found: "EndingTable") -> None:
     for census in (white, black):
         if census.example is not None:
             typer.echo(f"Mate in {census.longest}, for example: {census.example}")
-
-
-def _in_words(outcome: "Outcome", white_to_move: bool) -> str:
-    if outcome.moves is None:
-        return "draw"
-    winner = _side(white_to_move == (outcome.result > 0))
-    return f"{winner} mates in {outcome.moves}"
-
-
-def _side(white: bool) -> str:
-    return "White" if white else "Black"
-
-
-def _sentence(text: str) -> str:
-    from coachbook.wording.counting import capitalised
-
-    return capitalised(text)
 
 
 def _share(part: int, whole: int) -> str:
@@ -146,7 +132,7 @@ def _position_as_json(found: "EndingPosition") -> dict[str, Any]:
     return {
         "fen": found.fen,
         "ending": found.material.name,
-        "to_move": _side(found.white_to_move).lower(),
+        "to_move": "white" if found.white_to_move else "black",
         "outcome": _outcome_as_json(found.outcome),
         "moves": [
             {"san": judged.san, "uci": judged.move.uci(), "outcome": _outcome_as_json(judged.outcome)}

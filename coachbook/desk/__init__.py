@@ -1,4 +1,4 @@
-"""The desk: coachbook in a browser, served from the coach's own machine.
+"""The desk: a browser for a front end, served from the coach's own machine.
 
 A second front end over the same workflows: each handler calls one, and shows what comes of it. One file a
 page (`*_page.py`), with a template of the same name; `app` puts them together, `guard` stands before them,

@@ -17,6 +17,7 @@ from starlette.types import ASGIApp
 
 from coachbook.desk import (
     closing_page,
+    ending_board_page,
     entering,
     evening_forms_page,
     evening_page,
@@ -37,6 +38,7 @@ from coachbook.errors import CoachbookError
 from coachbook.paper.board_svg import sprites
 
 ALL_PAGES: tuple[Page, ...] = (
+    *ending_board_page.PAGES,
     *evening_page.PAGES,
     *item_page.PAGES,
     *play_out_page.PAGES,

@@ -123,6 +123,10 @@ class Tables:
         small = material.men < _CACHED_FROM
         return small or (self._folder is not None and is_kept(self._folder, material))
 
+    def is_at_hand(self, material: Material) -> bool:
+        """Whether this run has this table without solving it, or at once."""
+        return material in self._known or self.lasting(material)
+
     def _read(self, material: Material) -> Table | None:
         if self._folder is None or material.men < _CACHED_FROM:
             return None
@@ -185,6 +189,11 @@ def build(materials: Sequence[Material], tables: Tables, progress: Callable[[int
         progress(done, len(order), material.name)
         tables.table(material)
     progress(len(order), len(order), "")
+
+
+def is_ready(material: Material, tables: Tables) -> bool:
+    """Whether this table and all that it leads to are known, kept, or too small to wait for."""
+    return all(tables.is_at_hand(each) for each in _with_smaller([material.canonical]))
 
 
 def _with_smaller(materials: Sequence[Material]) -> tuple[Material, ...]:

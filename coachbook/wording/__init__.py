@@ -9,6 +9,7 @@ __all__ = [
     "counting",
     "definitions",
     "disagreements",
+    "ending_sentences",
     "exercises",
     "leaf_words",
     "method_words",

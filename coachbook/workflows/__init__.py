@@ -20,6 +20,7 @@ __all__ = [
     "demo",
     "difficulty_check",
     "effects",
+    "ending_board",
     "endings",
     "evening_grid",
     "evening_log",

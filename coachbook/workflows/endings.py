@@ -17,7 +17,7 @@ from coachbook.endgame.census import Census, Survey
 from coachbook.endgame.material import Material, material_of, parse_material
 from coachbook.endgame.probe import JudgedMove, Outcome, judge_moves, probe, shortest_line
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.endgame.tables import all_materials, build, shared_tables
+from coachbook.endgame.tables import MOST_MEN, all_materials, build, is_ready, shared_tables
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import FOLDER_VARIABLE, cache_folder
 from coachbook.method.border import fits
@@ -31,6 +31,7 @@ from coachbook.method.starts import decode, legal_codes, looks_of, table_values
 from coachbook.method.teaching_order import method_names
 from coachbook.method.written_plan import find_length
 from coachbook.model.position import check_names_side
+from coachbook.wording.ending_sentences import worth_in_words
 
 Progress = Callable[[int, int, str], None]
 """Told how many tables are done, of how many, and which is next."""
@@ -82,6 +83,24 @@ def look_at_position(fen: str) -> EndingPosition:
         moves=judge_moves(board),
         line=board.variation_san(shortest_line(board)),
     )
+
+
+def outcome_in_words(outcome: Outcome, *, white_to_move: bool) -> str:
+    """What a position comes to, or a move: "White mates in 3"."""
+    is_won = outcome.moves is not None
+    return worth_in_words(white_to_move == (outcome.result > 0) if is_won else None, outcome.moves)
+
+
+def tables_are_ready(board: chess.Board) -> bool:
+    """Whether the tables can say at once what a position is worth, or that they don't know its ending."""
+    material = material_of(board)
+    return material.men > MOST_MEN or is_ready(material, shared_tables())
+
+
+def get_tables_ready(fen: str, progress: Progress) -> None:
+    """Solve and keep the ending of a position, with all that it leads to. Raises CoachbookError for text that
+    is no FEN, and for more men than the tables have."""
+    build([material_of(read_fen(fen))], shared_tables(), progress)
 
 
 def look_at_table(name: str, progress: Progress) -> EndingTable:

@@ -5,14 +5,11 @@ from pathlib import Path
 import chess
 import numpy as np
 
-from coachbook.exercises.board_facts import key_squares, square_of_pawn
 from coachbook.method.border import choose, fits, move_of, to_board
-from coachbook.method.box import region, walls
 from coachbook.method.king_and_pawn import KING_AND_PAWN
 from coachbook.method.moves import Aim, Side
 from coachbook.method.pawn_sights import PICTURES as PAWN_PICTURES
-from coachbook.method.positions import Bits, Positions
-from coachbook.method.queen_box import meeting_square
+from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.starts import decode
 from coachbook.method.written_plan import find_length
@@ -24,6 +21,7 @@ from coachbook.paper.poster import Picture, poster_pdf
 from coachbook.wording.counting import capitalised
 from coachbook.wording.definitions import PICTURE_LETTERS, PICTURES
 from coachbook.workflows.endings import method_named, poster_line, shipped_proofs
+from coachbook.workflows.method_marks import lesson_marks
 from coachbook.workflows.papers import put_in_folder
 from coachbook.workflows.unit_papers import rules_in_words
 
@@ -69,7 +67,7 @@ def aim_pictures(method: Method) -> tuple[Picture, ...]:
         rows = np.flatnonzero(moves.after.see(picture))
         after = moves.after.take(rows[len(rows) // 2, None])
         board = Position(to_board(after, 0, attacker_moves=False).fen())
-        captioned = (board, _marks(method, after), "He is to move. The pawn gets through.")
+        captioned = (board, lesson_marks(method, after), "He is to move. The pawn gets through.")
         found.append(Picture(PICTURE_LETTERS[code], "", capitalised(PICTURES[code]), captioned))
     return tuple(found)
 
@@ -87,37 +85,9 @@ def _picture(method: Method, positions: Positions, row: int) -> CaptionedBoard:
     move = move_of(moves, before, 0, chess.WHITE)
     told = "" if moves.after.see(method.goal)[0] else method.tell(before, moves.after).words
     caption = f"{board.san(move)}: {told}." if told else f"{board.san(move)}."
-    marks = _marks(method, moves.after)
+    marks = lesson_marks(method, moves.after)
     arrows = (Arrow(move.from_square, move.to_square),)
     return Position(board.fen()), Marks(marks.shaded, marks.outlined, arrows), caption
-
-
-def _marks(method: Method, after: Positions) -> Marks:
-    """What the lesson is about, after the move: the box, the fence, the pawn's square or its key squares."""
-    if method.name == "queen-box":
-        return Marks(shaded=(int(meeting_square(after)[0]),), outlined=_squares(walls(after)))
-    if method.name == "rook-box":
-        return Marks(outlined=_squares(region(after)))
-    if after.pieces == "P":
-        pawn = int(after.piece[0])
-        return Marks(shaded=key_squares(pawn), outlined=square_of_pawn(pawn))
-    return Marks(shaded=_fences(after))
-
-
-def _squares(bits: Bits) -> tuple[int, ...]:
-    return tuple(chess.SquareSet(int(bits[0])))
-
-
-def _fences(after: Positions) -> tuple[int, ...]:
-    """The ranks and files of pieces that lie between the kings."""
-    kings = int(after.king[0]), int(after.lone[0])
-    found = chess.SquareSet()
-    for piece in (int(man[0]) for man in after.others):
-        for place, lines in ((chess.square_rank, chess.BB_RANKS), (chess.square_file, chess.BB_FILES)):
-            low, high = sorted(map(place, kings))
-            if low < place(piece) < high:
-                found |= lines[place(piece)]
-    return tuple(found)
 
 
 def poster_boards(syllabus: Syllabus, method: Method) -> tuple[CaptionedBoard, ...]:

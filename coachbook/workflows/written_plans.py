@@ -1,5 +1,6 @@
 """Written plans from a position: a proven method's where there is one, else a computed line."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -105,7 +106,7 @@ def plan_for(fen: str, name: str | None = None, defence: Sequence[str] = ()) -> 
     for method in methods:
         length = find_length(board, method)
         if length is not None:
-            plan = written_plan(board, method, _replies(board, method, defence))
+            plan = _met(board, method, defence)
             preface = _of_draw(board, method) if method.aim is Aim.DRAW else ()
             return PositionPlan(plan, outcome, method.name, True, length or None, preface, reason)
     if defence:
@@ -144,6 +145,25 @@ def _unproven(board: chess.Board, methods: Sequence[Method]) -> tuple[str, ...]:
     return ("No method is proven for this position.",)
 
 
+def _met(board: chess.Board, method: Method, defence: Sequence[str]) -> Plan:
+    """The method's plan against these replies. Squares say the same on any board, so that nothing need be
+    played along to read them."""
+    if not all(map(_SQUARES.fullmatch, defence)):
+        return written_plan(board, method, _replies(board, method, defence))
+    plan = written_plan(board, method, defence)
+    met = sum(bool(step.reply) for step in plan.steps)
+    if len(defence) > met:
+        raise _ends_before(defence[met])
+    return plan
+
+
+def _ends_before(reply: str) -> CoachbookError:
+    return CoachbookError(f"The plan ends before the reply '{reply}'.", "Give fewer replies.")
+
+
+_SQUARES = re.compile("[a-h][1-8][a-h][1-8]q?")
+
+
 def _replies(board: chess.Board, method: Method, defence: Sequence[str]) -> list[str]:
     """The replies in UCI, each read on the board on which it is played."""
     found: list[str] = []
@@ -154,7 +174,7 @@ def _replies(board: chess.Board, method: Method, defence: Sequence[str]) -> list
             now.push_san(step.move)
             now.push_san(step.reply)
         if len(found) >= len(steps) or not steps[len(found)].reply:
-            raise CoachbookError(f"The plan ends before the reply '{text}'.", "Give fewer replies.")
+            raise _ends_before(text)
         now.push_san(steps[len(found)].move)
         (reply, *more) = read_moves(now, text) or (NoMove.UNREADABLE,)
         if more or isinstance(reply, NoMove):

@@ -12,7 +12,7 @@ from coachbook.endgame import tables as cache
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.smaller import LookUp, Values
 from coachbook.endgame.space import Space
-from coachbook.endgame.tables import Tables, is_kept, read_values, write_values
+from coachbook.endgame.tables import Tables, is_kept, is_ready, read_values, write_values
 from coachbook.files.reading import FOLDER_VARIABLE, cache_folder
 
 NAMES = ("KNNK", "KQQK")
@@ -138,3 +138,15 @@ def test_the_folder_is_the_users_own_unless_named(tmp_path: Path, monkeypatch: p
     assert cache_folder() == tmp_path
     monkeypatch.delenv(FOLDER_VARIABLE)
     assert cache_folder() == platformdirs.user_cache_path("coachbook", appauthor=False)
+
+
+def test_an_ending_is_ready_when_all_it_leads_to_is_at_hand(tmp_path: Path) -> None:
+    ending, unkept = parse_material("KNPK"), Tables(None)
+    assert is_ready(parse_material("KQK"), unkept)
+    assert not is_ready(KNNK, unkept)
+    unkept.table(KNNK)
+    assert is_ready(KNNK, unkept)
+    for name in ("KQNK", "KRNK", "KBNK", "KNNK", "KNPK"):
+        assert not is_ready(ending, Tables(tmp_path))
+        (tmp_path / f"{name}.mates").touch()
+    assert is_ready(ending, Tables(tmp_path))

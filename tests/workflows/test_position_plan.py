@@ -139,6 +139,8 @@ def test_given_replies_are_played_as_a_person_writes_them() -> None:
         (QUEEN, "queens-box", (), "no method"),
         (QUEEN, "queen-box", ("Ka1",), "no legal reply"),
         (QUEEN, "queen-box", ("",), "no legal reply"),
+        (QUEEN, "queen-box", ("e5d5",), "not a legal reply"),
+        ("6k1/8/6K1/8/8/8/8/Q7 w - - 0 1", None, ("g8h8", "h8g8", "g8h8"), "ends before the reply"),
         (KNIGHT_AND_BISHOP, None, ("Kd4",), "Only a method"),
         ("6k1/8/6K1/8/8/8/8/Q7 w - - 0 1", "queen-box", ("Kh8", "Kg8", "Kh8"), "ends before the reply"),
         ("7k/5Q2/6K1/8/8/8/8/8 b - - 0 1", None, (), "game is over"),
@@ -189,3 +191,7 @@ def test_why_it_is_won_or_drawn_is_told_of_either_colour(fen: str, because: Beca
     for board, white in ((chess.Board(fen), True), (chess.Board(fen).mirror(), False)):
         reason = plan_for(board.fen()).reason
         assert reason == (Verdict(because, white) if because else None)
+
+
+def test_replies_in_squares_are_those_that_a_person_writes() -> None:
+    assert plan_for(QUEEN, None, ("e5d6", "d6c5")) == plan_for(QUEEN, None, ("Kd6", "Kc5"))

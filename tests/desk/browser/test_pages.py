@@ -1,5 +1,4 @@
-"""Every page of the desk as a browser shows it: axe finds nothing wrong, and nothing is wider than the
-window."""
+"""Every page of the desk in a browser: axe finds nothing wrong, and none is wider than the window."""
 
 import pytest
 
@@ -9,6 +8,9 @@ from tests.workflows.foxes import START
 PAGES = (
     "/",
     f"/evening/{START}/1",
+    "/board",
+    "/board?fen=8/8/8/4k3/8/8/2Q5/K7+w+-+-+0+1",
+    "/board?fen=8/8/8/4k3/8/8/2Q5/K7+w+-+-+0+1&step=1",
 )
 """The addresses of the pages to look at, one a page. The Foxes' desk has them on their first evening."""
 

@@ -1,0 +1,87 @@
+"""The board: an ending is set up on it, and then it tells who wins, what each move is worth, and the plan."""
+
+from collections.abc import Sequence
+from urllib.parse import urlencode
+
+from starlette.responses import Response
+
+from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.jobs import Progress
+from coachbook.desk.moves_page import ways_of_club
+from coachbook.desk.shown import part, shown
+from coachbook.errors import CoachbookError
+from coachbook.model.position import Position
+from coachbook.workflows.board_moves import position_after
+from coachbook.workflows.ending_board import PlanOnBoard, is_ready, on_board, plan_on_board
+from coachbook.workflows.endings import get_tables_ready
+
+_TO_BEGIN_WITH = "4k3/8/8/8/8/8/8/3QK3 w - - 0 1"
+
+
+def show(asked: Asked) -> Response:
+    """A position, and what is true of it, hidden until somebody asks; without a position, where to set one
+    up. The address may also have a move that was made in writing, or the `step` of a plan."""
+    fen, ways = asked.query.get("fen", "").strip(), ways_of_club(asked)
+    if not fen:
+        return set_up(asked)
+    if asked.query.get("move"):
+        return goto(_address(position_after(fen, asked.query["move"], ways.letters or None)))
+    if not is_ready(fen):
+        return _solving(asked, fen)
+    plan = _plan(asked, fen, ways.men) if "step" in asked.query else None
+    view = on_board(plan.position.fen if plan is not None else fen, ways.men)
+    values = (view, plan, _steps(fen, asked, plan))
+    if asked.is_part:
+        return Response(part("ending_looked.html", "looked", *values), media_type="text/html")
+    return shown(asked, "ending_board.html", view=view, plan=plan, paths=values[2])
+
+
+def set_up(asked: Asked) -> Response:
+    """Where a position is set up."""
+    fen = asked.query.get("fen", "").strip() or _TO_BEGIN_WITH
+    examples = [(unit.title, unit.demonstration) for unit in asked.syllabus.units]
+    return shown(asked, "set_up.html", position=Position(fen), examples=examples)
+
+
+def _plan(asked: Asked, fen: str, men: str) -> PlanOnBoard:
+    step = asked.query["step"]
+    if not step.isdecimal() or len(step) > 4:
+        raise CoachbookError("The plan has no such move.", "Go to its beginning.")
+    return plan_on_board(fen, men, int(step), _replied(asked))
+
+
+def _replied(asked: Asked) -> list[str]:
+    return [each for each in asked.query.get("replies", "").split(",") if each]
+
+
+def _solving(asked: Asked, fen: str) -> Response:
+    """Shows how far the ending's tables are; then the position."""
+
+    def solve(progress: Progress) -> str:
+        get_tables_ready(fen, progress)
+        return _address(fen)
+
+    return goto(f"/work/{asked.desk.jobs.begin('Solving this ending', '/board', solve).number}")
+
+
+def _steps(fen: str, asked: Asked, plan: PlanOnBoard | None) -> dict[str, str]:
+    """The addresses that the page leads to: "begin", and of a plan "back", "on", and each reply by its
+    squares; "" where there is none."""
+    paths = {"begin": _address(fen, 0), "back": "", "on": ""}
+    if plan is None:
+        return paths
+    replied = _replied(asked)
+    if plan.at:
+        paths["back"] = _address(fen, plan.at - 1, replied)
+    if plan.at < plan.of:
+        paths["on"] = _address(fen, plan.at + 1, replied)
+    chosen = {each.uci: (*plan.replied, each.uci) for each in plan.replies}
+    return paths | {uci: _address(fen, plan.at + 1, given) for uci, given in chosen.items()}
+
+
+def _address(fen: str, step: int | None = None, replied: Sequence[str] = ()) -> str:
+    asked_for = {"fen": fen} if step is None else {"fen": fen, "step": str(step)}
+    return f"/board?{urlencode(asked_for | ({'replies': ','.join(replied)} if replied else {}))}"
+
+
+PAGES = (Page("/board", show), Page("/board/set-up", set_up))
