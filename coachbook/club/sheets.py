@@ -82,6 +82,12 @@ def sheets_of(tx: Reading, student: str) -> list[SavedSheet]:
     return _listed(tx, col(SheetRow.id).in_(given))
 
 
+def latest_sheets(tx: Reading, most: int) -> list[SavedSheet]:
+    """The sheets that were made last, whoever was given them: the newest first."""
+    newest = select(SheetRow.id).order_by(col(SheetRow.made_on).desc(), col(SheetRow.id).desc()).limit(most)
+    return _listed(tx, col(SheetRow.id).in_(newest))[::-1]
+
+
 def used_keys(tx: Reading, student: str) -> frozenset[str]:
     """The `Exercise.key` of all exercises that a student was given, those of examples, too. Raises
     CoachbookError for an unknown student."""

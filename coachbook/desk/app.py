@@ -15,7 +15,17 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from coachbook.desk import entering, evening_page, preparing_page, syllabus_page, work_page
+from coachbook.desk import (
+    entering,
+    evening_page,
+    made_papers,
+    own_positions_page,
+    papers_page,
+    preparing_page,
+    saved_sheets_page,
+    syllabus_page,
+    work_page,
+)
 from coachbook.desk.asked import Asked, Desk, Page, Upload
 from coachbook.desk.guard import Guard, TooLargeError, too_large
 from coachbook.desk.shown import SPRITES, drawn, refused
@@ -24,7 +34,11 @@ from coachbook.paper.board_svg import sprites
 
 ALL_PAGES: tuple[Page, ...] = (
     *evening_page.PAGES,
+    *made_papers.PAGES,
+    *own_positions_page.PAGES,
+    *papers_page.PAGES,
     *preparing_page.PAGES,
+    *saved_sheets_page.PAGES,
     *syllabus_page.PAGES,
     *work_page.PAGES,
 )
