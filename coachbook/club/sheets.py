@@ -94,6 +94,12 @@ def sizes_of(tx: Reading, codes: Iterable[str]) -> dict[str, int]:
     return dict(tx.session.execute(sizes).all())
 
 
+def latest_sheets(tx: Reading, most: int) -> list[SavedSheet]:
+    """The sheets that were made last, whoever was given them: the newest first."""
+    newest = select(SheetRow.id).order_by(col(SheetRow.made_on).desc(), col(SheetRow.id).desc()).limit(most)
+    return _listed(tx, col(SheetRow.id).in_(newest))[::-1]
+
+
 def used_keys(tx: Reading, student: str) -> frozenset[str]:
     """The `Exercise.key` of all exercises that a student was given, those of examples, too. Raises
     CoachbookError for an unknown student."""

@@ -19,15 +19,17 @@ _LOOK_EVERY = 0.005
 
 
 def shown_when_made(
-    asked: Asked, path: str, title: str, make: Callable[[], T], show: Callable[[T], Response]
+    asked: Asked, path: str, letters: str, title: str, make: Callable[[], T], show: Callable[[T], Response]
 ) -> Response:
-    """The page at `path` (with its query), which shows what `make` makes. It is made once as long as the desk
-    runs, or is remembered."""
+    """The page at `path` (with its query), which shows what `make` makes with these letters for the men. It
+    is made once, and remembered while the desk runs."""
+    kept = f"{path} {letters}"
 
     def do(_: Progress) -> str:
-        return asked.desk.came_of.keep(path, make())
+        asked.desk.came_of.keep(kept, make())
+        return path
 
-    if (found := asked.desk.came_of.get(path)) is not None:
+    if (found := asked.desk.came_of.get(kept)) is not None:
         return show(found)  # type: ignore[arg-type] # of a path there is one kind of thing
     number = asked.desk.jobs.begin(title, path, do).number
     until = time.monotonic() + _PATIENCE
@@ -35,7 +37,7 @@ def shown_when_made(
         job = asked.desk.jobs.get(number)
         if job is not None and job.error is not None:
             return refused(asked, job.error)
-        if (found := asked.desk.came_of.get(path)) is not None:
+        if (found := asked.desk.came_of.get(kept)) is not None:
             return show(found)  # type: ignore[arg-type] # the same
         time.sleep(_LOOK_EVERY)
     return goto(f"/work/{number}")

@@ -54,9 +54,8 @@ def show_rules(asked: Asked) -> Response:
     def show(rules: ShownRules) -> Response:
         return shown(asked, "unit_rules.html", unit=unit, rules=rules, back=_path(unit))
 
-    return shown_when_made(
-        asked, f"{_path(unit)}/rules", f"The rules: {unit.title}", partial(shown_rules, unit, letters), show
-    )
+    make, title = partial(shown_rules, unit, letters), f"The rules: {unit.title}"
+    return shown_when_made(asked, f"{_path(unit)}/rules", letters, title, make, show)
 
 
 def show_example(asked: Asked) -> Response:
@@ -74,8 +73,9 @@ def show_example(asked: Asked) -> Response:
             back=_path(unit),
         )
 
-    make = partial(fresh_example, unit, kind, seed, _letters(asked))
-    return shown_when_made(asked, f"{base}?seed={seed}", f"An example: {unit.title}", make, show)
+    letters, title = _letters(asked), f"An example: {unit.title}"
+    make = partial(fresh_example, unit, kind, seed, letters)
+    return shown_when_made(asked, f"{base}?seed={seed}", letters, title, make, show)
 
 
 def _unit(asked: Asked) -> Unit:

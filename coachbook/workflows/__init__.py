@@ -34,6 +34,8 @@ __all__ = [
     "log_from_tables",
     "members",
     "own_positions",
+    "own_shown",
+    "paper_orders",
     "papers",
     "planning",
     "playing",

@@ -12,6 +12,7 @@ from coachbook.method.pawn_sights import PICTURES as PAWN_PICTURES
 from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.starts import decode
+from coachbook.method.teaching_order import method_names
 from coachbook.method.written_plan import find_length
 from coachbook.model.position import Arrow, Marks, Position
 from coachbook.model.print_options import PaperOptions
@@ -27,6 +28,11 @@ from coachbook.workflows.unit_papers import rules_in_words
 
 _LOOKED_AT = 20_000
 """Positions, evenly spread, among which one is looked for in which a rule decides."""
+
+
+def posters_known() -> tuple[tuple[str, str], ...]:
+    """The methods that have a poster, by name and title, in the order in which they are taught."""
+    return tuple((name, method_named(name).title) for name in method_names())
 
 
 def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptions) -> Path:

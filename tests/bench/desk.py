@@ -160,7 +160,8 @@ def main() -> None:
             used = memory(desk)
     told = [
         f"{TITLE}\n",
-        f"Python {platform.python_version()}, {platform.machine()}; a thousand students, half a million answers.\n",
+        f"Python {platform.python_version()}, {platform.machine()};"
+        " a thousand students, half a million answers.\n",
         as_markdown(("page", "median", "95 of 100"), timed),
         f"\nFrom the command to the first page {start:.2f} s; a first visit loads {loaded // 1024} KB;"
         f" at most {used} MiB of memory.\n",

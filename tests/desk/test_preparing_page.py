@@ -12,8 +12,8 @@ from tests.workflows.foxes import START, week
 NEXT = f"/evening/{week(1)}"
 
 
-def made(coach: Browser, on: str = NEXT, **form: object) -> str:
-    answer = coach.send(f"{on}/prepare", {"group": "1", "boards": "6", **form})
+def made(coach: Browser, *, boards: str = "6", **ticked: str) -> str:
+    answer = coach.post(f"{NEXT}/prepare", status=200, group="1", boards=boards, **ticked)
     return coach.wait_for_work(answer).text
 
 

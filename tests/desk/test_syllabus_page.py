@@ -94,8 +94,10 @@ def test_an_example_is_kept_nowhere(coach: Browser, foxes: Book) -> None:
 
 
 def test_moves_have_the_clubs_letters(coach: Browser, foxes: Book) -> None:
+    assert " Q" in words(made(coach, f"{BOX}/rules").text)
     keep_settings(foxes, ClubSettings(letters="KDTLS"))
     assert "1. Dc5" in words(coach.get(f"{BOX}/show/1/1"))
+    assert " D" in words(made(coach, f"{BOX}/rules").text)
 
 
 def test_the_syllabus_is_read_without_a_club_too(newcomer: Browser) -> None:
