@@ -15,7 +15,16 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from coachbook.desk import closing_page, entering, evening_forms_page, evening_page, work_page
+from coachbook.desk import (
+    closing_page,
+    entering,
+    evening_forms_page,
+    evening_page,
+    term_change_page,
+    term_evening_page,
+    term_page,
+    work_page,
+)
 from coachbook.desk.asked import Asked, Desk, Page, Upload
 from coachbook.desk.guard import Guard, TooLargeError, too_large
 from coachbook.desk.shown import SPRITES, drawn, refused
@@ -26,6 +35,9 @@ ALL_PAGES: tuple[Page, ...] = (
     *evening_page.PAGES,
     *evening_forms_page.PAGES,
     *closing_page.PAGES,
+    *term_change_page.PAGES,
+    *term_page.PAGES,
+    *term_evening_page.PAGES,
     *work_page.PAGES,
 )
 
@@ -51,7 +63,7 @@ def make_app(desk: Desk) -> ASGIApp:
         Route("/enter/{key}", entering.endpoint(desk)),
         Route("/live/{about}", _live(desk)),
         Route("/made/{key}/{kind}", _made(desk)),
-        *(_route(desk, page) for page in ALL_PAGES),
+        *(_route(desk, page) for page in sorted(ALL_PAGES, key=_has_values)),
     ]
     app = Starlette(
         routes=routes,
@@ -60,6 +72,11 @@ def make_app(desk: Desk) -> ASGIApp:
     hosts = [address.removeprefix("http://") for address in (desk.address, desk.room) if address]
     port = desk.address.rpartition(":")[2]
     return Guard(app, {*hosts, f"localhost:{port}"}, desk.sessions, desk.now, _locked)
+
+
+def _has_values(page: Page) -> bool:
+    """Whether something is put into its address: such pages come after those that are named in full."""
+    return "{" in page.path
 
 
 def _route(desk: Desk, page: Page) -> Route:
