@@ -19,7 +19,7 @@ BASE = f"/evening/{START}/1"
 
 def closed(browser: Browser, base: str = BASE, **form: object) -> str:
     """The page of what moves on, in words."""
-    return words(browser.wait_for_work(browser.post(f"{base}/close", **form)).text)
+    return words(browser.wait_for_work(browser.post(f"{base}/close", status=200, **form)).text)
 
 
 def refused(browser: Browser, path: str, **form: object) -> str:
@@ -152,7 +152,7 @@ def test_a_note_on_the_grid_is_kept_once_and_shown(coach: Browser, foxes: Book) 
     touch = str(uuid4())
     form = {"student": 1, "unit": SECOND, "impression": "CAN", "note": "saw <b>all</b> of it"}
     for _ in range(2):
-        page = coach.post(f"{BASE}/note", touch=touch, **form).text
+        page = coach.post(f"{BASE}/note", status=200, touch=touch, **form).text
     assert "can do it: saw &lt;b&gt;all&lt;/b&gt; of it" in page
     assert len(evening_rows(foxes, 1, START)[0].notes) == 1
 

@@ -21,7 +21,7 @@ def plan(book: Book) -> TermPlan:
 
 def looked(browser: Browser, status: int = 200, **form: object) -> Response:
     """The page that shows what would change."""
-    return sent(browser, "/term/look", status, **{"group": "1"} | form)
+    return sent(browser, "/term/look", status=status, **{"group": "1"} | form)
 
 
 def sent(browser: Browser, path: str, status: int = 200, **form: object) -> Response:
@@ -33,7 +33,7 @@ def sent(browser: Browser, path: str, status: int = 200, **form: object) -> Resp
 
 
 def kept(browser: Browser, page: Response, **form: object) -> Response:
-    return sent(browser, f"{page.url.path}/keep", **form)
+    return sent(browser, f"{page.url.path}/keep", status=200, **form)
 
 
 def test_a_cancelled_evening_is_shown_before_it_is_kept(coach: Browser, foxes: Book) -> None:
@@ -68,15 +68,15 @@ def test_what_was_not_done_is_planned_again(coach: Browser, foxes: Book) -> None
 
 def test_days_off_are_read_from_several_fields(coach: Browser, foxes: Book) -> None:
     form = {"first": [f"{week(1)}", "", f"{week(3)}", ""], "last": ["", "", f"{week(4)}", ""]}
-    page = looked(coach, step="days off", **form)
+    page = looked(coach, status=200, step="days off", **form)
     assert "No club for Foxes: Thu 17 Sept 2026, Thu 1 Oct 2026 to Thu 8 Oct 2026" in words(page.text)
     kept(coach, page)
     assert [session.on for session in plan(foxes).sessions] == [START, week(2), week(5)]
 
 
 def test_a_plan_that_stays_as_it_is_has_nothing_to_keep(coach: Browser) -> None:
-    kept(coach, looked(coach, step="replan", **{"from": week(1)}))
-    page = looked(coach, step="replan", **{"from": week(1)}).text
+    kept(coach, looked(coach, status=200, step="replan", **{"from": week(1)}))
+    page = looked(coach, status=200, step="replan", **{"from": week(1)}).text
     assert "Nothing changes." in page
     assert "<button" not in page
 
