@@ -37,7 +37,7 @@ from coachbook.cli.options import (
 from coachbook.cli.play_commands import attendance, note, playout
 from coachbook.errors import InterruptedEntryError
 from coachbook.model.conversation import Say
-from coachbook.wording.counting import counted, shown_day
+from coachbook.wording.counting import counted, shown_day, shown_time
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -109,20 +109,19 @@ def _agrees_to_undo(found: "TakenBack", titles: Mapping[str, str]) -> bool:
 
 
 def _show_changes(taken: "TakenBack", titles: Mapping[str, str]) -> None:
-    from coachbook.wording.plans import difference_in_words
+    from coachbook.wording.plans import NO_EVENING_CHANGES, difference_in_words
 
     several = len(taken.contents.groups) > 1
     for group, change in taken.changes:
         words = difference_in_words(change, titles)
         typer.echo(f"  {group}: {words}" if several else f"  {words}")
     if taken.contents.groups and not taken.changes:
-        typer.echo("  No evening changes: a later plan has replaced this one.")
+        typer.echo(f"  {NO_EVENING_CHANGES}")
 
 
 def local_time(entry: "LogEntry | ListedEntry") -> str:
     """When an entry was logged, by the clock where the coach is."""
-    at = entry.logged_at.astimezone()
-    return f"{shown_day(at.date())} at {at:%H:%M}"
+    return shown_time(entry.logged_at.astimezone())
 
 
 app = noun(

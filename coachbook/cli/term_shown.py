@@ -117,10 +117,12 @@ def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
+    from coachbook.wording.term_lines import all_freed_in_words, fitting_in_words, term_in_words
+
     titles = syllabus.titles
     dates = sorted({session.on for term in terms for session in term.plan.sessions})
     new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
-    for line in dict.fromkeys(line for term in terms for line in _about(term.plan)):
+    for line in dict.fromkeys(line for term in terms for line in term_in_words(term.plan)):
         typer.echo(line)
     typer.echo()
     show_table(
@@ -130,11 +132,11 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
     typer.echo()
     whose: dict[str, list[str]] = {}
     for term in terms:
-        for line in _fitting(term.plan, titles):
+        for line in fitting_in_words(term.plan, titles):
             whose.setdefault(line, []).append(term.group)
     for line, groups in whose.items():
         typer.echo(f"{listed(groups)}: {line}")
-    for line in _freed(terms):
+    for line in all_freed_in_words((each.group, each.plan.sessions, each.together) for each in terms):
         typer.echo(line)
 
 
@@ -145,19 +147,11 @@ def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
     return ", ".join(dict.fromkeys((*new, *last))) or "-"
 
 
-def _about(plan: TermPlan) -> Iterator[str]:
-    """How many evenings from when to when, and on which dates there is no club."""
-    at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
-    yield f"{len(plan.sessions)} evenings, {shown_day(plan.starts_on)} to {shown_day(plan.ends_on)}{at}"
-    for days in plan.taken_over:
-        yield f"Another plan covers {shown_day(days.first)} to {shown_day(days.last)}."
-    if off := plan.days_off:
-        yield f"No club on {', '.join(map(shown_day, off))}."
-
-
 def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
+    from coachbook.wording.term_lines import all_freed_in_words, fitting_in_words, term_in_words
+
     plan, titles = term.plan, syllabus.titles
-    first, *more = _about(plan)
+    first, *more = term_in_words(plan)
     for line in (f"{term.group}: {first}", *more, ""):
         typer.echo(line)
     headers: tuple[str, ...] = ("Evening", "Starts", "Min", "For", "Unit", "Why")
@@ -165,24 +159,10 @@ def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
         headers = (*headers, "Coach")
     show_table(headers, [row[: len(headers)] for row in _rows(term, titles)])
     typer.echo()
-    for line in (*_fitting(plan, titles), *_freed([term])):
+    freed = all_freed_in_words([(term.group, plan.sessions, term.together)])
+    for line in (*fitting_in_words(plan, titles), *freed):
         typer.echo(line)
     _show_reviews(term, titles)
-
-
-def _freed(terms: Sequence["PlannedTerm"]) -> Iterator[str]:
-    """What lessons that are for several groups at once free, in a line for each company of groups."""
-    from coachbook.wording.plans import freed_in_words
-
-    minutes: dict[tuple[str, ...], dict[tuple[object, int], int]] = {}
-    for term in terms:
-        for session in term.plan.sessions:
-            for start, slot in session.timed:
-                if others := term.together.get((session.on, start)):
-                    company = tuple(sorted((term.group, *others)))
-                    minutes.setdefault(company, {})[session.on, start] = slot.minutes * len(others)
-    for company, found in minutes.items():
-        yield freed_in_words(company, len(found), sum(found.values()))
 
 
 def _rows(term: "PlannedTerm", titles: dict[str, str]) -> Iterator[tuple[str, ...]]:
@@ -214,21 +194,8 @@ def _rows(term: "PlannedTerm", titles: dict[str, str]) -> Iterator[tuple[str, ..
             day = ""
 
 
-def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:
-    from coachbook.wording.plans import shortfall_in_words
-
-    missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
-    told = ", ".join(titles.get(code, code) for code in missing)
-    all_fits = (
-        "Every unit fits." if plan.goal is None else f"Level {plan.goal} is done by the end of the term."
-    )
-    yield f"Did not fit: {told}." if told else all_fits
-    for shortfall in plan.shortfalls:
-        yield shortfall_in_words(shortfall, titles)
-
-
 def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
-    from coachbook.wording.plans import no_time_in_words
+    from coachbook.wording.term_lines import who_finds_no_room
 
     reviews: TermReviews = term.reviews
     if reviews.planned:
@@ -244,27 +211,17 @@ def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:
     if reviews.unfit:
         typer.echo()
         typer.echo("No room for these reviews:")
-        found: dict[tuple[str, str], list[str]] = {}
-        for each in reviews.unfit:
-            found.setdefault((each.unit, no_time_in_words(each)), []).append(each.student)
-        rows = [
-            (_who(students, term.students), titles.get(unit, unit), reason)
-            for (unit, reason), students in found.items()
-        ]
+        rows = who_finds_no_room(reviews.unfit, titles, term.students)
         show_table(("Students", "Unit", "Why"), rows)
 
 
 def _review_rows(
     planned: Iterable[PlannedReview | PlannedCatchUp], titles: dict[str, str], everybody: tuple[str, ...]
 ) -> Iterator[tuple[str, ...]]:
-    found: dict[tuple[str, str], list[str]] = {}
-    for each in planned:
-        found.setdefault((shown_day(each.on), each.unit), []).append(each.student)
+    from coachbook.wording.term_lines import who_reviews_what
+
     last = ""
-    for (day, unit), students in found.items():
-        yield day if day != last else "", titles.get(unit, unit), _who(students, everybody)
+    for on, title, who in who_reviews_what(planned, titles, everybody):
+        day = shown_day(on)
+        yield day if day != last else "", title, who
         last = day
-
-
-def _who(students: Sequence[str], everybody: Sequence[str]) -> str:
-    return "everybody" if len(students) == len(everybody) > 1 else ", ".join(sorted(students))

@@ -13,6 +13,7 @@ __all__ = [
     "book_check",
     "draft",
     "erase",
+    "evenings_held",
     "free_text",
     "groups",
     "held",

@@ -41,22 +41,26 @@ from coachbook.model.facts import (
 from coachbook.model.term_plan import PlanChange
 
 
-def groups_of_entries(tx: Reading, first: int) -> dict[int, str]:
+def groups_of_entries(tx: Reading, first: int, last: int) -> dict[int, str]:
     """The group that all students of an entry are in, or whose plan it changes, for entries from `first`
-    on; those with no such group, or with several, are not among the keys."""
+    to `last`; those with no such group, or with several, are not among the keys."""
     named = select(MembershipRow.student_id, GroupRow.name).join(GroupRow)
     groups_of: dict[int, set[str]] = {}
     for student_id, name in tx.session.exec(named):
         groups_of.setdefault(student_id, set()).add(name)
     common: dict[int, set[str]] = {}
     for table in (AttendanceRow, AnswerRow, PlayOutRow, ObservationRow):
-        entries = select(table.entry_id, table.student_id).where(col(table.entry_id) >= first).distinct()
+        entries = (
+            select(table.entry_id, table.student_id)
+            .where(col(table.entry_id).between(first, last))
+            .distinct()
+        )
         for entry_id, student_id in tx.session.exec(entries):
             own = groups_of.get(student_id, set())
             common[entry_id] = common.get(entry_id, own) & own
     planned = select(TermPlanRow.entry_id, GroupRow.name).join(GroupRow)
     plans: dict[int, set[str]] = {}
-    for entry, name in tx.session.exec(planned.where(col(TermPlanRow.entry_id) >= first)):
+    for entry, name in tx.session.exec(planned.where(col(TermPlanRow.entry_id).between(first, last))):
         plans.setdefault(entry or 0, set()).add(name)
     common |= plans
     return {entry_id: next(iter(names)) for entry_id, names in common.items() if len(names) == 1}
@@ -94,10 +98,12 @@ def _answers(tx: Reading, entry_id: int) -> EntryFacts | None:
     found = tx.session.exec(written).all()
     if not found:
         return None
+    evenings = select(col(AnswerRow.evening)).where(AnswerRow.entry_id == entry_id).distinct()
     return EntryFacts(
         EntryKind.ANSWERS,
         tuple(dict.fromkeys(name for name, _, _ in found)),
-        count=sum(number for _, _, number in found),
+        tuple(sorted(tx.session.exec(evenings))),
+        sum(number for _, _, number in found),
         sheets=tuple(dict.fromkeys(code for _, code, _ in found)),
     )
 
@@ -222,9 +228,12 @@ def log_observation(tx: Writing, seen: Observation, logged_at: datetime) -> LogE
     return add_entry(tx, ObservationRow, [fact], logged_at)
 
 
-def last_entries(tx: Reading, count: int) -> list[LogEntry]:
-    """The newest entries, the last one first."""
+def last_entries(tx: Reading, count: int, before: int | None = None) -> list[LogEntry]:
+    """The newest entries, the last one first; of those with a smaller number than `before`, if that is
+    given."""
     newest = select(LogEntryRow).order_by(col(LogEntryRow.id).desc()).limit(min(count, MOST_NUMBER))
+    if before is not None:
+        newest = newest.where(col(LogEntryRow.id) < before)
     return [entry_of(tx, row) for row in tx.session.exec(newest).all()]
 
 

@@ -126,6 +126,12 @@ def groups_taken_back(tx: Reading, number: int | None = None) -> tuple[str, ...]
     return tuple(sorted(names, key=in_order))
 
 
+def numbers_taken_back(tx: Reading) -> tuple[int, ...]:
+    """The numbers of the entries that were taken back, the one taken back last first."""
+    newest_first = select(TakenBackRow.entry_id).order_by(col(TakenBackRow.id).desc())
+    return tuple(dict.fromkeys(tx.session.exec(newest_first)))
+
+
 def is_anything_taken_back(tx: Reading) -> bool:
     """Whether there is something to bring back."""
     return tx.session.exec(select(TakenBackRow.id)).first() is not None

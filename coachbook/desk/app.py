@@ -31,6 +31,10 @@ from coachbook.desk import (
     papers_page,
     saved_sheets_page,
     syllabus_page,
+    log_page,
+    term_change_page,
+    term_evening_page,
+    term_page,
     work_page,
 )
 from coachbook.desk.asked import Asked, Desk, Page, Upload
@@ -56,6 +60,10 @@ ALL_PAGES: tuple[Page, ...] = (
     *saved_sheets_page.PAGES,
     *syllabus_page.PAGES,
     *room_page.PAGES,
+    *log_page.PAGES,
+    *term_change_page.PAGES,
+    *term_page.PAGES,
+    *term_evening_page.PAGES,
     *work_page.PAGES,
 )
 
@@ -82,7 +90,7 @@ def make_app(desk: Desk) -> ASGIApp:
         Route("/enter/{key}", entering.endpoint(desk)),
         Route("/live/{about}", _live(desk)),
         Route("/made/{key}/{kind}", _made(desk)),
-        *(_route(desk, page) for page in ALL_PAGES),
+        *(_route(desk, page) for page in sorted(ALL_PAGES, key=_has_values)),
     ]
     app = Starlette(
         routes=routes,
@@ -93,6 +101,11 @@ def make_app(desk: Desk) -> ASGIApp:
     if desk.room:
         hosts[desk.room.removeprefix("http://")] = (Role.HELPER,)
     return Guard(app, hosts, desk.sessions, desk.now, _locked)
+
+
+def _has_values(page: Page) -> bool:
+    """Whether something is put into its address: such pages come after those that are named in full."""
+    return "{" in page.path
 
 
 def _route(desk: Desk, page: Page) -> Route:

@@ -21,6 +21,7 @@ __all__ = [
     "settings",
     "shown_claims",
     "syllabus",
+    "term_change",
     "term_plan",
     "worksheet",
 ]

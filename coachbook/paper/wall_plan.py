@@ -7,11 +7,12 @@ from datetime import date
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan, clock, learning_together
+from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan, learning_together
 from coachbook.paper.flow import Block, draw_blocks, paginate, paragraph, space, stack
 from coachbook.paper.page import BODY, MM, draw_footer, draw_heading, draw_rule, frame_of, pdf_of
-from coachbook.wording.counting import capitalised, day_in_words, listed, short_day
-from coachbook.wording.plans import shortfall_in_words, slot_in_words, topic_of_slot
+from coachbook.wording.counting import day_in_words, short_day
+from coachbook.wording.plans import shortfall_in_words, topic_of_slot
+from coachbook.wording.term_lines import slot_in_company, time_of_slot
 
 _HEADING = 20 * MM
 _FOOTER = 9 * MM
@@ -233,22 +234,13 @@ def _slots_by_the_clock(
     others at once, too, says to whom (`together`, by the minute)."""
     return [
         paragraph(
-            capitalised(slot_in_words(slot, titles)) + _with(together.get(start, ())),
+            slot_in_company(slot, together.get(start, ()), titles),
             column,
             _TEXT,
             bold=slot.with_coach,
-            label=_time(at, start),
+            label=time_of_slot(at, start),
             indent=_TIME_WIDTH,
         )
         for start, slot in session.timed
         if slot.kind is not SlotKind.BUFFER
     ]
-
-
-def _with(others: Sequence[str]) -> str:
-    return f" (with {listed(others)})" if others else ""
-
-
-def _time(at: str, minutes: int) -> str:
-    """The time of day, or the minutes since the start."""
-    return clock(at, minutes) if at else f"{minutes}\N{PRIME}"

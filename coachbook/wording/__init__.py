@@ -18,5 +18,6 @@ __all__ = [
     "reasons",
     "show_sentences",
     "start_here",
+    "term_lines",
     "why_due",
 ]

@@ -6,7 +6,7 @@ and papers of that run then have it. It holds in the context (`contextvars`) in 
 
 from collections.abc import Iterable, Iterator
 from contextvars import ContextVar
-from datetime import date
+from datetime import date, datetime
 
 from coachbook.model.dates import WEEKDAYS
 from coachbook.model.settings import DateStyle
@@ -23,6 +23,11 @@ def show_dates(style: DateStyle) -> None:
 def shown_day(day: date) -> str:
     """A day in a line or a table, as the club writes it: "2025-01-14", "14 Jan 2025" or "Jan 14, 2025"."""
     return f"{day}" if _STYLE.get() in (DateStyle.USUAL, DateStyle.ISO) else _with_year(day)
+
+
+def shown_time(at: datetime) -> str:
+    """A moment in a line or a table, by its own clock: "2025-01-14 at 19:05"."""
+    return f"{shown_day(at.date())} at {at:%H:%M}"
 
 
 def day_in_words(day: date) -> str:

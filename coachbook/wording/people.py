@@ -218,6 +218,19 @@ def entry_in_words(entry: EntryFacts) -> str:
     return "nothing that is left"
 
 
+_MOST_NAMED = 3
+
+
+def who_in_words(entry: EntryFacts, group: str) -> str:
+    """Whom an entry is about: a few by their names, many as the `group` that all of them are in ("" for
+    none), or by their number."""
+    if entry.groups:
+        return ", ".join(entry.groups)
+    if len(entry.students) <= _MOST_NAMED:
+        return ", ".join(entry.students)
+    return group or counted(len(entry.students), "student")
+
+
 def evenings_in_words(days: Iterable[date]) -> str:
     """Such as "evening of 2027-01-12" or "12 evenings from 2027-01-12 to 2027-03-30"; of at least one."""
     first, *more = map(shown_day, sorted(set(days)))

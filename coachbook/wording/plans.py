@@ -160,6 +160,9 @@ def differences_in_words(differences: Iterable[PlanDifference], titles: Titles =
 
 _GAVE_WAY = "no longer fits, and is removed."
 
+NO_EVENING_CHANGES = "No evening changes: a later plan has replaced this one."
+"""Said of a plan that is taken back or brought back, where that is so."""
+
 
 def difference_in_words(difference: PlanDifference, titles: Titles = NO_TITLES) -> str:
     """Such as "2026-09-17: was The queen's box (new), now cancelled"."""

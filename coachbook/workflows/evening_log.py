@@ -6,6 +6,7 @@ what was logged of it since has been.
 
 import re
 from collections.abc import Collection, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -21,6 +22,7 @@ from coachbook.club.taken_back import (
     contents_of,
     days_logged_after,
     groups_taken_back,
+    numbers_taken_back,
     take_back,
 )
 from coachbook.errors import Advice, CoachbookError, Step
@@ -228,13 +230,14 @@ def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: date
         return log_attendance(tx, [Attendance(name, on, here) for name, here in present.items()], now)
 
 
-def list_log(book: Book, count: int) -> list[ListedEntry]:
-    """The newest entries of the log, the last one first. Raises CoachbookError for fewer than one."""
+def list_log(book: Book, count: int, before: int | None = None) -> list[ListedEntry]:
+    """The newest entries of the log, the last one first; of those before the one of a number, if it is given.
+    Raises CoachbookError for fewer than one."""
     if count < 1:
         raise CoachbookError(f"{count} entries cannot be listed.", "Ask for 1 or more.")
     with book.reading() as tx:
-        entries = last_entries(tx, count)
-        groups = groups_of_entries(tx, entries[-1].id) if entries else {}
+        entries = last_entries(tx, count, before)
+        groups = groups_of_entries(tx, entries[-1].id, entries[0].id) if entries else {}
     return [ListedEntry(each.id, each.what, groups.get(each.id, ""), each.logged_at) for each in entries]
 
 
@@ -275,17 +278,39 @@ def undo(book: Book, now: datetime, number: int | None = None) -> TakenBack:
         return _undone(tx, number, now)
 
 
+def what_redo_changes(book: Book, number: int | None) -> TakenBack:
+    """The entry that `redo` would bring back, and what would change; nothing does. Raises CoachbookError
+    where `redo` does."""
+    with rehearsing(book) as tx:
+        return _redone(tx, number)
+
+
 def redo(book: Book, number: int | None = None) -> TakenBack:
     """Bring back an entry that was taken back, the last one if no number is given.
 
     Raises CoachbookError if there is none, or if an evening that was held would change.
     """
     with book.writing() as tx:
-        groups = groups_taken_back(tx, number)
-        before = _plans(tx, groups)
-        entry = bring_back(tx, number)
-        changes = _changes(tx, before, entry.id)
-        return TakenBack(contents_of(tx, entry.id), changes)
+        return _redone(tx, number)
+
+
+def list_taken_back(book: Book, count: int) -> list[ListedEntry]:
+    """The newest entries that were taken back and can be brought back, the one taken back last first."""
+    found = []
+    with rehearsing(book) as tx:
+        for number in numbers_taken_back(tx)[:count]:
+            with suppress(CoachbookError):  # its sheet is gone
+                entry = bring_back(tx, number)
+                group = groups_of_entries(tx, number, number).get(number, "")
+                found.append(ListedEntry(number, entry.what, group, entry.logged_at))
+    return found
+
+
+def _redone(tx: Writing, number: int | None) -> TakenBack:
+    before = _plans(tx, groups_taken_back(tx, number))
+    entry = bring_back(tx, number)
+    changes = _changes(tx, before, entry.id)
+    return TakenBack(contents_of(tx, entry.id), changes)
 
 
 def _undone(tx: Writing, number: int | None, now: datetime) -> TakenBack:

@@ -7,9 +7,9 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, create_book, open_book
+from coachbook.club.evenings_held import evenings_held
 from coachbook.club.groups import Held, held_by, remove_group, rename_group, terms_of
 from coachbook.club.names import find_near, name_key
-from coachbook.club.results import attendance, evenings
 from coachbook.club.students import (
     add_group,
     add_student,
@@ -100,10 +100,8 @@ def planned_session(tx: Reading, group: str, on: date) -> PlannedSession | None:
 def days_held(tx: Reading, group: str) -> frozenset[date]:
     """The days on which somebody of the group was there, or did something, by the log. Raises CoachbookError
     for an unknown group."""
-    days = {mark.on for mark in attendance(tx, group=group) if mark.present}
-    for by_unit in evenings(tx, group=group).values():
-        days |= {evening.on for seen in by_unit.values() for evening in seen}
-    return frozenset(days)
+    (days,) = evenings_held(tx, group).values()
+    return days
 
 
 def first_open(tx: Reading, group: str, first: date) -> date:

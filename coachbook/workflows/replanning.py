@@ -187,13 +187,18 @@ def pin_unit(
             raise CoachbookError(
                 f"The group {name} knows {code} already.", "Pin a unit that it has not begun."
             )
-        if code in planned_units(session for session in plan.sessions if session.on < begins):
+        if code in units_begun(plan, begins):
             raise CoachbookError(
                 f"The group {name} began {code} before {begins}.", "Pin a unit that it has not begun."
             )
         pins = (*(pin for pin in plan.pins if pin.unit != code), Pin(code, on))
         made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.PINNED, first)
         return _as_seen(made, seen, preview=preview)
+
+
+def units_begun(plan: TermPlan, before: date) -> frozenset[str]:
+    """The units that a plan has begun before a day: they cannot be pinned any more."""
+    return frozenset(planned_units(session for session in plan.sessions if session.on < before))
 
 
 def unpin_unit(

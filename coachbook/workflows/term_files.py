@@ -6,9 +6,10 @@ from datetime import date, datetime
 from io import StringIO
 from pathlib import Path
 
-from coachbook.club.book import Book
+from coachbook.club.book import Book, Reading
 from coachbook.club.groups import terms_of
-from coachbook.errors import CoachbookError
+from coachbook.club.students import group_numbered, list_groups
+from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.reading import read_file
 from coachbook.files.writing import check_places, put_in_place
 from coachbook.model.print_options import PaperOptions
@@ -74,6 +75,31 @@ def export_terms(
     for path, content in contents:
         put_in_place(path, content)
     return tuple(files)
+
+
+def wall_plan(book: Book, syllabus: Syllabus, groups: Sequence[int], on: date) -> bytes:
+    """The plans of groups (by their ids; of all that have one, if none is named) for the wall, as a PDF: the
+    term of a day, or else the next one. Raises CoachbookError for an unknown group, or if there is no
+    plan."""
+    with book.reading() as tx:
+        plans = {name: term_at(tx, name, on).plan for name in _with_plans(tx, groups)}
+    return terms_pdf(book.club_name, syllabus, plans, PaperOptions(book.settings.paper))
+
+
+def calendar_of_terms(book: Book, syllabus: Syllabus, groups: Sequence[int], now: datetime) -> bytes:
+    """All terms of groups (by their ids; of all, if none is named) as a calendar file; `now` is aware. Raises
+    CoachbookError as `wall_plan`."""
+    with book.reading() as tx:
+        plans = [(name, term.plan) for name in _with_plans(tx, groups) for term in terms_of(tx, name)]
+    return calendar_text(plans, syllabus.titles, book.club_name, now)
+
+
+def _with_plans(tx: Reading, groups: Sequence[int]) -> list[str]:
+    chosen = [group_numbered(tx, group) for group in groups] or list_groups(tx)
+    found = [group.name for group in chosen if terms_of(tx, group.name)]
+    if not found:
+        raise CoachbookError("There is no term plan yet.", Advice(Step.PLAN_A_TERM))
+    return found
 
 
 def _form_of(path: Path) -> str:

@@ -104,7 +104,7 @@ def test_a_plan_that_cannot_be_made_anew_does_not_stop_the_close(monkeypatch: py
     def refuse(*_: object, **__: object) -> None:
         raise CoachbookError("The hall is too small.", "Ask for another.")
 
-    monkeypatch.setattr(closing, "replan_terms", refuse)
+    monkeypatch.setattr(closing, "plan_again", refuse)
     done("log", "attendance", "Ana", "Bo", "--group", "Owls", "--date", FIRST)
     told = close(FIRST, "\n\n1\n")
     assert "\nOwls: closed; next on 2026-09-17.\n" in told

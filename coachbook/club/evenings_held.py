@@ -1,0 +1,53 @@
+"""On which evenings a group met, by the log: somebody of it was there, or did something.
+
+Found by the database alone, without reading what was done.
+"""
+
+from datetime import date
+
+from sqlalchemy.orm import aliased
+from sqlmodel import col, exists, select
+
+from coachbook.club.book import Reading
+from coachbook.club.results import answer_holds
+from coachbook.club.rows import (
+    AnswerRow,
+    AttendanceRow,
+    GroupRow,
+    MembershipRow,
+    ObservationRow,
+    PlayOutRow,
+)
+from coachbook.club.students import roll_of_groups
+
+
+def evenings_held(tx: Reading, group: str | None = None) -> dict[str, frozenset[date]]:
+    """By the name of each group, or of one alone, its evenings. Raises CoachbookError for an unknown
+    group."""
+    groups = {row.id: row.name for row in tx.session.exec(select(GroupRow))}
+    if group is not None:
+        group_id = roll_of_groups(tx).id_of(group)
+        groups = {group_id: groups[group_id]}
+    later = aliased(AttendanceRow)
+    was_corrected = exists().where(
+        col(later.student_id) == AttendanceRow.student_id,
+        col(later.evening) == AttendanceRow.evening,
+        col(later.entry_id) > AttendanceRow.entry_id,
+    )
+    conditions = (
+        (AttendanceRow, (col(AttendanceRow.present), ~was_corrected)),
+        (AnswerRow, (answer_holds(),)),
+        (PlayOutRow, ()),
+        (ObservationRow, (col(ObservationRow.unit) != "",)),
+    )
+    found: dict[int, set[date]] = {group_id: set() for group_id in groups}
+    for table, holds in conditions:
+        days = (
+            select(MembershipRow.group_id, col(table.evening))
+            .join_from(MembershipRow, table, col(table.student_id) == MembershipRow.student_id)
+            .where(col(MembershipRow.group_id).in_(groups), *holds)
+            .distinct()
+        )
+        for group_id, evening in tx.session.exec(days):
+            found[group_id].add(evening)
+    return {groups[group_id]: frozenset(days) for group_id, days in found.items()}
