@@ -25,7 +25,7 @@ READ = {"--table", "--pgn", "--own", "--closed", "--book", "--syllabus", "--club
 """Files and folders that are read (of the book, and written)."""
 
 ORDER = {
-    "": "demo club group student syllabus term evening log review report lesson sheet card poster ending"
+    "": "demo desk club group student syllabus term evening log review report lesson sheet card poster ending"
     " exercise backup restore check",
     "club": "new show set letters",
     "student": "add list show why import rename export remove erase",
@@ -50,7 +50,7 @@ PREVIEWED = {
 """What plans, replaces or imports."""
 
 NOT_LOOKING = {
-    *("demo", "backup", "restore", "club new", "club letters", "evening prepare", "evening close"),
+    *("demo", "desk", "backup", "restore", "club new", "club letters", "evening prepare", "evening close"),
     *("student add", "student import", "student rename", "student export", "student remove", "student erase"),
     *("group add", "group put", "group take", "group rename", "group remove"),
     *("term plan", "term replan", "term pin", "term unpin", "term lock", "term unlock", "term export"),

@@ -73,6 +73,7 @@ def test_a_plan_ends_where_it_says(coach: Browser) -> None:
 
 
 def test_a_computed_line_tells_its_one_reply(coach: Browser) -> None:
+    coach.wait_for_work(coach.client.get(path(fen=BISHOPS)))
     text = words(coach.get(path(fen=BISHOPS, step=1)))
     assert "One computed line" in text
     assert "Black answers ♔e6 ." in text
