@@ -15,15 +15,17 @@ from coachbook.wording.counting import level_in_words
 def mix_line(sheet: Worksheet) -> str:
     """Which items are of which other units: "Also: Mate in one (1 to 5), Two big pieces (9)"; "" if none is.
 
-    A sheet that is not called after its own unit (such as "Review") names all of them.
+    A sheet that is not called after its own unit (such as "Review") names all of them; an assessment only
+    what it does not ask for: it gives no hint of what the others are about.
     """
     is_its_own = sheet.title_of(sheet.unit) == sheet.unit_title
+    own = sheet.assessed or ((sheet.unit,) if is_its_own else ())
     numbers: dict[str, list[int]] = {}
     for number, item in enumerate(sheet.items, start=1):
-        if item.unit != sheet.unit or not is_its_own:
+        if item.unit not in own:
             numbers.setdefault(item.unit, []).append(number)
     listed = ", ".join(f"{sheet.title_of(unit)} ({_ranges(items)})" for unit, items in numbers.items())
-    return f"{'Also' if is_its_own else 'From'}: {listed}" if listed else ""
+    return f"{'Also' if own else 'From'}: {listed}" if listed else ""
 
 
 def _ranges(numbers: list[int]) -> str:

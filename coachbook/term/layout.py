@@ -240,7 +240,7 @@ class Layout:
             pass
         if start > evening.at:
             evening.wait(start, knows_something=True)
-        why = Reason(Why.LAST_EVENING) if is_last else Reason(Why.LEVEL_DONE, self.finished_level or 0)
+        why = Reason(Why.LAST_EVENING if is_last else Why.LEVEL_DONE, self.finished_level or 0)
         evening.put(Slot(SlotKind.ASSESSMENT, "", stretch, why, with_coach=True))
         self.finished_level = None
         return True

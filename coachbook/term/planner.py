@@ -3,7 +3,7 @@
 1. Five minutes of each full hour, five at least, stay free at the end of an evening. From the second
    evening on, ten minutes of review come first; on the first evening, too, if the group has done
    anything before. On the last evening, and on the one after a level is finished, an assessment
-   comes in its place: it asks for what is due.
+   comes in its place: it asks for the whole level, or else for what the term has taught.
 2. Take the units in the order of the syllabus, leaving out those that are known. With a goal, units
    of that level and below come first, with all that they build on. A unit is new work first (half
    of its minutes, in steps of five), then practice and play-outs (see `layout.parts_of`).

@@ -213,9 +213,11 @@ def reminder_of(advice: ReviewAdvice, sheet: Worksheet | None, cards: Sequence[s
 
 
 def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:
-    """Such as "The rook's box (2), The queen's box (4)"."""
+    """Such as "The rook's box (2), The queen's box (4)", of an assessment after its title."""
     codes = [item.unit for item in sheet.items]
-    return ", ".join(f"{titles.get(code, code)} ({codes.count(code)})" for code in dict.fromkeys(codes))
+    title = f"{sheet.unit_title}: " if sheet.assessed else ""
+    listed = (f"{titles.get(code, code)} ({codes.count(code)})" for code in dict.fromkeys(codes))
+    return title + ", ".join(listed)
 
 
 def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[TimedSlot, ...]:

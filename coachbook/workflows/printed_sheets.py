@@ -198,6 +198,7 @@ def save_sheet(
     title: str = "",
     form: str = "",
     example: Exercise | None = None,
+    assessed: tuple[str, ...] = (),
 ) -> Handout:
     """A sheet with these items and all that helps with them, saved for the students; `title` in place of the
     unit's own. Raises CoachbookError for a code that is taken, and for an unknown student."""
@@ -214,6 +215,7 @@ def save_sheet(
         titles=titles_on(syllabus, items),
         form=form,
         example=example,
+        assessed=assessed,
     )
     sheet = with_words(sheet)
     save_worksheet(tx, sheet, students)

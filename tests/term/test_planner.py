@@ -111,7 +111,9 @@ def test_each_slot_says_why_it_is_there() -> None:
 
 def test_an_assessment_says_what_it_is_for() -> None:
     slots = [slot for slot in all_slots(plan(FOUR_UNITS, 7)) if slot.kind is SlotKind.ASSESSMENT]
-    assert [slot.why for slot in slots] == [Reason(Why.LEVEL_DONE, 1), Reason(Why.LAST_EVENING)]
+    assert [slot.why for slot in slots] == [Reason(Why.LEVEL_DONE, 1), Reason(Why.LAST_EVENING, 2)]
+    (last,) = (slot for slot in all_slots(plan(FOUR_UNITS, 3)) if slot.kind is SlotKind.ASSESSMENT)
+    assert last.why == Reason(Why.LAST_EVENING)
 
 
 def test_the_evening_before_the_last_leaves_the_assessment_to_the_last() -> None:
