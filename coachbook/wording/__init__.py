@@ -10,6 +10,7 @@ __all__ = [
     "definitions",
     "disagreements",
     "exercises",
+    "how_answered",
     "method_words",
     "people",
     "plans",

@@ -85,7 +85,15 @@ def lesson_sheet(
         definitions=tuple(DEFINITIONS[code] for code in definitions_of_card(unit.method)),
         at=at,
         titles=syllabus.titles,
+        new_kinds=new_kinds(syllabus, unit),
     )
+
+
+def new_kinds(syllabus: Syllabus, unit: Unit) -> tuple[str, ...]:
+    """The kinds of exercise of a unit that no unit before it in the syllabus has, in its order."""
+    before = syllabus.units[: syllabus.units.index(unit)]
+    known = {use.kind for earlier in before for use in earlier.kinds}
+    return tuple(dict.fromkeys(use.kind for use in unit.kinds if use.kind not in known))
 
 
 def rules_in_words(method: Method) -> tuple[RuleInWords, ...]:
