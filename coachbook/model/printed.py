@@ -66,7 +66,7 @@ class FamilyReport:
     `can` are aims the student holds, `fading` those to be refreshed, `working` those in hand,
     `next_up` what comes next; each is a sentence. `evenings` counts those on which the student
     was there. `at_home` is one position to play together, or None. `played` are sentences about the
-    goals that were reached against the coach.
+    goals that were reached at the board.
     """
 
     club: str

@@ -54,7 +54,7 @@ class Goal(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PlayOut:
-    """A position to play out against the coach, who takes the side that is not to move.
+    """A position to play out; the coach or a partner takes the side that is not to move.
 
     `allowance` counts the student's moves: mate within so many, or hold the draw for so many.
     """

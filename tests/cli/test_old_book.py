@@ -87,7 +87,7 @@ ADDED = (
     re.compile(r"Paper to print: .*"),
     # A family reads what was reached at the board.
     re.compile(r"At the board . Holding the draw:"),
-    re.compile(r"playing against the coach, Farid has reached the goal for the first time\."),
+    re.compile(r"playing it out at the board, Farid has reached the goal for the first time\."),
     # An evening of a group that was not closed is told.
     re.compile(r"Not closed yet: .*"),
     # Groups that share the room go on together.
