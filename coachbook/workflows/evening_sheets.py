@@ -83,9 +83,8 @@ class _Evening:
         # of the student's number, not the name: an erased student's name is in no seed.
         own = derived_seed(0, str(on), str(student_named(self.tx, student).id), wanted.in_short)
         seed = own - own % _FORMS + form
-        start = SheetStart(
-            free_code(self.tx, self.syllabus, main.code, seed, on, number), self.club, main, on, seed
-        )
+        code = free_code(self.tx, self.syllabus, main.code, seed, on, number)
+        start = SheetStart(code, self.club, main, on, seed, on)
         tonight = frozenset(item.key for sheet in self.others.values() for item in sheet.items)
         example = example_for(self.tx, self.syllabus, items, (student,), on, self._seed, but=tonight)
         title = _title(self.syllabus, wanted)
