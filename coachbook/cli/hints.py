@@ -63,11 +63,15 @@ def in_words(advice: Advice) -> str:
 
 
 def tell_next(*words: str, book: Path | None = None) -> None:
-    """The one line after a change on what is mostly done next: a command that can be typed as it stands, for
-    the same `book` as the one before."""
+    """The one line after a change on what is mostly done next: a command for the same `book`."""
+    typer.echo(f"Next: {as_typed(*words, book=book)}")
+
+
+def as_typed(*words: str, book: Path | None = None) -> str:
+    """A command that can be typed as it stands, for the same `book` as the one before."""
     named = book is not None and str(book) != os.environ.get("COACHBOOK_BOOK")
     whose = ("--book", str(book)) if named else ()
-    typer.echo(f"Next: coachbook {shlex.join((*words, *whose))}")
+    return f"coachbook {shlex.join((*words, *whose))}"
 
 
 def problem_in_words(problem: Problem) -> str:

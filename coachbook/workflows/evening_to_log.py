@@ -96,12 +96,18 @@ def doubt_of_students(book: Book, on: date, today: date, students: Iterable[str]
 
 
 def evening_still_open(book: Book, until: date, groups: Sequence[str]) -> date | None:
-    """The last evening up to a day that the plan of one of the groups (of any, if none is named) has, and
-    that is not closed yet; None if there is none since the last one that was closed. Raises CoachbookError
-    for an unknown group."""
+    """The last of the evenings that are still open; None if there is none. Raises CoachbookError for an
+    unknown group."""
+    return next(iter(evenings_still_open(book, until, groups)), None)
+
+
+def evenings_still_open(book: Book, until: date, groups: Sequence[str]) -> tuple[date, ...]:
+    """The evenings up to a day that the plan of one of the groups (of any, if none is named) has since the
+    last one that was closed, the last one first. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
         chosen = named_groups(tx, groups) if groups else tuple(list_groups(tx))
-        return max((day for group in chosen for day in _open_of(tx, group.name, until)), default=None)
+        days = {day for group in chosen for day in _open_of(tx, group.name, until)}
+    return tuple(sorted(days, reverse=True))
 
 
 def _open_of(tx: Reading, group: str, until: date) -> list[date]:
