@@ -5,6 +5,7 @@ sentence to decide anything. Another language is one more set of these modules, 
 """
 
 __all__ = [
+    "answer_forms",
     "conversations",
     "counting",
     "definitions",

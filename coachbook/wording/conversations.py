@@ -8,6 +8,8 @@ from coachbook.model.facts import Doubt, EntryFacts, Impression, ItemResult, Pla
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.term_plan import PlanDifference
+from coachbook.model.worksheet import Exercise
+from coachbook.wording.answer_forms import form_in_words
 from coachbook.wording.counting import (
     counted,
     counted_off,
@@ -117,8 +119,8 @@ def _fewer(answers: int, items: int) -> str:
     return f"  {these}, but the sheet has {items} items."
 
 
-def _unreadable(item: int, written: str, meant: Sequence[str]) -> str:
-    why = f": {' or '.join(meant)}?" if meant else " cannot be read."
+def _unreadable(item: int, written: str, meant: Sequence[str], exercise: Exercise, letters: str) -> str:
+    why = f": {' or '.join(meant)}?" if meant else f" cannot be read. {form_in_words(exercise, letters)}"
     return f"  Item {item}: '{written}'{why}"
 
 

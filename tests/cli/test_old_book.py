@@ -133,7 +133,9 @@ def _expected(said: str) -> list[str]:
 def _today(said: str, *added: re.Pattern[str]) -> list[str]:
     """What is said now if the same is typed, without what was `added` on purpose."""
     more = (*ADDED, *added)
-    return [_rounded(line) for line in play(said) if not any(each.fullmatch(line) for each in more)]
+    lines = (line for line in play(said) if not any(each.fullmatch(line) for each in more))
+    # In which form an answer is read that could not be read.
+    return [_rounded(re.sub(r"\. Write .+, or - for nothing\.$", "", line)) for line in lines]
 
 
 def _rounded(line: str) -> str:
