@@ -158,16 +158,23 @@ def close(
     """
     from coachbook.workflows.closing import groups_to_close, to_close
     from coachbook.workflows.closing_conversation import Closing
+    from coachbook.workflows.joint_lessons import NOTHING_SAID, said_before, said_of_others
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
 
     opened, read, named = open_club(book), load_syllabus(syllabus), one_day(day, asked)
     on = _day_to_close(opened, named, group or [], sure=sure, where=book)
     names = groups_to_close(opened, on, group or [])
-    lines = _begin(opened, [to_close(opened, read, name, on) for name in names])
+    waiting = [to_close(opened, read, name, on) for name in names]
+    lines = _begin(opened, waiting)
+    said = {left.group: said_before(opened, left.group, on) for left in waiting if left.present is None}
     ahead = []
     for name in names:
-        closed = _closed(opened, Closing(group=name, on=on, syllabus=read, lines=lines, ticks=ticks))
+        known = said.get(name, NOTHING_SAID)
+        closing = Closing(group=name, on=on, syllabus=read, lines=lines, ticks=ticks, said_before=known)
+        closed = _closed(opened, closing)
+        for other, of_them in said_of_others(opened, name, on, closed.unfinished).items():
+            said[other] = said.get(other, NOTHING_SAID) | of_them
         ahead += [closed.ahead] if closed.ahead else []
     if ahead:
         tell_next("evening", "prepare", str(min(ahead)), book=book)

@@ -192,6 +192,14 @@ def _what_is_left(units: Sequence[tuple[str, str]]) -> str:
     return _lines("Which units were not finished, and need another evening?", *listed)
 
 
+def _said_before(unfinished: Sequence[str]) -> str:
+    told = "everything was done"
+    if unfinished:
+        was = plural(len(unfinished), "was", "were")
+        told = f"{listed(map(unmistakable, unfinished))} {was} not finished"
+    return f"Of the joint lesson you have said already: {told}."
+
+
 def _not_finished(noted: Sequence[str]) -> str:
     so_far = f"so far: {', '.join(map(unmistakable, noted))}"
     return f"Not finished ({so_far if noted else 'numbers; Enter: everything was done'}): "
@@ -285,6 +293,7 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.NOTED: _noted,
     Say.AGAIN: lambda question, text: f"{in_words(question)}{text}",
     Say.WHAT_IS_LEFT: _what_is_left,
+    Say.SAID_BEFORE: _said_before,
     Say.NOT_FINISHED: _not_finished,
     Say.CLOSED: _closed,
     Say.MOVED: _moved,

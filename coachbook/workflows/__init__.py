@@ -21,6 +21,7 @@ __all__ = [
     "endings",
     "evening_log",
     "evening_to_log",
+    "joint_lessons",
     "lines_conversation",
     "log_from_tables",
     "members",

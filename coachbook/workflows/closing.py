@@ -19,7 +19,14 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
 from coachbook.workflows.evening_log import GivenSheet
 from coachbook.workflows.evening_to_log import Days
-from coachbook.workflows.members import named_groups, planned_session, planned_sessions, term_at
+from coachbook.workflows.joint_lessons import joint_units
+from coachbook.workflows.members import (
+    named_groups,
+    planned_again,
+    planned_session,
+    planned_sessions,
+    term_at,
+)
 from coachbook.workflows.planning import Together, together_with
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.replanning import note_not_done, replan_terms
@@ -131,13 +138,11 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
     with book.reading() as tx:
         session = planned_session(tx, group, on)
         students = tuple(student.name for student in list_students(tx, group))
-        marks = attendance(tx, on=on, group=group)
-        is_logged = {mark.student for mark in marks} >= set(students)
-        present = frozenset(mark.student for mark in marks if mark.present) if is_logged else None
+        present = _present(tx, group, on, students)
         there = [name for name in students if present is None or name in present]
         units = session.units(*SlotKind) if session is not None else ()
         sheets = _sheets(tx, group, on, there)
-        again = _planned_again(tx, group, on)
+        again = planned_again(tx, group, on)
         return ToClose(
             group,
             on,
@@ -154,14 +159,22 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
         )
 
 
+def _present(tx: Reading, group: str, on: date, students: Sequence[str]) -> frozenset[str] | None:
+    """Who of a group was there; None as long as that is not logged of everybody."""
+    marks = attendance(tx, on=on, group=group)
+    is_logged = {mark.student for mark in marks} >= set(students)
+    return frozenset(mark.student for mark in marks if mark.present) if is_logged else None
+
+
 def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> NextWeek:
-    """Plan anew what was not done, from the next evening on, and tell what moves. If the rest of the term
-    cannot be planned anew, it says why. Raises CoachbookError if no plan has that day."""
+    """Plan anew what was not done, from the next evening on, and tell what moves; other groups that had the
+    same lesson, and are not closed yet, did not finish it either. If the rest of the term cannot be planned
+    anew, it says why. Raises CoachbookError if no plan has that day."""
     left = to_close(book, syllabus, group, on)
     with book.reading() as tx:
         session = planned_session(tx, group, on)
         ahead = [each.on for each in planned_sessions(tx, group) if each.on > on]
-        again = _planned_again(tx, group, on) | set(not_done)
+        again = planned_again(tx, group, on) | set(not_done)
         seen = evenings(tx, group=group, until=on)
     moved = _planned_anew(book, syllabus, group, on, ahead, not_done) if not_done else _Moved()
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
@@ -200,10 +213,19 @@ def _planned_anew(
     with book.reading() as tx:
         plan = term_at(tx, group, on).plan
         before = _learns_with(together_with(tx, group, plan), on)
+        others = _did_not_finish_either(tx, group, on, not_done)
     in_term = {session.on for session in plan.sessions}
     try:
         if ahead and ahead[0] in in_term:
-            done = replan_terms(book, syllabus, [group], ahead[0], not_done=not_done, with_room=True)
+            done = replan_terms(
+                book,
+                syllabus,
+                [group],
+                ahead[0],
+                not_done=not_done,
+                with_room=True,
+                not_done_by_room=others,
+            )
         else:
             note_not_done(book, syllabus, group, not_done, on)
             if not ahead:
@@ -217,14 +239,21 @@ def _planned_anew(
     return _Moved(done.terms[0].changes, also, apart)
 
 
+def _did_not_finish_either(
+    tx: Reading, group: str, on: date, not_done: Sequence[str]
+) -> dict[str, frozenset[str]]:
+    """By group of the same lesson that is not closed yet: what of it was not done."""
+    found = {}
+    for other, units in joint_units(tx, group, on).items():
+        students = tuple(student.name for student in list_students(tx, other))
+        if _present(tx, other, on, students) is None:
+            found[other] = units & set(not_done)
+    return found
+
+
 def _learns_with(together: Together, after: date) -> Counter[str]:
     """How often something is explained to other groups together with this one after a day."""
     return Counter(other for (on, _), others in together.items() if on > after for other in others)
-
-
-def _planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:
-    """Units of which the plan says by now that they were not done on this evening."""
-    return frozenset(each.unit for each in term_at(tx, group, on).plan.not_done if each.before > on)
 
 
 def _to_bring_back(

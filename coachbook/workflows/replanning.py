@@ -1,8 +1,9 @@
 """Planning the rest of a term anew, and editing a plan by hand: pins and locks."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from types import MappingProxyType
 
 from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.groups import terms_of
@@ -48,6 +49,7 @@ def replan_terms(
     closures: Sequence[Closure] = (),
     not_done: Sequence[str] = (),
     with_room: bool = False,
+    not_done_by_room: Mapping[str, Collection[str]] = MappingProxyType({}),
     preview: bool = False,
 ) -> ChangedPlans:
     """Plan the terms of groups (of the only one, if none is named) that have the day `first`, or are the next
@@ -59,7 +61,7 @@ def replan_terms(
     cannot be kept then give way, and are among the changes. A term that has yet to begin is planned from what
     is known, and from what earlier terms will have taught, as of `today` (`first`, if it is not given). With
     the room, the groups that share the coach with these are planned anew, too, so that they go on learning
-    together: they come last.
+    together: they come last; `not_done_by_room` are units that were not done by one of them either.
 
     Raises CoachbookError for an unknown group or unit, a group without a plan, an evening to cancel that is
     not in the plan or is past, a unit that was not planned, and if no evening is left.
@@ -73,13 +75,16 @@ def replan_terms(
             cancelled = _fallen(term.plan, first, days_held(tx, group.name), cancel, closures)
             wishes.append(_Wish(term, begins, term.plan.pins, cancelled, again))
         if with_room:
-            wishes += _others_anew(tx, [wish.term for wish in wishes], first)
+            wishes += _others_anew(tx, [wish.term for wish in wishes], first, not_done_by_room)
         made = _made_anew(tx, syllabus, wishes, PlanChange.REPLANNED, today or first, giving_way=True)
         return replace(made, entry=None) if preview else made
 
 
-def _others_anew(tx: Reading, terms: Sequence[Term], first: date) -> list[_Wish]:
-    """Of the groups that share the coach with those of some terms, each that has an evening on the day."""
+def _others_anew(
+    tx: Reading, terms: Sequence[Term], first: date, not_done: Mapping[str, Collection[str]]
+) -> list[_Wish]:
+    """Of the groups that share the coach with those of some terms, each that has an evening on the day; by
+    group, what was not done."""
     named = {term.group for term in terms}
     rooms = {other for term in terms for other in term.plan.room} - named
     found = []
@@ -87,7 +92,8 @@ def _others_anew(tx: Reading, terms: Sequence[Term], first: date) -> list[_Wish]
         term = term_at(tx, group.name, first) if terms_of(tx, group.name) else None
         if term and term.plan.session_on(first) and named.intersection(term.plan.room):
             begins = first_open(tx, group.name, first)
-            found.append(_Wish(term, begins, term.plan.pins, at_its_word=True))
+            again = frozenset(not_done.get(group.name, ()))
+            found.append(_Wish(term, begins, term.plan.pins, not_done=again, at_its_word=True))
     return found
 
 
