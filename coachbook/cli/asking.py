@@ -261,8 +261,18 @@ def _where(mention: "Mention") -> str:
         what = "The folder for papers"
     entry = "" if mention.entry is None else f"entry {mention.entry}"
     backup = "" if mention.in_book else "in a backup only"
-    details = ", ".join(filter(None, (mention.unit, mention.evening, entry, backup)))
+    details = ", ".join(filter(None, (mention.unit, _evening_of(mention), entry, backup)))
     return f"{what} ({details})" if details else what
+
+
+def _evening_of(mention: "Mention") -> str:
+    """Its evening as the club writes days; a damaged one as it stands in the file."""
+    from coachbook.wording.counting import shown_day
+
+    try:
+        return shown_day(date.fromisoformat(mention.evening)) if mention.evening else ""
+    except ValueError:
+        return mention.evening
 
 
 def _is_note(mention: "Mention") -> bool:

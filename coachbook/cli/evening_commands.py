@@ -66,7 +66,7 @@ PastEveningOption = Annotated[
 def one_day(day: date | None, on: date | None) -> date | None:
     """The evening that is named, as an argument or an option. Raises CoachbookError for two of them."""
     if day is not None and on is not None and day != on:
-        raise CoachbookError(f"Which evening: {day} or {on}?", "Give one date.")
+        raise CoachbookError(f"Which evening: {shown_day(day)} or {shown_day(on)}?", "Give one date.")
     return day or on
 
 

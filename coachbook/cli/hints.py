@@ -35,7 +35,7 @@ _WORDS = {
     Step.NAME_AN_ALLOWANCE: "Give it with --allowance, such as 20.",
     Step.NAME_ANY_UNIT: "Name the unit after the student. 'coachbook syllabus list' shows all units.",
     Step.NAME_THE_GROUP_TO_SHOW: "Say which after 'group show': {groups}.",
-    Step.NAME_THE_LAST_EVENING: "The last evening that is logged is {on}: give it with --date.",
+    Step.NAME_THE_LAST_EVENING: "Give --date {on}: that is the last evening that is logged.",
     Step.NAME_THE_UNIT: "Name the unit after the position.",
     Step.PIN_LATER_OR_UNPIN: (
         "Pin it to a later evening, or take the pin away with 'coachbook term unpin {unit}'."

@@ -36,6 +36,7 @@ from coachbook.model.term_plan import Shortfall, TermPlan
 from coachbook.term.layout import Layout
 from coachbook.term.replan import planned_units
 from coachbook.term.request import TermRequest, WishError
+from coachbook.wording.counting import shown_day
 
 _MOST_EVENINGS_MORE = 52
 
@@ -106,7 +107,7 @@ def _check_wishes(syllabus: Syllabus, request: TermRequest) -> None:
         title = syllabus.unit(pin.unit).title
         if pin.on not in request.all_dates:
             raise WishError(
-                f"{title} cannot begin on {pin.on}: the club does not meet then.",
+                f"{title} cannot begin on {shown_day(pin.on)}: the club does not meet then.",
                 Advice(Step.UNPIN, {"unit": pin.unit}),
                 pin.on,
                 pin.unit,

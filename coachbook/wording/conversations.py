@@ -41,7 +41,7 @@ def names_or_nobody(names: Sequence[str]) -> str:
 
 def lines_in_words(count: int, days: Iterable[date]) -> str:
     """How many lines of which evenings: "11 lines of 2027-01-12"."""
-    return f"{counted(count, 'line')} for {' and '.join(map(str, sorted(set(days))))}"
+    return f"{counted(count, 'line')} for {' and '.join(map(shown_day, sorted(set(days))))}"
 
 
 def judged_in_words(judged: JudgedPlayOut) -> list[str]:

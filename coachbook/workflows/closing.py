@@ -17,6 +17,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Difference, PlanDifference, SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
+from coachbook.wording.counting import shown_day
 from coachbook.workflows.evening_log import GivenSheet
 from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.joint_lessons import joint_units
@@ -100,7 +101,7 @@ def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -
         doubts = [days.doubt(on, [name]) for name in planned]
     if not doubts:
         raise CoachbookError(
-            f"No evening is planned on {on}.",
+            f"No evening is planned on {shown_day(on)}.",
             Advice(Step.PLAN_A_TERM_OR_LOG),
         )
     if None in doubts:

@@ -18,6 +18,7 @@ from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.standing import good_evenings, review_advice
 from coachbook.term.reviews import with_due
 from coachbook.term.taught import assessed_units, next_catch_up
+from coachbook.wording.counting import shown_day
 from coachbook.workflows.catching_up import Taught, taught_before
 from coachbook.workflows.members import planned_sessions, term_at
 from coachbook.workflows.sheet_contents import StudentTonight, sheet_contents
@@ -82,7 +83,9 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
     sessions = planned_sessions(tx, group)
     session = next((each for each in sessions if each.on == on), None)
     if session is None:
-        raise CoachbookError(f"The plan of {group} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
+        raise CoachbookError(
+            f"The plan of {group} has no evening on {shown_day(on)}.", Advice(Step.SHOW_THE_TERM)
+        )
     plan = term_at(tx, group, on).plan
     by_student = evenings(tx, group=group, until=on - timedelta(days=1))
     next_on = next((each.on for each in sessions if each.on > on), on)

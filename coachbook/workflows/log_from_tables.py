@@ -17,7 +17,7 @@ from coachbook.model.problem import Problem
 from coachbook.model.worksheet import Worksheet
 from coachbook.wording.answer_forms import form_in_words
 from coachbook.wording.conversations import in_words
-from coachbook.wording.counting import counted_off
+from coachbook.wording.counting import counted_off, shown_day
 from coachbook.wording.people import doubt_in_words
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.evening_log import GivenSheet, keep_answers, mark_sheet
@@ -217,7 +217,9 @@ def _unreadable_line(row: Row, result: ItemResult, form: str) -> str:
 def _newest_sheet(tx: Reading, student: str, on: date) -> str:
     given = [sheet for sheet in sheets_of(tx, student) if sheet.made_on <= on]
     if not given:
-        raise CoachbookError(f"{student} was given no sheet by {on}.", "Name the sheet in a column 'sheet'.")
+        raise CoachbookError(
+            f"{student} was given no sheet by {shown_day(on)}.", "Name the sheet in a column 'sheet'."
+        )
     return given[-1].code
 
 

@@ -321,9 +321,13 @@ def _evening_of(
     if not names:
         planned = sorted(each for known in days.values() for each in known)
         later = [each for each in planned if each > day]
-        hint = f"The next one is {later[0]}." if later else f"The last one is {planned[-1]}."
+        near = shown_day(later[0] if later else planned[-1])
+        hint = f"The {'next' if later else 'last'} one is {near}."
         fallen = any(gone.on == day for own in terms.values() for term in own for gone in term.plan.cancelled)
-        raise CoachbookError(f"{day} was cancelled." if fallen else f"No evening is planned on {day}.", hint)
+        raise CoachbookError(
+            f"{shown_day(day)} was cancelled." if fallen else f"No evening is planned on {shown_day(day)}.",
+            hint,
+        )
     return day, names
 
 

@@ -13,6 +13,7 @@ from coachbook.model.term_plan import Closure, NotDone, Pin, PlanChange, Term, T
 from coachbook.term.replan import differences, planned_units, rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.together import CoachTimes, coach_times, merged, plan_together
+from coachbook.wording.counting import shown_day
 from coachbook.workflows.members import days_held, first_open, named_group, named_groups, term_at
 from coachbook.workflows.planning import (
     ChangedPlans,
@@ -118,7 +119,8 @@ def pin_unit(
         begins = first_open(tx, name, first)
         if on < begins:
             raise CoachbookError(
-                f"{on} is over: only evenings from {begins} on can change.", "Choose a later evening."
+                f"{shown_day(on)} is over: only evenings from {shown_day(begins)} on can change.",
+                "Choose a later evening.",
             )
         if code in plan.known:
             raise CoachbookError(
@@ -126,7 +128,8 @@ def pin_unit(
             )
         if code in planned_units(session for session in plan.sessions if session.on < begins):
             raise CoachbookError(
-                f"The group {name} began {code} before {begins}.", "Pin a unit that it has not begun."
+                f"The group {name} began {code} before {shown_day(begins)}.",
+                "Pin a unit that it has not begun.",
             )
         pins = (*(pin for pin in plan.pins if pin.unit != code), Pin(code, on))
         made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.PINNED, first)
@@ -168,7 +171,9 @@ def lock_session(
         name = named_group(tx, group).name
         term = term_at(tx, name, on)
         if term.plan.session_on(on) is None:
-            raise CoachbookError(f"The plan of {name} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
+            raise CoachbookError(
+                f"The plan of {name} has no evening on {shown_day(on)}.", Advice(Step.SHOW_THE_TERM)
+            )
         sessions = tuple(
             replace(session, locked=locked) if session.on == on else session for session in term.plan.sessions
         )
@@ -213,13 +218,14 @@ def _fallen(
     for on in cancel:
         if on < first:
             raise CoachbookError(
-                f"{on} cannot be cancelled: only evenings from {first} on are replanned.",
+                f"{shown_day(on)} cannot be cancelled: only evenings from {shown_day(first)} on"
+                " are replanned.",
                 Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
     fallen = frozenset((*cancel, *closed))
     for on in sorted(fallen & set(held)):
         raise CoachbookError(
-            f"{on} cannot be cancelled: it was held.",
+            f"{shown_day(on)} cannot be cancelled: it was held.",
             Advice(Step.UNDO_ITS_LOG),
         )
     return fallen
@@ -302,5 +308,5 @@ def _others_in_hall(tx: Reading, term: Term, replanned: tuple[str, ...]) -> Coac
 
 
 def _pins_in_words(terms: Sequence[Term]) -> str:
-    pins = ", ".join(f"{pin.unit} on {pin.on}" for term in terms for pin in term.plan.pins)
+    pins = ", ".join(f"{pin.unit} on {shown_day(pin.on)}" for term in terms for pin in term.plan.pins)
     return f"The pins are: {pins}." if pins else "It has no pins."

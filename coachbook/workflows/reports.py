@@ -33,6 +33,7 @@ from coachbook.paper.family_report import family_report_pdf
 from coachbook.paper.overview import overview_pdf
 from coachbook.paper.term_summary import term_summary_pdf
 from coachbook.progress.standing import overview, secure_on
+from coachbook.wording.counting import shown_day
 from coachbook.wording.people import played_in_words, slip_and_count
 from coachbook.wording.plans import listed_titles
 from coachbook.workflows.catching_up import missing_in
@@ -196,7 +197,8 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
     """The club's term in numbers, without names. Raises CoachbookError if it ends before it starts."""
     if ends_on < starts_on:
         raise CoachbookError(
-            f"The term ends on {ends_on}, before it starts on {starts_on}.", "Swap the dates."
+            f"The term ends on {shown_day(ends_on)}, before it starts on {shown_day(starts_on)}.",
+            "Swap the dates.",
         )
     with book.reading() as tx:
         by_student = evenings(tx, until=ends_on)

@@ -312,6 +312,26 @@ def test_a_table_with_a_day_that_may_be_a_slip_is_refused_with_its_rows(planned:
 
 
 @pytest.mark.usefixtures("planned")
+def test_errors_show_days_as_the_club_writes_them_and_commands_as_they_are_typed() -> None:
+    done("club", "set", "--dates", "month-first")
+    between, second = "Sept 12, 2026", "Sept 17, 2026"
+    prepare = run("evening", "prepare", BETWEEN, *OWLS)
+    assert prepare.err == f"coachbook: No evening is planned on {between}. The next one is {second}.\n"
+    cancel = run("term", "replan", *OWLS, "--from", SECOND, "--skip", BETWEEN)
+    assert cancel.err == (
+        f"coachbook: {between} cannot be cancelled: only evenings from {second} on are replanned."
+        f" Give --from {BETWEEN}, or an earlier day.\n"
+    )
+    twice = run("evening", "close", SECOND, "--date", FIRST)
+    assert twice.err == f"coachbook: Which evening: {second} or Sept 10, 2026? Give one date.\n"
+    late = run("log", "attendance", *OWLS, "--present", "Ana", "--date", FIRST)
+    assert "No attendance is logged on Sept 10, 2026" in late.err
+    done("evening", "prepare", SECOND, *OWLS)
+    left = done("evening", "prepare", THIRD, *OWLS)
+    assert f"Not closed yet: Thu {second}. To close it: coachbook evening close {SECOND}" in left
+
+
+@pytest.mark.usefixtures("planned")
 def test_of_several_groups_the_one_whose_evening_it_is_not_must_be_named_to_be_closed() -> None:
     done("term", "plan", "--group", "Foxes", *PLAN)
     ran = run("evening", "close", BETWEEN)
