@@ -117,7 +117,7 @@ def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
-    titles = syllabus.titles
+    titles = syllabus.titles_in_plans
     dates = sorted({session.on for term in terms for session in term.plan.sessions})
     new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
     for line in dict.fromkeys(line for term in terms for line in _about(term.plan)):
@@ -156,7 +156,7 @@ def _about(plan: TermPlan) -> Iterator[str]:
 
 
 def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
-    plan, titles = term.plan, syllabus.titles
+    plan, titles = term.plan, syllabus.titles_in_plans
     first, *more = _about(plan)
     for line in (f"{term.group}: {first}", *more, ""):
         typer.echo(line)
@@ -215,13 +215,11 @@ def _rows(term: "PlannedTerm", titles: dict[str, str]) -> Iterator[tuple[str, ..
 
 
 def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:
-    from coachbook.wording.plans import shortfall_in_words
+    from coachbook.wording.plans import reached_in_words, shortfall_in_words
 
     missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
     told = ", ".join(titles.get(code, code) for code in missing)
-    all_fits = (
-        "Every unit fits." if plan.goal is None else f"Level {plan.goal} is done by the end of the term."
-    )
+    all_fits = "Every unit fits." if plan.goal is None else reached_in_words(plan.goal, titles)
     yield f"Did not fit: {told}." if told else all_fits
     for shortfall in plan.shortfalls:
         yield shortfall_in_words(shortfall, titles)

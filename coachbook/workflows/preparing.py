@@ -157,7 +157,7 @@ def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -
     return [
         card
         for unit in syllabus.units
-        for card in unit_cards(unit, book.club_name, (student,))
+        for card in unit_cards(syllabus, unit, book.club_name, (student,))
         if card.code in codes
     ]
 
@@ -166,7 +166,7 @@ def _group_evening(
     papers: GroupPapers, syllabus: Syllabus, times: Mapping[tuple[str, str], int]
 ) -> GroupEvening:
     tonight = papers.tonight
-    titles = syllabus.titles
+    titles = syllabus.titles_in_plans
     given = tuple(
         StudentPapers(
             name,

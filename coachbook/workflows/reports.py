@@ -158,6 +158,7 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
         next_up=_aims(next_up),
         # Of what was never shown a family could not tell whether it is played right.
         at_home=_position_for_home(
+            syllabus,
             (
                 *units[Standing.FADING],
                 *reversed(units[Standing.WORKING]),
@@ -274,9 +275,9 @@ def _aims(units: Iterable[Unit]) -> tuple[str, ...]:
     return tuple(unit.aim for unit in units)
 
 
-def _position_for_home(units: Iterable[Unit], club: str) -> PlayOutCard | None:
+def _position_for_home(syllabus: Syllabus, units: Iterable[Unit], club: str) -> PlayOutCard | None:
     """The first play-out of the first of these units that has one."""
-    return next((card for unit in units for card in unit_cards(unit, club, ())), None)
+    return next((card for unit in units for card in unit_cards(syllabus, unit, club, ())), None)
 
 
 def _secure_counts(progress: Iterable[UnitProgress]) -> dict[str, int]:

@@ -24,6 +24,7 @@ import pytest
 
 from coachbook.club.book import HEAD
 from coachbook.syllabus import read_syllabus
+from coachbook.wording.counting import quoted
 from tests.cli.drive import done
 from tests.cli.transcripts import play
 
@@ -127,7 +128,15 @@ def _expected(said: str) -> list[str]:
         said = said.replace(old, new)
     # The title of a level says what it is about.
     said = re.sub(rf"Level (\d) · ({'|'.join(map(re.escape, LEVELS))})", r"\2 · level \1", said)
+    said = re.sub(r"(,?)level (\d)( is finished: [a-z -]+)", _of_level, said)
     return [_rounded(line) for line in said.splitlines()]
+
+
+def _of_level(reason: re.Match[str]) -> str:
+    """A reason with the title of its level; in a table, which has a comma before it, perhaps in quotes."""
+    title = LEVELS[int(reason[2]) - 1]
+    told = f"{quoted(title)}{reason[3]}"
+    return f'{reason[1]}"{told}"' if reason[1] and "," in title else f"{reason[1]}{told}"
 
 
 def _today(said: str, *added: re.Pattern[str]) -> list[str]:
