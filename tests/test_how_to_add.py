@@ -35,6 +35,7 @@ TASK = """\
         asks="fastest_mates",
     ),
 """
+ANSWERED = '    "give_mate": "the child writes one move that is mate",\n'
 TITLE = '    "queen-walk": "The queen\'s box, and a walk",\n'
 SUMMARY = '    "queen-walk": "As the queen\'s box, but the king counts files and ranks.",\n'
 RULE = """\
@@ -144,6 +145,7 @@ def add_kind(house: House) -> None:
     house.put("give_mate.py", "coachbook/exercises/kinds")
     house.write("coachbook/wording/exercises.py", TASK, below="_TASKS", before='    "task_key_squares"')
     house.write("coachbook/exercises/difficulty.py", REACH, below="REACHES", before='    "key_squares"')
+    house.write("coachbook/wording/how_answered.py", ANSWERED, below="_HOW", before='    "key_squares"')
     unit = 'code = "mate-in-one"'
     house.write("curricula/level-1.toml", NAMED_IN_A_UNIT, below=unit, before="[unit.secure]")
 
@@ -172,6 +174,7 @@ def test_a_kind_is_one_file_its_sentences_and_its_name_in_a_unit(house: House) -
         "tests/exercises/test_difficulty.py",
         "tests/exercises/test_kinds.py",
         "tests/exercises/test_truth.py",
+        "tests/wording/test_how_answered.py",
         "tests/wording/test_sentences.py",
     )
     house.passes(*tests, only="give_mate or every_kind or test_sentences or every_fact")

@@ -80,14 +80,17 @@ SureOption = Annotated[
 ]
 
 _NOTHING = "Nothing was kept."
+_GIVE_THE_DAY = "Give the day with --date."
 
 
-def settled_day(asked: date | None, doubt: "Doubt | None", *, sure: bool) -> date:
+def settled_day(
+    asked: date | None, doubt: "Doubt | None", *, sure: bool, otherwise: str = _GIVE_THE_DAY
+) -> date:
     """The day for which something is logged: the one that was asked for, else today; where nothing is
     planned today, perhaps the last evening.
 
     At a terminal the coach is asked where there is a `doubt`, unless `sure`. Raises CoachbookError where
-    nobody can be asked, InterruptedEntryError if the day is not to be.
+    nobody can be asked, InterruptedEntryError, with `otherwise`, if the day is not to be.
     """
     from coachbook.wording.counting import shown_day
     from coachbook.wording.people import doubt_in_words
@@ -106,14 +109,14 @@ def settled_day(asked: date | None, doubt: "Doubt | None", *, sure: bool) -> dat
 
         if agreed(ask(Say.TAKE_LAST, Alone.YES, day=day, group=doubt.group, last=last)):
             return last
-    check_doubt(doubt, sure=sure)
+    check_doubt(doubt, sure=sure, otherwise=otherwise)
     return day
 
 
-def check_doubt(doubt: "Doubt | None", *, sure: bool) -> None:
+def check_doubt(doubt: "Doubt | None", *, sure: bool, otherwise: str = _GIVE_THE_DAY) -> None:
     """Asks whether something is logged all the same where there is a `doubt` about its day, unless `sure`.
 
-    Raises CoachbookError where nobody can be asked, InterruptedEntryError for no.
+    Raises CoachbookError where nobody can be asked, InterruptedEntryError, with `otherwise`, for no.
     """
     from coachbook.wording.people import doubt_in_words
 
@@ -122,7 +125,7 @@ def check_doubt(doubt: "Doubt | None", *, sure: bool) -> None:
     if not can_ask():
         raise CoachbookError(doubt_in_words(doubt), "Give another --date, or --yes to log it anyway.")
     if not agrees(Say.LOG_ANYWAY, _NOTHING, doubt=doubt):
-        raise InterruptedEntryError("Not logged.", "Give the day with --date.")
+        raise InterruptedEntryError("Not logged.", otherwise)
 
 
 class WhenErasing(StrEnum):
@@ -258,8 +261,18 @@ def _where(mention: "Mention") -> str:
         what = "The folder for papers"
     entry = "" if mention.entry is None else f"entry {mention.entry}"
     backup = "" if mention.in_book else "in a backup only"
-    details = ", ".join(filter(None, (mention.unit, mention.evening, entry, backup)))
+    details = ", ".join(filter(None, (mention.unit, _evening_of(mention), entry, backup)))
     return f"{what} ({details})" if details else what
+
+
+def _evening_of(mention: "Mention") -> str:
+    """Its evening as the club writes days; a damaged one as it stands in the file."""
+    from coachbook.wording.counting import shown_day
+
+    try:
+        return shown_day(date.fromisoformat(mention.evening)) if mention.evening else ""
+    except ValueError:
+        return mention.evening
 
 
 def _is_note(mention: "Mention") -> bool:

@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coachbook.cli.asking import SureOption, check_doubt, settled_day
+from coachbook.cli.asking import SureOption, settled_day
 from coachbook.cli.console import can_ask, progress_bar
-from coachbook.cli.hints import in_words, tell_next
+from coachbook.cli.hints import as_typed, in_words, tell_next
 from coachbook.cli.options import (
     BoardsOption,
     BookOption,
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
     from coachbook.workflows.preparing import PreparedEvening
 
 _BOARDS = PaperOptions().boards_a_page
+_CLOSE = ("evening", "close")
 _GO_ON = "What was kept so far stays. To go on, close the evening again."
 
 app = noun("A club evening: prepare it, and close it.", "prepare close")
@@ -64,7 +66,7 @@ PastEveningOption = Annotated[
 def one_day(day: date | None, on: date | None) -> date | None:
     """The evening that is named, as an argument or an option. Raises CoachbookError for two of them."""
     if day is not None and on is not None and day != on:
-        raise CoachbookError(f"Which evening: {day} or {on}?", "Give one date.")
+        raise CoachbookError(f"Which evening: {shown_day(day)} or {shown_day(on)}?", "Give one date.")
     return day or on
 
 
@@ -156,39 +158,56 @@ def close(
     """
     from coachbook.workflows.closing import groups_to_close, to_close
     from coachbook.workflows.closing_conversation import Closing
+    from coachbook.workflows.joint_lessons import NOTHING_SAID, said_before, said_of_others
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
 
     opened, read, named = open_club(book), load_syllabus(syllabus), one_day(day, asked)
-    on = _day_to_close(opened, named, group or [], sure=sure)
+    on = _day_to_close(opened, named, group or [], sure=sure, where=book)
     names = groups_to_close(opened, on, group or [])
-    lines = _begin(opened, [to_close(opened, read, name, on) for name in names])
+    waiting = [to_close(opened, read, name, on) for name in names]
+    lines = _begin(opened, waiting)
+    said = {left.group: said_before(opened, left.group, on) for left in waiting if left.present is None}
     ahead = []
     for name in names:
-        closed = _closed(opened, Closing(group=name, on=on, syllabus=read, lines=lines, ticks=ticks))
+        known = said.get(name, NOTHING_SAID)
+        closing = Closing(group=name, on=on, syllabus=read, lines=lines, ticks=ticks, said_before=known)
+        closed = _closed(opened, closing)
+        for other, of_them in said_of_others(opened, name, on, closed.unfinished).items():
+            said[other] = said.get(other, NOTHING_SAID) | of_them
         ahead += [closed.ahead] if closed.ahead else []
     if ahead:
         tell_next("evening", "prepare", str(min(ahead)), book=book)
 
 
-def _day_to_close(book: "Book", named: date | None, groups: Sequence[str], *, sure: bool) -> date:
+def _day_to_close(
+    book: "Book", named: date | None, groups: Sequence[str], *, sure: bool, where: Path | None
+) -> date:
     """The day that is named, or today, if an evening may be on it; else the last evening that is not closed.
-    Raises CoachbookError where nobody can be asked, InterruptedEntryError if the day is not to be."""
+    Raises CoachbookError where nobody can be asked, InterruptedEntryError, which says how an evening of the
+    book `where` is closed by its date, if the day is not to be."""
     from coachbook.cli.talking import agreed
     from coachbook.workflows.closing import doubt_of_closing
-    from coachbook.workflows.evening_to_log import evening_still_open
+    from coachbook.workflows.evening_to_log import evenings_still_open
+
+    def by_its_date(on: date) -> str:
+        chosen = [word for name in groups for word in ("--group", name)]
+        return f"To close an evening, give its date: {as_typed(*_CLOSE, f'{on}', *chosen, book=where)}"
 
     doubt = doubt_of_closing(book, today(named), today(None), groups)
-    left = evening_still_open(book, today(None), groups) if doubt is not None and named is None else None
-    if left is None:
-        return settled_day(named, doubt, sure=sure)
+    still_open = evenings_still_open(book, today(None), groups) if doubt else ()
+    if doubt is None or named is not None or not still_open:
+        near = doubt and (doubt.nearest or doubt.last)
+        meant = near or (still_open[0] if still_open else today(None))
+        return settled_day(named, doubt, sure=sure, otherwise=by_its_date(meant))
+    left, *others = still_open
     if sure or not can_ask():
         typer.echo(f"The evening of {day_in_words(left)}, the last one that is not closed:")
         return left
     if agreed(ask(Say.CLOSE_EVENING, Alone.YES, on=left)):
         return left
-    check_doubt(doubt, sure=sure)
-    return today(None)
+    # Another one that is open is the likelier one to be meant.
+    raise InterruptedEntryError("Nothing was closed.", by_its_date(others[0] if others else left))
 
 
 def _begin(book: "Book", left: "Sequence[ToClose]") -> "tuple[DraftLine, ...]":

@@ -35,7 +35,7 @@ _WORDS = {
     Step.NAME_AN_ALLOWANCE: "Give it with --allowance, such as 20.",
     Step.NAME_ANY_UNIT: "Name the unit after the student. 'coachbook syllabus list' shows all units.",
     Step.NAME_THE_GROUP_TO_SHOW: "Say which after 'group show': {groups}.",
-    Step.NAME_THE_LAST_EVENING: "The last evening that is logged is {on}: give it with --date.",
+    Step.NAME_THE_LAST_EVENING: "Give --date {on}: that is the last evening that is logged.",
     Step.NAME_THE_UNIT: "Name the unit after the position.",
     Step.PIN_LATER_OR_UNPIN: (
         "Pin it to a later evening, or take the pin away with 'coachbook term unpin {unit}'."
@@ -63,11 +63,15 @@ def in_words(advice: Advice) -> str:
 
 
 def tell_next(*words: str, book: Path | None = None) -> None:
-    """The one line after a change on what is mostly done next: a command that can be typed as it stands, for
-    the same `book` as the one before."""
+    """The one line after a change on what is mostly done next: a command for the same `book`."""
+    typer.echo(f"Next: {as_typed(*words, book=book)}")
+
+
+def as_typed(*words: str, book: Path | None = None) -> str:
+    """A command that can be typed as it stands, for the same `book` as the one before."""
     named = book is not None and str(book) != os.environ.get("COACHBOOK_BOOK")
     whose = ("--book", str(book)) if named else ()
-    typer.echo(f"Next: coachbook {shlex.join((*words, *whose))}")
+    return f"coachbook {shlex.join((*words, *whose))}"
 
 
 def problem_in_words(problem: Problem) -> str:

@@ -99,7 +99,7 @@ def _agrees_to_undo(found: "TakenBack", titles: Mapping[str, str]) -> bool:
     from coachbook.wording.people import entry_in_words
 
     contents = found.contents
-    evenings = f", evening of {' and '.join(map(str, contents.evenings))}" if contents.evenings else ""
+    evenings = f", evening of {' and '.join(map(shown_day, contents.evenings))}" if contents.evenings else ""
     typer.echo(f"This takes back entry {found.entry.id}, logged on {local_time(found.entry)}:")
     typer.echo(f"  {entry_in_words(found.entry.what)}{evenings}")
     if contents.students:

@@ -134,6 +134,7 @@ def make(
         items=items_in(taught, minutes) if minutes is not None else _ITEMS if items is None else items,
         seed=randbelow(_SEEDS) if seed is None else seed,
         made_on=today(on),
+        evening=on,
         personal=each,
         forms=forms,
         review=review,

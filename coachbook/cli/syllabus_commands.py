@@ -84,7 +84,7 @@ def make_poster(
     typer.echo(f"Written: {make_poster(load_syllabus(syllabus), method, folder, options)}")
 
 
-card_app = noun("Play-out cards: positions to play out against the coach.", "make")
+card_app = noun("Play-out cards: positions to play out at the board.", "make")
 
 
 @card_app.command("make")

@@ -180,7 +180,7 @@ def show(
         print_terms(opened.club_name, read, plans, to, paper_options(opened.settings, paper))
     if as_json:
         told = [
-            {"group": each.group, "plan": plan_as_json(each, read.titles), "reviews": each.reviews}
+            {"group": each.group, "plan": plan_as_json(each, read.titles_in_plans), "reviews": each.reviews}
             for each in kept
         ]
         print_json(told if len(told) > 1 or every else told[0])

@@ -119,7 +119,7 @@ def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
     from coachbook.wording.term_lines import all_freed_in_words, fitting_in_words, term_in_words
 
-    titles = syllabus.titles
+    titles = syllabus.titles_in_plans
     dates = sorted({session.on for term in terms for session in term.plan.sessions})
     new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
     for line in dict.fromkeys(line for term in terms for line in term_in_words(term.plan)):
@@ -150,7 +150,7 @@ def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
 def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
     from coachbook.wording.term_lines import all_freed_in_words, fitting_in_words, term_in_words
 
-    plan, titles = term.plan, syllabus.titles
+    plan, titles = term.plan, syllabus.titles_in_plans
     first, *more = term_in_words(plan)
     for line in (f"{term.group}: {first}", *more, ""):
         typer.echo(line)

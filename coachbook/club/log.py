@@ -39,6 +39,7 @@ from coachbook.model.facts import (
     PlayOutResult,
 )
 from coachbook.model.term_plan import PlanChange
+from coachbook.wording.counting import shown_day
 
 
 def groups_of_entries(tx: Reading, first: int, last: int) -> dict[int, str]:
@@ -164,7 +165,7 @@ def log_attendance(tx: Writing, entries: Sequence[Attendance], logged_at: dateti
         for entry in entries
     ]
     _check_given_once(
-        ((fact["student_id"], entry.on), f"{entry.student} on {entry.on}")
+        ((fact["student_id"], entry.on), f"{entry.student} on {shown_day(entry.on)}")
         for fact, entry in zip(facts, entries, strict=True)
     )
     return add_entry(tx, AttendanceRow, facts, logged_at)

@@ -72,6 +72,7 @@ class Say(StrEnum):
     AGAIN = auto()
     # What moves to the next evening
     WHAT_IS_LEFT = auto()
+    SAID_BEFORE = auto()
     NOT_FINISHED = auto()
     CLOSED = auto()
     MOVED = auto()

@@ -51,7 +51,7 @@ def read_day(text: str, today: date, towards: Towards) -> date:
             raise _no_date(text)
     if weekdays and found.weekday() not in weekdays:
         raise CoachbookError(
-            f"'{_short(text)}' cannot be right: {found} is a {WEEKDAYS[found.weekday()]}.", "Check the date."
+            f"'{_short(text)}' cannot be right: that day is a {WEEKDAYS[found.weekday()]}.", "Check the date."
         )
     return found
 

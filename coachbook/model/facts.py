@@ -159,7 +159,7 @@ def is_within(goal: Goal, end: PlayOutEnd, used: int | None, allowance: int) -> 
 
 @dataclass(frozen=True, slots=True)
 class PlayOutResult:
-    """A position played out against the coach; the student had the side to move in `fen`.
+    """A position played out against the coach or a partner; the student had the side to move in `fen`.
 
     `used` counts the student's moves, None where nobody counted. `card` is the code of the card,
     or "" for another position. `moves` are those of both sides in UCI, empty if only the end was

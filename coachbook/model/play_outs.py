@@ -110,7 +110,7 @@ class PlayOutCard:
     code: str
     club: str
     unit_title: str
-    level: int
+    level_title: str
     position: Position
     white: bool
     allowance: int

@@ -66,7 +66,7 @@ class FamilyReport:
     `can` are aims the student holds, `fading` those to be refreshed, `working` those in hand,
     `next_up` what comes next; each is a sentence. `evenings` counts those on which the student
     was there. `at_home` is one position to play together, or None. `played` are sentences about the
-    goals that were reached against the coach.
+    goals that were reached at the board.
     """
 
     club: str
@@ -229,7 +229,7 @@ class LessonSheet:
     those of units by their codes; `at` is the time of day at which the evening starts, or "". `shows` are
     the lines to play for the class, `homework` an exercise to take home, if there is one. `rules` are the
     method's rules in a child's words, in order, `definitions` what their words mean; `proof_line` says how
-    the method is known to work, or is "".
+    the method is known to work, or is "". `new_kinds` are the kinds of exercise that come for the first time.
     """
 
     unit: Unit
@@ -245,6 +245,7 @@ class LessonSheet:
     definitions: tuple[str, ...] = ()
     at: str = ""
     titles: Mapping[str, str] = field(default_factory=dict)
+    new_kinds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

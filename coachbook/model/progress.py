@@ -34,9 +34,9 @@ class Evening:
 
     def __post_init__(self) -> None:
         if not 0 <= self.right <= self.tried:
-            raise CoachbookError(f"{self.right} of {self.tried} answers cannot be right ({self.on}).")
+            raise CoachbookError(f"{self.right} of {self.tried} answers cannot be right.")
         if not (self.tried or self.play_outs or self.observations):
-            raise CoachbookError(f"On the evening of {self.on} nothing happened.")
+            raise CoachbookError("An evening on which nothing happened is none.")
 
     @property
     def all_slips(self) -> tuple[str, ...]:

@@ -54,7 +54,7 @@ class Goal(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PlayOut:
-    """A position to play out against the coach, who takes the side that is not to move.
+    """A position to play out; the coach or a partner takes the side that is not to move.
 
     `allowance` counts the student's moves: mate within so many, or hold the draw for so many.
     """
@@ -125,6 +125,11 @@ class Level:
     units: tuple[Unit, ...]
 
 
+def level_code(number: int) -> str:
+    """What a level is called where nobody knows its title, such as "level 2"."""
+    return f"level {number}"
+
+
 @dataclass(frozen=True, slots=True)
 class Syllabus:
     """All levels in order."""
@@ -139,6 +144,11 @@ class Syllabus:
     def titles(self) -> dict[str, str]:
         """The titles of units by their codes."""
         return {unit.code: unit.title for unit in self.units}
+
+    @property
+    def titles_in_plans(self) -> dict[str, str]:
+        """The titles of units by their codes, and those of levels by `level_code`."""
+        return {**self.titles, **{level_code(level.number): level.title for level in self.levels}}
 
     def unit(self, code: str) -> Unit:
         """The unit with this code, or of this title, whatever the case. Raises CoachbookError if there is

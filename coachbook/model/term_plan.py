@@ -44,6 +44,7 @@ class Why(StrEnum):
     LEVEL_DONE = "level done"
     """`number` is the level."""
     LAST_EVENING = "last evening"
+    """`number` is a level that is done by then and was not assessed before, or 0."""
     BUFFER = "buffer"
 
 

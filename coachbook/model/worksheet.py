@@ -161,6 +161,8 @@ class Worksheet:
     sheet that has none beside it; the code of a form ends with it (QB-4K7M2-A). `titles` are the
     codes and titles of the units on it, where the syllabus had them when it was made.
 
+    `evening` is the one for which it was made, if that is known.
+    Of an assessment `assessed` are the units that it asks for, () of any other sheet.
     `words` say what words of the tasks mean, `cards` are those whose rules some task says to read. `example`
     is one more exercise, shown with its answer, of a kind that is new to all who get the sheet.
     """
@@ -179,6 +181,8 @@ class Worksheet:
     words: tuple[str, ...] = ()
     cards: tuple[RuleCard, ...] = ()
     example: Exercise | None = None
+    assessed: tuple[str, ...] = ()
+    evening: date | None = None
 
     def __post_init__(self) -> None:
         if not self.items:

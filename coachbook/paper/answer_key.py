@@ -67,10 +67,11 @@ def _heading(sheet: Worksheet, names: str) -> float:
 
 
 def _rows(sheet: Worksheet, frame: Frame, men: str) -> list[KeyRow]:
-    """The rows of a sheet; an item from another unit says from which."""
+    """The rows of a sheet; an item from another unit, and each of an assessment, says from which."""
     numbers = [str(number) for number in range(1, len(sheet.items) + 1)]
     width, indent = column_width(frame), number_width(numbers)
-    others = [sheet.title_of(item.unit) if item.unit != sheet.unit else "" for item in sheet.items]
+    own = "" if sheet.assessed else sheet.unit
+    others = [sheet.title_of(item.unit) if item.unit != own else "" for item in sheet.items]
     return [
         key_row(number, item, width, men, indent, unit=unit)
         for number, item, unit in zip(numbers, sheet.items, others, strict=True)

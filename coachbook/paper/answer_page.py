@@ -106,11 +106,13 @@ class _Table:
         return Block(13, draw)
 
     def row(self, name: str, sheet: Worksheet | None, numbers: Mapping[tuple[object, ...], int]) -> Block:
-        """A student with the code of the sheet, and the answers."""
+        """A student with the code of the sheet, and its title where it is an assessment; and the answers."""
+        told = [sheet.code if sheet else "no sheet"]
+        told += [sheet.unit_title] if sheet and sheet.assessed else []
         who = stack(
             [
                 paragraph(name, _NAME_WIDTH - _PAD, _NAME, bold=True),
-                paragraph(sheet.code if sheet else "no sheet", _NAME_WIDTH - _PAD, _CODE),
+                *(paragraph(each, _NAME_WIDTH - _PAD, _CODE) for each in told),
             ]
         )
         items = sheet.items if sheet else ()

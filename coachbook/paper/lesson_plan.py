@@ -1,8 +1,9 @@
 """The lesson plan: what a coach, or somebody who stands in for him, needs in hand to give one unit.
 
 In the order in which it is used, on two pages at most where the texts are of usual length: the minutes, what
-to say, what to set up and show, questions with the right answer and the likely wrong one, what goes wrong,
-what if it is hard or easy, play-outs, homework with its key, the rules, and how the method is known to work.
+to say, what to set up and show, questions with the right answer and the likely wrong one, what is new on the
+sheet, what goes wrong, what if it is hard or easy, play-outs, homework with its key, the rules, and how the
+method is known to work.
 """
 
 from collections.abc import Sequence
@@ -34,6 +35,7 @@ from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.right_answer import answer_blocks
 from coachbook.paper.text import draw_text, notated
 from coachbook.wording.counting import capitalised, day_in_words, level_in_words
+from coachbook.wording.how_answered import NEW_ON_SHEET, how_answered
 from coachbook.wording.people import play_out_task
 from coachbook.wording.plans import kind_in_words, reason_in_words
 from coachbook.wording.reasons import reasons_of
@@ -147,6 +149,7 @@ def _blocks(lesson: LessonSheet, column: _Column) -> list[Block]:
         _section("Say, in this order", _numbered(unit.say, column), column),
         _section("Set up and show", _shows(lesson, column), column),
         _section("Ask", _asked(lesson, column), column),
+        _handed_out(lesson, column),
         _side_by_side(
             [
                 _section("What goes wrong", _dashed(unit.slips, half), half),
@@ -195,6 +198,13 @@ def _asked(lesson: LessonSheet, column: _Column) -> list[Block]:
     asked = _in_two([_question(each, column.half) for each in lesson.unit.questions], column)
     signs = replace(column.spaced(column.text(_SIGNS)), keep_next=True)
     return [signs, *asked] if asked else []
+
+
+def _handed_out(lesson: LessonSheet, column: _Column) -> list[Block]:
+    """A line for each kind of exercise that is new on the sheet, as one block, and some air; nothing without
+    one."""
+    told = [column.headed(NEW_ON_SHEET, how_answered(kind)) for kind in lesson.new_kinds]
+    return [stack(told), space(column.after)] if told else []
 
 
 def _section(title: str, blocks: Sequence[Block], column: _Column) -> list[Block]:

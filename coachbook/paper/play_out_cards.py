@@ -114,8 +114,8 @@ def _draw_card(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
 
 
 def _draw_head(canvas: Canvas, area: Area, card: PlayOutCard) -> None:
-    """Club and level, the unit, lines for name and date."""
-    level, right, y = f"Level {card.level}", area.x + area.width, area.top - SMALL
+    """Club and title of the level, the unit, lines for name and date."""
+    level, right, y = card.level_title, area.x + area.width, area.top - SMALL
     draw_right(canvas, right, y, level, SMALL)
     draw_fitted(canvas, area.x, y, card.club, SMALL, area.width - text_width(level, SMALL) - 4 * MM)
     draw_rule(canvas, area.x, right, y - 4, 1.2)

@@ -9,21 +9,23 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.paper.page import MM, TITLE, Frame, draw_heading, draw_rule
 from coachbook.paper.sheet_layout import draw_qr
 from coachbook.paper.text import draw_fitted, draw_right, draw_text, text_width, wrap
-from coachbook.wording.counting import level_in_words
+from coachbook.wording.counting import day_in_words, level_in_words
 
 
 def mix_line(sheet: Worksheet) -> str:
     """Which items are of which other units: "Also: Mate in one (1 to 5), Two big pieces (9)"; "" if none is.
 
-    A sheet that is not called after its own unit (such as "Review") names all of them.
+    A sheet that is not called after its own unit (such as "Review") names all of them; an assessment only
+    what it does not ask for: it gives no hint of what the others are about.
     """
     is_its_own = sheet.title_of(sheet.unit) == sheet.unit_title
+    own = sheet.assessed or ((sheet.unit,) if is_its_own else ())
     numbers: dict[str, list[int]] = {}
     for number, item in enumerate(sheet.items, start=1):
-        if item.unit != sheet.unit or not is_its_own:
+        if item.unit not in own:
             numbers.setdefault(item.unit, []).append(number)
     listed = ", ".join(f"{sheet.title_of(unit)} ({_ranges(items)})" for unit, items in numbers.items())
-    return f"{'Also' if is_its_own else 'From'}: {listed}" if listed else ""
+    return f"{'Also' if own else 'From'}: {listed}" if listed else ""
 
 
 def _ranges(numbers: list[int]) -> str:
@@ -54,21 +56,24 @@ class _Sizes:
     date_width: float
 
 
+_DATE, _AFTER_LABEL = "Date", 5.0
 _ORDINARY = _Sizes(label=10.5, name=14, code=12, page=10, name_line=59, date_width=52 * MM)
 _LARGE = _Sizes(label=18, name=20, code=18, page=18, name_line=112, date_width=62 * MM)
 
 
 def draw_sheet_head(canvas: Canvas, frame: Frame, sheet: Worksheet, student: str, *, large: bool) -> None:
-    """Club, level, title and form of the sheet, what else is on it, lines for the name and the date."""
+    """Club, level, title and form of the sheet, what else is on it, lines for the name and the date; on
+    them stands what is known of these."""
     level = level_in_words(sheet.level, sheet.level_title)
     if large:
         _draw_large_heading(canvas, frame, sheet, level)
     else:
         _draw_heading(canvas, frame, sheet, level)
     sizes = _LARGE if large else _ORDINARY
-    y, date_x = frame.top - sizes.name_line, frame.right - sizes.date_width
+    on = day_in_words(sheet.evening) if sheet.evening else ""
+    y, date_x = frame.top - sizes.name_line, frame.right - max(sizes.date_width, _blank_width(on, sizes))
     _draw_blank(canvas, frame.left, date_x - 6 * MM, y, "Name", student, sizes)
-    _draw_blank(canvas, date_x, frame.right, y, "Date", "", sizes)
+    _draw_blank(canvas, date_x, frame.right, y, _DATE, on, sizes)
 
 
 def draw_sheet_footer(
@@ -127,12 +132,17 @@ def _form(sheet: Worksheet) -> str:
     return f"Form {sheet.form}" if sheet.form else ""
 
 
+def _blank_width(filled: str, sizes: _Sizes) -> float:
+    """What the line for the date needs with this on it."""
+    return text_width(_DATE, sizes.label) + _AFTER_LABEL + text_width(filled, sizes.name, bold=True) + 6
+
+
 def _draw_blank(
     canvas: Canvas, x: float, right: float, y: float, label: str, filled: str, sizes: _Sizes
 ) -> None:
     """A labelled line to write on, or with `filled` already on it."""
     draw_text(canvas, x, y, label, sizes.label)
-    start = x + text_width(label, sizes.label) + 5
+    start = x + text_width(label, sizes.label) + _AFTER_LABEL
     draw_rule(canvas, start, right, y - 3)
     draw_fitted(canvas, start + 4, y, filled, sizes.name, right - start - 6, bold=True)
 

@@ -16,6 +16,7 @@ from fsrs import Card, Rating, Scheduler, State
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression, PlayOutResult
 from coachbook.model.progress import DecidedBy, Evening, Went
+from coachbook.wording.counting import shown_day
 
 TARGET = 0.9  # the recall, from 0 to 1, below which a unit is due for review
 _ENOUGH_ITEMS = 5
@@ -52,7 +53,9 @@ def remember(evenings: Iterable[Evening]) -> Memory | None:
     memory: Memory | None = None
     for evening in sorted(filter(says_something, evenings), key=lambda evening: evening.on):
         if memory is not None and memory.last_on == evening.on:
-            raise CoachbookError(f"Two evenings of one unit are on {evening.on}.", "Gather them into one.")
+            raise CoachbookError(
+                f"Two evenings of one unit are on {shown_day(evening.on)}.", "Gather them into one."
+            )
         noon = _noon(evening.on)
         card = Card(card_id=1, due=noon) if memory is None else _card(memory)
         went = how_it_went(evening)

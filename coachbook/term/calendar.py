@@ -20,6 +20,7 @@ from coachbook.model.dates import WEEKDAYS
 from coachbook.model.term_plan import Closure, PlannedSession, TermPlan, clock
 from coachbook.term.layout import WORK
 from coachbook.term.replan import topics_by_evening
+from coachbook.wording.counting import shown_day
 from coachbook.wording.plans import kind_in_words, reason_in_words, subject, topics_in_words
 
 _LONGEST_DAYS = 366
@@ -46,8 +47,9 @@ def meeting_dates(
     skipped = set(skip)
     if wrong := sorted(skipped - set(meetings)):
         raise CoachbookError(
-            f"{wrong[0]} cannot be skipped: it is a {WEEKDAYS[wrong[0].weekday()]}, without a meeting.",
-            f"The club meets on {named} from {start} to {end}.",
+            f"{shown_day(wrong[0])} cannot be skipped: it is a {WEEKDAYS[wrong[0].weekday()]}, without a"
+            " meeting.",
+            f"The club meets on {named} from {shown_day(start)} to {shown_day(end)}.",
         )
     closed = tuple(closures)
     dates = tuple(
@@ -56,7 +58,7 @@ def meeting_dates(
     if not dates:
         some = " or ".join(WEEKDAYS[day] for day in sorted(set(weekdays)))
         raise CoachbookError(
-            f"From {start} to {end} there is no {some} left to meet on.",
+            f"From {shown_day(start)} to {shown_day(end)} there is no {some} left to meet on.",
             "Choose a longer term or skip fewer dates.",
         )
     return dates
@@ -81,9 +83,14 @@ def _check(start: date, end: date, weekdays: Collection[int]) -> None:
                 f"{weekday} is not a weekday.", "Give a number from 0 (Monday) to 6 (Sunday)."
             )
     if end < start:
-        raise CoachbookError(f"The term ends on {end}, before it starts on {start}.", "Swap the two dates.")
+        raise CoachbookError(
+            f"The term ends on {shown_day(end)}, before it starts on {shown_day(start)}.",
+            "Swap the two dates.",
+        )
     if (end - start).days >= _LONGEST_DAYS:
-        raise CoachbookError(f"From {start} to {end} is more than a year.", "Look at the years again.")
+        raise CoachbookError(
+            f"From {shown_day(start)} to {shown_day(end)} is more than a year.", "Look at the years again."
+        )
 
 
 _PRODUCT = "-//coachbook//term plan//EN"

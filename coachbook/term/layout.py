@@ -8,7 +8,7 @@ from coachbook.errors import Advice, Step
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, Reason, Slot, SlotKind, Why
 from coachbook.term.request import REVIEW_MINUTES, SHORTEST_STRETCH, CoachTime, TermRequest, WishError
-from coachbook.wording.counting import quoted
+from coachbook.wording.counting import quoted, shown_day
 
 WORK = (SlotKind.NEW, SlotKind.PRACTICE, SlotKind.PLAY_OUT)
 _QUIET = (SlotKind.PRACTICE, SlotKind.PLAY_OUT)
@@ -187,14 +187,14 @@ class Layout:
         work = next((work for work in self.open if work.unit is unit), None) or self._begin(unit, None)
         if not has_been and (missing := self._missing(unit)):
             raise WishError(
-                f"The evening of {on} is locked with {quoted(unit.title)}, which builds on {missing};"
-                f" there is no time for {missing} before that evening.",
+                f"The evening of {shown_day(on)} is locked with {quoted(unit.title)},"
+                f" which builds on {missing}; there is no time for {missing} before that evening.",
                 "Unlock the evening, or plan fewer things before it.",
                 on,
             )
         if not has_been and not work.begun and slot.kind is not SlotKind.NEW:
             raise WishError(
-                f"The evening of {on} is locked with practice of {quoted(unit.title)};"
+                f"The evening of {shown_day(on)} is locked with practice of {quoted(unit.title)};"
                 " there is no time to explain the unit before that evening.",
                 "Unlock the evening, or plan fewer things before it.",
                 on,
@@ -240,7 +240,7 @@ class Layout:
             pass
         if start > evening.at:
             evening.wait(start, knows_something=True)
-        why = Reason(Why.LAST_EVENING) if is_last else Reason(Why.LEVEL_DONE, self.finished_level or 0)
+        why = Reason(Why.LAST_EVENING if is_last else Why.LEVEL_DONE, self.finished_level or 0)
         evening.put(Slot(SlotKind.ASSESSMENT, "", stretch, why, with_coach=True))
         self.finished_level = None
         return True
@@ -257,7 +257,7 @@ class Layout:
         missing = self._missing(unit)
         why = f"it builds on {missing}, not done by then" if missing else "that evening has no time for it"
         return WishError(
-            f"{quoted(unit.title)} cannot begin on {on}: {why}.",
+            f"{quoted(unit.title)} cannot begin on {shown_day(on)}: {why}.",
             Advice(Step.PIN_LATER_OR_UNPIN, {"unit": unit.code}),
             on,
             unit.code,

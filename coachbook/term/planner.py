@@ -3,7 +3,7 @@
 1. Five minutes of each full hour, five at least, stay free at the end of an evening. From the second
    evening on, ten minutes of review come first; on the first evening, too, if the group has done
    anything before. On the last evening, and on the one after a level is finished, an assessment
-   comes in its place: it asks for what is due.
+   comes in its place: it asks for the whole level, or else for what the term has taught.
 2. Take the units in the order of the syllabus, leaving out those that are known. With a goal, units
    of that level and below come first, with all that they build on. A unit is new work first (half
    of its minutes, in steps of five), then practice and play-outs (see `layout.parts_of`).
@@ -36,6 +36,7 @@ from coachbook.model.term_plan import Shortfall, TermPlan
 from coachbook.term.layout import Layout
 from coachbook.term.replan import planned_units
 from coachbook.term.request import TermRequest, WishError
+from coachbook.wording.counting import shown_day
 
 _MOST_EVENINGS_MORE = 52
 
@@ -106,7 +107,7 @@ def _check_wishes(syllabus: Syllabus, request: TermRequest) -> None:
         title = syllabus.unit(pin.unit).title
         if pin.on not in request.all_dates:
             raise WishError(
-                f"{title} cannot begin on {pin.on}: the club does not meet then.",
+                f"{title} cannot begin on {shown_day(pin.on)}: the club does not meet then.",
                 Advice(Step.UNPIN, {"unit": pin.unit}),
                 pin.on,
                 pin.unit,

@@ -20,6 +20,7 @@ from coachbook.model.term_plan import (
 )
 from coachbook.term.layout import WORK
 from coachbook.term.request import TermRequest
+from coachbook.wording.counting import shown_day
 
 
 def topics_by_evening(plan: TermPlan) -> dict[date, EveningTopics]:
@@ -119,11 +120,12 @@ def rest_of(
     taught = planned_units(past)
     for unit in sorted(not_done - taught):
         raise CoachbookError(
-            f"The unit {unit} was not planned before {first}.", "Name a unit that was planned before then."
+            f"The unit {unit} was not planned before {shown_day(first)}.",
+            "Name a unit that was planned before then.",
         )
     rest = [session for session in plan.sessions if session.on >= first and session.on not in cancelled]
     if not rest:
-        raise CoachbookError(f"No evening is left from {first} on.", "Plan a new term.")
+        raise CoachbookError(f"No evening is left from {shown_day(first)} on.", "Plan a new term.")
     return TermRequest(
         dates=tuple(session.on for session in rest if not session.locked),
         minutes=plan.minutes,
@@ -147,11 +149,13 @@ def _check_cancelled(plan: TermPlan, first: date, cancelled: Collection[date]) -
     for on in sorted(cancelled):
         if on not in on_plan:
             raise CoachbookError(
-                f"{on} cannot be cancelled: there is no evening on it.", Advice(Step.LIST_THE_EVENINGS)
+                f"{shown_day(on)} cannot be cancelled: there is no evening on it.",
+                Advice(Step.LIST_THE_EVENINGS),
             )
         if on < first:
             raise CoachbookError(
-                f"{on} cannot be cancelled: only evenings from {first} on are replanned.",
+                f"{shown_day(on)} cannot be cancelled: only evenings from {shown_day(first)} on"
+                " are replanned.",
                 Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
 

@@ -10,6 +10,7 @@ from coachbook.errors import Advice, CoachbookError
 from coachbook.model.progress import Standing, Still, UnitProgress
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import NotDone, Pin, PlannedSession
+from coachbook.wording.counting import shown_day
 
 REVIEW_MINUTES = 10
 SHORTEST_STRETCH = 10
@@ -123,10 +124,13 @@ class TermRequest:
             raise CoachbookError("There is no evening to plan.", "Give at least one date.")
         for earlier, later in (*pairwise(self.dates), *pairwise(dates)):
             if earlier >= later:
-                raise CoachbookError(f"{later} stands after {earlier}.", "Give each date once, in order.")
+                raise CoachbookError(
+                    f"{shown_day(later)} stands after {shown_day(earlier)}.", "Give each date once, in order."
+                )
         for on in (dates[0], dates[-1]):
             if not self.starts_on <= on <= self.ends_on:
-                raise CoachbookError(f"{on} is not in the term from {self.starts_on} to {self.ends_on}.")
+                days = f"{shown_day(self.starts_on)} to {shown_day(self.ends_on)}"
+                raise CoachbookError(f"{shown_day(on)} is not in the term from {days}.")
 
 
 def known_units(progress: Iterable[UnitProgress]) -> frozenset[str]:

@@ -2,15 +2,16 @@
 
 For every evening in order: whoever's recall of a unit would fall below the target by the next meeting
 reviews it now, those first who fall first. A review takes five minutes (two or three items; common
-practice, no source), so that two fit into a slot of ten; an assessment asks for a unit in ten. It is taken
-to go well, and so is the practice that is planned. Those for whom there is no time are left for the next
-evening.
+practice, no source), so that two fit into a slot of ten; an assessment reviews all units that it asks for.
+It is taken to go well, and so is the practice that is planned. Those for whom there is no time are left for
+the next evening.
 """
 
 from collections import Counter
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from types import MappingProxyType
 
 from coachbook.model.progress import Evening, UnitProgress
 from coachbook.model.term_plan import (
@@ -25,7 +26,6 @@ from coachbook.model.term_plan import (
 )
 
 MINUTES_EACH = 5
-_ASSESSED_EACH = 10
 _PRACTISED = (SlotKind.PRACTICE, SlotKind.PLAY_OUT)
 _AFTER_LAST = timedelta(days=7)
 _MOST_UNITS_NAMED = 3
@@ -56,12 +56,14 @@ def plan_reviews(
     progress: Iterable[UnitProgress],
     forecast: Forecast,
     until: date | None = None,
+    assessed: Mapping[date, Collection[str]] = MappingProxyType({}),
 ) -> TermReviews:
     """The reviews for sessions that are to come, from where the students of the group stand now.
 
     `progress` is every student's standing in every unit, units in the order of the syllabus. `until`
-    is the meeting after these sessions; if there is none, a week after the last. `unfit` are those
-    for whom there was no time by then.
+    is the meeting after these sessions; if there is none, a week after the last. `assessed` are the units
+    that the assessment of an evening asks for, by its day. `unfit` are those for whom there was no time by
+    then.
     """
     memories = [
         _Memory(each.student, each.unit, order, each.evenings, each.due_on)
@@ -72,30 +74,21 @@ def plan_reviews(
     for number, session in enumerate(sessions):
         is_last = number + 1 == len(sessions)
         by = (until or session.on + _AFTER_LAST) if is_last else sessions[number + 1].on
-        practised = session.units(*_PRACTISED)
-        room = _room(session)
+        practised, asked = session.units(*_PRACTISED), assessed.get(session.on, ())
+        room = sum(slot.minutes for slot in session.slots if slot.kind is SlotKind.REVIEW) // MINUTES_EACH
         taken: Counter[str] = Counter()
         unfit = []
         for memory, due_on in _due(memories, by, practised):
-            if taken[memory.student] < room:
-                taken[memory.student] += 1
+            if memory.unit in asked or taken[memory.student] < room:
+                taken[memory.student] += memory.unit not in asked
                 planned.append(PlannedReview(memory.student, memory.unit, session.on, due_on))
                 memory.practise(session.on, forecast)
             else:
                 unfit.append(UnfitReview(memory.student, memory.unit, due_on, session.on, room))
         for memory in memories:
-            if memory.unit in practised:
+            if memory.unit in practised or (memory.unit in asked and session.on not in memory.dates):
                 memory.practise(session.on, forecast)
     return TermReviews(tuple(planned), tuple(unfit))
-
-
-def _room(session: PlannedSession) -> int:
-    """How many reviews an evening has time for. An assessment, in place of review, asks for fewer units with
-    more items each."""
-    minutes = Counter[SlotKind]()
-    for slot in session.slots:
-        minutes[slot.kind] += slot.minutes
-    return minutes[SlotKind.REVIEW] // MINUTES_EACH + minutes[SlotKind.ASSESSMENT] // _ASSESSED_EACH
 
 
 def _due(memories: Iterable[_Memory], by: date, practised: Collection[str]) -> list[tuple[_Memory, date]]:

@@ -1,4 +1,5 @@
-"""What a group was taught by its plans, and who of it has missed what: absent, or not there yet.
+"""What a group was taught by its plans, what an assessment asks for of it, and who of it has missed what:
+absent, or not there yet.
 
 A unit was taught on the evenings on which its plan has it as new, unless the coach noted afterwards that it
 was not done: then it is to be taught again first. An evening of which nothing is logged is taken at the
@@ -8,10 +9,12 @@ plan's word.
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 
-from coachbook.model.term_plan import PlannedCatchUp, PlannedSession, SlotKind, TermPlan
+from coachbook.model.syllabus import Syllabus
+from coachbook.model.term_plan import PlannedCatchUp, PlannedSession, SlotKind, TermPlan, Why
 
 CATCH_UP_MINUTES = 10
 """With the coach or a partner; common practice, no source."""
+_OF_A_LEVEL = (Why.LEVEL_DONE, Why.LAST_EVENING)
 
 Lessons = Mapping[str, tuple[date, ...]]
 """By unit, the evenings on which it was explained; none of what a group knew when its term began."""
@@ -70,6 +73,21 @@ def next_catch_up(missed: Sequence[str], session: PlannedSession) -> str:
     practised = session.units(SlotKind.PRACTICE, SlotKind.PLAY_OUT)
     waiting = [unit for unit in missed if unit not in again]
     return next((unit for unit in waiting if unit in practised), waiting[0] if waiting else "")
+
+
+def assessed_units(
+    syllabus: Syllabus, sessions: Iterable[PlannedSession], session: PlannedSession
+) -> tuple[str, ...]:
+    """What the assessment of an evening asks for, in the order of the syllabus: the whole of the level that
+    is done by then, else what these sessions of the term have as practice up to the evening; nothing where
+    there is no assessment."""
+    slot = next((slot for slot in session.slots if slot.kind is SlotKind.ASSESSMENT), None)
+    if slot is None:
+        return ()
+    if slot.why is not None and slot.why.why in _OF_A_LEVEL and slot.why.number:
+        return tuple(unit.code for unit in syllabus.units if unit.level == slot.why.number)
+    practised = {unit for each in sessions if each.on <= session.on for unit in each.units(SlotKind.PRACTICE)}
+    return tuple(unit.code for unit in syllabus.units if unit.code in practised)
 
 
 def plan_catch_ups(

@@ -5,12 +5,14 @@ sentence to decide anything. Another language is one more set of these modules, 
 """
 
 __all__ = [
+    "answer_forms",
     "conversations",
     "counting",
     "definitions",
     "disagreements",
     "ending_sentences",
     "exercises",
+    "how_answered",
     "leaf_words",
     "method_words",
     "people",

@@ -8,6 +8,8 @@ from coachbook.model.facts import Doubt, EntryFacts, Impression, ItemResult, Pla
 from coachbook.model.play_outs import JudgedPlayOut, PlayedMove
 from coachbook.model.progress import ReviewAdvice
 from coachbook.model.term_plan import PlanDifference
+from coachbook.model.worksheet import Exercise
+from coachbook.wording.answer_forms import form_in_words
 from coachbook.wording.counting import (
     counted,
     counted_off,
@@ -39,7 +41,7 @@ def names_or_nobody(names: Sequence[str]) -> str:
 
 def lines_in_words(count: int, days: Iterable[date]) -> str:
     """How many lines of which evenings: "11 lines of 2027-01-12"."""
-    return f"{counted(count, 'line')} for {' and '.join(map(str, sorted(set(days))))}"
+    return f"{counted(count, 'line')} for {' and '.join(map(shown_day, sorted(set(days))))}"
 
 
 def judged_in_words(judged: JudgedPlayOut) -> list[str]:
@@ -117,8 +119,8 @@ def _fewer(answers: int, items: int) -> str:
     return f"  {these}, but the sheet has {items} items."
 
 
-def _unreadable(item: int, written: str, meant: Sequence[str]) -> str:
-    why = f": {' or '.join(meant)}?" if meant else " cannot be read."
+def _unreadable(item: int, written: str, meant: Sequence[str], exercise: Exercise, letters: str) -> str:
+    why = f": {' or '.join(meant)}?" if meant else f" cannot be read. {form_in_words(exercise, letters)}"
     return f"  Item {item}: '{written}'{why}"
 
 
@@ -188,6 +190,14 @@ def _noted(what: EntryFacts, impression: Impression) -> str:
 def _what_is_left(units: Sequence[tuple[str, str]]) -> str:
     listed = [f"  {number:>2}  {title}" for number, (_, title) in enumerate(units, start=1)]
     return _lines("Which units were not finished, and need another evening?", *listed)
+
+
+def _said_before(unfinished: Sequence[str]) -> str:
+    told = "everything was done"
+    if unfinished:
+        was = plural(len(unfinished), "was", "were")
+        told = f"{listed(map(unmistakable, unfinished))} {was} not finished"
+    return f"Of the joint lesson you have said already: {told}."
 
 
 def _not_finished(noted: Sequence[str]) -> str:
@@ -283,6 +293,7 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.NOTED: _noted,
     Say.AGAIN: lambda question, text: f"{in_words(question)}{text}",
     Say.WHAT_IS_LEFT: _what_is_left,
+    Say.SAID_BEFORE: _said_before,
     Say.NOT_FINISHED: _not_finished,
     Say.CLOSED: _closed,
     Say.MOVED: _moved,

@@ -125,7 +125,7 @@ def played_in_words(student: str, title: str, reached: int, *, quickest: bool) -
         if reached == 1
         else f"has reached the goal {times(reached)}"
     )
-    told = f"{title}: playing against the coach, {student} {often}"
+    told = f"{title}: playing it out at the board, {student} {often}"
     if not quickest:
         return f"{told}."
     return f"{told}, {'' if reached == 1 else 'once '}as fast as anybody can."

@@ -1,8 +1,9 @@
 """A term's plan in English: slots and why they stand where they stand, evenings, and what changes."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
 
+from coachbook.model.syllabus import level_code
 from coachbook.model.term_plan import (
     NAMES_GROUPS,
     Difference,
@@ -15,13 +16,14 @@ from coachbook.model.term_plan import (
     UnfitReview,
     Why,
 )
-from coachbook.wording.counting import listed, number_word, plural, quoted, shown_day
+from coachbook.wording.counting import capitalised, listed, number_word, plural, quoted, shown_day
 
 Titles = Mapping[str, str]
-"""The titles of units by their codes; a unit without one is called by its code."""
+"""The titles of units and levels by their codes; what has none is called by its code."""
 
 NO_TITLES: Titles = MappingProxyType({})
 
+_ASSESSED = "a mixed sheet and play-outs on what was taught"
 _WHY = {
     Why.REVIEW: "review of earlier evenings comes first",
     Why.NOBODY_DUE: "nobody is due: a short warm-up on earlier evenings",
@@ -34,7 +36,7 @@ _WHY = {
     Why.SPARE_GAMES: "minutes to spare: games among themselves",
     Why.QUIET_SHEET: "a quiet sheet on what the group knows",
     Why.QUIET_GAMES: "games among themselves",
-    Why.LAST_EVENING: "the last evening: a mixed sheet and play-outs on what was taught",
+    Why.LAST_EVENING: f"the last evening: {_ASSESSED}",
     Why.BUFFER: "for a late start, a long question and tidying up",
 }
 _BUILDS_ON = (Why.NEXT, Why.AGAIN, Why.PINNED)
@@ -51,15 +53,30 @@ def reason_in_words(reason: Reason | None, titles: Titles = NO_TITLES) -> str:
         case Why.GOES_ON:
             return f"goes on: {reason.number} minutes were left"
         case Why.LEVEL_DONE:
-            return f"level {reason.number} is finished: a mixed sheet and play-outs on what was taught"
+            return f"{level_named(reason.number, titles)} is finished: {_ASSESSED}"
         case Why.STUDENTS_DUE:
             return _students_due(reason, titles)
     words = _WHY[reason.why]
     if names and reason.why in _BUILDS_ON:
         return f"{words}; builds on {' and '.join(map(quoted, names))}"
+    if reason.why is Why.LAST_EVENING and reason.number:
+        return f"the last evening, and {level_named(reason.number, titles)} is finished: {_ASSESSED}"
     if names and reason.why in NAMES_GROUPS:
         return f"{words} while the coach is with {' and '.join(reason.names)}"
     return words
+
+
+def level_named(number: int, titles: Titles = NO_TITLES) -> str:
+    """A level by its title in quotation marks, or "level 2" where that is not known."""
+    code = level_code(number)
+    return quoted(titles[code]) if code in titles else code
+
+
+def reached_in_words(goal: int, titles: Titles = NO_TITLES) -> str:
+    """Such as "“The queen's box” (level 2) is done by the end of the term."."""
+    code = level_code(goal)
+    level = f"{quoted(titles[code])} ({code})" if code in titles else capitalised(code)
+    return f"{level} is done by the end of the term."
 
 
 def _students_due(reason: Reason, titles: Titles) -> str:
@@ -75,6 +92,12 @@ def freed_in_words(groups: Iterable[str], lessons: int, minutes: int) -> str:
     count = number_word(lessons).capitalize()
     what = f"{count} {plural(lessons, 'lesson')} {'is' if lessons == 1 else 'are'}"
     return f"{what} for {who} together: that frees {minutes} minutes of yours."
+
+
+def assessment_title(levels: Sequence[str]) -> str:
+    """What a sheet is called that asks for the whole of a level, by its title; or for what was taught of
+    several."""
+    return f"Assessment: {levels[0]}" if len(levels) == 1 else "Assessment: what was taught"
 
 
 def listed_titles(units: Iterable[str], titles: Titles = NO_TITLES) -> str:

@@ -29,6 +29,7 @@ __all__ = [
     "evening_view",
     "exercise_shown",
     "item_view",
+    "joint_lessons",
     "kept_once",
     "lines_conversation",
     "log_from_tables",

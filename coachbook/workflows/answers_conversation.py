@@ -216,12 +216,21 @@ class Answers(Conversation):
         """On to the next answer that cannot be read; after the last one the line is done."""
         for at, result in enumerate(self.results[self.settled :], start=self.settled):
             if result.slip == Slip.UNREADABLE:
-                meant = could_be(self._step.sheet.items[result.item - 1], result.written)
-                told = tell(Say.UNREADABLE, item=result.item, written=result.written, meant=meant)
-                return Turn(replace(self, asks=_Asks.ITEM, settled=at), (told,))
+                return Turn(replace(self, asks=_Asks.ITEM, settled=at), (self._unreadable(result),))
         now = self._step.with_line(self.results)
         out = self._shown(now)
         return Turn(self._line_again().state, out).then(lambda state: state._with(now))
+
+    def _unreadable(self, result: ItemResult) -> Told:
+        item = self._step.sheet.items[result.item - 1]
+        return tell(
+            Say.UNREADABLE,
+            item=result.item,
+            written=result.written,
+            meant=could_be(item, result.written),
+            exercise=item,
+            letters=self.letters,
+        )
 
     def _item_said(self, line: str) -> Turn[Self]:
         result = self.results[self.settled]

@@ -22,6 +22,7 @@ from coachbook.exercises.verify import find_damage, find_fault
 from coachbook.model.facts import ItemResult, PlayOutEnd, PlayOutResult, Slip, slip_family
 from coachbook.model.problem import Problem
 from coachbook.model.worksheet import Exercise
+from coachbook.wording.counting import shown_day
 from coachbook.wording.exercises import accepted_words
 from coachbook.workflows.evening_log import CROSS, TICK
 
@@ -31,7 +32,7 @@ def play_out_faults(results: Iterable[PlayOutResult]) -> Iterator[tuple[str, str
     for result in results:
         fault = next(_faults(result), None)
         if fault is not None:
-            where = f"the play-out of {result.student} on {result.on}"
+            where = f"the play-out of {result.student} on {shown_day(result.on)}"
             yield where, fault
 
 
@@ -215,8 +216,8 @@ def _answer_fault(answer: ItemResult, exercise: Exercise) -> str:
     kept, found = ("right", "wrong") if answer.right else ("wrong", "right")
     accepted = ", ".join(accepted_words(exercise.answer)) or "none"
     return (
-        f"the answer '{answer.written}' of {answer.student} on {answer.on} is kept as {kept}, but it is"
-        f" {found} (the key: {accepted}); log it again"
+        f"the answer '{answer.written}' of {answer.student} on {shown_day(answer.on)} is kept as {kept},"
+        f" but it is {found} (the key: {accepted}); log it again"
     )
 
 

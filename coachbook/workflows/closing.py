@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.groups import terms_of
 from coachbook.club.results import answers, attendance, evenings, play_outs
 from coachbook.club.sheets import prepared_for
 from coachbook.club.students import list_groups, list_students
@@ -18,9 +17,17 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlanDifference, SlotKind
 from coachbook.model.worksheet import Worksheet
 from coachbook.progress.standing import last_telling
+from coachbook.wording.counting import shown_day
 from coachbook.workflows.evening_log import GivenSheet
 from coachbook.workflows.evening_to_log import Days
-from coachbook.workflows.members import named_groups, planned_session, planned_sessions, term_at
+from coachbook.workflows.joint_lessons import joint_units
+from coachbook.workflows.members import (
+    named_groups,
+    planned_again,
+    planned_session,
+    planned_sessions,
+    term_at,
+)
 from coachbook.workflows.planning import Together, together_with
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.replanning import plan_again
@@ -96,7 +103,7 @@ def doubt_of_closing(book: Book, on: date, today: date, groups: Sequence[str]) -
         doubts = [days.doubt(on, [name]) for name in planned]
     if not doubts:
         raise CoachbookError(
-            f"No evening is planned on {on}.",
+            f"No evening is planned on {shown_day(on)}.",
             Advice(Step.PLAN_A_TERM_OR_LOG),
         )
     if None in doubts:
@@ -134,14 +141,13 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
     with book.reading() as tx:
         session = planned_session(tx, group, on)
         students = tuple(student.name for student in list_students(tx, group))
+        unmarked = _unmarked(tx, group, on, students)
         marks = attendance(tx, on=on, group=group)
-        marked = {mark.student for mark in marks}
-        unmarked = tuple(name for name in students if name not in marked)
         present = None if unmarked else frozenset(mark.student for mark in marks if mark.present)
         there = [name for name in students if present is None or name in present]
         units = session.units(*SlotKind) if session is not None else ()
         open_sheets = _left_of_sheets(tx, group, on, there)
-        again = _planned_again(tx, group, on)
+        again = planned_again(tx, group, on)
         return ToClose(
             group,
             on,
@@ -163,15 +169,22 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
         )
 
 
+def _unmarked(tx: Reading, group: str, on: date, students: Sequence[str]) -> tuple[str, ...]:
+    """The students of whom it is not logged whether they were there."""
+    marked = {mark.student for mark in attendance(tx, on=on, group=group)}
+    return tuple(name for name in students if name not in marked)
+
+
 def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> NextWeek:
-    """Plan anew what was not done, from the next evening on, and tell what moves. If the rest of the term
-    cannot be planned anew, it says why. Raises CoachbookError for an unknown group, and if something was not
-    done and the group has no plan."""
+    """Plan anew what was not done, from the next evening on, and tell what moves; other groups that had the
+    same lesson, and are not closed yet, did not finish it either. If the rest of the term cannot be planned
+    anew, it says why. Raises CoachbookError for an unknown group, and if something was not done and the group
+    has no plan."""
     left = to_close(book, syllabus, group, on)
     with book.reading() as tx:
         session = planned_session(tx, group, on)
         ahead = [each.on for each in planned_sessions(tx, group) if each.on > on]
-        again = _planned_again(tx, group, on) | set(not_done)
+        again = planned_again(tx, group, on) | set(not_done)
         seen = evenings(tx, group=group, until=on)
     moved = _planned_anew(book, syllabus, group, on, not_done) if not_done else _Moved()
     absent = () if left.present is None else tuple(n for n in left.students if n not in left.present)
@@ -205,9 +218,11 @@ class _Moved:
 def _planned_anew(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> _Moved:
     """What changes, or why nothing can."""
     with book.reading() as tx:
-        before = _learns_with(together_with(tx, group, term_at(tx, group, on).plan), on)
+        plan = term_at(tx, group, on).plan
+        before = _learns_with(together_with(tx, group, plan), on)
+        others = _did_not_finish_either(tx, group, on, not_done)
     try:
-        done = plan_again(book, syllabus, group, not_done, on, on)
+        done = plan_again(book, syllabus, group, not_done, on, on, by_room=others)
     except CoachbookError as error:
         return _Moved(refused=error)
     also = tuple(each.planned.group for each in done.terms[1:] if each.changes)
@@ -216,16 +231,21 @@ def _planned_anew(book: Book, syllabus: Syllabus, group: str, on: date, not_done
     return _Moved(done.terms[0].changes, also, apart)
 
 
+def _did_not_finish_either(
+    tx: Reading, group: str, on: date, not_done: Sequence[str]
+) -> dict[str, frozenset[str]]:
+    """By group of the same lesson that is not closed yet: what of it was not done."""
+    found = {}
+    for other, units in joint_units(tx, group, on).items():
+        students = tuple(student.name for student in list_students(tx, other))
+        if _unmarked(tx, other, on, students):
+            found[other] = units & set(not_done)
+    return found
+
+
 def _learns_with(together: Together, after: date) -> Counter[str]:
     """How often something is explained to other groups together with this one after a day."""
     return Counter(other for (on, _), others in together.items() if on > after for other in others)
-
-
-def _planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:
-    """Units of which the plan says by now that they were not done on this evening."""
-    if not terms_of(tx, group):
-        return frozenset()
-    return frozenset(each.unit for each in term_at(tx, group, on).plan.not_done if each.before > on)
 
 
 def _to_bring_back(

@@ -15,43 +15,65 @@ from coachbook.workflows.attendance_conversation import Absences, PutAttendanceR
 from coachbook.workflows.closing import NextWeek
 from coachbook.workflows.effects import HELP, Conversation, Effect, LookAgain, Looked, MoveOn, Part, Turn
 from coachbook.workflows.evening_to_log import picked
+from coachbook.workflows.joint_lessons import NOTHING_SAID, Said
 from coachbook.workflows.lines_conversation import Lines
 
 
 @dataclass(frozen=True, kw_only=True)
 class NotDone(Conversation):
-    """Which units (by code and title) are to be planned again; of some that is `noted` already."""
+    """Which units (by code and title) are to be planned again; of some that is `noted` already. Those of
+    which it was `said_before` are not asked about.
+
+    Afterwards `chosen` are those that are to be planned again and are not noted yet.
+    """
 
     units: tuple[tuple[str, str], ...]
     noted: tuple[str, ...]
+    said_before: Said = NOTHING_SAID
     chosen: tuple[str, ...] = ()
 
     @property
+    def asked(self) -> tuple[tuple[str, str], ...]:
+        """The units that are asked about."""
+        return tuple(unit for unit in self.units if unit[0] not in self.said_before.units)
+
+    @property
+    def unfinished(self) -> frozenset[str]:
+        """The codes of all that were not finished."""
+        return frozenset((*self.chosen, *(code for code, title in self.units if title in self.noted)))
+
+    @property
     def question(self) -> Question | None:
-        return None if self.is_over else ask(Say.NOT_FINISHED, noted=self.noted)
+        asked = [title for _, title in self.asked]
+        noted = tuple(title for title in self.noted if title in asked)
+        return None if self.is_over else ask(Say.NOT_FINISHED, noted=noted)
 
     def begun(self) -> Turn[Self]:
-        if not self.units:
-            return Turn(replace(self, is_over=True))
-        return Turn(self, (tell(Say.WHAT_IS_LEFT, units=self.units),))
+        said = [(code, title) for code, title in self.units if code in self.said_before.units]
+        unfinished = [(code, title) for code, title in said if code in self.said_before.unfinished]
+        told = (tell(Say.SAID_BEFORE, unfinished=tuple(title for _, title in unfinished)),) if said else ()
+        chosen = tuple(code for code, title in unfinished if title not in self.noted)
+        now = replace(self, chosen=chosen, is_over=not self.asked)
+        return Turn(now, (*told, tell(Say.WHAT_IS_LEFT, units=self.asked)) if self.asked else told)
 
     def said(self, text: str) -> Turn[Self]:
         if text.strip() == HELP:
             return self.begun()
-        codes = {title: code for code, title in self.units}
+        codes = {title: code for code, title in self.asked}
         try:
             chosen = picked(tuple(codes), text, "unit")
         except CoachbookError as error:
             return Turn(self, (tell(Say.REFUSED, error=error),))
         new = tuple(codes[title] for title in chosen if title not in self.noted)
-        return Turn(replace(self, chosen=new, is_over=True))
+        return Turn(replace(self, chosen=(*self.chosen, *new), is_over=True))
 
 
 @dataclass(frozen=True, kw_only=True)
 class Closing(Conversation):
     """An evening of one group, part after part; each is kept before the next one begins.
 
-    `lines` were put aside, and the coach goes on with them. `inner` is the part that is open. Afterwards
+    `lines` were put aside, and the coach goes on with them. Of some units it was `said_before` whether they
+    were finished. `inner` is the part that is open. Afterwards `unfinished` are those that were not, and
     `ahead` is the next evening, None if there is none; or the evening `is_stopped` among its answers.
     """
 
@@ -60,8 +82,10 @@ class Closing(Conversation):
     syllabus: Syllabus
     lines: tuple[DraftLine, ...] = ()
     ticks: bool = False
+    said_before: Said = NOTHING_SAID
     part: Part = Part.ATTENDANCE
     inner: Conversation | None = None
+    unfinished: frozenset[str] = frozenset()
     ahead: date | None = None
     is_stopped: bool = False
 
@@ -109,7 +133,8 @@ class Closing(Conversation):
                 away = tuple(name for name in left.students if name not in there)
                 return Turn(self, (tell(Say.ALL_LOGGED, away=away),)).then(type(self)._next)
             case Part.NOT_DONE:
-                return self._with(NotDone(units=left.units, noted=left.not_done).begun())
+                asks = NotDone(units=left.units, noted=left.not_done, said_before=self.said_before)
+                return self._with(asks.begun())
         what = Typed.PLAY_OUT if self.part is Part.PLAY_OUTS else Typed.NOTE
         lines = Lines(
             what=what,
@@ -146,7 +171,8 @@ class Closing(Conversation):
     def _next(self) -> Turn[Self]:
         inner, blank = self.inner, (tell(Say.BLANK),)
         if isinstance(inner, NotDone):
-            return Turn(replace(self, inner=None), (MoveOn(self.group, self.on, inner.chosen),))
+            state = replace(self, inner=None, unfinished=inner.unfinished)
+            return Turn(state, (MoveOn(self.group, self.on, inner.chosen),))
         if isinstance(inner, Answers) and inner.is_stopped:
             return Turn(replace(self, inner=None, is_stopped=True, is_over=True))
         parts = list(Part)

@@ -32,6 +32,7 @@ from coachbook.model.facts import Attendance, EntryFacts, ItemResult, LogEntry
 from coachbook.model.term_plan import Closure, Difference, PlanDifference, TermPlan
 from coachbook.model.worksheet import Worksheet
 from coachbook.term.replan import differences, shape, taken_over
+from coachbook.wording.counting import shown_day
 from coachbook.wording.people import slip_in_words, slips_in_words
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.spreadsheet import table_text
@@ -102,7 +103,7 @@ def _not_logged(tx: Reading, on: date) -> CoachbookError:
     earlier = [mark.on for mark in attendance(tx) if mark.on < on]
     last = Advice(Step.NAME_THE_LAST_EVENING, {"on": str(earlier[-1])}) if earlier else None
     return CoachbookError(
-        f"No attendance is logged on {on}, so there is nothing to put right.",
+        f"No attendance is logged on {shown_day(on)}, so there is nothing to put right.",
         last or Advice(Step.LOG_ATTENDANCE),
     )
 
@@ -206,7 +207,8 @@ def check_made(sheet: Worksheet, on: date) -> None:
     """Raises CoachbookError for a day on which there was no such sheet."""
     if on < sheet.made_on:
         raise CoachbookError(
-            f"Sheet {sheet.code} was made on {sheet.made_on}: nobody can have answered it on {on}.",
+            f"Sheet {sheet.code} was made on {shown_day(sheet.made_on)}:"
+            f" nobody can have answered it on {shown_day(on)}.",
             "Check the date.",
         )
 
@@ -355,6 +357,6 @@ def _check_held(held: Collection[date], group: str, old: TermPlan | None, new: T
     for session in old.sessions if old is not None else ():
         if session.on in held and now.get(session.on) != shape(session):
             raise CoachbookError(
-                f"The evening of {group} on {session.on} was held as it is planned now.",
+                f"The evening of {group} on {shown_day(session.on)} was held as it is planned now.",
                 "To change that plan, first take back the log of that evening.",
             )

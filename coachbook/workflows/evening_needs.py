@@ -17,7 +17,8 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.term_plan import PlannedSession, SlotKind, TermPlan
 from coachbook.progress.standing import good_evenings, review_advice
 from coachbook.term.reviews import with_due
-from coachbook.term.taught import next_catch_up
+from coachbook.term.taught import assessed_units, next_catch_up
+from coachbook.wording.counting import shown_day
 from coachbook.workflows.catching_up import Taught, taught_before
 from coachbook.workflows.members import planned_sessions, term_at
 from coachbook.workflows.sheet_contents import StudentTonight, sheet_contents
@@ -25,19 +26,23 @@ from coachbook.workflows.sheet_contents import StudentTonight, sheet_contents
 _MOST_CARDS = 2
 _BY_MINUTES = "by minutes"
 """Marks what was decided since sheets hold as many items as their minutes."""
+_ASSESSED = "assessed"
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What one student is to be given: units with the number of items, in order, and cards."""
+    """What one student is to be given: units with the number of items, in order, and cards. `assessed` are
+    those units of which the sheet is an assessment, if it is one."""
 
     items: tuple[tuple[str, int], ...]
     cards: tuple[str, ...]
+    assessed: tuple[str, ...] = ()
 
     @property
     def in_short(self) -> str:
-        """Such as "by minutes rook-box:2 queen-box:4"."""
-        return " ".join((_BY_MINUTES, *(f"{unit}:{count}" for unit, count in self.items)))
+        """Such as "by minutes rook-box:2 queen-box:4", or "by minutes assessed rook-box:2"."""
+        marks = (_BY_MINUTES, *([_ASSESSED] if self.assessed else ()))
+        return " ".join((*marks, *(f"{unit}:{count}" for unit, count in self.items)))
 
     def is_met_by(self, in_short: str) -> bool:
         """Whether papers for what was wanted then need not be made again."""
@@ -78,7 +83,9 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
     sessions = planned_sessions(tx, group)
     session = next((each for each in sessions if each.on == on), None)
     if session is None:
-        raise CoachbookError(f"The plan of {group} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
+        raise CoachbookError(
+            f"The plan of {group} has no evening on {shown_day(on)}.", Advice(Step.SHOW_THE_TERM)
+        )
     plan = term_at(tx, group, on).plan
     by_student = evenings(tx, group=group, until=on - timedelta(days=1))
     next_on = next((each.on for each in sessions if each.on > on), on)
@@ -91,6 +98,8 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
     catch_ups = _catch_ups(syllabus, session, taught, by_student)
     tonight = {each.student: each.tonight for each in catch_ups}
     practised, new = _practised(plan, on), session.units(SlotKind.NEW)
+    assessed = assessed_units(syllabus, plan.sessions, session)
+    is_assessed = any(slot.kind is SlotKind.ASSESSMENT for slot in session.slots)
     wanted = {}
     for number, (name, seen) in enumerate(by_student.items()):
         own = [each for each in advice if each.student == name]
@@ -99,14 +108,16 @@ def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight
             seen,
             own,
             before,
-            assessed=[code for code in before if code in practised] or before,
+            assessed=[code for code in before if code in assessed] or (before if is_assessed else ()),
             new=new,
             caught_up=tonight.get(name, ""),
         )
         cards = _Cards(syllabus, _played(tx, name, on), number)
+        items = sheet_contents(syllabus, session, student)
         wanted[name] = Wanted(
-            sheet_contents(syllabus, session, student),
+            items,
             _cards(cards, practised, session, own, student.may_practise),
+            tuple(unit for unit, _ in items if unit in student.assessed),
         )
     # The same students as in the list of those who are due, whatever is practised anyway.
     due = Counter(each.unit for each in advice)

@@ -14,7 +14,8 @@ from coachbook.exercises.generate import derived_seed
 from coachbook.exercises.ladder import as_ladder
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Exercise, Worksheet
-from coachbook.workflows.evening_needs import Tonight
+from coachbook.wording.plans import assessment_title
+from coachbook.workflows.evening_needs import Tonight, Wanted
 from coachbook.workflows.printed_sheets import SheetStart, save_sheet
 from coachbook.workflows.sheet_help import example_for
 from coachbook.workflows.sheet_making import free_code, fresh_items, used_by
@@ -77,17 +78,27 @@ class _Evening:
             items += found
         if not items:
             return None
-        main = _main_unit(self.syllabus, wanted.items)
+        main = _main_unit(self.syllabus, wanted)
         # Of what is wanted, too: a sheet with other contents never has the code of one that was printed. And
         # of the student's number, not the name: an erased student's name is in no seed.
         own = derived_seed(0, str(on), str(student_named(self.tx, student).id), wanted.in_short)
         seed = own - own % _FORMS + form
-        start = SheetStart(
-            free_code(self.tx, self.syllabus, main.code, seed, on, number), self.club, main, on, seed
-        )
+        code = free_code(self.tx, self.syllabus, main.code, seed, on, number)
+        start = SheetStart(code, self.club, main, on, seed, on)
         tonight = frozenset(item.key for sheet in self.others.values() for item in sheet.items)
         example = example_for(self.tx, self.syllabus, items, (student,), on, self._seed, but=tonight)
-        return save_sheet(self.tx, self.syllabus, start, items, (student,), example=example)[0]
+        title = _title(self.syllabus, wanted)
+        sheet, _ = save_sheet(
+            self.tx,
+            self.syllabus,
+            start,
+            items,
+            (student,),
+            title=title,
+            example=example,
+            assessed=wanted.assessed,
+        )
+        return sheet
 
     @property
     def _seed(self) -> int:
@@ -132,7 +143,14 @@ def _keys(sheets: Iterable[Worksheet]) -> Iterator[str]:
         yield from [sheet.example.key] if sheet.example is not None else []
 
 
-def _main_unit(syllabus: Syllabus, items: Sequence[tuple[str, int]]) -> Unit:
+def _main_unit(syllabus: Syllabus, wanted: Wanted) -> Unit:
     """The unit that has the most items, of equal ones the last, as review comes first: the sheet is
-    called after it."""
+    called after it. An assessment is of one of those that it asks for."""
+    items = [item for item in wanted.items if not wanted.assessed or item[0] in wanted.assessed]
     return syllabus.unit(max(reversed(items), key=lambda item: item[1])[0])
+
+
+def _title(syllabus: Syllabus, wanted: Wanted) -> str:
+    """Of an assessment; "" of another sheet, which is called after its unit."""
+    levels = dict.fromkeys(syllabus.level_of(syllabus.unit(unit)).title for unit in wanted.assessed)
+    return assessment_title(tuple(levels)) if levels else ""

@@ -12,6 +12,7 @@ from coachbook.club.students import in_order, list_groups, list_students, studen
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.facts import Doubt
 from coachbook.model.worksheet import Worksheet
+from coachbook.wording.counting import shown_day
 from coachbook.workflows.evening_log import GivenSheet
 from coachbook.workflows.members import days_held, named_group, named_groups, planned_sessions
 from coachbook.workflows.printed_sheets import list_sheets, sound_sheet
@@ -96,12 +97,18 @@ def doubt_of_students(book: Book, on: date, today: date, students: Iterable[str]
 
 
 def evening_still_open(book: Book, until: date, groups: Sequence[str]) -> date | None:
-    """The last evening up to a day that the plan of one of the groups (of any, if none is named) has, and
-    that is not closed yet; None if there is none since the last one that was closed. Raises CoachbookError
-    for an unknown group."""
+    """The last of the evenings that are still open; None if there is none. Raises CoachbookError for an
+    unknown group."""
+    return next(iter(evenings_still_open(book, until, groups)), None)
+
+
+def evenings_still_open(book: Book, until: date, groups: Sequence[str]) -> tuple[date, ...]:
+    """The evenings up to a day that the plan of one of the groups (of any, if none is named) has since the
+    last one that was closed, the last one first. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
         chosen = named_groups(tx, groups) if groups else tuple(list_groups(tx))
-        return max((day for group in chosen for day in _open_of(tx, group.name, until)), default=None)
+        days = {day for group in chosen for day in _open_of(tx, group.name, until)}
+    return tuple(sorted(days, reverse=True))
 
 
 def _open_of(tx: Reading, group: str, until: date) -> list[date]:
@@ -185,7 +192,7 @@ def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = No
         return (given_to(book, code),)
     made = [sheet for sheet in list_sheets(book) if sheet.made_on <= on]
     if not made:
-        raise CoachbookError(f"No sheet was made by {on}.", Advice(Step.MAKE_A_SHEET))
+        raise CoachbookError(f"No sheet was made by {shown_day(on)}.", Advice(Step.MAKE_A_SHEET))
     newest = [sheet.code for sheet in made if sheet.made_on == made[-1].made_on]
     with book.reading() as tx:
         logged = {code: logged_students(tx, code) for code in newest}
@@ -201,7 +208,7 @@ def sheets_to_log(book: Book, code: str | None, on: date, group: str | None = No
             left.append((sheet, waiting))
     if not left:
         raise CoachbookError(
-            f"Everything on the sheets of {made[-1].made_on} is logged.",
+            f"Everything on the sheets of {shown_day(made[-1].made_on)} is logged.",
             "To change something, name the sheet.",
         )
     return tuple(sorted(left, key=lambda given: in_order(given[1][0])))

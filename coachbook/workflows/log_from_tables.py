@@ -15,8 +15,9 @@ from coachbook.model.dates import Towards, read_day
 from coachbook.model.facts import Attendance, ItemResult, LogEntry, Slip
 from coachbook.model.problem import Problem
 from coachbook.model.worksheet import Worksheet
+from coachbook.wording.answer_forms import form_in_words
 from coachbook.wording.conversations import in_words
-from coachbook.wording.counting import counted_off
+from coachbook.wording.counting import counted_off, shown_day
 from coachbook.wording.people import doubt_in_words
 from coachbook.workflows.care import before_logging
 from coachbook.workflows.evening_log import GivenSheet, keep_answers, mark_sheet
@@ -73,7 +74,7 @@ def answers_from_table(
                 result = table.read(row)
                 results.append(result)
                 if result.slip == Slip.UNREADABLE:
-                    unreadable.append(_unreadable_line(row, result))
+                    unreadable.append(_unreadable_line(row, result, table.form_of(result)))
             except CoachbookError as error:
                 found.append(row.refused(path, error))
         if found:
@@ -145,6 +146,11 @@ class _AnswerTable:
         self._check_new(result)
         return result
 
+    def form_of(self, result: ItemResult) -> str:
+        """In which form an answer that was read from a row is wanted."""
+        sheet = next(sheet for sheet, _ in self._sheets.values() if sheet.code == result.sheet)
+        return form_in_words(sheet.items[result.item - 1], self.letters)
+
     def _sheet(self, named: str, student: str) -> Worksheet:
         if named not in self._sheets:
             students = saved_sheet(self.tx, named).students
@@ -203,15 +209,17 @@ def _each_once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     )
 
 
-def _unreadable_line(row: Row, result: ItemResult) -> str:
+def _unreadable_line(row: Row, result: ItemResult, form: str) -> str:
     where = f"line {row.line}: {result.student}, item {result.item}"
-    return f"{where}: {result.written} cannot be read; it counts as wrong"
+    return f"{where}: {result.written} cannot be read; it counts as wrong. {form}"
 
 
 def _newest_sheet(tx: Reading, student: str, on: date) -> str:
     given = [sheet for sheet in sheets_of(tx, student) if sheet.made_on <= on]
     if not given:
-        raise CoachbookError(f"{student} was given no sheet by {on}.", "Name the sheet in a column 'sheet'.")
+        raise CoachbookError(
+            f"{student} was given no sheet by {shown_day(on)}.", "Name the sheet in a column 'sheet'."
+        )
     return given[-1].code
 
 

@@ -97,6 +97,14 @@ def planned_session(tx: Reading, group: str, on: date) -> PlannedSession | None:
     return next((session for session in sessions if session.on == on), None)
 
 
+def planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:
+    """Units of which the group's plan says by now that they were not done on an evening; none if it has no
+    plan. Raises CoachbookError for an unknown group."""
+    if not terms_of(tx, group):
+        return frozenset()
+    return frozenset(each.unit for each in term_at(tx, group, on).plan.not_done if each.before > on)
+
+
 def days_held(tx: Reading, group: str) -> frozenset[date]:
     """The days on which somebody of the group was there, or did something, by the log. Raises CoachbookError
     for an unknown group."""

@@ -33,7 +33,7 @@ from coachbook.term.calendar import meeting_dates, zone_named
 from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.reviews import plan_reviews, with_students_due
-from coachbook.term.taught import plan_catch_ups
+from coachbook.term.taught import assessed_units, plan_catch_ups
 from coachbook.term.together import plan_together
 from coachbook.workflows.catching_up import missing_in
 from coachbook.workflows.members import (
@@ -51,7 +51,9 @@ def reviews_ahead(tx: Reading, syllabus: Syllabus, group: str, plan: TermPlan, f
     """Who in a group is to review what on each evening of a plan from `first` on, the most urgent first,
     and who finds no room, as far as can be told before it. Raises CoachbookError for an unknown group."""
     sessions = [session for session in plan.sessions if session.on >= first]
-    return plan_reviews(sessions, standing_before(tx, syllabus, group, first), due_after)
+    assessed = {session.on: assessed_units(syllabus, plan.sessions, session) for session in sessions}
+    before = standing_before(tx, syllabus, group, first)
+    return plan_reviews(sessions, before, due_after, assessed=assessed)
 
 
 def standing_before(tx: Reading, syllabus: Syllabus, group: str, on: date) -> tuple[UnitProgress, ...]:

@@ -157,7 +157,7 @@ def _cards(syllabus: Syllabus, book: Book, student: str, codes: Sequence[str]) -
     return [
         card
         for unit in syllabus.units
-        for card in unit_cards(unit, book.club_name, (student,))
+        for card in unit_cards(syllabus, unit, book.club_name, (student,))
         if card.code in codes
     ]
 
@@ -166,7 +166,7 @@ def _group_evening(
     papers: GroupPapers, syllabus: Syllabus, times: Mapping[tuple[str, str], int]
 ) -> GroupEvening:
     tonight = papers.tonight
-    titles = syllabus.titles
+    titles = syllabus.titles_in_plans
     given = tuple(
         StudentPapers(
             name,
@@ -213,9 +213,11 @@ def reminder_of(advice: ReviewAdvice, sheet: Worksheet | None, cards: Sequence[s
 
 
 def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:
-    """Such as "The rook's box (2), The queen's box (4)"."""
+    """Such as "The rook's box (2), The queen's box (4)", of an assessment after its title."""
     codes = [item.unit for item in sheet.items]
-    return ", ".join(f"{titles.get(code, code)} ({codes.count(code)})" for code in dict.fromkeys(codes))
+    title = f"{sheet.unit_title}: " if sheet.assessed else ""
+    listed = (f"{titles.get(code, code)} ({codes.count(code)})" for code in dict.fromkeys(codes))
+    return title + ", ".join(listed)
 
 
 def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[TimedSlot, ...]:
@@ -325,9 +327,13 @@ def _evening_of(
     if not names:
         planned = sorted(each for known in days.values() for each in known)
         later = [each for each in planned if each > day]
-        hint = f"The next one is {later[0]}." if later else f"The last one is {planned[-1]}."
+        near = shown_day(later[0] if later else planned[-1])
+        hint = f"The {'next' if later else 'last'} one is {near}."
         fallen = any(gone.on == day for own in terms.values() for term in own for gone in term.plan.cancelled)
-        raise CoachbookError(f"{day} was cancelled." if fallen else f"No evening is planned on {day}.", hint)
+        raise CoachbookError(
+            f"{shown_day(day)} was cancelled." if fallen else f"No evening is planned on {shown_day(day)}.",
+            hint,
+        )
     return day, names
 
 

@@ -179,13 +179,15 @@ def _copies(handed_out: Sequence[Handout], students: Sequence[str]) -> list[tupl
 
 @dataclass(frozen=True, slots=True)
 class SheetStart:
-    """What a sheet has before it has items: its code, the club's name, the unit it is of, and its seed."""
+    """What a sheet has before it has items: its code, the club's name, the unit it is of, its seed, and the
+    evening for which it is made, if that is known."""
 
     code: str
     club: str
     unit: Unit
     made_on: date
     seed: int
+    evening: date | None = None
 
 
 def save_sheet(
@@ -198,6 +200,7 @@ def save_sheet(
     title: str = "",
     form: str = "",
     example: Exercise | None = None,
+    assessed: tuple[str, ...] = (),
 ) -> Handout:
     """A sheet with these items and all that helps with them, saved for the students; `title` in place of the
     unit's own. Raises CoachbookError for a code that is taken, and for an unknown student."""
@@ -214,6 +217,8 @@ def save_sheet(
         titles=titles_on(syllabus, items),
         form=form,
         example=example,
+        assessed=assessed,
+        evening=start.evening,
     )
     sheet = with_words(sheet)
     save_worksheet(tx, sheet, students)
@@ -237,7 +242,12 @@ def _make(
         form: str = "",
     ) -> Handout:
         start = SheetStart(
-            f"{code}-{form}" if form else code, club, request.unit, request.made_on, request.seed
+            f"{code}-{form}" if form else code,
+            club,
+            request.unit,
+            request.made_on,
+            request.seed,
+            request.evening,
         )
         return save_sheet(tx, syllabus, start, items, students, form=form, example=shown)
 

@@ -1,9 +1,10 @@
 """Planning the rest of a term anew, and editing a plan by hand: pins and locks."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from types import MappingProxyType
 
 from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.groups import terms_of
@@ -22,6 +23,7 @@ from coachbook.model.term_plan import (
 from coachbook.term.replan import differences, planned_units, rest_of, without_answers
 from coachbook.term.request import TermRequest, known_units
 from coachbook.term.together import CoachTimes, coach_times, merged, plan_together
+from coachbook.wording.counting import shown_day
 from coachbook.workflows.members import (
     days_held,
     first_open,
@@ -92,7 +94,7 @@ def replan_terms(
             cancelled = _fallen(term.plan, first, days_held(tx, group.name), cancel, closures)
             wishes.append(replace(_wish(tx, term, first), cancelled=cancelled, not_done=again))
         if with_room:
-            wishes += _others_anew(tx, [wish.term for wish in wishes], first)
+            wishes += _others_anew(tx, [wish.term for wish in wishes], first, {})
         made = _made_anew(tx, syllabus, wishes, PlanChange.REPLANNED, today or first, giving_way=True)
         return _as_seen(made, seen, preview=preview)
 
@@ -105,11 +107,13 @@ def plan_again(
     on: date,
     first: date,
     *,
+    by_room: Mapping[str, Collection[str]] = MappingProxyType({}),
     preview: bool = False,
     seen: ChangedPlans | None = None,
 ) -> ChangedPlans:
     """Plan units again that were not done on an evening, on those that follow it and are not before `first`;
-    nothing is saved if it is a `preview`. With the group, those of its room are planned anew: they come last.
+    nothing is saved if it is a `preview`. With the group, those of its room are planned anew: they come last;
+    `by_room` are units that were not done by one of them either.
 
     After the last evening of a term it is only remembered of the units; the next term takes them over, if
     there is one. With what the coach has `seen`, nothing else is saved. Raises CoachbookError for an unknown
@@ -127,7 +131,7 @@ def plan_again(
             if ahead is None:
                 return _as_seen(made, seen, preview=preview)
             wishes = [_wish(tx, term_at(tx, group, ahead), ahead)]
-        wishes += _others_anew(tx, [wishes[0].term], ahead)
+        wishes += _others_anew(tx, [wishes[0].term], ahead, by_room)
         made = _made_anew(tx, syllabus, wishes, PlanChange.REPLANNED, ahead, giving_way=True)
         return _as_seen(made, seen, preview=preview)
 
@@ -147,15 +151,19 @@ def _wish(tx: Reading, term: Term, first: date) -> _Wish:
     return _Wish(term, first_open(tx, term.group, first), term.plan.pins)
 
 
-def _others_anew(tx: Reading, terms: Sequence[Term], first: date) -> list[_Wish]:
-    """Of the groups that share the coach with those of some terms, each that has an evening on the day."""
+def _others_anew(
+    tx: Reading, terms: Sequence[Term], first: date, not_done: Mapping[str, Collection[str]]
+) -> list[_Wish]:
+    """Of the groups that share the coach with those of some terms, each that has an evening on the day; by
+    group, what was not done."""
     named = {term.group for term in terms}
     rooms = {other for term in terms for other in term.plan.room} - named
     found = []
     for group in named_groups(tx, sorted(rooms)) if rooms else ():
         term = term_at(tx, group.name, first) if terms_of(tx, group.name) else None
         if term and term.plan.session_on(first) and named.intersection(term.plan.room):
-            found.append(replace(_wish(tx, term, first), at_its_word=True))
+            again = frozenset(not_done.get(group.name, ()))
+            found.append(replace(_wish(tx, term, first), not_done=again, at_its_word=True))
     return found
 
 
@@ -181,7 +189,8 @@ def pin_unit(
         begins = first_open(tx, name, first)
         if on < begins:
             raise CoachbookError(
-                f"{on} is over: only evenings from {begins} on can change.", "Choose a later evening."
+                f"{shown_day(on)} is over: only evenings from {shown_day(begins)} on can change.",
+                "Choose a later evening.",
             )
         if code in plan.known:
             raise CoachbookError(
@@ -189,7 +198,8 @@ def pin_unit(
             )
         if code in units_begun(plan, begins):
             raise CoachbookError(
-                f"The group {name} began {code} before {begins}.", "Pin a unit that it has not begun."
+                f"The group {name} began {code} before {shown_day(begins)}.",
+                "Pin a unit that it has not begun.",
             )
         pins = (*(pin for pin in plan.pins if pin.unit != code), Pin(code, on))
         made = _made_anew(tx, syllabus, [_Wish(term, begins, pins)], PlanChange.PINNED, first)
@@ -244,7 +254,9 @@ def lock_session(
         name = named_group(tx, group).name
         term = term_at(tx, name, on)
         if term.plan.session_on(on) is None:
-            raise CoachbookError(f"The plan of {name} has no evening on {on}.", Advice(Step.SHOW_THE_TERM))
+            raise CoachbookError(
+                f"The plan of {name} has no evening on {shown_day(on)}.", Advice(Step.SHOW_THE_TERM)
+            )
         sessions = tuple(
             replace(session, locked=locked) if session.on == on else session for session in term.plan.sessions
         )
@@ -289,13 +301,14 @@ def _fallen(
     for on in cancel:
         if on < first:
             raise CoachbookError(
-                f"{on} cannot be cancelled: only evenings from {first} on are replanned.",
+                f"{shown_day(on)} cannot be cancelled: only evenings from {shown_day(first)} on"
+                " are replanned.",
                 Advice(Step.PLAN_FROM_EARLIER, {"on": str(on)}),
             )
     fallen = frozenset((*cancel, *closed))
     for on in sorted(fallen & set(held)):
         raise CoachbookError(
-            f"{on} cannot be cancelled: it was held.",
+            f"{shown_day(on)} cannot be cancelled: it was held.",
             Advice(Step.UNDO_ITS_LOG),
         )
     return fallen
@@ -378,5 +391,5 @@ def _others_in_hall(tx: Reading, term: Term, replanned: tuple[str, ...]) -> Coac
 
 
 def _pins_in_words(terms: Sequence[Term]) -> str:
-    pins = ", ".join(f"{pin.unit} on {pin.on}" for term in terms for pin in term.plan.pins)
+    pins = ", ".join(f"{pin.unit} on {shown_day(pin.on)}" for term in terms for pin in term.plan.pins)
     return f"The pins are: {pins}." if pins else "It has no pins."

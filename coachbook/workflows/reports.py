@@ -33,6 +33,7 @@ from coachbook.paper.family_report import family_report_pdf
 from coachbook.paper.overview import overview_pdf
 from coachbook.paper.term_summary import term_summary_pdf
 from coachbook.progress.standing import overview, secure_on
+from coachbook.wording.counting import shown_day
 from coachbook.wording.people import played_in_words, slip_and_count
 from coachbook.wording.plans import listed_titles
 from coachbook.workflows.catching_up import missing_in
@@ -157,6 +158,7 @@ def family_report(book: Book, syllabus: Syllabus, name: str, on: date) -> Family
         next_up=_aims(next_up),
         # Of what was never shown a family could not tell whether it is played right.
         at_home=_position_for_home(
+            syllabus,
             (
                 *units[Standing.FADING],
                 *reversed(units[Standing.WORKING]),
@@ -196,7 +198,8 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
     """The club's term in numbers, without names. Raises CoachbookError if it ends before it starts."""
     if ends_on < starts_on:
         raise CoachbookError(
-            f"The term ends on {ends_on}, before it starts on {starts_on}.", "Swap the dates."
+            f"The term ends on {shown_day(ends_on)}, before it starts on {shown_day(starts_on)}.",
+            "Swap the dates.",
         )
     with book.reading() as tx:
         by_student = evenings(tx, until=ends_on)
@@ -272,9 +275,9 @@ def _aims(units: Iterable[Unit]) -> tuple[str, ...]:
     return tuple(unit.aim for unit in units)
 
 
-def _position_for_home(units: Iterable[Unit], club: str) -> PlayOutCard | None:
+def _position_for_home(syllabus: Syllabus, units: Iterable[Unit], club: str) -> PlayOutCard | None:
     """The first play-out of the first of these units that has one."""
-    return next((card for unit in units for card in unit_cards(unit, club, ())), None)
+    return next((card for unit in units for card in unit_cards(syllabus, unit, club, ())), None)
 
 
 def _secure_counts(progress: Iterable[UnitProgress]) -> dict[str, int]:

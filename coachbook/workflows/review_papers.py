@@ -100,4 +100,5 @@ def _sheet_for(
 
 def _cards(advice: ReviewAdvice, syllabus: Syllabus, club: str) -> list[PlayOutCard]:
     unit = syllabus.unit(advice.unit)
-    return [card for card in unit_cards(unit, club, (advice.student,)) if card.code == advice.play_out]
+    cards = unit_cards(syllabus, unit, club, (advice.student,))
+    return [card for card in cards if card.code == advice.play_out]

@@ -1,9 +1,9 @@
 """What goes on a student's sheet of an evening: as many items as its minutes hold, of what was taught.
 
-The minutes are those of the evening's review, practice and assessment. First comes what is caught up, then
-what is due (in the minutes of the review, and in up to a third of those for practice), then what is
-practised; what is left over is of what was taught, the weakest first. An assessment asks for
-what is due of what was taught, then for what is yet to be shown.
+The minutes are those of the evening's review, practice and assessment. An assessment comes first, and asks
+for all units of a level; then what is caught up, then what is due (in the minutes of the review, and in up to
+a third of those for practice), then what is practised; what is left over is of what was taught, the weakest
+first.
 """
 
 from collections.abc import Collection, Sequence
@@ -24,14 +24,13 @@ _LEAST = 5
 """Minutes for which a unit is begun on a sheet."""
 _LITTLE_MORE = 1.2
 """How much longer a unit may take than its minutes, so that the evening counts for its rule."""
-_ASSESSED_UNITS = 2
 
 
 @dataclass(frozen=True, slots=True)
 class StudentTonight:
     """A student on an evening: what was `seen` of each unit, what is due, what was `taught` before (in the
-    order of the syllabus), and which of it an assessment asks for; what is `new` tonight, and the unit that
-    is caught up, or ""."""
+    order of the syllabus), and which of it an assessment asks for (nothing where there is none); what is
+    `new` tonight, and the unit that is caught up, or ""."""
 
     seen: EveningsByUnit
     due: Sequence[ReviewAdvice]
@@ -80,11 +79,10 @@ def sheet_contents(
     sheet = _Sheet(syllabus)
     minutes = _minutes(session, student.may_practise)
     practised = {unit: float(own) for unit, own in minutes.practice.items()}
+    minutes.mixed += minutes.assessed - _assess(sheet, student, minutes.assessed)
     if student.caught_up and student.caught_up not in practised:
         spent = sheet.fill(student.caught_up, 2 * _LEAST, syllabus.unit(student.caught_up).secure.items)
         minutes.mixed -= spent
-    if minutes.assessed:
-        _assess(sheet, syllabus, student, minutes.assessed)
     due = [each for each in student.due if each.items and each.unit in student.taught]
     due = [each for each in due if each.unit not in practised and each.unit not in sheet.counts]
     borrowed = sum(practised.values()) / 3
@@ -137,12 +135,29 @@ def _review(sheet: _Sheet, due: Sequence[ReviewAdvice], minutes: float) -> float
     return minutes - left
 
 
-def _assess(sheet: _Sheet, syllabus: Syllabus, student: StudentTonight, minutes: float) -> None:
-    urgent = [each.unit for each in student.due if each.items and each.unit in student.taught]
-    asked = dict.fromkeys((*urgent, *yet_to_show(syllabus, student.assessed, student.seen)))
-    units = [unit for unit in asked if unit not in sheet.counts][:_ASSESSED_UNITS]
-    for unit in units:
-        sheet.fill(unit, minutes / len(units))
+def _assess(sheet: _Sheet, student: StudentTonight, minutes: float) -> float:
+    """An item of each unit that an assessment asks for, as far as there is time, first of those with the
+    fewest answers; then one more of these, and then of all in turn. The minutes that they take."""
+    answers = {
+        unit: sum(evening.tried for evening in student.seen.get(unit, ())) for unit in student.assessed
+    }
+    fewest = min(answers.values(), default=0)
+    counts, waiting, left = dict.fromkeys(answers, 0), list(answers), minutes
+
+    def turn(unit: str) -> tuple[bool, int, int]:
+        return counts[unit] > 0, counts[unit] - (answers[unit] == fewest), answers[unit]
+
+    while waiting and sum(counts.values()) < sheet.room:
+        unit = min(waiting, key=turn)
+        if sheet.takes(unit, 1) <= left:
+            counts[unit] += 1
+            left -= sheet.takes(unit, 1)
+        elif counts[unit]:
+            break
+        else:
+            waiting.remove(unit)
+    sheet.counts |= {unit: count for unit, count in counts.items() if count}
+    return minutes - left
 
 
 def _go_over(sheet: _Sheet, syllabus: Syllabus, student: StudentTonight, minutes: float) -> None:

@@ -91,8 +91,8 @@ class SheetRequest:
     book gives the same sheets. `personal` gives each student a sheet of their own; `forms` gives
     the students two parallel sheets, A and B in turn. `review` is the most items of a student's
     own sheet that are for review; if it is None, two. `own` are exercises from the coach's own
-    positions: they come first, and fresh ones fill up to `items`. Raises CoachbookError for what
-    can't be had."""
+    positions: they come first, and fresh ones fill up to `items`. `evening` is the one for which it is
+    made, if the coach names it. Raises CoachbookError for what can't be had."""
 
     unit: Unit
     students: tuple[str, ...]
@@ -103,6 +103,7 @@ class SheetRequest:
     forms: bool = False
     review: int | None = None
     own: tuple[Exercise, ...] = ()
+    evening: date | None = None
 
     def __post_init__(self) -> None:
         review = self.review or 0

@@ -65,7 +65,7 @@ def export_terms(
         names = [group.name for group in named_groups(tx, groups)]
         on_wall = {name: term_at(tx, name, on).plan for name in names}
         plans = [(name, term.plan) for name in names for term in terms_of(tx, name)]
-    titles = syllabus.titles
+    titles = syllabus.titles_in_plans
     writers: dict[str, Callable[[], bytes]] = {
         ".ics": lambda: calendar_text(plans, titles, book.club_name, now),
         ".csv": lambda: table_of_terms(plans, titles).encode(),

@@ -84,8 +84,16 @@ def lesson_sheet(
         proof_line=proof_line(unit.method) or stages_line(unit),
         definitions=tuple(DEFINITIONS[code] for code in definitions_of_card(unit.method)),
         at=at,
-        titles=syllabus.titles,
+        titles=syllabus.titles_in_plans,
+        new_kinds=new_kinds(syllabus, unit),
     )
+
+
+def new_kinds(syllabus: Syllabus, unit: Unit) -> tuple[str, ...]:
+    """The kinds of exercise of a unit that no unit before it in the syllabus has, in its order."""
+    before = syllabus.units[: syllabus.units.index(unit)]
+    known = {use.kind for earlier in before for use in earlier.kinds}
+    return tuple(dict.fromkeys(use.kind for use in unit.kinds if use.kind not in known))
 
 
 def rules_in_words(method: Method) -> tuple[RuleInWords, ...]:
@@ -178,7 +186,7 @@ def make_cards(
     Raises CoachbookError if the unit has no play-out.
     """
     named = ("",) * -(-len(students) // 2) if for_two else students
-    cards = unit_cards(unit, book.club_name, named, for_two=for_two)
+    cards = unit_cards(syllabus, unit, book.club_name, named, for_two=for_two)
     if not cards:
         raise CoachbookError(
             f"The unit {unit.code} has no position to play out.", _units_with_cards(syllabus, unit)
@@ -204,7 +212,7 @@ def _units_with_cards(syllabus: Syllabus, unit: Unit) -> str:
 
 
 def unit_cards(
-    unit: Unit, club: str, students: tuple[str, ...], *, for_two: bool = False
+    syllabus: Syllabus, unit: Unit, club: str, students: tuple[str, ...], *, for_two: bool = False
 ) -> tuple[PlayOutCard, ...]:
     """The cards in printed order. The student has the side that is to move."""
     return tuple(
@@ -212,7 +220,7 @@ def unit_cards(
             code=card_code(unit.code, number),
             club=club,
             unit_title=unit.title,
-            level=unit.level,
+            level_title=syllabus.level_of(unit).title,
             position=position,
             white=position.white_to_move,
             allowance=play_out.allowance,

@@ -74,7 +74,7 @@ def test_what_is_logged_so_already_makes_no_entry(club: Club) -> None:
         (
             ("--present", "Ana", "--date", "2026-09-11"),
             "No attendance is logged on 2026-09-11, so there is nothing to put right."
-            " The last evening that is logged is 2026-09-10: give it with --date.",
+            " Give --date 2026-09-10: that is the last evening that is logged.",
         ),
         (
             ("--present", "Ana", "--date", "2026-09-09"),

@@ -1,6 +1,7 @@
 """Each thing is logged for the evening to which it belongs; a day that may be a slip is asked about."""
 
 import json
+import shlex
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -187,7 +188,11 @@ def test_a_day_that_may_be_a_slip_is_asked_about_at_a_terminal(
     at_a_terminal()
     ran = run(*call, "--date", day, typed=f"\n{typed}")
     assert ran.out.startswith(question)
-    assert (ran.code, ran.err) == (2, "coachbook: Not logged. Give the day with --date.\n")
+    way_on = "Give the day with --date."
+    if what == "an evening":
+        near = FIRST if day == BETWEEN else "2026-12-10"  # the last that is open
+        way_on = f"To close an evening, give its date: coachbook evening close {near} --group Owls"
+    assert (ran.code, ran.err) == (2, f"coachbook: Not logged. {way_on}\n")
     assert kept_in(planned.folder) == before
     assert question in done(*call, "--date", day, typed=f"y\n{typed}")
     assert entries()
@@ -246,9 +251,17 @@ def test_the_morning_after_the_open_evening_is_closed(
     assert run(*CLOSE, "--yes", typed="").out.startswith(CLOSING)
     at_a_terminal()
     asked = "Close the evening of Thu 17 Sept 2026? [Y/n] "
-    ran = run(*CLOSE, typed="n\n\n")
-    assert ran.out.startswith(f"{asked}No evening is planned on 2026-09-18 for Owls")
+    ran = run(*CLOSE, typed="n\n")
+    assert (ran.code, ran.out) == (2, asked)
+    assert ran.err == (
+        "coachbook: Nothing was closed."
+        f" To close an evening, give its date: coachbook evening close {FIRST} --group Owls\n"
+    )
     assert len(entries()) == 1
+    typed = shlex.split(ran.err.rpartition("coachbook ")[2])
+    assert f"on {FIRST}" in done(*typed, typed="\n" * 9).split("Kept: ")[1]
+    ran = run(*CLOSE, typed="n\n")
+    assert ran.err.endswith(f"give its date: coachbook evening close {SECOND} --group Owls\n")
     told = done(*CLOSE, typed="\n" * 9)
     assert told.startswith(asked)
     assert f"on {SECOND}" in told.split("Kept: ")[1]
@@ -296,6 +309,26 @@ def test_a_table_with_a_day_that_may_be_a_slip_is_refused_with_its_rows(planned:
     assert "2 answers" in done("log", "answers", "--table", "answers.csv", "--yes")
     with open_book(planned.book).reading() as page:
         assert len(attendance(page)) == 3
+
+
+@pytest.mark.usefixtures("planned")
+def test_errors_show_days_as_the_club_writes_them_and_commands_as_they_are_typed() -> None:
+    done("club", "set", "--dates", "month-first")
+    between, second = "Sept 12, 2026", "Sept 17, 2026"
+    prepare = run("evening", "prepare", BETWEEN, *OWLS)
+    assert prepare.err == f"coachbook: No evening is planned on {between}. The next one is {second}.\n"
+    cancel = run("term", "replan", *OWLS, "--from", SECOND, "--skip", BETWEEN)
+    assert cancel.err == (
+        f"coachbook: {between} cannot be cancelled: only evenings from {second} on are replanned."
+        f" Give --from {BETWEEN}, or an earlier day.\n"
+    )
+    twice = run("evening", "close", SECOND, "--date", FIRST)
+    assert twice.err == f"coachbook: Which evening: {second} or Sept 10, 2026? Give one date.\n"
+    late = run("log", "attendance", *OWLS, "--present", "Ana", "--date", FIRST)
+    assert "No attendance is logged on Sept 10, 2026" in late.err
+    done("evening", "prepare", SECOND, *OWLS)
+    left = done("evening", "prepare", THIRD, *OWLS)
+    assert f"Not closed yet: Thu {second}. To close it: coachbook evening close {SECOND}" in left
 
 
 @pytest.mark.usefixtures("planned")

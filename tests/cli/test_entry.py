@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 import typer
 
+from coachbook.wording.answer_forms import form_in_words
 from tests.cli.conftest import Club
 from tests.cli.drive import done, kept_in, right_answers, run, sheet_in
 
@@ -72,10 +73,18 @@ def test_an_item_that_cannot_be_read_is_asked_for_again(club: Club) -> None:
         *LOG, typed="; ".join(["?", "many", "Qh9", *right[3:]]) + f"\n{right[1]}\nQi8\n{right[2]}\n\n\n\n"
     )
     assert told.count("Again (Enter: the student wrote that; <: the whole line): ") == 3
-    assert "  Item 2: 'many' cannot be read.\n" in told
-    assert "  Item 3: 'Qi8' cannot be read.\n" in told
+    assert "  Item 2: 'many' cannot be read. Write a number like 12, or - for nothing.\n" in told
+    assert "  Item 3: 'Qi8' cannot be read. Write " in told
     assert told.count("✓ right") == 5
     assert "  5 of 6 right: left 1 blank\n" in told
+
+
+def test_the_form_that_is_wanted_is_told_in_the_letters_of_the_club(club: Club) -> None:
+    done("club", "set", "--letters", "KDTLS", "--yes")
+    items = sheet_in(club.book, club.sheet).items
+    told = done(*LOG, typed="; ".join(["Zz"] * len(items)) + "\n" + "\n" * (len(items) + 3))
+    for number, item in enumerate(items, start=1):
+        assert f"  Item {number}: 'Zz' cannot be read. {form_in_words(item, 'KDTLS')}\n" in told
 
 
 @pytest.mark.usefixtures("club")

@@ -9,9 +9,10 @@ import pytest
 from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
+from coachbook.wording.answer_forms import form_in_words
 from coachbook.workflows import playing
 from tests.cli.conftest import Club
-from tests.cli.drive import done, everything_in, run
+from tests.cli.drive import done, everything_in, run, sheet_in
 
 DAY = ("--date", "2026-09-10")
 FEN = "8/8/8/8/8/5k2/2Q5/K7 w - - 0 1"
@@ -258,10 +259,15 @@ def test_a_table_that_was_written_can_be_read_in_again(club: Club) -> None:
 def test_what_cannot_be_read_in_a_table_is_told_in_a_line_each(club: Club) -> None:
     rows = ("Ana,1,rubbish", "Ana,2,", "Bo,1,9", "", "lucja,3,Qi9")
     told = [
-        "line 2: Ana, item 1: rubbish cannot be read; it counts as wrong",
-        "line 6: Łucja, item 3: Qi9 cannot be read; it counts as wrong",
+        "line 2: Ana, item 1: rubbish cannot be read; it counts as wrong. FORM",
+        "line 6: Łucja, item 3: Qi9 cannot be read; it counts as wrong. FORM",
     ]
-    file = answers_of(club, *(f"{row},{club.sheet},2026-09-10" if row else "" for row in rows))
+    sheet = sheet_in(club.book, club.sheet)
+    wanted = [form_in_words(sheet.items[item - 1], "KDTLS") for item in (1, 3)]
+    told = [each.replace("FORM", form) for each, form in zip(told, wanted, strict=True)]
+    done("club", "set", "--letters", "KDTLS", "--yes")
+    code = club.sheet.lower()
+    file = answers_of(club, *(f"{row},{code},2026-09-10" if row else "" for row in rows))
     for more in (("--preview",), ()):
         lines = done("log", "answers", "--table", str(file), *more).splitlines()
         assert lines[-3:-1] == told

@@ -24,6 +24,7 @@ import pytest
 
 from coachbook.club.book import HEAD
 from coachbook.syllabus import read_syllabus
+from coachbook.wording.counting import quoted
 from tests.cli.drive import done
 from tests.cli.transcripts import play
 
@@ -87,7 +88,7 @@ ADDED = (
     re.compile(r"Paper to print: .*"),
     # A family reads what was reached at the board.
     re.compile(r"At the board . Holding the draw:"),
-    re.compile(r"playing against the coach, Farid has reached the goal for the first time\."),
+    re.compile(r"playing it out at the board, Farid has reached the goal for the first time\."),
     # An evening of a group that was not closed is told.
     re.compile(r"Not closed yet: .*"),
     # Groups that share the room go on together.
@@ -127,13 +128,23 @@ def _expected(said: str) -> list[str]:
         said = said.replace(old, new)
     # The title of a level says what it is about.
     said = re.sub(rf"Level (\d) · ({'|'.join(map(re.escape, LEVELS))})", r"\2 · level \1", said)
+    said = re.sub(r"(,?)level (\d)( is finished: [a-z -]+)", _of_level, said)
     return [_rounded(line) for line in said.splitlines()]
+
+
+def _of_level(reason: re.Match[str]) -> str:
+    """A reason with the title of its level; in a table, which has a comma before it, perhaps in quotes."""
+    title = LEVELS[int(reason[2]) - 1]
+    told = f"{quoted(title)}{reason[3]}"
+    return f'{reason[1]}"{told}"' if reason[1] and "," in title else f"{reason[1]}{told}"
 
 
 def _today(said: str, *added: re.Pattern[str]) -> list[str]:
     """What is said now if the same is typed, without what was `added` on purpose."""
     more = (*ADDED, *added)
-    return [_rounded(line) for line in play(said) if not any(each.fullmatch(line) for each in more)]
+    lines = (line for line in play(said) if not any(each.fullmatch(line) for each in more))
+    # In which form an answer is read that could not be read.
+    return [_rounded(re.sub(r"\. Write .+, or - for nothing\.$", "", line)) for line in lines]
 
 
 def _rounded(line: str) -> str:

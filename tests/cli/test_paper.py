@@ -1,6 +1,7 @@
 """What a coach may choose for paper: forms, large print, letters, boards a page, cards and posters."""
 
 import json
+import re
 import shutil
 from collections.abc import Iterable
 from io import BytesIO
@@ -9,6 +10,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from coachbook.model.dates import WEEKDAYS
 from tests.cli.conftest import Club
 from tests.cli.drive import done, everything_in, run, sheet_in
 
@@ -30,6 +32,23 @@ def test_forms_are_made_shown_and_printed_again(club: Club) -> None:
     assert ["Form A" in page for page in pages] == [True, False, True]
     done("sheet", "print", *codes, "--to", "again")
     assert everything_in(club.folder / "again") == everything_in(club.folder / "new")
+
+
+def test_a_sheet_has_the_day_that_was_named_and_else_a_line_for_it(club: Club) -> None:
+    done("club", "set", "--dates", "month-first")
+    _, pages = made(club, "--student", "Dee", "--items", "4")
+    assert all("Date Thu Sept 17, 2026" in page for page in pages)
+    (code,) = made_today("two-majors", "--student", "Dee", "--items", "4", "--to", "blank")
+    (path,) = (club.folder / "blank").glob("*[!y].pdf")
+    text = " ".join(" ".join(page.extract_text() for page in PdfReader(path).pages).split())
+    assert not re.search(rf"Date ({'|'.join(day[:3] for day in WEEKDAYS)})", text)
+    assert sheet_in(club.book, code).evening is None
+
+
+def made_today(*words: str) -> list[str]:
+    """The codes of sheets that are made without a day."""
+    told = done("sheet", "make", *words, "--seed", "5").splitlines()
+    return [line.split()[0] for line in told[1 : told.index("")]]
 
 
 def test_items_for_review_are_told(club: Club) -> None:

@@ -50,7 +50,7 @@ def test_closures_come_from_dates_ranges_files_and_holidays(club: Club) -> None:
 
 
 def test_a_goal_is_told_to_be_reached_or_how_much_is_missing() -> None:
-    assert "Level 1 is done by the end of the term." in done(*PLAN, "--goal", "1")
+    assert "“Mate, not stalemate” (level 1) is done by the end of the term." in done(*PLAN, "--goal", "1")
     short = done(*PLAN[:4], *DAYS[:2], "--until", "2026-09-17", *DAYS[4:], "--goal", "2", "--yes")
     assert "Did not fit: The queen's box." in short
     assert "“The queen's box” needs two more evenings than you have." in short

@@ -84,13 +84,19 @@ SLIPS = (
     FrequentSlip("not best box", 4, "missed the best box 4 times", ("Make the box smaller",)),
 )
 HOME = PlayOutCard(
-    "PLAY-QUEEN-BOX-2", CLUB, "The queen's box", 2, Position("8/8/3k4/8/6Q1/8/8/K7 w - - 0 1"), True, 16
+    "PLAY-QUEEN-BOX-2",
+    CLUB,
+    "The queen's box",
+    "The queen's box",
+    Position("8/8/3k4/8/6Q1/8/8/K7 w - - 0 1"),
+    True,
+    16,
 )
 HOLD = PlayOutCard(
     "PLAY-HOLD-THE-PAWN-1",
     CLUB,
     "Holding the draw",
-    4,
+    "King and pawn",
     Position("8/8/3k4/8/3KP3/8/8/8 b - - 0 1"),
     False,
     20,

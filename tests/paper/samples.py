@@ -257,7 +257,7 @@ def card(number: int = 1, allowance: int = 16) -> PlayOutCard:
         code=f"P-Q2-{number:02}",
         club="Lindenhof Chess Club",
         unit_title="The queen's box",
-        level=1,
+        level_title="One queen, one king",
         position=Position("8/8/3k4/8/6Q1/8/8/K7 w - - 0 1"),
         white=True,
         allowance=allowance,

@@ -36,7 +36,7 @@ def test_a_card_tells_all_that_is_asked_for(tmp_path: Path) -> None:
     text = card_text(tmp_path / "c.pdf", samples.card())
     for words in (
         "Lindenhof Chess Club",
-        "Level 1",
+        "One queen, one king",
         "The queen's box",
         "Name",
         "Date",
@@ -45,6 +45,7 @@ def test_a_card_tells_all_that_is_asked_for(tmp_path: Path) -> None:
         "Mate Stalemate Gave up",
     ):
         assert words in text
+    assert "Level" not in text
 
 
 @pytest.mark.parametrize("size", PaperSize)

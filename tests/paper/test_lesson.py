@@ -5,9 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.model.print_options import Notation, PaperOptions
+from coachbook.exercises.kinds import kind_names
+from coachbook.model.print_options import Notation, PaperOptions, PaperSize
 from coachbook.model.printed import LessonSheet
 from coachbook.paper.lesson_plan import lesson_pages, lesson_pdf
+from coachbook.paper.page import frame_of
+from coachbook.paper.text import text_width
+from coachbook.wording.how_answered import NEW_ON_SHEET, how_answered
 from tests.paper import printed, samples
 
 
@@ -49,6 +53,23 @@ def test_a_lesson_tells_a_coach_everything_in_order(tmp_path: Path) -> None:
     ]
     places = [text.index(words) for words in told]
     assert places == sorted(places)
+
+
+def test_what_is_new_on_the_sheet_is_told_where_it_is_handed_out(tmp_path: Path) -> None:
+    lesson = replace(samples.lesson(), new_kinds=("final_position", "every_mate"))
+    text = " ".join(printed_lesson(tmp_path / "lesson.pdf", lesson))
+    told = [f"New on the sheet: {how_answered(kind)}" for kind in lesson.new_kinds]
+    places = [text.index(words) for words in ("Ask", *told, "What goes wrong")]
+    assert places == sorted(places)
+    known = " ".join(printed_lesson(tmp_path / "lesson.pdf", samples.lesson()))
+    assert "New on the sheet" not in known
+
+
+@pytest.mark.parametrize("kind", kind_names())
+def test_how_a_kind_is_answered_is_told_in_one_line(kind: str) -> None:
+    size = 10.0
+    width = text_width(f"{NEW_ON_SHEET} ", size, bold=True) + text_width(how_answered(kind), size)
+    assert width <= frame_of(PaperSize.A4).width
 
 
 def words_of(texts: Iterable[str]) -> Counter[str]:

@@ -1,6 +1,8 @@
 import subprocess
 from collections import Counter
+from contextvars import copy_context
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -8,8 +10,10 @@ from pypdf import PdfReader
 
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
+from coachbook.model.settings import DateStyle
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.wording.counting import show_dates
 from tests.exercises.samples import FIRST_USES, Use, sample
 from tests.model.an_exercise import in_words
 from tests.paper import printed, samples
@@ -49,6 +53,37 @@ def test_every_copy_bears_its_students_name_in_whatever_letters(tmp_path: Path) 
     texts = printed.texts(file)
     assert len(texts) == len(NAMES)
     assert all(f"Name {name}" in text for name, text in zip(NAMES, texts, strict=True))
+
+
+@pytest.mark.parametrize(
+    ("style", "day"),
+    [
+        (DateStyle.USUAL, "Wed 23 Sept 2026"),
+        (DateStyle.MONTH_FIRST, "Wed Sept 23, 2026"),
+        (DateStyle.ISO, "Wed 2026-09-23"),
+    ],
+)
+@pytest.mark.parametrize("large", [False, True])
+def test_the_evening_for_which_it_is_made_stands_on_each_page_as_the_club_writes_it(
+    tmp_path: Path, style: DateStyle, day: str, large: bool
+) -> None:
+    club, file = copy_context(), tmp_path / "sheet.pdf"
+    club.run(show_dates, style)
+    sheet = replace(samples.worksheet(8), evening=date(2026, 9, 23))
+    file.write_bytes(club.run(worksheets_pdf, [(sheet, "Ida")], PaperOptions(large_print=large)))
+    texts = printed.texts(file)
+    assert len(texts) > 1
+    assert all(f"Date {day}" in " ".join(text.split()) for text in texts)
+    sizes = {size for text, size in printed.sized_texts(file) if text.strip() == day}
+    assert sizes == {20 if large else 14}
+
+
+def test_a_sheet_that_is_for_no_evening_has_a_line_for_the_date(tmp_path: Path) -> None:
+    file = tmp_path / "sheet.pdf"
+    file.write_bytes(worksheets_pdf([(samples.worksheet(6), "Ida")], A4))
+    (text,) = printed.texts(file)
+    assert "Date" in text
+    assert "2025" not in text and "2026" not in text
 
 
 def test_every_page_can_find_home_when_it_is_lost(tmp_path: Path) -> None:

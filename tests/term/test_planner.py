@@ -13,8 +13,9 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import Pin, PlannedSession, Reason, Shortfall, Slot, SlotKind, TermPlan, Why
 from coachbook.term.planner import plan_term, with_prerequisites
 from coachbook.term.request import LONGEST_SESSION, SHORTEST_SESSION, SHORTEST_STRETCH, TermRequest
-from coachbook.wording.plans import reason_in_words, shortfall_in_words
+from coachbook.wording.plans import reached_in_words, reason_in_words, shortfall_in_words
 from tests.term.samples import (
+    SHIPPED,
     START,
     all_slots,
     check_evenings,
@@ -111,7 +112,9 @@ def test_each_slot_says_why_it_is_there() -> None:
 
 def test_an_assessment_says_what_it_is_for() -> None:
     slots = [slot for slot in all_slots(plan(FOUR_UNITS, 7)) if slot.kind is SlotKind.ASSESSMENT]
-    assert [slot.why for slot in slots] == [Reason(Why.LEVEL_DONE, 1), Reason(Why.LAST_EVENING)]
+    assert [slot.why for slot in slots] == [Reason(Why.LEVEL_DONE, 1), Reason(Why.LAST_EVENING, 2)]
+    (last,) = (slot for slot in all_slots(plan(FOUR_UNITS, 3)) if slot.kind is SlotKind.ASSESSMENT)
+    assert last.why == Reason(Why.LAST_EVENING)
 
 
 def test_the_evening_before_the_last_leaves_the_assessment_to_the_last() -> None:
@@ -402,3 +405,27 @@ def test_an_assessment_is_put_off_for_a_pin() -> None:
     made = plan(FOUR_UNITS, 8, pins=(pin,))
     assert told(made)[3][:2] == ["review mixed 10", "new queen-box 40"]
     assert told(made)[4][0] == "assessment mixed 20"
+
+
+@pytest.mark.parametrize(
+    ("reason", "told"),
+    [
+        (Reason(Why.LEVEL_DONE, 2), "“The box” is finished: a mixed sheet and play-outs on what was taught"),
+        (
+            Reason(Why.LAST_EVENING, 2),
+            "the last evening, and “The box” is finished: a mixed sheet and play-outs on what was taught",
+        ),
+        (
+            Reason(Why.LEVEL_DONE, 3),
+            "level 3 is finished: a mixed sheet and play-outs on what was taught",
+        ),
+    ],
+)
+def test_a_reason_names_a_level_by_its_title_where_it_is_known(reason: Reason, told: str) -> None:
+    assert reason_in_words(reason, {"level 2": "The box"}) == told
+
+
+def test_what_is_reached_is_told_by_the_title_of_the_level_and_its_number() -> None:
+    titles = SHIPPED.titles_in_plans
+    assert reached_in_words(2, titles) == "“The queen's box” (level 2) is done by the end of the term."
+    assert reached_in_words(9, titles) == "Level 9 is done by the end of the term."

@@ -70,6 +70,19 @@ def test_what_is_practised_anyway_needs_no_review() -> None:
     assert rows(plan_reviews([session(0, "a")], progress, doubling)) == []
 
 
+def test_an_assessment_reviews_all_that_it_asks_for_and_nothing_else() -> None:
+    sessions = [session(0, review=0), session(1), session(2)]
+    due = [*[(unit, BEFORE) for unit in "abcd"], ("e", START + timedelta(10))]
+    progress = [standing("Ana", unit, on) for unit, on in due]
+    asked = {START: ("a", "b", "c", "e")}
+    reviews = plan_reviews(sessions, progress, lambda _, dates: dates[-1] + timedelta(90), assessed=asked)
+    assert rows(reviews) == [
+        *[("Ana", unit, START) for unit in "abc"],
+        ("Ana", "d", START + timedelta(7)),
+    ]
+    assert reviews.unfit == ()
+
+
 def test_what_is_practised_for_the_first_time_is_reviewed_later() -> None:
     progress = [standing("Ana", "a", None, Standing.NEW)]
     reviews = plan_reviews([session(0, "a"), session(1), session(2)], progress, doubling)
@@ -212,11 +225,13 @@ def test_nobody_waits_while_somebody_less_urgent_reviews(
 ) -> None:
     progress, plan = drawn
     first = plan.sessions[:1]
+    has_review = any(slot.kind is SlotKind.REVIEW for slot in first[0].slots)
     reviews = plan_reviews(first, progress, doubling)
     for late in reviews.unfit:
         own = [each.due_on for each in reviews.planned if each.student == late.student]
-        assert len(own) == late.fitting > 0
-        assert max(own) <= late.due_on
+        assert len(own) == late.fitting
+        assert (late.fitting > 0) == has_review
+        assert all(due_on <= late.due_on for due_on in own)
 
 
 def test_each_practice_makes_a_memory_hold_longer() -> None:

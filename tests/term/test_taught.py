@@ -3,20 +3,24 @@
 from datetime import date, timedelta
 from itertools import pairwise
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.model.term_plan import NotDone, PlannedSession, Slot, SlotKind, TermPlan
+from coachbook.model.term_plan import NotDone, PlannedSession, Reason, Slot, SlotKind, TermPlan, Why
 from coachbook.term.taught import (
     CATCH_UP_MINUTES,
+    assessed_units,
     coach_is_needed,
     free_for_catch_up,
     lessons_before,
     missed_units,
     to_be_taught_again,
 )
+from tests.term.samples import syllabus_of, unit
 
 START = date(2026, 9, 10)
+LEVELS = syllabus_of(unit("a", 10), unit("b", 10, level=2), unit("c", 10, level=2), unit("d", 10, level=3))
 
 
 def week(number: int) -> date:
@@ -31,6 +35,26 @@ def plan(
     *sessions: PlannedSession, known: tuple[str, ...] = (), not_done: tuple[NotDone, ...] = ()
 ) -> TermPlan:
     return TermPlan(START, week(9), 60, sessions, known=known, not_done=not_done)
+
+
+def practised(number: int, unit: str, *more: Slot) -> PlannedSession:
+    return PlannedSession(week(number), (*more, Slot(SlotKind.PRACTICE, unit, 20)))
+
+
+@pytest.mark.parametrize("why", [Why.LEVEL_DONE, Why.LAST_EVENING])
+def test_an_assessment_asks_for_the_whole_level_that_is_done(why: Why) -> None:
+    tonight = practised(2, "c", Slot(SlotKind.ASSESSMENT, "", 20, Reason(why, 2)))
+    assert assessed_units(LEVELS, [practised(1, "a"), tonight], tonight) == ("b", "c")
+
+
+def test_where_no_level_is_done_an_assessment_asks_for_what_was_practised_by_then() -> None:
+    tonight = practised(2, "c", Slot(SlotKind.ASSESSMENT, "", 20, Reason(Why.LAST_EVENING)))
+    sessions = [practised(0, "b"), practised(1, "a"), tonight, practised(3, "d")]
+    assert assessed_units(LEVELS, sessions, tonight) == ("a", "b", "c")
+
+
+def test_where_there_is_no_assessment_nothing_is_asked_for() -> None:
+    assert assessed_units(LEVELS, [practised(0, "b")], practised(0, "b")) == ()
 
 
 def test_a_unit_was_taught_on_each_evening_before_on_which_it_was_new() -> None:

@@ -30,7 +30,7 @@ def book(tmp_path: Path) -> Book:
 
 @pytest.mark.parametrize("unit", WITH_PLAY_OUTS, ids=lambda unit: str(unit.code))
 def test_every_card_leads_back_to_its_play_out(unit: Unit) -> None:
-    cards = unit_cards(unit, "Harbour Lane", ())
+    cards = unit_cards(SYLLABUS, unit, "Harbour Lane", ())
     assert [card.student for card in cards] == [""] * len(unit.play_outs)
     for card in cards:
         found = read_card_code(card.code)
@@ -45,11 +45,12 @@ def test_every_card_leads_back_to_its_play_out(unit: Unit) -> None:
         )
         assert card.white == (chess.Board(play_out.fen).turn == chess.WHITE)
     assert len({card.code for card in cards}) == len(cards)
+    assert {card.level_title for card in cards} == {SYLLABUS.level_of(unit).title}
 
 
 def test_each_student_gets_each_position() -> None:
     unit = WITH_PLAY_OUTS[0]
-    cards = unit_cards(unit, "Harbour Lane", ("Ana", "Bo"))
+    cards = unit_cards(SYLLABUS, unit, "Harbour Lane", ("Ana", "Bo"))
     number = len(unit.play_outs)
     assert [card.student for card in cards] == ["Ana"] * number + ["Bo"] * number
     assert [card.code for card in cards[:number]] == [card.code for card in cards[number:]]

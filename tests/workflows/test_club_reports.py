@@ -61,7 +61,7 @@ def test_a_family_reads_a_first_success_a_tenth_and_a_perfect_one(foxes: Book) -
     unit = SYLLABUS.unit("queen-box")
     optimum = probe(chess.Board(unit.play_outs[0].fen)).moves
     assert optimum
-    card, told = "PLAY-QUEEN-BOX-1", f"{unit.title}: playing against the coach, Ana has reached the goal"
+    card, told = "PLAY-QUEEN-BOX-1", f"{unit.title}: playing it out at the board, Ana has reached the goal"
 
     def played_told() -> tuple[str, ...]:
         return family_report(foxes, SYLLABUS, "Ana", week(12)).played

@@ -117,28 +117,8 @@ def test_what_was_not_done_is_not_practised_before_it_is_explained_again(foxes: 
     assert all(FIRST not in dict(each.items) for each in told.wanted.values())
 
 
-def test_an_assessment_asks_for_two_units_of_the_term_what_is_due_first_then_what_is_least_shown(
-    foxes: Book,
-) -> None:
-    taught = PlannedSession(
-        week(-1),
-        tuple(
-            slot(kind, unit) for unit in (FIRST, SECOND, FOURTH) for kind in (SlotKind.NEW, SlotKind.PRACTICE)
-        ),
-    )
-    ahead = PlannedSession(week(1), (slot(SlotKind.PRACTICE, "queen-walls"),))
-    assessed = PlannedSession(START, (slot(SlotKind.ASSESSMENT),))
-    with foxes.writing() as page:
-        keep_plan(page, TermPlan(week(-1), week(1), 60, (taught, assessed, ahead)), "Foxes")
-    with foxes.reading() as page:
-        assert tonight_of(page, SYLLABUS, "Foxes", START).wanted["Ana"].items == ((FOURTH, 5), (SECOND, 5))
-    answered(foxes, "Bo", FIRST, START - timedelta(5), "++----")
-    with foxes.reading() as page:
-        assert tonight_of(page, SYLLABUS, "Foxes", START).wanted["Bo"].items[0] == (FIRST, 5)
-
-
 def test_where_the_term_has_taught_nothing_an_assessment_is_of_what_was_begun(begun: Book) -> None:
-    assert items(begun, slot(SlotKind.ASSESSMENT)) == ((SECOND, 5), (FIRST, 5))
+    assert items(begun, slot(SlotKind.ASSESSMENT)) == ((FIRST, 5), (SECOND, 5))
 
 
 def test_the_card_played_least_often_before_the_evening_is_given(foxes: Book) -> None:

@@ -19,7 +19,14 @@ from coachbook.model.term_plan import SlotKind
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.wording.exercises import option_words
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.unit_papers import homework, lesson_sheet, rules_in_words, shown_lines, usual_slots
+from coachbook.workflows.unit_papers import (
+    homework,
+    lesson_sheet,
+    new_kinds,
+    rules_in_words,
+    shown_lines,
+    usual_slots,
+)
 from tests.paper import printed
 from tests.workflows.test_plain_words import banned_in
 
@@ -62,6 +69,15 @@ def test_a_lesson_stands_on_two_pages_of_either_paper_in_plain_words_with_homewo
     assert sheet.homework == homework(unit, DAY)
     assert sheet.homework.unit == unit.code
     assert not find_kind(sheet.homework.kind).reads_card
+
+
+def test_each_kind_of_exercise_is_new_in_the_first_unit_that_has_it_and_nowhere_else() -> None:
+    told = [kind for unit in SYLLABUS.units for kind in new_kinds(SYLLABUS, unit)]
+    assert sorted(told) == sorted({use.kind for unit in SYLLABUS.units for use in unit.kinds})
+    first, second, *_ = SYLLABUS.units
+    assert new_kinds(SYLLABUS, first) == ("final_position", "build_position")
+    assert new_kinds(SYLLABUS, second) == ("every_mate",)
+    assert lesson_sheet(SYLLABUS, second, "Club", "Group", DAY, ()).new_kinds == ("every_mate",)
 
 
 @pytest.mark.parametrize("minutes", [5, 30, 45, 60, 75, 90, 600])

@@ -10,8 +10,10 @@ from coachbook.club.sheets import Prepared, keep_prepared
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Doubt, Impression, Observation
-from coachbook.model.term_plan import Difference, PlanDifference
+from coachbook.model.term_plan import Difference, PlanDifference, PlannedSession, SlotKind
+from coachbook.term.replan import shape
 from coachbook.workflows.closing import doubt_of_closing, groups_to_close, move_on, to_close
+from coachbook.workflows.members import planned_session
 from coachbook.workflows.planning import TermWish, plan_terms
 from tests.workflows.foxes import (
     FIRST,
@@ -185,9 +187,9 @@ def test_a_day_that_no_group_had_is_doubted_with_the_evening_nearest_to_it(book:
     )
 
 
-def test_a_room_in_which_one_group_did_not_finish_is_told_that_it_learns_apart_until_the_other_says_the_same(
-    foxes: Book,
-) -> None:
+@pytest.fixture
+def room(foxes: Book) -> Book:
+    """Foxes and Owls share a room, and had their first lesson together."""
     with foxes.writing() as page:
         add_group(page, "Owls")
         add_student(page, "Cy", ["Owls"])
@@ -195,8 +197,35 @@ def test_a_room_in_which_one_group_did_not_finish_is_told_that_it_learns_apart_u
     plan_terms(foxes, SYLLABUS, ("Foxes", "Owls"), wish)
     for name in ("Ana", "Bo", "Cy"):
         answered(foxes, name, FIRST, START)
-    told = move_on(foxes, SYLLABUS, "Foxes", START, (FIRST,))
+    return foxes
+
+
+def test_a_lesson_that_one_group_did_not_finish_another_that_had_it_too_did_not_finish_either(
+    room: Book,
+) -> None:
+    told = move_on(room, SYLLABUS, "Foxes", START, (FIRST,))
+    assert (told.also, told.apart) == (("Owls",), ())
+    for group in ("Foxes", "Owls"):
+        assert to_close(room, SYLLABUS, group, START).not_done == (TITLES[FIRST],)
+        plan = second_evening(room, group)
+        assert FIRST in plan.units(SlotKind.NEW)
+    assert shape(second_evening(room, "Foxes")) == shape(second_evening(room, "Owls"))
+
+
+def test_a_room_in_which_another_group_was_closed_as_done_learns_apart_until_it_says_the_same(
+    room: Book,
+) -> None:
+    present(room, START, Cy=True)
+    told = move_on(room, SYLLABUS, "Foxes", START, (FIRST,))
     assert (told.also, told.apart) == (("Owls",), ("Owls",))
-    again = move_on(foxes, SYLLABUS, "Owls", START, (FIRST,))
+    again = move_on(room, SYLLABUS, "Owls", START, (FIRST,))
     assert again.apart == ()
     assert again.also == ("Foxes",)
+
+
+def second_evening(book: Book, group: str) -> PlannedSession:
+    """What the group has planned for the second evening."""
+    with book.reading() as page:
+        session = planned_session(page, group, week(1))
+    assert session is not None
+    return session

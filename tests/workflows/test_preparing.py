@@ -118,6 +118,14 @@ def test_the_register_and_the_coach_s_answers_name_the_same_students_in_the_same
         assert [name for name in words if name in ("Ana", "Bo", "Zoe", "Cy")] == ["Ana", "Bo", "Zoe"]
 
 
+def test_each_sheet_has_the_day_of_its_evening(book: Book) -> None:
+    prepared(book, START)
+    pages = [" ".join(page.split()) for page in texts(book.path.parent / "papers" / "print.pdf")]
+    sheets = [page for page in pages if "Name " in page and "Date" in page]
+    assert len(sheets) >= 2
+    assert all("Date Thu 10 Sept 2026" in page for page in sheets)
+
+
 def test_each_sheet_s_answers_are_in_the_coach_s_file_and_each_key_once(book: Book) -> None:
     with book.writing() as page:
         for name in ("Bo", "Dee", "Eve"):
