@@ -3,20 +3,18 @@
 import shlex
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from datetime import datetime
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from coachbook.cli.console import show_table
-from coachbook.cli.options import coming_day
-from coachbook.errors import CoachbookError
+from coachbook.cli.options import today
+from coachbook.model.dates import Towards, read_stretch
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (
     Closure,
     PlannedCatchUp,
     PlannedReview,
-    PlannedSession,
     SlotKind,
     TermPlan,
     TermReviews,
@@ -38,27 +36,14 @@ class Days:
 
 def read_days(text: str) -> Days:
     """A date, or two with `..` between them. Raises CoachbookError for anything else."""
-    first, dots, last = text.partition("..")
-    days = Closure(coming_day(first), coming_day(last if dots else first))
-    if days.last < days.first:
-        raise CoachbookError(f"'{text}' ends before it begins.", "Swap the two dates.")
-    return Days(days, is_one=not dots)
+    first, last = read_stretch(text, today(None), Towards.AHEAD)
+    return Days(Closure(first, last), is_one=first == last and ".." not in text)
 
 
 SkipOption = Annotated[
     list[Days] | None,
     typer.Option("--skip", parser=read_days, metavar="DATE[..DATE]", help="No meeting; may be given again."),
 ]
-
-
-def read_clock(text: str) -> str:
-    """A time of day such as 18:30, or 9:05. Raises CoachbookError for anything else."""
-    try:
-        return f"{datetime.strptime(text, '%H:%M'):%H:%M}"
-    except ValueError as error:
-        raise CoachbookError(
-            f"'{text[:20]}' is not a time of day.", "Write hours and minutes, such as 18:30."
-        ) from error
 
 
 def plan_as_json(term: "PlannedTerm", titles: Mapping[str, str]) -> dict[str, object]:
@@ -117,10 +102,12 @@ def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
+    from coachbook.wording.plans import about_plan, fitting_in_words, new_in_words
+
     titles = syllabus.titles
     dates = sorted({session.on for term in terms for session in term.plan.sessions})
-    new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
-    for line in dict.fromkeys(line for term in terms for line in _about(term.plan)):
+    new = [{session.on: new_in_words(session, titles) for session in term.plan.sessions} for term in terms]
+    for line in dict.fromkeys(line for term in terms for line in about_plan(term.plan)):
         typer.echo(line)
     typer.echo()
     show_table(
@@ -130,7 +117,7 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
     typer.echo()
     whose: dict[str, list[str]] = {}
     for term in terms:
-        for line in _fitting(term.plan, titles):
+        for line in fitting_in_words(term.plan, titles):
             whose.setdefault(line, []).append(term.group)
     for line, groups in whose.items():
         typer.echo(f"{listed(groups)}: {line}")
@@ -138,26 +125,11 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
         typer.echo(line)
 
 
-def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
-    """Such as "Two big pieces, assessment"; "-" for an evening that only goes on."""
-    new = (titles.get(unit, unit) for unit in session.units(SlotKind.NEW))
-    last = (slot.kind for slot in session.slots if slot.kind is SlotKind.ASSESSMENT)
-    return ", ".join(dict.fromkeys((*new, *last))) or "-"
-
-
-def _about(plan: TermPlan) -> Iterator[str]:
-    """How many evenings from when to when, and on which dates there is no club."""
-    at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
-    yield f"{len(plan.sessions)} evenings, {shown_day(plan.starts_on)} to {shown_day(plan.ends_on)}{at}"
-    for days in plan.taken_over:
-        yield f"Another plan covers {shown_day(days.first)} to {shown_day(days.last)}."
-    if off := plan.days_off:
-        yield f"No club on {', '.join(map(shown_day, off))}."
-
-
 def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
+    from coachbook.wording.plans import about_plan, fitting_in_words
+
     plan, titles = term.plan, syllabus.titles
-    first, *more = _about(plan)
+    first, *more = about_plan(plan)
     for line in (f"{term.group}: {first}", *more, ""):
         typer.echo(line)
     headers: tuple[str, ...] = ("Evening", "Starts", "Min", "For", "Unit", "Why")
@@ -165,7 +137,7 @@ def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:
         headers = (*headers, "Coach")
     show_table(headers, [row[: len(headers)] for row in _rows(term, titles)])
     typer.echo()
-    for line in (*_fitting(plan, titles), *_freed([term])):
+    for line in (*fitting_in_words(plan, titles), *_freed([term])):
         typer.echo(line)
     _show_reviews(term, titles)
 
@@ -212,19 +184,6 @@ def _rows(term: "PlannedTerm", titles: dict[str, str]) -> Iterator[tuple[str, ..
                 coach,
             )
             day = ""
-
-
-def _fitting(plan: TermPlan, titles: dict[str, str]) -> Iterator[str]:
-    from coachbook.wording.plans import shortfall_in_words
-
-    missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
-    told = ", ".join(titles.get(code, code) for code in missing)
-    all_fits = (
-        "Every unit fits." if plan.goal is None else f"Level {plan.goal} is done by the end of the term."
-    )
-    yield f"Did not fit: {told}." if told else all_fits
-    for shortfall in plan.shortfalls:
-        yield shortfall_in_words(shortfall, titles)
 
 
 def _show_reviews(term: "PlannedTerm", titles: dict[str, str]) -> None:

@@ -1,6 +1,6 @@
 """A term's plan in English: slots and why they stand where they stand, evenings, and what changes."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 
 from coachbook.model.term_plan import (
@@ -8,10 +8,12 @@ from coachbook.model.term_plan import (
     Difference,
     EveningTopics,
     PlanDifference,
+    PlannedSession,
     Reason,
     Shortfall,
     Slot,
     SlotKind,
+    TermPlan,
     UnfitReview,
     Why,
 )
@@ -151,6 +153,35 @@ def shortfall_in_words(shortfall: Shortfall, titles: Titles = NO_TITLES) -> str:
         return f"{title} needs far more evenings than you have."
     count = number_word(shortfall.evenings)
     return f"{title} needs {count} more {plural(shortfall.evenings, 'evening')} than you have."
+
+
+def about_plan(plan: TermPlan) -> Iterator[str]:
+    """How many evenings from when to when, and on which dates there is no club; a line for each."""
+    at = f", {plan.at} {plan.zone}".rstrip() if plan.at else ""
+    yield f"{len(plan.sessions)} evenings, {shown_day(plan.starts_on)} to {shown_day(plan.ends_on)}{at}"
+    for days in plan.taken_over:
+        yield f"Another plan covers {shown_day(days.first)} to {shown_day(days.last)}."
+    if off := plan.days_off:
+        yield f"No club on {', '.join(map(shown_day, off))}."
+
+
+def new_in_words(session: PlannedSession, titles: Titles = NO_TITLES) -> str:
+    """Such as "Two big pieces, assessment"; "-" for an evening that only goes on."""
+    new = (titles.get(unit, unit) for unit in session.units(SlotKind.NEW))
+    last = (slot.kind for slot in session.slots if slot.kind is SlotKind.ASSESSMENT)
+    return ", ".join(dict.fromkeys((*new, *last))) or "-"
+
+
+def fitting_in_words(plan: TermPlan, titles: Titles = NO_TITLES) -> Iterator[str]:
+    """What did not fit, or that all does, and how much is missing for it; a line for each."""
+    missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
+    told = ", ".join(titles.get(code, code) for code in missing)
+    all_fits = (
+        "Every unit fits." if plan.goal is None else f"Level {plan.goal} is done by the end of the term."
+    )
+    yield f"Did not fit: {told}." if told else all_fits
+    for shortfall in plan.shortfalls:
+        yield shortfall_in_words(shortfall, titles)
 
 
 def differences_in_words(differences: Iterable[PlanDifference], titles: Titles = NO_TITLES) -> list[str]:
