@@ -15,7 +15,15 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from coachbook.desk import entering, evening_page, work_page
+from coachbook.desk import (
+    begin_page,
+    entering,
+    evening_page,
+    groups_page,
+    import_page,
+    new_term_page,
+    work_page,
+)
 from coachbook.desk.asked import Asked, Desk, Page, Upload
 from coachbook.desk.guard import Guard, TooLargeError, too_large
 from coachbook.desk.shown import SPRITES, drawn, refused
@@ -23,7 +31,11 @@ from coachbook.errors import CoachbookError
 from coachbook.paper.board_svg import sprites
 
 ALL_PAGES: tuple[Page, ...] = (
+    *begin_page.PAGES,
     *evening_page.PAGES,
+    *groups_page.PAGES,
+    *import_page.PAGES,
+    *new_term_page.PAGES,
     *work_page.PAGES,
 )
 

@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from coachbook.club.book import Book
 from coachbook.desk.jobs import Jobs
 from coachbook.desk.live import Live
+from coachbook.desk.looked_at import LookedAt
 from coachbook.desk.sessions import Role, Session, Sessions
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import usual_book
@@ -63,6 +64,7 @@ class Desk:
     jobs: Jobs = field(default_factory=Jobs)
     live: Live = field(default_factory=Live)
     made: Made = field(default_factory=Made)
+    looked_at: LookedAt = field(default_factory=LookedAt)
     stopping: threading.Event = field(default_factory=threading.Event)
     _read: dict[str, Syllabus] = field(default_factory=dict)
 

@@ -13,10 +13,12 @@ from coachbook.club.results import attendance, evenings
 from coachbook.club.students import (
     add_group,
     add_student,
+    group_numbered,
     list_groups,
     list_students,
     put_in_group,
     student_named,
+    student_numbered,
     take_out_of_group,
 )
 from coachbook.errors import Advice, CoachbookError, Step
@@ -175,6 +177,18 @@ def groups_of(book: Book) -> tuple[Group, ...]:
     """The groups by name."""
     with book.reading() as tx:
         return tuple(list_groups(tx))
+
+
+def group_with(book: Book, number: int) -> Group:
+    """The group with this id. Raises CoachbookError if there is none."""
+    with book.reading() as tx:
+        return group_numbered(tx, number)
+
+
+def student_with(book: Book, number: int) -> Student:
+    """The student with this id. Raises CoachbookError if there is none."""
+    with book.reading() as tx:
+        return student_numbered(tx, number)
 
 
 def groups_without_term(book: Book) -> tuple[str, ...]:

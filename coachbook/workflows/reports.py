@@ -37,7 +37,7 @@ from coachbook.wording.people import played_in_words, slip_and_count
 from coachbook.wording.plans import listed_titles
 from coachbook.workflows.catching_up import missing_in
 from coachbook.workflows.members import named_group
-from coachbook.workflows.papers import file_name_of
+from coachbook.workflows.papers import file_name_of, file_name_of_group
 from coachbook.workflows.unit_papers import unit_cards
 
 MOST_SLIPS = 5
@@ -252,9 +252,12 @@ def print_term_summary(book: Book, summary: TermSummary, path: Path | None, opti
     return place
 
 
-def print_overview(seen: GroupOverview, path: Path, options: PaperOptions) -> None:
-    """Put a group's overview in place. Raises CoachbookError if the file cannot be written."""
-    put_in_place(path, overview_pdf(seen, options))
+def print_overview(book: Book, seen: GroupOverview, path: Path | None, options: PaperOptions) -> Path:
+    """Put a group's overview in place, named after the group if no path is given, in the club's folder for
+    papers: where it is. Raises CoachbookError if the file cannot be written."""
+    place = path or book.settings.papers / f"overview-{file_name_of_group(book, seen.group)}.pdf"
+    put_in_place(place, overview_pdf(seen, options))
+    return place
 
 
 def _units(syllabus: Syllabus, progress: Iterable[UnitProgress], standing: Standing) -> tuple[Unit, ...]:

@@ -45,8 +45,8 @@ class Browser:
         return answer
 
     def wait_for_work(self, answer: Response) -> Response:
-        """The page that work leads to."""
-        while answer.url.path.startswith("/work/"):
+        """The page that work leads to, or the one that says why it leads nowhere."""
+        while answer.url.path.startswith("/work/") and answer.status_code == 200:
             answer = self.client.get(answer.url.path)
         return answer
 
