@@ -244,22 +244,9 @@ def _text_after(mention: "Mention", said: str, by: str) -> str | None:
 
 
 def _where(mention: "Mention") -> str:
-    """Such as "A note on Tom (queen-box, 2026-11-25, entry 12)"."""
-    from coachbook.club.free_text import ANSWER, CLUB, GROUP, NOTE
+    from coachbook.workflows.mentions_decided import place_of
 
-    whose = " and ".join(mention.of)
-    what = {
-        NOTE: f"A note on {whose}",
-        ANSWER: f"An answer of {whose}",
-        GROUP: "A group's name",
-        CLUB: "The club's name",
-    }.get(mention.table, f"In '{mention.table}', '{mention.column}'")
-    if (mention.table, mention.column) == (CLUB, "folder"):
-        what = "The folder for papers"
-    entry = "" if mention.entry is None else f"entry {mention.entry}"
-    backup = "" if mention.in_book else "in a backup only"
-    details = ", ".join(filter(None, (mention.unit, mention.evening, entry, backup)))
-    return f"{what} ({details})" if details else what
+    return place_of(mention)
 
 
 def _is_note(mention: "Mention") -> bool:

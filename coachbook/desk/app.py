@@ -22,6 +22,8 @@ from coachbook.desk import (
     groups_page,
     import_page,
     new_term_page,
+    renaming_page,
+    student_page,
     work_page,
 )
 from coachbook.desk.asked import Asked, Desk, Page, Upload
@@ -36,6 +38,8 @@ ALL_PAGES: tuple[Page, ...] = (
     *groups_page.PAGES,
     *import_page.PAGES,
     *new_term_page.PAGES,
+    *renaming_page.PAGES,
+    *student_page.PAGES,
     *work_page.PAGES,
 )
 

@@ -52,6 +52,14 @@ def show(asked: Asked) -> Response:
     )
 
 
+def show_term(asked: Asked) -> Response:
+    """How the term goes: who has to catch up, what goes wrong most, and evening by evening."""
+    book = asked.book()
+    group = group_with(book, asked.number("group"))
+    seen = group_overview(book, asked.syllabus, group.name, asked.today)
+    return shown(asked, "group_term.html", group=group, seen=seen)
+
+
 def add_students(asked: Asked) -> Response:
     """New students, a line each."""
     add_to_group(asked.book(), asked.number("group"), asked.text("names"))
@@ -130,6 +138,7 @@ PAGES = (
     Page("/groups", list_all),
     Page("/groups", add, "POST"),
     Page(_GROUP, show),
+    Page(f"{_GROUP}/term", show_term),
     Page(f"{_GROUP}/students", add_students, "POST"),
     Page(f"{_GROUP}/put", put, "POST"),
     Page(f"{_GROUP}/take", take, "POST"),

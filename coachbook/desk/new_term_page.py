@@ -36,7 +36,7 @@ class SeenTerm:
 def ask(asked: Asked) -> Response:
     """The form: with what was typed before, else with what is proposed."""
     proposal = propose_term(asked.book(), asked.today)
-    return shown(asked, "new_term.html", is_first=proposal.is_first, **_form(asked, _proposed(proposal)))
+    return shown(asked, "new_term.html", is_first=proposal.is_first, form=_form(asked, _proposed(proposal)))
 
 
 def look(asked: Asked) -> Response:
@@ -80,7 +80,7 @@ def show_plan(asked: Asked) -> Response:
             for each in seen.planned.terms
             if each.changes
         ],
-        **_form(asked, seen.fields),
+        form=_form(asked, seen.fields),
     )
 
 
@@ -114,7 +114,7 @@ def _form(asked: Asked, fields: Mapping[str, Sequence[str]]) -> dict[str, object
         "fields": {name: fields.get(name) or ("",) for name in _FIELDS},
         "weekdays": list(enumerate(WEEKDAYS)),
         "levels": asked.syllabus.levels,
-        "club_groups": groups_of(asked.book()),
+        "groups": groups_of(asked.book()),
     }
 
 

@@ -9,6 +9,7 @@ __all__ = [
     "counting",
     "definitions",
     "disagreements",
+    "erasing",
     "exercises",
     "method_words",
     "people",

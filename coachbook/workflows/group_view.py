@@ -1,15 +1,16 @@
-"""A group as a screen shows it: where each student stands, what goes wrong most, and who could join."""
+"""A group as a screen shows it: where each student stands, and who could join."""
 
 from dataclasses import dataclass
 from datetime import date
 
 from coachbook.club.book import Book
+from coachbook.club.results import evenings
+from coachbook.club.students import group_numbered, list_students
 from coachbook.model.facts import Group, Student
-from coachbook.model.printed import GroupOverview, UnitColumn
 from coachbook.model.progress import Standing
-from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.members import group_with, students_of
-from coachbook.workflows.reports import group_overview
+from coachbook.model.syllabus import Syllabus, Unit
+from coachbook.progress.standing import overview
+from coachbook.workflows.reports import units_to_show
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +18,7 @@ class LevelColumns:
     """A level by its title, with those of its units that are shown, in order."""
 
     title: str
-    units: tuple[UnitColumn, ...]
+    units: tuple[Unit, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,40 +26,44 @@ class MatrixRow:
     """A student, with the standing in each unit that is shown."""
 
     student: Student
-    standings: tuple[tuple[UnitColumn, Standing], ...]
+    standings: tuple[tuple[Unit, Standing], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class GroupView:
-    """A group on a day. `others` are the students who are not in it, `seen` is the same on paper."""
+    """A group on a day, its students by name. `others` are those who are not in it."""
 
     group: Group
+    on: date
     levels: tuple[LevelColumns, ...]
     rows: tuple[MatrixRow, ...]
     others: tuple[Student, ...]
-    seen: GroupOverview
 
 
 def group_view(
     book: Book, syllabus: Syllabus, number: int, on: date, *, every_unit: bool = False
 ) -> GroupView:
-    """The group with this id. Units are those that the overview has. Raises CoachbookError if there is
-    none."""
-    group = group_with(book, number)
-    seen = group_overview(book, syllabus, group.name, on, every_unit=every_unit)
-    students = students_of(book)
-    by_name = {student.name: student for student in students}
+    """The group with this id. Units are those that its overview on paper has, or every one. Raises
+    CoachbookError if there is none."""
+    with book.reading() as tx:
+        group = group_numbered(tx, number)
+        students = list_students(tx)
+        by_student = evenings(tx, group=group.name, until=on)
+    progress = overview(syllabus, by_student, on)
+    units = syllabus.units if every_unit else units_to_show(syllabus, progress)
     levels = (
-        LevelColumns(level.title, tuple(unit for unit in seen.units if unit.level == level.number))
+        LevelColumns(level.title, tuple(unit for unit in units if unit.level == level.number))
         for level in syllabus.levels
     )
+    found = {(each.student, each.unit): each.standing for each in progress}
     return GroupView(
         group=group,
+        on=on,
         levels=tuple(level for level in levels if level.units),
         rows=tuple(
-            MatrixRow(by_name[name], tuple(zip(seen.units, standings, strict=True)))
-            for name, standings in seen.rows
+            MatrixRow(student, tuple((unit, found[student.name, unit.code]) for unit in units))
+            for student in students
+            if student.name in by_student
         ),
-        others=tuple(student for student in students if group.name not in student.groups),
-        seen=seen,
+        others=tuple(student for student in students if student.name not in by_student),
     )

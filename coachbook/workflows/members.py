@@ -1,6 +1,6 @@
 """The club's students and groups: one by one, or many from a table."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -230,6 +230,22 @@ def take_out_of_all(book: Book, name: str) -> Student:
         for group in student.groups:
             take_out_of_group(tx, [student.name], group)
         return student
+
+
+def move_member(book: Book, number: int, groups: Collection[int]) -> Student:
+    """Let a student (by id) be in these groups (by their ids) and in no others; what was done stays.
+
+    Returns the student as it is then. Raises CoachbookError for an unknown one, and an unknown group; then
+    nothing changes.
+    """
+    with book.writing() as tx:
+        student = student_numbered(tx, number)
+        wanted = [group_numbered(tx, group).name for group in groups]
+        for group in student.groups:
+            take_out_of_group(tx, [student.name], group)
+        for group in wanted:
+            put_in_group(tx, [student.name], group)
+        return student_numbered(tx, number)
 
 
 def member_named(book: Book, name: str) -> Student:

@@ -59,7 +59,7 @@ def group_overview(
         missed = missing_in(tx, syllabus, name, on + timedelta(days=1))
     since = max(begun, default=date.min)
     progress = overview(syllabus, by_student, on)
-    units = syllabus.units if every_unit else _units_to_show(syllabus, progress)
+    units = syllabus.units if every_unit else units_to_show(syllabus, progress)
     standings = {(each.student, each.unit): each.standing for each in progress}
     return GroupOverview(
         club=book.club_name,
@@ -97,7 +97,8 @@ def frequent_slips(
     )
 
 
-def _units_to_show(syllabus: Syllabus, progress: tuple[UnitProgress, ...]) -> tuple[Unit, ...]:
+def units_to_show(syllabus: Syllabus, progress: tuple[UnitProgress, ...]) -> tuple[Unit, ...]:
+    """The units that somebody has begun, and the first that nobody has."""
     begun = {each.unit for each in progress if each.standing is not Standing.NEW}
     first_new = next((unit.code for unit in syllabus.units if unit.code not in begun), "")
     return tuple(unit for unit in syllabus.units if unit.code in begun | {first_new})

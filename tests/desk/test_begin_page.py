@@ -64,7 +64,7 @@ def test_from_an_empty_folder_to_tonights_page_in_eight_touches(newcomer: Browse
     assert form.url.path == "/term/new"
     assert "Step 3 of 3" in form.text
     fields = {"from": START, "until": week(5), "weekday": "3", "minutes": "60", "group": ["1", "2"]}
-    plan = newcomer.wait_for_work(newcomer.post("/term/new", **fields))
+    plan = newcomer.wait_for_work(newcomer.post("/term/new", status=200, **fields))
     tonight = newcomer.wait_for_work(newcomer.post(plan.url.path))
     assert tonight.url.path == "/"
     assert "Thu 10 Sept 2026" in tonight.text

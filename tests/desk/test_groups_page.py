@@ -54,6 +54,14 @@ def test_every_unit_is_shown_if_it_is_asked_for(coach: Browser) -> None:
     assert SYLLABUS.levels[-1].title in everything
 
 
+def test_how_the_term_goes_is_a_page_of_its_own(coach: Browser, foxes: Book) -> None:
+    assert "Nothing is logged yet." in coach.get("/groups/1/term")
+    answered(foxes, "Bo", FIRST, week(0), "+s-")
+    page = words(coach.get("/groups/1/term"))
+    assert f"stalemated once: {TITLE}" in page
+    assert "Thu 10 Sept 2026 1 of 3 0" in page
+
+
 def test_students_are_added_line_by_line(coach: Browser, foxes: Book) -> None:
     page = coach.post("/groups/1/students", names="Cy\nDee").text
     assert ">Cy</a>" in page
@@ -151,7 +159,7 @@ def test_what_cannot_be_done_is_refused_in_words(
     assert members(foxes) == ["Ana", "Bo"]
 
 
-@pytest.mark.parametrize("path", ["/groups/9", "/groups/9/remove"])
+@pytest.mark.parametrize("path", ["/groups/9", "/groups/9/term", "/groups/9/remove"])
 def test_a_group_that_is_gone_is_told(coach: Browser, path: str) -> None:
     assert "no longer in the book" in coach.get(path, status=422)
 
