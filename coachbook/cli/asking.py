@@ -247,32 +247,9 @@ def _text_after(mention: "Mention", said: str, by: str) -> str | None:
 
 
 def _where(mention: "Mention") -> str:
-    """Such as "A note on Tom (queen-box, 2026-11-25, entry 12)"."""
-    from coachbook.club.free_text import ANSWER, CLUB, GROUP, NOTE
+    from coachbook.workflows.mentions_decided import place_of
 
-    whose = " and ".join(mention.of)
-    what = {
-        NOTE: f"A note on {whose}",
-        ANSWER: f"An answer of {whose}",
-        GROUP: "A group's name",
-        CLUB: "The club's name",
-    }.get(mention.table, f"In '{mention.table}', '{mention.column}'")
-    if (mention.table, mention.column) == (CLUB, "folder"):
-        what = "The folder for papers"
-    entry = "" if mention.entry is None else f"entry {mention.entry}"
-    backup = "" if mention.in_book else "in a backup only"
-    details = ", ".join(filter(None, (mention.unit, _evening_of(mention), entry, backup)))
-    return f"{what} ({details})" if details else what
-
-
-def _evening_of(mention: "Mention") -> str:
-    """Its evening as the club writes days; a damaged one as it stands in the file."""
-    from coachbook.wording.counting import shown_day
-
-    try:
-        return shown_day(date.fromisoformat(mention.evening)) if mention.evening else ""
-    except ValueError:
-        return mention.evening
+    return place_of(mention)
 
 
 def _is_note(mention: "Mention") -> bool:

@@ -21,18 +21,6 @@ if TYPE_CHECKING:
 
 NOTHING_ERASED = "Nothing was erased."
 
-OUT_OF_REACH = """\
-coachbook cannot reach these; please see to them yourself:
-  printed pages; PDF, CSV, JSON and other files that were made from the book;
-  copies of the book elsewhere, such as those made with 'coachbook backup --to FILE';
-  pages that a stopped program left in the computer's temporary files;
-  the computer's own backups;
-  blocks of the disk that are free but not yet overwritten;
-  texts with a nickname or a misspelt name of the student;
-  a syllabus of your own, and titles on its sheets, if they name the student.
-Your club's safeguarding rules and your data-protection law decide what must go
-and what must stay. They come before anything said here."""
-
 
 def backup(
     to: Annotated[
@@ -154,17 +142,23 @@ def tell_erasing(name: str, facts: int | None) -> None:
 
     Raises CoachbookError if nobody can be asked.
     """
-    from coachbook.wording.counting import counted
+    from coachbook.wording.erasing import CANNOT_BE_TAKEN_BACK, to_be_erased
 
     check_can_agree("Erasing")
-    if facts is None:
-        typer.echo(f"There is no student {name}, but other texts may mention the name.")
-    elif facts:
-        told = f"This erases {name}, with {counted(facts, 'fact')}: groups, sheets, attendance, answers,"
-        typer.echo(f"{told} play-outs, notes.")
-    else:
-        typer.echo(f"This erases {name}, who is now only in backups.")
-    typer.echo("The name goes from the book and from all its own backups. You cannot take this back.")
+    typer.echo(to_be_erased(name, facts))
+    typer.echo(CANNOT_BE_TAKEN_BACK)
+
+
+def tell_out_of_reach() -> None:
+    """Say what an erasure cannot reach, and what comes first."""
+    from coachbook.wording.erasing import CANNOT_REACH, RULES_COME_FIRST, out_of_reach
+
+    typer.echo(CANNOT_REACH)
+    *things, last = out_of_reach("such as those made with 'coachbook backup --to FILE'")
+    for thing in things:
+        typer.echo(f"  {thing};")
+    typer.echo(f"  {last}.")
+    typer.echo(RULES_COME_FIRST)
 
 
 def ask_for_name(name: str) -> None:

@@ -96,7 +96,7 @@ def show(
     if to is not None:
         from coachbook.workflows.reports import print_overview
 
-        print_overview(seen, to, paper_options(opened.settings, paper))
+        print_overview(opened, seen, to, paper_options(opened.settings, paper))
     if as_json:
         print_json(seen)
     else:

@@ -17,10 +17,10 @@ from coachbook.cli.asking import (
 )
 from coachbook.cli.care_commands import (
     NOTHING_ERASED,
-    OUT_OF_REACH,
     ask_for_name,
     tell_damaged,
     tell_erasing,
+    tell_out_of_reach,
 )
 from coachbook.cli.options import BookOption, NameArgument
 from coachbook.errors import CoachbookError
@@ -55,9 +55,12 @@ def remove(name: NameArgument, yes: YesOption = False, book: BookOption = None) 
 
 
 def _agrees_to_remove(student: "Student") -> bool:
+    from coachbook.wording.erasing import to_be_removed
+
     check_can_agree("Removing")
-    typer.echo(f"This takes {student.name} out of {' and '.join(student.groups)}.")
-    typer.echo("  All the work stays in the book: sheets, answers, play-outs, notes.")
+    goes, stays = to_be_removed(student.name, student.groups)
+    typer.echo(goes)
+    typer.echo(f"  {stays}")
     return agrees(Say.REMOVE, "Nothing was removed.")
 
 
@@ -80,6 +83,7 @@ def erase(
     """
     from coachbook.club.free_text import ERASED
     from coachbook.wording.counting import counted
+    from coachbook.wording.erasing import DRAFT_DELETED, TAKEN_BACK_DELETED
     from coachbook.workflows.care import (
         erase_member,
         has_draft,
@@ -113,11 +117,11 @@ def erase(
     erased = "no student" if facts is None else f"{student}, with {counted(done.facts, 'fact')}"
     typer.echo(f"Erased: {erased}{told_elsewhere(done)}.")
     if is_draft:
-        typer.echo("Also deleted: what was typed for an evening but not kept.")
+        typer.echo(DRAFT_DELETED)
     if is_taken_back:
-        typer.echo("Also deleted: all log entries that were taken back, of any student.")
+        typer.echo(TAKEN_BACK_DELETED)
     _tell_left_after_erasing(done)
-    typer.echo(OUT_OF_REACH)
+    tell_out_of_reach()
 
 
 def _tell_left_after_erasing(done: "Rewritten") -> None:
@@ -132,7 +136,6 @@ def _tell_left_after_erasing(done: "Rewritten") -> None:
 
 def told_elsewhere(done: "Rewritten") -> str:
     """Where else, after a comma; nothing if there was nothing else."""
-    from coachbook.wording.counting import counted
+    from coachbook.wording.erasing import elsewhere_in_words
 
-    backups = f", here and in {counted(done.backups, 'backup')}" if done.backups else ""
-    return f"{backups}; {counted(done.reworded, 'other text')} changed" if done.reworded else backups
+    return elsewhere_in_words(done.backups, done.reworded)

@@ -172,12 +172,6 @@ def _tell_unprintable(names: list[str]) -> None:
 
 _MOST_ABSENCES = 4
 
-_WHAT_IT_IS = """\
-This is what coachbook holds under this name, with notes on others that may mention it. Printed
-pages, exported files and copies elsewhere are not in it; coachbook's own backups hold earlier
-versions of it. Names of other students in the book are left out, but read it through before
-you hand it out as your club's safeguarding rules and the law ask you to."""
-
 
 @app.command()
 def show(
@@ -239,6 +233,7 @@ def export(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Write what the book holds under a student's name. It is written as JSON, and as a PDF to read."""
+    from coachbook.wording.erasing import WHAT_A_RECORD_IS
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.student_records import export_record
@@ -247,7 +242,7 @@ def export(
     options, folder = paper_options(opened.settings, paper), to or opened.settings.papers
     for path in export_record(opened, read, name, today(on), folder, options):
         typer.echo(f"Written: {path}")
-    typer.echo(_WHAT_IT_IS)
+    typer.echo(WHAT_A_RECORD_IS)
 
 
 def _show_units(record: "StudentRecord", begun: "list[UnitProgress]") -> None:

@@ -28,13 +28,12 @@ from coachbook.cli.term_changes import lock, pin, replan, show_changes, unlock, 
 from coachbook.cli.term_shown import (
     SkipOption,
     plan_as_json,
-    read_clock,
     show_later_evenings,
     show_other_terms,
     show_terms,
 )
 from coachbook.model.conversation import Say
-from coachbook.model.dates import read_weekday
+from coachbook.model.dates import read_clock, read_weekday
 
 app = noun("The plan of a group's term.", "plan show replan pin unpin lock unlock export")
 for change in (replan, pin, unpin, lock, unlock):

@@ -3,20 +3,18 @@
 import shlex
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from datetime import datetime
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from coachbook.cli.console import show_table
-from coachbook.cli.options import coming_day
-from coachbook.errors import CoachbookError
+from coachbook.cli.options import today
+from coachbook.model.dates import Towards, read_stretch
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import (
     Closure,
     PlannedCatchUp,
     PlannedReview,
-    PlannedSession,
     SlotKind,
     TermPlan,
     TermReviews,
@@ -38,27 +36,14 @@ class Days:
 
 def read_days(text: str) -> Days:
     """A date, or two with `..` between them. Raises CoachbookError for anything else."""
-    first, dots, last = text.partition("..")
-    days = Closure(coming_day(first), coming_day(last if dots else first))
-    if days.last < days.first:
-        raise CoachbookError(f"'{text}' ends before it begins.", "Swap the two dates.")
-    return Days(days, is_one=not dots)
+    first, last = read_stretch(text, today(None), Towards.AHEAD)
+    return Days(Closure(first, last), is_one=first == last and ".." not in text)
 
 
 SkipOption = Annotated[
     list[Days] | None,
     typer.Option("--skip", parser=read_days, metavar="DATE[..DATE]", help="No meeting; may be given again."),
 ]
-
-
-def read_clock(text: str) -> str:
-    """A time of day such as 18:30, or 9:05. Raises CoachbookError for anything else."""
-    try:
-        return f"{datetime.strptime(text, '%H:%M'):%H:%M}"
-    except ValueError as error:
-        raise CoachbookError(
-            f"'{text[:20]}' is not a time of day.", "Write hours and minutes, such as 18:30."
-        ) from error
 
 
 def plan_as_json(term: "PlannedTerm", titles: Mapping[str, str]) -> dict[str, object]:
@@ -117,11 +102,16 @@ def show_later_evenings(term: "PlannedTerm", others: Sequence[TermPlan]) -> None
 
 
 def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> None:
-    from coachbook.wording.term_lines import all_freed_in_words, fitting_in_words, term_in_words
+    from coachbook.wording.term_lines import (
+        all_freed_in_words,
+        fitting_in_words,
+        new_in_words,
+        term_in_words,
+    )
 
     titles = syllabus.titles_in_plans
     dates = sorted({session.on for term in terms for session in term.plan.sessions})
-    new = [{session.on: _new_on(session, titles) for session in term.plan.sessions} for term in terms]
+    new = [{session.on: new_in_words(session, titles) for session in term.plan.sessions} for term in terms]
     for line in dict.fromkeys(line for term in terms for line in term_in_words(term.plan)):
         typer.echo(line)
     typer.echo()
@@ -138,13 +128,6 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
         typer.echo(f"{listed(groups)}: {line}")
     for line in all_freed_in_words((each.group, each.plan.sessions, each.together) for each in terms):
         typer.echo(line)
-
-
-def _new_on(session: PlannedSession, titles: dict[str, str]) -> str:
-    """Such as "Two big pieces, assessment"; "-" for an evening that only goes on."""
-    new = (titles.get(unit, unit) for unit in session.units(SlotKind.NEW))
-    last = (slot.kind for slot in session.slots if slot.kind is SlotKind.ASSESSMENT)
-    return ", ".join(dict.fromkeys((*new, *last))) or "-"
 
 
 def _show_term(term: "PlannedTerm", syllabus: Syllabus) -> None:

@@ -25,7 +25,6 @@ from coachbook.workflows.members import open_club
 from coachbook.workflows.standings import load_syllabus
 
 _MOST_FILES = 200
-_MOST_RESULTS = 50
 
 
 class Made:
@@ -49,27 +48,6 @@ class Made:
             return self._files.get(key)
 
 
-class CameOf:
-    """What came of work, by the address of the page that shows it: of each the last; gone with the desk."""
-
-    def __init__(self) -> None:
-        self._lock = threading.Lock()
-        self._found: dict[str, object] = {}
-
-    def keep(self, path: str, found: object) -> str:
-        """Keep it for the page at this path, which is returned."""
-        with self._lock:
-            self._found.pop(path, None)
-            self._found[path] = found
-            self._found = dict(list(self._found.items())[-_MOST_RESULTS:])
-        return path
-
-    def get(self, path: str) -> object | None:
-        """What came of it; None if that was never, or long ago."""
-        with self._lock:
-            return self._found.get(path)
-
-
 @dataclass(frozen=True, slots=True)
 class Desk:
     """What all pages share: where the book and the syllabus are (None: the usual ones), the clock, who is in,
@@ -87,7 +65,6 @@ class Desk:
     live: Live = field(default_factory=Live)
     made: Made = field(default_factory=Made)
     outcomes: Outcomes = field(default_factory=Outcomes)
-    came_of: CameOf = field(default_factory=CameOf)
     stopping: threading.Event = field(default_factory=threading.Event)
     _read: dict[str, Syllabus] = field(default_factory=dict)
 
@@ -174,6 +151,13 @@ class Asked:
     def touch(self) -> Touch:
         """The number of the touch that was sent, and when it came."""
         return Touch(self.text("touch"), self.desk.now())
+
+    def touch_number(self) -> str:
+        """The number alone, for the address of what comes of it. Raises CoachbookError if it is none."""
+        number = self.text("touch")
+        if not re.fullmatch("[0-9a-f-]{8,64}", number):
+            raise CoachbookError("The page sent a touch without its number.", "Load the page again.")
+        return number
 
 
 Handler = Callable[[Asked], Response]

@@ -52,7 +52,7 @@ def show(asked: Asked) -> Response:
 
 def close(asked: Asked) -> Response:
     """Plan anew what was not finished; the page of what moves follows."""
-    group, on, touch = asked.number("group"), asked.day("on"), asked.text("touch")
+    group, on, touch = asked.number("group"), asked.day("on"), asked.touch_number()
     not_done, outcomes, today = tuple(asked.all("not_done")), asked.desk.outcomes, asked.today
     path = f"{evening_path(group, on)}/closed/{touch}"
 

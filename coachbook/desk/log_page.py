@@ -86,7 +86,7 @@ def done(asked: Asked) -> Response:
 
 def _done(asked: Asked, do: Callable[[], TakenBack], *, is_back: bool) -> Response:
     """Once, however often the button was pressed."""
-    touch, outcomes = asked.text("touch"), asked.desk.outcomes
+    touch, outcomes = asked.touch_number(), asked.desk.outcomes
     if outcomes.find(touch, _Done) is None:
         outcomes.keep(touch, _Done(do(), is_back))
     return goto(f"/log/done/{touch}")

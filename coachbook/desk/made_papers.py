@@ -33,8 +33,8 @@ def make_papers(asked: Asked, title: str, back: str, make: Callable[[Progress], 
     path = f"/papers/made/{touch if _NUMBER.fullmatch(touch) else uuid4()}"
 
     def do(progress: Progress) -> str:
-        if asked.desk.came_of.get(path) is None:
-            asked.desk.came_of.keep(path, make(progress))
+        if asked.desk.outcomes.find(path, object) is None:
+            asked.desk.outcomes.keep(path, make(progress))
         return path
 
     return goto(f"/work/{asked.desk.jobs.begin(title, back, do).number}")
@@ -42,7 +42,7 @@ def make_papers(asked: Asked, title: str, back: str, make: Callable[[Progress], 
 
 def show(asked: Asked) -> Response:
     """The papers, each to be looked at and printed."""
-    made = asked.desk.came_of.get(asked.path)
+    made = asked.desk.outcomes.find(asked.path, object)
     if not isinstance(made, MadePapers):
         raise CoachbookError("These papers were made a while ago.", "The saved sheets can be printed again.")
     files = [(label, asked.desk.made.add(path), path) for label, path in made.files]

@@ -33,14 +33,14 @@ def look(asked: Asked) -> Response:
 
     def do(progress: Progress) -> str:
         looked = _Looked(text, own_shown(text, letters, progress))
-        return asked.desk.came_of.keep(f"/papers/own/{uuid4()}", looked)
+        return asked.desk.outcomes.keep(f"/papers/own/{uuid4()}", looked)
 
     return goto(f"/work/{asked.desk.jobs.begin('Your own positions', '/papers', do).number}")
 
 
 def show(asked: Asked) -> Response:
     """What each position is good for, and the form for a sheet of them."""
-    kept = asked.desk.came_of.get(asked.path)
+    kept = asked.desk.outcomes.find(asked.path, object)
     if not isinstance(kept, _Looked):
         raise CoachbookError("These positions were looked at a while ago.", "Paste them again.")
     book, found = asked.book(), kept.found

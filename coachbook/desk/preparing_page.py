@@ -51,7 +51,7 @@ def prepare(asked: Asked) -> Response:
         # The book is opened here: how days are shown holds for the thread in which it was opened.
         book, today = asked.book(), asked.today
         made = prepare_groups(book, asked.syllabus, on, groups, today, options, progress, in_words=in_words)
-        return asked.desk.came_of.keep(_papers_path(on), _Made(made, options))
+        return asked.desk.outcomes.keep(_papers_path(on), _Made(made, options))
 
     title = f"The papers of {day_in_words(on)}"
     return goto(f"/work/{asked.desk.jobs.begin(title, _asking_path(on), do).number}")
@@ -61,7 +61,7 @@ def papers(asked: Asked) -> Response:
     """The two files of an evening; just after they were made, what they took and what has changed, too."""
     on = asked.day("on")
     view = evening_papers(asked.book(), on, asked.today)
-    made = asked.desk.came_of.get(_papers_path(on))
+    made = asked.desk.outcomes.find(_papers_path(on), object)
     values = _told(made, on) if isinstance(made, _Made) else {"made": None}
     left = view.still_open
     return shown(

@@ -26,10 +26,10 @@ def shown_when_made(
     kept = f"{path} {letters}"
 
     def do(_: Progress) -> str:
-        asked.desk.came_of.keep(kept, make())
+        asked.desk.outcomes.keep(kept, make())
         return path
 
-    if (found := asked.desk.came_of.get(kept)) is not None:
+    if (found := asked.desk.outcomes.find(kept, object)) is not None:
         return show(found)  # type: ignore[arg-type] # of a path there is one kind of thing
     number = asked.desk.jobs.begin(title, path, do).number
     until = time.monotonic() + _PATIENCE
@@ -37,7 +37,7 @@ def shown_when_made(
         job = asked.desk.jobs.get(number)
         if job is not None and job.error is not None:
             return refused(asked, job.error)
-        if (found := asked.desk.came_of.get(kept)) is not None:
+        if (found := asked.desk.outcomes.find(kept, object)) is not None:
             return show(found)  # type: ignore[arg-type] # the same
         time.sleep(_LOOK_EVERY)
     return goto(f"/work/{number}")

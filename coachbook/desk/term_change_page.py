@@ -39,7 +39,7 @@ class _Kept:
 
 def look(asked: Asked) -> Response:
     """Find out what a change would make of the plans; the page that shows it follows."""
-    change, touch, outcomes, today = _change(asked), asked.text("touch"), asked.desk.outcomes, asked.today
+    change, touch, outcomes, today = _change(asked), asked.touch_number(), asked.desk.outcomes, asked.today
     back = f"/term/{change.on}" if change.step in _OF_AN_EVENING else "/term"
     outcomes.find(touch, _Looked)  # refuses a number that is none before anything is done
 
@@ -60,7 +60,7 @@ def seen(asked: Asked) -> Response:
 
 def keep(asked: Asked) -> Response:
     """Do just what was looked at."""
-    touch, outcomes = asked.text("touch"), asked.desk.outcomes
+    touch, outcomes = asked.touch_number(), asked.desk.outcomes
     looked = outcomes.get(str(asked.values["touch"]), _Looked)
     outcomes.find(touch, _Kept)  # refuses a number that is none before anything is done
 

@@ -3,7 +3,7 @@
 import re
 from calendar import monthrange
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from enum import Enum, auto
 
 from coachbook.errors import CoachbookError
@@ -64,6 +64,32 @@ def read_weekday(text: str) -> int:
         return begun[0]
     what = f"could be {' or '.join(WEEKDAYS[day] for day in begun)}" if begun else "is not a weekday"
     raise CoachbookError(f"'{_short(text)}' {what}.", "Write a name such as Thursday, or thu.")
+
+
+_BETWEEN = re.compile(r"\.\.|\s+to\s+|\s+[-\N{EN DASH}]\s+|\N{EN DASH}")
+
+
+def read_stretch(text: str, today: date, towards: Towards) -> tuple[date, date]:
+    """The first and the last of some days, with "..", "to" or a dash between them; a day alone is both.
+
+    Raises CoachbookError for what is no day, and if they end before they begin.
+    """
+    first, *last = _BETWEEN.split(text.strip(), maxsplit=1)
+    begins = read_day(first, today, towards)
+    ends = read_day(last[0], today, towards) if last else begins
+    if ends < begins:
+        raise CoachbookError(f"'{_short(text)}' ends before it begins.", "Swap the two dates.")
+    return begins, ends
+
+
+def read_clock(text: str) -> str:
+    """A time of day such as 18:30, or 9:05. Raises CoachbookError for anything else."""
+    try:
+        return f"{datetime.strptime(text, '%H:%M'):%H:%M}"
+    except ValueError as error:
+        raise CoachbookError(
+            f"'{text[:20]}' is not a time of day.", "Write hours and minutes, such as 18:30."
+        ) from error
 
 
 def _weekdays(word: str) -> list[int]:

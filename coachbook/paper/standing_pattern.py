@@ -11,14 +11,8 @@ from reportlab.pdfgen.canvas import Canvas
 from coachbook.model.progress import Standing
 from coachbook.paper.page import MM, stamp
 from coachbook.paper.text import draw_centred, draw_text, text_width
+from coachbook.wording.people import STANDING_LETTERS, STANDINGS
 
-LETTERS = {Standing.NEW: "", Standing.WORKING: "W", Standing.SECURE: "S", Standing.FADING: "F"}
-_WORDS = {
-    Standing.NEW: "new",
-    Standing.WORKING: "working",
-    Standing.SECURE: "secure",
-    Standing.FADING: "fading (was secure, needs review)",
-}
 _LIGHT_PITCH, _LIGHT_LINE = 3.4, 0.5
 _COARSE_PITCH, _COARSE_LINE = 4.4, 1.3
 _FADING_FRAME = 1.6
@@ -65,8 +59,8 @@ def draw_legend(canvas: Canvas, x: float, top: float) -> None:
         canvas.setLineWidth(0.5)
         canvas.rect(x, y, _SAMPLE, _SAMPLE)
         x += _SAMPLE + 4
-        draw_text(canvas, x, y + 0.29 * _SAMPLE, _WORDS[standing], _LEGEND_SIZE)
-        x += text_width(_WORDS[standing], _LEGEND_SIZE) + 5 * MM
+        draw_text(canvas, x, y + 0.29 * _SAMPLE, STANDINGS[standing], _LEGEND_SIZE)
+        x += text_width(STANDINGS[standing], _LEGEND_SIZE) + 5 * MM
 
 
 LEGEND_HEIGHT = _SAMPLE
@@ -82,10 +76,10 @@ def _draw_cell(canvas: Canvas, standing: Standing, width: float, height: float) 
     middle, foot = width / 2, height / 2 - 0.335 * size
     canvas.setFillGray(1)
     if standing in (Standing.WORKING, Standing.FADING):
-        wide, tall = text_width(LETTERS[standing], size, bold=True) + 0.25 * size, 0.94 * size
+        wide, tall = text_width(STANDING_LETTERS[standing], size, bold=True) + 0.25 * size, 0.94 * size
         canvas.roundRect(middle - wide / 2, (height - tall) / 2, wide, tall, 0.25 * size, stroke=0, fill=1)
         canvas.setFillGray(0)
-    draw_centred(canvas, middle, foot, LETTERS[standing], size, bold=True)
+    draw_centred(canvas, middle, foot, STANDING_LETTERS[standing], size, bold=True)
     canvas.setFillGray(0)
 
 

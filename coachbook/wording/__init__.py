@@ -11,6 +11,7 @@ __all__ = [
     "definitions",
     "disagreements",
     "ending_sentences",
+    "erasing",
     "exercises",
     "how_answered",
     "leaf_words",

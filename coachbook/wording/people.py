@@ -15,10 +15,21 @@ from coachbook.model.facts import (
     slower_by,
 )
 from coachbook.model.play_outs import HowGood
-from coachbook.model.progress import Evening, Missing, ReviewAdvice, Still
+from coachbook.model.progress import Evening, Missing, ReviewAdvice, Standing, Still
 from coachbook.model.syllabus import Goal, PlayOut, SecureRule
 from coachbook.model.term_plan import PlanChange
 from coachbook.wording.counting import capitalised, counted, how_long_ago, plural, shown_day, times
+
+STANDING_LETTERS = {Standing.NEW: "", Standing.WORKING: "W", Standing.SECURE: "S", Standing.FADING: "F"}
+"""The letters that stand in the pattern of a standing."""
+
+STANDINGS = {
+    Standing.NEW: "new",
+    Standing.WORKING: "working",
+    Standing.SECURE: "secure",
+    Standing.FADING: "fading (was secure, needs review)",
+}
+"""What a pattern and its letter mean."""
 
 HAPPENED: dict[str, str] = {
     Slip.NOT_TRIED: "left {n} blank",

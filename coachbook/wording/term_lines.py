@@ -11,6 +11,7 @@ from coachbook.model.term_plan import (
     PlannedReview,
     PlannedSession,
     Slot,
+    SlotKind,
     TermPlan,
     UnfitReview,
     clock,
@@ -21,6 +22,7 @@ from coachbook.wording.plans import (
     Titles,
     freed_in_words,
     no_time_in_words,
+    reached_in_words,
     shortfall_in_words,
     slot_in_words,
     unmistakable,
@@ -44,12 +46,17 @@ def fitting_in_words(plan: TermPlan, titles: Titles = NO_TITLES) -> Iterator[str
     """Which units did not fit, if any, and how many more evenings they would take."""
     missing = plan.left_over if plan.goal is None else [each.unit for each in plan.shortfalls]
     told = ", ".join(titles.get(code, code) for code in missing)
-    all_fits = (
-        "Every unit fits." if plan.goal is None else f"Level {plan.goal} is done by the end of the term."
-    )
+    all_fits = "Every unit fits." if plan.goal is None else reached_in_words(plan.goal, titles)
     yield f"Did not fit: {told}." if told else all_fits
     for shortfall in plan.shortfalls:
         yield shortfall_in_words(shortfall, titles)
+
+
+def new_in_words(session: PlannedSession, titles: Titles = NO_TITLES) -> str:
+    """Such as "Two big pieces, assessment"; "-" for an evening that only goes on."""
+    new = (titles.get(unit, unit) for unit in session.units(SlotKind.NEW))
+    last = (slot.kind for slot in session.slots if slot.kind is SlotKind.ASSESSMENT)
+    return ", ".join(dict.fromkeys((*new, *last))) or "-"
 
 
 def all_freed_in_words(terms: Iterable[tuple[str, Sequence[PlannedSession], Company]]) -> Iterator[str]:

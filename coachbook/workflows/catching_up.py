@@ -109,3 +109,10 @@ def missing_in(tx: Reading, syllabus: Syllabus, group: str, on: date) -> dict[st
     begins. Raises CoachbookError for an unknown group."""
     found = taught_before(tx, syllabus, group, evenings(tx, group=group), on).missed
     return {name: units for name, units in found.items() if units}
+
+
+def missed_by(
+    tx: Reading, syllabus: Syllabus, group: str, student: str, seen: EveningsByUnit, on: date
+) -> tuple[str, ...]:
+    """The same of one student of the group alone, who has done what was `seen`."""
+    return taught_before(tx, syllabus, group, {student: seen}, on).missed[student]

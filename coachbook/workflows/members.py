@@ -1,6 +1,6 @@
 """The club's students and groups: one by one, or many from a table."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -13,10 +13,12 @@ from coachbook.club.names import find_near, name_key
 from coachbook.club.students import (
     add_group,
     add_student,
+    group_numbered,
     list_groups,
     list_students,
     put_in_group,
     student_named,
+    student_numbered,
     take_out_of_group,
 )
 from coachbook.errors import Advice, CoachbookError, Step
@@ -183,6 +185,18 @@ def groups_of(book: Book) -> tuple[Group, ...]:
         return tuple(list_groups(tx))
 
 
+def group_with(book: Book, number: int) -> Group:
+    """The group with this id. Raises CoachbookError if there is none."""
+    with book.reading() as tx:
+        return group_numbered(tx, number)
+
+
+def student_with(book: Book, number: int) -> Student:
+    """The student with this id. Raises CoachbookError if there is none."""
+    with book.reading() as tx:
+        return student_numbered(tx, number)
+
+
 def groups_without_term(book: Book) -> tuple[str, ...]:
     """The groups that have no term plan, by name."""
     with book.reading() as tx:
@@ -222,6 +236,22 @@ def take_out_of_all(book: Book, name: str) -> Student:
         for group in student.groups:
             take_out_of_group(tx, [student.name], group)
         return student
+
+
+def move_member(book: Book, number: int, groups: Collection[int]) -> Student:
+    """Let a student (by id) be in these groups (by their ids) and in no others; what was done stays.
+
+    Returns the student as it is then. Raises CoachbookError for an unknown one, and an unknown group; then
+    nothing changes.
+    """
+    with book.writing() as tx:
+        student = student_numbered(tx, number)
+        wanted = [group_numbered(tx, group).name for group in groups]
+        for group in student.groups:
+            take_out_of_group(tx, [student.name], group)
+        for group in wanted:
+            put_in_group(tx, [student.name], group)
+        return student_numbered(tx, number)
 
 
 def member_named(book: Book, name: str) -> Student:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from coachbook.club.book import Book
 from coachbook.club.names import JOINERS, name_key
-from coachbook.club.students import list_students, student_named
+from coachbook.club.students import list_groups, list_students, student_named
 from coachbook.errors import Advice, CoachbookError
 from coachbook.files.unfinished import make_private_folder, unfinished_folder
 from coachbook.files.writing import check_not_beside, check_places, put_in_place
@@ -48,6 +48,13 @@ def file_name_of(book: Book, student: str) -> str:
         name = student_named(tx, student).name
         by_age = sorted(list_students(tx), key=lambda each: each.id)
     return file_names(each.name for each in by_age)[name]
+
+
+def file_name_of_group(book: Book, group: str) -> str:
+    """What to call a file of a group (by its name as it is kept), likewise."""
+    with book.reading() as tx:
+        by_age = sorted(list_groups(tx), key=lambda each: each.id)
+    return file_names(each.name for each in by_age)[group]
 
 
 def _bare(name: str) -> str:

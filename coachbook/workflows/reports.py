@@ -38,7 +38,7 @@ from coachbook.wording.people import played_in_words, slip_and_count
 from coachbook.wording.plans import listed_titles
 from coachbook.workflows.catching_up import missing_in
 from coachbook.workflows.members import named_group
-from coachbook.workflows.papers import file_name_of
+from coachbook.workflows.papers import file_name_of, file_name_of_group
 from coachbook.workflows.unit_papers import unit_cards
 
 MOST_SLIPS = 5
@@ -60,7 +60,7 @@ def group_overview(
         missed = missing_in(tx, syllabus, name, on + timedelta(days=1))
     since = max(begun, default=date.min)
     progress = overview(syllabus, by_student, on)
-    units = syllabus.units if every_unit else _units_to_show(syllabus, progress)
+    units = syllabus.units if every_unit else units_to_show(syllabus, progress)
     standings = {(each.student, each.unit): each.standing for each in progress}
     return GroupOverview(
         club=book.club_name,
@@ -98,7 +98,8 @@ def frequent_slips(
     )
 
 
-def _units_to_show(syllabus: Syllabus, progress: tuple[UnitProgress, ...]) -> tuple[Unit, ...]:
+def units_to_show(syllabus: Syllabus, progress: tuple[UnitProgress, ...]) -> tuple[Unit, ...]:
+    """The units that somebody has begun, and the first that nobody has."""
     begun = {each.unit for each in progress if each.standing is not Standing.NEW}
     first_new = next((unit.code for unit in syllabus.units if unit.code not in begun), "")
     return tuple(unit for unit in syllabus.units if unit.code in begun | {first_new})
@@ -255,9 +256,12 @@ def print_term_summary(book: Book, summary: TermSummary, path: Path | None, opti
     return place
 
 
-def print_overview(seen: GroupOverview, path: Path, options: PaperOptions) -> None:
-    """Put a group's overview in place. Raises CoachbookError if the file cannot be written."""
-    put_in_place(path, overview_pdf(seen, options))
+def print_overview(book: Book, seen: GroupOverview, path: Path | None, options: PaperOptions) -> Path:
+    """Put a group's overview in place, named after the group if no path is given, in the club's folder for
+    papers: where it is. Raises CoachbookError if the file cannot be written."""
+    place = path or book.settings.papers / f"overview-{file_name_of_group(book, seen.group)}.pdf"
+    put_in_place(place, overview_pdf(seen, options))
+    return place
 
 
 def _units(syllabus: Syllabus, progress: Iterable[UnitProgress], standing: Standing) -> tuple[Unit, ...]:

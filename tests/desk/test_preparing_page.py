@@ -70,7 +70,7 @@ def test_papers_that_are_made_again_say_what_has_changed(coach: Browser, foxes: 
 
 def test_the_papers_stay_to_be_seen_when_the_desk_was_started_anew(coach: Browser) -> None:
     made(coach)
-    coach.desk.came_of.keep(f"{NEXT}/papers", None)
+    coach.desk.outcomes.keep(f"{NEXT}/papers", None)
     page = words(coach.get(f"{NEXT}/papers"))
     assert "For the printer For you" in page
     assert "leaves" not in page
