@@ -222,12 +222,7 @@ def _holds(sheet: Worksheet, titles: dict[str, str]) -> str:
 
 def _timed(session: PlannedSession, titles: dict[str, str], at: str) -> tuple[TimedSlot, ...]:
     return tuple(
-        TimedSlot(
-            _time(start, at),
-            slot.minutes,
-            slot_with_reason(slot, titles),
-            slot.with_coach,
-        )
+        TimedSlot(_time(start, at), slot.minutes, slot_with_reason(slot, titles), slot.with_coach)
         for start, slot in session.timed
     )
 
