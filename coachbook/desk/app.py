@@ -36,6 +36,7 @@ from coachbook.desk import (
     renaming_page,
     room_page,
     saved_sheets_page,
+    settings_page,
     student_page,
     syllabus_page,
     term_change_page,
@@ -76,6 +77,7 @@ ALL_PAGES: tuple[Page, ...] = (
     *new_term_page.PAGES,
     *renaming_page.PAGES,
     *student_page.PAGES,
+    *settings_page.PAGES,
     *work_page.PAGES,
 )
 
