@@ -17,6 +17,7 @@ from starlette.types import ASGIApp
 
 from coachbook.desk import (
     begin_page,
+    care_page,
     closing_page,
     ending_board_page,
     entering,
@@ -39,6 +40,7 @@ from coachbook.desk import (
     settings_page,
     student_page,
     syllabus_page,
+    tables_page,
     term_change_page,
     term_evening_page,
     term_page,
@@ -78,6 +80,8 @@ ALL_PAGES: tuple[Page, ...] = (
     *renaming_page.PAGES,
     *student_page.PAGES,
     *settings_page.PAGES,
+    *care_page.PAGES,
+    *tables_page.PAGES,
     *work_page.PAGES,
 )
 

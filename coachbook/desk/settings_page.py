@@ -86,7 +86,6 @@ def change(asked: Asked) -> Response:
     return shown(
         asked,
         "settings_change.html",
-        touch=asked.values["touch"],
         new=found.new,
         meaning=meaning,
         still_figurines=bool(letters) and found.ways.notation is Notation.FIGURINE,
