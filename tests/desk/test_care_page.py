@@ -16,7 +16,7 @@ HERE = "/settings/care"
 
 def done(coach: Browser, path: str, **form: object) -> str:
     """What somebody reads when the work is over."""
-    return words(coach.wait_for_work(coach.post(path, **form)).text)
+    return words(coach.wait_for_work(coach.send(path, form)).text)
 
 
 def backup_of(foxes: Book, number: int = 0) -> str:

@@ -15,7 +15,7 @@ USUAL = {"paper": "A4", "notation": "figurine", "letters": "", "folder": "", "da
 
 def chosen(coach: Browser, **ways: str) -> tuple[str, str]:
     """The page that shows what would change, and its address."""
-    answer = coach.post("/settings", **(USUAL | ways))
+    answer = coach.send("/settings", USUAL | ways)
     return words(answer.text), answer.url.path
 
 
