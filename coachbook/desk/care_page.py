@@ -70,11 +70,11 @@ def copy(asked: Asked) -> Response:
 
 def look(asked: Asked) -> Response:
     """See what bringing a backup back would change."""
-    found, touch = _backup(asked), asked.text("touch")
+    found = _backup(asked)
 
     def do(_: Progress) -> str:
-        asked.desk.outcomes.keep(touch, _Seen(found, look_at_backup(asked.desk.book, found.path)))
-        return f"{_HERE}/backup/{touch}"
+        key = asked.desk.outcomes.add(_Seen(found, look_at_backup(asked.desk.book, found.path)))
+        return f"{_HERE}/backup/{key}"
 
     return goto(f"/work/{asked.desk.jobs.begin('Looking at the backup', _HERE, do).number}")
 
@@ -83,7 +83,7 @@ def ask(asked: Asked) -> Response:
     """What would be in the book again, and what no longer."""
     with suppress(CoachbookError):
         asked.book()
-    seen = asked.desk.outcomes.get(str(asked.values["touch"]), _Seen)
+    seen = asked.desk.outcomes.get(str(asked.values["key"]), _Seen)
     book = seen.change.book
     return shown(
         asked,
@@ -96,8 +96,8 @@ def ask(asked: Asked) -> Response:
 
 def restore(asked: Asked) -> Response:
     """Bring back the backup that was looked at."""
-    touch, outcomes, now = str(asked.values["touch"]), asked.desk.outcomes, asked.desk.now()
-    backup, done = outcomes.get(touch, _Seen).backup, f"{touch}-0"
+    key, outcomes, now = str(asked.values["key"]), asked.desk.outcomes, asked.desk.now()
+    backup, done = outcomes.get(key, _Seen).backup, f"{key}-0"
 
     def do(_: Progress) -> str:
         if outcomes.find(done, BroughtBack) is None:
@@ -110,7 +110,7 @@ def restore(asked: Asked) -> Response:
 def brought_back(asked: Asked) -> Response:
     """What came of it."""
     asked.book()
-    done = asked.desk.outcomes.get(str(asked.values["touch"]), BroughtBack)
+    done = asked.desk.outcomes.get(str(asked.values["key"]), BroughtBack)
     counts = done.counts
     held = held_in_words(counts.students, counts.sheets, counts.answers)
     return shown(asked, "care_brought_back.html", done=done.done, held=held)
@@ -118,11 +118,11 @@ def brought_back(asked: Asked) -> Response:
 
 def check(asked: Asked) -> Response:
     """Check the book and its backups."""
-    book, today, touch = asked.book(), asked.today, asked.text("touch")
+    book, today = asked.book(), asked.today
 
     def do(progress: Progress) -> str:
-        asked.desk.outcomes.keep(touch, check_book(book, today, _MONTHS, progress))
-        return f"{_HERE}/checked/{touch}"
+        key = asked.desk.outcomes.add(check_book(book, today, _MONTHS, progress))
+        return f"{_HERE}/checked/{key}"
 
     return goto(f"/work/{asked.desk.jobs.begin('Checking the book', _HERE, do).number}")
 
@@ -130,7 +130,7 @@ def check(asked: Asked) -> Response:
 def checked(asked: Asked) -> Response:
     """What the check found."""
     asked.book()
-    found = asked.desk.outcomes.get(str(asked.values["touch"]), Checked)
+    found = asked.desk.outcomes.get(str(asked.values["key"]), Checked)
     unseen = [(name, seen) for name, seen in found.not_seen if isinstance(seen, date)]
     never = [name for name, seen in found.not_seen if seen is None]
     notes = [renamed_slip(*each) for each in found.renamed_slips]
@@ -176,9 +176,9 @@ PAGES = (
     Page(f"{_HERE}/backup", back_up, "POST"),
     Page(f"{_HERE}/copy", copy),
     Page(f"{_HERE}/look", look, "POST"),
-    Page(f"{_HERE}/backup/{{touch}}", ask),
-    Page(f"{_HERE}/backup/{{touch}}", restore, "POST"),
-    Page(f"{_HERE}/brought-back/{{touch}}", brought_back),
+    Page(f"{_HERE}/backup/{{key}}", ask),
+    Page(f"{_HERE}/backup/{{key}}", restore, "POST"),
+    Page(f"{_HERE}/brought-back/{{key}}", brought_back),
     Page(f"{_HERE}/check", check, "POST"),
-    Page(f"{_HERE}/checked/{{touch}}", checked),
+    Page(f"{_HERE}/checked/{{key}}", checked),
 )

@@ -73,8 +73,7 @@ def choose(asked: Asked) -> Response:
         dates=_chosen(asked, "dates", DateStyle),
     )
     new = ((name, told(now), told(wanted)) for name, told in _WAYS.items() if told(now) != told(wanted))
-    asked.desk.outcomes.keep(asked.text("touch"), _Change(wanted, tuple(new)))
-    return goto(f"/settings/change/{asked.text('touch')}")
+    return goto(f"/settings/change/{asked.desk.outcomes.add(_Change(wanted, tuple(new)))}")
 
 
 def change(asked: Asked) -> Response:
@@ -105,7 +104,7 @@ def let_browser_in(asked: Asked) -> Response:
 
 
 def _found(asked: Asked) -> _Change:
-    return asked.desk.outcomes.get(str(asked.values["touch"]), _Change)
+    return asked.desk.outcomes.get(str(asked.values["key"]), _Change)
 
 
 def _chosen(asked: Asked, name: str, kind: type[Choice]) -> Choice:
@@ -119,7 +118,7 @@ def _chosen(asked: Asked, name: str, kind: type[Choice]) -> Choice:
 PAGES = (
     Page("/settings", show),
     Page("/settings", choose, "POST"),
-    Page("/settings/change/{touch}", change),
-    Page("/settings/change/{touch}", keep, "POST"),
+    Page("/settings/change/{key}", change),
+    Page("/settings/change/{key}", keep, "POST"),
     Page("/settings/browser", let_browser_in, "POST"),
 )

@@ -53,30 +53,29 @@ def show(asked: Asked) -> Response:
 
 def upload(asked: Asked) -> Response:
     """Read a table, and go to the page that shows what is in it."""
-    sent, touch, sure = asked.uploads.get("table"), asked.text("touch"), bool(asked.text("sure"))
-    kind = str(asked.values["kind"])
+    sent, kind = asked.uploads.get("table"), str(asked.values["kind"])
     if sent is None or not sent.content:
         raise CoachbookError("No file came with the form, or it is empty.", "Choose a file.")
-    return _preview(asked, touch, kind, sent.name, sent.content, sure=sure)
+    return _preview(asked, kind, sent.name, sent.content, sure=bool(asked.text("sure")))
 
 
 def sure(asked: Asked) -> Response:
     """Read the same table again: its days are meant as they stand."""
-    found = asked.desk.outcomes.get(str(asked.values["touch"]), _Table)
-    return _preview(asked, asked.text("touch"), found.kind, found.name, found.content, sure=True)
+    found = asked.desk.outcomes.get(str(asked.values["key"]), _Table)
+    return _preview(asked, found.kind, found.name, found.content, sure=True)
 
 
 def preview(asked: Asked) -> Response:
     """What is wrong in a table, or what would be kept."""
     asked.book()
-    found = asked.desk.outcomes.get(str(asked.values["touch"]), _Table)
+    found = asked.desk.outcomes.get(str(asked.values["key"]), _Table)
     logged = found.logged
     doubts = {each.advice for each in logged.problems}
     return shown(
         asked,
         "table_preview.html",
         table=found,
-        here=f"{_HERE}/preview/{asked.values['touch']}",
+        here=f"{_HERE}/preview/{asked.values['key']}",
         problems=[problem_in_words(each) for each in logged.problems],
         only_doubts=doubts == {Advice(Step.LOG_ALL_THE_SAME)},
         logged=logged,
@@ -89,8 +88,8 @@ def preview(asked: Asked) -> Response:
 
 def keep(asked: Asked) -> Response:
     """Keep what was shown, once."""
-    touch, outcomes = str(asked.values["touch"]), asked.desk.outcomes
-    table, done = outcomes.get(touch, _Table), f"{touch}-0"
+    key, outcomes = str(asked.values["key"]), asked.desk.outcomes
+    table, done = outcomes.get(key, _Table), f"{key}-0"
 
     def do(_: Progress) -> str:
         if outcomes.find(done, Logged) is None:
@@ -104,7 +103,7 @@ def keep(asked: Asked) -> Response:
 def kept(asked: Asked) -> Response:
     """What was kept; or what is wrong now, if the book changed meanwhile."""
     asked.book()
-    logged = asked.desk.outcomes.get(str(asked.values["touch"]), Logged)
+    logged = asked.desk.outcomes.get(str(asked.values["key"]), Logged)
     told = entry_in_words(logged.entry.what) if logged.entry else ""
     problems = [problem_in_words(each) for each in logged.problems]
     return shown(asked, "table_kept.html", told=told, problems=problems)
@@ -122,14 +121,13 @@ def export(asked: Asked) -> Response:
     return downloaded(table.encode(), f"answers-{asked.today}.csv", "text/csv")
 
 
-def _preview(asked: Asked, touch: str, kind: str, name: str, content: bytes, *, sure: bool) -> Response:
+def _preview(asked: Asked, kind: str, name: str, content: bytes, *, sure: bool) -> Response:
     if kind not in _READ:
         raise CoachbookError("There is no such table.", "Go on from the page of tables.")
 
     def do(_: Progress) -> str:
         logged = _read(asked, kind, content, sure=sure, preview=True)
-        asked.desk.outcomes.keep(touch, _Table(kind, name, content, sure, logged))
-        return f"{_HERE}/preview/{touch}"
+        return f"{_HERE}/preview/{asked.desk.outcomes.add(_Table(kind, name, content, sure, logged))}"
 
     return goto(f"/work/{asked.desk.jobs.begin('Reading the table', _HERE, do).number}")
 
@@ -165,9 +163,9 @@ def _row(result: ItemResult) -> _Row:
 PAGES = (
     Page(_HERE, show),
     Page(f"{_HERE}/export", export, "POST"),
-    Page(f"{_HERE}/preview/{{touch}}", preview),
-    Page(f"{_HERE}/preview/{{touch}}", keep, "POST"),
-    Page(f"{_HERE}/preview/{{touch}}/sure", sure, "POST"),
-    Page(f"{_HERE}/kept/{{touch}}", kept),
+    Page(f"{_HERE}/preview/{{key}}", preview),
+    Page(f"{_HERE}/preview/{{key}}", keep, "POST"),
+    Page(f"{_HERE}/preview/{{key}}/sure", sure, "POST"),
+    Page(f"{_HERE}/kept/{{key}}", kept),
     Page(f"{_HERE}/read/{{kind}}", upload, "POST"),
 )
