@@ -92,6 +92,7 @@ def check(
     as_json: JsonOption = False,
 ) -> None:
     """Check the book and its backups. It also lists students who have not been seen for a long time."""
+    from coachbook.wording.care_words import renamed_slip
     from coachbook.wording.counting import counted
     from coachbook.workflows.checking import check_book
     from coachbook.workflows.members import open_club
@@ -104,7 +105,7 @@ def check(
         stop_if_any(checked.findings)
         return
     for old, new, number in checked.renamed_slips:
-        typer.echo(f"{counted(number, 'answer')} kept as '{old}' would be marked '{new}' today.")
+        typer.echo(renamed_slip(old, new, number))
     _tell_typed(checked)
     _tell_outdated(checked)
     _remind(checked, months)
@@ -184,15 +185,9 @@ def tell_damaged(damaged: Sequence[Path], what: str) -> None:
 
 
 def _held(counts: "Counts") -> str:
-    from coachbook.wording.counting import counted
+    from coachbook.wording.care_words import held_in_words
 
-    return ", ".join(
-        (
-            counted(counts.students, "student"),
-            counted(counts.sheets, "sheet"),
-            counted(counts.answers, "answer"),
-        )
-    )
+    return held_in_words(counts.students, counts.sheets, counts.answers)
 
 
 def _tell_typed(checked: "Checked") -> None:

@@ -15,6 +15,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
 from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.settings import ClubSettings, DateStyle
+from coachbook.wording.club_ways import DATES_LOOK
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book
@@ -26,12 +27,6 @@ _WHAT_FOR = {
     "letters": "King, queen, rook, bishop, knight as the club writes them: answers are read so, too.",
     "folder": "Where papers go if --to is not given.",
     "dates": "How dates are shown: iso, day-first, month-first, or usual (iso, on paper day-first).",
-}
-_LOOKS = {
-    DateStyle.USUAL: "2027-01-12; on paper 12 Jan 2027",
-    DateStyle.ISO: "2027-01-12",
-    DateStyle.DAY_FIRST: "12 Jan 2027",
-    DateStyle.MONTH_FIRST: "Jan 12, 2027",
 }
 
 
@@ -120,9 +115,11 @@ def _changed(book: "Book", now: ClubSettings, told: Iterable[str], *, sure: bool
 def _wanted(before: str, letters: str, *, sure: bool, quiet: bool) -> bool:
     """Shows which letter stands for which man, beside what it was, and asks if somebody is there; what is
     likely in the wrong order is not taken unasked. Raises CoachbookError where nobody can be asked."""
-    from coachbook.exercises.notation import ENGLISH, MEN, in_words, likely_order
+    from coachbook.exercises.notation import ENGLISH, MEN, in_words
+    from coachbook.workflows.club_settings import what_letters_mean
 
-    likely = None if sure else likely_order(letters)
+    meaning = what_letters_mean(letters)
+    likely = None if sure else meaning.likely
     order = f"The order is {', '.join(MEN)}"
     if likely and not can_ask():
         raise CoachbookError(
@@ -131,25 +128,13 @@ def _wanted(before: str, letters: str, *, sure: bool, quiet: bool) -> bool:
         )
     typer.echo(f"Letters: {in_words(letters)}.", err=quiet)
     typer.echo(f"Before:  {in_words(before or ENGLISH)}.", err=quiet)
-    for line in _warnings(letters):
+    for line in meaning.careful:
         typer.echo(line, err=quiet)
     if sure or not can_ask():
         return True
     if likely:
         typer.echo(f"{order}: did you mean {likely}?")
     return agrees(Say.LETTERS_RIGHT, "Nothing was changed.", enter_is_yes=likely is None)
-
-
-def _warnings(letters: str) -> list[str]:
-    """What is easily mistaken in these letters."""
-    from coachbook.exercises.notation import other_men, royals_look_swapped
-
-    told = [
-        f"Careful: {letter} means the {man}; in English letters it is the {english}."
-        for letter, man, english in other_men(letters)
-    ]
-    swapped = "Careful: king and queen look swapped. The king comes first, then the queen."
-    return [*told, swapped] if royals_look_swapped(letters) else told
 
 
 def _show(settings: ClubSettings, *, as_json: bool) -> None:
@@ -170,7 +155,7 @@ def _values(settings: ClubSettings) -> dict[str, str]:
 
 def _in_words(name: str, value: str | StrEnum) -> str:
     if name == "dates":
-        return f"{value}, such as {_LOOKS[DateStyle(value)]}"
+        return f"{value}, such as {DATES_LOOK[DateStyle(value)]}"
     if name == "letters":
         return value or "English (KQRBN)"
     return value or "the one that you are in"

@@ -36,6 +36,9 @@ _OURS = re.compile(
     r"(\d{4}-\d\d-\d\d-\d{6}(-daily(-(?P<number>\d+))?|-before-[a-z]+)?|before-\d{4})(-\d+)?\.book"
 )
 """The names that coachbook gives; earlier versions did not number their daily backups."""
+_NAMED = re.compile(
+    r"(?P<made>\d{4}-\d\d-\d\d-\d{6})?-?(?P<why>daily|before-[a-z]+|before-\d{4})?[-\d]*\.(book|bak)$"
+)
 
 
 def backups_folder(path: Path) -> Path:
@@ -53,6 +56,17 @@ def own_backups(path: Path) -> list[Path]:
     beside = sorted(each for each in path.parent.iterdir() if earlier.fullmatch(each.name))
     inside = [each for each in _files_in_backups(path) if _OURS.fullmatch(each.name)]
     return inside + [each for each in beside if each.is_file()]
+
+
+def said_by_name(backup: Path) -> tuple[datetime | None, str]:
+    """What the name of an own backup says: when it was made, by the clock of then, and why: "daily",
+    "before-restore", "before-remove", "before-import", "before-0008" (an upgrade), or "" if it was asked
+    for. The copies made before an upgrade say no time."""
+    found = _NAMED.search(backup.name)
+    made = None
+    with suppress(TypeError, ValueError):  # no name, no time, or one that no clock shows
+        made = datetime.strptime(found["made"], "%Y-%m-%d-%H%M%S") if found else None
+    return made, (found["why"] or "") if found else ""
 
 
 def foreign_files(path: Path) -> list[Path]:

@@ -87,18 +87,19 @@ def compare(path: Path, backup: Path) -> Compared:
         source = _find(path, backup)
         with written_beside(path) as unfinished:
             _read_into(unfinished, source)
-            held, after = _holds(unfinished)
+            held, after = held_in(unfinished)
         if not path.exists():
             return Compared(held, None)
-        before_held, before = _holds(path)
+        before_held, before = held_in(path)
     except OSError as error:
         raise disk_error(path, error) from error
     came_back = tuple(name for name in after if name not in before)
     return Compared(held, before_held, came_back, tuple(name for name in before if name not in after))
 
 
-def _holds(path: Path) -> tuple[tuple[int, int, int], list[str]]:
-    """How many students, sheets and answers there are, and the names of the students."""
+def held_in(path: Path) -> tuple[tuple[int, int, int], list[str]]:
+    """How many students, sheets and answers a book or a backup has, and the names of the students. Raises
+    CoachbookError if it cannot be read."""
     with errors_in_words(path), closing(connect_to_read(path)) as book:
         revision_of(book, path)
         asked = (f"SELECT count(*) FROM {table}" for table in ("student", "sheet", "answer"))  # noqa: S608

@@ -3,6 +3,7 @@
 from datetime import date
 
 from coachbook.errors import Advice, Step
+from coachbook.model.problem import Problem
 from coachbook.wording.counting import day_in_words
 
 _WORDS = {
@@ -47,6 +48,12 @@ _WORDS = {
     Step.UNDO_ITS_LOG: "If it was not, first take its log back on the page Log.",
     Step.UNPIN: "Take the pin of {unit} away on the page Term.",
 }
+
+
+def problem_in_words(problem: Problem) -> str:
+    """A mistake, where it is, and the step that mends it; not in which file: the page says so."""
+    told = f"{problem.where}: {problem.message}".removesuffix(".")
+    return f"{told}. {in_words(problem.advice)}" if problem.advice else f"{told}."
 
 
 def in_words(advice: Advice) -> str:

@@ -17,6 +17,7 @@ from starlette.types import ASGIApp
 
 from coachbook.desk import (
     begin_page,
+    care_page,
     closing_page,
     ending_board_page,
     entering,
@@ -36,8 +37,10 @@ from coachbook.desk import (
     renaming_page,
     room_page,
     saved_sheets_page,
+    settings_page,
     student_page,
     syllabus_page,
+    tables_page,
     term_change_page,
     term_evening_page,
     term_page,
@@ -76,6 +79,9 @@ ALL_PAGES: tuple[Page, ...] = (
     *new_term_page.PAGES,
     *renaming_page.PAGES,
     *student_page.PAGES,
+    *settings_page.PAGES,
+    *care_page.PAGES,
+    *tables_page.PAGES,
     *work_page.PAGES,
 )
 

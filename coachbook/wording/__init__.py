@@ -6,6 +6,8 @@ sentence to decide anything. Another language is one more set of these modules, 
 
 __all__ = [
     "answer_forms",
+    "care_words",
+    "club_ways",
     "conversations",
     "counting",
     "definitions",

@@ -3,8 +3,16 @@
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from tempfile import gettempdir
 
-from coachbook.club.backup import back_up, back_up_before, back_up_daily, back_up_to
+from coachbook.club.backup import (
+    back_up,
+    back_up_before,
+    back_up_daily,
+    back_up_to,
+    own_backups,
+    said_by_name,
+)
 from coachbook.club.book import Book, open_book
 from coachbook.club.book_check import Counts, count
 from coachbook.club.draft import draft_file, drop_draft
@@ -18,11 +26,11 @@ from coachbook.club.erase import (
     unread_files,
 )
 from coachbook.club.free_text import NOTHING, Mention, Wording
-from coachbook.club.restore import Restored, compare, restore
+from coachbook.club.restore import Restored, compare, held_in, restore
 from coachbook.club.taken_back import is_anything_taken_back
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.files.reading import usual_book
-from coachbook.files.unfinished import sweep_left_over
+from coachbook.files.unfinished import sweep_left_over, unfinished_folder
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +39,17 @@ class Kept:
 
     path: Path
     counts: Counts
+
+
+@dataclass(frozen=True, slots=True)
+class OwnBackup:
+    """One of the book's own backups: when it was made, by the clock of then (None if its name does not say),
+    why, by a word of its name, and how much it holds, None if it cannot be read."""
+
+    path: Path
+    made: datetime | None
+    why: str
+    counts: Counts | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +105,29 @@ def make_backup(book: Book, to: Path | None, now: datetime) -> Kept:
         made = to
     with book.reading() as tx:
         return Kept(made, count(tx))
+
+
+def copy_of_book(book: Book) -> bytes:
+    """A verified copy of the book as a file's contents. Raises CoachbookError if it cannot be made, or the
+    book is damaged."""
+    with unfinished_folder(Path(gettempdir())) as folder:
+        back_up_to(book.path, folder / "copy.book")
+        return (folder / "copy.book").read_bytes()
+
+
+def backups_of(path: Path | None) -> tuple[OwnBackup, ...]:
+    """The own backups of a book (the usual one, if none is named), the newest first; the book itself may be
+    damaged, or not there."""
+    place = path or usual_book()
+    found = reversed(own_backups(place)) if place.parent.is_dir() else ()
+    return tuple(OwnBackup(each, *said_by_name(each), _held(each)) for each in found)
+
+
+def _held(backup: Path) -> Counts | None:
+    try:
+        return Counts(*held_in(backup)[0])
+    except CoachbookError:
+        return None
 
 
 def bring_back(path: Path | None, backup: Path, now: datetime) -> BroughtBack:

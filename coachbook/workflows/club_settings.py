@@ -1,12 +1,15 @@
 """The club's own ways with letters, papers and dates: reading what is asked for, and keeping it."""
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from coachbook.club.book import Book, set_settings
 from coachbook.errors import CoachbookError
+from coachbook.exercises.notation import MEN, likely_order, other_men, royals_look_swapped
 from coachbook.files.reading import usual_book
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.settings import ClubSettings
+from coachbook.wording.club_ways import ROYALS_LOOK_SWAPPED, letter_means_another
 from coachbook.workflows.members import open_club
 
 
@@ -25,6 +28,23 @@ def papers_of(settings: ClubSettings) -> PaperOptions:
 def checked_letters(letters: str) -> str:
     """Letters for the pieces as capitals. Raises CoachbookError for letters that cannot be."""
     return PaperOptions(letters=letters.strip().upper()).letters
+
+
+@dataclass(frozen=True, slots=True)
+class LettersMean:
+    """What letters for the pieces would mean: each man with its letter; the same letters in the order that a
+    language has them in, None if they are in one; and what is easily mistaken in them."""
+
+    men: tuple[tuple[str, str], ...]
+    likely: str | None
+    careful: tuple[str, ...]
+
+
+def what_letters_mean(letters: str) -> LettersMean:
+    """What a coach should see before letters are kept, which come out of `checked_letters`."""
+    careful = [letter_means_another(*each) for each in other_men(letters)]
+    careful += [ROYALS_LOOK_SWAPPED] if royals_look_swapped(letters) else []
+    return LettersMean(tuple(zip(MEN, letters, strict=True)), likely_order(letters), tuple(careful))
 
 
 def checked_folder(folder: Path) -> str:

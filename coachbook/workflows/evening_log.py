@@ -118,6 +118,15 @@ def write_answers(
 
     Raises CoachbookError for an unknown name, or if the file cannot be written; then there is none.
     """
+    table, count = answers_as_table(book, group=group, student=student, since=since, until=until)
+    put_in_place(path, table.encode())
+    return count
+
+
+def answers_as_table(
+    book: Book, *, group: str | None, student: str | None, since: date | None, until: date | None
+) -> tuple[str, int]:
+    """The same as a text, and how many answers it has. Raises CoachbookError for an unknown name."""
     with book.reading() as tx:
         found = [
             result
@@ -136,8 +145,7 @@ def write_answers(
         )
         for each in found
     ]
-    put_in_place(path, table_text([COLUMNS, *rows]).encode())
-    return len(found)
+    return table_text([COLUMNS, *rows]), len(found)
 
 
 GivenSheet = tuple[Worksheet, tuple[str, ...]]
