@@ -25,30 +25,40 @@ def _is_of_days(annotation: ast.expr | None) -> bool:
 
 
 @cache
-def fields_of_days() -> frozenset[str]:
-    """The fields of values that are days, or hold several, and have no other meaning elsewhere; a timedelta
-    has `days`, too."""
+def all_fields() -> tuple[tuple[str, bool], ...]:
+    """The fields of all values, each with whether it is a day, or holds several."""
     trees = [ast.parse(path.read_text(encoding="utf-8")) for path in FILES]
     classes = [node for tree in trees for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
-    fields = [
+    return tuple(
         (field.target.id, _is_of_days(field.annotation))
         for each in classes
         for field in each.body
         if isinstance(field, ast.AnnAssign) and isinstance(field.target, ast.Name)
-    ]
-    others = {"days", *(name for name, is_day in fields if not is_day)}
-    return frozenset(name for name, is_day in fields if is_day) - others
+    )
+
+
+@cache
+def other_fields() -> frozenset[str]:
+    """The names of fields that are no day somewhere; a timedelta has `days`, too."""
+    return frozenset(name for name, is_day in all_fields() if not is_day) | {"days"}
+
+
+@cache
+def fields_of_days() -> frozenset[str]:
+    """The fields that are days, or hold several, and have no other meaning elsewhere."""
+    return frozenset(name for name, is_day in all_fields() if is_day) - other_fields()
 
 
 @cache
 def functions_for_days() -> frozenset[str]:
-    """The functions and properties that give a day, or several, and are for everybody."""
+    """The functions and properties that give a day, or several, are for everybody, and are called like no
+    field that is something else."""
     return frozenset(
         node.name
         for path in FILES
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
         if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
-        if node.name != "days" and _is_of_days(node.returns)
+        if node.name not in other_fields() and _is_of_days(node.returns)
     )
 
 
