@@ -10,7 +10,7 @@ from coachbook.model.position import Position
 from coachbook.wording.conversations import judged_in_words
 from coachbook.wording.people import play_out_result, play_out_task
 from coachbook.workflows.evening_grid import evening_row
-from coachbook.workflows.playing import judge, start_of, touch_play_out
+from coachbook.workflows.playing import judge, last_played, start_of, touch_play_out
 
 
 def show(asked: Asked) -> Response:
@@ -19,7 +19,7 @@ def show(asked: Asked) -> Response:
     student, card = asked.number("student"), str(asked.values["card"])
     row = evening_row(book, group, on, student)
     start = start_of(asked.syllabus, card, None, None)
-    last = next((each.played for each in row.cards if each.code == start.card), None)
+    last = last_played(book, student, start.card, on)
     return shown(
         asked,
         "play_out.html",

@@ -10,7 +10,7 @@ import chess
 
 from coachbook.club.book import Book, Writing
 from coachbook.club.log import log_observation, log_play_out
-from coachbook.club.results import evenings
+from coachbook.club.results import evenings, play_outs
 from coachbook.club.students import student_named, student_numbered
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import Advice, CoachbookError, Step
@@ -127,6 +127,14 @@ def touch_play_out(
 
     keep_once(book, touch, keep)
     return judged
+
+
+def last_played(book: Book, student: int, card: str, on: date) -> PlayOutResult | None:
+    """How a student (by id) played a card last on an evening; None if not at all. Raises CoachbookError for
+    an unknown student."""
+    with book.reading() as tx:
+        played = play_outs(tx, student=student_numbered(tx, student).name)
+    return next((each for each in reversed(played) if each.card == card and each.on == on), None)
 
 
 def _result(student: str, start: Start, text: str, judged: JudgedPlayOut | None, on: date) -> PlayOutResult:

@@ -28,7 +28,7 @@ def test_how_it_ended_is_kept_and_shown(coach: Browser, foxes: Book) -> None:
     page = coach.post(CARD, told="stalemate").text
     (kept,) = played(foxes)
     assert (kept.student, kept.card, kept.end) == ("Ana", "PLAY-QUEEN-BOX-1", PlayOutEnd.STALEMATE)
-    assert "Ana" in page
+    assert "Logged: stalemate" in words(page)
 
 
 def test_the_same_play_out_sent_again_is_kept_once(coach: Browser, foxes: Book) -> None:
@@ -44,9 +44,16 @@ def test_two_games_from_one_card_are_two(coach: Browser, foxes: Book) -> None:
     assert len(played(foxes)) == 2
 
 
-def test_moves_are_judged_before_they_are_kept(coach: Browser) -> None:
-    answer = coach.client.get(f"{CARD}/judged", params={"moves": "Kh1 Kh8"})
-    assert answer.status_code in (200, 422)
+def test_moves_are_judged_before_they_are_kept(coach: Browser, foxes: Book) -> None:
+    told = coach.client.get(f"{CARD}/judged", params={"moves": "Ka2"}).json()["told"]
+    assert told[0] == "Best moment:  1. Ka2: Keeping the win."
+    assert played(foxes) == []
+
+
+def test_moves_that_are_not_legal_are_named(coach: Browser) -> None:
+    answer = coach.client.get(f"{CARD}/judged", params={"moves": "Kh1"}, headers={"x-part": "yes"})
+    assert answer.status_code == 422
+    assert "Kh1" in answer.text
 
 
 @pytest.mark.parametrize(

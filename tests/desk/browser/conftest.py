@@ -5,6 +5,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Literal
 
 import pytest
@@ -54,7 +55,7 @@ class Window:
 
     def hear(self, message: ConsoleMessage) -> None:
         if message.type in ("error", "warning"):
-            self.complaints.append(message.text)
+            self.complaints.append(f"{message.text} {message.location.get('url', '')}")
 
 
 Opener = Callable[..., Window]
@@ -74,6 +75,15 @@ def violations(page: Page) -> list[str]:
 def _violations(page: Page) -> list[str]:
     found = Axe().run(page).response["violations"]
     return [f"{each['id']}: {[node['target'] for node in each['nodes']][:3]}" for each in found]
+
+
+@pytest.fixture
+def desk_of_nobody(tmp_path: Path) -> Iterator[Desk]:
+    """A desk in an empty folder: there is no club yet."""
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+        address = f"http://127.0.0.1:{listening.getsockname()[1]}"
+        made = Desk(tmp_path / "club.book", None, lambda: NOW, lambda: START, address)
+        yield from _served(made, listening)
 
 
 @pytest.fixture(scope="module")
@@ -116,18 +126,21 @@ def opened(chromium: Browser, desk: Desk) -> Iterator[Opener]:
     """Opens windows that were let in, of any width, light or dark, with a finger for a mouse or not."""
     windows: list[Window] = []
 
-    def opens(width: int = 820, theme: Theme = "light", *, touch: bool = False) -> Window:
+    def opens(
+        width: int = 820, theme: Theme = "light", *, touch: bool = False, at: Desk | None = None
+    ) -> Window:
+        own = at or desk
         context = chromium.new_context(
             viewport={"width": width, "height": _HEIGHT}, color_scheme=theme, has_touch=touch
         )
         context.set_default_timeout(_PATIENCE)
-        window = Window(desk, context, context.new_page())
+        window = Window(own, context, context.new_page())
         window.page.on("console", window.hear)
         window.page.on("pageerror", lambda error: window.complaints.append(str(error)))
         windows.append(window)
-        session = desk.sessions.enter(desk.sessions.new_link(Role.COACH, desk.now()), desk.now())
+        session = own.sessions.enter(own.sessions.new_link(Role.COACH, own.now()), own.now())
         assert session is not None
-        context.add_cookies([{"name": COOKIE, "value": session.key, "url": desk.address}])
+        context.add_cookies([{"name": COOKIE, "value": session.key, "url": own.address}])
         return window
 
     yield opens
