@@ -114,6 +114,7 @@ def make_app(desk: Desk) -> ASGIApp:
         routes=routes,
         exception_handlers={HTTPException: _http_error, TooLargeError: _too_large, Exception: _broken},
     )
+    app.router.redirect_slashes = False  # an address is one of the desk's, or none
     own, port = desk.address.removeprefix("http://"), desk.address.rpartition(":")[2]
     hosts = {own: tuple(Role), f"localhost:{port}": tuple(Role)}
     if desk.room:
