@@ -53,6 +53,8 @@ def kill_again_and_again(book: Path, kills: int, seed: int) -> Touching:
             hands = threading.Thread(target=touching.go_on, args=(client,))
             hands.start()
             time.sleep(touching.chance.uniform(0.05, 0.4))
+            while not touching.acknowledged and hands.is_alive():
+                time.sleep(0.01)
             desk.process.kill()
             hands.join()
     return touching
