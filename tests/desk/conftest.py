@@ -1,6 +1,7 @@
 """A desk without a server: its application, and browsers that are in."""
 
 import re
+import shutil
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
@@ -11,7 +12,7 @@ import pytest
 from httpx2 import Response
 from starlette.testclient import TestClient
 
-from coachbook.club.book import Book
+from coachbook.club.book import Book, open_book
 from coachbook.desk.app import make_app
 from coachbook.desk.asked import Desk
 from coachbook.desk.sessions import Role
@@ -83,10 +84,19 @@ def foxes_in(folder: Path) -> Book:
     return book
 
 
+@pytest.fixture(scope="session")
+def first_foxes(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the Foxes, made once: each test has a copy."""
+    folder = tmp_path_factory.mktemp("foxes")
+    foxes_in(folder)
+    return folder
+
+
 @pytest.fixture
-def foxes(tmp_path: Path) -> Book:
+def foxes(first_foxes: Path, tmp_path: Path) -> Book:
     """A book of the Foxes."""
-    return foxes_in(tmp_path)
+    shutil.copytree(first_foxes, tmp_path, dirs_exist_ok=True)
+    return open_book(tmp_path / "club.book")
 
 
 @pytest.fixture
