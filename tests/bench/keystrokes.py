@@ -2,8 +2,9 @@
 
 Twelve students, each with a sheet of their own of six items of different units, as `evening close` or
 `log answers` asks for them. Every answer is typed as short as coachbook reads it without doubt: moves without
-signs for check and mate, choices by their number, one word for each item with spaces between. Enter counts
-as a key, and so does the last yes. Prints the figures and puts them into RESULTS.md beside this file.
+signs for check and mate, and by their square alone where one man only can go there, choices by their number,
+one word for each item with spaces between. Enter counts as a key, and so does the last yes. Prints the
+figures and puts them into RESULTS.md beside this file.
 """
 
 import sys
@@ -14,6 +15,7 @@ from pathlib import Path
 
 from coachbook.club.book import create_book
 from coachbook.club.students import add_student
+from coachbook.exercises.marking import mark_answer
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.workflows.printed_sheets import make_sheets
@@ -25,6 +27,7 @@ TITLE = "# Keys to log an evening"
 UNITS = ("mate-or-stalemate", "mate-in-one", "queen-box", "rook-box")
 STUDENTS_A_UNIT, ITEMS = 3, 6
 DAY = date(2026, 9, 10)
+_MEN = str.maketrans("", "", "KQRBN")
 KEYS_A_MINUTE = 200
 """A coach with two fingers; common practice, no source."""
 
@@ -73,8 +76,10 @@ def shortest(exercise: Exercise) -> str:
         return "".join(answer.accepted)
     if not answer.accepted:
         return "none"
-    needed = answer.accepted if answer.all_needed else answer.accepted[:1]
-    return ",".join(needed).replace("#", "").replace("+", "").replace("=", "")
+    ways = [",".join(answer.accepted)] if answer.all_needed else list(answer.accepted)
+    whole = [way.replace("#", "").replace("+", "").replace("=", "") for way in ways]
+    bare = [way.translate(_MEN) for way in whole]
+    return min((way for way in (*bare, *whole) if mark_answer(exercise, way).right), key=len)
 
 
 def _keys(lines: tuple[str, ...]) -> int:
