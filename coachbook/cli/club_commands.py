@@ -46,7 +46,7 @@ def show(book: BookOption = None, as_json: JsonOption = False) -> None:
                 "book": str(opened.path),
                 "letters": opened.letters,
                 "students": len(students),
-                "groups": groups,
+                "groups": [{"name": group.name, "size": group.size} for group in groups],
             }
         )
         return

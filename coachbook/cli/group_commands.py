@@ -61,7 +61,7 @@ def list_(book: BookOption = None, as_json: JsonOption = False) -> None:
 
     groups = groups_of(open_club(book))
     if as_json:
-        print_json(groups)
+        print_json([{"name": group.name, "size": group.size} for group in groups])
     elif groups:
         show_table(("Group", "Students"), [(group.name, str(group.size)) for group in groups])
     else:

@@ -174,6 +174,18 @@ def play_outs(
     ]
 
 
+def last_play_out(tx: Reading, student: int, card: str, on: date) -> int | None:
+    """The number of the log entry of a student's (by id) last play-out from a card on an evening; None if
+    there is none."""
+    of_card = (
+        PlayOutRow.student_id == student,
+        PlayOutRow.card == card,
+        PlayOutRow.evening == on,
+    )
+    entries = select(PlayOutRow.entry_id).where(*of_card).order_by(col(PlayOutRow.entry_id).desc())
+    return tx.session.exec(entries).first()
+
+
 def observations(
     tx: Reading, *, student: str | None = None, group: str | None = None, until: date | None = None
 ) -> list[Observation]:

@@ -46,7 +46,7 @@ from coachbook.desk import (
     term_page,
     work_page,
 )
-from coachbook.desk.asked import Asked, Desk, Page, Upload
+from coachbook.desk.asked import Asked, Desk, Page, Upload, goto
 from coachbook.desk.guard import Guard, TooLargeError, too_large
 from coachbook.desk.helpers_reach import is_in_reach, may_listen
 from coachbook.desk.sessions import Role, Session
@@ -141,6 +141,8 @@ def _answered(page: Page, asked: Asked) -> Response:
         error = CoachbookError("This page is the coach's.", "On a tablet there is tonight's page only.")
         return refused(asked, error, 403)
     except CoachbookError as error:
+        if asked.is_coach and page.method == "GET" and not asked.desk.has_book:
+            return goto("/begin")
         return refused(asked, error)
 
 

@@ -20,6 +20,7 @@ from coachbook.files.reading import usual_book
 from coachbook.model.dates import Towards, read_day
 from coachbook.model.problem import read_date
 from coachbook.model.syllabus import Syllabus
+from coachbook.workflows.club_settings import opened_for_pages
 from coachbook.workflows.kept_once import Touch
 from coachbook.workflows.members import open_club
 from coachbook.workflows.standings import load_syllabus
@@ -120,6 +121,10 @@ class Asked:
 
     def book(self) -> Book:
         """The club's book, opened now. Raises CoachbookError if there is none."""
+        return opened_for_pages(self.desk.book)
+
+    def book_as_kept(self) -> Book:
+        """The same, with the club's own ways as they stand in it. Raises the same."""
         return open_club(self.desk.book)
 
     def text(self, name: str) -> str:

@@ -14,6 +14,7 @@ from coachbook.wording.plans import slot_in_words
 from coachbook.workflows.evening_grid import (
     GridRow,
     evening_row,
+    touch_all_here,
     touch_all_right,
     touch_answers,
     touch_attendance,
@@ -56,6 +57,7 @@ def register(asked: Asked) -> Response:
         raise CoachbookError("The page sent no state.", "Load the page again.")
     present, late = state
     student = asked.number("student")
+    _check_held(asked)
     touch_attendance(asked.book(), asked.touch(), student, asked.day("on"), present=present, late=late)
     return _row(asked)
 
@@ -66,6 +68,7 @@ def mark(asked: Asked) -> Response:
     if sign is None:
         raise CoachbookError("The page sent no mark.", "Load the page again.")
     written = {asked.number("item"): sign}
+    _check_held(asked)
     student, sheet = asked.number("student"), asked.text("sheet")
     touch_answers(asked.book(), asked.touch(), student, sheet, written, asked.day("on"))
     return _row(asked)
@@ -73,9 +76,24 @@ def mark(asked: Asked) -> Response:
 
 def all_right(asked: Asked) -> Response:
     """All items of a student's sheet as right."""
+    _check_held(asked)
     student, sheet = asked.number("student"), asked.text("sheet")
     touch_all_right(asked.book(), asked.touch(), student, sheet, asked.day("on"))
     return _row(asked)
+
+
+def all_here(asked: Asked) -> Response:
+    """Everybody of the group was there of whom it is not logged yet."""
+    _check_held(asked)
+    group, on = asked.number("group"), asked.day("on")
+    touch_all_here(asked.book(), asked.touch(), group, on)
+    return goto(evening_path(group, on))
+
+
+def _check_held(asked: Asked) -> None:
+    """Raises CoachbookError for an evening that is to come: nobody can have been there."""
+    if asked.day("on") > asked.today:
+        raise CoachbookError("This evening is still to come.", "Log it when it was held.")
 
 
 def guests(asked: Asked) -> Response:
@@ -130,6 +148,7 @@ def _evening(asked: Asked, group: int, on: date) -> Response:
         titles=asked.syllabus.titles,
         paths={each.id: evening_path(each.id, on) for each in view.groups},
         is_ahead=on > asked.today,
+        all_open=any(row.attendance is None for row in view.rows),
     )
 
 
@@ -152,6 +171,7 @@ PAGES = (
     Page("/", first, for_helpers=True),
     Page(EVENING, show, for_helpers=True),
     Page(f"{EVENING}/guest", guests),
+    Page(f"{EVENING}/register-all", all_here, "POST", for_helpers=True),
     Page(f"{EVENING}/register/{{student:int}}", register, "POST", for_helpers=True),
     Page(f"{EVENING}/mark/{{student:int}}", mark, "POST", for_helpers=True),
     Page(f"{EVENING}/all-right/{{student:int}}", all_right, "POST", for_helpers=True),

@@ -48,7 +48,8 @@ def keep(asked: Asked) -> Response:
     if not told.strip():
         raise CoachbookError("Nothing was said of the play-out.", "Say how it ended, or make its moves.")
     start = start_of(asked.syllabus, str(asked.values["card"]), None, None)
-    touch_play_out(book, asked.touch(), student, start, told, on)
+    replaces = asked.text("which") == "instead"
+    touch_play_out(book, asked.touch(), student, start, told, on, replaces=replaces)
     tell_row(asked, group, on, student)
     return goto(_path(asked))
 

@@ -45,7 +45,7 @@ class _Change:
 def show(asked: Asked) -> Response:
     """The form, with the ways as they are; of a book that cannot be opened, its care."""
     try:
-        book, desk = asked.book(), asked.desk
+        book, desk = asked.book_as_kept(), asked.desk
     except CoachbookError:
         return goto("/settings/care" if asked.desk.has_book else "/begin")
     link = desk.sessions.link_of(Role.COACH, desk.now())
@@ -63,7 +63,7 @@ def show(asked: Asked) -> Response:
 
 def choose(asked: Asked) -> Response:
     """Read the form, and go to the page that shows what would change."""
-    now = asked.book().settings
+    now = asked.book_as_kept().settings
     letters, folder = asked.text("letters").strip(), asked.text("folder").strip()
     wanted = ClubSettings(
         paper=_chosen(asked, "paper", PaperSize),
@@ -79,7 +79,7 @@ def choose(asked: Asked) -> Response:
 def change(asked: Asked) -> Response:
     """What is, and what would be; which letter would stand for which man."""
     found = _found(asked)
-    before = asked.book().letters
+    before = asked.book_as_kept().letters
     letters = found.ways.letters if found.ways.letters != before else ""
     meaning = what_letters_mean(letters) if letters else None
     return shown(
@@ -93,7 +93,7 @@ def change(asked: Asked) -> Response:
 
 def keep(asked: Asked) -> Response:
     """Keep what was shown."""
-    keep_settings(asked.book(), _found(asked).ways)
+    keep_settings(asked.book_as_kept(), _found(asked).ways)
     return goto("/settings")
 
 

@@ -19,6 +19,9 @@ from coachbook.wording.counting import counted, day_in_words, listed, plural, sh
 
 SPRITES = "/static/pieces.svg"
 
+_TYPED = ("written", "told", "moves", "note", "name", "names", "letters", "folder", "positions", "off", "fen")
+"""The fields in which a coach writes: what stands in them is shown again when it is refused."""
+
 _NAMES: Final = {"K": "king", "Q": "queen", "R": "rook", "B": "bishop", "N": "knight", "P": "pawn"}
 
 
@@ -43,7 +46,8 @@ def refused(asked: Asked, error: CoachbookError, status: int = 422) -> Response:
     told = error.told(in_words)
     if asked.is_part:
         return Response(told, status, media_type="text/plain")
-    return shown(asked, "refused.html", status=status, told=told)
+    typed = [text for name in _TYPED for text in asked.all(name) if text.strip()]
+    return shown(asked, "refused.html", status=status, told=told, typed=typed)
 
 
 def board(position: Position, marks: Marks | None = None) -> Markup:

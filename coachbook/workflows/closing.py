@@ -144,7 +144,8 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
         unmarked = _unmarked(tx, group, on, students)
         marks = attendance(tx, on=on, group=group)
         present = None if unmarked else frozenset(mark.student for mark in marks if mark.present)
-        there = [name for name in students if present is None or name in present]
+        away = {mark.student for mark in marks if not mark.present}
+        there = [name for name in students if name not in away]
         units = session.units(*SlotKind) if session is not None else ()
         open_sheets = _left_of_sheets(tx, group, on, there)
         again = planned_again(tx, group, on)

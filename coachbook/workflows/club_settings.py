@@ -1,6 +1,6 @@
 """The club's own ways with letters, papers and dates: reading what is asked for, and keeping it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from coachbook.club.book import Book, set_settings
@@ -8,8 +8,9 @@ from coachbook.errors import CoachbookError
 from coachbook.exercises.notation import MEN, likely_order, other_men, royals_look_swapped
 from coachbook.files.reading import usual_book
 from coachbook.model.print_options import PaperOptions
-from coachbook.model.settings import ClubSettings
+from coachbook.model.settings import ClubSettings, DateStyle
 from coachbook.wording.club_ways import ROYALS_LOOK_SWAPPED, letter_means_another
+from coachbook.wording.counting import show_dates
 from coachbook.workflows.members import open_club
 
 
@@ -60,6 +61,16 @@ def checked_folder(folder: Path) -> str:
     if not str(whole).isprintable():
         raise CoachbookError("The folder's name has signs that cannot be seen.", "Choose another one.")
     return str(whole)
+
+
+def opened_for_pages(path: Path | None) -> Book:
+    """The book for a front end that shows pages: papers go beside the book, and days are shown as on paper,
+    unless the club has chosen otherwise. Raises CoachbookError as `open_club` does."""
+    book = open_club(path)
+    usual = book.settings.dates is DateStyle.USUAL
+    dates = DateStyle.DAY_FIRST if usual else book.settings.dates
+    show_dates(dates)
+    return replace(book, settings=replace(book.settings, folder=str(folder_of_papers(book)), dates=dates))
 
 
 def folder_of_papers(book: Book) -> Path:

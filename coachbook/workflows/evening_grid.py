@@ -168,6 +168,20 @@ def touch_note(
     keep_once(book, touch, keep)
 
 
+def touch_all_here(book: Book, touch: Touch, group: int, on: date) -> None:
+    """Log that all students of a group (by its id) were there of whom nothing is logged on that evening.
+    Raises CoachbookError for an unknown group."""
+
+    def keep(tx: Writing) -> None:
+        name = group_numbered(tx, group).name
+        marked = {mark.student for mark in attendance(tx, on=on, group=name)}
+        left = [each.name for each in list_students(tx, name) if each.name not in marked]
+        if left:
+            log_attendance(tx, [Attendance(each, on, present=True) for each in left], touch.at)
+
+    keep_once(book, touch, keep)
+
+
 def touch_answers(
     book: Book, touch: Touch, student: int, sheet: str, written: Mapping[int, str], on: date
 ) -> None:

@@ -10,8 +10,9 @@ import chess
 
 from coachbook.club.book import Book, Writing
 from coachbook.club.log import log_observation, log_play_out
-from coachbook.club.results import evenings, play_outs
+from coachbook.club.results import evenings, last_play_out, play_outs
 from coachbook.club.students import student_named, student_numbered
+from coachbook.club.taken_back import take_back
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises.games import check_count, check_told, lacks_count, read_game, read_told
@@ -116,13 +117,17 @@ def keep_play_out(
 
 
 def touch_play_out(
-    book: Book, touch: Touch, student: int, start: Start, text: str, on: date
+    book: Book, touch: Touch, student: int, start: Start, text: str, on: date, *, replaces: bool = False
 ) -> JudgedPlayOut | None:
     """Log how a play-out of a student (by id) went, as it is told or by its moves, and return what is to be
-    said of the moves. Raises CoachbookError where `judge` does, and for an unknown student."""
-    judged = judge(book.letters, start, text)
+    said of the moves. If it `replaces` the last one of this card on that evening, that is taken back.
+    Raises CoachbookError where `judge` does, and for an unknown student.""" judged = judge(book.letters,
+    start, text)
 
     def keep(tx: Writing) -> None:
+        last = last_play_out(tx, student, start.card, on) if replaces else None
+        if last is not None:
+            take_back(tx, touch.at, last)
         log_play_out(tx, _result(student_numbered(tx, student).name, start, text, judged, on), touch.at)
 
     keep_once(book, touch, keep)

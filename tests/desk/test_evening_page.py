@@ -8,7 +8,7 @@ from coachbook.club.book import Book
 from coachbook.workflows.evening_grid import CellMark, evening_rows
 from coachbook.workflows.evening_log import list_log
 from tests.desk.conftest import Browser, words
-from tests.workflows.foxes import START
+from tests.workflows.foxes import START, week
 
 BASE = f"/evening/{START}/1"
 
@@ -78,3 +78,17 @@ def test_a_helper_may_mark_but_not_close(helper: Browser, foxes: Book) -> None:
     page = helper.post(f"{BASE}/mark/1", sheet=sheet, item=1, mark="right").text
     assert marks(foxes)[0] is CellMark.RIGHT
     assert "Close the evening" not in page
+
+
+def test_all_who_are_not_marked_yet_are_here_at_one_touch(coach: Browser) -> None:
+    coach.post(f"{BASE}/register/1", state="absent")
+    page = coach.post(f"{BASE}/register-all").text
+    assert 'aria-label="Ana: absent" aria-pressed="true"' in page
+    assert 'aria-label="Bo: here" aria-pressed="true"' in page
+    assert "All are here" not in page
+
+
+def test_nothing_is_logged_of_an_evening_that_is_to_come(coach: Browser) -> None:
+    ahead = f"/evening/{week(1)}/1"
+    assert "still to come" in coach.post(f"{ahead}/register/1", status=422, state="here").text
+    assert "absent" not in words(coach.get(ahead))

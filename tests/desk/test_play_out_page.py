@@ -38,6 +38,13 @@ def test_the_same_play_out_sent_again_is_kept_once(coach: Browser, foxes: Book) 
     assert len(played(foxes)) == 1
 
 
+def test_a_play_out_put_in_place_of_the_last_takes_it_back(coach: Browser, foxes: Book) -> None:
+    coach.post(CARD, told="stalemate")
+    page = coach.post(CARD, told="gave up", which="instead").text
+    assert [each.end for each in played(foxes)] == [PlayOutEnd.GAVE_UP]
+    assert "Logged: gave up" in words(page)
+
+
 def test_two_games_from_one_card_are_two(coach: Browser, foxes: Book) -> None:
     for _ in range(2):
         coach.post(CARD, told="stalemate")

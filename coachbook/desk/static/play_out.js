@@ -35,3 +35,8 @@ undo.addEventListener("click", () => {
   moves.pop();
   judge();
 });
+
+for (const button of document.querySelectorAll("[data-end]")) {
+  button.hidden = false;
+  button.addEventListener("click", () => { document.getElementById("told-end").value = button.dataset.end; });
+}

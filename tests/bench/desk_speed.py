@@ -1,4 +1,4 @@
-"""Measures the desk: `python -m tests.bench.desk`, on a quiet machine, with a big old book.
+"""Measures the desk: `python -m tests.bench.desk_speed`, on a quiet machine, with a big old book.
 
 How long from the command to the first page, each page's time, what a first visit loads, the memory, and ten
 devices that touch twice a second each for two minutes: how long until each touch is acknowledged as kept, and
