@@ -8,6 +8,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         "demo --to my-demo",
     ),
     "desk": ("desk", "desk --room", "desk --port 8700 --no-open"),
+    "play": ("play queen-box", "play queen-box --number 2"),
     "review": ("review --group Tuesday", "review --group Tuesday --print"),
     "backup": ("backup", "backup --to stick.book"),
     "restore": ("restore club-copy.book --preview", "restore club-copy.book"),

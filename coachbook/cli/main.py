@@ -42,7 +42,7 @@ from coachbook.wording.counting import show_dates
 _STOPPED = 130  # as shells tell it, with SIGINT
 _UNHEARD = 1  # whoever reads the output has gone
 _ORDER = (
-    "demo desk club group student syllabus term evening log review report"
+    "demo desk play club group student syllabus term evening log review report"
     " lesson sheet card poster ending exercise backup restore check"
 )
 """As a coach needs them, and not as Typer would list them."""
@@ -65,6 +65,7 @@ app = typer.Typer(
 )
 app.command("demo")(club_commands.demo)
 app.command("desk")(desk_commands.desk)
+app.command("play")(desk_commands.play)
 app.add_typer(club_commands.app, name="club")
 app.add_typer(student_commands.app, name="student")
 app.add_typer(group_commands.app, name="group")

@@ -30,6 +30,6 @@ def _entered(desk: Desk, key: str, roles: Collection[Role]) -> Response:
         return HTMLResponse(drawn("alone.html", title="An old link", told=told), 403)
     if session.role is Role.HELPER:
         room_page.tell_devices(desk, session)
-    answer = RedirectResponse("/", 303)
+    answer = RedirectResponse(session.page, 303)
     answer.set_cookie(COOKIE, session.key, httponly=True, samesite="strict", path="/")
     return answer

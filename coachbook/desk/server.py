@@ -40,10 +40,11 @@ def serve(
     *,
     opens: bool,
     room: bool = False,
+    page: str = "/",
 ) -> None:
     """Serve the desk until it is interrupted. `tell` is called once it listens; with `opens` the browser is
-    opened then. Without a `port` it is the usual one, or the next that is free. With `room` it listens under
-    this machine's address in the local network, too.
+    opened then, on a `page`. Without a `port` it is the usual one, or the next that is free. With `room` it
+    listens under this machine's address in the local network, too.
 
     Raises CoachbookError if the port cannot be had, or for a room without a network.
     """
@@ -55,7 +56,7 @@ def serve(
             sockets.append(until_closed.enter_context(_listen_in_room(place, own.getsockname()[1])))
         address, *others = (f"http://{name}:{at}" for name, at in (each.getsockname() for each in sockets))
         desk = Desk(book, syllabus, lambda: datetime.now(UTC), date.today, address, "".join(others))
-        link = f"{address}/enter/{desk.sessions.new_link(Role.COACH, desk.now())}"
+        link = f"{address}/enter/{desk.sessions.new_link(Role.COACH, desk.now(), page=page)}"
         server = _Server(make_app(desk), lambda: _started(Started(desk, link), tell, opens=opens))
         server.run(sockets=sockets)
 

@@ -23,7 +23,7 @@ class Role(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Session:
     """A browser that is in. `number` is its own, `nth` counts those of its role: tablet 1, tablet 2. A helper
-    sees the evening of the day `on`, and no other."""
+    sees the evening of the day `on`, and no other. `page` is the one that it is shown first."""
 
     number: int
     nth: int
@@ -32,6 +32,7 @@ class Session:
     since: datetime
     key: str = field(repr=False)
     last_seen: datetime
+    page: str = "/"
 
     @property
     def tablet(self) -> int:
@@ -44,12 +45,13 @@ class Session:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """What lets one browser in, once, `until` a moment."""
+    """What lets one browser in, once, `until` a moment, and leads it to a `page`."""
 
     key: str = field(repr=False)
     role: Role
     on: date | None
     until: datetime
+    page: str = "/"
 
 
 class Sessions:
@@ -61,10 +63,10 @@ class Sessions:
         self._open: dict[str, Session] = {}
         self._made = dict.fromkeys(Role, 0)
 
-    def new_link(self, role: Role, now: datetime, on: date | None = None) -> str:
-        """A key that lets one browser in, once, within the hour; a helper's for the evening of one day. An
-        earlier link for the same role that nobody used lets nobody in any more."""
-        link = Link(secrets.token_urlsafe(24), role, on, now + _LINK_LASTS)
+    def new_link(self, role: Role, now: datetime, on: date | None = None, page: str = "/") -> str:
+        """A key that lets one browser in, once, within the hour, and leads it to a page; a helper's for the
+        evening of one day. An earlier link for the same role that nobody used lets nobody in any more."""
+        link = Link(secrets.token_urlsafe(24), role, on, now + _LINK_LASTS, page)
         with self._lock:
             others = {key: each for key, each in self._links.items() if each.role is not role}
             self._links = {**others, link.key: link}
@@ -85,7 +87,7 @@ class Sessions:
                 return None
             self._made[link.role] += 1
             number, nth = sum(self._made.values()), self._made[link.role]
-            made = Session(number, nth, link.role, link.on, now, secrets.token_urlsafe(24), now)
+            made = Session(number, nth, link.role, link.on, now, secrets.token_urlsafe(24), now, link.page)
             self._open[made.key] = made
             return made
 

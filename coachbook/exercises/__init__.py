@@ -18,6 +18,7 @@ __all__ = [
     "marking",
     "minutes",
     "notation",
+    "opponent",
     "show_claims",
     "show_marks",
     "solution_lines",

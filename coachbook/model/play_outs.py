@@ -82,6 +82,20 @@ class JudgedPlayOut:
         return tuple(move for move in self.off_method if move.better and move.number != slip)
 
 
+class GameEnd(StrEnum):
+    """How a play-out against coachbook ended, for the student: the Laws of Chess ended it, or a draw was held
+    for as long as was asked, or the student wanted to go on no more."""
+
+    MATE = "mate"
+    MATED = "mated"
+    STALEMATE = "stalemate"
+    REPETITION = "repetition"
+    FIFTY_MOVES = "fifty moves"
+    TOO_FEW_MEN = "too few men"
+    HELD = "held"
+    STOPPED = "stopped"
+
+
 _CODE = re.compile(r"PLAY-(?P<unit>[A-Z0-9]+(-[A-Z0-9]+)*)-(?P<number>[1-9][0-9]?)")
 
 

@@ -30,7 +30,8 @@ _COLUMNS = 3
 _FIGURE = 27 * MM
 _CAPTION = 10.5
 _LARGE, _ASKED = 15.0, 12.0
-_ARROWS, _ARROWS_SIZE = "Two arrows: the black one is the better move, the dashed one is yours.", 9.0
+ARROWS = "Two arrows: the black one is the better move, the dashed one is yours."
+_ARROWS_SIZE = 9.0
 # The most moves off the method that are listed; a longer list helps nobody.
 _MOST_OFF = 3
 _GAME_SIZES = (12.0, 11.0, 10.0, 9.0, 8.5)
@@ -188,7 +189,7 @@ def _row(moments: Sequence[Moment], width: float, men: str) -> Block:
     column = (width - (_COLUMNS - 1) * _GAP) / _COLUMNS
     board = column - RIM
     words = [paragraph(notated(text, men), board, _CAPTION) for _, _, _, text in moments]
-    key = paragraph(_ARROWS if any(move.played for _, _, move, _ in moments) else "", width, _ARROWS_SIZE)
+    key = paragraph(ARROWS if any(move.played for _, _, move, _ in moments) else "", width, _ARROWS_SIZE)
     head = 33.0
     below = head + board + RIM + 6 + max(block.height for block in words)
 
@@ -197,7 +198,7 @@ def _row(moments: Sequence[Moment], width: float, men: str) -> Block:
             left = x + i * (column + _GAP) + RIM
             draw_fitted(canvas, left, top - 12, notated(first, men), _ASKED, board, bold=True)
             draw_fitted(canvas, left, top - 26, notated(second, men), _CAPTION, board)
-            marks = Marks(arrows=_arrows(move))
+            marks = Marks(arrows=arrows_of(move))
             draw_diagram(canvas, move.before, marks, left, top - head - board, board)
             words[i].draw(canvas, left, top - head - board - RIM - 2)
         key.draw(canvas, x + RIM, top - below)
@@ -205,8 +206,9 @@ def _row(moments: Sequence[Moment], width: float, men: str) -> Block:
     return Block(below + key.height, draw)
 
 
-def _arrows(move: PlayedMove) -> tuple[Arrow, ...]:
-    """The long one first: of two along one line, it would hide the other."""
+def arrows_of(move: PlayedMove) -> tuple[Arrow, ...]:
+    """What is drawn on the board of a moment, the long one first: of two along one line, it would hide the
+    other."""
     arrows = [arrow for arrow in (move.played, move.arrow) if arrow]
     return tuple(sorted(arrows, key=_length, reverse=True))
 

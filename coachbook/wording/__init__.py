@@ -20,6 +20,7 @@ __all__ = [
     "method_words",
     "people",
     "plans",
+    "practice_words",
     "reasons",
     "show_sentences",
     "start_here",

@@ -122,8 +122,11 @@ _HOW_GOOD = {
 }
 
 
-def praise_in_words(how_good: HowGood, goal: Goal, reached: int) -> str:
-    """What is said of a goal that was reached, for the `reached`-th time in its unit."""
+def praise_in_words(how_good: HowGood, goal: Goal, reached: int | None) -> str:
+    """What is said of a goal that was reached, for the `reached`-th time in its unit, None if nobody
+    counts."""
+    if reached is None:
+        return _HOW_GOOD[how_good, goal]
     first = "This is the first time you have reached such a goal!"
     often = first if reached == 1 else f"You have reached such goals {times(reached)} now."
     return f"{_HOW_GOOD[how_good, goal]} {often}"

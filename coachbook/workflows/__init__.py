@@ -44,6 +44,7 @@ __all__ = [
     "planning",
     "playing",
     "posters",
+    "practice",
     "preparing",
     "printed_sheets",
     "replanning",

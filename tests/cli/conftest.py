@@ -2,6 +2,7 @@ import functools
 import shutil
 import sys
 import tempfile
+import webbrowser
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -12,6 +13,7 @@ import typer.main
 from typer.testing import CliRunner
 
 from coachbook.cli import options
+from coachbook.desk import server
 from tests.cli.desk import Desk
 from tests.cli.drive import done, run, sheet_in
 
@@ -43,6 +45,20 @@ def one_tree_of_commands() -> Iterator[None]:
     """Building the tree of all commands takes twice as long as running one; it never changes."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(typer.main, "get_command", functools.cache(typer.main.get_command))
+        yield
+
+
+@pytest.fixture(autouse=True, scope="module")
+def desks_close_at_once() -> Iterator[None]:
+    """A desk that is opened here listens, tells its link, and is closed as by Ctrl-C; no browser opens."""
+
+    def runs(desk: server._Server, **_: object) -> None:
+        desk._call()
+        raise KeyboardInterrupt
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(server._Server, "run", runs)
+        patch.setattr(webbrowser, "open", lambda _: True)
         yield
 
 

@@ -25,8 +25,8 @@ READ = {"--table", "--pgn", "--own", "--closed", "--book", "--syllabus", "--club
 """Files and folders that are read (of the book, and written)."""
 
 ORDER = {
-    "": "demo desk club group student syllabus term evening log review report lesson sheet card poster ending"
-    " exercise backup restore check",
+    "": "demo desk play club group student syllabus term evening log review report lesson sheet card poster"
+    " ending exercise backup restore check",
     "club": "new show set letters",
     "student": "add list show why import rename export remove erase",
     "group": "add show list put take rename remove",
@@ -50,7 +50,8 @@ PREVIEWED = {
 """What plans, replaces or imports."""
 
 NOT_LOOKING = {
-    *("demo", "desk", "backup", "restore", "club new", "club letters", "evening prepare", "evening close"),
+    *("demo", "desk", "play", "backup", "restore", "club new", "club letters"),
+    *("evening prepare", "evening close"),
     *("student add", "student import", "student rename", "student export", "student remove", "student erase"),
     *("group add", "group put", "group take", "group rename", "group remove"),
     *("term plan", "term replan", "term pin", "term unpin", "term lock", "term unlock", "term export"),
@@ -146,7 +147,7 @@ def test_a_unit_a_sheet_and_a_method_that_a_command_is_about_are_arguments() -> 
         if any(isinstance(each, TyperArgument) and each.metavar == "UNIT" for each in command.params)
     }
     papers = {"lesson make", "sheet make", "card make"}
-    assert about == papers | {"syllabus show", "student why", "term pin", "term unpin"}
+    assert about == papers | {"play", "syllabus show", "student why", "term pin", "term unpin"}
 
 
 def test_a_stretch_of_days_is_from_and_until_and_one_day_is_date() -> None:

@@ -28,6 +28,8 @@ PAGES = (
     "/syllabus/queen-box",
     "/syllabus/queen-box/rules",
     "/syllabus/queen-box/show/1/1",
+    "/play/queen-box/1?seed=1",
+    "/play/queen-box/1?seed=1&stop=yes",
     "/board",
     "/board?fen=8/8/8/4k3/8/8/2Q5/K7+w+-+-+0+1",
     "/board?fen=8/8/8/4k3/8/8/2Q5/K7+w+-+-+0+1&step=1",

@@ -1,0 +1,49 @@
+"""What is said to a student who plays against coachbook: whose move it is, how it ended, what to do then."""
+
+from collections.abc import Mapping
+
+from coachbook.model.play_outs import GameEnd, JudgedPlayOut
+from coachbook.model.syllabus import Goal, PlayOut
+from coachbook.wording.ending_sentences import side_in_words
+from coachbook.wording.people import play_out_task
+
+_ENDS: Mapping[GameEnd, str] = {
+    GameEnd.MATE: "Checkmate: you have won.",
+    GameEnd.MATED: "Checkmate: this time coachbook has won.",
+    GameEnd.STALEMATE: "Stalemate: a draw.",
+    GameEnd.REPETITION: "The same position for the third time: a draw.",
+    GameEnd.FIFTY_MOVES: "Fifty moves each without a capture or a pawn's move: a draw.",
+    GameEnd.TOO_FEW_MEN: "Too few men are left to mate with: a draw.",
+    GameEnd.HELD: "The draw is held.",
+    GameEnd.STOPPED: "You stopped here.",
+}
+
+
+def your_move(play_out: PlayOut, *, white: bool) -> str:
+    """Such as "Your move, White: mate within 16 moves."."""
+    return f"Your move, {side_in_words(white=white)}: {play_out_task(play_out)}."
+
+
+def moves_counted(used: int, play_out: PlayOut) -> str:
+    """The student's moves beside the allowance, such as "Your moves: 3 of 16."."""
+    over = used - play_out.allowance
+    if over <= 0:
+        return f"Your moves: {used} of {play_out.allowance}."
+    return f"Your moves: {used}{f', {over} more than allowed' if play_out.goal is Goal.WIN else ''}."
+
+
+def answer_in_words(move: str) -> str:
+    """Coachbook's last move."""
+    return f"coachbook answers {move}."
+
+
+def game_end_in_words(end: GameEnd) -> str:
+    """Such as "Stalemate: a draw."."""
+    return _ENDS[end]
+
+
+def then_in_words(judged: JudgedPlayOut) -> str:
+    """What to do after a game, in a few words."""
+    if judged.first_slip is not None:
+        return f"Look at {'your first slip' if judged.slip else 'the quicker way'}, then play again."
+    return "Well played. Now play another." if judged.how_good is not None else "Play again when you like."
