@@ -121,8 +121,10 @@ def touch_play_out(
 ) -> JudgedPlayOut | None:
     """Log how a play-out of a student (by id) went, as it is told or by its moves, and return what is to be
     said of the moves. If it `replaces` the last one of this card on that evening, that is taken back.
-    Raises CoachbookError where `judge` does, and for an unknown student.""" judged = judge(book.letters,
-    start, text)
+
+    Raises CoachbookError where `judge` does, and for an unknown student.
+    """
+    judged = judge(book.letters, start, text)
 
     def keep(tx: Writing) -> None:
         last = last_play_out(tx, student, start.card, on) if replaces else None

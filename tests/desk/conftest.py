@@ -62,6 +62,11 @@ def words(html: str) -> str:
     return " ".join(re.sub(r"<[^>]*>", " ", html).split())
 
 
+def told(day: date) -> str:
+    """A day as the desk shows it to a club that has chosen nothing."""
+    return f"{day.day} {('Aug', 'Sept', 'Oct', 'Nov')[day.month - 8]} {day.year}"
+
+
 def desk_of(path: Path, today: date = START) -> Desk:
     return Desk(path, None, lambda: NOW, lambda: today, ADDRESS)
 

@@ -11,7 +11,7 @@ from coachbook.club.students import add_student
 from coachbook.workflows.evening_grid import evening_rows, touch_answers
 from coachbook.workflows.evening_log import list_log
 from coachbook.workflows.kept_once import Touch
-from tests.desk.conftest import Browser, browser_of, desk_of, words
+from tests.desk.conftest import Browser, browser_of, desk_of, told, words
 from tests.workflows.conftest import club_of
 from tests.workflows.foxes import FIRST, NOW, SECOND, START, TITLES, planned, present, week
 
@@ -60,7 +60,7 @@ def test_an_evening_on_which_all_was_done_changes_no_plan(coach: Browser, foxes:
     present(foxes, START, Ana=False, Bo=True)
     before = len(list_log(foxes, 10))
     page = closed(coach)
-    assert f"Foxes: closed; next on {week(1)}." in page
+    assert f"Foxes: closed; next on {told(week(1))}." in page
     assert f"To catch up: Ana missed {TITLES[FIRST]}" in page.replace("\u201c", "").replace("\u201d", "")
     assert "Not logged: sheet" in page
     assert "can still be logged" in page
@@ -69,7 +69,7 @@ def test_an_evening_on_which_all_was_done_changes_no_plan(coach: Browser, foxes:
 
 def test_what_was_not_finished_is_planned_again_and_the_page_says_what_changes(coach: Browser) -> None:
     page = closed(coach, not_done=FIRST)
-    assert f"{week(1)}: was " in page
+    assert f"{told(week(1))}: was " in page
     assert f"{TITLES[FIRST]} (again)" in page
     again = words(coach.get(f"{BASE}/close"))
     assert f"Planned again already: {TITLES[FIRST]}." in again
@@ -94,7 +94,7 @@ def test_an_older_page_that_closes_again_plans_nothing_twice(coach: Browser, fox
 def test_a_day_without_an_evening_says_so(coach: Browser) -> None:
     friday = START - timedelta(6)
     page = words(coach.get(f"/evening/{friday}/1/close"))
-    assert f"No evening is planned on {friday} for Foxes (the nearest is {START})." in page
+    assert f"No evening is planned on {told(friday)} for Foxes (the nearest is {told(START)})." in page
     assert "No unit was planned." in page
 
 

@@ -8,7 +8,7 @@ from coachbook.club.book import Book
 from coachbook.workflows.evening_grid import evening_rows
 from coachbook.workflows.evening_log import list_log, list_taken_back, undo
 from coachbook.workflows.replanning import replan_terms
-from tests.desk.conftest import NOW, Browser, words
+from tests.desk.conftest import NOW, Browser, told, words
 from tests.workflows.foxes import FIRST, START, SYLLABUS, answered, present, week
 
 
@@ -17,7 +17,7 @@ def test_the_log_says_who_what_and_of_which_evening(coach: Browser, foxes: Book)
     answered(foxes, "Ana", FIRST, START)
     page = words(coach.get("/log"))
     assert "6 answers of Ana on sheet" in page
-    assert f"Attendance on {START}: 1 of 2 there Take back Ana, Bo Thu 10 Sept 2026" in page
+    assert f"Attendance on {told(START)}: 1 of 2 there Take back Ana, Bo Thu 10 Sept 2026" in page
     assert page.index("6 answers") < page.index("Attendance") < page.index("A term plan for Foxes")
 
 
@@ -38,7 +38,7 @@ def test_what_would_be_taken_back_is_shown_first(coach: Browser, foxes: Book) ->
     present(foxes, START, Ana=True, Bo=False)
     entry = list_log(foxes, 1)[0].id
     page = words(coach.get(f"/log/{entry}/undo"))
-    assert f"Take it back? Attendance on {START}: 1 of 2 there Logged on" in page
+    assert f"Take it back? Attendance on {told(START)}: 1 of 2 there Logged on" in page
     assert "Ana and Bo" in page
     assert list_log(foxes, 1)[0].id == entry
     done = words(coach.post(f"/log/{entry}/undo").text)
@@ -49,8 +49,8 @@ def test_what_would_be_taken_back_is_shown_first(coach: Browser, foxes: Book) ->
 def test_a_plan_is_taken_back_after_what_changes_was_shown(coach: Browser, foxes: Book) -> None:
     replan_terms(foxes, SYLLABUS, ("Foxes",), START, cancel=[week(2)])
     entry = list_log(foxes, 1)[0].id
-    for told in (coach.get(f"/log/{entry}/undo"), coach.post(f"/log/{entry}/undo").text):
-        assert f"{week(2)}: now " in words(told)
+    for page in (coach.get(f"/log/{entry}/undo"), coach.post(f"/log/{entry}/undo").text):
+        assert f"{told(week(2))}: now " in words(page)
 
 
 def test_a_plan_that_another_one_has_replaced_changes_no_evening(coach: Browser, foxes: Book) -> None:
@@ -67,7 +67,7 @@ def test_what_was_taken_back_can_be_brought_back(coach: Browser, foxes: Book) ->
     undo(foxes, NOW, entry)
     assert "What was taken back" in coach.get("/log")
     page = words(coach.get("/log/taken-back"))
-    assert f"Attendance of Ana on {START}: there Bring back Ana Thu 10 Sept 2026" in page
+    assert f"Attendance of Ana on {told(START)}: there Bring back Ana Thu 10 Sept 2026" in page
     assert "Bring it back?" in coach.get(f"/log/{entry}/redo")
     assert evening_rows(foxes, 1, START)[0].attendance is None
     assert "Brought back" in coach.post(f"/log/{entry}/redo").text

@@ -8,7 +8,7 @@ from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
 from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.replanning import lock_session, pin_unit, plan_again
-from tests.desk.conftest import Browser, browser_of, desk_of, words
+from tests.desk.conftest import Browser, browser_of, desk_of, told, words
 from tests.workflows.conftest import club_of
 from tests.workflows.foxes import FIRST, START, SYLLABUS, THIRD, TITLES, answered, week
 
@@ -44,7 +44,7 @@ def test_the_wall_says_what_is_new_and_with_whom(browser: Browser) -> None:
     assert "Thu 24 Sept 2026 No club" in page
     assert "Thu 17 Sept 2026 today" in page
     assert "nothing logged" in page  # the Owls' first evening
-    assert f"Foxes and Owls: 5 evenings, {START} to {week(5)}, 18:30" in page
+    assert f"Foxes and Owls: 5 evenings, {told(START)} to {told(week(5))}, 18:30" in page
     assert "more evening" in page
 
 
