@@ -43,7 +43,7 @@ from coachbook.exercises.answers_read import (
 from coachbook.exercises.board_facts import WORTH
 from coachbook.exercises.box_moves import box_size
 from coachbook.exercises.lines_read import asked_moves, read_line
-from coachbook.exercises.notation import NoMove, says_none, split_moves
+from coachbook.exercises.notation import ENGLISH, MEN, NoMove, says_none, split_moves
 from coachbook.method.border import from_board
 from coachbook.method.box import rectangle_size, region_size, walls_size
 from coachbook.method.positions import Feature, Numbers
@@ -202,7 +202,7 @@ def mark_answer(exercise: Exercise, written: str, letters: str | None = None) ->
         case AnswerForm.NUMBER:
             return _mark_number(exercise.answer, written)
         case AnswerForm.SQUARES:
-            return _mark_squares(exercise, written)
+            return _mark_squares(exercise, written, letters)
         case AnswerForm.RACE:
             return _mark_race(exercise.answer, written)
         case AnswerForm.LINE:
@@ -241,10 +241,12 @@ def _mark_race(answer: Answer, written: str) -> Mark:
     return RIGHT if read == right else Mark(False, answer.missed)
 
 
-def _mark_squares(exercise: Exercise, written: str) -> Mark:
-    """Squares in any order, with anything but letters and digits between them."""
-    answer = exercise.answer
-    parts = re.findall(r"[^\W_]+", written.casefold().replace(" and ", " "))
+def _mark_squares(exercise: Exercise, written: str, letters: str | None) -> Mark:
+    """Squares in any order, with anything but letters and digits between them; the man that is to be put there
+    may be named before each ("Qf5", "queen on f5")."""
+    answer, men = exercise.answer, ENGLISH.casefold() + (letters or "").casefold()
+    said = re.findall(r"[^\W_]+", written.casefold())
+    parts = [re.sub(rf"^[{men}](?=[a-h][1-8])", "", part) for part in said if part not in {*_BESIDE, *men}]
     if not parts or not all(re.fullmatch(r"([a-h][1-8])+", part) for part in parts):
         return Mark(False, Slip.UNREADABLE)
     squares = re.findall(r"[a-h][1-8]", " ".join(parts))
@@ -254,6 +256,9 @@ def _mark_squares(exercise: Exercise, written: str) -> Mark:
     enough = not answer.all_needed or set(squares) == set(answer.accepted)
     return RIGHT if enough else Mark(False, answer.missed)
 
+
+_BESIDE = ("and", "or", "on", *MEN)
+"""Words that say nothing about a square beside them."""
 
 _NO_MOVE = {
     NoMove.UNREADABLE: Slip.UNREADABLE,

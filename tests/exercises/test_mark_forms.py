@@ -100,7 +100,7 @@ def test_the_order_of_squares_and_large_letters_do_not_matter(
         assert mark_answer(exercise, written.upper() if large else written) == RIGHT
 
 
-@pytest.mark.parametrize("written", ["e9", "i4", "e44", "e 4", "Qe4", "e4 maybe", "44", "and", "_ and _"])
+@pytest.mark.parametrize("written", ["e9", "i4", "e44", "e 4", "Xe4", "e4 maybe", "44", "and", "_ and _"])
 def test_what_is_no_square_is_unreadable(written: str) -> None:
     assert mark_answer(SQUARES[0], written) == Mark(False, Slip.UNREADABLE)
 
@@ -109,3 +109,10 @@ def test_what_is_no_square_is_unreadable(written: str) -> None:
 def test_nothing_is_not_tried(written: str) -> None:
     for exercise in (*CHOICES, *SQUARES):
         assert mark_answer(exercise, written) == Mark(False, Slip.NOT_TRIED)
+
+
+@given(SQUARES.any, st.sampled_from(["Q{}", "queen on {}", "q {}", "on {}", "the {}"]))
+def test_the_man_that_is_put_on_a_square_may_be_named_beside_it(exercise: Exercise, way: str) -> None:
+    written = " or ".join(way.format(square) for square in exercise.answer.accepted)
+    mark = mark_answer(exercise, written)
+    assert mark.right if "the" not in way else mark.slip == Slip.UNREADABLE
