@@ -242,8 +242,8 @@ def _mark_race(answer: Answer, written: str) -> Mark:
 
 
 def _mark_squares(exercise: Exercise, written: str, letters: str | None) -> Mark:
-    """Squares in any order, with anything but letters and digits between them; the man that is to be put there
-    may be named before each ("Qf5", "queen on f5")."""
+    """Squares in any order, with anything but letters and digits between them; the man that is to be put
+    there may be named before each ("Qf5", "queen on f5")."""
     answer, men = exercise.answer, ENGLISH.casefold() + (letters or "").casefold()
     said = re.findall(r"[^\W_]+", written.casefold())
     parts = [re.sub(rf"^[{men}](?=[a-h][1-8])", "", part) for part in said if part not in {*_BESIDE, *men}]

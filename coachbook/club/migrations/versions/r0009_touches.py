@@ -26,8 +26,8 @@ def upgrade() -> None:
 
 
 def _add_late() -> None:
-    """By hand: a column that is added has a default that the table should not have, and what older versions of
-    alembic make of such a table has row numbers."""
+    """By hand: a column that is added has a default that the table should not have, and older versions of
+    alembic make such a table anew with row numbers."""
     for index in ("ix_attendance_copy", "ix_attendance_evening", "ix_attendance_entry_id"):
         op.drop_index(index, "attendance")
     op.create_table(
