@@ -163,11 +163,20 @@ def test_the_evening_can_be_logged_by_keyboard_alone(window: Window, desk: Desk)
     page.keyboard.press("Enter")
     expect(page.locator(f"#row-{bo.id} .mark.wrong")).to_have_count(1)
 
+    page.goto(f"{desk.address}/")
+    _tab_to(page, "Close the evening")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="What was not finished?")).to_be_visible()
+    _tab_to(page, "Close the evening")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("Foxes: closed")).to_be_visible(timeout=30_000)
+
 
 def _tab_to(page: Page, name: str) -> None:
     """Tab until something of this name has the focus."""
+    focus = "(document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent).trim()"
     for _ in range(200):
-        if page.evaluate("document.activeElement.getAttribute('aria-label')") == name:
+        if page.evaluate(focus) == name:
             return
         page.keyboard.press("Tab")
     raise AssertionError(f"{name} cannot be reached with the Tab key.")
