@@ -51,6 +51,7 @@ class Window:
         answer = self.page.goto(f"{self.desk.address}{path}")
         assert answer is not None
         assert answer.status == 200, (path, answer.status)
+        self.page.wait_for_url(lambda url: "/work/" not in url)  # what takes long is made first
         return self.page
 
     def hear(self, message: ConsoleMessage) -> None:
