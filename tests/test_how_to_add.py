@@ -156,7 +156,7 @@ def add_method(house: House) -> None:
     house.write(order, '    "queen_walk",\n', below="METHOD_FILES", before='    "rook_box",')
     house.write(words, TITLE, below="TITLES", before='    "rook-box"')
     house.write(words, SUMMARY, below="SUMMARIES", before='    "rook-box"')
-    house.write(words, RULE, below="RULES", before='    "smaller_rook_box"')
+    house.write(words, RULE, below="RULES", before='    "rook_shrinks_box"')
     house.python("-c", PROOF)
 
 

@@ -21,9 +21,14 @@ from coachbook.method.rules import Choice, Look, kings_apart
 
 BOX_METHODS = {"Q": QUEEN_BOX, "R": ROOK_BOX}
 """By White's piece: the method of which the box is."""
-SHRINK, KING, ANOTHER = 1, 2, 3
-"""The numbers of the rules "make the box smaller" and "bring the king" in both methods, and of the queen's
-"make another box"."""
+SHRINK = 1
+"""The number of the rule "make the box smaller" in both methods."""
+_BY_KING = ("king_to_meeting_square", "king_to_rook", "king_to_lone_king")
+KINGS = {
+    method.name: [number for number, rule in enumerate(method.rules) if rule.code in _BY_KING]
+    for method in (QUEEN_BOX, ROOK_BOX)
+}
+"""By the names of the methods: the numbers of the rules by which the king comes."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -47,6 +47,10 @@ DEFINITIONS = {
     "opposition": (
         "Opposition: one square between the kings on a file or a rank, and it is the other side's turn."
     ),
+    "guard_face_to_face": (
+        "Guard facing him: your king right beside the rook, also diagonally, and one square between the kings"
+        " on a file or a rank."
+    ),
     "square_of_pawn": (
         "The square of the pawn: from the pawn to its last rank, and just as far towards the lone king's"
         " side. On its first square, count it one step ahead."
@@ -81,7 +85,7 @@ DEFINITIONS = {
 """By code, each in at most 30 words."""
 
 _BOXES = {"queen": "queens_box", "rook": "rooks_box"}
-_OF_RULES = {"smaller_queen_box": "queens_box", "smaller_rook_box": "rooks_box"}
+_OF_RULES = {"smaller_queen_box": "queens_box", "rook_shrinks_box": "rooks_box"}
 _BOX = "box"
 """Stands for the box of the man, or the rule, of which the task is."""
 _NEEDED = {
@@ -103,7 +107,7 @@ _NEEDED = {
 
 _OF_CARDS = {
     "queen-box": ("queens_box", "two_squares", "meeting_square"),
-    "rook-box": ("rooks_box",),
+    "rook-box": ("rooks_box", "guard_face_to_face"),
     "two-majors": ("two_squares",),
     "king-and-pawn": (
         *("square_of_pawn", "key_squares", "edge_key_squares", "evenly_apart"),

@@ -24,6 +24,35 @@ _HALVES: dict[str, tuple[str, str, tuple[str, str]]] = {
         "leaves him at least two squares",
         ("gives check from far away", "leaves him just one square"),
     ),
+    "rook_shrinks_box": (
+        "Make the smallest box, with",
+        "the rook at most two steps from your king",
+        ("a check from far away", "your king in the middle of the board"),
+    ),
+    "rook_keeps_box": (
+        "Wait if two steps from him, off the edge:",
+        "the rook moves, same box",
+        ("the rook gives check", "the rook goes into the corner"),
+    ),
+    "king_to_rook": (
+        "Bring your king nearer to the rook:",
+        "keep the box, stay off the edge",
+        ("let the box grow if you must", "walk along the edge"),
+    ),
+    "king_to_lone_king": (
+        "Approach, as near the rook as he:",
+        "keep the box, or guard facing him",
+        ("give check as soon as you can", "stay in the middle of the board"),
+    ),
+    "rook_to_king": (
+        "Bring the rook nearer to your king:",
+        "keep the box if you can",
+        ("give check if you can", "go into the nearest corner"),
+    ),
+}
+"""By the code of a rule: how it begins, its end, and two ends that are not its own."""
+
+_FORMER = {
     "smaller_rook_box": (
         "Make the smallest box, with",
         "your king as near to the rook as he is",
@@ -50,18 +79,20 @@ _HALVES: dict[str, tuple[str, str, tuple[str, str]]] = {
         ("as far from his king as you can", "into the nearest corner"),
     ),
 }
-"""By the code of a rule: how it begins, its end, and two ends that are not its own."""
+"""The same of rules that are no more: sheets that ask of them are printed again."""
+
+_ALL = {**_HALVES, **_FORMER}
 
 RULE_ENDS = {
     f"{rule}/{name}": (words,)
-    for rule, (_, own, others) in _HALVES.items()
+    for rule, (_, own, others) in _ALL.items()
     for name, words in zip(("end", "other-1", "other-2"), (own, *others), strict=True)
 }
 """What stands beside the box to tick, by the code of a rule's end."""
 
 
 def _to_finish(decides: str) -> str:
-    start, _, _ = _HALVES[decides]
+    start, _, _ = _ALL[decides]
     return f"How does the rule go on: {quoted(f'{start}…')}?"
 
 

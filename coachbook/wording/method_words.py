@@ -35,10 +35,11 @@ SUMMARIES = {
     ),
     "rook-box": (
         "The box is every square the lone king could walk to if you stood still; his own counts, unless he is"
-        " in check. Ask first: can the rook make the box smaller, where he can't take it and your king is as"
-        " near to it as he is, or nearer? If not, the king comes nearer. If the king can't come nearer"
-        " either, the rook waits next to your king, or the king steps aside. If your king would be farther"
-        " from it than the lone king, the rook goes home to your king."
+        " in check. Ask first: can the rook make the box smaller, where he can't take it and your king is at"
+        " most two steps away? If not, and the kings are two steps apart, the rook waits, and the box stays"
+        " as it is. Else your king goes to the rook, off the edge, and then to the lone king, and keeps the"
+        " box. Only to face him right beside the rook may it let the box grow. If no step of the king will"
+        " do, the rook goes home to your king."
     ),
     "king-and-pawn": (
         "If the lone king cannot catch the pawn, it runs. If he can, your king goes first: to a key square,"
@@ -115,31 +116,39 @@ RULES = {
         "make another box",
         "Else move the queen to make the smallest box that leaves him at least two squares.",
     ),
-    "smaller_rook_box": (
+    "rook_shrinks_box": (
         "make the box smaller",
-        "Make the box smaller with the rook, but only where your king is as near to it as the lone king, or"
-        " nearer: the smallest box you can.",
+        "Make the box smaller with the rook, but only where it is at most two steps from your king: the"
+        " smallest box you can.",
     ),
-    "king_nearer": (
-        "bring the king",
-        "Else bring your king nearer to his, and no farther from the rook than he is: as few steps apart as"
-        " you can; if that is equal, as few files and ranks apart.",
-    ),
-    "rook_waits": (
+    "rook_keeps_box": (
         "wait with the rook",
-        "Else wait: move the rook to a square next to your king where the box does not grow, as far from"
-        " the lone king as you can.",
+        "Else, if your king is two steps from his and not on the edge, wait: move the rook so that the box"
+        " stays just as it is.",
     ),
-    "king_steps": (
-        "step with the king",
-        "Else move your king so that it is no farther from the rook than the lone king; or so that it comes"
-        " nearer to the rook, where he can't take it and the box does not grow. Keep the box if you can.",
+    "king_to_rook": (
+        "king to the rook",
+        "Else bring your king nearer to the rook, but not onto the edge and not so that the box grows: as far"
+        " from the edge as you can.",
     ),
-    "rook_home": (
+    "king_to_lone_king": (
+        "bring the king",
+        "Else bring your king nearer to his, but no farther from the rook than he is. Keep the box, unless"
+        " your king comes face to face with his and guards the rook. Stay off the edge if you can; then as"
+        " few steps apart as you can; if that is equal, as few files and ranks apart.",
+    ),
+    "rook_to_king": (
         "bring the rook home",
-        "Else bring the rook home: as near to your king as you can; with check if you have the choice;"
-        " then as few files and ranks from your king.",
+        "Else move the rook: nearer to your king if you can; then so that the box does not grow, if you can;"
+        " then with its file or rank between the kings, if you can; then as few files and ranks from your"
+        " king as you can.",
     ),
+    # Of sheets that were made when these were the rules of the rook's box.
+    "smaller_rook_box": ("make the box smaller", ""),
+    "king_nearer": ("bring the king", ""),
+    "rook_waits": ("wait with the rook", ""),
+    "king_steps": ("step with the king", ""),
+    "rook_home": ("bring the rook home", ""),
     "fence": (
         "build the fence",
         "Move a piece so that he keeps the fewest rows, but at least two squares. If that is equal, stand"
@@ -233,11 +242,11 @@ CARD_WORDS = {
     "smaller_queen_box": "Make the box smaller with the queen, but leave him at least two squares.",
     "king_to_meeting_square": "Else walk your king the shortest way to the meeting square. Keep the box.",
     "other_queen_box": "Else move the queen anywhere that leaves him at least two squares.",
-    "smaller_rook_box": "Make the smallest box, with your king as near to the rook as he is.",
-    "king_nearer": "Else bring your king nearer, but stay as near to the rook as he is.",
-    "rook_waits": "Else wait: put the rook beside your king, and let the box not grow.",
-    "king_steps": "Else move your king: as near the rook as he, or nearer. Keep the box.",
-    "rook_home": "Else bring the rook as near to your king as you can.",
+    "rook_shrinks_box": "Make the smallest box, with the rook at most two steps from your king.",
+    "rook_keeps_box": "Else wait if two steps from him, off the edge: the rook moves, same box.",
+    "king_to_rook": "Else bring your king nearer to the rook: keep the box, stay off the edge.",
+    "king_to_lone_king": "Else approach, as near the rook as he: keep the box, or guard facing him.",
+    "rook_to_king": "Else bring the rook nearer to your king: keep the box if you can.",
 }
 """What a card, a poster, a lesson and a sheet tell of a rule, in 15 words at most, after its name. It may
 leave ties open that the exact words decide; how well it does is measured (see `method.loose`)."""

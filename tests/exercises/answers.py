@@ -230,11 +230,11 @@ ENDS = {
     ("Q", "make the box smaller"): "leave him at least two squares",
     ("Q", "bring the king"): "the meeting square",
     ("Q", "make another box"): "leaves him at least two squares",
-    ("R", "make the box smaller"): "your king as near to the rook as he is",
-    ("R", "bring the king"): "stay as near to the rook as he is",
-    ("R", "wait with the rook"): "beside your king, and let the box not grow",
-    ("R", "step with the king"): "as near the rook as he, or nearer",
-    ("R", "bring the rook home"): "as near to your king as you can",
+    ("R", "make the box smaller"): "the rook at most two steps from your king",
+    ("R", "wait with the rook"): "the rook moves, same box",
+    ("R", "king to the rook"): "keep the box, stay off the edge",
+    ("R", "bring the king"): "keep the box, or guard facing him",
+    ("R", "bring the rook home"): "keep the box if you can",
 }
 """How the rules of the card go on, by the piece and the rule's short name."""
 

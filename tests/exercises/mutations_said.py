@@ -111,7 +111,7 @@ def _other_tasks(exercise: Exercise, board: chess.Board) -> Iterator[Mutant]:
             "man": "queen",
             "side": chess.COLOR_NAMES[board.turn],
             "result": "win",
-            "decides": "king_nearer",
+            "decides": "king_to_lone_king",
             "counted_from": "e3",
         }
         task = say(code, **{name: needs[name] for name in SENTENCES[code].needs})

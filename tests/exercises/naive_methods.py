@@ -72,38 +72,51 @@ def _queen(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tup
 
 
 def _rook(board: chess.Board, safe: list[After], by_card: bool) -> Iterable[tuple[str, list[After]]]:
-    now, kings_now = room(board), _apart(_king(board), _lone(board))
+    now, kings_now, home_now = room(board), _apart(_king(board), _lone(board)), _to_rook(board)
     kings, others = _by_man(safe)
-
-    def guarded(each: After) -> bool:
-        return chess.square_distance(_king(each), _piece(each)) == 1
-
-    def in_safety(each: After) -> bool:
-        ours, his = (chess.square_distance(_piece(each), king) for king in (_king(each), _lone(each)))
-        return (guarded(each) or his > 1) and ours <= his
-
-    def between_kings(each: After) -> tuple[int, int]:
-        return _apart(_king(each), _lone(each))
+    smaller = [each for each in others if _to_rook(each) <= 2 and room(each) < now]
+    yield "make the box smaller", least_by(smaller, room)
+    may_wait = kings_now[0] == 2 and _from_edge(_king(board)) > 0
+    waits = [each for each in others if may_wait and box.region(each) == box.region(board)]
+    yield "wait with the rook", waits
+    kept = [each for each in kings if room(each) <= now]
+    to_rook = [each for each in kept if _to_rook(each) < home_now and _from_edge(_king(each)) > 0]
+    yield "king to the rook", to_rook if by_card else least_by(to_rook, lambda each: -_from_edge(_king(each)))
+    near = [each for each in kings if _to_rook(each) <= chess.square_distance(_lone(each), _piece(each))]
+    steps = [each for each in near if each in kept or (_faces(each) and _to_rook(each) == 1)]
+    yield "bring the king", least_by(steps, lambda each: _approaches(each, kings_now, by_card))
 
     def home(each: After) -> tuple[int, ...]:
-        steps, sum_of_both = _apart(_king(each), _piece(each))
-        return (steps,) if by_card else (steps, not each.is_check(), sum_of_both)
+        keeps = _to_rook(each) >= home_now, room(each) > now
+        return keeps if by_card else (*keeps, not _is_between(each), _apart(_king(each), _piece(each))[1])
 
-    def home_steps(each: After) -> int:
-        return chess.square_distance(_king(each), _piece(each))
-
-    smaller = [each for each in others if in_safety(each) and room(each) < now]
-    yield "make the box smaller", least_by(smaller, room)
-    steps = [each for each in kings if in_safety(each)]
-    nearer = [each for each in steps if between_kings(each) < kings_now]
-    yield "bring the king", nearer if by_card else least_by(nearer, between_kings)
-    waits = [each for each in others if guarded(each) and room(each) <= now]
-    farthest = least_by(waits, lambda each: -chess.square_distance(_piece(each), _lone(each)))
-    yield "wait with the rook", waits if by_card else farthest
-    back = [each for each in kings if not moves.can_take(each) and home_steps(each) < home_steps(board)]
-    steps += [each for each in back if room(each) <= now and each not in steps]
-    yield "step with the king", least_by(steps, lambda each: room(each) > now)
     yield "bring the rook home", least_by(others, home)
+
+
+def _approaches(each: After, before: tuple[int, int], by_card: bool) -> tuple[int, ...]:
+    """Whether the kings come no nearer; by the exact words the edge, then how far apart they are."""
+    apart = _apart(_king(each), _lone(each))
+    return (apart >= before,) if by_card else (_from_edge(_king(each)) == 0, *apart)
+
+
+def _to_rook(board: chess.Board) -> int:
+    return chess.square_distance(_king(board), _piece(board))
+
+
+def _from_edge(square: int) -> int:
+    """Steps to the nearest edge."""
+    return min(_file(square), 7 - _file(square), _rank(square), 7 - _rank(square))
+
+
+def _faces(board: chess.Board) -> bool:
+    """One square lies between the kings, on a file or a rank."""
+    return _apart(_king(board), _lone(board)) == (2, 2)
+
+
+def _is_between(board: chess.Board) -> bool:
+    """Whether the rook's file or rank lies between the kings."""
+    king, lone, rook = _king(board), _lone(board), _piece(board)
+    return any(min(of(king), of(lone)) < of(rook) < max(of(king), of(lone)) for of in (_file, _rank))
 
 
 def _two(_: chess.Board, safe: list[After], by_card: bool) -> Iterable[tuple[str, list[After]]]:

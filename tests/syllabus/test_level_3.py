@@ -1,11 +1,17 @@
 """What level 3 tells a class about the rook's box is true."""
 
+from collections.abc import Iterator
+
 import chess
+import pytest
 
 from coachbook.endgame.probe import probe
+from coachbook.model.syllabus import Show
+from tests.exercises import naive_methods
 from tests.judges.box import region, walls
-from tests.judges.moves import can_take, placed
+from tests.judges.moves import after_each, can_take, placed, spoils
 from tests.syllabus.boards import (
+    SYLLABUS,
     after,
     board_of,
     boxes,
@@ -17,6 +23,11 @@ from tests.syllabus.boards import (
     stalemates,
     steps,
 )
+
+SHOWN = [
+    show for level in SYLLABUS.levels if level.number == 3 for unit in level.units for show in unit.shows
+]
+"""The lines that are shown in the units of the rook's box."""
 
 
 def test_rook_walls_the_box_has_twenty_four_squares_and_rook_to_d4_makes_the_smallest() -> None:
@@ -107,3 +118,49 @@ def test_rook_box_with_kings_on_a8_and_b6_the_rook_stalemates_on_b7_and_mates_on
     board = placed("Kb6 Rh7 ka8")
     assert stalemates(board) == {"Rb7"}
     assert mates(board) == {"Rh8"}
+
+
+def _students_moves(show: Show) -> Iterator[tuple[chess.Board, chess.Board]]:
+    """The boards before and after each of White's moves in a line."""
+    board = chess.Board(show.fen)
+    for shown in show.line:
+        then = after(board, shown.san)
+        if board.turn:
+            yield board, then
+        board = then
+
+
+def _stands_on_edge(board: chess.Board) -> bool:
+    edge = chess.BB_RANK_1 | chess.BB_RANK_8 | chess.BB_FILE_A | chess.BB_FILE_H
+    return bool(board.kings & board.occupied_co[chess.WHITE] & edge)
+
+
+each_line = pytest.mark.parametrize("show", SHOWN, ids=lambda show: str(show.fen))
+
+
+@each_line
+def test_in_no_line_that_is_shown_of_the_rook_the_box_grows(show: Show) -> None:
+    assert all(len(region(then)) <= len(region(before)) for before, then in _students_moves(show))
+
+
+@each_line
+def test_in_no_line_that_is_shown_the_king_steps_on_the_edge_where_it_need_not(show: Show) -> None:
+    for before, then in _students_moves(show):
+        if _stands_on_edge(then) and then.piece_type_at(then.peek().to_square) == chess.KING:
+            others = [each for each in after_each(before) if not spoils(each)]
+            assert all(map(_stands_on_edge, others)), then.peek()
+
+
+@each_line
+def test_in_each_line_that_is_shown_of_the_rook_at_most_one_wait_stands(show: Show) -> None:
+    rules = [naive_methods.decide(before.fen())[0] for before, _ in _students_moves(show)]
+    assert rules.count("wait with the rook") <= 1
+    assert all(
+        then.peek().uci() in naive_methods.decide(before.fen())[1] for before, then in _students_moves(show)
+    )
+
+
+def test_the_lesson_of_the_rooks_box_shows_one_wait() -> None:
+    (show,) = SYLLABUS.unit("rook-box").shows
+    rules = [naive_methods.decide(before.fen())[0] for before, _ in _students_moves(show)]
+    assert rules.count("wait with the rook") == 1

@@ -25,7 +25,7 @@ DEFINED = {
 """By the words in a task, the definition that they need."""
 OLD = {"task_shrink_or_king"}
 """Tasks of sheets that were made when the method decided what is right: no definition makes them complete."""
-FILLED = {"side": "white", "result": "win", "decides": "king_nearer", "counted_from": "e3"}
+FILLED = {"side": "white", "result": "win", "decides": "king_to_lone_king", "counted_from": "e3"}
 
 
 def needed(words: str) -> set[str]:
@@ -73,8 +73,8 @@ def test_the_box_is_that_of_the_man_in_the_task() -> None:
 
 def test_the_box_is_that_of_the_rule_in_the_task() -> None:
     assert definitions_for("task_finish_rule", {"decides": "smaller_queen_box"}) == ("queens_box",)
-    assert definitions_for("task_finish_rule", {"decides": "smaller_rook_box"}) == ("rooks_box",)
-    assert definitions_for("task_finish_rule", {"decides": "rook_home"}) == ()
+    assert definitions_for("task_finish_rule", {"decides": "rook_shrinks_box"}) == ("rooks_box",)
+    assert definitions_for("task_finish_rule", {"decides": "rook_to_king"}) == ()
 
 
 @pytest.mark.parametrize("name", ["queen-box", "rook-box", "two-majors", "king-and-pawn"])

@@ -5,7 +5,7 @@ import pytest
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.wording.exercises import SENTENCES, option_words, say, ways_to_say
-from coachbook.wording.line_sentences import _HALVES, RULE_ENDS
+from coachbook.wording.line_sentences import _FORMER, _HALVES, RULE_ENDS
 from coachbook.wording.method_words import CARD_WORDS, card_words
 
 CARDS = " ".join(CARD_WORDS.values()).casefold()
@@ -32,9 +32,15 @@ def test_the_other_ends_stand_on_no_card(rule: str) -> None:
 
 
 def test_an_end_is_told_by_its_own_words() -> None:
+    assert option_words("king_to_lone_king/end") == "keep the box, or guard facing him"
+    assert ways_to_say("rook_to_king/other-2") == ("go into the nearest corner",)
+
+
+def test_a_rule_that_is_no_more_is_printed_again_as_it_was() -> None:
+    assert len(RULE_ENDS) == 3 * (len(_HALVES) + len(_FORMER))
     assert option_words("king_nearer/end") == "stay as near to the rook as he is"
-    assert ways_to_say("rook_home/other-2") == ("into the nearest corner",)
-    assert len(RULE_ENDS) == 3 * len(_HALVES)
+    assert option_words("king_steps") == "step with the king"
+    assert "Move your king:…" in say("task_finish_rule", decides="king_steps").words
 
 
 def test_a_task_shows_the_beginning_of_the_rule_and_no_end() -> None:

@@ -47,9 +47,10 @@ def card_of(claim: Claim | None) -> dict[int, str]:
 
 _SHRINK = {
     "smaller_queen_box": True,
-    "smaller_rook_box": True,
+    "rook_shrinks_box": True,
     "king_to_meeting_square": False,
-    "king_nearer": False,
+    "king_to_rook": False,
+    "king_to_lone_king": False,
 }
 """Whether a rule makes the box smaller; with the others it can't be."""
 

@@ -1,8 +1,8 @@
 """Make the box as small as it can be made; if it can't be made smaller, step nearer with the king.
 
 Right is every move that is right by the words on the sheet (`box_moves`). Asked where the method agrees: the
-same rule decides, "make the box smaller" or "bring the king", and leaves only moves that are right; and where
-no right step puts the king on a wall of the queen.
+same rule decides, "make the box smaller" or one by which the king comes, and leaves only moves that are
+right; and where no right step puts the king on a wall of the queen.
 
 Difficulty: 25; 15 more if the answer is a king's move; 5 more for each move that stalemates or
 loses the piece (up to 30).
@@ -16,7 +16,7 @@ from coachbook.endgame.census import Survey
 from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.box_moves import (
     BOX_METHODS,
-    KING,
+    KINGS,
     SHRINK,
     BoxMoves,
     are_all_among,
@@ -44,7 +44,7 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     cells, choice = looked_at.cells, looked_at.choice
     agreed = are_all_among(choice, right.moves, len(cells)) & ~_on_wall(looked_at.positions, right)
     shrink = cells[agreed & right.shrinks & (choice.rule == SHRINK)]
-    king = cells[agreed & ~right.shrinks & (choice.rule == KING)]
+    king = cells[agreed & ~right.shrinks & np.isin(choice.rule, KINGS[method.name])]
     return np.concatenate([king, shrink[:: max(1, len(shrink) // max(1, len(king)))]])
 
 

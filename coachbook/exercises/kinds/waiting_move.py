@@ -26,7 +26,7 @@ from coachbook.model.position import Marks
 from coachbook.model.worksheet import Answer, AnswerForm, Solution
 from coachbook.wording.exercises import say
 
-_WAIT = 3
+_WAIT = [rule.code for rule in ROOK_BOX.rules].index("rook_keeps_box")
 """The number of the rule "wait with the rook" in the rook's box."""
 _MOST = 6
 """More right moves than that leave nothing to look for."""
