@@ -79,11 +79,20 @@ def test_where_the_game_is_over_there_is_no_reply() -> None:
 
 
 @pytest.mark.full
+def test_replies_are_optimal_by_published_tables(published: Published) -> None:
+    check_replies(published, 4_000)
+
+
+@pytest.mark.long
 def test_twenty_thousand_replies_are_optimal_by_published_tables(published: Published) -> None:
+    check_replies(published, 20_000)
+
+
+def check_replies(published: Published, count: int) -> None:
     """The result is as good as can be by Syzygy; and where the student still wins, the mate is as far off
     as can be: by Gaviota where it has the ending, three men, and by our own tables elsewhere."""
     chance, asked = random.Random(7), 0  # noqa: S311 - no secret
-    while asked < 20_000:
+    while asked < count:
         for board, move in replies_of(chance.choice(STARTS), chance):
             asked += 1
             chosen = after_move(board, move)
