@@ -25,7 +25,8 @@ def log(book: Path, *students: int) -> None:
         for student in students:
             row = (student, "2026-09-24", entry, True)
             open_book.execute(
-                "INSERT INTO attendance (student_id, evening, entry_id, present) VALUES (?, ?, ?, ?)", row
+                "INSERT INTO attendance (student_id, evening, entry_id, present, late) VALUES (?, ?, ?, ?, 0)",
+                row,
             )
 
 

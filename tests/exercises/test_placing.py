@@ -52,7 +52,7 @@ def test_any_right_square_will_do_and_several_too(written: str) -> None:
         ("h4", Slip.WRONG_SQUARE),
         ("g4, a1", Slip.WRONG_SQUARE),
         ("g4 f3", Slip.STALEMATE),
-        ("Qg4", Slip.UNREADABLE),
+        ("Xg4", Slip.UNREADABLE),
         ("-", Slip.NOT_TRIED),
     ],
 )
