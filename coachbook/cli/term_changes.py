@@ -20,7 +20,7 @@ from coachbook.cli.options import (
     today,
 )
 from coachbook.cli.term_shown import SkipOption
-from coachbook.wording.counting import listed, shown_day
+from coachbook.wording.counting import shown_day
 
 if TYPE_CHECKING:
     from coachbook.workflows.planning import ChangedPlans
@@ -140,12 +140,11 @@ def unlock(
 def show_changes(changed: "ChangedPlans", titles: Mapping[str, str]) -> None:
     """Print what changes in the evenings of each group."""
     from coachbook.wording.plans import differences_in_words
+    from coachbook.wording.term_lines import said_once
 
-    whose: dict[tuple[str, ...], list[str]] = {}
-    for each in changed.terms:
-        whose.setdefault(tuple(differences_in_words(each.changes, titles)), []).append(each.planned.group)
-    for lines, groups in whose.items():
-        typer.echo(f"{listed(groups)}:" if lines else f"{listed(groups)}: nothing changes.")
+    told = ((each.planned.group, tuple(differences_in_words(each.changes, titles))) for each in changed.terms)
+    for groups, lines in said_once(told):
+        typer.echo(f"{groups}:" if lines else f"{groups}: nothing changes.")
         for line in lines:
             typer.echo(f"  {line}")
 

@@ -106,6 +106,7 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
         all_freed_in_words,
         fitting_in_words,
         new_in_words,
+        said_once,
         term_in_words,
     )
 
@@ -120,12 +121,9 @@ def _show_side_by_side(terms: Sequence["PlannedTerm"], syllabus: Syllabus) -> No
         [(shown_day(on), *(each.get(on, "no evening") for each in new)) for on in dates],
     )
     typer.echo()
-    whose: dict[str, list[str]] = {}
-    for term in terms:
-        for line in fitting_in_words(term.plan, titles):
-            whose.setdefault(line, []).append(term.group)
-    for line, groups in whose.items():
-        typer.echo(f"{listed(groups)}: {line}")
+    fitting = ((term.group, line) for term in terms for line in fitting_in_words(term.plan, titles))
+    for groups, line in said_once(fitting):
+        typer.echo(f"{groups}: {line}")
     for line in all_freed_in_words((each.group, each.plan.sessions, each.together) for each in terms):
         typer.echo(line)
 

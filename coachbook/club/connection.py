@@ -13,6 +13,7 @@ import sqlite3
 import stat
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
+from functools import lru_cache
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event
@@ -33,6 +34,7 @@ BRING_BACK = Advice(Step.RESTORE_THE_BOOK)
 """What to do with a book that is damaged."""
 
 _BEGIN = "coachbook_begin"
+_MOST_ENGINES = 8
 
 
 def connect(path: Path) -> sqlite3.Connection:
@@ -73,9 +75,14 @@ def _connect(address: str) -> sqlite3.Connection:
     return sqlite3.connect(address, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
 
 
+@lru_cache(maxsize=_MOST_ENGINES)
 def engine_of(path: Path) -> Engine:
     """An engine that opens one connection for each transaction and keeps none, so that
-    nothing is left open and the book is a single file between transactions."""
+    nothing is left open and the book is a single file between transactions.
+
+    A program that opens its book again and again has the same one, with the statements that it has put into
+    SQL already.
+    """
     engine = create_engine("sqlite://", creator=lambda: connect(path), poolclass=NullPool)
     engine.dialect.colspecs = {**engine.dialect.colspecs, **CHECKED_TYPES}
     event.listen(engine, "begin", _begin)

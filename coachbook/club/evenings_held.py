@@ -5,11 +5,10 @@ Found by the database alone, without reading what was done.
 
 from datetime import date
 
-from sqlalchemy.orm import aliased
-from sqlmodel import col, exists, select
+from sqlmodel import col, select
 
 from coachbook.club.book import Reading
-from coachbook.club.results import answer_holds
+from coachbook.club.results import answer_holds, attendance_holds
 from coachbook.club.rows import (
     AnswerRow,
     AttendanceRow,
@@ -28,14 +27,8 @@ def evenings_held(tx: Reading, group: str | None = None) -> dict[str, frozenset[
     if group is not None:
         group_id = roll_of_groups(tx).id_of(group)
         groups = {group_id: groups[group_id]}
-    later = aliased(AttendanceRow)
-    was_corrected = exists().where(
-        col(later.student_id) == AttendanceRow.student_id,
-        col(later.evening) == AttendanceRow.evening,
-        col(later.entry_id) > AttendanceRow.entry_id,
-    )
     conditions = (
-        (AttendanceRow, (col(AttendanceRow.present), ~was_corrected)),
+        (AttendanceRow, (col(AttendanceRow.present), attendance_holds())),
         (AnswerRow, (answer_holds(),)),
         (PlayOutRow, ()),
         (ObservationRow, (col(ObservationRow.unit) != "",)),

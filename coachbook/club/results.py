@@ -75,23 +75,26 @@ def attendance(
     All of it, or that of an evening, of a student, or of the students now in a group. Raises
     CoachbookError for an unknown student or group.
     """
-    later = aliased(AttendanceRow)
     found = (
         select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present, AttendanceRow.late)
         .join(StudentRow)
-        .where(
-            ~exists().where(
-                col(later.student_id) == AttendanceRow.student_id,
-                col(later.evening) == AttendanceRow.evening,
-                col(later.entry_id) > AttendanceRow.entry_id,
-            ),
-            *is_of(tx, col(AttendanceRow.student_id), student, group),
-        )
+        .where(attendance_holds(), *is_of(tx, col(AttendanceRow.student_id), student, group))
     )
     if on is not None:
         found = found.where(AttendanceRow.evening == on)
     marks = [Attendance(*found_mark) for found_mark in tx.session.exec(found)]
     return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
+
+
+def attendance_holds() -> ColumnElement[bool]:
+    """Whether no later entry says something else of the same student and evening; for the other parts of the
+    club."""
+    later = aliased(AttendanceRow)
+    return ~exists().where(
+        col(later.student_id) == AttendanceRow.student_id,
+        col(later.evening) == AttendanceRow.evening,
+        col(later.entry_id) > AttendanceRow.entry_id,
+    )
 
 
 def answer_holds() -> ColumnElement[bool]:

@@ -21,11 +21,16 @@ def is_kept(tx: Reading, code: str) -> bool:
     return tx.session.exec(select(TouchRow.code).where(TouchRow.code == code)).first() is not None
 
 
+def check_code(code: str) -> None:
+    """Raises CoachbookError for a code that is none."""
+    if not _CODE.fullmatch(code):
+        raise CoachbookError("The page sent a touch without its number.", "Load the page again.")
+
+
 def remember(tx: Writing, code: str, now: datetime) -> None:
     """Notes, in the transaction that keeps it, that a touch is in the book; `now` is aware. Raises
     CoachbookError for a code that is none."""
-    if not _CODE.fullmatch(code):
-        raise CoachbookError("The page sent a touch without its number.", "Load the page again.")
+    check_code(code)
     tx.session.exec(delete(TouchRow).where(col(TouchRow.kept_at) < now.astimezone(UTC) - KEPT))
     tx.session.add(TouchRow(code=code, kept_at=now.astimezone(UTC)))
     tx.session.flush()

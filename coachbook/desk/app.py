@@ -162,7 +162,6 @@ async def _asked(desk: Desk, request: Request) -> Asked:
         desk=desk,
         session=request.scope["session"],
         path=request.url.path,
-        method=request.method,
         values=request.path_params,
         query=dict(request.query_params),
         form=form,

@@ -1,19 +1,18 @@
 """What a page is asked: by whom, about what, with which form; and how it answers."""
 
 import re
-import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path
-from uuid import uuid4
 
 from starlette.responses import RedirectResponse, Response
 
 from coachbook.club.book import Book
+from coachbook.club.touches import check_code
 from coachbook.desk.jobs import Jobs
 from coachbook.desk.live import Live
-from coachbook.desk.outcomes import Outcomes
+from coachbook.desk.outcomes import Outcome, Outcomes
 from coachbook.desk.sessions import Role, Session, Sessions
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import usual_book
@@ -32,21 +31,15 @@ class Made:
     """The files that were just made, by the number under which a browser may have them."""
 
     def __init__(self) -> None:
-        self._lock = threading.Lock()
-        self._files: dict[str, Path] = {}
+        self._files = Outcomes(_MOST_FILES)
 
     def add(self, path: Path) -> str:
         """The address of a file."""
-        key = uuid4().hex
-        with self._lock:
-            self._files[key] = path
-            self._files = dict(list(self._files.items())[-_MOST_FILES:])
-        return f"/made/{key}/{path.suffix.lstrip('.')}"
+        return f"/made/{self._files.add(path)}/{path.suffix.lstrip('.')}"
 
     def get(self, key: str) -> Path | None:
         """The file with this number; None if it was not just made."""
-        with self._lock:
-            return self._files.get(key)
+        return self._files.find(key, Path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +59,6 @@ class Desk:
     live: Live = field(default_factory=Live)
     made: Made = field(default_factory=Made)
     outcomes: Outcomes = field(default_factory=Outcomes)
-    stopping: threading.Event = field(default_factory=threading.Event)
     _read: dict[str, Syllabus] = field(default_factory=dict)
 
     @property
@@ -100,7 +92,6 @@ class Asked:
     desk: Desk
     session: Session
     path: str
-    method: str
     values: Mapping[str, object]
     query: Mapping[str, str]
     form: Mapping[str, Sequence[str]] = field(default_factory=dict)
@@ -139,9 +130,7 @@ class Asked:
         """A whole number in the address or the form. Raises CoachbookError for anything else."""
         given = self.values.get(name)
         found = str(given) if given is not None else self.text(name)
-        if not re.fullmatch("-?[0-9]{1,9}", found):
-            raise CoachbookError("The page sent no number where one is needed.", "Load the page again.")
-        return int(found)
+        return -number_sent(found[1:]) if found.startswith("-") else number_sent(found)
 
     def day(self, name: str) -> date:
         """A day in the address or the form, in ISO 8601. Raises CoachbookError for anything else."""
@@ -160,9 +149,26 @@ class Asked:
     def touch_number(self) -> str:
         """The number alone, for the address of what comes of it. Raises CoachbookError if it is none."""
         number = self.text("touch")
-        if not re.fullmatch("[0-9a-f-]{8,64}", number):
-            raise CoachbookError("The page sent a touch without its number.", "Load the page again.")
+        check_code(number)
         return number
+
+    def outcome(self, name: str, kind: type[Outcome]) -> Outcome:
+        """What is remembered under the number that the address has by this name. Raises CoachbookError if it
+        no longer is."""
+        return self.desk.outcomes.get(str(self.values[name]), kind)
+
+    def outcome_to_show(self, name: str, kind: type[Outcome]) -> Outcome:
+        """The same for a page that shows it: from now on days are shown as the club writes them. Raises the
+        same, and CoachbookError if there is no book."""
+        self.book()
+        return self.outcome(name, kind)
+
+
+def number_sent(text: str) -> int:
+    """A whole number that a page sent as text. Raises CoachbookError for anything else."""
+    if not re.fullmatch("[0-9]{1,9}", text):
+        raise CoachbookError("The page sent no number where one is needed.", "Load the page again.")
+    return int(text)
 
 
 Handler = Callable[[Asked], Response]

@@ -7,9 +7,10 @@ from datetime import date
 from starlette.responses import Response
 
 from coachbook.desk.advice import problem_in_words
-from coachbook.desk.asked import Asked, Page, downloaded, goto
+from coachbook.desk.asked import Asked, Page, downloaded
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.wording.care_words import (
     held_in_words,
@@ -46,8 +47,7 @@ class _Seen:
 
 def show(asked: Asked) -> Response:
     """The backups, the newest first. The book itself need not be whole to come here."""
-    with suppress(CoachbookError):
-        asked.book()  # from now on days are shown as the club writes them
+    _show_days(asked)
     return shown(asked, "care.html", backups=[_told(each) for each in backups_of(asked.desk.book)])
 
 
@@ -56,11 +56,10 @@ def back_up(asked: Asked) -> Response:
     book, now, touch = asked.book(), asked.desk.now(), asked.text("touch")
 
     def do(_: Progress) -> str:
-        if asked.desk.outcomes.find(touch, Kept) is None:
-            asked.desk.outcomes.keep(touch, make_backup(book, None, now))
+        asked.desk.outcomes.once(touch, Kept, lambda: make_backup(book, None, now))
         return _HERE
 
-    return goto(f"/work/{asked.desk.jobs.begin('A backup', _HERE, do).number}")
+    return at_work(asked, "A backup", _HERE, do)
 
 
 def copy(asked: Asked) -> Response:
@@ -76,14 +75,13 @@ def look(asked: Asked) -> Response:
         key = asked.desk.outcomes.add(_Seen(found, look_at_backup(asked.desk.book, found.path)))
         return f"{_HERE}/backup/{key}"
 
-    return goto(f"/work/{asked.desk.jobs.begin('Looking at the backup', _HERE, do).number}")
+    return at_work(asked, "Looking at the backup", _HERE, do)
 
 
 def ask(asked: Asked) -> Response:
     """What would be in the book again, and what no longer."""
-    with suppress(CoachbookError):
-        asked.book()
-    seen = asked.desk.outcomes.get(str(asked.values["key"]), _Seen)
+    _show_days(asked)
+    seen = asked.outcome("key", _Seen)
     book = seen.change.book
     return shown(
         asked,
@@ -100,17 +98,15 @@ def restore(asked: Asked) -> Response:
     backup, done = outcomes.get(key, _Seen).backup, f"{key}-0"
 
     def do(_: Progress) -> str:
-        if outcomes.find(done, BroughtBack) is None:
-            outcomes.keep(done, bring_back(asked.desk.book, backup.path, now))
+        outcomes.once(done, BroughtBack, lambda: bring_back(asked.desk.book, backup.path, now))
         return f"{_HERE}/brought-back/{done}"
 
-    return goto(f"/work/{asked.desk.jobs.begin('Bringing the backup back', _HERE, do).number}")
+    return at_work(asked, "Bringing the backup back", _HERE, do)
 
 
 def brought_back(asked: Asked) -> Response:
     """What came of it."""
-    asked.book()
-    done = asked.desk.outcomes.get(str(asked.values["key"]), BroughtBack)
+    done = asked.outcome_to_show("key", BroughtBack)
     counts = done.counts
     held = held_in_words(counts.students, counts.sheets, counts.answers)
     return shown(asked, "care_brought_back.html", done=done.done, held=held)
@@ -124,13 +120,12 @@ def check(asked: Asked) -> Response:
         key = asked.desk.outcomes.add(check_book(book, today, _MONTHS, progress))
         return f"{_HERE}/checked/{key}"
 
-    return goto(f"/work/{asked.desk.jobs.begin('Checking the book', _HERE, do).number}")
+    return at_work(asked, "Checking the book", _HERE, do)
 
 
 def checked(asked: Asked) -> Response:
     """What the check found."""
-    asked.book()
-    found = asked.desk.outcomes.get(str(asked.values["key"]), Checked)
+    found = asked.outcome_to_show("key", Checked)
     unseen = [(name, seen) for name, seen in found.not_seen if isinstance(seen, date)]
     never = [name for name, seen in found.not_seen if seen is None]
     notes = [renamed_slip(*each) for each in found.renamed_slips]
@@ -145,6 +140,12 @@ def checked(asked: Asked) -> Response:
         notes=notes,
         unseen=unseen,
     )
+
+
+def _show_days(asked: Asked) -> None:
+    """From now on days are shown as the club writes them, if its book can be opened."""
+    with suppress(CoachbookError):
+        asked.book()
 
 
 def _backup(asked: Asked) -> OwnBackup:

@@ -7,10 +7,11 @@ from datetime import date
 from starlette.responses import Response
 
 from coachbook.desk.advice import in_words as advice_in_words
-from coachbook.desk.asked import Asked, Page, goto
-from coachbook.desk.evening_page import evening_path
+from coachbook.desk.asked import Asked, Page
+from coachbook.desk.evening_page import EVENING, evening_path
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.model.conversation import Say, Told, tell
 from coachbook.model.facts import Group
 from coachbook.wording.conversations import in_words
@@ -56,20 +57,20 @@ def close(asked: Asked) -> Response:
     not_done, outcomes, today = tuple(asked.all("not_done")), asked.desk.outcomes, asked.today
     path = f"{evening_path(group, on)}/closed/{touch}"
 
+    def closed_now() -> _Closed:
+        own, moves = close_evening(asked.book(), asked.syllabus, group, on, not_done, today)
+        return _Closed(own, on, moves)
+
     def do(_: Progress) -> str:
-        if outcomes.find(touch, _Closed) is None:
-            own, moves = close_evening(asked.book(), asked.syllabus, group, on, not_done, today)
-            outcomes.keep(touch, _Closed(own, on, moves))
+        outcomes.once(touch, _Closed, closed_now)
         return path
 
-    job = asked.desk.jobs.begin("Closing the evening", f"{evening_path(group, on)}/close", do)
-    return goto(f"/work/{job.number}")
+    return at_work(asked, "Closing the evening", f"{evening_path(group, on)}/close", do)
 
 
 def closed(asked: Asked) -> Response:
     """What moves to the next evening."""
-    asked.book()  # from now on days are shown as the club writes them
-    found = asked.desk.outcomes.get(str(asked.values["touch"]), _Closed)
+    found = asked.outcome_to_show("touch", _Closed)
     told = what_moves(found.group.name, found.on, found.moves, asked.syllabus.titles)
     head, *points = _with_details(told)
     base = evening_path(found.group.id, found.on)
@@ -107,10 +108,8 @@ def _lines(told: Told) -> list[str]:
     return [line.strip() for line in (own(**told.values) if own else in_words(told)).strip().splitlines()]
 
 
-_GROUP = "/evening/{on}/{group:int}"
-
 PAGES = (
-    Page(f"{_GROUP}/close", show),
-    Page(f"{_GROUP}/close", close, "POST"),
-    Page(f"{_GROUP}/closed/{{touch}}", closed),
+    Page(f"{EVENING}/close", show),
+    Page(f"{EVENING}/close", close, "POST"),
+    Page(f"{EVENING}/closed/{{touch}}", closed),
 )

@@ -9,6 +9,7 @@ from coachbook.desk.asked import Asked, Page, goto
 from coachbook.desk.jobs import Progress
 from coachbook.desk.moves_page import ways_of_club
 from coachbook.desk.shown import part, shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
 from coachbook.workflows.board_moves import position_after
@@ -27,7 +28,7 @@ def show(asked: Asked) -> Response:
     if asked.query.get("move"):
         return goto(_address(position_after(fen, asked.query["move"], ways.letters or None)))
     if not is_ready(fen):
-        return _solving(asked, fen)
+        return solve_first(asked, fen, "/board", _address(fen))
     plan = _plan(asked, fen, ways.men) if "step" in asked.query else None
     view = on_board(plan.position.fen if plan is not None else fen, ways.men)
     values = (view, plan, _steps(fen, asked, plan))
@@ -54,14 +55,15 @@ def _replied(asked: Asked) -> list[str]:
     return [each for each in asked.query.get("replies", "").split(",") if each]
 
 
-def _solving(asked: Asked, fen: str) -> Response:
-    """Shows how far the ending's tables are; then the position."""
+def solve_first(asked: Asked, fen: str, back: str, path: str) -> Response:
+    """Show how far the tables of the ending are in which a position is; then the page at `path`. `back` is
+    the page before it."""
 
     def solve(progress: Progress) -> str:
         get_tables_ready(fen, progress)
-        return _address(fen)
+        return path
 
-    return goto(f"/work/{asked.desk.jobs.begin('Solving this ending', '/board', solve).number}")
+    return at_work(asked, "Solving this ending", back, solve)
 
 
 def _steps(fen: str, asked: Asked, plan: PlanOnBoard | None) -> dict[str, str]:

@@ -3,7 +3,7 @@
 from starlette.responses import Response
 
 from coachbook.desk.asked import Asked, Page, goto
-from coachbook.desk.evening_page import evening_path, tell_row
+from coachbook.desk.evening_page import EVENING, evening_path, tell_row
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression
 from coachbook.workflows.evening_grid import touch_guest, touch_note
@@ -40,6 +40,4 @@ def _to_row(asked: Asked) -> Response:
     return goto(f"{evening_path(group, on)}#row-{student}")
 
 
-_GROUP = "/evening/{on}/{group:int}"
-
-PAGES = (Page(f"{_GROUP}/note", note, "POST"), Page(f"{_GROUP}/guest", guest, "POST"))
+PAGES = (Page(f"{EVENING}/note", note, "POST"), Page(f"{EVENING}/guest", guest, "POST"))

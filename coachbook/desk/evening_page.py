@@ -145,7 +145,6 @@ def _evening(asked: Asked, group: int, on: date) -> Response:
         planned=_planned(asked, view),
         rows=[(row, _words(row)) for row in view.rows],
         impressions=[each for each in Impression if each],
-        titles=asked.syllabus.titles,
         paths={each.id: evening_path(each.id, on) for each in view.groups},
         is_ahead=on > asked.today,
         all_open=any(row.attendance is None for row in view.rows),

@@ -6,10 +6,11 @@ from coachbook.club.book import Book
 from coachbook.desk.asked import Asked, Page, goto
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.progress import Standing
+from coachbook.model.settings import paper_options
 from coachbook.wording.people import STANDING_LETTERS, STANDINGS
-from coachbook.workflows.club_settings import papers_of
 from coachbook.workflows.group_view import group_view
 from coachbook.workflows.members import (
     add_teaching_group,
@@ -111,9 +112,9 @@ def print_group(asked: Asked) -> Response:
     def make(_: Progress) -> str:
         book = asked.book()
         seen = group_overview(book, syllabus, group.name, today)
-        return asked.desk.made.add(print_overview(book, seen, None, papers_of(book.settings)))
+        return asked.desk.made.add(print_overview(book, seen, None, paper_options(book.settings, None)))
 
-    return goto(f"/work/{asked.desk.jobs.begin('The overview', group_path(group.id), make).number}")
+    return at_work(asked, "The overview", group_path(group.id), make)
 
 
 def group_path(number: int) -> str:

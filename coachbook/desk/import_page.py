@@ -1,19 +1,13 @@
 """A table of students from a spreadsheet: looked at first, then added."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
-from tempfile import TemporaryDirectory
-
 from starlette.responses import Response
 
-from coachbook.desk.advice import in_words
+from coachbook.desk.advice import problem_in_words
 from coachbook.desk.asked import Asked, Page, goto
 from coachbook.desk.shown import shown
+from coachbook.desk.uploaded import as_file
 from coachbook.errors import CoachbookError
 from coachbook.workflows.members import Imported, import_students, preview_import
-
-_NAME = "students.csv"
 
 
 def ask(asked: Asked) -> Response:
@@ -26,32 +20,20 @@ def look(asked: Asked) -> Response:
     sent = asked.uploads.get("table")
     if sent is None or not sent.content:
         raise CoachbookError("No file was chosen.", "Choose a table that was saved as CSV.")
-    with _written(sent.content) as path:
+    with as_file(sent.content) as path:
         seen = preview_import(asked.book(), path)
     return _seen(asked, seen, sent.content.decode(errors="replace"))
 
 
 def keep(asked: Asked) -> Response:
     """Add all of it; none if anything is wrong by now."""
-    with _written(asked.text("table").encode()) as path:
+    with as_file(asked.text("table").encode()) as path:
         done = import_students(asked.book(), path, asked.desk.now())
     return _seen(asked, done, asked.text("table")) if done.problems else goto("/groups")
 
 
-@contextmanager
-def _written(content: bytes) -> Iterator[Path]:
-    """The table as a file, in a folder for its owner alone that goes at once."""
-    with TemporaryDirectory() as folder:
-        path = Path(folder) / _NAME
-        path.write_bytes(content)
-        yield path
-
-
 def _seen(asked: Asked, seen: Imported, table: str) -> Response:
-    told = [
-        f"{each.where}: {each.message}{f'. {in_words(each.advice)}' if each.advice else ''}"
-        for each in seen.problems
-    ]
+    told = [problem_in_words(each) for each in seen.problems]
     return shown(asked, "import.html", 422 if told else 200, seen=seen, table=table, told=told)
 
 

@@ -6,9 +6,8 @@ from datetime import date
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page, goto, number_sent
 from coachbook.desk.shown import shown
-from coachbook.errors import CoachbookError
 from coachbook.wording.counting import capitalised, day_in_words, shown_time
 from coachbook.wording.people import entry_in_words, evenings_in_words, who_in_words
 from coachbook.wording.plans import NO_EVENING_CHANGES, Titles, difference_in_words
@@ -38,14 +37,14 @@ class _Done:
 
 def show(asked: Asked) -> Response:
     """The newest entries; those before one of them, if its number is asked for."""
-    book, before = asked.book(), _number(asked.query.get("before", ""))
-    found = list_log(book, _ON_A_PAGE + 1, before)
+    book, before = asked.book(), asked.query.get("before", "")
+    found = list_log(book, _ON_A_PAGE + 1, number_sent(before) if before else None)
     return shown(
         asked,
         "log.html",
         rows=_rows(found[:_ON_A_PAGE]),
         older=found[_ON_A_PAGE - 1].id if len(found) > _ON_A_PAGE else None,
-        is_newest=before is None,
+        is_newest=not before,
         has_taken_back=has_taken_back(book),
     )
 
@@ -79,16 +78,14 @@ def do_redo(asked: Asked) -> Response:
 
 def done(asked: Asked) -> Response:
     """What was taken back or brought back, and what that changed."""
-    asked.book()  # from now on days are shown as the club writes them
-    found = asked.desk.outcomes.get(str(asked.values["touch"]), _Done)
+    found = asked.outcome_to_show("touch", _Done)
     return _page(asked, "log_done.html", found.taken, is_back=found.is_back)
 
 
 def _done(asked: Asked, do: Callable[[], TakenBack], *, is_back: bool) -> Response:
     """Once, however often the button was pressed."""
-    touch, outcomes = asked.touch_number(), asked.desk.outcomes
-    if outcomes.find(touch, _Done) is None:
-        outcomes.keep(touch, _Done(do(), is_back))
+    touch = asked.touch_number()
+    asked.desk.outcomes.once(touch, _Done, lambda: _Done(do(), is_back))
     return goto(f"/log/done/{touch}")
 
 
@@ -133,14 +130,6 @@ def _changes(found: TakenBack, titles: Titles) -> list[str]:
         return [NO_EVENING_CHANGES]
     told = ((group, difference_in_words(each, titles)) for group, each in found.changes)
     return [f"{group}: {line}" if len(groups) > 1 else line for group, line in told]
-
-
-def _number(text: str) -> int | None:
-    if not text:
-        return None
-    if not (text.isascii() and text.isdecimal() and len(text) < 10):
-        raise CoachbookError("The page sent no number where one is needed.", "Load the page again.")
-    return int(text)
 
 
 PAGES = (

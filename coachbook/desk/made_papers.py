@@ -8,9 +8,10 @@ from uuid import uuid4
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 
 _NUMBER = re.compile("[0-9a-f-]{8,36}")
@@ -33,17 +34,16 @@ def make_papers(asked: Asked, title: str, back: str, make: Callable[[Progress], 
     path = f"/papers/made/{touch if _NUMBER.fullmatch(touch) else uuid4()}"
 
     def do(progress: Progress) -> str:
-        if asked.desk.outcomes.find(path, object) is None:
-            asked.desk.outcomes.keep(path, make(progress))
+        asked.desk.outcomes.once(path, MadePapers, lambda: make(progress))
         return path
 
-    return goto(f"/work/{asked.desk.jobs.begin(title, back, do).number}")
+    return at_work(asked, title, back, do)
 
 
 def show(asked: Asked) -> Response:
     """The papers, each to be looked at and printed."""
-    made = asked.desk.outcomes.find(asked.path, object)
-    if not isinstance(made, MadePapers):
+    made = asked.desk.outcomes.find(asked.path, MadePapers)
+    if made is None:
         raise CoachbookError("These papers were made a while ago.", "The saved sheets can be printed again.")
     files = [(label, asked.desk.made.add(path), path) for label, path in made.files]
     return shown(asked, "made_papers.html", made=made, files=files)

@@ -1,20 +1,20 @@
 """A new term: its days and hours are asked for, the plan is shown, and then it is kept."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.dates import WEEKDAYS, Towards, read_clock, read_stretch
 from coachbook.model.term_plan import Closure
-from coachbook.wording.counting import listed
 from coachbook.wording.plans import differences_in_words
-from coachbook.wording.term_lines import fitting_in_words, new_in_words, term_in_words
+from coachbook.wording.term_lines import fitting_in_words, new_in_words, said_once, term_in_words
 from coachbook.workflows.members import groups_of
 from coachbook.workflows.planning import ChangedPlans, TermWish, plan_terms, preview_terms
 from coachbook.workflows.term_files import closures_from
@@ -55,12 +55,12 @@ def look(asked: Asked) -> Response:
         seen = SeenTerm(groups, wish, planned, fields, proposal.is_first)
         return f"/term/new/{asked.desk.outcomes.add(seen)}"
 
-    return _working(asked, "Planning the term", plan)
+    return at_work(asked, "Planning the term", asked.path, plan)
 
 
 def show_plan(asked: Asked) -> Response:
     """What is new on which evening for which group, and what would change."""
-    seen = asked.desk.outcomes.get(str(asked.values["seen"]), SeenTerm)
+    seen = asked.outcome("seen", SeenTerm)
     titles = asked.syllabus.titles
     plans = {term.group: term.plan for term in seen.planned.planned}
     days = sorted({session.on for plan in plans.values() for session in plan.sessions})
@@ -75,7 +75,7 @@ def show_plan(asked: Asked) -> Response:
         groups=list(plans),
         evenings=[(on, [new[group].get(on, "no evening") for group in plans]) for on in days],
         about=list(dict.fromkeys(line for plan in plans.values() for line in term_in_words(plan))),
-        fitting=_alike({group: tuple(fitting_in_words(plan, titles)) for group, plan in plans.items()}),
+        fitting=said_once((group, tuple(fitting_in_words(plan, titles))) for group, plan in plans.items()),
         changes=[
             (each.planned.group, differences_in_words(each.changes, titles))
             for each in seen.planned.terms
@@ -87,26 +87,14 @@ def show_plan(asked: Asked) -> Response:
 
 def keep(asked: Asked) -> Response:
     """Keep just what was shown."""
-    seen = asked.desk.outcomes.get(str(asked.values["seen"]), SeenTerm)
+    seen = asked.outcome("seen", SeenTerm)
     syllabus, today = asked.syllabus, asked.today
 
     def plan(_: Progress) -> str:
         plan_terms(asked.book(), syllabus, seen.groups, seen.wish, today=today, seen=seen.planned)
         return "/" if seen.is_first else "/term"
 
-    return _working(asked, "Keeping the plan", plan)
-
-
-def _alike(lines: Mapping[str, tuple[str, ...]]) -> list[tuple[str, tuple[str, ...]]]:
-    """What is said of groups, once for all of which it is the same."""
-    whose: dict[tuple[str, ...], list[str]] = {}
-    for group, told in lines.items():
-        whose.setdefault(told, []).append(group)
-    return [(listed(groups), told) for told, groups in whose.items()]
-
-
-def _working(asked: Asked, title: str, do: Callable[[Progress], str]) -> Response:
-    return goto(f"/work/{asked.desk.jobs.begin(title, asked.path, do).number}")
+    return at_work(asked, "Keeping the plan", asked.path, plan)
 
 
 def _form(asked: Asked, fields: Mapping[str, Sequence[str]]) -> dict[str, object]:

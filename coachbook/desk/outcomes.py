@@ -6,6 +6,7 @@ so that a button that was pressed twice leads to the same page and does nothing 
 """
 
 import threading
+from collections.abc import Callable
 from typing import TypeVar
 from uuid import uuid4
 
@@ -18,10 +19,10 @@ _MOST = 100
 
 
 class Outcomes:
-    """The outcomes of a desk, of any kind."""
+    """The newest outcomes of a desk, of any kind."""
 
-    def __init__(self) -> None:
-        self._lock = threading.Lock()
+    def __init__(self, most: int = _MOST) -> None:
+        self._lock, self._most = threading.Lock(), most
         self._outcomes: dict[str, object] = {}
 
     def add(self, outcome: object) -> str:
@@ -33,8 +34,13 @@ class Outcomes:
         with self._lock:
             self._outcomes.pop(key, None)
             self._outcomes[key] = outcome
-            self._outcomes = dict(list(self._outcomes.items())[-_MOST:])
+            self._outcomes = dict(list(self._outcomes.items())[-self._most :])
         return key
+
+    def once(self, key: str, kind: type[Outcome], make: Callable[[], Outcome]) -> None:
+        """Remember what `make` makes under a key, unless an outcome of this kind is there already."""
+        if self.find(key, kind) is None:
+            self.keep(key, make())
 
     def find(self, key: str, kind: type[Outcome]) -> Outcome | None:
         """The outcome of this key and kind; None if there is none."""

@@ -5,10 +5,11 @@ from uuid import uuid4
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page
 from coachbook.desk.jobs import Progress
 from coachbook.desk.paper_choice import BOARDS, first_choice
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.members import groups_of, students_of
@@ -35,13 +36,13 @@ def look(asked: Asked) -> Response:
         looked = _Looked(text, own_shown(text, letters, progress))
         return asked.desk.outcomes.keep(f"/papers/own/{uuid4()}", looked)
 
-    return goto(f"/work/{asked.desk.jobs.begin('Your own positions', '/papers', do).number}")
+    return at_work(asked, "Your own positions", "/papers", do)
 
 
 def show(asked: Asked) -> Response:
     """What each position is good for, and the form for a sheet of them."""
-    kept = asked.desk.outcomes.find(asked.path, object)
-    if not isinstance(kept, _Looked):
+    kept = asked.desk.outcomes.find(asked.path, _Looked)
+    if kept is None:
         raise CoachbookError("These positions were looked at a while ago.", "Paste them again.")
     book, found = asked.book(), kept.found
     return shown(

@@ -11,12 +11,11 @@ from urllib.parse import urlencode
 from starlette.responses import Response
 
 from coachbook.desk.asked import Asked, Page, goto
-from coachbook.desk.jobs import Progress
+from coachbook.desk.ending_board_page import solve_first
 from coachbook.desk.moves_page import ways_of_club
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
 from coachbook.workflows.ending_board import is_ready
-from coachbook.workflows.endings import get_tables_ready
 from coachbook.workflows.practice import (
     LONGEST,
     Practice,
@@ -43,7 +42,8 @@ def show(asked: Asked) -> Response:
     if "seed" not in asked.query:
         return goto(address(same_again(begun, randbelow(_SEEDS))))
     if not is_ready(begun.play_out.fen):
-        return _solving(asked, begun)
+        path = f"{asked.path}?{urlencode(asked.query)}"
+        return solve_first(asked, begun.play_out.fen, f"/syllabus/{begun.unit.code}", path)
     game, ways = _practice(asked, asked.query), ways_of_club(asked)
     uci, written = asked.query.get("uci", ""), asked.query.get("move", "")
     if uci or written:
@@ -106,18 +106,6 @@ def _kept(asked: Asked, game: Practice) -> str:
     if not is_number or not asked.desk.has_book:
         return ""
     return kept_for(asked.book(), int(student), game, asked.today)
-
-
-def _solving(asked: Asked, game: Practice) -> Response:
-    """Shows how far the ending's tables are; then the game, where it was."""
-    path = f"{asked.path}?{urlencode(asked.query)}"
-
-    def solve(progress: Progress) -> str:
-        get_tables_ready(game.play_out.fen, progress)
-        return path
-
-    job = asked.desk.jobs.begin("Solving this ending", f"/syllabus/{game.unit.code}", solve)
-    return goto(f"/work/{job.number}")
 
 
 _PLAY = "/play/{unit}/{number:int}"

@@ -7,11 +7,12 @@ from pathlib import Path
 from starlette.responses import Response
 
 from coachbook.desk.advice import in_words
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page, number_sent
 from coachbook.desk.evening_page import evening_path
 from coachbook.desk.jobs import Progress
 from coachbook.desk.paper_choice import BOARDS, as_query, chosen_paper, first_choice
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.model.print_options import PaperOptions
 from coachbook.wording.counting import day_in_words
 from coachbook.wording.leaf_words import CUT_IN_HALF, cheaper_in_words, paper_in_words
@@ -45,7 +46,7 @@ def ask(asked: Asked) -> Response:
 def prepare(asked: Asked) -> Response:
     """Make the papers, and go to the page that has them."""
     on, options = asked.day("on"), chosen_paper(asked, asked.book().settings)
-    groups = [int(number) for number in asked.all("group") if number.isdecimal()]
+    groups = [number_sent(each) for each in asked.all("group")]
 
     def do(progress: Progress) -> str:
         # The book is opened here: how days are shown holds for the thread in which it was opened.
@@ -54,15 +55,15 @@ def prepare(asked: Asked) -> Response:
         return asked.desk.outcomes.keep(_papers_path(on), _Made(made, options))
 
     title = f"The papers of {day_in_words(on)}"
-    return goto(f"/work/{asked.desk.jobs.begin(title, _asking_path(on), do).number}")
+    return at_work(asked, title, _asking_path(on), do)
 
 
 def papers(asked: Asked) -> Response:
     """The two files of an evening; just after they were made, what they took and what has changed, too."""
     on = asked.day("on")
     view = evening_papers(asked.book(), on, asked.today)
-    made = asked.desk.outcomes.find(_papers_path(on), object)
-    values = _told(made, on) if isinstance(made, _Made) else {"made": None}
+    made = asked.desk.outcomes.find(_papers_path(on), _Made)
+    values = _told(made, on) if made is not None else {"made": None}
     left = view.still_open
     return shown(
         asked,

@@ -7,9 +7,10 @@ from starlette.responses import Response
 
 from coachbook.club.book import Book
 from coachbook.club.free_text import ERASED
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.wording.counting import counted
 from coachbook.wording.erasing import (
@@ -81,7 +82,7 @@ def _rename(asked: Asked, book: Book) -> Response:
         told = Rewriting(f"{new} is renamed", (line,), shown_mentions(done.left), done.damaged, number)
         return f"/rewritten/{asked.desk.outcomes.add(told)}"
 
-    return goto(f"/work/{asked.desk.jobs.begin('Renaming', f'/student/{number}', change).number}")
+    return at_work(asked, "Renaming", f"/student/{number}", change)
 
 
 def ask_to_erase(asked: Asked) -> Response:
@@ -118,12 +119,12 @@ def erase(asked: Asked) -> Response:
         told = Rewriting("Erased", (line, *also), shown_mentions(done.left), done.damaged)
         return f"/rewritten/{asked.desk.outcomes.add(told)}"
 
-    return goto(f"/work/{asked.desk.jobs.begin('Erasing', '/groups', change).number}")
+    return at_work(asked, "Erasing", "/groups", change)
 
 
 def show_rewritten(asked: Asked) -> Response:
     """What came of it."""
-    done = asked.desk.outcomes.get(str(asked.values["seen"]), Rewriting)
+    done = asked.outcome("seen", Rewriting)
     return shown(asked, "rewritten.html", done=done, reach=None if done.student else _REACH)
 
 

@@ -104,7 +104,7 @@ def let_browser_in(asked: Asked) -> Response:
 
 
 def _found(asked: Asked) -> _Change:
-    return asked.desk.outcomes.get(str(asked.values["key"]), _Change)
+    return asked.outcome("key", _Change)
 
 
 def _chosen(asked: Asked, name: str, kind: type[Choice]) -> Choice:

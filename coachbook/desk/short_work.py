@@ -10,6 +10,7 @@ from starlette.responses import Response
 from coachbook.desk.asked import Asked, goto
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import refused
+from coachbook.desk.work_page import work_path
 
 T = TypeVar("T")
 
@@ -40,4 +41,4 @@ def shown_when_made(
         if (found := asked.desk.outcomes.find(kept, object)) is not None:
             return show(found)  # type: ignore[arg-type] # the same
         time.sleep(_LOOK_EVERY)
-    return goto(f"/work/{number}")
+    return goto(work_path(number))

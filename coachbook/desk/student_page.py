@@ -8,8 +8,10 @@ from starlette.responses import Response
 from coachbook.desk.asked import Asked, Page, goto
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression
+from coachbook.model.settings import paper_options
 from coachbook.wording.erasing import WHAT_A_RECORD_IS, to_be_removed
 from coachbook.wording.people import (
     STANDING_LETTERS,
@@ -20,7 +22,6 @@ from coachbook.wording.people import (
 )
 from coachbook.wording.why_due import why_in_words
 from coachbook.workflows.certificates import certificate, level_of_student, print_certificate
-from coachbook.workflows.club_settings import papers_of
 from coachbook.workflows.members import groups_of, move_member, student_with
 from coachbook.workflows.reports import family_report, print_family_report
 from coachbook.workflows.student_records import export_record, why_of
@@ -103,7 +104,9 @@ def print_family(asked: Asked) -> Response:
     def make(_: Progress) -> str:
         book = asked.book()
         report = family_report(book, syllabus, name, today)
-        return asked.desk.made.add(print_family_report(book, report, None, papers_of(book.settings)))
+        return asked.desk.made.add(
+            print_family_report(book, report, None, paper_options(book.settings, None))
+        )
 
     return _working(asked, "The page for the family", make)
 
@@ -115,7 +118,7 @@ def print_level(asked: Asked) -> Response:
     page = certificate(book, syllabus, earned)
 
     def make(_: Progress) -> str:
-        return asked.desk.made.add(print_certificate(book, page, None, papers_of(book.settings)))
+        return asked.desk.made.add(print_certificate(book, page, None, paper_options(book.settings, None)))
 
     return _working(asked, "The certificate", make)
 
@@ -126,7 +129,9 @@ def write_record(asked: Asked) -> Response:
 
     def make(_: Progress) -> str:
         book, made = asked.book(), asked.desk.made
-        data, pdf = export_record(book, syllabus, name, today, book.settings.papers, papers_of(book.settings))
+        data, pdf = export_record(
+            book, syllabus, name, today, book.settings.papers, paper_options(book.settings, None)
+        )
         key = asked.desk.outcomes.add(WrittenRecord(made.add(pdf), made.add(data)))
         return f"{student_path(number)}/record/{key}"
 
@@ -136,7 +141,7 @@ def write_record(asked: Asked) -> Response:
 def show_record(asked: Asked) -> Response:
     """Where both files are, and what they are."""
     student = student_with(asked.book(), asked.number("student"))
-    written = asked.desk.outcomes.get(str(asked.values["seen"]), WrittenRecord)
+    written = asked.outcome("seen", WrittenRecord)
     return shown(asked, "student_record.html", student=student, written=written, told=WHAT_A_RECORD_IS)
 
 
@@ -151,7 +156,7 @@ def _name(asked: Asked) -> str:
 
 def _working(asked: Asked, title: str, make: Callable[[Progress], str]) -> Response:
     back = student_path(asked.number("student"))
-    return goto(f"/work/{asked.desk.jobs.begin(title, back, make).number}")
+    return at_work(asked, title, back, make)
 
 
 def _happened(asked: Asked, day: StudentDay) -> list[str]:

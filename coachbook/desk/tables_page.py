@@ -9,10 +9,11 @@ from pathlib import Path
 from starlette.responses import Response
 
 from coachbook.desk.advice import problem_in_words
-from coachbook.desk.asked import Asked, Page, downloaded, goto
+from coachbook.desk.asked import Asked, Page, downloaded
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
 from coachbook.desk.uploaded import as_file
+from coachbook.desk.work_page import at_work
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.facts import ItemResult
 from coachbook.wording.people import entry_in_words, slip_in_words
@@ -61,14 +62,13 @@ def upload(asked: Asked) -> Response:
 
 def sure(asked: Asked) -> Response:
     """Read the same table again: its days are meant as they stand."""
-    found = asked.desk.outcomes.get(str(asked.values["key"]), _Table)
+    found = asked.outcome("key", _Table)
     return _preview(asked, found.kind, found.name, found.content, sure=True)
 
 
 def preview(asked: Asked) -> Response:
     """What is wrong in a table, or what would be kept."""
-    asked.book()
-    found = asked.desk.outcomes.get(str(asked.values["key"]), _Table)
+    found = asked.outcome_to_show("key", _Table)
     logged = found.logged
     doubts = {each.advice for each in logged.problems}
     return shown(
@@ -91,19 +91,20 @@ def keep(asked: Asked) -> Response:
     key, outcomes = str(asked.values["key"]), asked.desk.outcomes
     table, done = outcomes.get(key, _Table), f"{key}-0"
 
+    def keep_now() -> Logged:
+        return _read(asked, table.kind, table.content, sure=table.sure, preview=False)
+
     def do(_: Progress) -> str:
-        if outcomes.find(done, Logged) is None:
-            outcomes.keep(done, _read(asked, table.kind, table.content, sure=table.sure, preview=False))
+        outcomes.once(done, Logged, keep_now)
         return f"{_HERE}/kept/{done}"
 
     title = f"Logging {table.kind}"
-    return goto(f"/work/{asked.desk.jobs.begin(title, _HERE, do).number}")
+    return at_work(asked, title, _HERE, do)
 
 
 def kept(asked: Asked) -> Response:
     """What was kept; or what is wrong now, if the book changed meanwhile."""
-    asked.book()
-    logged = asked.desk.outcomes.get(str(asked.values["key"]), Logged)
+    logged = asked.outcome_to_show("key", Logged)
     told = entry_in_words(logged.entry.what) if logged.entry else ""
     problems = [problem_in_words(each) for each in logged.problems]
     return shown(asked, "table_kept.html", told=told, problems=problems)
@@ -129,7 +130,7 @@ def _preview(asked: Asked, kind: str, name: str, content: bytes, *, sure: bool) 
         logged = _read(asked, kind, content, sure=sure, preview=True)
         return f"{_HERE}/preview/{asked.desk.outcomes.add(_Table(kind, name, content, sure, logged))}"
 
-    return goto(f"/work/{asked.desk.jobs.begin('Reading the table', _HERE, do).number}")
+    return at_work(asked, "Reading the table", _HERE, do)
 
 
 def _read(asked: Asked, kind: str, content: bytes, *, sure: bool, preview: bool) -> Logged:

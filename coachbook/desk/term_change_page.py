@@ -6,16 +6,17 @@ from datetime import date
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page, number_sent
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.dates import Towards, read_day
 from coachbook.model.term_change import TermChange, TermStep
 from coachbook.model.term_plan import Difference, PlanDifference
-from coachbook.wording.counting import listed, short_day
+from coachbook.wording.counting import short_day
 from coachbook.wording.plans import Titles, difference_in_words, topics_in_words
-from coachbook.wording.term_lines import change_in_words
+from coachbook.wording.term_lines import change_in_words, said_once
 from coachbook.workflows.term_changing import SeenChange, days_off, keep_change, look_at_change
 
 _OF_AN_EVENING = frozenset(TermStep) - {TermStep.DAYS_OFF, TermStep.REPLAN}
@@ -41,51 +42,46 @@ def look(asked: Asked) -> Response:
     """Find out what a change would make of the plans; the page that shows it follows."""
     change, touch, outcomes, today = _change(asked), asked.touch_number(), asked.desk.outcomes, asked.today
     back = f"/term/{change.on}" if change.step in _OF_AN_EVENING else "/term"
-    outcomes.find(touch, _Looked)  # refuses a number that is none before anything is done
 
     def do(_: Progress) -> str:
         outcomes.keep(touch, _Looked(look_at_change(asked.book(), asked.syllabus, change, today), back))
         return f"/term/seen/{touch}"
 
-    return goto(f"/work/{asked.desk.jobs.begin('Looking what would change', back, do).number}")
+    return at_work(asked, "Looking what would change", back, do)
 
 
 def seen(asked: Asked) -> Response:
     """What would change, beside what is."""
-    asked.book()  # from now on days are shown as the club writes them
-    touch = str(asked.values["touch"])
-    found = asked.desk.outcomes.get(touch, _Looked)
-    return _page(asked, "term_seen.html", found.seen, found.back, touch)
+    found = asked.outcome_to_show("touch", _Looked)
+    return _page(asked, "term_seen.html", found.seen, found.back)
 
 
 def keep(asked: Asked) -> Response:
     """Do just what was looked at."""
     touch, outcomes = asked.touch_number(), asked.desk.outcomes
-    looked = outcomes.get(str(asked.values["touch"]), _Looked)
-    outcomes.find(touch, _Kept)  # refuses a number that is none before anything is done
+    looked = asked.outcome("touch", _Looked)
+
+    def keep_now() -> _Kept:
+        return _Kept(keep_change(asked.book(), asked.syllabus, looked.seen), looked.back)
 
     def do(_: Progress) -> str:
-        if outcomes.find(touch, _Kept) is None:
-            done = keep_change(asked.book(), asked.syllabus, looked.seen)
-            outcomes.keep(touch, _Kept(done, looked.back))
+        outcomes.once(touch, _Kept, keep_now)
         return f"/term/kept/{touch}"
 
-    return goto(f"/work/{asked.desk.jobs.begin('Changing the plan', looked.back, do).number}")
+    return at_work(asked, "Changing the plan", looked.back, do)
 
 
 def kept(asked: Asked) -> Response:
     """What has changed."""
-    asked.book()  # from now on days are shown as the club writes them
-    touch = str(asked.values["touch"])
-    found = asked.desk.outcomes.get(touch, _Kept)
-    return _page(asked, "term_kept.html", found.seen, found.back, touch)
+    found = asked.outcome_to_show("touch", _Kept)
+    return _page(asked, "term_kept.html", found.seen, found.back)
 
 
 def _change(asked: Asked) -> TermChange:
     step = next((each for each in TermStep if each.value == asked.text("step")), None)
     if step is None:
         raise CoachbookError("The page sent no change.", "Load the page again.")
-    groups = tuple(_numbers(asked.all("group")))
+    groups = tuple(number_sent(each) for each in asked.all("group"))
     units = tuple(unit for unit in asked.all("unit") if unit)
     if step in _OF_AN_EVENING:
         return TermChange(step, groups, asked.day("on"), units)
@@ -99,29 +95,20 @@ def _change(asked: Asked) -> TermChange:
     return TermChange(step, groups, asked.today, days=days)
 
 
-def _numbers(texts: Sequence[str]) -> list[int]:
-    if not all(text.isdecimal() and text.isascii() and len(text) < 10 for text in texts):
-        raise CoachbookError("The page sent no number where one is needed.", "Load the page again.")
-    return [int(text) for text in texts]
-
-
 def _typed(asked: Asked, text: str) -> date:
     return read_day(text, asked.today, Towards.AHEAD)
 
 
-def _page(asked: Asked, template: str, found: SeenChange, back: str, touch: str) -> Response:
+def _page(asked: Asked, template: str, found: SeenChange, back: str) -> Response:
     titles = asked.syllabus.titles
-    whose: dict[tuple[PlanDifference, ...], list[str]] = {}
-    for term in found.made.terms:
-        whose.setdefault(term.changes, []).append(term.planned.group)
+    changes = said_once((term.planned.group, term.changes) for term in found.made.terms)
     return shown(
         asked,
         template,
         found=found,
         back=back,
-        touch=touch,
         what=change_in_words(found.change, found.groups, titles),
-        changes=[(listed(groups), *_beside(changes, titles)) for changes, groups in whose.items()],
+        changes=[(groups, *_beside(each, titles)) for groups, each in changes],
     )
 
 

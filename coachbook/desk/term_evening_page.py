@@ -5,6 +5,7 @@ from starlette.responses import Response
 
 from coachbook.desk.asked import Asked, Page
 from coachbook.desk.shown import shown
+from coachbook.desk.term_page import pin_in_words
 from coachbook.model.term_plan import SlotKind
 from coachbook.wording.counting import listed
 from coachbook.wording.plans import Titles, kind_in_words, reason_in_words, subject
@@ -52,8 +53,7 @@ def _slots(cell: WallCell, titles: Titles) -> list[tuple[str, int, str, str, str
             time_of_slot(cell.at, start),
             slot.minutes,
             kind_in_words(slot.kind),
-            subject(slot, titles)
-            + (" (pinned)" if slot.kind is SlotKind.NEW and slot.unit in cell.pinned else ""),
+            subject(slot, titles) + pin_in_words(cell, slot),
             reason_in_words(slot.why, titles),
             f"yes, with {listed(others)}" if others else "yes" if slot.with_coach else "",
         )

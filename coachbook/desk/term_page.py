@@ -9,13 +9,13 @@ from starlette.responses import Response
 from coachbook.desk.asked import Asked, Page, downloaded
 from coachbook.desk.shown import shown
 from coachbook.model.problem import read_date
-from coachbook.model.term_plan import SlotKind, TermPlan
-from coachbook.wording.counting import listed
+from coachbook.model.term_plan import Slot, SlotKind, TermPlan
 from coachbook.wording.plans import Titles
 from coachbook.wording.term_lines import (
     all_freed_in_words,
     days_in_words,
     fitting_in_words,
+    said_once,
     slot_in_company,
     term_in_words,
     time_of_slot,
@@ -77,20 +77,23 @@ def calendar(asked: Asked) -> Response:
 
 def cell_shown(cell: WallCell, titles: Titles) -> CellShown:
     """A group's evening as the wall plan words it: all but the minutes to spare."""
-    new = SlotKind.NEW
     return CellShown(
         cell,
         tuple(
             (
                 time_of_slot(cell.at, start),
-                slot_in_company(slot, others, titles)
-                + (" (pinned)" if slot.kind is new and slot.unit in cell.pinned else ""),
+                slot_in_company(slot, others, titles) + pin_in_words(cell, slot),
                 slot.with_coach,
             )
             for start, slot, others in cell.slots
             if slot.kind is not SlotKind.BUFFER
         ),
     )
+
+
+def pin_in_words(cell: WallCell, slot: Slot) -> str:
+    """What is said after a slot if a unit is pinned to it."""
+    return " (pinned)" if cell.is_pinned(slot) else ""
 
 
 def _cells(found: TermWall, day: date, titles: Titles) -> list[CellShown | None]:
@@ -103,12 +106,10 @@ def _cells(found: TermWall, day: date, titles: Titles) -> list[CellShown | None]
 
 def _each_once(found: TermWall, lines: Callable[[TermPlan], Iterable[str]]) -> list[str]:
     """What is said of the plans: each line once, with the groups that it is about."""
-    whose: dict[str, dict[str, None]] = {}
-    for column in found.columns:
-        for plan in column.plans:
-            for line in lines(plan):
-                whose.setdefault(line, {})[column.group.name] = None
-    return [f"{listed(groups)}: {line}" for line, groups in whose.items()]
+    told = (
+        (column.group.name, line) for column in found.columns for plan in column.plans for line in lines(plan)
+    )
+    return [f"{groups}: {line}" for groups, line in said_once(told)]
 
 
 def _fitting(found: TermWall, titles: Titles) -> list[str]:

@@ -1,11 +1,23 @@
 """The page of work that takes a while: how far it is, and then where it leads to."""
 
+from collections.abc import Callable
+
 from starlette.responses import JSONResponse, Response
 
 from coachbook.desk.asked import Asked, Page, goto
-from coachbook.desk.jobs import Job
+from coachbook.desk.jobs import Job, Progress
 from coachbook.desk.shown import refused, shown
 from coachbook.errors import CoachbookError
+
+
+def at_work(asked: Asked, title: str, back: str, do: Callable[[Progress], str]) -> Response:
+    """Begin a job (see `Jobs.begin`), and go to its page."""
+    return goto(work_path(asked.desk.jobs.begin(title, back, do).number))
+
+
+def work_path(job: int) -> str:
+    """The address of a job."""
+    return f"/work/{job}"
 
 
 def show(asked: Asked) -> Response:

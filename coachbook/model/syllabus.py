@@ -115,6 +115,14 @@ class Unit:
     demonstration_goal: Goal = Goal.WIN
     shows: tuple[Show, ...] = ()
 
+    def play_out(self, number: int) -> PlayOut:
+        """That of a number, from 1. Raises CoachbookError if there is none."""
+        if not 1 <= number <= len(self.play_outs):
+            raise CoachbookError(
+                f"The unit {self.code} has no play-out {number}.", f"It has {len(self.play_outs) or 'none'}."
+            )
+        return self.play_outs[number - 1]
+
 
 @dataclass(frozen=True, slots=True)
 class Level:

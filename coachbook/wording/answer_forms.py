@@ -2,11 +2,12 @@
 
 from collections.abc import Callable
 
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.wording.counting import listed
 from coachbook.wording.exercises import option_words
 
-_ENGLISH = "KQRBN"
+_ENGLISH = PaperOptions().letters
 _STRONGEST_FIRST = "QRBNK"
 _SHORT = 2
 """Words of an option that is easily written out."""

@@ -3,6 +3,7 @@ it."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
+from typing import TypeVar
 
 from coachbook.model.term_change import TermChange, TermStep
 from coachbook.model.term_plan import (
@@ -28,8 +29,18 @@ from coachbook.wording.plans import (
     unmistakable,
 )
 
+Said = TypeVar("Said")
 Company = Mapping[tuple[date, int], Sequence[str]]
 """The other groups to which the same is explained, by evening and the minute at which that begins."""
+
+
+def said_once(told: Iterable[tuple[str, Said]]) -> list[tuple[str, Said]]:
+    """What is said of groups, after the name of each; the same once, after all the names: "Foxes and
+    Owls"."""
+    whose: dict[Said, dict[str, None]] = {}
+    for group, said in told:
+        whose.setdefault(said, {})[group] = None
+    return [(listed(groups), said) for said, groups in whose.items()]
 
 
 def term_in_words(plan: TermPlan) -> Iterator[str]:

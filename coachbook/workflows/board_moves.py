@@ -46,10 +46,16 @@ def position_after(fen: str, written: str, letters: str | None) -> str:
     """The FEN after a move as a person writes it; `letters` are the club's. Raises CoachbookError if it is no
     legal move, and where `legal_moves` does."""
     board = read_position(fen)
+    return after_move(board, read_one_move(board, written, letters)).fen()
+
+
+def read_one_move(board: chess.Board, written: str, letters: str | None) -> chess.Move:
+    """The move that a person writes; `letters` are the club's. Raises CoachbookError if it is no legal
+    move."""
     (move, *more) = read_moves(board, written, letters) or (NoMove.UNREADABLE,)
     if more or isinstance(move, NoMove):
         raise CoachbookError(f"'{written}' is no legal move here.", "Write one move, such as Kd5.")
-    return after_move(board, move).fen()
+    return move
 
 
 def read_position(fen: str) -> chess.Board:

@@ -7,10 +7,10 @@ from datetime import date
 
 from coachbook.club.book import Book, Reading
 from coachbook.club.results import answers, attendance, evenings, play_outs
-from coachbook.club.sheets import prepared_for
+from coachbook.club.sheets import Prepared, prepared_for
 from coachbook.club.students import list_groups, list_students
 from coachbook.errors import Advice, CoachbookError, Step
-from coachbook.model.facts import Doubt, Impression
+from coachbook.model.facts import Attendance, Doubt, Impression
 from coachbook.model.play_outs import card_code
 from coachbook.model.progress import Evening, ReviewAdvice
 from coachbook.model.syllabus import Syllabus
@@ -26,6 +26,7 @@ from coachbook.workflows.members import (
     planned_again,
     planned_session,
     planned_sessions,
+    session_on,
     term_at,
 )
 from coachbook.workflows.planning import Together, together_with
@@ -141,13 +142,14 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
     with book.reading() as tx:
         session = planned_session(tx, group, on)
         students = tuple(student.name for student in list_students(tx, group))
-        unmarked = _unmarked(tx, group, on, students)
         marks = attendance(tx, on=on, group=group)
+        unmarked = _unmarked(marks, students)
         present = None if unmarked else frozenset(mark.student for mark in marks if mark.present)
         away = {mark.student for mark in marks if not mark.present}
         there = [name for name in students if name not in away]
         units = session.units(*SlotKind) if session is not None else ()
-        open_sheets = _left_of_sheets(tx, group, on, there)
+        kept = prepared_for(tx, group, on)
+        open_sheets = _left_of_sheets(tx, group, kept, there)
         again = planned_again(tx, group, on)
         return ToClose(
             group,
@@ -155,7 +157,7 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
             students,
             present,
             tuple((sheet, (name,)) for sheet, name, _ in open_sheets),
-            _cards(tx, group, on, there),
+            _cards(tx, group, on, kept, there),
             tuple((code, titles.get(code, code)) for code in units),
             tuple(
                 card_code(unit.code, 1) for unit in syllabus.units if unit.code in units and unit.play_outs
@@ -170,9 +172,9 @@ def to_close(book: Book, syllabus: Syllabus, group: str, on: date) -> ToClose:
         )
 
 
-def _unmarked(tx: Reading, group: str, on: date, students: Sequence[str]) -> tuple[str, ...]:
+def _unmarked(marks: Sequence[Attendance], students: Sequence[str]) -> tuple[str, ...]:
     """The students of whom it is not logged whether they were there."""
-    marked = {mark.student for mark in attendance(tx, on=on, group=group)}
+    marked = {mark.student for mark in marks}
     return tuple(name for name in students if name not in marked)
 
 
@@ -183,8 +185,9 @@ def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequ
     has no plan."""
     left = to_close(book, syllabus, group, on)
     with book.reading() as tx:
-        session = planned_session(tx, group, on)
-        ahead = [each.on for each in planned_sessions(tx, group) if each.on > on]
+        sessions = planned_sessions(tx, group)
+        session = session_on(sessions, on)
+        ahead = [each.on for each in sessions if each.on > on]
         again = planned_again(tx, group, on) | set(not_done)
         seen = evenings(tx, group=group, until=on)
     moved = _planned_anew(book, syllabus, group, on, not_done) if not_done else _Moved()
@@ -239,7 +242,7 @@ def _did_not_finish_either(
     found = {}
     for other, units in joint_units(tx, group, on).items():
         students = tuple(student.name for student in list_students(tx, other))
-        if _unmarked(tx, other, on, students):
+        if _unmarked(attendance(tx, on=on, group=other), students):
             found[other] = units & set(not_done)
     return found
 
@@ -279,11 +282,10 @@ def _was_all_right(evening: Evening) -> bool:
 
 
 def _left_of_sheets(
-    tx: Reading, group: str, on: date, there: Sequence[str]
+    tx: Reading, group: str, kept: Mapping[str, Prepared], there: Sequence[str]
 ) -> tuple[tuple[Worksheet, str, tuple[int, ...]], ...]:
     """The sheets made ready for those who are there, each with its student and the items that are not logged;
     those of which every item is are left out."""
-    kept = prepared_for(tx, group, on)
     codes = {name: kept[name].sheet for name in there if name in kept and kept[name].sheet}
     sheets = {code: sound_sheet(tx, code) for code in dict.fromkeys(codes.values())}
     logged = {code: answers(tx, group=group, sheets=[code]) for code in sheets}
@@ -295,9 +297,10 @@ def _left_of_sheets(
     return tuple(each for each in found if each[2])
 
 
-def _cards(tx: Reading, group: str, on: date, there: Sequence[str]) -> tuple[tuple[str, str], ...]:
+def _cards(
+    tx: Reading, group: str, on: date, kept: Mapping[str, Prepared], there: Sequence[str]
+) -> tuple[tuple[str, str], ...]:
     """Students with the cards they were given and that are not logged on that evening."""
-    kept = prepared_for(tx, group, on)
     logged = {(each.student, each.card) for each in play_outs(tx, group=group) if each.on == on}
     return tuple(
         (name, card)

@@ -20,12 +20,6 @@ def settings_of_club(path: Path | None) -> ClubSettings:
     return open_club(path).settings if path is not None or usual_book().exists() else ClubSettings()
 
 
-def papers_of(settings: ClubSettings) -> PaperOptions:
-    """How a club's papers are printed where nothing else is asked for."""
-    usual = PaperOptions()
-    return PaperOptions(settings.paper, settings.notation, settings.letters or usual.letters)
-
-
 def checked_letters(letters: str) -> str:
     """Letters for the pieces as capitals. Raises CoachbookError for letters that cannot be."""
     return PaperOptions(letters=letters.strip().upper()).letters

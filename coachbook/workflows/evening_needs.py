@@ -20,7 +20,7 @@ from coachbook.term.reviews import with_due
 from coachbook.term.taught import assessed_units, next_catch_up
 from coachbook.wording.counting import shown_day
 from coachbook.workflows.catching_up import Taught, taught_before
-from coachbook.workflows.members import planned_sessions, term_at
+from coachbook.workflows.members import planned_sessions, session_on, term_at
 from coachbook.workflows.sheet_contents import StudentTonight, sheet_contents
 
 _MOST_CARDS = 2
@@ -81,7 +81,7 @@ class Tonight:
 def tonight_of(tx: Reading, syllabus: Syllabus, group: str, on: date) -> Tonight:
     """The evening of a group. Raises CoachbookError if its plan has none on that day."""
     sessions = planned_sessions(tx, group)
-    session = next((each for each in sessions if each.on == on), None)
+    session = session_on(sessions, on)
     if session is None:
         raise CoachbookError(
             f"The plan of {group} has no evening on {shown_day(on)}.", Advice(Step.SHOW_THE_TERM)

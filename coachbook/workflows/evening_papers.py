@@ -15,8 +15,9 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus
 from coachbook.wording.counting import day_in_words
 from coachbook.workflows.club_settings import folder_of_papers
+from coachbook.workflows.evening_grid import groups_meeting
 from coachbook.workflows.evening_to_log import evening_still_open
-from coachbook.workflows.members import planned_session, planned_sessions
+from coachbook.workflows.members import planned_sessions
 from coachbook.workflows.preparing import PreparedEvening, Progress, evening_files_in, prepare_evening
 
 
@@ -43,7 +44,8 @@ class EveningPapers:
 def evening_groups(book: Book, on: date) -> EveningGroups:
     """Whose papers can be made for a day. Raises CoachbookError if no plan has an evening on it."""
     with book.reading() as tx:
-        groups = [group for group in list_groups(tx) if planned_session(tx, group.name, on) is not None]
+        meeting = groups_meeting(tx, on)
+        groups = [group for group in list_groups(tx) if group.name in meeting]
         if not groups:
             raise CoachbookError(f"No evening is planned on {day_in_words(on)}.", _next_one(tx, on))
         with_papers = [group for group in groups if prepared_for(tx, group.name, on)]
@@ -56,7 +58,8 @@ def evening_papers(book: Book, on: date, today: date) -> EveningPapers:
     names = [group.name for group in evening.groups]
     left = evening_still_open(book, min(on - timedelta(1), today), names)
     with book.reading() as tx:
-        whose = [group for group in evening.groups if left and planned_session(tx, group.name, left)]
+        meeting = groups_meeting(tx, left) if left else frozenset()
+        whose = [group for group in evening.groups if group.name in meeting]
     files = evening_files_in(folder_of_papers(book), on)
     printer, coach = (file if file.is_file() else None for file in files)
     return EveningPapers(evening, printer, coach, (left, whose[0]) if left else None)

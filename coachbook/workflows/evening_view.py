@@ -13,7 +13,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
 from coachbook.workflows.evening_grid import GridRow, groups_meeting, rows_of, students_of_evening
 from coachbook.workflows.evening_to_log import evening_still_open
-from coachbook.workflows.members import next_evening, planned_session, planned_sessions
+from coachbook.workflows.members import next_evening, planned_sessions, session_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +68,8 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
     """A group's evening (by the group's id). Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
         own = group_numbered(tx, group)
-        session = planned_session(tx, own.name, on)
-        days = [each.on for each in planned_sessions(tx, own.name)]
+        sessions = planned_sessions(tx, own.name)
+        session, days = session_on(sessions, on), [each.on for each in sessions]
         units = session.units(*SlotKind) if session is not None else ()
         titles = syllabus.titles
         return EveningView(
@@ -90,7 +90,7 @@ def could_be_guests(book: Book, group: int, on: date) -> tuple[Student, ...]:
     by name. Raises CoachbookError for an unknown group."""
     with book.reading() as tx:
         own = group_numbered(tx, group)
-        seen = {row.student.id for row in rows_of(tx, own.name, on)}
+        seen = {each.id for each in students_of_evening(tx, own.name, on)}
         meeting = groups_meeting(tx, on) | {own.name}
         others = (each for each in list_students(tx) if each.id not in seen)
         return tuple(each for each in others if meeting.isdisjoint(each.groups))

@@ -75,6 +75,10 @@ def term_at(tx: Reading, group: str, on: date) -> Term:
     terms = terms_of(tx, group)
     if not terms:
         raise CoachbookError(f"The group {group} has no term plan.", Advice(Step.PLAN_A_TERM))
+    return _term_of_day(terms, on)
+
+
+def _term_of_day(terms: Sequence[Term], on: date) -> Term:
     of_day = (term for term in terms if term.plan.is_for(on))
     not_over = (term for term in terms if on <= term.plan.ends_on)
     return next(of_day, next(not_over, terms[-1]))
@@ -95,16 +99,20 @@ def next_evening(tx: Reading, groups: Iterable[str], first: date) -> date | None
 
 def planned_session(tx: Reading, group: str, on: date) -> PlannedSession | None:
     """What the group's plans have for an evening; None if there is no plan, or none for it."""
-    sessions = planned_sessions(tx, group) if group else ()
+    return session_on(planned_sessions(tx, group), on) if group else None
+
+
+def session_on(sessions: Iterable[PlannedSession], on: date) -> PlannedSession | None:
+    """That of an evening; None if there is none."""
     return next((session for session in sessions if session.on == on), None)
 
 
 def planned_again(tx: Reading, group: str, on: date) -> frozenset[str]:
     """Units of which the group's plan says by now that they were not done on an evening; none if it has no
     plan. Raises CoachbookError for an unknown group."""
-    if not terms_of(tx, group):
-        return frozenset()
-    return frozenset(each.unit for each in term_at(tx, group, on).plan.not_done if each.before > on)
+    terms = terms_of(tx, group)
+    not_done = _term_of_day(terms, on).plan.not_done if terms else ()
+    return frozenset(each.unit for each in not_done if each.before > on)
 
 
 def days_held(tx: Reading, group: str) -> frozenset[date]:

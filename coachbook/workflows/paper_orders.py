@@ -13,6 +13,7 @@ from coachbook.exercises.minutes import MOST
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus
 from coachbook.workflows.club_settings import folder_of_papers
+from coachbook.workflows.members import group_with
 from coachbook.workflows.own_shown import suiting_exercises
 from coachbook.workflows.posters import make_poster
 from coachbook.workflows.printed_sheets import (
@@ -92,10 +93,7 @@ def order_lesson(
 ) -> Path:
     """The lesson plan of a unit, for a group or for nobody in particular; see `make_lesson`. Raises
     CoachbookError for an unknown number or unit."""
-    group = None
-    if whom.group is not None:
-        with book.reading() as tx:
-            group = group_numbered(tx, whom.group).name
+    group = _name_of_group(book, whom)
     return make_lesson(book, syllabus, syllabus.unit(unit), group, on, folder_of_papers(book), options)
 
 
@@ -118,10 +116,7 @@ def order_review(
 ) -> tuple[Reviews, ReviewPapers | None]:
     """Who is due, of a group or of the whole club, and the papers for it; None if nobody is. Raises
     CoachbookError for an unknown number."""
-    group = None
-    if whom.group is not None:
-        with book.reading() as tx:
-            group = group_numbered(tx, whom.group).name
+    group = _name_of_group(book, whom)
     due = reviews_due(book, syllabus, group, on)
     if not due.advice:
         return due, None
@@ -137,3 +132,7 @@ def names_for(book: Book, whom: ForWhom) -> tuple[str, ...]:
         if whom.group is not None:
             return students_for(tx, group_numbered(tx, whom.group).name, None)
     return ()
+
+
+def _name_of_group(book: Book, whom: ForWhom) -> str | None:
+    return None if whom.group is None else group_with(book, whom.group).name

@@ -59,11 +59,7 @@ def start_of(syllabus: Syllabus, text: str, unit: str | None, allowance: int | N
     if found is not None:
         code, number = found
         named = syllabus.unit(code)
-        if not 1 <= number <= len(named.play_outs):
-            raise CoachbookError(
-                f"The unit {code} has no play-out {number}.", f"It has {len(named.play_outs) or 'none'}."
-            )
-        return Start(named, named.play_outs[number - 1], f"PLAY-{code.upper()}-{number}")
+        return Start(named, named.play_out(number), f"PLAY-{code.upper()}-{number}")
     if "/" not in text:
         raise CoachbookError(
             f"'{text}' is neither a card's code nor a position.",

@@ -17,12 +17,12 @@ from coachbook.endgame.probe import Result, probe
 from coachbook.endgame.symmetry import MIRROR, turned_board
 from coachbook.errors import CoachbookError
 from coachbook.exercises.judging import judge_play_out
-from coachbook.exercises.notation import NoMove, read_moves
 from coachbook.exercises.opponent import reply
 from coachbook.method.methods import find_method
 from coachbook.model.facts import Group, Student
 from coachbook.model.play_outs import GameEnd, JudgedPlayOut, card_code
 from coachbook.model.position import Arrow, ArrowStyle, Marks, Position
+from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.paper.judged_play_out import ARROWS, arrows_of
 from coachbook.paper.text import notated
@@ -35,6 +35,7 @@ from coachbook.wording.practice_words import (
     then_in_words,
     your_move,
 )
+from coachbook.workflows.board_moves import read_one_move
 from coachbook.workflows.evening_view import groups_on
 from coachbook.workflows.kept_once import Touch
 from coachbook.workflows.playing import Start, touch_play_out
@@ -42,7 +43,7 @@ from coachbook.workflows.playing import Start, touch_play_out
 LONGEST = 1000
 """Half moves; the rule of fifty moves ends every game of four men before."""
 
-_FIGURINES = "♔♕♖♗♘"
+_FIGURINES = PaperOptions().men
 """They mean the same in every language, whatever a club's letters are."""
 
 
@@ -63,7 +64,7 @@ class Practice:
     @property
     def play_out(self) -> PlayOut:
         """What is played out."""
-        own = self.unit.play_outs[self.number - 1]
+        own = self.unit.play_out(self.number)
         return replace(own, fen=mirror_of(own.fen)) if self.mirrored else own
 
     @property
@@ -143,10 +144,7 @@ def practice_of(
     """A game as it was left. Raises CoachbookError for a unit or a play-out that there is not, for a move
     that is not legal, and for one after the end."""
     unit = syllabus.unit(code)
-    if not 1 <= number <= len(unit.play_outs):
-        raise CoachbookError(
-            f"The unit {unit.code} has no play-out {number}.", f"It has {len(unit.play_outs) or 'none'}."
-        )
+    unit.play_out(number)  # says so if there is none
     if len(moves) > LONGEST:
         raise CoachbookError("No game is as long as that.", "Begin another.")
     begun = Practice(unit, number, seed, mirrored)
@@ -171,10 +169,7 @@ def moved(practice: Practice, uci: str) -> Practice:
 def read_move(practice: Practice, written: str, letters: str | None) -> str:
     """The student's move in UCI as a person writes it; `letters` are the club's. Raises CoachbookError if it
     is no legal move."""
-    (move, *more) = read_moves(practice.board, written, letters) or (NoMove.UNREADABLE,)
-    if more or isinstance(move, NoMove):
-        raise CoachbookError(f"'{written}' is no legal move here.", "Write one move, such as Kd5.")
-    return move.uci()
+    return read_one_move(practice.board, written, letters).uci()
 
 
 def mirror_of(fen: str) -> str:
@@ -197,7 +192,7 @@ def another(practice: Practice, seed: int) -> Practice:
     """The next position of the unit, in a circle: each as it stands on its card, then mirrored if that makes
     another of it."""
     unit, number = practice.unit, practice.number
-    fen = unit.play_outs[number - 1].fen
+    fen = unit.play_out(number).fen
     if not practice.mirrored and mirror_of(fen) != fen:
         return Practice(unit, number, seed, mirrored=True)
     return Practice(unit, number % len(unit.play_outs) + 1, seed)

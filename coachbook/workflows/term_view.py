@@ -39,6 +39,10 @@ class WallCell:
     not_done: tuple[str, ...]
     was_held: bool
 
+    def is_pinned(self, slot: Slot) -> bool:
+        """Whether one of its slots begins a unit that is to begin on it."""
+        return slot.kind is SlotKind.NEW and slot.unit in self.pinned
+
 
 @dataclass(frozen=True, slots=True)
 class WallColumn:
@@ -57,6 +61,10 @@ class WallColumn:
             for start, _, others in cell.slots
             if others
         }
+
+    def plan_on(self, on: date) -> TermPlan:
+        """The plan of one of its evenings."""
+        return next(plan for plan in self.plans if plan.session_on(on) is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +148,7 @@ def term_evening(book: Book, syllabus: Syllabus, on: date, today: date) -> TermE
 def _begun(tx: Reading, column: WallColumn, on: date, today: date) -> frozenset[str]:
     """What can no longer be pinned to an evening: what the group knows, or has begun."""
     first = first_open(tx, column.group.name, today)
-    plan = next(plan for plan in column.plans if plan.session_on(on) is not None)
+    plan = column.plan_on(on)
     return frozenset(plan.known) | units_begun(plan, first)
 
 
@@ -149,8 +157,7 @@ def _whole(
 ) -> GroupEvening:
     cell = column.cells[on]
     is_open = on >= today and not cell.was_held
-    starts_on = next(plan.starts_on for plan in column.plans if plan.session_on(on) is not None)
-    first = max(today, starts_on)
+    first = max(today, column.plan_on(on).starts_on)
     term = term_of(book, syllabus, column.group.name, first) if is_open else None
     taken = begun.union(cell.pinned, cell.session.units(SlotKind.NEW) if not is_open else ())
     return GroupEvening(

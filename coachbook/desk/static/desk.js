@@ -13,14 +13,19 @@ export function tell(text, lasts = 4000) {
   if (lasts) tell.timer = setTimeout(() => { told.textContent = ""; }, lasts);
 }
 
+// The part with an id in what the desk sent; null if it is not there.
+export function partOf(html, id) {
+  const holder = document.createElement("template");
+  holder.innerHTML = html;
+  return holder.content.getElementById(id);
+}
+
 export function put(id, html) {
   const old = document.getElementById(id);
   if (!old) return;
   const active = document.activeElement;
   const place = old.contains(active) ? [...old.querySelectorAll("button, a")].indexOf(active) : -1;
-  const holder = document.createElement("template");
-  holder.innerHTML = html.trim();
-  const part = [...holder.content.children].find((each) => each.id === id);
+  const part = partOf(html, id);
   if (!part) return;
   old.replaceWith(part);
   if (place >= 0) part.querySelectorAll("button, a")[place]?.focus();

@@ -1,7 +1,7 @@
 // An ending on the board: each move and each step of a plan is shown in place, so that a full screen stays one.
 
 import { makeBoard } from "./board.js";
-import { tell } from "./desk.js";
+import { partOf, tell } from "./desk.js";
 
 const looked = () => document.getElementById("looked");
 let asked = 0;
@@ -32,9 +32,7 @@ async function show(address, isNew = true) {
   }
   if (mine !== asked) return;
   if (!answer.ok) { tell(text, 8000); return; }
-  const holder = document.createElement("template");
-  holder.innerHTML = text;
-  const part = holder.content.getElementById("looked");
+  const part = partOf(text, "looked");
   if (!part) { location.assign(answer.url); return; }
   if (isNew) history.pushState(null, "", answer.url);
   replace(part);

@@ -2,7 +2,7 @@
 // coachbook's reply. The whole game stands in the page's address.
 
 import { makeBoard } from "./board.js";
-import { tell } from "./desk.js";
+import { partOf, tell } from "./desk.js";
 
 const happened = document.getElementById("happened");
 let isAsked = false;
@@ -32,9 +32,7 @@ async function send(address) {
     return "The desk does not answer. Make your move again.";
   }
   if (!answer.ok) return text;
-  const holder = document.createElement("template");
-  holder.innerHTML = text;
-  const part = holder.content.getElementById("game");
+  const part = partOf(text, "game");
   if (!part) { location.assign(answer.url); return ""; }
   history.replaceState(null, "", answer.url);
   replace(part);
