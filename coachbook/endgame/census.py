@@ -146,7 +146,7 @@ class Survey:
         Identical men are taken in one order only, and of two mirrored cells with the kings on
         the long diagonal only one. Of more than `most` so many are taken, evenly spread.
         """
-        found = np.flatnonzero(_unpacked(positions & self._distinct))
+        found = np.flatnonzero(unpacked(positions & self._distinct))
         if most is not None and len(found) > most:
             found = found[np.arange(most) * len(found) // most]
         return np.stack(np.unravel_index(found, (*self.space.shape, 64)), axis=1)
@@ -184,7 +184,7 @@ class Survey:
         for man in self.space.men:
             if man.is_pawn:
                 plain[self.space.at({man.axis: man.just_pushed})] = 0
-        values = self.values[self.side].reshape(-1)[_unpacked(plain)]
+        values = self.values[self.side].reshape(-1)[unpacked(plain)]
         won = values > 0
         slowest = int(values[won].min()) if won.any() else None
         longest = self.cells(self.where(lambda v: v == slowest) & plain if won.any() else self.space.empty())
@@ -261,6 +261,6 @@ def packed(cells: NDArray[np.bool_]) -> Words:
     return np.packbits(cells, axis=-1, bitorder="little").view(np.uint64)[..., 0]
 
 
-def _unpacked(positions: Words) -> NDArray[np.bool_]:
+def unpacked(positions: Words) -> NDArray[np.bool_]:
     """All cells in one row: shape (cells,)."""
     return np.unpackbits(positions.view(np.uint8), bitorder="little").view(np.bool_)

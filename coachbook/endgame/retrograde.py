@@ -13,23 +13,33 @@ A set of positions is an array of words (see `space`); "some move of this side l
 set" is one function (`unmoving.Unmover.some`), and "every move leads into S" is "there is a move,
 and none leads outside S". Captures and promotions need no code of their own here: the cells
 that they lead to are positions of smaller endings, whose values are filled in beforehand
-(`smaller`) and join the loop as seeds when their distance comes up.
+(`smaller`) and join the loop as seeds when their distance comes up. Only where a space is a slice (see
+`space`) there are moves that lead out of it, a pawn's captures: how good they are is known beforehand, too,
+and the cells that have one join the loop (a winner's) or leave it (a loser's) at that distance.
 
 Values are signed bytes for the side to move, ordered so that the greater is the better:
 127 - m: mates in m moves; 0: a draw; -(127 - m): is mated in m (0: checkmated); 127: the cell
 is no position. The longest mate that fits is 126 moves.
 """
 
-from itertools import combinations, product
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import combinations
 
+import chess
 import numpy as np
 
-from coachbook.endgame.smaller import IMPOSSIBLE, LookUp, Values, fill_smaller
-from coachbook.endgame.space import ALL, BLACK, WHITE, Man, Space
+from coachbook.endgame.smaller import IMPOSSIBLE, LookUp, Values, fill_leaving, fill_smaller
+from coachbook.endgame.space import ALL, BLACK, ONE, WHITE, Man, Space
 from coachbook.endgame.symmetry import Words
 from coachbook.endgame.unmoving import Unmover
 
+Told = Callable[[int, int], None]
+"""Hears the winner (0: White) whose mates are looked for, and in how many moves."""
+
 LONGEST = 126
+_AT_ONCE = 32_768
+"""Words that are spread into bytes at once."""
 _SPREAD = np.unpackbits(np.arange(256, dtype=np.uint8)[:, None], axis=1, bitorder="little").view(np.uint64)[
     :, 0
 ]
@@ -47,30 +57,37 @@ class Rules:
     def can_move_and_mated(self, side: int, reach: Words) -> tuple[Words, Words]:
         """Where this side, to move, has a move into `reach`; and where it is checkmated."""
         can_move = self.unmover.some(side, reach)
-        return can_move, self.legal[side] & ~can_move & self.attacked[1 - side]
+        return can_move, self.mated(side, can_move)
+
+    def mated(self, side: int, can_move: Words) -> Words:
+        """Where this side, to move, is checkmated, if these are the cells in which it has a move."""
+        return self.legal[side] & ~can_move & self.attacked[1 - side]
 
     def _attacked_by(self, side: int) -> Words:
         """The cells in which a man of this side attacks the other king: he could move onto him."""
         found = self.space.empty()
         for man in self.space.men_of(side):
-            for place, single in self.unmover.unmoves_of(man, self._on_enemy_king(man)):
-                view = place(found)
-                view |= single
             if man.is_pawn:
-                at = self.space.at
-                found[at({man.axis: man.just_pushed})] = found[at({man.axis: man.after_double_step})]
+                found |= self._attacked_by_pawn(man)
+            else:
+                self.unmover.join_man(found, man, self._on_enemy_king(man))
         return found
 
+    def _attacked_by_pawn(self, pawn: Man) -> Words:
+        space, colour = self.space, pawn.side == WHITE
+        attacks = np.array(
+            [chess.BB_PAWN_ATTACKS[colour][square] for square in pawn.squares], dtype=np.uint64
+        )
+        attacked = space.along(pawn.axis, attacks)
+        return attacked if colour else (attacked >> space.along(0, space.kings.astype(np.uint64)) & ONE) * ALL
+
     def _on_enemy_king(self, man: Man) -> Words:
-        space, squares = self.space, np.arange(64)
+        space, squares = self.space, man.squares
         if man.side == WHITE:
-            on_king = space.along(man.axis, np.uint64(1) << squares.astype(np.uint64))
+            on_king = space.along(man.axis, ONE << squares.astype(np.uint64))
         else:
             on_king = (space.along(man.axis, squares) == space.along(0, space.kings)) * ALL
-        cells = np.broadcast_to(on_king, space.shape).copy()
-        if man.is_pawn:
-            cells[space.at({man.axis: man.just_pushed})] = 0
-        return cells
+        return np.broadcast_to(on_king, space.shape)
 
     def _legal(self, side: int) -> Words:
         """The cells that are positions with this side to move."""
@@ -91,113 +108,130 @@ class Rules:
         return legal
 
 
-def solve(space: Space, look_up: LookUp) -> Values:
-    """The values of a whole space: shape (2, K, 64, ..., 64), side to move first, black king last.
+def solve(space: Space, look_up: LookUp, tell: Told = lambda _winner, _moves: None) -> Values:
+    """The values of a space: its shape with the side to move before it, and the black king (64) last.
 
-    `look_up` gives values of smaller endings.
+    `look_up` gives values of smaller endings; `tell` hears, before each step, whose mates are looked for,
+    and in how many moves. Raises OverflowError for a mate that does not fit into a byte.
     """
     rules = Rules(space)
-    seeds = (
-        _Seeds(space, fill_smaller(space, WHITE, look_up)),
-        _Seeds(space, fill_smaller(space, BLACK, look_up)),
+    seeds, leaving = (
+        (_Seeds(space, fill(space, WHITE, look_up)), _Seeds(space, fill(space, BLACK, look_up)))
+        for fill in (fill_smaller, fill_leaving)
     )
     reach = (rules.legal[WHITE] | seeds[WHITE].cells, rules.legal[BLACK] | seeds[BLACK].cells)
     values = np.zeros((2, *space.shape, 64), dtype=np.int8)
-    rows = [slice(row, row + 1) for row in range(len(space.kings))]  # one stays in the processor's cache
-    for side, row in product((WHITE, BLACK), rows):
-        values[side, row] = _bytes_of(spread(~reach[side][row]) * np.uint64(IMPOSSIBLE))
+    for side in (WHITE, BLACK):
+        _put(values[side], IMPOSSIBLE, ~reach[side])
     for winner in (WHITE, BLACK):
         if space.men_of(winner):
-            won, lost = _race(rules, winner, reach, seeds)
-            for row in rows:
-                values[winner, row] += won.values_of(row)
-                values[1 - winner, row] -= lost.values_of(row)
+            race = _Race(rules, winner, reach, seeds, leaving)
+            for moves, won, lost in race.steps():
+                tell(winner, moves)
+                put_mates(values[winner], moves, won, wins=True)
+                put_mates(values[1 - winner], moves, lost, wins=False)
     return values
 
 
-def _race(
-    rules: Rules, winner: int, reach: tuple[Words, Words], seeds: tuple["_Seeds", "_Seeds"]
-) -> tuple["Distances", "Distances"]:
-    """All mates that one side can give: with the winner, and with the loser to move."""
-    loser, some = 1 - winner, rules.unmover.some
-    won, lost = Distances(rules.space), Distances(rules.space)
-    can_move, mated = rules.can_move_and_mated(loser, reach[winner])
-    new_lost = mated
-    seeds[loser].add(-127, new_lost)
-    lost.record(0, new_lost)
-    not_won = reach[winner].copy()
-    waiting = rules.legal[loser] & can_move
-    moves = 0
-    while new_lost.any() or moves < max(seeds[loser].longest, seeds[winner].longest):
-        moves += 1
-        new_won = some(winner, new_lost) if new_lost.any() else rules.space.empty()
-        new_won &= not_won
-        new_won &= rules.legal[winner]
-        seeds[winner].add(127 - moves, new_won)
-        new_lost = rules.space.empty()
-        if new_won.any():
-            won.record(moves, new_won)
+@dataclass(frozen=True)
+class _Race:
+    """All mates that one side, the winner, can give.
+
+    For each side to move: the cells that can be reached, those of smaller endings by their value, and those
+    with a move that leaves the slice, by the best value that the other side has then.
+    """
+
+    rules: Rules
+    winner: int
+    reach: tuple[Words, Words]
+    seeds: tuple["_Seeds", "_Seeds"]
+    leaving: tuple["_Seeds", "_Seeds"]
+
+    def steps(self) -> Iterator[tuple[int, Words, Words]]:
+        """For each number of moves: where the winner, to move, mates in so many, and where the loser, to
+        move, is mated in so many."""
+        winner, loser, some = self.winner, 1 - self.winner, self.rules.unmover.some
+        won_seeds, lost_seeds = self.seeds[winner], self.seeds[loser]
+        winner_leaves, loser_leaves = self.leaving[winner], self.leaving[loser]
+        last = max(won_seeds.longest, lost_seeds.longest, winner_leaves.longest + 1, loser_leaves.longest)
+
+        can_move = some(loser, self.reach[winner]) | loser_leaves.cells
+        new_lost = self.rules.mated(loser, can_move)
+        lost_seeds.add(-127, new_lost)
+        not_won, saved = self.reach[winner].copy(), loser_leaves.cells.copy()
+        waiting = self.rules.legal[loser] & can_move
+        new_won, moves = self.rules.space.empty(), 0
+        yield moves, new_won, new_lost
+        while moves < last or new_lost.any():
+            moves += 1
+            new_won = some(winner, new_lost)
+            winner_leaves.add(moves - 128, new_won)
+            new_won &= not_won
+            new_won &= self.rules.legal[winner]
+            won_seeds.add(127 - moves, new_won)
             not_won ^= new_won
+            loser_leaves.take(127 - moves, saved)
             still_waiting = some(loser, not_won)
+            still_waiting |= saved
             still_waiting &= waiting
             new_lost = waiting ^ still_waiting
             waiting = still_waiting
-        seeds[loser].add(moves - 127, new_lost)
-        lost.record(moves, new_lost)
-    return won, lost
-
-
-class Distances:
-    """Cells with their mate distance in moves, kept as bit planes until all are known."""
-
-    def __init__(self, space: Space) -> None:
-        self.cells = space.empty()
-        self._planes = [space.empty() for _ in range(7)]
-
-    def record(self, moves: int, cells: Words) -> None:
-        if moves > LONGEST:
-            raise OverflowError(f"a mate in {moves} does not fit into a byte")
-        self.cells |= cells
-        for bit, plane in enumerate(self._planes):
-            if moves >> bit & 1:
-                plane |= cells
-
-    def values_of(self, row: slice) -> Values:
-        """127 - distance for the recorded cells of some rows (squares of the white king), else 0."""
-        total = spread(self.cells[row]) * np.uint64(127)
-        for bit, plane in enumerate(self._planes):
-            if plane[row].any():
-                total -= spread(plane[row]) << np.uint64(bit)
-        return _bytes_of(total)
+            lost_seeds.add(moves - 127, new_lost)
+            yield moves, new_won, new_lost
 
 
 class _Seeds:
-    """The cells that are positions of smaller endings, by value."""
+    """Cells whose values are known beforehand, by value."""
 
-    def __init__(self, space: Space, filled: Values) -> None:
-        flat = filled.reshape(-1)
+    def __init__(self, space: Space, known: Values | None) -> None:
+        flat = known.reshape(-1) if known is not None else np.empty(0, dtype=np.int8)
         cells = np.flatnonzero(flat != IMPOSSIBLE)
         values = flat[cells]
         order = np.argsort(values, kind="stable")
         cells, values = cells[order], values[order]
-        self._words, self._bits = cells >> 6, np.uint64(1) << (cells & 63).astype(np.uint64)
+        self._words, self._bits = (cells >> 6).astype(np.uint32), (cells & 63).astype(np.uint8)
         self._starts = np.searchsorted(values, np.arange(-127, 128, dtype=np.int8))
         decided = values[values != 0]
         self.longest = 127 - int(np.abs(decided).min()) if decided.size else 0
         self.cells = space.empty()
-        np.bitwise_or.at(self.cells.reshape(-1), self._words, self._bits)
+        self._at(slice(None), np.bitwise_or, self.cells)
 
     def add(self, value: int, to: Words) -> None:
         """Add the cells with this value (see the head of this file) to a set."""
-        some = slice(self._starts[value + 127], self._starts[value + 128])
-        np.bitwise_or.at(to.reshape(-1), self._words[some], self._bits[some])
+        self._at(self._with(value), np.bitwise_or, to)
+
+    def take(self, value: int, from_: Words) -> None:
+        """Take the cells with this value from a set that has them."""
+        self._at(self._with(value), np.bitwise_xor, from_)
+
+    def _with(self, value: int) -> slice:
+        return slice(self._starts[value + 127], self._starts[value + 128])
+
+    def _at(self, some: slice, how: np.ufunc, cells: Words) -> None:
+        how.at(cells.reshape(-1), self._words[some], ONE << self._bits[some].astype(np.uint64))
+
+
+def put_mates(values: Values, moves: int, cells: Words, *, wins: bool) -> None:
+    """Put a mate distance into the values of these cells, which have none so far.
+
+    Raises OverflowError if it does not fit into a byte.
+    """
+    if cells.any():
+        if moves > LONGEST:
+            raise OverflowError(f"a mate in {moves} does not fit into a byte")
+        _put(values, 127 - moves if wins else moves - 127, cells)
+
+
+def _put(values: Values, value: int, cells: Words) -> None:
+    """The same with any value, where the values are 0."""
+    words, eights = cells.reshape(-1), values.reshape(-1).view(np.uint64).reshape(-1, 8)
+    for start in range(0, len(words), _AT_ONCE):
+        here = words[start : start + _AT_ONCE]
+        some = np.flatnonzero(here)
+        if some.size:
+            eights[start + some] |= spread(here[some]) * np.uint64(value & 0xFF)
 
 
 def spread(words: Words) -> Words:
     """Each bit of a word as a byte of 0 or 1: shape (..., 8) words of eight bytes."""
     return _SPREAD[words.view(np.uint8)].reshape(*words.shape, 8)
-
-
-def _bytes_of(spread_words: Words) -> Values:
-    """Words of eight bytes each as signed bytes: shape (..., 64) from (..., 8)."""
-    return spread_words.view(np.int8)

@@ -10,6 +10,11 @@ Two cells that a board could not show carry useful meanings:
   Such a cell is a position of a smaller ending. So is a pawn on its last rank (just promoted).
 * A pawn on its own first rank, where no pawn can be: it has just made its double step, and
   stands on the fourth rank of its file; it may be taken en passant.
+
+An ending with one pawn can be had a file at a time (a *slice*), for a pawn leaves its file only by a
+capture, which leads to a smaller ending. Then the white king has all 64 squares and the pawn's
+axis eight, its ranks from White's side; with the pawn on files a to d these are all positions up
+to mirroring.
 """
 
 from dataclasses import dataclass
@@ -25,7 +30,7 @@ from coachbook.endgame.symmetry import Words, king_squares
 
 _Scalar = TypeVar("_Scalar", bound=np.generic)
 
-ALL = np.uint64(0xFFFFFFFFFFFFFFFF)
+ALL, ONE = np.uint64(0xFFFFFFFFFFFFFFFF), np.uint64(1)
 WHITE, BLACK = 0, 1
 
 
@@ -36,6 +41,13 @@ class Man:
     letter: str
     side: int
     axis: int
+    file: int | None = None
+    """Of a pawn in a slice: its file, 0 to 7."""
+
+    @property
+    def length(self) -> int:
+        """How many indices its axis has."""
+        return 64 if self.file is None else 8
 
     @property
     def is_pawn(self) -> bool:
@@ -43,8 +55,8 @@ class Man:
 
     def rank(self, number: int) -> slice:
         """The indices of a rank on its axis, ranks counted from its own side: 1 to 8."""
-        start = 8 * (number - 1 if self.side == WHITE else 8 - number)
-        return slice(start, start + 8)
+        rank, wide = (number - 1 if self.side == WHITE else 8 - number), self.length // 8
+        return slice(rank * wide, (rank + 1) * wide)
 
     @property
     def just_pushed(self) -> slice:
@@ -59,24 +71,33 @@ class Man:
     def last_rank(self) -> slice:
         return self.rank(8)
 
+    @property
+    def wanted(self) -> slice:
+        """The squares of its axis, as indices of an axis that has all 64."""
+        return slice(0, 64) if self.file is None else slice(self.file, 64, 8)
+
     @cached_property
     def squares(self) -> NDArray[np.intp]:
-        """The square on which it stands, for each index of its axis. Shape (64,)."""
-        squares = np.arange(64)
+        """The square on which it stands, for each index of its axis. Shape (length,)."""
+        squares = np.arange(64) if self.file is None else np.arange(self.file, 64, 8)
         if self.is_pawn:
             squares[self.just_pushed] = squares[self.after_double_step]
         return squares
 
 
 class Space:
-    """The positions of one ending (see the head of this file)."""
+    """The positions of one ending, or those with its one pawn on this file (see the head of this file)."""
 
-    def __init__(self, material: Material) -> None:
+    def __init__(self, material: Material, file: int | None = None) -> None:
         self.material = material
-        self.kings = np.array(king_squares(material.has_pawns))
+        self.file = file
+        self.kings = np.array(king_squares(material.has_pawns)) if file is None else np.arange(64)
         letters = [(letter, WHITE) for letter in material.white] + [(b, BLACK) for b in material.black]
-        self.men = tuple(Man(letter, side, axis) for axis, (letter, side) in enumerate(letters, start=1))
-        self.shape = (len(self.kings), *(64 for _ in self.men))
+        self.men = tuple(
+            Man(letter, side, axis, file if letter == "P" else None)
+            for axis, (letter, side) in enumerate(letters, start=1)
+        )
+        self.shape = (len(self.kings), *(man.length for man in self.men))
 
     def men_of(self, side: int) -> tuple[Man, ...]:
         return tuple(man for man in self.men if man.side == side)

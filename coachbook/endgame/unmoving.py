@@ -6,41 +6,58 @@ is a shift of bits. The white king, who is kept on few squares by symmetry, may 
 them: then the whole board is turned with him.
 
 Each single move (a direction and a distance) comes as a set of its own, so that they can be
-joined ("some move leads there") or counted ("exactly one move does").
+counted ("exactly one move leads there"). Where they are only joined ("some move leads there")
+it is quicker to make all moves of a piece at once: see `joined_moves`.
 """
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from itertools import product
+from math import prod
 from operator import itemgetter
 
 import chess
 import numpy as np
 
+from coachbook.endgame.joined_moves import (
+    JUMPS,
+    KING_STEPS,
+    SLIDES,
+    add_to,
+    ends,
+    join_black_king,
+    jump,
+    pieces,
+    slide,
+    squares_first,
+    starts,
+)
 from coachbook.endgame.space import ALL, WHITE, Man, Space
 from coachbook.endgame.symmetry import Words, inverse, king_rows, turn_words, turned
 
 Single = tuple[Callable[[Words], Words], Words]
 """A single move's cells, and where they lie: a function from an array of the space to the view of
-it that has their shape. The arrays may be reused for the next move: use them at once."""
+it that has their shape."""
 
 ALL_MEN = "KQRBNP"
 
-_STRAIGHT = ((0, 1), (0, -1), (1, 0), (-1, 0))
-_DIAGONAL = ((1, 1), (1, -1), (-1, 1), (-1, -1))
-_JUMPS = ((1, 2), (2, 1), (-1, 2), (-2, 1), (1, -2), (2, -1), (-1, -2), (-2, -1))
-_STEPS = {"Q": _STRAIGHT + _DIAGONAL, "R": _STRAIGHT, "B": _DIAGONAL, "N": _JUMPS}
+_STEPS = {**SLIDES, "N": JUMPS}
 _NEIGHBOURING_FILES = tuple((f, b) for f in range(8) for b in (f - 1, f + 1) if 0 <= b < 8)
 _NOT_A, _NOT_H = np.uint64(~chess.BB_FILE_A & chess.BB_ALL), np.uint64(~chess.BB_FILE_H & chess.BB_ALL)
 
 
 class Unmover:
-    """Unmoves the men of one space; keeps the masks that its moves need."""
+    """Unmoves the men of one space; keeps where each of them stands alone."""
 
     def __init__(self, space: Space) -> None:
         self.space = space
         self.alone = {man.axis: space.stands_alone(man.axis) for man in space.men}
-        self._masks = {man.axis: self._step_masks(man) for man in space.men if not man.is_pawn}
-        self._king_steps = _white_king_steps(space.material.has_pawns)
+        self._room = {
+            man.axis: [squares_first(self.alone[man.axis], each) for each in pieces(space.shape, man.axis)]
+            for man in space.men
+            if not man.is_pawn
+        }
+        self._king_steps = _white_king_steps(space.material.has_pawns) if space.file is None else ()
 
     def some(self, side: int, into: Words, movers: str = ALL_MEN) -> Words:
         """The cells from which some move of this side, by one of these men, leads into the set.
@@ -51,14 +68,23 @@ class Unmover:
         if "K" in movers:
             self._join_king(found, side, into)
         for man in (each for each in self.space.men_of(side) if each.letter in movers):
-            if man.letter in "QRB":
-                self._join_slider(found, man, into)
-            else:
-                _join(found, self.unmoves_of(man, into))
+            self.join_man(found, man, into)
         self._as_before_double_step(side, found)
         if "P" in movers:
             _join(found, self._en_passant(side, into))
         return found
+
+    def join_man(self, found: Words, man: Man, into: Words) -> None:
+        """Add to `found` the cells from which some move of this man leads into the set."""
+        if man.is_pawn:
+            _join(found, self._pawn(man, into))
+            return
+        for piece, room in zip(pieces(self.space.shape, man.axis), self._room[man.axis], strict=True):
+            here = squares_first(into, piece)
+            if here.any():
+                is_slider = man.letter in SLIDES
+                there = slide(here, room, SLIDES[man.letter]) if is_slider else jump(here, JUMPS) & room
+                add_to(found, piece, there)
 
     def count(self, side: int, into: Words, promotions: Sequence[Words] = ()) -> Sequence[Words]:
         """How many moves of this side lead from each cell into the set.
@@ -79,15 +105,11 @@ class Unmover:
             _add(digits, place, single)
         return digits
 
-    def unmoves_of(self, man: Man, into: Words) -> Iterator[Single]:
-        """The single moves of one man."""
-        return self._pawn(man, into) if man.is_pawn else self._piece(man, into)
-
     def _unmoves(self, side: int, into: Words) -> Iterator[Single]:
         """The single moves of one side, en passant aside."""
         yield from self._white_king(into) if side == WHITE else _black_king(into)
         for man in self.space.men_of(side):
-            yield from self.unmoves_of(man, into)
+            yield from self._pawn(man, into) if man.is_pawn else self._piece(man, into)
 
     def _as_before_double_step(self, side: int, found: Words) -> None:
         """An enemy pawn that has just made its double step stands on its fourth rank like any other."""
@@ -107,49 +129,24 @@ class Unmover:
                     single = into[self.space.at({pawn.axis: behind, taken.axis: behind})]
                     yield itemgetter(where), single
 
-    def _step_masks(self, man: Man) -> tuple[tuple[int, tuple[Words, ...]], ...]:
-        """For each direction: its offset in the flattened space, and the cells with room for one step
-        that way (for a slider also: for two, for four)."""
-        masks = []
-        files, ranks = man.squares % 8, man.squares // 8
-        for file_step, rank_step in _STEPS[man.letter]:
-            file, rank = files + file_step, ranks + rank_step
-            on_board = (file >= 0) & (file < 8) & (rank >= 0) & (rank < 8)
-            offset = (file_step + 8 * rank_step) * int(np.prod(self.space.shape[man.axis + 1 :]))
-            room = [(self.alone[man.axis] * self.space.along(man.axis, on_board)).reshape(-1)]
-            for distance in (1, 2) if man.letter != "N" else ():
-                room.append(np.zeros_like(room[-1]))
-                _shift_and(room[-2], offset * distance, room[-2], room[-1])
-            masks.append((offset, tuple(room)))
-        return tuple(masks)
-
     def _piece(self, man: Man, into: Words) -> Iterator[Single]:
-        reach = 1 if man.letter == "N" else 7
-        buffers = (self.space.empty().reshape(-1), self.space.empty().reshape(-1))
-        for offset, (room, *_) in self._masks[man.axis]:
-            here = into.reshape(-1)
-            for step in range(reach):
-                there = buffers[step % 2]
-                _shift_and(here, offset, room, there)
-                yield _flat, there
-                here = there
+        """A set for each step: the squares from which it stays on the board are a part of the board."""
+        board, alone = _on_board(into, man), _on_board(self.alone[man.axis], man)
+        for file_step, rank_step in _STEPS[man.letter]:
+            here = board
+            for distance in range(1, 2 if man.letter == "N" else 8):
+                start = (starts(rank_step * distance), starts(file_step * distance))
+                here = here[:, ends(rank_step), ends(file_step)] & alone[:, *start]
+                yield partial(_part_of_board, man, start), here
 
     def _join_king(self, found: Words, side: int, into: Words) -> None:
-        if side == WHITE:
+        if side != WHITE:
+            join_black_king(found, into)
+        elif self.space.file is None:
             _join(found, self._white_king(into))
         else:
-            _join_black_king(found, into)
-
-    def _join_slider(self, found: Words, man: Man, into: Words) -> None:
-        """All moves of a slider at once: what is reached in a direction doubles with each shift."""
-        flat = found.reshape(-1)
-        reached, further = np.empty_like(flat), np.empty_like(flat)
-        for offset, rooms in self._masks[man.axis]:
-            _shift_and(into.reshape(-1), offset, rooms[0], reached)
-            for steps, room in zip((1, 2, 4), rooms, strict=True):
-                _shift_and(reached, offset * steps, room, further)
-                reached |= further
-            flat |= reached
+            for piece in pieces(self.space.shape, 0):
+                add_to(found, piece, jump(squares_first(into, piece), KING_STEPS))
 
     def _pawn(self, pawn: Man, into: Words) -> Iterator[Single]:
         """Ranks are counted from the pawn's own side: index 1 is its first square, 7 its last rank."""
@@ -157,8 +154,9 @@ class Unmover:
         yield lambda a: pawn_view(a, pawn)[:, 1:7], to[:, 2:8] & alone[:, 2:8]
         yield lambda a: pawn_view(a, pawn)[:, 1], to[:, 0] & alone[:, 2]
         taking = to[:, 2:8] & ~alone[:, 2:8]
-        yield lambda a: pawn_view(a, pawn)[:, 1:7, :7], taking[:, :, 1:]
-        yield lambda a: pawn_view(a, pawn)[:, 1:7, 1:], taking[:, :, :7]
+        last = to.shape[2] - 1  # in a slice there is one file, and no capture leads into it
+        yield lambda a: pawn_view(a, pawn)[:, 1:7, :last], taking[:, :, 1:]
+        yield lambda a: pawn_view(a, pawn)[:, 1:7, 1:], taking[:, :, :last]
 
     def _white_king(self, into: Words) -> Iterator[Single]:
         turned_rows: dict[tuple[int, int], Words] = {}
@@ -181,22 +179,8 @@ def _join(found: Words, singles: Iterator[Single]) -> None:
         view |= single
 
 
-def _join_black_king(found: Words, into: Words) -> None:
-    """All his steps at once: sideways first, then up and down from those and from his own square."""
-    sideways = (into & _NOT_H) << np.uint64(1)
-    sideways |= (into & _NOT_A) >> np.uint64(1)
-    found |= sideways
-    sideways |= into
-    found |= sideways << np.uint64(8)
-    found |= sideways >> np.uint64(8)
-
-
 def _whole(cells: Words) -> Words:
     return cells
-
-
-def _flat(cells: Words) -> Words:
-    return cells.reshape(-1)
 
 
 def _add(digits: list[Words], place: Callable[[Words], Words], single: Words) -> None:
@@ -211,10 +195,19 @@ def _add(digits: list[Words], place: Callable[[Words], Words], single: Words) ->
 
 
 def pawn_view(cells: Words, pawn: Man) -> Words:
-    """The array as (before, rank, file, after), ranks counted from the pawn's own side."""
-    before = int(np.prod(cells.shape[: pawn.axis]))
-    view = cells.reshape(before, 8, 8, -1)
+    """The array as (before, rank, file, after), ranks counted from the pawn's own side; in a slice there is
+    one file."""
+    view = _on_board(cells, pawn)
     return view if pawn.side == WHITE else view[:, ::-1]
+
+
+def _on_board(cells: Words, man: Man) -> Words:
+    """The array as (before, rank, file, after)."""
+    return cells.reshape(prod(cells.shape[: man.axis]), 8, man.length // 8, -1)
+
+
+def _part_of_board(man: Man, squares: tuple[slice, slice], cells: Words) -> Words:
+    return _on_board(cells, man)[:, *squares]
 
 
 def turn_cells(row: Words, turn: int) -> Words:
@@ -224,16 +217,6 @@ def turn_cells(row: Words, turn: int) -> Words:
     for axis in range(row.ndim):
         row = row.take(np.array(turned(turn)), axis=axis)
     return turn_words(row, inverse(turn))
-
-
-def _shift_and(here: Words, offset: int, mask: Words, there: Words) -> None:
-    """there[i] = here[i + offset] & mask[i], zero beyond the ends; all flat."""
-    if offset > 0:
-        np.bitwise_and(here[offset:], mask[:-offset], out=there[:-offset])
-        there[-offset:] = 0
-    else:
-        np.bitwise_and(here[:offset], mask[-offset:], out=there[-offset:])
-        there[:-offset] = 0
 
 
 def _white_king_steps(has_pawns: bool) -> tuple[tuple[int, int, int], ...]:

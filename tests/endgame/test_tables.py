@@ -4,7 +4,7 @@ import pytest
 from coachbook.endgame import tables as tables_module
 from coachbook.endgame.material import Material, parse_material
 from coachbook.endgame.probe import probe
-from coachbook.endgame.retrograde import LONGEST, Distances
+from coachbook.endgame.retrograde import LONGEST, put_mates
 from coachbook.endgame.space import Space
 from coachbook.endgame.tables import Tables, UnknownEndingError, build
 from tests.endgame.positions import positions
@@ -36,10 +36,13 @@ def test_more_men_than_the_tables_have_are_refused(tables: Tables) -> None:
 
 def test_a_mate_that_does_not_fit_into_a_byte_is_no_silent_mistake() -> None:
     space = Space(parse_material("KK"))
-    distances = Distances(space)
-    distances.record(LONGEST, space.empty())
+    values, somewhere = np.zeros((*space.shape, 64), dtype=np.int8), ~space.empty()
+    put_mates(values, LONGEST + 1, space.empty(), wins=True)
     with pytest.raises(OverflowError, match="mate in 127"):
-        distances.record(LONGEST + 1, space.empty())
+        put_mates(values, LONGEST + 1, somewhere, wins=True)
+    assert not values.any()
+    put_mates(values, LONGEST, somewhere, wins=False)
+    assert (values == -1).all()
 
 
 @pytest.mark.full
