@@ -11,6 +11,7 @@ class Step(StrEnum):
 
     ADD_A_STUDENT = "add a student"
     ASK_FOR_MORE_ITEMS = "ask for more items"
+    BUILD_THE_ENDING = "build the tables of an ending"  # ending
     CHOOSE_FORMS_OR_EACH = "choose two forms, or sheets of their own"
     CHOOSE_GROUP_OR_STUDENT = "choose a group, or a student"
     CLOSE_THE_EVENING = "close the evening"  # on

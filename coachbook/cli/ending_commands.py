@@ -4,21 +4,30 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from coachbook.cli.asking import YesOption, agrees, check_can_agree
 from coachbook.cli.completing import methods_known
 from coachbook.cli.console import print_json, progress_bar, show_table
 from coachbook.cli.options import JsonOption, MethodArgument, noun
+from coachbook.errors import CoachbookError
+from coachbook.model.conversation import Say
 from coachbook.model.print_options import Notation
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from coachbook.endgame.census import Census
     from coachbook.endgame.probe import Outcome
     from coachbook.method.graph import Line
     from coachbook.method.proof import Proof
-    from coachbook.workflows.endings import EndingPosition, EndingTable
+    from coachbook.workflows.endings import BuildAhead, EndingPosition, EndingTable, ListedEnding
     from coachbook.workflows.written_plans import PositionPlan
 
 
 app = noun("Exact truth about endings: who wins, how fast, and why.", "show plan prove table build")
+
+EndingArgument = Annotated[
+    str | None, typer.Argument(metavar="NAME", help="Such as KBNK, or 'rook v knight'.", show_default=False)
+]
 
 
 @app.command("show")
@@ -39,13 +48,21 @@ def show(
 
 @app.command("table")
 def table(
-    name: Annotated[str, typer.Argument(metavar="NAME", help="Such as KBNK, or 'rook v knight'.")],
+    name: EndingArgument = None,
+    is_list: Annotated[
+        bool, typer.Option("--list", help="Show which endings there are, and which are solved.")
+    ] = False,
     as_json: JsonOption = False,
 ) -> None:
     """Show the figures of a whole ending. You see its positions, the share won and the longest mate.
-    If needed, coachbook solves the ending first."""
-    from coachbook.workflows.endings import look_at_table
+    If needed, coachbook solves the ending first, but one with five men only with 'coachbook ending build'."""
+    from coachbook.workflows.endings import list_endings, look_at_table
 
+    if is_list:
+        _print_list(list_endings(), as_json=as_json)
+        return
+    if name is None:
+        raise CoachbookError("Which ending is not said.", "Give its name, such as KBNK, or --list.")
     with progress_bar() as progress:
         found = look_at_table(name, progress)
     if as_json:
@@ -55,13 +72,66 @@ def table(
 
 
 @app.command("build")
-def build() -> None:
-    """Solve and keep every ending of up to four men. After that you never wait for one."""
-    from coachbook.workflows.endings import build_tables
+def build(name: EndingArgument = None, yes: YesOption = False) -> None:
+    """Solve and keep every ending of up to four men, or one with five. After that you never wait for it.
 
-    with progress_bar() as progress:
-        count, folder = build_tables(progress)
-    typer.echo(f"{count} endings are ready; they are kept in {folder}.")
+    With five men, such as KRPKR, coachbook first says what it takes, and asks. Ctrl-C stops it; the same
+    command goes on where it was. There can be one pawn at most.
+    """
+    from coachbook.workflows.endings import build_ahead, build_ending, build_tables
+
+    if name is None:
+        with progress_bar() as progress:
+            count, folder = build_tables(progress)
+        typer.echo(f"{count} endings are ready; they are kept in {folder}.")
+        return
+    ahead = build_ahead(name)
+    if ahead.parts and not _wants_build(ahead, sure=yes):
+        return
+    try:
+        with progress_bar() as progress:
+            build_ending(ahead, progress)
+    except KeyboardInterrupt:
+        typer.echo("Stopped. What is finished is kept; the same command goes on from there.", err=True)
+        raise
+    typer.echo(f"{ahead.material.name} is ready; it is kept in {ahead.folder}.")
+
+
+def _wants_build(ahead: "BuildAhead", *, sure: bool) -> bool:
+    material = ahead.material
+    typer.echo(f"{material.name}: {material.in_words}. {_counted(ahead.parts, 'table')} to solve.")
+    typer.echo(
+        f"Roughly {_counted(ahead.minutes, 'minute')} of one processor, {ahead.mebibytes} MiB in"
+        f" {ahead.folder}, and {ahead.mebibytes_of_memory} MiB of memory while it lasts."
+    )
+    if sure:
+        return True
+    check_can_agree("Building")
+    return agrees(Say.BUILD, "Nothing was built.")
+
+
+def _print_list(found: "Sequence[ListedEnding]", *, as_json: bool) -> None:
+    if as_json:
+        print_json(
+            [
+                {"ending": each.material.name, "men": each.material.men, "solved": each.is_solved}
+                for each in found
+            ]
+        )
+        return
+    show_table(
+        ("Ending", "Men", "Solved", ""),
+        [
+            (
+                each.material.name,
+                str(each.material.men),
+                "yes" if each.is_solved else "when needed",
+                each.material.in_words,
+            )
+            for each in found
+        ],
+    )
+    typer.echo("With five men: any ending with one pawn at most, with 'coachbook ending build KRPKR'.")
 
 
 def _print_position(found: "EndingPosition") -> None:

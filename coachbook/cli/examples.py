@@ -84,8 +84,8 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "exercise difficulty": ("exercise difficulty",),
     "exercise own": ('exercise own "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"',),
     "ending show": ('ending show "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"',),
-    "ending table": ("ending table KQK",),
-    "ending build": ("ending build",),
+    "ending table": ("ending table KQK", "ending table --list"),
+    "ending build": ("ending build", "ending build KRPKR"),
     "ending plan": ('ending plan "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"',),
     "ending prove": ("ending prove queen-box",),
 }

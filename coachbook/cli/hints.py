@@ -12,6 +12,7 @@ from coachbook.model.problem import Problem
 _WORDS = {
     Step.ADD_A_STUDENT: "Add one with 'coachbook student add'.",
     Step.ASK_FOR_MORE_ITEMS: "Ask for more --items.",
+    Step.BUILD_THE_ENDING: "Build it once: coachbook ending build {ending}",
     Step.CHOOSE_FORMS_OR_EACH: "Give --forms or --each, not both.",
     Step.CHOOSE_GROUP_OR_STUDENT: "Give --group or --student, not both.",
     Step.CLOSE_THE_EVENING: "coachbook evening close {on}",

@@ -5,6 +5,7 @@ from urllib.parse import urlencode
 
 from starlette.responses import Response
 
+from coachbook.desk.advice import in_words
 from coachbook.desk.asked import Asked, Page, goto
 from coachbook.desk.jobs import Progress
 from coachbook.desk.moves_page import ways_of_club
@@ -30,7 +31,7 @@ def show(asked: Asked) -> Response:
     if not is_ready(fen):
         return solve_first(asked, fen, "/board", _address(fen))
     plan = _plan(asked, fen, ways.men) if "step" in asked.query else None
-    view = on_board(plan.position.fen if plan is not None else fen, ways.men)
+    view = on_board(plan.position.fen if plan is not None else fen, ways.men, in_words)
     values = (view, plan, _steps(fen, asked, plan))
     if asked.is_part:
         return Response(part("ending_looked.html", "looked", *values), media_type="text/html")

@@ -4,7 +4,7 @@ A property is a set of positions (an array of words, see `space`); the sets here
 for all positions at once. This is where worksheets find positions with provably unique answers.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from copy import copy
 from dataclasses import dataclass
 from functools import cached_property
@@ -19,7 +19,7 @@ from coachbook.endgame.material import Material, material_of
 from coachbook.endgame.retrograde import Rules
 from coachbook.endgame.smaller import IMPOSSIBLE, PROMOTIONS, Values, promoted
 from coachbook.endgame.space import ALL, WHITE, Man, Space
-from coachbook.endgame.symmetry import SWAP, Words, symmetric_copies, turned
+from coachbook.endgame.symmetry import SWAP, Words, packed, symmetric_copies, turned, unpacked
 from coachbook.endgame.tables import Tables
 from coachbook.endgame.unmoving import ALL_MEN
 
@@ -149,7 +149,7 @@ class Survey:
         found = np.flatnonzero(unpacked(positions & self._distinct))
         if most is not None and len(found) > most:
             found = found[np.arange(most) * len(found) // most]
-        return np.stack(np.unravel_index(found, (*self.space.shape, 64)), axis=1)
+        return _unravelled(self.space, found)
 
     def count(self, positions: Words) -> int:
         """How many cells `cells` would give."""
@@ -157,16 +157,7 @@ class Survey:
 
     def board(self, cell: NDArray[np.intp]) -> chess.Board:
         """The position of a cell."""
-        board = chess.Board(None)
-        board.turn = self.side == WHITE
-        board.set_piece_at(int(self.space.kings[cell[0]]), chess.Piece(chess.KING, chess.WHITE))
-        board.set_piece_at(int(cell[-1]), chess.Piece(chess.KING, chess.BLACK))
-        for man in self.space.men:
-            index = int(cell[man.axis])
-            board.set_piece_at(int(man.squares[index]), _piece(man))
-            if man.is_pawn and man.just_pushed.start <= index < man.just_pushed.stop:
-                board.ep_square = index + (16 if man.side == WHITE else -16)
-        return board
+        return _board_of(self.space, self.side, cell)
 
     def _cells_of(self, board: chess.Board) -> Iterator[tuple[int, ...]]:
         """The cells that stand for a board as it lies: identical men in every order."""
@@ -180,23 +171,7 @@ class Survey:
 
     def census(self) -> Census:
         """The figures of this side to move; positions with a pawn to be taken en passant apart."""
-        plain = self.legal & self._distinct
-        for man in self.space.men:
-            if man.is_pawn:
-                plain[self.space.at({man.axis: man.just_pushed})] = 0
-        values = self.values[self.side].reshape(-1)[unpacked(plain)]
-        won = values > 0
-        slowest = int(values[won].min()) if won.any() else None
-        longest = self.cells(self.where(lambda v: v == slowest) & plain if won.any() else self.space.empty())
-        return Census(
-            positions=len(values),
-            won=int(won.sum()),
-            drawn=int((values == 0).sum()),
-            lost=int((values < 0).sum()),
-            longest=None if slowest is None else 127 - slowest,
-            longest_count=len(longest),
-            example=self.board(longest[0]).fen() if len(longest) else None,
-        )
+        return census_of(self.space, self.side, self.values[self.side], self.legal, self._distinct)
 
     def _stalemates(self, side: int) -> Words:
         reach = packed(self.values[1 - side] != IMPOSSIBLE)
@@ -225,16 +200,78 @@ class Survey:
 
     @cached_property
     def _distinct(self) -> Words:
-        """One cell of each class of symmetric cells, see `cells`."""
-        space, order = self.space, np.arange(64)
-        distinct = np.full(space.shape, ALL)
-        for first, second in pairwise(space.men):
-            if _alike(first, second):
-                distinct *= space.along(first.axis, order) < space.along(second.axis, order)
-        if not space.material.has_pawns:
-            on_diagonal = space.kings % 9 == 0
-            distinct[on_diagonal] &= _not_after_its_reflection(space)
-        return distinct
+        return distinct_cells(self.space)
+
+
+def census_of(space: Space, side: int, values: Values, legal: Words, distinct: Words) -> Census:
+    """The figures of one side to move, from its values and its positions; those with a pawn to be taken en
+    passant apart. `distinct`: see `distinct_cells`."""
+    plain = legal & distinct
+    for man in space.men:
+        if man.is_pawn:
+            plain[space.at({man.axis: man.just_pushed})] = 0
+    chosen, flat = unpacked(plain), values.reshape(-1)
+    found = flat[chosen]
+    won = found > 0
+    slowest = int(found[won].min()) if won.any() else None
+    longest = np.flatnonzero(chosen & (flat == slowest)) if slowest is not None else np.empty(0, np.intp)
+    example = _board_of(space, side, _unravelled(space, longest[:1])[0]).fen() if len(longest) else None
+    return Census(
+        positions=len(found),
+        won=int(won.sum()),
+        drawn=int((found == 0).sum()),
+        lost=int((found < 0).sum()),
+        longest=None if slowest is None else 127 - slowest,
+        longest_count=len(longest),
+        example=example,
+    )
+
+
+def joined(figures: Sequence[Census]) -> Census:
+    """The figures of all slices of an ending, from those of each."""
+    longest = max((each.longest or 0 for each in figures), default=0) or None
+    with_longest = [each for each in figures if each.longest == longest] if longest is not None else []
+    return Census(
+        positions=sum(each.positions for each in figures),
+        won=sum(each.won for each in figures),
+        drawn=sum(each.drawn for each in figures),
+        lost=sum(each.lost for each in figures),
+        longest=longest,
+        longest_count=sum(each.longest_count for each in with_longest),
+        example=with_longest[0].example if with_longest else None,
+    )
+
+
+def distinct_cells(space: Space) -> Words:
+    """One cell of each class of symmetric cells, see `Survey.cells`."""
+    order = np.arange(64)
+    distinct = np.full(space.shape, ALL)
+    for first, second in pairwise(space.men):
+        if _alike(first, second):
+            distinct *= space.along(first.axis, order) < space.along(second.axis, order)
+    if not space.material.has_pawns:
+        on_diagonal = space.kings % 9 == 0
+        distinct[on_diagonal] &= _not_after_its_reflection(space)
+    return distinct
+
+
+def _unravelled(space: Space, cells: NDArray[np.intp]) -> NDArray[np.intp]:
+    """Cells by their axes, black king last: shape (n, axes + 1)."""
+    return np.stack(np.unravel_index(cells, (*space.shape, 64)), axis=1)
+
+
+def _board_of(space: Space, side: int, cell: NDArray[np.intp]) -> chess.Board:
+    """The position of a cell with this side to move."""
+    board = chess.Board(None)
+    board.turn = side == WHITE
+    board.set_piece_at(int(space.kings[cell[0]]), chess.Piece(chess.KING, chess.WHITE))
+    board.set_piece_at(int(cell[-1]), chess.Piece(chess.KING, chess.BLACK))
+    for man in space.men:
+        index = int(cell[man.axis])
+        board.set_piece_at(int(man.squares[index]), _piece(man))
+        if man.is_pawn and man.just_pushed.start <= index < man.just_pushed.stop:
+            board.ep_square = index + (16 if man.side == WHITE else -16)
+    return board
 
 
 def _not_after_its_reflection(space: Space) -> Words:
@@ -254,13 +291,3 @@ def _alike(first: Man, second: Man) -> bool:
 
 def _piece(man: Man) -> chess.Piece:
     return chess.Piece.from_symbol(man.letter if man.side == WHITE else man.letter.lower())
-
-
-def packed(cells: NDArray[np.bool_]) -> Words:
-    """Sets from their squares: shape (..., 64) in, words of shape (...) out."""
-    return np.packbits(cells, axis=-1, bitorder="little").view(np.uint64)[..., 0]
-
-
-def unpacked(positions: Words) -> NDArray[np.bool_]:
-    """All cells in one row: shape (cells,)."""
-    return np.unpackbits(positions.view(np.uint8), bitorder="little").view(np.bool_)

@@ -6,6 +6,12 @@ import chess
 
 from coachbook.errors import CoachbookError
 
+
+class UnknownEndingError(CoachbookError):
+    """The tables don't know this: too many men, a table that is not built or damaged, castling rights, or no
+    legal position."""
+
+
 PIECES = "QRBNP"
 _NAMES = {"queen": "Q", "rook": "R", "bishop": "B", "knight": "N", "pawn": "P"}
 _AGAINST = ("v", "vs", "versus", "against")

@@ -9,11 +9,11 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.material import Material
+from coachbook.endgame.material import Material, UnknownEndingError
 from coachbook.endgame.smaller import IMPOSSIBLE, Values
 from coachbook.endgame.symmetry import king_rows, turned
-from coachbook.endgame.table import BLACK_CODE, KEY_BASE
-from coachbook.endgame.tables import Tables, UnknownEndingError, shared_tables
+from coachbook.endgame.table import BLACK_CODE, FROM_DISK, KEY_BASE, NOT_KEPT
+from coachbook.endgame.tables import Tables, shared_tables
 
 _BACK_RANKS = chess.BB_BACKRANKS
 _FLIP = 56
@@ -60,8 +60,8 @@ class JudgedMove:
 def probe(board: chess.Board, tables: Tables | None = None) -> Outcome:
     """The exact outcome for the side to move. A stalemate is a draw.
 
-    The move clocks are not looked at. Raises UnknownEndingError for more than four men,
-    castling rights or a position that can't arise.
+    The move clocks are not looked at. Raises UnknownEndingError for an ending that is not
+    solved (of five men only those that were built), castling rights or a position that can't arise.
     """
     return _outcome(probe_value(board, tables or shared_tables()))
 
@@ -99,9 +99,19 @@ def probe_value(board: chess.Board, tables: Tables) -> int:
     for square, step in zip(squares, steps):  # noqa: B905 - to say `strict` costs a tenth of the time
         index += where[square] * step
     value = values[index]
-    if value == IMPOSSIBLE:
+    return value if value < IMPOSSIBLE else _value_on_disk(board, value, tables)
+
+
+def _value_on_disk(board: chess.Board, value: int, tables: Tables) -> int:
+    """The value of a position for which a table gives no plain one, see `table.ByIndex`."""
+    is_no_double_step = board.ep_square is not None and board.status() & chess.STATUS_INVALID_EP_SQUARE
+    if value == IMPOSSIBLE or is_no_double_step or board.was_into_check():
         raise _cannot_arise(board)
-    return value
+    if value != NOT_KEPT:
+        return value - FROM_DISK
+    if not any(board.legal_moves):
+        return -IMPOSSIBLE if board.is_check() else 0
+    return -min(minus for minus, _ in _weighed_moves(board, tables))
 
 
 def probe_many(material: Material, side: int, squares: NDArray[np.integer], tables: Tables) -> Values:

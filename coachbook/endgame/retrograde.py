@@ -31,7 +31,7 @@ import numpy as np
 
 from coachbook.endgame.smaller import IMPOSSIBLE, LookUp, Values, fill_leaving, fill_smaller
 from coachbook.endgame.space import ALL, BLACK, ONE, WHITE, Man, Space
-from coachbook.endgame.symmetry import Words
+from coachbook.endgame.symmetry import Words, packed
 from coachbook.endgame.unmoving import Unmover
 
 Told = Callable[[int, int], None]
@@ -184,7 +184,10 @@ class _Seeds:
     """Cells whose values are known beforehand, by value."""
 
     def __init__(self, space: Space, known: Values | None) -> None:
-        flat = known.reshape(-1) if known is not None else np.empty(0, dtype=np.int8)
+        self.cells, flat = space.empty(), np.empty(0, dtype=np.int8)
+        if known is not None:
+            flat = known.reshape(-1)
+            self.cells |= packed(known != IMPOSSIBLE)
         cells = np.flatnonzero(flat != IMPOSSIBLE)
         values = flat[cells]
         order = np.argsort(values, kind="stable")
@@ -193,8 +196,6 @@ class _Seeds:
         self._starts = np.searchsorted(values, np.arange(-127, 128, dtype=np.int8))
         decided = values[values != 0]
         self.longest = 127 - int(np.abs(decided).min()) if decided.size else 0
-        self.cells = space.empty()
-        self._at(slice(None), np.bitwise_or, self.cells)
 
     def add(self, value: int, to: Words) -> None:
         """Add the cells with this value (see the head of this file) to a set."""
@@ -227,7 +228,7 @@ def _put(values: Values, value: int, cells: Words) -> None:
     words, eights = cells.reshape(-1), values.reshape(-1).view(np.uint64).reshape(-1, 8)
     for start in range(0, len(words), _AT_ONCE):
         here = words[start : start + _AT_ONCE]
-        some = np.flatnonzero(here)
+        some = np.flatnonzero(here != 0)
         if some.size:
             eights[start + some] |= spread(here[some]) * np.uint64(value & 0xFF)
 

@@ -44,10 +44,18 @@ def smaller_endings(material: Material) -> set[Material]:
         found.add(Material(material.white, _without(material.black, index)))
     for letter in PROMOTIONS:
         if "P" in material.white:
-            found.add(Material(_promote(material.white, letter), material.black))
+            found.add(promote(material, WHITE, letter))
         if "P" in material.black:
-            found.add(Material(material.white, _promote(material.black, letter)))
+            found.add(promote(material, BLACK, letter))
     return found
+
+
+def promote(material: Material, side: int, letter: str) -> Material:
+    """What is on the board once a pawn of this side has become this piece."""
+    white, black = material.white, material.black
+    if side == WHITE:
+        return Material(_promote(white, letter), black)
+    return Material(white, _promote(black, letter))
 
 
 def _fill_captures(space: Space, taken: Man, look_up: LookUp, filled: Values) -> None:

@@ -61,6 +61,16 @@ def king_rows(has_pawns: bool) -> tuple[tuple[int, int], ...]:
     )
 
 
+def packed(cells: NDArray[np.bool_]) -> Words:
+    """Sets from their squares: shape (..., 64) in, words of shape (...) out."""
+    return np.packbits(cells, axis=-1, bitorder="little").view(np.uint64)[..., 0]
+
+
+def unpacked(positions: Words) -> NDArray[np.bool_]:
+    """All cells in one row: shape (cells,)."""
+    return np.unpackbits(positions.reshape(-1).view(np.uint8), bitorder="little").view(np.bool_)
+
+
 def turn_words(words: Words, turn: int) -> Words:
     """Move the bits of each word as `turned(turn)` moves squares."""
     if turn & MIRROR:

@@ -20,12 +20,12 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.material import PIECES, Material
+from coachbook.endgame.large_table import LargeTable, check_can_be_large, open_large
+from coachbook.endgame.material import PIECES, Material, UnknownEndingError
 from coachbook.endgame.retrograde import solve
 from coachbook.endgame.smaller import Values, smaller_endings
 from coachbook.endgame.space import Space
 from coachbook.endgame.table import BLACK_CODE, KEY_BASE, Reader, Table
-from coachbook.errors import CoachbookError
 from coachbook.files.reading import cache_folder
 
 FORMAT = "coachbook mate distances 2"
@@ -80,31 +80,42 @@ MOST_MEN = 4
 _CACHED_FROM = 4
 
 
-class UnknownEndingError(CoachbookError):
-    """The tables don't cover this: too many men, castling rights, or no legal position."""
-
-
 class Tables:
-    """All tables asked for so far. `folder` keeps the larger ones between runs; None: nowhere."""
+    """All tables asked for so far. `folder` keeps the larger ones between runs; None: nowhere.
 
-    def __init__(self, folder: Path | None) -> None:
-        self._folder = folder
+    Endings of up to `most_men` are solved and held in memory; larger ones are read from the folder, if they
+    were built (see `build_large`).
+    """
+
+    def __init__(self, folder: Path | None, most_men: int = MOST_MEN) -> None:
+        self.folder, self.most_men = folder, most_men
         self._known: dict[Material, Table] = {}
+        self._large: dict[tuple[Material, int | None], LargeTable] = {}
         self.readers = Readers(self)
 
     def table(self, material: Material) -> Table:
-        """The table of a canonical material; solved, with all it needs, if not yet known.
+        """The whole table of a canonical material; solved, with all it needs, if not yet known.
 
         Raises UnknownEndingError for more than four men.
         """
         if material not in self._known:
-            if material.men > MOST_MEN:
+            if material.men > self.most_men:
                 raise UnknownEndingError(
-                    f"This ending has {material.men} men; the tables go up to {MOST_MEN}.",
+                    f"{material.name} has {material.men} men; this needs an ending of up to {self.most_men}.",
                     "Take men off the board.",
                 )
             self._known[material] = self._read(material) or self._solve(material)
         return self._known[material]
+
+    def large(self, material: Material, side: int | None = None) -> LargeTable:
+        """The table of a canonical material with five men, with this side to move or with either.
+
+        Raises UnknownEndingError if there is none: such a table is only built when somebody asks for that.
+        """
+        check_can_be_large(material)
+        if (material, side) not in self._large:
+            self._large[material, side] = open_large(material, self.folder, side)
+        return self._large[material, side]
 
     def oriented(self, material: Material) -> tuple[Table, bool]:
         """The table for a material, canonical or not, and whether its colours are exchanged."""
@@ -114,29 +125,37 @@ class Tables:
         self, material: Material, side: int, kings: NDArray[np.intp], wanted: Sequence[slice]
     ) -> Values:
         """Values of an ending with the colours as given, see `smaller.LookUp`."""
+        if material.men > self.most_men:
+            return self.large(material, side).look_up(side, kings, wanted)
         table, exchanged = self.oriented(material)
         look = table.look_up_flipped if exchanged else table.look_up
         return look(side, kings, wanted)
 
+    def reader(self, material: Material, codes: Sequence[int]) -> Reader:
+        """How to read single positions of a material, canonical or not, whose men have these codes."""
+        canonical = material.canonical
+        table = self.table(canonical) if material.men <= self.most_men else self.large(canonical)
+        return table.reader(codes, canonical != material)
+
     def lasting(self, material: Material) -> bool:
         """Whether the next run has this table at once: kept on disk, or too small to need it."""
         small = material.men < _CACHED_FROM
-        return small or (self._folder is not None and is_kept(self._folder, material))
+        return small or (self.folder is not None and is_kept(self.folder, material))
 
     def is_at_hand(self, material: Material) -> bool:
         """Whether this run has this table without solving it, or at once."""
         return material in self._known or self.lasting(material)
 
     def _read(self, material: Material) -> Table | None:
-        if self._folder is None or material.men < _CACHED_FROM:
+        if self.folder is None or material.men < _CACHED_FROM:
             return None
-        values = read_values(self._folder, material)
+        values = read_values(self.folder, material)
         return None if values is None else Table(material, values)
 
     def _solve(self, material: Material) -> Table:
         values = solve(Space(material), self.look_up)
-        if self._folder is not None and material.men >= _CACHED_FROM:
-            write_values(self._folder, material, values)
+        if self.folder is not None and material.men >= _CACHED_FROM:
+            write_values(self.folder, material, values)
         return Table(material, values)
 
 
@@ -155,8 +174,7 @@ class Readers(dict[int, Reader]):
             codes.insert(0, code)
         white = "".join(PIECES[code - 1] for code in sorted(codes) if code <= BLACK_CODE)
         black = "".join(PIECES[code - BLACK_CODE - 1] for code in sorted(codes) if code > BLACK_CODE)
-        table, exchanged = self._tables.oriented(Material(white, black))
-        self[key] = table.reader(codes, exchanged)
+        self[key] = self._tables.reader(Material(white, black), codes)
         return self[key]
 
 
@@ -184,7 +202,7 @@ def all_materials(men: int = MOST_MEN) -> tuple[Material, ...]:
 
 def build(materials: Sequence[Material], tables: Tables, progress: Callable[[int, int, str], None]) -> None:
     """Make sure that these tables exist, with all that they need. `progress(done, of, name)`."""
-    order = _with_smaller(materials)
+    order = with_smaller(materials)
     for done, material in enumerate(order):
         progress(done, len(order), material.name)
         tables.table(material)
@@ -193,10 +211,10 @@ def build(materials: Sequence[Material], tables: Tables, progress: Callable[[int
 
 def is_ready(material: Material, tables: Tables) -> bool:
     """Whether this table and all that it leads to are known, kept, or too small to wait for."""
-    return all(tables.is_at_hand(each) for each in _with_smaller([material.canonical]))
+    return all(tables.is_at_hand(each) for each in with_smaller([material.canonical]))
 
 
-def _with_smaller(materials: Sequence[Material]) -> tuple[Material, ...]:
+def with_smaller(materials: Sequence[Material]) -> tuple[Material, ...]:
     """These and all endings they lead to, each after those it leads to."""
     order: dict[Material, None] = {}
 

@@ -153,10 +153,10 @@ class Unmover:
         to, alone = pawn_view(into, pawn), pawn_view(self.alone[pawn.axis], pawn)
         yield lambda a: pawn_view(a, pawn)[:, 1:7], to[:, 2:8] & alone[:, 2:8]
         yield lambda a: pawn_view(a, pawn)[:, 1], to[:, 0] & alone[:, 2]
-        taking = to[:, 2:8] & ~alone[:, 2:8]
-        last = to.shape[2] - 1  # in a slice there is one file, and no capture leads into it
-        yield lambda a: pawn_view(a, pawn)[:, 1:7, :last], taking[:, :, 1:]
-        yield lambda a: pawn_view(a, pawn)[:, 1:7, 1:], taking[:, :, :last]
+        if pawn.file is None:  # captures leave a slice
+            taking = to[:, 2:8] & ~alone[:, 2:8]
+            yield lambda a: pawn_view(a, pawn)[:, 1:7, :7], taking[:, :, 1:]
+            yield lambda a: pawn_view(a, pawn)[:, 1:7, 1:], taking[:, :, :7]
 
     def _white_king(self, into: Words) -> Iterator[Single]:
         turned_rows: dict[tuple[int, int], Words] = {}

@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterable, Sequence
 
 import chess
 
+from coachbook.endgame.large_table import MOST_MEN_ON_DISK
 from coachbook.endgame.probe import Outcome, Result, probe
-from coachbook.endgame.tables import MOST_MEN
 from coachbook.errors import CoachbookError
 from coachbook.exercises.turns import Turn, find_slip, moves_off_method, reaches, student_turn
 from coachbook.method.rules import Method
@@ -79,7 +79,7 @@ def judge_play_out(
     """What to say of a game in which the student had the side to move in `board`.
 
     Everything said of a move is so by the tables; the method is asked where it is made for the
-    position. Raises CoachbookError for a position that the tables don't know (more than four men,
+    position. Raises CoachbookError for a position that the tables don't know (not solved,
     castling) or that can't arise, and for a move that is not legal.
     """
     _check_known(board)
@@ -108,8 +108,10 @@ def judge_play_out(
 def _check_known(board: chess.Board) -> None:
     hint = "Log only how it ended, such as 'mated in 14'."
     men = chess.popcount(board.occupied)
-    if men > MOST_MEN:
-        raise CoachbookError(f"This position has {men} men; a game is judged with up to {MOST_MEN}.", hint)
+    if men > MOST_MEN_ON_DISK:
+        raise CoachbookError(
+            f"This position has {men} men; a game is judged with up to {MOST_MEN_ON_DISK}.", hint
+        )
     if board.castling_rights or not board.is_valid():
         raise CoachbookError(f"'{board.fen()}' can't be judged: it is not legal, or allows castling.", hint)
 

@@ -31,8 +31,8 @@ from dataclasses import dataclass, replace
 
 import chess
 
+from coachbook.endgame.material import UnknownEndingError
 from coachbook.endgame.probe import Result, after_move, probe
-from coachbook.endgame.tables import UnknownEndingError
 from coachbook.exercises.answers_read import (
     Several,
     fitting_options,

@@ -14,9 +14,9 @@ import chess
 import numpy as np
 from numpy.typing import NDArray
 
-from coachbook.endgame.census import Survey, packed
+from coachbook.endgame.census import Survey
 from coachbook.endgame.space import ALL, BLACK, WHITE, Man
-from coachbook.endgame.symmetry import Words
+from coachbook.endgame.symmetry import Words, packed
 from coachbook.errors import CoachbookError
 from coachbook.exercises.board_facts import positions_of
 from coachbook.exercises.box_moves import BOX_METHODS, box_size

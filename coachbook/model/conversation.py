@@ -22,6 +22,7 @@ class Say(StrEnum):
     # Confirmations
     PLAN_ANEW = auto()
     TAKE_BACK = auto()
+    BUILD = auto()
     REMOVE = auto()
     LETTERS_RIGHT = auto()
     TAKE_LAST = auto()

@@ -243,6 +243,7 @@ _WORDS: dict[Say, str | Callable[..., str]] = {
     Say.GO_ON: _go_on,
     Say.PLAN_ANEW: "Replan these evenings?",
     Say.TAKE_BACK: "Take it back?",
+    Say.BUILD: "Build it now?",
     Say.REMOVE: "Remove it?",
     Say.LETTERS_RIGHT: "Is that right?",
     Say.TAKE_LAST: lambda day, group, last: (

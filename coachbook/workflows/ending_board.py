@@ -6,9 +6,9 @@ from functools import lru_cache
 
 import chess
 
+from coachbook.endgame.material import UnknownEndingError
 from coachbook.endgame.probe import after_move
-from coachbook.endgame.tables import UnknownEndingError
-from coachbook.errors import CoachbookError
+from coachbook.errors import CoachbookError, InWords
 from coachbook.method.border import find_ending
 from coachbook.method.verdicts import find_reason
 from coachbook.model.position import Arrow, Marks, Position
@@ -97,15 +97,16 @@ def is_ready(fen: str) -> bool:
     return tables_are_ready(read_position(fen))
 
 
-def on_board(fen: str, men: str) -> PositionOnBoard:
-    """What a position is worth, its moves written with these signs for the men (see `PaperOptions`). Raises
-    CoachbookError for a position that cannot arise."""
+def on_board(fen: str, men: str, in_words: InWords) -> PositionOnBoard:
+    """What a position is worth, its moves written with these signs for the men (see `PaperOptions`), and what
+    can be done where that is not known, in words of the front end. Raises CoachbookError for a position that
+    cannot arise."""
     board = read_position(fen)
     position = Position(board.fen())
     try:
         found = look_at_position(board.fen())
     except UnknownEndingError as error:
-        return PositionOnBoard(position, to_move_in_words(white=board.turn), str(error))
+        return PositionOnBoard(position, to_move_in_words(white=board.turn), error.told(in_words))
     title = ending_in_words(found.material.in_words, white_to_move=board.turn)
     if not found.moves:
         over = over_in_words(white_to_move=found.white_to_move, in_check=found.in_check)

@@ -13,7 +13,16 @@ import chess
 from pydantic import TypeAdapter
 
 from coachbook import method
+from coachbook.endgame.build_large import (
+    MEBIBYTES_OF_MEMORY,
+    build_large,
+    cost_of,
+    figures_of,
+    parts_missing,
+    solved_large,
+)
 from coachbook.endgame.census import Census, Survey
+from coachbook.endgame.large_table import check_can_be_large
 from coachbook.endgame.material import Material, material_of, parse_material
 from coachbook.endgame.probe import JudgedMove, Outcome, judge_moves, probe, shortest_line
 from coachbook.endgame.space import BLACK, WHITE
@@ -106,10 +115,13 @@ def get_tables_ready(fen: str, progress: Progress) -> None:
 def look_at_table(name: str, progress: Progress) -> EndingTable:
     """The figures of the ending called `name`, such as KBNK or 'rook v knight'.
 
-    Solves it, with all it needs, unless it is kept already. Raises CoachbookError for a name
-    that is none, and for more men than the tables have.
+    Solves it, with all it needs, unless it is kept already; but not with five men. Raises CoachbookError for
+    a name that is none, for more men than the tables have, and for five men where that was not built.
     """
     material = parse_material(name)
+    if material.men > MOST_MEN:
+        check_can_be_large(material)
+        return EndingTable(material, *figures_of(material, cache_folder()))
     tables = shared_tables()
     build([material], tables, progress)
     white, black = (Survey(material, side, tables).census() for side in (WHITE, BLACK))
@@ -129,6 +141,55 @@ def build_tables(progress: Progress) -> tuple[int, Path]:
             f"Make room there, or name another folder in {FOLDER_VARIABLE}.",
         )
     return len(materials), folder
+
+
+@dataclass(frozen=True, slots=True)
+class BuildAhead:
+    """What it takes to build the table of an ending, roughly: how many `parts` are to be solved and kept in a
+    folder, in how much time, with how much room on disk and in memory. No parts: it is there."""
+
+    material: Material
+    parts: int
+    minutes: int
+    mebibytes: int
+    mebibytes_of_memory: int
+    folder: Path
+
+
+def build_ahead(name: str) -> BuildAhead:
+    """What is still to be done for the ending called `name`; of up to four men there is little to it, so one
+    part. Raises CoachbookError for a name that is none, and for an ending that would take too much."""
+    material, folder = parse_material(name), cache_folder()
+    if material.men <= MOST_MEN:
+        parts = 0 if is_ready(material, shared_tables()) else 1
+        return BuildAhead(material, parts, 1, 10, 200, folder)
+    missing = parts_missing(material, folder)
+    seconds, mebibytes = cost_of(missing)
+    minutes = -(-seconds // 60)
+    return BuildAhead(material, len(missing), minutes, mebibytes, MEBIBYTES_OF_MEMORY, folder)
+
+
+def build_ending(ahead: BuildAhead, progress: Progress) -> None:
+    """Solve and keep one ending, with all that it leads to. Raises CoachbookError if it can't be kept."""
+    if ahead.material.men <= MOST_MEN:
+        build([ahead.material], shared_tables(), progress)
+    else:
+        build_large(ahead.material, ahead.folder, progress)
+
+
+@dataclass(frozen=True, slots=True)
+class ListedEnding:
+    """An ending, and whether its table is at hand, so that nobody waits for it."""
+
+    material: Material
+    is_solved: bool
+
+
+def list_endings() -> tuple[ListedEnding, ...]:
+    """All endings of up to four men, and those of five that were built."""
+    tables = shared_tables()
+    small = tuple(ListedEnding(each, tables.lasting(each)) for each in all_materials())
+    return small + tuple(ListedEnding(each, True) for each in solved_large(cache_folder()))
 
 
 def read_fen(fen: str) -> chess.Board:

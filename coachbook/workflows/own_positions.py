@@ -144,6 +144,8 @@ def _checked(where: str, text: str, board: chess.Board | str) -> OwnPosition:
         return OwnPosition(where, text, fault=board)
     if not board.is_valid():
         return OwnPosition(where, text, fault="it is not a legal position")
+    if (men := chess.popcount(board.occupied)) > MOST_MEN:
+        return OwnPosition(where, text, fault=f"it has {men} men; exercises are made with up to {MOST_MEN}")
     try:
         probe(board)
     except CoachbookError as error:

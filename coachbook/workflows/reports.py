@@ -11,8 +11,8 @@ from coachbook.club.book import Book
 from coachbook.club.groups import terms_of
 from coachbook.club.results import EveningsByUnit, attendance, evenings
 from coachbook.club.students import list_groups, student_named
+from coachbook.endgame.material import UnknownEndingError
 from coachbook.endgame.probe import probe
-from coachbook.endgame.tables import UnknownEndingError
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
 from coachbook.model.facts import PlayOutResult, slip_family

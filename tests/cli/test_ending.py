@@ -100,7 +100,19 @@ def test_show_gives_json(capsys: pytest.CaptureFixture[str]) -> None:
         ("", "'' is not a position in FEN."),
         ("8/8/8/4k3/8/8/2Q5/K7", "does not say who is to move"),
         ("4k3/8/8/8/8/8/8/4K2R w K - 0 1", "The tables know no castling."),
-        ("8/8/8/4k3/8/8/8/K1QRB3 w - - 0 1", "5 men; the tables go up to 4."),
+        (
+            "8/8/8/4k3/8/8/8/K1QRB3 w - - 0 1",
+            "KQRBK is not solved yet. Build it once: coachbook ending build KQRBK",
+        ),
+        (
+            "8/8/5p2/4k3/8/8/8/K1QR4 w - - 0 1",
+            "KQRKP is not solved yet. Build it once: coachbook ending build KQRKP",
+        ),
+        (
+            "8/8/5p2/4k3/8/8/3P4/K2R4 w - - 0 1",
+            "KRPKP would take too much: with five men there can be one pawn at most.",
+        ),
+        ("8/8/5pp1/4k3/8/8/3P4/K2R4 w - - 0 1", "6 men; the tables go up to 5."),
         ("7k/8/8/8/8/8/8/K6R w - - 0 1", "It is White's move, but Black is in check."),
         ("2R1k1R1/8/8/8/8/8/8/4K3 b - - 0 1", "No move could have given this check."),
         ("8/8/8/4k3/8/8/8/8 w - - 0 1", "A position has one white and one black king."),
@@ -169,7 +181,11 @@ def test_table_gives_json(capsys: pytest.CaptureFixture[str]) -> None:
 
 @pytest.mark.parametrize(
     ("name", "message"),
-    [("dog", "'dog' is not the name of an ending."), ("KRPKR", "5 men; the tables go up to 4.")],
+    [
+        ("dog", "'dog' is not the name of an ending."),
+        ("KRPKR", "KRPKR is not solved yet. Build it once: coachbook ending build KRPKR"),
+        ("KPPKP", "a mate in 127 moves"),
+    ],
 )
 def test_table_refuses_what_is_no_ending_or_too_large(
     name: str, message: str, capsys: pytest.CaptureFixture[str]

@@ -6,6 +6,7 @@ import chess
 import pytest
 
 from coachbook.desk import ending_board_page
+from coachbook.desk.advice import in_words
 from coachbook.workflows.ending_board import on_board, plan_on_board
 from tests.desk.conftest import Browser, words
 
@@ -30,7 +31,7 @@ def test_the_answers_are_there_and_hidden(coach: Browser) -> None:
     assert page.count("<details") == 3
     assert " open>" not in page
     assert 'class="marks' not in page
-    text, found = words(page), on_board(QUEEN, "♔♕♖♗♘")
+    text, found = words(page), on_board(QUEEN, "♔♕♖♗♘", in_words)
     assert "King and queen against king, White to move" in text
     for each in (found.verdict, found.line, *(f"{move.told} {move.worth}" for move in found.moves)):
         assert each in text
@@ -88,7 +89,7 @@ def test_where_the_game_is_over_there_is_only_who_won(coach: Browser) -> None:
 
 def test_what_the_tables_do_not_know_is_said_beside_the_board(coach: Browser) -> None:
     text = words(coach.get(path(fen=chess.STARTING_FEN.replace("KQkq", "-"))))
-    assert "This ending has 32 men; the tables go up to 4." in text
+    assert "This ending has 32 men; the tables go up to 5." in text
     assert "Show who wins" not in text
 
 

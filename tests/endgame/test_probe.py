@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coachbook.endgame.material import Material, parse_material
+from coachbook.endgame.material import Material, UnknownEndingError, parse_material
 from coachbook.endgame.probe import (
     Outcome,
     Result,
@@ -18,7 +18,7 @@ from coachbook.endgame.probe import (
 )
 from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK, WHITE
-from coachbook.endgame.tables import Tables, UnknownEndingError
+from coachbook.endgame.tables import Tables
 from tests.endgame.positions import ENDINGS, arrangements, board_at, is_position, plies, positions
 
 MATE_IN_ONE = "7k/8/6KQ/8/8/8/8/8 b - - 0 1"
@@ -45,8 +45,8 @@ def test_an_outcome_is_for_the_side_to_move(fen: str, outcome: Outcome, words: s
 @pytest.mark.parametrize(
     ("fen", "message"),
     [
-        (chess.STARTING_FEN.replace("KQkq", "-"), "32 men; the tables go up to 4"),
-        ("8/8/8/4k3/8/8/8/K1QRB3 w - - 0 1", "5 men; the tables go up to 4"),
+        (chess.STARTING_FEN.replace("KQkq", "-"), "32 men; the tables go up to 5"),
+        ("8/8/8/4k3/8/8/8/K1QRB3 w - - 0 1", "KQRBK is not solved yet"),
         ("4k3/8/8/8/8/8/8/4K2R w K - 0 1", "no castling"),
         ("8/8/8/4k3/8/8/8/8 w - - 0 1", "one white and one black king"),
         ("8/8/8/4k3/8/8/8/K6K w - - 0 1", "one white and one black king"),

@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from coachbook.endgame.census import unpacked
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.retrograde import Rules, solve
 from coachbook.endgame.smaller import IMPOSSIBLE
 from coachbook.endgame.space import BLACK, WHITE, Space
+from coachbook.endgame.symmetry import unpacked
 from coachbook.endgame.tables import Tables
 
 FILES = range(4)

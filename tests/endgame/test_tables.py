@@ -2,11 +2,11 @@ import numpy as np
 import pytest
 
 from coachbook.endgame import tables as tables_module
-from coachbook.endgame.material import Material, parse_material
+from coachbook.endgame.material import Material, UnknownEndingError, parse_material
 from coachbook.endgame.probe import probe
 from coachbook.endgame.retrograde import LONGEST, put_mates
 from coachbook.endgame.space import Space
-from coachbook.endgame.tables import Tables, UnknownEndingError, build
+from coachbook.endgame.tables import Tables, build
 from tests.endgame.positions import positions
 from tests.endgame.test_rules import from_successors
 
@@ -30,7 +30,7 @@ def test_a_table_has_both_sides_to_move_and_an_axis_for_each_man(tables: Tables)
 
 
 def test_more_men_than_the_tables_have_are_refused(tables: Tables) -> None:
-    with pytest.raises(UnknownEndingError, match="5 men; the tables go up to 4"):
+    with pytest.raises(UnknownEndingError, match="KRPKR has 5 men; this needs an ending of up to 4"):
         tables.table(Material("RP", "R"))
 
 

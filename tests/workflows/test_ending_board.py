@@ -5,6 +5,7 @@ from itertools import pairwise
 import chess
 import pytest
 
+from coachbook.desk.advice import in_words
 from coachbook.endgame.probe import judge_moves
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Arrow, Marks
@@ -27,7 +28,7 @@ def whole(fen: str, *replied: str) -> list[PlanOnBoard]:
 
 
 def test_each_move_has_what_it_is_worth_and_leads_where_it_says() -> None:
-    found = on_board(QUEEN, "♔♕♖♗♘")
+    found = on_board(QUEEN, "♔♕♖♗♘", in_words)
     assert (found.title, found.verdict) == (
         "King and queen against king, White to move",
         "White mates in 9.",
@@ -43,7 +44,7 @@ def test_each_move_has_what_it_is_worth_and_leads_where_it_says() -> None:
 
 
 def test_a_verdict_says_why() -> None:
-    found = on_board(HELD, LETTERS)
+    found = on_board(HELD, LETTERS, in_words)
     assert found.verdict == "Draw."
     assert found.reason.startswith("Why: Black's king stands right in front of the pawn")
     assert found.line == ""
@@ -54,7 +55,7 @@ def test_a_verdict_says_why() -> None:
     [(MATED, "Checkmate: White has won."), ("k7/2Q5/1K6/8/8/8/8/8 b - - 0 1", "Stalemate: a draw.")],
 )
 def test_where_there_is_no_move_the_end_is_told(fen: str, verdict: str) -> None:
-    found = on_board(fen, LETTERS)
+    found = on_board(fen, LETTERS, in_words)
     assert (found.is_over, found.verdict, found.moves) == (True, verdict, ())
 
 
@@ -62,12 +63,12 @@ def test_where_there_is_no_move_the_end_is_told(fen: str, verdict: str) -> None:
     ("fen", "told"),
     [
         (chess.STARTING_FEN, "The tables know no castling."),
-        (chess.STARTING_FEN.replace("KQkq", "-"), "This ending has 32 men; the tables go up to 4."),
+        (chess.STARTING_FEN.replace("KQkq", "-"), "This ending has 32 men; the tables go up to 5."),
         ("4k3/8/8/8/8/8/8/4K2R w K - 0 1", "The tables know no castling."),
     ],
 )
 def test_what_the_tables_do_not_know_is_said_and_is_not_waited_for(fen: str, told: str) -> None:
-    found = on_board(fen, LETTERS)
+    found = on_board(fen, LETTERS, in_words)
     assert told in found.unknown
     assert found.title == "White to move"
     assert (found.verdict, found.moves) == ("", ())
@@ -82,7 +83,7 @@ def test_an_ending_of_many_men_is_not_solved_first() -> None:
     "fen", ["", "nonsense", "8/8/8/8/8/8/8/8 w - - 0 1", "8/8/8/4k3/4K3/8/8/8 w - - 0 1"]
 )
 def test_what_is_no_position_is_refused(fen: str) -> None:
-    for ask in (is_ready, lambda asked: on_board(asked, LETTERS)):
+    for ask in (is_ready, lambda asked: on_board(asked, LETTERS, in_words)):
         with pytest.raises(CoachbookError):
             ask(fen)
 
