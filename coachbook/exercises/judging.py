@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterable, Sequence
 
 import chess
 
-from coachbook.endgame.large_table import MOST_MEN_ON_DISK
+from coachbook.endgame.material import UnknownEndingError
 from coachbook.endgame.probe import Outcome, Result, probe
-from coachbook.errors import CoachbookError
+from coachbook.errors import Advice, CoachbookError
 from coachbook.exercises.turns import Turn, find_slip, moves_off_method, reaches, student_turn
 from coachbook.method.rules import Method
 from coachbook.model.facts import PlayOutEnd
@@ -107,13 +107,13 @@ def judge_play_out(
 
 def _check_known(board: chess.Board) -> None:
     hint = "Log only how it ended, such as 'mated in 14'."
-    men = chess.popcount(board.occupied)
-    if men > MOST_MEN_ON_DISK:
-        raise CoachbookError(
-            f"This position has {men} men; a game is judged with up to {MOST_MEN_ON_DISK}.", hint
-        )
     if board.castling_rights or not board.is_valid():
         raise CoachbookError(f"'{board.fen()}' can't be judged: it is not legal, or allows castling.", hint)
+    try:
+        probe(board)
+    except UnknownEndingError as error:
+        can_be_built = isinstance(error.hint, Advice)
+        raise CoachbookError(error.message, error.hint if can_be_built else hint) from error
 
 
 def _play(

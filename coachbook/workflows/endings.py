@@ -146,7 +146,7 @@ def build_tables(progress: Progress) -> tuple[int, Path]:
 @dataclass(frozen=True, slots=True)
 class BuildAhead:
     """What it takes to build the table of an ending, roughly: how many `parts` are to be solved and kept in a
-    folder, in how much time, with how much room on disk and in memory. No parts: it is there."""
+    folder, in how much time, with how much room on disk and in memory. No parts: little or nothing."""
 
     material: Material
     parts: int
@@ -157,12 +157,11 @@ class BuildAhead:
 
 
 def build_ahead(name: str) -> BuildAhead:
-    """What is still to be done for the ending called `name`; of up to four men there is little to it, so one
-    part. Raises CoachbookError for a name that is none, and for an ending that would take too much."""
+    """What is still to be done for the ending called `name`. Raises CoachbookError for a name that is none,
+    and for an ending that would take too much."""
     material, folder = parse_material(name), cache_folder()
     if material.men <= MOST_MEN:
-        parts = 0 if is_ready(material, shared_tables()) else 1
-        return BuildAhead(material, parts, 1, 10, 200, folder)
+        return BuildAhead(material, 0, 0, 0, 0, folder)
     missing = parts_missing(material, folder)
     seconds, mebibytes = cost_of(missing)
     minutes = -(-seconds // 60)

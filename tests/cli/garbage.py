@@ -139,6 +139,11 @@ ending = sort(
     one_of("KK", "KQQQK", "KQKRR", "Q", "king", "rook v knight v pawn"),
 )
 
+small_ending = sort(
+    one_of("KQK", "KRK"), one_of("KK", "Q", "rook", "KPPKP", "KRPKRP", "rook v knight v pawn", "")
+)
+"""None with five men that could be built: that takes minutes."""
+
 _LINE = "1. Qc5 Kd3 2. Kb2 Ke4 3. Kc3 Kf4 4. Qd5 Kg4"
 
 

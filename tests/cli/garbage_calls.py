@@ -58,6 +58,7 @@ _SORTS_OF_ONE: dict[tuple[Command, str] | str, Sort] = {
     (("student", "erase"), "mentions"): sort(one_of("erase", "keep"), one_of("rename", "ERASE")),
     (("student", "rename"), "mentions"): sort(one_of("rename", "keep"), one_of("erase", "RENAME")),
     (("ending", "table"), "name"): garbage.ending,
+    (("ending", "build"), "name"): garbage.small_ending,
     (("term", "plan"), "minutes"): garbage.minutes,
     (("report", "certificate"), "level"): garbage.level,
     (("club", "set"), "folder"): garbage.folder,

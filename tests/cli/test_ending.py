@@ -312,3 +312,124 @@ def test_prove_calls_a_line_a_line(capsys: pytest.CaptureFixture[str]) -> None:
     assert "\nOne line: " in shown
     assert re.search(r"By the words of its card +holds 99\.\d\d % of 20,000 games\n", shown)
     assert "est line" not in shown
+
+
+@pytest.fixture
+def a_build(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The endings that were built: nothing is solved."""
+    names: list[str] = []
+    monkeypatch.setattr(
+        "coachbook.workflows.endings.build_large", lambda material, *_: names.append(material.name)
+    )
+    return names
+
+
+WHAT_IT_TAKES = (
+    "KRPKR: king, rook and pawn against king and rook. 8 tables to solve.\n"
+    "Roughly 3 minutes of one processor, 240 MiB in {folder}, and 1600 MiB of memory while it lasts.\n"
+)
+
+
+def test_a_build_of_five_men_says_what_it_takes_and_asks(
+    a_build: list[str], no_tables: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("coachbook.cli.asking.can_ask", lambda: True)
+    for answer in ("n", "y"):
+        monkeypatch.setattr("builtins.input", lambda _, answer=answer: answer)
+        assert coachbook("build", "rook and pawn v rook") == 0
+        told = capsys.readouterr().out
+        assert told.startswith(WHAT_IT_TAKES.format(folder=no_tables))
+        ending = "Nothing was built.\n" if answer == "n" else f"KRPKR is ready; it is kept in {no_tables}.\n"
+        assert told.endswith(ending)
+    assert a_build == ["KRPKR"]
+
+
+@pytest.mark.usefixtures("no_tables")
+def test_a_build_of_five_men_needs_a_yes(a_build: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("build", "KRPKR") == 2
+    assert "Building needs a yes, and there is no terminal to ask at." in capsys.readouterr().err
+    assert a_build == []
+    assert coachbook("build", "KRPKR", "--yes") == 0
+    assert a_build == ["KRPKR"]
+
+
+@pytest.mark.usefixtures("no_tables")
+def test_a_build_that_is_stopped_says_that_it_goes_on(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stopped(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("coachbook.workflows.endings.build_large", stopped)
+    assert coachbook("build", "KRPKR", "--yes") == 130
+    assert (
+        capsys.readouterr().err == "Stopped. What is finished is kept; the same command goes on from there.\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "message"),
+    [
+        ("dog", "'dog' is not the name of an ending."),
+        ("KPPKP", "KPPKP has a mate in 127 moves, and a table holds 126 at most."),
+        ("KRPKP", "KRPKP would take too much: with five men there can be one pawn at most."),
+        ("KRPKRP", "This ending has 6 men; the tables go up to 5."),
+    ],
+)
+def test_build_refuses_what_it_cannot_do_before_it_begins(
+    name: str, message: str, a_build: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert coachbook("build", name, "--yes") == 2
+    printed = capsys.readouterr()
+    assert (printed.out, a_build) == ("", [])
+    assert message in printed.err
+    assert printed.err.count("\n") == 1
+
+
+def test_one_small_ending_is_built_without_a_question(
+    no_tables: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert coachbook("build", "two knights v king") == 0
+    assert capsys.readouterr().out == f"KNNK is ready; it is kept in {no_tables}.\n"
+    assert [file.name for file in no_tables.iterdir()] == ["KNNK.mates"]
+
+
+@pytest.mark.usefixtures("two_endings")
+def test_table_lists_what_there_is(no_tables: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("table", "--list") == 0
+    assert capsys.readouterr().out.splitlines() == [
+        "Ending  Men  Solved",
+        "KQK     3    yes          king and queen against king",
+        "KNNK    4    when needed  king and two knights against king",
+        "With five men: any ending with one pawn at most, with 'coachbook ending build KRPKR'.",
+    ]
+    no_tables.mkdir(exist_ok=True)
+    (no_tables / "KQRKR-black.blocks").touch()
+    assert coachbook("table", "--list", "--json") == 0
+    assert json.loads(capsys.readouterr().out)[-1] == {"ending": "KQRKR", "men": 5, "solved": True}
+
+
+def test_table_needs_a_name_or_a_list(capsys: pytest.CaptureFixture[str]) -> None:
+    assert coachbook("table") == 2
+    assert "Give its name, such as KBNK, or --list." in capsys.readouterr().err
+
+
+def test_a_damaged_table_of_five_men_is_said(no_tables: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    no_tables.mkdir()
+    for file in "abcd":
+        (no_tables / f"KRPKR-{file}-black.blocks").write_bytes(b"no table")
+    for arguments in (("table", "KRPKR"), ("show", "1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1")):
+        assert coachbook(*arguments) == 2
+        told = capsys.readouterr().err
+        assert told.startswith("coachbook: The table of KRPKR is damaged: ")
+        assert told.endswith("Build it once: coachbook ending build KRPKR\n")
+
+
+@pytest.mark.parametrize("verb", ["show", "plan"])
+def test_what_needs_five_men_says_how_to_build_them(
+    verb: str, no_tables: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert coachbook(verb, "1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1") == 2
+    told = capsys.readouterr().err
+    assert told == "coachbook: KRPKR is not solved yet. Build it once: coachbook ending build KRPKR\n"
+    assert not list(no_tables.glob("*.blocks"))

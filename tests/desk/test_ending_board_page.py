@@ -93,6 +93,12 @@ def test_what_the_tables_do_not_know_is_said_beside_the_board(coach: Browser) ->
     assert "Show who wins" not in text
 
 
+def test_an_ending_of_five_men_that_is_not_built_is_said(coach: Browser) -> None:
+    text = words(coach.get(path(fen="1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1")))
+    assert "KRPKR is not solved yet. It can be built once, in the terminal, among the endings." in text
+    assert "Show who wins" not in text
+
+
 def test_a_move_in_writing_leads_to_the_position_after_it(coach: Browser) -> None:
     page = coach.get(path(fen=QUEEN, move="queen e2"))
     assert 'aria-label="e2, white queen"' in page

@@ -1,7 +1,6 @@
 import numpy as np
 import pytest
 
-from coachbook.endgame import tables as tables_module
 from coachbook.endgame.material import Material, UnknownEndingError, parse_material
 from coachbook.endgame.probe import probe
 from coachbook.endgame.retrograde import LONGEST, put_mates
@@ -46,9 +45,8 @@ def test_a_mate_that_does_not_fit_into_a_byte_is_no_silent_mistake() -> None:
 
 
 @pytest.mark.full
-def test_nothing_assumes_four_men(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(tables_module, "MOST_MEN", 5)
-    known, material = Tables(None), parse_material("KQQQK")
+def test_nothing_assumes_four_men() -> None:
+    known, material = Tables(None, most_men=5), parse_material("KQQQK")
     for board in positions(material, 300, seed=7):
         assert probe(board, known) == from_successors(board, known), board.fen()
     assert known.table(material).values.shape == (2, 10, 64, 64, 64, 64)

@@ -136,3 +136,8 @@ def test_any_position_is_refused_or_makes_sound_exercises(squares: list[int], me
 def test_any_text_is_read_without_a_traceback(text: str) -> None:
     for position in read_positions(text):
         assert bool(position.fault) == (position.board is None)
+
+
+def test_exercises_are_not_made_with_five_men() -> None:
+    (found,) = read_positions("1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1")
+    assert found.fault == "it has 5 men; exercises are made with up to 4"

@@ -234,7 +234,9 @@ def test_who_kept_nothing_is_not_praised() -> None:
 @pytest.mark.parametrize(
     ("fen", "told"),
     [
-        ("8/8/8/8/4k3/8/PPP5/K7 w - - 0 1", "5 men"),
+        ("8/8/8/8/4k3/8/PPP5/K7 w - - 0 1", "KPPPK would take too much"),
+        ("8/8/8/8/4k3/8/PPPP4/K7 w - - 0 1", "6 men; the tables go up to 5"),
+        ("1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1", "KRPKR is not solved yet"),
         ("4k3/8/8/8/8/8/8/R3K3 w Q - 0 1", "castling"),
         ("4k3/4Q3/8/8/8/8/8/4K3 w - - 0 1", "not legal"),
     ],
