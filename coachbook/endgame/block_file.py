@@ -1,14 +1,15 @@
 """A file of many bytes in compressed blocks, so that one byte can be read without the others.
 
 It is a checksum of the head and the index, the head (a line of JSON that says what the file holds), the
-index (where each block ends, and its checksum), and the blocks. It is read through a
-memory map. Each block is checked whenever it is read, and what is damaged is never trusted.
+index (where each block ends, and its checksum), and the blocks. It is read through a memory map. Each
+block is checked whenever it is read, and what is damaged is never trusted.
 """
 
 import json
 import mmap
 import zlib
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from hashlib import blake2b
 from pathlib import Path
 from typing import Any, Self
@@ -58,7 +59,7 @@ class BlockFile:
                 self._bytes = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ)
             except ValueError as error:
                 raise DamagedFileError(f"{path} is empty") from error
-        self._kept: dict[int, bytes] = {}
+        self._block = lru_cache(maxsize=_MOST_KEPT)(self._read_block)
         self.head, self._ends, self._checksums, self._start = self._begin()
 
     def _begin(self) -> tuple[dict[str, Any], NDArray[np.uint64], NDArray[np.uint32], int]:
@@ -97,18 +98,12 @@ class BlockFile:
         for number in range(len(self._ends)):
             self._packed(number)
 
-    def _block(self, number: int) -> bytes:
-        if number not in self._kept:
-            if len(self._kept) >= _MOST_KEPT:
-                del self._kept[next(iter(self._kept))]
-            self._kept[number] = zlib.decompress(self._packed(number))
-        return self._kept[number]
+    def _read_block(self, number: int) -> bytes:
+        return zlib.decompress(self._packed(number))
 
     def _packed(self, number: int) -> bytes:
-        start, end = (
-            self._start + int(self._ends[at]) if at >= 0 else self._start for at in (number - 1, number)
-        )
-        packed = self._bytes[start:end]
+        before = int(self._ends[number - 1]) if number else 0
+        packed = self._bytes[self._start + before : self._start + int(self._ends[number])]
         if zlib.crc32(packed) != self._checksums[number]:
             raise DamagedFileError(f"block {number} of {self.path} is damaged")
         return packed

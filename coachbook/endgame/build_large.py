@@ -7,20 +7,20 @@ from pathlib import Path
 
 from coachbook.endgame.census import Census, census_of, distinct_cells, joined
 from coachbook.endgame.large_table import (
-    SUFFIX,
+    MOST_MEN_ON_DISK,
     Part,
     check_can_be_large,
-    has_file,
     is_sound,
+    kept_side,
+    open_large,
     parts_of,
-    read_figures,
     write_part,
 )
-from coachbook.endgame.material import Material, UnknownEndingError, parse_material
+from coachbook.endgame.material import Material, UnknownEndingError
 from coachbook.endgame.retrograde import Rules, solve
 from coachbook.endgame.smaller import PROMOTIONS, promote
 from coachbook.endgame.space import BLACK, WHITE, Space
-from coachbook.endgame.tables import Tables, build, with_smaller
+from coachbook.endgame.tables import Tables, all_materials, build, with_smaller
 
 Progress = Callable[[int, int, str], None]
 """Told how much is done, of how much, and what is being done."""
@@ -103,10 +103,8 @@ def _build_part(part: Part, folder: Path, tables: Tables, tell: Callable[[int, i
 
 
 def solved_large(folder: Path) -> tuple[Material, ...]:
-    """The endings with five men that a folder has all parts of, by their names."""
-    names = {path.name.partition("-")[0] for path in folder.glob(f"K*{SUFFIX}")}
-    materials = map(parse_material, sorted(names))
-    return tuple(each for each in materials if all(has_file(part, folder) for part in parts_of(each, BLACK)))
+    """The endings that a folder has a whole table of, with one side to move."""
+    return tuple(each for each in all_materials(MOST_MEN_ON_DISK) if kept_side(each, folder) is not None)
 
 
 def figures_of(material: Material, folder: Path) -> tuple[Census, Census]:
@@ -114,6 +112,6 @@ def figures_of(material: Material, folder: Path) -> tuple[Census, Census]:
 
     Raises UnknownEndingError if it is not solved, or its files are damaged.
     """
-    parts = [read_figures(part, folder) for part in parts_of(material, BLACK)]
+    parts = open_large(material, folder).figures
     white, black = (joined([Census(**figures[side]) for figures in parts]) for side in (WHITE, BLACK))
     return white, black

@@ -32,7 +32,6 @@ FORMAT = "coachbook mate distances of five men 1"
 MOST_MEN_ON_DISK = 5
 _TOO_LONG = Material("PP", "P")
 """254 half moves: a posting on the longest mates of the tables of up to five men."""
-SUFFIX = ".blocks"
 _STAYS = slice(1, 7)
 """The ranks, from White's side and counted from 0, on which a pawn can stay."""
 
@@ -52,7 +51,7 @@ class Part:
         return f"{self.material.name}{file}-{'black' if self.side == BLACK else 'white'}"
 
     def path(self, folder: Path) -> Path:
-        return folder / f"{self.name}{SUFFIX}"
+        return folder / f"{self.name}.blocks"
 
 
 def parts_of(material: Material, side: int) -> tuple[Part, ...]:
@@ -79,11 +78,6 @@ def check_can_be_large(material: Material) -> None:
         )
 
 
-def has_file(part: Part, folder: Path) -> bool:
-    """Whether there is a file for this part, sound or not."""
-    return part.path(folder).exists()
-
-
 def is_sound(part: Part, folder: Path) -> bool:
     """Whether there is a file for this part, every block of which is as it was written."""
     try:
@@ -107,12 +101,6 @@ def write_part(
     write_blocks(
         part.path(folder), head, _without_gaps(np.ascontiguousarray(values).reshape(-1), legal.reshape(-1))
     )
-
-
-def read_figures(part: Part, folder: Path) -> list[dict[str, Any]]:
-    """What `write_part` was given as figures. Raises UnknownEndingError where there is no sound head."""
-    with _errors_in_words(part.material), _open(part, folder) as file:
-        return list(file.head["figures"])
 
 
 def _without_gaps(values: Values, legal: Words) -> Iterator[bytes]:
@@ -170,6 +158,11 @@ class LargeTable:
             place = place * 6 + _rank_of_pawn(square) if letter == "P" else place * 64 + (square ^ mirror)
         return (pawn ^ mirror) % 8, place * 64 + (squares[-1] ^ mirror)
 
+    @property
+    def figures(self) -> list[list[dict[str, Any]]]:
+        """What `write_part` was given as figures, for each part."""
+        return [file.head["figures"] for file in self._files]
+
     def reader(self, codes: Sequence[int], exchanged: bool) -> Reader:
         """How to read single positions, see `table.Table.reader`."""
         return reader_of(self.material, self, codes, exchanged)
@@ -211,14 +204,22 @@ class LargeTable:
         return Rules(Space(self.material)).legal[self.side]
 
 
+def kept_side(material: Material, folder: Path) -> int | None:
+    """The side to move of which a folder has all parts of a table, Black rather than White; None: of
+    neither."""
+    for side in (BLACK, WHITE):
+        if all(part.path(folder).exists() for part in parts_of(material, side)):
+            return side
+    return None
+
+
 def open_large(material: Material, folder: Path | None, side: int | None = None) -> LargeTable:
     """The table of an ending with five men (canonical), with this side to move or with either.
 
     Raises UnknownEndingError if it is not built, or its files are damaged.
     """
-    for each in (BLACK, WHITE) if side is None else (side,):
-        if folder is not None and all(has_file(part, folder) for part in parts_of(material, each)):
-            return LargeTable(material, each, folder)
+    if folder is not None and (kept := kept_side(material, folder) if side is None else side) is not None:
+        return LargeTable(material, kept, folder)
     raise _not_built(material)
 
 

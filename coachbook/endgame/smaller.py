@@ -8,6 +8,7 @@ leads out of a slice: there the values are kept at the cells in which it can be 
 from collections.abc import Callable, Iterator, Sequence
 from itertools import product
 
+import chess
 import numpy as np
 from numpy.typing import NDArray
 
@@ -111,29 +112,28 @@ def fill_leaving(space: Space, side: int, look_up: LookUp) -> Values | None:
     if not pawns:
         return None
     best = np.full((*space.shape, 64), IMPOSSIBLE, dtype=np.int8)
-    ahead = 8 if side == WHITE else -8
     for pawn, taken in product(pawns, space.men_of(1 - side)):
-        for index, start in enumerate(pawn.squares):
-            for square in _beside(int(start) + ahead) if 8 <= start < 56 else ():
-                here = best[
-                    _at(
-                        {pawn.axis: slice(index, index + 1), taken.axis: slice(square, square + 1)}, best.ndim
-                    )
-                ]
-                after = _after_capture(space, pawn, taken, square, look_up)
-                np.minimum(here, after.reshape(here.shape), out=here)
+        for index, square in _captures(pawn):
+            at = {pawn.axis: slice(index, index + 1), taken.axis: slice(square, square + 1)}
+            here = best[_at(at, best.ndim)]
+            after = _after_capture(space, pawn, taken, square, look_up)
+            np.minimum(here, after.reshape(here.shape), out=here)
     return best
 
 
-def _beside(square: int) -> list[int]:
-    return [square + step for step in (-1, 1) if 0 <= square % 8 + step < 8]
+def _captures(pawn: Man) -> Iterator[tuple[int, int]]:
+    """The indices of a pawn on its axis, each with the squares on which it can take something."""
+    for index, square in enumerate(map(int, pawn.squares)):
+        if 8 <= square < 56:
+            for taken in chess.SquareSet(chess.BB_PAWN_ATTACKS[pawn.side == WHITE][square]):
+                yield index, taken
 
 
 def _after_capture(space: Space, pawn: Man, taken: Man, square: int, look_up: LookUp) -> Values:
     """The values once this pawn has taken this man on a square (and then is the best of four there, if it is
     on its last rank): shape of the space with the black king's axis, without those of both men."""
     others = [man for man in space.men if man not in (pawn, taken)]
-    letters = PROMOTIONS if square in (*range(8), *range(56, 64)) else "P"
+    letters = PROMOTIONS if chess.BB_BACKRANKS & chess.BB_SQUARES[square] else "P"
     arrived = (
         _arrived(space, pawn, others, letter, slice(square, square + 1), look_up) for letter in letters
     )
