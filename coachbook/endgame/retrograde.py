@@ -184,12 +184,11 @@ class _Seeds:
     """Cells whose values are known beforehand, by value."""
 
     def __init__(self, space: Space, known: Values | None) -> None:
-        self.cells, flat = space.empty(), np.empty(0, dtype=np.int8)
+        self.cells, cells, values = space.empty(), np.empty(0, np.intp), np.empty(0, np.int8)
         if known is not None:
-            flat = known.reshape(-1)
-            self.cells |= packed(known != IMPOSSIBLE)
-        cells = np.flatnonzero(flat != IMPOSSIBLE)
-        values = flat[cells]
+            is_known = known != IMPOSSIBLE
+            self.cells, cells = packed(is_known), np.flatnonzero(is_known)
+            values = known.reshape(-1)[cells]
         order = np.argsort(values, kind="stable")
         cells, values = cells[order], values[order]
         self._words, self._bits = (cells >> 6).astype(np.uint32), (cells & 63).astype(np.uint8)
