@@ -25,8 +25,9 @@ JUMPS: tuple[Step, ...] = ((1, 2), (2, 1), (-1, 2), (-2, 1), (1, -2), (2, -1), (
 SLIDES = {"Q": STRAIGHT + DIAGONAL, "R": STRAIGHT, "B": DIAGONAL}
 KING_STEPS = STRAIGHT + DIAGONAL
 
-_WIDTH = 2048
-"""Cells of a piece for each square: all together take 1 MiB."""
+_WIDTH = 2040
+"""Cells of a piece for each square: all together take 1 MB. No power of two, for then the cells of all
+squares would want the same place in the cache."""
 _NOT_A, _NOT_H = np.uint64(~chess.BB_FILE_A & chess.BB_ALL), np.uint64(~chess.BB_FILE_H & chess.BB_ALL)
 
 
@@ -43,19 +44,21 @@ def pieces(shape: Sequence[int], axis: int) -> Iterator[Piece]:
 def squares_first(cells: Words, piece: Piece) -> Words:
     """The cells of a piece, shape (8 ranks, 8 files, n): a copy, or the cells themselves where they lie
     so."""
-    return np.ascontiguousarray(_squares_first(cells, piece)).reshape(8, 8, -1)
+    return np.ascontiguousarray(_cells_of(cells, piece).swapaxes(0, 1)).reshape(8, 8, -1)
 
 
 def add_to(cells: Words, piece: Piece, found: Words) -> None:
     """Add what was found in a piece, as `squares_first` gives it, to a set."""
-    view = _squares_first(cells, piece)
-    view |= found.reshape(view.shape)
+    view = _cells_of(cells, piece)
+    rows, squares, columns = view.shape
+    view |= found.reshape(squares, rows, columns).swapaxes(0, 1)
 
 
-def _squares_first(cells: Words, piece: Piece) -> Words:
+def _cells_of(cells: Words, piece: Piece) -> Words:
+    """Shape (cells before, 64 squares, cells after)."""
     axis, rows, columns = piece
     before = prod(cells.shape[:axis])
-    return cells.reshape(before, 64, -1)[rows, :, columns].swapaxes(0, 1)
+    return cells.reshape(before, 64, -1)[rows, :, columns]
 
 
 def slide(into: Words, room: Words, steps: Sequence[Step]) -> Words:
