@@ -86,7 +86,7 @@ def build(name: EndingArgument = None, yes: YesOption = False) -> None:
         typer.echo(f"{count} endings are ready; they are kept in {folder}.")
         return
     ahead = build_ahead(name)
-    if ahead.parts and not _wants_build(ahead, sure=yes):
+    if ahead.tables and not _wants_build(ahead, sure=yes):
         return
     try:
         with progress_bar() as progress:
@@ -99,7 +99,7 @@ def build(name: EndingArgument = None, yes: YesOption = False) -> None:
 
 def _wants_build(ahead: "BuildAhead", *, sure: bool) -> bool:
     material = ahead.material
-    typer.echo(f"{material.name}: {material.in_words}. {_counted(ahead.parts, 'table')} to solve.")
+    typer.echo(f"{material.name}: {material.in_words}. {_counted(ahead.tables, 'table')} to solve.")
     typer.echo(
         f"Roughly {_counted(ahead.minutes, 'minute')} of one processor, {ahead.mebibytes} MiB in"
         f" {ahead.folder}, and {ahead.mebibytes_of_memory} MiB of memory while it lasts."

@@ -1,10 +1,10 @@
 """The table of an ending with five men: too large for memory, so kept on disk in parts, and read by blocks.
 
 A part has the values of one space (the whole ending, or with a pawn one of the files a to d) with one side
-to move. Their axes are those of the space, but the pawn's has only the six ranks on which it can stay; where
-there is no position the value before it stands again, for that is the shortest when it is compressed.
-One side to move is enough: with the other, a position is worth its best move. It is Black, unless the
-table was solved only because a larger one needs it with White to move.
+to move. Their axes are those of the space, but the pawn's has only the six ranks on which it can stay;
+where there is no position the value before it stands again, for that is the shortest when it is compressed.
+Without pawns one side to move is enough: with the other, a position is worth its best move. With a pawn
+both are kept, because the tables of four men to which captures lead take long to read from disk.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -47,8 +47,12 @@ class Part:
     @property
     def name(self) -> str:
         """Such as "KRPKR-a-black"."""
-        file = "" if self.file is None else f"-{'abcd'[self.file]}"
-        return f"{self.material.name}{file}-{'black' if self.side == BLACK else 'white'}"
+        return f"{self.space_name}-{'black' if self.side == BLACK else 'white'}"
+
+    @property
+    def space_name(self) -> str:
+        """The same for either side to move, such as "KRPKR-a"."""
+        return self.material.name if self.file is None else f"{self.material.name}-{'abcd'[self.file]}"
 
     def path(self, folder: Path) -> Path:
         return folder / f"{self.name}.blocks"
@@ -122,27 +126,27 @@ def _open(part: Part, folder: Path) -> BlockFile:
 
 
 class LargeTable:
-    """A table of five men with one side to move, whose parts are in a folder.
+    """A table of five men with one side to move or both, whose parts are in a folder.
 
     Raises UnknownEndingError if there are not all of them, or one is damaged; so does whatever reads values.
     """
 
-    def __init__(self, material: Material, side: int, folder: Path) -> None:
-        self.material, self.side = material, side
+    def __init__(self, material: Material, sides: Sequence[int], folder: Path) -> None:
+        self.material = material
         self._men = material.white + material.black
         self._kings = king_squares(material.has_pawns)
         self._positions = len(self._kings) * 64 ** (len(self._men) + 1)
         with _errors_in_words(material):
-            self._files = [_open(part, folder) for part in parts_of(material, side)]
+            self._files = {side: [_open(part, folder) for part in parts_of(material, side)] for side in sides}
 
     def __getitem__(self, index: int) -> int:
         """The value at an index as of a table that has all of them in one array, see `table.ByIndex`."""
         side, index = divmod(index, self._positions)
-        if side != self.side:
+        if side not in self._files:
             return NOT_KEPT
         file, place = self._place(index) if self.material.has_pawns else (0, index)
         with _errors_in_words(self.material):
-            value = self._files[file][place]
+            value = self._files[side][file][place]
         return FROM_DISK + (value - 256 if value > IMPOSSIBLE else value)
 
     def _place(self, index: int) -> tuple[int, int]:
@@ -161,15 +165,16 @@ class LargeTable:
     @property
     def figures(self) -> list[list[dict[str, Any]]]:
         """What `write_part` was given as figures, for each part."""
-        return [file.head["figures"] for file in self._files]
+        files = next(iter(self._files.values()))
+        return [file.head["figures"] for file in files]
 
     def reader(self, codes: Sequence[int], exchanged: bool) -> Reader:
         """How to read single positions, see `table.Table.reader`."""
         return reader_of(self.material, self, codes, exchanged)
 
     def look_up(self, side: int, kings: NDArray[np.intp], wanted: Sequence[slice]) -> Values:
-        """Values of a table without pawns, with its side to move, see `smaller.LookUp`."""
-        if side != self.side or self.material.has_pawns:
+        """Values of a table without pawns, with a side to move that it has, see `smaller.LookUp`."""
+        if side not in self._files or self.material.has_pawns:
             raise ValueError(f"{self.material.name} is not kept so that it can be looked up")
         found = np.empty((len(kings), *lengths(wanted), 64), dtype=np.int8)
         turns = [king_rows(has_pawns=False)[king] for king in kings]
@@ -184,43 +189,41 @@ class LargeTable:
                     plane = planes.setdefault(first, np.empty([64] * len(self._men), dtype=np.int8))
                     for rank in ranks:
                         if (first, rank) not in read:
-                            plane[8 * rank : 8 * rank + 8] = self._rank(row, first, rank)
+                            plane[8 * rank : 8 * rank + 8] = self._rank(side, row, first, rank)
                             read.add((first, rank))
                     found[index, place] = plane[inner]
         return found
 
-    def _rank(self, row: int, first: int, rank: int) -> Values:
+    def _rank(self, side: int, row: int, first: int, rank: int) -> Values:
         """The values with the white king and the first man fixed, and the second on a rank; IMPOSSIBLE where
         there is no position. With five men it is just a block."""
         shape = (8, *[64] * (len(self._men) - 1))
         size = prod(shape)
         with _errors_in_words(self.material):
-            content = self._files[0].read(((row * 64 + first) * 8 + rank) * size, size)
-        legal = unpacked(self._legal[row, first, 8 * rank : 8 * rank + 8])
+            content = self._files[side][0].read(((row * 64 + first) * 8 + rank) * size, size)
+        legal = unpacked(self._legal[side][row, first, 8 * rank : 8 * rank + 8])
         return np.where(legal, np.frombuffer(content, dtype=np.int8), np.int8(IMPOSSIBLE)).reshape(shape)
 
     @cached_property
-    def _legal(self) -> Words:
-        return Rules(Space(self.material)).legal[self.side]
+    def _legal(self) -> tuple[Words, Words]:
+        return Rules(Space(self.material)).legal
 
 
-def kept_side(material: Material, folder: Path) -> int | None:
-    """The side to move of which a folder has all parts of a table, Black rather than White; None: of
-    neither."""
-    for side in (BLACK, WHITE):
-        if all(part.path(folder).exists() for part in parts_of(material, side)):
-            return side
-    return None
+def kept_sides(material: Material, folder: Path) -> tuple[int, ...]:
+    """The sides to move with which a folder has all parts of a table."""
+    sides = (WHITE, BLACK)
+    return tuple(s for s in sides if all(part.path(folder).exists() for part in parts_of(material, s)))
 
 
 def open_large(material: Material, folder: Path | None, side: int | None = None) -> LargeTable:
-    """The table of an ending with five men (canonical), with this side to move or with either.
+    """The table of an ending with five men (canonical), with this side to move at least, or with any.
 
     Raises UnknownEndingError if it is not built, or its files are damaged.
     """
-    if folder is not None and (kept := kept_side(material, folder) if side is None else side) is not None:
-        return LargeTable(material, kept, folder)
-    raise _not_built(material)
+    sides = kept_sides(material, folder) if folder is not None else ()
+    if folder is None or not sides or side not in (None, *sides):
+        raise _not_built(material)
+    return LargeTable(material, sides, folder)
 
 
 def _not_built(material: Material) -> UnknownEndingError:

@@ -20,6 +20,7 @@ from coachbook.endgame.build_large import (
     figures_of,
     parts_missing,
     solved_large,
+    spaces_of,
 )
 from coachbook.endgame.census import Census, Survey
 from coachbook.endgame.large_table import check_can_be_large
@@ -145,11 +146,12 @@ def build_tables(progress: Progress) -> tuple[int, Path]:
 
 @dataclass(frozen=True, slots=True)
 class BuildAhead:
-    """What it takes to build the table of an ending, roughly: how many `parts` are to be solved and kept in a
-    folder, in how much time, with how much room on disk and in memory. No parts: little or nothing."""
+    """What it takes to build the table of an ending, roughly: how many `tables` are to be solved, and kept
+    in a folder, in how much time, with how much room on disk and in memory. No tables: little or
+    nothing."""
 
     material: Material
-    parts: int
+    tables: int
     minutes: int
     mebibytes: int
     mebibytes_of_memory: int
@@ -165,7 +167,7 @@ def build_ahead(name: str) -> BuildAhead:
     missing = parts_missing(material, folder)
     seconds, mebibytes = cost_of(missing)
     minutes = -(-seconds // 60)
-    return BuildAhead(material, len(missing), minutes, mebibytes, MEBIBYTES_OF_MEMORY, folder)
+    return BuildAhead(material, len(spaces_of(missing)), minutes, mebibytes, MEBIBYTES_OF_MEMORY, folder)
 
 
 def build_ending(ahead: BuildAhead, progress: Progress) -> None:

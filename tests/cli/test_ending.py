@@ -326,7 +326,7 @@ def a_build(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 WHAT_IT_TAKES = (
     "KRPKR: king, rook and pawn against king and rook. 8 tables to solve.\n"
-    "Roughly 3 minutes of one processor, 240 MiB in {folder}, and 1600 MiB of memory while it lasts.\n"
+    "Roughly 3 minutes of one processor, 320 MiB in {folder}, and 1600 MiB of memory while it lasts.\n"
 )
 
 
