@@ -51,9 +51,9 @@ def asked(folder: Path) -> None:
     boards = list(positions(KRPKR, QUESTIONS, seed=31))
     before = peak_mib()
     times = [cold(board, folder) for board in boards[:1]]
-    more = peak_mib() - before
+    after = peak_mib()
     times += [cold(board, folder) for board in boards[1:]]
-    tell(median(times), max(times), more, peak_mib())
+    tell(median(times), max(times), after - before, after)
 
 
 def cold(board: chess.Board, folder: Path) -> float:
