@@ -9,6 +9,7 @@ damaged; docstrings name what else can be wrong.
 
 __all__ = [
     "backup",
+    "board_games",
     "book",
     "book_check",
     "draft",

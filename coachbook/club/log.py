@@ -210,6 +210,8 @@ def log_play_out(tx: Writing, result: PlayOutResult, logged_at: datetime) -> Log
         "card": result.card,
         "moves": " ".join(result.moves),
         "slip": result.slip,
+        "against_coachbook": result.against_coachbook,
+        "clocks": " ".join(map(str, result.clocks)),
     }
     return add_entry(tx, PlayOutRow, [fact], logged_at)
 

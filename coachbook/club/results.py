@@ -5,7 +5,7 @@ students asked about, and not with the whole log.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -26,7 +26,7 @@ from coachbook.club.rows import (
     StudentRow,
 )
 from coachbook.club.sheets import sheet_row
-from coachbook.club.stored import stored_as, stored_date
+from coachbook.club.stored import stored_as, stored_date, stored_numbers
 from coachbook.club.students import in_order, list_students, roll_of_groups, roll_of_students, student_named
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening
@@ -159,22 +159,45 @@ def play_outs(
     )
     if until is not None:
         found = found.where(col(PlayOutRow.evening) <= until)
-    return [
-        PlayOutResult(
-            student=name,
-            unit=row.unit,
-            on=row.evening,
-            fen=row.fen,
-            goal=stored_as(Goal, row.goal, "goal"),
-            allowance=row.allowance,
-            end=stored_as(PlayOutEnd, row.end, "end of a play-out"),
-            used=row.used,
-            card=row.card,
-            moves=tuple(row.moves.split()),
-            slip=row.slip,
-        )
-        for name, row in tx.session.exec(found)
-    ]
+    return [_played(name, row) for name, row in tx.session.exec(found)]
+
+
+def play_out_of_entry(tx: Reading, entry: int) -> PlayOutResult | None:
+    """The play-out that an entry of the log holds, by its number; None if it holds none."""
+    of_entry = select(StudentRow.name, PlayOutRow).join(StudentRow).where(PlayOutRow.entry_id == entry)
+    found = tx.session.exec(of_entry).first()
+    return _played(*found) if found is not None else None
+
+
+def entry_of_play_out(tx: Reading, student: int, on: date, fen: str, moves: Sequence[str]) -> int | None:
+    """The number of the last log entry that holds just these moves of a student (by id) on an evening; None
+    if there is none."""
+    same = (
+        PlayOutRow.student_id == student,
+        PlayOutRow.evening == on,
+        PlayOutRow.fen == fen,
+        PlayOutRow.moves == " ".join(moves),
+    )
+    entries = select(PlayOutRow.entry_id).where(*same).order_by(col(PlayOutRow.entry_id).desc())
+    return tx.session.exec(entries).first()
+
+
+def _played(name: str, row: PlayOutRow) -> PlayOutResult:
+    return PlayOutResult(
+        student=name,
+        unit=row.unit,
+        on=row.evening,
+        fen=row.fen,
+        goal=stored_as(Goal, row.goal, "goal"),
+        allowance=row.allowance,
+        end=stored_as(PlayOutEnd, row.end, "end of a play-out"),
+        used=row.used,
+        card=row.card,
+        moves=tuple(row.moves.split()),
+        slip=row.slip,
+        against_coachbook=row.against_coachbook,
+        clocks=stored_numbers(row.clocks),
+    )
 
 
 def last_play_out(tx: Reading, student: int, card: str, on: date) -> int | None:

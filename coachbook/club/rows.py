@@ -190,7 +190,8 @@ class AnswerRow(Row, table=True):
 
 
 class PlayOutRow(Row, table=True):
-    """A student played a position out; `moves` are in UCI with spaces between, or empty."""
+    """A student played a position out; `moves` are in UCI, and `clocks` the seconds at which they were made,
+    each with spaces between, or empty."""
 
     __tablename__ = "play_out"
     __table_args__ = (
@@ -199,7 +200,7 @@ class PlayOutRow(Row, table=True):
         _copy_of(
             "play_out",
             *("student_id", "entry_id", "unit", "evening", "fen", "goal"),
-            *("allowance", "end", "used", "card", "moves", "slip"),
+            *("allowance", "end", "used", "card", "moves", "slip", "against_coachbook", "clocks"),
         ),
         _KEYED,
     )
@@ -216,6 +217,36 @@ class PlayOutRow(Row, table=True):
     card: str
     moves: str
     slip: str
+    against_coachbook: bool
+    clocks: str
+
+
+class BoardGameRow(Row, table=True):
+    """A game of a student's against coachbook, at a board in the room on an evening, as far as it has come:
+    from a `play_out` of a `unit`, perhaps `mirrored`. The `id` is drawn by chance. `moves` are in UCI, and
+    `clocks` the seconds at which they were made, with spaces between; `moved_at` is when the last one
+    was."""
+
+    __tablename__ = "board_game"
+    __table_args__ = (
+        _copy_of(
+            "board_game",
+            *("student_id", "evening", "unit", "play_out", "mirrored"),
+            *("moves", "clocks", "begun_at", "moved_at", "stopped"),
+        ),
+    )
+
+    id: int = Field(default=None, primary_key=True)
+    student_id: int = Field(foreign_key="student.id", ondelete="CASCADE")
+    evening: date = Field(index=True)
+    unit: str
+    play_out: int
+    mirrored: bool
+    moves: str
+    clocks: str
+    begun_at: AwareDatetime
+    moved_at: AwareDatetime
+    stopped: bool
 
 
 class ObservationRow(Row, table=True):

@@ -85,6 +85,14 @@ def stored_number(value: object) -> int:
     return value
 
 
+def stored_numbers(value: str) -> tuple[int, ...]:
+    """Whole numbers with spaces between. Raises DamagedValueError if they are none."""
+    try:
+        return tuple(int(each) for each in value.split())
+    except ValueError as error:
+        raise DamagedValueError(value, "no whole numbers") from error
+
+
 def stored_as(kind: type[Named], value: str, what: str) -> Named:
     """One of several words; `what` they are ("goal"). Raises DamagedValueError if it is none of them."""
     try:

@@ -26,6 +26,7 @@ from coachbook.desk import (
     groups_page,
     import_page,
     item_page,
+    lesson_board_page,
     log_page,
     made_papers,
     moves_page,
@@ -34,10 +35,12 @@ from coachbook.desk import (
     papers_page,
     play_out_page,
     play_page,
+    played_page,
     preparing_page,
     renaming_page,
     room_page,
     saved_sheets_page,
+    seat_page,
     settings_page,
     student_page,
     syllabus_page,
@@ -45,11 +48,12 @@ from coachbook.desk import (
     term_change_page,
     term_evening_page,
     term_page,
+    wall_page,
     work_page,
 )
 from coachbook.desk.asked import Asked, Desk, Page, Upload, goto
 from coachbook.desk.guard import Guard, TooLargeError, too_large
-from coachbook.desk.helpers_reach import is_in_reach, may_listen
+from coachbook.desk.reach import is_in_reach, may_listen
 from coachbook.desk.sessions import Role, Session
 from coachbook.desk.shown import SPRITES, drawn, refused
 from coachbook.errors import CoachbookError
@@ -61,16 +65,20 @@ ALL_PAGES: tuple[Page, ...] = (
     *item_page.PAGES,
     *play_out_page.PAGES,
     *play_page.PAGES,
+    *played_page.PAGES,
     *moves_page.PAGES,
     *evening_forms_page.PAGES,
     *closing_page.PAGES,
     *made_papers.PAGES,
     *own_positions_page.PAGES,
+    *lesson_board_page.PAGES,
     *papers_page.PAGES,
     *preparing_page.PAGES,
     *saved_sheets_page.PAGES,
     *syllabus_page.PAGES,
     *room_page.PAGES,
+    *seat_page.PAGES,
+    *wall_page.PAGES,
     *log_page.PAGES,
     *term_change_page.PAGES,
     *term_page.PAGES,
@@ -120,7 +128,7 @@ def make_app(desk: Desk) -> ASGIApp:
     own, port = desk.address.removeprefix("http://"), desk.address.rpartition(":")[2]
     hosts = {own: tuple(Role), f"localhost:{port}": tuple(Role)}
     if desk.room:
-        hosts[desk.room.removeprefix("http://")] = (Role.HELPER,)
+        hosts[desk.room.removeprefix("http://")] = (Role.HELPER, Role.BOARD)
     return Guard(app, hosts, desk.sessions, desk.now, _locked)
 
 
@@ -138,9 +146,9 @@ def _route(desk: Desk, page: Page) -> Route:
 
 def _answered(page: Page, asked: Asked) -> Response:
     try:
-        if asked.is_coach or (page.for_helpers and is_in_reach(asked)):
+        if asked.is_coach or is_in_reach(asked, page):
             return page.handler(asked)
-        error = CoachbookError("This page is the coach's.", "On a tablet there is tonight's page only.")
+        error = CoachbookError("This page is the coach's.", "Go back to your own.")
         return refused(asked, error, 403)
     except CoachbookError as error:
         if asked.is_coach and page.method == "GET" and not asked.desk.has_book:

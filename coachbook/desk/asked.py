@@ -97,10 +97,15 @@ class Asked:
     form: Mapping[str, Sequence[str]] = field(default_factory=dict)
     uploads: Mapping[str, Upload] = field(default_factory=dict)
     is_part: bool = False
+    _opened: list[Book] = field(default_factory=list, repr=False)
 
     @property
     def is_coach(self) -> bool:
         return self.session.role is Role.COACH
+
+    @property
+    def is_board(self) -> bool:
+        return self.session.role is Role.BOARD
 
     @property
     def syllabus(self) -> Syllabus:
@@ -111,8 +116,10 @@ class Asked:
         return self.desk.today()
 
     def book(self) -> Book:
-        """The club's book, opened now. Raises CoachbookError if there is none."""
-        return opened_for_pages(self.desk.book)
+        """The club's book, opened once for this request. Raises CoachbookError if there is none."""
+        if not self._opened:
+            self._opened.append(opened_for_pages(self.desk.book))
+        return self._opened[0]
 
     def book_as_kept(self) -> Book:
         """The same, with the club's own ways as they stand in it. Raises the same."""
@@ -178,12 +185,13 @@ Handler = Callable[[Asked], Response]
 @dataclass(frozen=True, slots=True)
 class Page:
     """Where a handler answers, and what it may be asked for. A page that is `for_helpers` may be seen on a
-    tablet, too."""
+    helper's tablet, too, and one that is `for_boards` on those on which students play."""
 
     path: str
     handler: Handler
     method: str = "GET"
     for_helpers: bool = False
+    for_boards: bool = False
 
 
 def goto(path: str) -> Response:

@@ -5,11 +5,11 @@ from datetime import date
 from starlette.responses import Response
 
 from coachbook.desk.asked import Asked, Page, goto
-from coachbook.desk.helpers_reach import OF_TABLETS
+from coachbook.desk.reach import OF_TABLETS
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression
-from coachbook.wording.people import changed_by, play_out_result, slip_in_words
+from coachbook.wording.people import changed_by, play_out_logged, slip_in_words
 from coachbook.wording.plans import slot_in_words
 from coachbook.workflows.evening_grid import (
     GridRow,
@@ -159,7 +159,7 @@ def _planned(asked: Asked, view: EveningView) -> list[tuple[int, str]]:
 
 def _words(row: GridRow) -> dict[str, str]:
     """How each card of a row was played, by its code, and each item's slip, by its number."""
-    played = {card.code: play_out_result(card.played) for card in row.cards if card.played}
+    played = {card.code: play_out_logged(card.played) for card in row.cards if card.played}
     return played | {str(cell.item): slip_in_words(cell.slip) for cell in row.cells if cell.slip}
 
 

@@ -163,7 +163,8 @@ class PlayOutResult:
 
     `used` counts the student's moves, None where nobody counted. `card` is the code of the card,
     or "" for another position. `moves` are those of both sides in UCI, empty if only the end was
-    told. `slip` is the first slip by its short code, or "".
+    told. `slip` is the first slip by its short code, or "". In a game `against_coachbook` at a board,
+    `clocks` say how many seconds after its beginning each of the moves was made; () where nobody knows.
     """
 
     student: str
@@ -177,6 +178,8 @@ class PlayOutResult:
     card: str = ""
     moves: tuple[str, ...] = ()
     slip: str = ""
+    against_coachbook: bool = False
+    clocks: tuple[int, ...] = ()
 
     @property
     def reached(self) -> bool:

@@ -74,9 +74,14 @@ def changed_by(tablet: int) -> str:
     return f"Changed by {device_in_words(tablet)}."
 
 
-def came_in(tablet: int) -> str:
+def board_in_words(board: int) -> str:
+    """Such as "board 2"."""
+    return f"board {board}"
+
+
+def came_in(device: str) -> str:
     """Such as "Tablet 2 is in."."""
-    return f"{capitalised(device_in_words(tablet))} is in."
+    return f"{capitalised(device)} is in."
 
 
 def slip_in_words(slip: str) -> str:
@@ -152,6 +157,11 @@ def play_out_result(result: PlayOutResult) -> str:
     return "mate, moves not counted" if result.end is PlayOutEnd.MATE else result.end.value
 
 
+def play_out_logged(result: PlayOutResult) -> str:
+    """The same for the coach, who is told if it was against coachbook."""
+    return f"{play_out_result(result)}{', against coachbook' if result.against_coachbook else ''}"
+
+
 def advice_in_words(advice: ReviewAdvice) -> str:
     """Such as "The queen's box: 3 weeks ago, 2 of 6; stalemated twice"."""
     return f"{advice.unit_title}: {last_time(advice)}"
@@ -172,7 +182,7 @@ def last_time(advice: ReviewAdvice) -> str:
 def evening_in_words(evening: Evening) -> str:
     """Such as "2026-09-10: 5 of 6, play-out mate in 14 moves (16 allowed)"."""
     words = [f"{evening.right} of {evening.tried}"] if evening.tried else []
-    words += [f"play-out {play_out_result(result)}" for result in evening.play_outs]
+    words += [f"play-out {play_out_logged(result)}" for result in evening.play_outs]
     for seen in evening.observations:
         words.append(f"seen: {seen.note}{f' ({seen.impression.value})' if seen.impression else ''}")
     return f"{shown_day(evening.on)}: {', '.join(words)}"

@@ -93,7 +93,15 @@ def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
     with closing(connect(made)) as older:
         for (copy,) in older.execute("SELECT name FROM sqlite_master WHERE name LIKE 'ix_%_copy'").fetchall():
             older.execute(f"DROP INDEX {copy}")
-        for table in ("play_out", "observation", "prepared", "taken_back", "term_plan", "touch"):
+        for table in (
+            "play_out",
+            "observation",
+            "prepared",
+            "taken_back",
+            "term_plan",
+            "touch",
+            "board_game",
+        ):
             older.execute(f"DROP TABLE {table}")
         older.execute("CREATE TABLE term_plan (id INTEGER PRIMARY KEY, group_id INTEGER, body VARCHAR)")
         for column in ("letters", "paper", "notation", "folder", "dates"):
