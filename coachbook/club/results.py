@@ -27,7 +27,7 @@ from coachbook.club.rows import (
 )
 from coachbook.club.sheets import sheet_row
 from coachbook.club.stored import stored_as, stored_date
-from coachbook.club.students import in_order, list_students, roll_of_groups, roll_of_students, student_named
+from coachbook.club.students import id_of_student, in_order, list_students, roll_of_groups, student_named
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Goal
@@ -115,7 +115,7 @@ def is_of(
     named; for the other parts of the club. Raises CoachbookError for an unknown one."""
     conditions = []
     if student is not None:
-        conditions.append(student_id == roll_of_students(tx).id_of(student))
+        conditions.append(student_id == id_of_student(tx, student))
     if group is not None:
         group_id = roll_of_groups(tx).id_of(group)
         members = select(MembershipRow.student_id).where(MembershipRow.group_id == group_id)
