@@ -13,8 +13,9 @@ import sqlite3
 import stat
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
+from threading import Lock
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.exc import DBAPIError
@@ -65,7 +66,7 @@ def holding(path: Path) -> Iterator[sqlite3.Connection]:
 
     Who changes the folder of backups holds this lock, so that two programs do not meet there.
     """
-    with closing(connect(path)) as connection:
+    with turn_to_write(path), closing(connect(path)) as connection:
         connection.execute("BEGIN IMMEDIATE")
         yield connection
         connection.execute("COMMIT")
@@ -87,6 +88,24 @@ def engine_of(path: Path) -> Engine:
     engine.dialect.colspecs = {**engine.dialect.colspecs, **CHECKED_TYPES}
     event.listen(engine, "begin", _begin)
     return engine
+
+
+@contextmanager
+def turn_to_write(path: Path) -> Iterator[None]:
+    """Lets the threads of one program write in a book one after the other, until what they wrote is in its
+    file. SQLite lets them wait, too, but by trying again after ever longer pauses, in which others come
+    first."""
+    has_turn = _turn_of(path).acquire(timeout=WAIT_SECONDS)
+    try:
+        yield
+    finally:
+        if has_turn:
+            _turn_of(path).release()
+
+
+@cache
+def _turn_of(path: Path) -> Lock:  # noqa: ARG001 - one for each
+    return Lock()
 
 
 def for_writing(engine: Engine) -> Engine:
@@ -120,9 +139,9 @@ def open_up_side_files(path: Path) -> None:
     """
     wanted = path.stat().st_mode & 0o600
     for side in side_files(path):
-        mode = side.stat().st_mode & 0o777
-        if mode & wanted != wanted:
-            with suppress(PermissionError):
+        with suppress(PermissionError, FileNotFoundError):  # another transaction has just taken it away
+            mode = side.stat().st_mode & 0o777
+            if mode & wanted != wanted:
                 side.chmod(mode | wanted)
 
 

@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 
 from sqlalchemy import ColumnElement, Select, func
 from sqlalchemy import select as select_columns
@@ -86,6 +87,7 @@ def attendance(
     return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
 
 
+@cache
 def attendance_holds() -> ColumnElement[bool]:
     """Whether no later entry says something else of the same student and evening; for the other parts of the
     club."""
@@ -97,6 +99,7 @@ def attendance_holds() -> ColumnElement[bool]:
     )
 
 
+@cache
 def answer_holds() -> ColumnElement[bool]:
     """Whether no later entry says something else of the same answer; for the other parts of the club."""
     later = aliased(AnswerRow)
@@ -123,6 +126,7 @@ def is_of(
     return conditions
 
 
+@cache
 def _all_answers() -> Select[str, str, str, int, date, str, bool, str]:
     return (
         select_columns(
