@@ -122,14 +122,20 @@ def days_held(tx: Reading, group: str) -> frozenset[date]:
     return days
 
 
+def held_among(tx: Reading, group: str, days: Collection[date]) -> frozenset[date]:
+    """Those of the days on which somebody of the group was there, or did something, by the log. Raises
+    CoachbookError for an unknown group."""
+    if not days:
+        return frozenset()
+    (held,) = evenings_held(tx, group, within=Closure(min(days), max(days))).values()
+    return held.intersection(days)
+
+
 def first_open(tx: Reading, group: str, first: date) -> date:
     """`first`, or the day after the last planned evening that the log says was held: on the night of an
     evening, what was taught on it is past. Raises CoachbookError for an unknown group."""
-    planned = [session.on for session in planned_sessions(tx, group)]
-    if not planned:
-        return first
-    (held,) = evenings_held(tx, group, within=Closure(planned[0], planned[-1])).values()
-    return max([first, *(on + timedelta(days=1) for on in planned if on in held)])
+    held = held_among(tx, group, {session.on for session in planned_sessions(tx, group)})
+    return max([first, *(on + timedelta(days=1) for on in held)])
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,7 +57,7 @@ def group_overview(
         name = named_group(tx, group, Step.NAME_THE_GROUP_TO_SHOW).name
         by_student = evenings(tx, group=name, until=on)
         begun = [term.plan.starts_on for term in terms_of(tx, name) if term.plan.starts_on <= on]
-        missed = missing_in(tx, syllabus, name, on + timedelta(days=1))
+        missed = missing_in(tx, syllabus, name, evenings(tx, group=name), on + timedelta(days=1))
     since = max(begun, default=date.min)
     progress = overview(syllabus, by_student, on)
     units = syllabus.units if every_unit else units_to_show(syllabus, progress)
