@@ -282,6 +282,12 @@ def clean(book: sqlite3.Connection, path: Path) -> None:
         )
 
 
+def write_clean_copy(book: sqlite3.Connection, target: Path) -> None:
+    """Writes all that a book holds into an empty file, which has none beside it, and nothing of what was
+    taken away."""
+    book.execute("VACUUM INTO ?", (target.absolute().as_uri(),))
+
+
 def make_single_and_clean(copy: sqlite3.Connection) -> None:
     """Rewrites a copy, and leaves it without files beside it."""
     copy.execute("PRAGMA journal_mode = DELETE")
