@@ -239,11 +239,11 @@ def evenings(
     that is not. Raises CoachbookError for an unknown student or group.
     """
     gathered: defaultdict[tuple[str, str, date], _Gathered] = defaultdict(_Gathered)
-    for name, unit, on, right, tried in tx.session.execute(_sums(tx, student, group, until)):
+    for name, unit, on, slip, right, tried in tx.session.execute(_sums(tx, student, group, until)):
         evening = gathered[name, unit, on]
-        evening.right, evening.tried = right, tried
-    for name, unit, on, slip, count in tx.session.execute(_slips(tx, student, group, until)):
-        gathered[name, unit, on].slips += [slip] * count
+        evening.right += right
+        evening.tried += tried
+        evening.slips += [slip] * tried if slip else []
     for played in play_outs(tx, student=student, group=group, until=until):
         gathered[played.student, played.unit, played.on].play_outs.append(played)
     for seen in observations(tx, student=student, group=group, until=until):
@@ -267,46 +267,17 @@ def _by_student(
 
 def _sums(
     tx: Reading, student: str | None, group: str | None, until: date | None
-) -> Select[str, str, date, int, int]:
-    """Name, unit, evening, how many answers right, and how many in all."""
+) -> Select[str, str, date, str, int, int]:
+    """Name, unit, evening, slip ("" for none), how many such answers are right, and how many there are: the
+    most frequent first, then by slip."""
+    parts = (col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening), col(AnswerRow.slip))
     found = (
-        select_columns(
-            col(StudentRow.name),
-            col(SheetItemRow.unit),
-            col(AnswerRow.evening),
-            func.count().filter(col(AnswerRow.is_right)),
-            func.count(),
-        )
+        select_columns(*parts, func.count().filter(col(AnswerRow.is_right)), func.count())
         .select_from(AnswerRow)
         .join(SheetItemRow)
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
         .where(answer_holds(), *is_of(tx, col(AnswerRow.student_id), student, group))
-        .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening))
-    )
-    return found if until is None else found.where(col(AnswerRow.evening) <= until)
-
-
-def _slips(
-    tx: Reading, student: str | None, group: str | None, until: date | None
-) -> Select[str, str, date, str, int]:
-    """Name, unit, evening, slip, and how often: the most frequent first, then by name."""
-    found = (
-        select_columns(
-            col(StudentRow.name),
-            col(SheetItemRow.unit),
-            col(AnswerRow.evening),
-            col(AnswerRow.slip),
-            func.count(),
-        )
-        .select_from(AnswerRow)
-        .join(SheetItemRow)
-        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
-        .where(
-            col(AnswerRow.slip) != "",
-            answer_holds(),
-            *is_of(tx, col(AnswerRow.student_id), student, group),
-        )
-        .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening), col(AnswerRow.slip))
+        .group_by(*parts)
         .order_by(func.count().desc(), col(AnswerRow.slip))
     )
     return found if until is None else found.where(col(AnswerRow.evening) <= until)
