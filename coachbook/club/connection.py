@@ -92,15 +92,20 @@ def engine_of(path: Path) -> Engine:
 
 @contextmanager
 def turn_to_write(path: Path) -> Iterator[None]:
-    """Lets the threads of one program write in a book one after the other, until what they wrote is in its
-    file. SQLite lets them wait, too, but by trying again after ever longer pauses, in which others come
-    first."""
-    has_turn = _turn_of(path).acquire(timeout=WAIT_SECONDS)
-    try:
-        yield
-    finally:
-        if has_turn:
-            _turn_of(path).release()
+    """Lets the threads of one program write in a book one after the other. SQLite lets them wait, too, but by
+    trying again after ever longer pauses, in which others come first.
+
+    Whoever waits has the book open: who closes it last brings what was written together, which takes longer
+    than to write it.
+    """
+    with closing(connect(path)) as waiting:
+        waiting.execute("PRAGMA schema_version").fetchone()
+        has_turn = _turn_of(path).acquire(timeout=WAIT_SECONDS)
+        try:
+            yield
+        finally:
+            if has_turn:
+                _turn_of(path).release()
 
 
 @cache
@@ -108,6 +113,7 @@ def _turn_of(path: Path) -> Lock:  # noqa: ARG001 - one for each
     return Lock()
 
 
+@lru_cache(maxsize=_MOST_ENGINES)
 def for_writing(engine: Engine) -> Engine:
     """The same engine, whose transactions take the write lock at their start: one that has
     read may then write without finding that another came between."""
