@@ -6,6 +6,7 @@ then on, and taking it back lets the earlier one hold again.
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
+from functools import cache, partial
 
 from sqlmodel import col, func, insert, select
 
@@ -27,7 +28,7 @@ from coachbook.club.rows import (
 )
 from coachbook.club.sheets import sheet_row
 from coachbook.club.stored import stored_as, term_plan_from
-from coachbook.club.students import roll_of_students
+from coachbook.club.students import id_of_student
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import (
     Attendance,
@@ -154,10 +155,10 @@ def log_attendance(tx: Writing, entries: Sequence[Attendance], logged_at: dateti
     Raises CoachbookError, and keeps nothing, if there is nothing to log, a student is
     unknown, or one student's evening is given twice.
     """
-    roll = roll_of_students(tx)
+    id_of = cache(partial(id_of_student, tx))
     facts = [
         {
-            "student_id": roll.id_of(entry.student),
+            "student_id": id_of(entry.student),
             "evening": entry.on,
             "present": entry.present,
             "late": entry.present and entry.late,
@@ -178,13 +179,13 @@ def log_answers(tx: Writing, results: Sequence[ItemResult], logged_at: datetime)
     or item is unknown, a student was not given the sheet, a result's unit is not the
     item's, or one answer is given twice.
     """
-    roll = roll_of_students(tx)
+    id_of = cache(partial(id_of_student, tx))
     sheets: dict[str, _GivenSheet] = {}
     facts = []
     for result in results:
         if result.sheet not in sheets:
             sheets[result.sheet] = _GivenSheet(tx, result.sheet)
-        student_id = roll.id_of(result.student)
+        student_id = id_of(result.student)
         facts.append(sheets[result.sheet].answered(student_id, result))
     _check_given_once(
         (
@@ -199,7 +200,7 @@ def log_answers(tx: Writing, results: Sequence[ItemResult], logged_at: datetime)
 def log_play_out(tx: Writing, result: PlayOutResult, logged_at: datetime) -> LogEntry:
     """Logs a play-out, as one entry; `logged_at` is aware. Raises CoachbookError for an unknown student."""
     fact = {
-        "student_id": roll_of_students(tx).id_of(result.student),
+        "student_id": id_of_student(tx, result.student),
         "unit": result.unit,
         "evening": result.on,
         "fen": result.fen,
@@ -222,7 +223,7 @@ def log_observation(tx: Writing, seen: Observation, logged_at: datetime) -> LogE
     Raises CoachbookError for an unknown student.
     """
     fact = {
-        "student_id": roll_of_students(tx).id_of(seen.student),
+        "student_id": id_of_student(tx, seen.student),
         "unit": seen.unit,
         "evening": seen.on,
         "note": seen.note,

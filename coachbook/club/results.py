@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 
 from sqlalchemy import ColumnElement, Select, func
 from sqlalchemy import select as select_columns
@@ -27,7 +28,7 @@ from coachbook.club.rows import (
 )
 from coachbook.club.sheets import sheet_row
 from coachbook.club.stored import stored_as, stored_date, stored_numbers
-from coachbook.club.students import in_order, list_students, roll_of_groups, roll_of_students, student_named
+from coachbook.club.students import id_of_student, in_order, list_students, roll_of_groups, student_named
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Goal
@@ -86,6 +87,7 @@ def attendance(
     return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
 
 
+@cache
 def attendance_holds() -> ColumnElement[bool]:
     """Whether no later entry says something else of the same student and evening; for the other parts of the
     club."""
@@ -97,6 +99,7 @@ def attendance_holds() -> ColumnElement[bool]:
     )
 
 
+@cache
 def answer_holds() -> ColumnElement[bool]:
     """Whether no later entry says something else of the same answer; for the other parts of the club."""
     later = aliased(AnswerRow)
@@ -115,7 +118,7 @@ def is_of(
     named; for the other parts of the club. Raises CoachbookError for an unknown one."""
     conditions = []
     if student is not None:
-        conditions.append(student_id == roll_of_students(tx).id_of(student))
+        conditions.append(student_id == id_of_student(tx, student))
     if group is not None:
         group_id = roll_of_groups(tx).id_of(group)
         members = select(MembershipRow.student_id).where(MembershipRow.group_id == group_id)
@@ -123,6 +126,7 @@ def is_of(
     return conditions
 
 
+@cache
 def _all_answers() -> Select[str, str, str, int, date, str, bool, str]:
     return (
         select_columns(
@@ -258,11 +262,11 @@ def evenings(
     that is not. Raises CoachbookError for an unknown student or group.
     """
     gathered: defaultdict[tuple[str, str, date], _Gathered] = defaultdict(_Gathered)
-    for name, unit, on, right, tried in tx.session.execute(_sums(tx, student, group, until)):
+    for name, unit, on, slip, right, tried in tx.session.execute(_sums(tx, student, group, until)):
         evening = gathered[name, unit, on]
-        evening.right, evening.tried = right, tried
-    for name, unit, on, slip, count in tx.session.execute(_slips(tx, student, group, until)):
-        gathered[name, unit, on].slips += [slip] * count
+        evening.right += right
+        evening.tried += tried
+        evening.slips += [slip] * tried if slip else []
     for played in play_outs(tx, student=student, group=group, until=until):
         gathered[played.student, played.unit, played.on].play_outs.append(played)
     for seen in observations(tx, student=student, group=group, until=until):
@@ -286,46 +290,17 @@ def _by_student(
 
 def _sums(
     tx: Reading, student: str | None, group: str | None, until: date | None
-) -> Select[str, str, date, int, int]:
-    """Name, unit, evening, how many answers right, and how many in all."""
+) -> Select[str, str, date, str, int, int]:
+    """Name, unit, evening, slip ("" for none), how many such answers are right, and how many there are: the
+    most frequent first, then by slip."""
+    parts = (col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening), col(AnswerRow.slip))
     found = (
-        select_columns(
-            col(StudentRow.name),
-            col(SheetItemRow.unit),
-            col(AnswerRow.evening),
-            func.count().filter(col(AnswerRow.is_right)),
-            func.count(),
-        )
+        select_columns(*parts, func.count().filter(col(AnswerRow.is_right)), func.count())
         .select_from(AnswerRow)
         .join(SheetItemRow)
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
         .where(answer_holds(), *is_of(tx, col(AnswerRow.student_id), student, group))
-        .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening))
-    )
-    return found if until is None else found.where(col(AnswerRow.evening) <= until)
-
-
-def _slips(
-    tx: Reading, student: str | None, group: str | None, until: date | None
-) -> Select[str, str, date, str, int]:
-    """Name, unit, evening, slip, and how often: the most frequent first, then by name."""
-    found = (
-        select_columns(
-            col(StudentRow.name),
-            col(SheetItemRow.unit),
-            col(AnswerRow.evening),
-            col(AnswerRow.slip),
-            func.count(),
-        )
-        .select_from(AnswerRow)
-        .join(SheetItemRow)
-        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
-        .where(
-            col(AnswerRow.slip) != "",
-            answer_holds(),
-            *is_of(tx, col(AnswerRow.student_id), student, group),
-        )
-        .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening), col(AnswerRow.slip))
+        .group_by(*parts)
         .order_by(func.count().desc(), col(AnswerRow.slip))
     )
     return found if until is None else found.where(col(AnswerRow.evening) <= until)

@@ -171,6 +171,7 @@ class AnswerRow(Row, table=True):
         ),
         ForeignKeyConstraint(["sheet_id", "item"], ["sheet_item.sheet_id", "sheet_item.item"]),
         Index("ix_answer_sheet_id_item", "sheet_id", "item"),
+        Index("ix_answer_student_id_evening", "student_id", "evening"),
         CheckConstraint("slip = '' OR NOT is_right", name="right_has_no_slip"),
         _copy_of(
             "answer",

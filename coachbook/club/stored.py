@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import fields
 from datetime import date, datetime
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from typing import Any, TypeVar
 
@@ -60,6 +60,7 @@ class DamagedValueError(ValueError):
         super().__init__(f"{str(value)[:40]!a} is {what}")
 
 
+@lru_cache(maxsize=10_000)
 def stored_date(value: object) -> date:
     """A day as it stands in a column. Raises DamagedValueError, also for a year far from ours."""
     try:

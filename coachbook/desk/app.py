@@ -97,6 +97,8 @@ ALL_PAGES: tuple[Page, ...] = (
 
 _MOST_FIELDS = 2000
 _KINDS = {".pdf": "application/pdf", ".csv": "text/csv", ".ics": "text/calendar", ".png": "image/png"}
+_SENT_AS_THEY_ARE = ("text/event-stream", "application/*", "image/png")
+"""What must not wait, and what is packed already: PDFs and copies of the book."""
 _FONTS = files("fontpkg_atkinson_hyperlegible") / "files"
 _FONT_FILES = {
     "text.ttf": _FONTS / "AtkinsonHyperlegible-Regular.ttf",
@@ -112,9 +114,7 @@ def make_app(desk: Desk) -> ASGIApp:
     routes = [
         Route("/static/fonts/{name}", _font),
         Route(SPRITES, _pieces),
-        Mount(
-            "/static", GZipMiddleware(StaticFiles(packages=[("coachbook.desk", "static")]), minimum_size=500)
-        ),
+        Mount("/static", StaticFiles(packages=[("coachbook.desk", "static")])),
         Route("/enter/{key}", entering.endpoint(desk)),
         Route("/live/{about}", _live(desk)),
         Route("/made/{key}/{kind}", _made(desk)),
@@ -129,7 +129,8 @@ def make_app(desk: Desk) -> ASGIApp:
     hosts = {own: tuple(Role), f"localhost:{port}": tuple(Role)}
     if desk.room:
         hosts[desk.room.removeprefix("http://")] = (Role.HELPER, Role.BOARD)
-    return Guard(app, hosts, desk.sessions, desk.now, _locked)
+    packed = GZipMiddleware(app, compresslevel=5, exclude_content_types=_SENT_AS_THEY_ARE)
+    return Guard(packed, hosts, desk.sessions, desk.now, _locked)
 
 
 def _has_values(page: Page) -> bool:

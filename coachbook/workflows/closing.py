@@ -288,11 +288,11 @@ def _left_of_sheets(
     those of which every item is are left out."""
     codes = {name: kept[name].sheet for name in there if name in kept and kept[name].sheet}
     sheets = {code: sound_sheet(tx, code) for code in dict.fromkeys(codes.values())}
-    logged = {code: answers(tx, group=group, sheets=[code]) for code in sheets}
+    done = {(each.student, each.sheet, each.item) for each in answers(tx, group=group, sheets=sheets)}
     found = []
     for name, code in codes.items():
-        done = {each.item for each in logged[code] if each.student == name}
-        left = tuple(item for item in range(1, len(sheets[code].items) + 1) if item not in done)
+        items = range(1, len(sheets[code].items) + 1)
+        left = tuple(item for item in items if (name, code, item) not in done)
         found.append((sheets[code], name, left))
     return tuple(each for each in found if each[2])
 

@@ -150,7 +150,8 @@ def game_after(book: Book, syllabus: Syllabus, seat: Seat) -> int | None:
     none."""
     with book.reading() as tx:
         games = games_on(tx, seat.game.on, seat.game.student_id)
-    later = (each for each in games if each.begun_at >= seat.game.begun_at)
+    others = (each for each in games if each.number != seat.game.number)
+    later = (each for each in others if each.begun_at >= seat.game.begun_at)
     return next((each.number for each in later if not _seat(syllabus, each).practice.is_over), None)
 
 
