@@ -3,11 +3,13 @@ are in."""
 
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 
 from markupsafe import Markup
 from starlette.responses import Response
 
 from coachbook.desk.asked import Asked, Desk, Page, goto
+from coachbook.desk.jobs import Progress
 from coachbook.desk.sessions import Role, Session
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
@@ -15,6 +17,8 @@ from coachbook.paper.qr_svg import qr_svg
 from coachbook.wording.counting import capitalised
 from coachbook.wording.people import board_in_words, came_in, device_in_words
 from coachbook.workflows.evening_view import nearest_evening
+from coachbook.workflows.members import open_club
+from coachbook.workflows.playing_at_boards import get_boards_ready
 
 _ABOUT = "room"
 _PAGES = {Role.HELPER: "/", Role.BOARD: "/seat"}
@@ -58,7 +62,14 @@ def let_in(asked: Asked) -> Response:
     if on is None:
         raise CoachbookError("There is no evening that a tablet could show.", "Plan a term first.")
     asked.desk.sessions.new_link(role, asked.desk.now(), on, _PAGES[role])
+    if role is Role.BOARD:
+        asked.desk.jobs.begin("Getting the boards ready", "/room", partial(_get_ready, asked, on))
     return goto("/room")
+
+
+def _get_ready(asked: Asked, on: date, _: Progress) -> str:
+    get_boards_ready(open_club(asked.desk.book), asked.syllabus, on, asked.desk.now())
+    return "/room"
 
 
 def take_away(asked: Asked) -> Response:

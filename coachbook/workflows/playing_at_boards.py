@@ -101,6 +101,20 @@ def choices(book: Book, syllabus: Syllabus, on: date, student: int) -> tuple[Cho
     return tuple(_choice(practice, played, goes_on=goes_on) for practice, goes_on in chosen)
 
 
+def get_boards_ready(book: Book, syllabus: Syllabus, on: date, now: datetime) -> None:
+    """Do beforehand what the first move of an evening would wait for: the backup of the day, and the tables
+    of what its students may play."""
+    before_logging(book, now)
+    cards = {
+        (each.unit, each.play_out)
+        for student in players(book, on)
+        for each in choices(book, syllabus, on, student.id)
+    }
+    for unit, play_out in sorted(cards):
+        begun = practice_of(syllabus, unit, play_out, seed=0)
+        judged(moved(begun, next(iter(begun.board.legal_moves)).uci()))
+
+
 def sit_down(
     book: Book,
     syllabus: Syllabus,

@@ -1,8 +1,8 @@
 """Measures boards in the room: `python -m tests.bench.boards`, on a quiet machine.
 
 Thirty boards on two cores, each with a move a second for two minutes, by chance: how long until coachbook's
-reply is there and the move in the book, while the coach looks at the wall; and whether any move was lost.
-Prints a table and puts it into RESULTS.md, in a section of its own.
+reply is there and the move in the book, while the coach looks at the wall (the endings' tables were read
+before); and whether any move was lost. Prints a table and puts it into RESULTS.md, in a section of its own.
 """
 
 import platform
@@ -30,7 +30,7 @@ from tests.bench.endgame import Row, as_markdown, put_section
 from tests.desk.serving import Served, served
 
 TITLE = "# Speed of boards in the room"
-BOARDS, SECONDS = 30, 30
+BOARDS, SECONDS = 30, 120
 CARDS = ("queen-box/1", "rook-box/1", "two-majors/2", "king-and-pawn/1", "hold-the-pawn/1", "pawn-race/1")
 _FEN = re.compile(r'data-fen="([^"]+)"')
 
@@ -50,14 +50,18 @@ class Board:
         number = 0
         while (begun := time.perf_counter()) < end:
             if not number:
-                card = CARDS[(self.student + len(self.games)) % len(CARDS)]
-                page = self.client.post(f"/seat/{self.student}/{card}")
-                number = int(page.url.path.rpartition("/")[2])
+                number = self.begin(CARDS[(self.student + len(self.games)) % len(CARDS)])
             else:
                 page = self.client.get(f"/seat/game/{number}", headers={"x-part": "yes"})
-            page.raise_for_status()
-            number = self.move(number, page.text)
+                page.raise_for_status()
+                number = self.move(number, page.text)
             time.sleep(max(0.0, 1 - (time.perf_counter() - begun)))
+
+    def begin(self, card: str) -> int:
+        """Begins a game and makes the first move: the number of the game, 0 once it is over."""
+        page = self.client.post(f"/seat/{self.student}/{card}")
+        page.raise_for_status()
+        return self.move(int(page.url.path.rpartition("/")[2]), page.text)
 
     def move(self, number: int, page: str) -> int:
         """Makes a move by chance: the number of the game, 0 once it is over."""
@@ -92,9 +96,12 @@ def club(folder: Path) -> Book:
 def play(desk: Served, client: Client) -> list[Board]:
     """All boards at once, and the wall, as the coach's page asks for it."""
     boards = [
-        Board(desk.board(client), number, random.Random(number))  # noqa: S311 - no secret
-        for number in range(1, BOARDS + 1)
+        Board(browser, number, random.Random(number))  # noqa: S311 - no secret
+        for number, browser in enumerate(desk.boards(client, BOARDS), start=1)
     ]
+    for board, card in zip(boards, CARDS, strict=False):
+        board.begin(card)
+        board.waited.clear()
     end = time.perf_counter() + SECONDS
     threads = [threading.Thread(target=board.play_until, args=(end,)) for board in boards]
     for thread in threads:

@@ -33,13 +33,18 @@ class Served:
             client.get(self.link)
             yield client
 
-    def board(self, coach: Client) -> Client:
-        """A browser that comes in as a board, by the code on the coach's page; to be closed in the end."""
+    def boards(self, coach: Client, count: int) -> list[Client]:
+        """So many browsers that come in as boards, by the code on the coach's page; to be closed in the
+        end."""
         page = coach.post("/room/link", data={"role": "board"}, follow_redirects=True).text
         (link,) = re.findall(r"http://[\d.]+:\d+/enter/[\w-]+", page)
         address = link.partition("/enter/")[0]
-        made = Client(base_url=address, headers={"origin": address}, timeout=60, follow_redirects=True)
-        made.get(link)
+        made = [
+            Client(base_url=address, headers={"origin": address}, timeout=60, follow_redirects=True)
+            for _ in range(count)
+        ]
+        for each in made:
+            each.get(link)
         return made
 
 

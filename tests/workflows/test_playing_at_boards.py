@@ -10,6 +10,7 @@ from pathlib import Path
 import chess
 import pytest
 
+from coachbook.club.backup import own_backups
 from coachbook.club.book import Book
 from coachbook.club.log import log_attendance
 from coachbook.club.results import play_outs
@@ -24,6 +25,7 @@ from coachbook.workflows.playing_at_boards import (
     choices,
     first_names,
     game_after,
+    get_boards_ready,
     give_another,
     make_move,
     play_again,
@@ -106,6 +108,13 @@ def test_the_units_of_the_evening_are_offered_where_no_card_was_made(foxes: Book
     assert {each.unit for each in offered} == {"two-majors"}
     assert [each.play_out for each in offered] == [1, 2, 3]
     assert choices(foxes, SYLLABUS, week(0), ANA) == ()
+
+
+def test_getting_ready_makes_the_backup_of_the_day_and_changes_nothing(foxes: Book) -> None:
+    get_boards_ready(foxes, SYLLABUS, ON, BEGUN)
+    assert len(own_backups(foxes.path)) == 1
+    assert seats_on(foxes, SYLLABUS, ON) == ()
+    assert logged(foxes) == []
 
 
 def test_a_game_that_goes_on_is_offered_first_and_gone_on_with(foxes: Book) -> None:
