@@ -160,6 +160,13 @@ def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
         raise disk_error(path, error) from error
 
 
+def rename_club(tx: Writing, name: str) -> None:
+    """Gives the club another name. Raises CoachbookError for one that cannot be."""
+    club = tx.session.exec(select(ClubRow)).one()
+    club.name = clean_name(name, "club")
+    tx.session.add(club)
+
+
 def set_settings(tx: Writing, settings: ClubSettings) -> None:
     """Keeps the club's own ways, in place of those that it had."""
     club = tx.session.exec(select(ClubRow)).one()

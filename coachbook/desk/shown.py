@@ -19,7 +19,20 @@ from coachbook.wording.counting import counted, day_in_words, listed, plural, sh
 
 SPRITES = "/static/pieces.svg"
 
-_TYPED = ("written", "told", "moves", "note", "name", "names", "letters", "folder", "positions", "off", "fen")
+_TYPED = (
+    "written",
+    "told",
+    "moves",
+    "note",
+    "name",
+    "names",
+    "club",
+    "letters",
+    "folder",
+    "positions",
+    "off",
+    "fen",
+)
 """The fields in which a coach writes: what stands in them is shown again when it is refused."""
 
 _NAMES: Final = {"K": "king", "Q": "queen", "R": "rook", "B": "bishop", "N": "knight", "P": "pawn"}
