@@ -74,22 +74,24 @@ def entry_facts(tx: Reading, entry_id: int) -> EntryFacts:
 
 
 def _attendance(tx: Reading, entry_id: int) -> EntryFacts | None:
-    marks = select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present).join(StudentRow)
+    columns = (col(AttendanceRow.evening), AttendanceRow.present, AttendanceRow.late)
+    marks = select(StudentRow.name, *columns).join(StudentRow)
     found = tx.session.exec(marks.where(AttendanceRow.entry_id == entry_id)).all()
     if not found:
         return None
     return EntryFacts(
         EntryKind.ATTENDANCE,
-        tuple(dict.fromkeys(name for name, _, _ in found)),
-        tuple(sorted({evening for _, evening, _ in found})),
+        tuple(dict.fromkeys(name for name, _, _, _ in found)),
+        tuple(sorted({evening for _, evening, _, _ in found})),
         len(found),
-        present=sum(present for _, _, present in found),
+        present=sum(present for _, _, present, _ in found),
+        late=sum(late for _, _, _, late in found),
     )
 
 
 def _answers(tx: Reading, entry_id: int) -> EntryFacts | None:
     written = (
-        select(StudentRow.name, SheetRow.code, func.count())
+        select(StudentRow.name, SheetRow.code)
         .select_from(AnswerRow)
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
         .join(SheetRow, col(SheetRow.id) == AnswerRow.sheet_id)
@@ -99,13 +101,17 @@ def _answers(tx: Reading, entry_id: int) -> EntryFacts | None:
     found = tx.session.exec(written).all()
     if not found:
         return None
-    evenings = select(col(AnswerRow.evening)).where(AnswerRow.entry_id == entry_id).distinct()
+    rows = tx.session.exec(select(AnswerRow).where(AnswerRow.entry_id == entry_id)).all()
+    single = rows[0] if len(rows) == 1 else None
     return EntryFacts(
         EntryKind.ANSWERS,
-        tuple(dict.fromkeys(name for name, _, _ in found)),
-        tuple(sorted(tx.session.exec(evenings))),
-        sum(number for _, _, number in found),
-        sheets=tuple(dict.fromkeys(code for _, code, _ in found)),
+        tuple(dict.fromkeys(name for name, _ in found)),
+        tuple(sorted({row.evening for row in rows})),
+        len(rows),
+        sheets=tuple(dict.fromkeys(code for _, code in found)),
+        item=single.item if single else None,
+        right=single is not None and single.is_right,
+        slip=single.slip if single else "",
     )
 
 

@@ -233,8 +233,9 @@ class EntryKind(StrEnum):
 @dataclass(frozen=True, slots=True)
 class EntryFacts:
     """What an entry holds: of which students, evenings, sheets and groups, each once and in order, and how
-    many facts. `present` counts those who were there, `end` and `used` are of a play-out, `change` and
-    `days` of a plan. `with_evenings` asks for the evenings to be named where they are not always."""
+    many facts. `present` counts those who were there, `late` those of them who were late; `item`, `right`
+    and `slip` are of a single answer, `end` and `used` of a play-out, `change` and `days` of a plan.
+    `with_evenings` asks for the evenings to be named where they are not always."""
 
     kind: EntryKind
     students: tuple[str, ...] = ()
@@ -242,6 +243,10 @@ class EntryFacts:
     count: int = 0
     sheets: tuple[str, ...] = ()
     present: int = 0
+    late: int = 0
+    item: int | None = None
+    right: bool = False
+    slip: str = ""
     unit: str = ""
     end: str = ""
     used: int | None = None

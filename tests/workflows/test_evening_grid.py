@@ -10,6 +10,7 @@ from coachbook.club.book import Book
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression, Slip
 from coachbook.model.print_options import PaperOptions
+from coachbook.wording.people import entry_in_words
 from coachbook.workflows.evening_grid import (
     CellMark,
     GridRow,
@@ -117,6 +118,19 @@ def test_a_dash_stands_for_what_was_left_blank(evening: Book) -> None:
     row = ana(evening)
     touch_answers(evening, touch(), row.student.id, row.sheet, {1: "-"}, START)
     assert marks(ana(evening))[0] is CellMark.BLANK
+
+
+def test_the_entry_of_a_touched_mark_says_whose_which_item_and_what_it_became(evening: Book) -> None:
+    row = ana(evening)
+    for sign in ("\u2713", "\u2717", "-", "blue"):
+        touch_answers(evening, touch(), row.student.id, row.sheet, {2: sign}, START)
+    touch_attendance(evening, touch(), row.student.id, START, present=True, late=True)
+    late, *answers = [entry_in_words(each.what) for each in list_log(evening, 5)]
+    assert late == f"attendance of Ana on {START}: there, late"
+    assert answers == [
+        f"1 answer of Ana on sheet {row.sheet}, item 2 ({became})"
+        for became in ("unreadable", "left blank", "wrong", "right")
+    ]
 
 
 def test_a_touch_is_an_entry_that_can_be_taken_back(evening: Book) -> None:
