@@ -11,6 +11,7 @@ __all__ = [
     "backup",
     "book",
     "book_check",
+    "closings",
     "draft",
     "erase",
     "evenings_held",

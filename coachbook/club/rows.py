@@ -275,6 +275,17 @@ class PreparedRow(Row, table=True):
     cards: str
 
 
+class ClosingRow(Row, table=True):
+    """A group's evening was closed: when, for the last time."""
+
+    __tablename__ = "closing"
+    __table_args__ = (_copy_of("closing", "group_id", "evening", "closed_at"), _KEYED)
+
+    group_id: int = Field(foreign_key="teaching_group.id", primary_key=True)
+    evening: date = Field(primary_key=True)
+    closed_at: AwareDatetime
+
+
 class TouchRow(Row, table=True):
     """A touch of a screen that is in the book, by the code that the screen gave it: sent again, it does not
     count again. It says nothing of anybody."""

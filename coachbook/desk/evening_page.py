@@ -9,6 +9,7 @@ from coachbook.desk.helpers_reach import OF_TABLETS
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression
+from coachbook.wording.counting import shown_time
 from coachbook.wording.people import changed_by, play_out_result, slip_in_words
 from coachbook.wording.plans import slot_in_words
 from coachbook.workflows.evening_grid import (
@@ -147,6 +148,7 @@ def _evening(asked: Asked, group: int, on: date) -> Response:
         impressions=[each for each in Impression if each],
         paths={each.id: evening_path(each.id, on) for each in view.groups},
         is_ahead=on > asked.today,
+        closed=shown_time(view.closed_at.astimezone()) if view.closed_at else "",
         all_open=any(row.attendance is None for row in view.rows),
     )
 

@@ -19,7 +19,7 @@ from coachbook.model.conversation import Alone, Question, Say, Told, tell
 from coachbook.model.facts import ItemResult, LogEntry, Observation
 from coachbook.model.play_outs import JudgedPlayOut
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.closing import ToClose, move_on, to_close
+from coachbook.workflows.closing import ToClose, close, to_close
 from coachbook.workflows.evening_log import (
     answers_that_evening,
     find_changed,
@@ -290,7 +290,7 @@ def carry_out(book: Book, syllabus: Syllabus | None, effect: Effect, now: dateti
     if syllabus is None:
         raise ValueError("an evening is closed with its syllabus")
     if isinstance(effect, MoveOn):
-        return move_on(book, syllabus, effect.group, effect.on, effect.not_done)
+        return close(book, syllabus, effect.group, effect.on, effect.not_done, now)
     return _looked(book, syllabus, effect)
 
 

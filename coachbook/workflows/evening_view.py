@@ -2,9 +2,10 @@
 row."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.closings import closed_at
 from coachbook.club.groups import groups_with_plan
 from coachbook.club.sheets import prepared_for
 from coachbook.club.students import group_numbered, list_groups, list_students
@@ -18,9 +19,9 @@ from coachbook.workflows.members import next_evening, planned_sessions, session_
 
 @dataclass(frozen=True, slots=True)
 class EveningView:
-    """A group's evening. `session` is what was planned, None for one of no plan; `units` are those of
-    it, by code and title; `groups` all that have this evening. `before` and `after` are the evenings beside
-    it."""
+    """A group's evening. `session` is what was planned, None for one of no plan; `units` are those of it,
+    by code and title; `groups` all that have this evening; `closed_at` is None where it was not closed.
+    `before` and `after` are the evenings beside it."""
 
     group: Group
     on: date
@@ -29,6 +30,7 @@ class EveningView:
     rows: tuple[GridRow, ...]
     groups: tuple[Group, ...]
     is_prepared: bool
+    closed_at: datetime | None
     before: date | None
     after: date | None
 
@@ -80,6 +82,7 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
             rows=rows_of(tx, own.name, on),
             groups=_groups_on(tx, on),
             is_prepared=bool(prepared_for(tx, own.name, on)),
+            closed_at=closed_at(tx, own.name, on),
             before=max((day for day in days if day < on), default=None),
             after=min((day for day in days if day > on), default=None),
         )
