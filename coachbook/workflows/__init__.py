@@ -25,6 +25,7 @@ __all__ = [
     "evening_grid",
     "evening_log",
     "evening_papers",
+    "evening_places",
     "evening_to_log",
     "evening_view",
     "exercise_shown",
