@@ -27,7 +27,7 @@ from coachbook.club.rows import (
 )
 from coachbook.club.sheets import sheet_row
 from coachbook.club.stored import stored_as, term_plan_from
-from coachbook.club.students import roll_of_students
+from coachbook.club.students import roll_of_groups, roll_of_students
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import (
     Attendance,
@@ -157,16 +157,17 @@ Fact = AttendanceRow | AnswerRow | PlayOutRow | ObservationRow | TermPlanRow
 def log_attendance(tx: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
     """Logs who was there, as one entry; `logged_at` is aware.
 
-    Raises CoachbookError, and keeps nothing, if there is nothing to log, a student is
+    Raises CoachbookError, and keeps nothing, if there is nothing to log, a student or a group is
     unknown, or one student's evening is given twice.
     """
-    roll = roll_of_students(tx)
+    roll, groups = roll_of_students(tx), roll_of_groups(tx)
     facts = [
         {
             "student_id": roll.id_of(entry.student),
             "evening": entry.on,
             "present": entry.present,
             "late": entry.present and entry.late,
+            "guest_of": groups.id_of(entry.guest_of) if entry.guest_of else None,
         }
         for entry in entries
     ]

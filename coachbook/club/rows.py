@@ -149,16 +149,22 @@ class LogEntryRow(Row, table=True):
 
 
 class AttendanceRow(Row, table=True):
-    """A student was there, perhaps late, or was not, on an evening (local date)."""
+    """A student was there, perhaps late, or was not, on an evening (local date). `guest_of` is the group
+    whose evening it was, where the student was not in it; None also in rows of versions that did not note
+    it."""
 
     __tablename__ = "attendance"
-    __table_args__ = (_copy_of("attendance", "student_id", "evening", "entry_id", "present", "late"), _KEYED)
+    __table_args__ = (
+        _copy_of("attendance", "student_id", "evening", "entry_id", "present", "late", "guest_of"),
+        _KEYED,
+    )
 
     student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
     evening: date = Field(primary_key=True, index=True)
     entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
     present: bool
     late: bool
+    guest_of: int | None = Field(foreign_key="teaching_group.id", ondelete="SET NULL")
 
 
 class AnswerRow(Row, table=True):

@@ -57,9 +57,9 @@ def register(asked: Asked) -> Response:
     if state is None:
         raise CoachbookError("The page sent no state.", "Load the page again.")
     present, late = state
-    student = asked.number("student")
+    group, student = asked.number("group"), asked.number("student")
     _check_held(asked)
-    touch_attendance(asked.book(), asked.touch(), student, asked.day("on"), present=present, late=late)
+    touch_attendance(asked.book(), asked.touch(), group, student, asked.day("on"), present=present, late=late)
     return _row(asked)
 
 

@@ -88,12 +88,14 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Attendance:
-    """Whether a student was there on an evening (local date), and if so, whether `late`."""
+    """Whether a student was there on an evening (local date), and if so, whether `late`. `guest_of` is the
+    group whose evening it was, "" for a group of the student's own, or where nobody said."""
 
     student: str
     on: date
     present: bool
     late: bool = False
+    guest_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutResult, Student
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.evening_log import TICK, mark_sheet
+from coachbook.workflows.evening_log import TICK, guest_of, mark_sheet
 from coachbook.workflows.kept_once import Touch, keep_once
 from coachbook.workflows.members import planned_session
 from coachbook.workflows.playing import check_note, unit_of_note
@@ -73,7 +73,8 @@ def evening_rows(book: Book, group: int, on: date) -> tuple[GridRow, ...]:
 
 def rows_of(tx: Reading, group: str, on: date) -> tuple[GridRow, ...]:
     """The students of a group by name, then its guests of that evening: those of other groups who have a
-    sheet in it, and those who were there though none of their own groups meets. Raises CoachbookError for an
+    sheet in it, those who were there as its guests, and, where nobody said whose, those who were there though
+    none of their own groups meets. Raises CoachbookError for an
     unknown group."""
     own = list_students(tx, group)
     rows = _rows(tx, group, on, own)
@@ -95,8 +96,9 @@ def groups_meeting(tx: Reading, on: date) -> frozenset[str]:
 
 def _guests(tx: Reading, group: str, on: date, own: Sequence[Student]) -> list[Student]:
     members = {student.name for student in own}
-    given = prepared_for(tx, group, on).keys()
-    there = {mark.student for mark in attendance(tx, on=on) if mark.present}
+    present = [mark for mark in attendance(tx, on=on) if mark.present]
+    given = prepared_for(tx, group, on).keys() | {each.student for each in present if each.guest_of == group}
+    there = {each.student for each in present if not each.guest_of}
     others = [student_named(tx, name) for name in sorted((given | there) - members, key=in_order)]
     meeting = groups_meeting(tx, on) if others else frozenset()
     return [each for each in others if each.name in given or meeting.isdisjoint(each.groups)]
@@ -114,22 +116,23 @@ def row_of(tx: Reading, group: str, on: date, student: Student) -> GridRow:
 
 
 def touch_attendance(
-    book: Book, touch: Touch, student: int, on: date, *, present: bool, late: bool = False
+    book: Book, touch: Touch, group: int, student: int, on: date, *, present: bool, late: bool = False
 ) -> None:
-    """Log whether a student (by id) was there. Raises CoachbookError for an unknown one."""
+    """Log whether a student was there, on the evening of a group (both by id). Raises CoachbookError for an
+    unknown one."""
 
     def keep(tx: Writing) -> None:
         name = student_numbered(tx, student).name
-        mark = Attendance(name, on, present, late)
+        mark = Attendance(name, on, present, late, guest_of(tx, name, group_numbered(tx, group).name))
         if mark not in attendance(tx, on=on, student=name):
             log_attendance(tx, [mark], touch.at)
 
     keep_once(book, touch, keep)
 
 
-def touch_guest(book: Book, touch: Touch, student: int, on: date) -> None:
-    """Log that a student (by id) of another group was there. Raises CoachbookError for an unknown one, and
-    for one whose own group meets on that day."""
+def touch_guest(book: Book, touch: Touch, group: int, student: int, on: date) -> None:
+    """Log that a student of another group was there on a group's evening (both by id). Raises
+    CoachbookError for an unknown one, and for one whose own group meets on that day."""
 
     def keep(tx: Writing) -> None:
         guest = student_numbered(tx, student)
@@ -138,7 +141,8 @@ def touch_guest(book: Book, touch: Touch, student: int, on: date) -> None:
                 f"{guest.name} is in {met[0]}, which meets on that day.",
                 f"Log it on the page of {met[0]}.",
             )
-        log_attendance(tx, [Attendance(guest.name, on, present=True)], touch.at)
+        own = guest_of(tx, guest.name, group_numbered(tx, group).name)
+        log_attendance(tx, [Attendance(guest.name, on, present=True, guest_of=own)], touch.at)
 
     keep_once(book, touch, keep)
 
