@@ -34,7 +34,7 @@ from coachbook.files.unfinished import sweep_beside, written_beside
 from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.settings import ClubSettings, DateStyle
 
-HEAD = "0011"
+HEAD = "0012"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 

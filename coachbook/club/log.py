@@ -7,7 +7,7 @@ then on, and taking it back lets the earlier one hold again.
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 
-from sqlmodel import col, func, insert, select
+from sqlmodel import col, insert, select
 
 from coachbook.club.book import Reading, Writing
 from coachbook.club.rows import (
@@ -22,7 +22,6 @@ from coachbook.club.rows import (
     SheetItemRow,
     SheetRow,
     StudentRow,
-    TakenBackRow,
     TermPlanRow,
 )
 from coachbook.club.sheets import sheet_row
@@ -303,7 +302,7 @@ def add_entry(
         raise ValueError("The time of an entry needs a time zone.")
     if not facts:
         raise CoachbookError("There is nothing to log.")
-    row = LogEntryRow(id=_next_number(tx), logged_at=logged_at.astimezone(UTC))
+    row = LogEntryRow(logged_at=logged_at.astimezone(UTC))
     tx.session.add(row)
     tx.session.flush()
     tx.session.exec(insert(table), params=[{**fact, "entry_id": row.id} for fact in facts])
@@ -313,10 +312,3 @@ def add_entry(
 def entry_of(tx: Reading, row: LogEntryRow) -> LogEntry:
     """An entry with what it holds."""
     return LogEntry(row.id, entry_facts(tx, row.id), row.logged_at)
-
-
-def _next_number(tx: Reading) -> int:
-    """One that no entry has, nor one that was taken back and may be brought back."""
-    numbers = (LogEntryRow.id, TakenBackRow.entry_id)
-    highest = (tx.session.exec(select(func.coalesce(func.max(number), 0))).one() for number in numbers)
-    return max(highest) + 1

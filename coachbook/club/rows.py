@@ -28,6 +28,10 @@ _NAMES = {
 _KEYED: dict[str, Any] = {"sqlite_with_rowid": False}
 
 
+# A number that was given is never given again, so that what still names it reaches nobody else.
+_NUMBERED: dict[str, Any] = {"sqlite_autoincrement": True}
+
+
 def _copy_of(table: str, *columns: str) -> Index:
     """The second copy of what stands in these columns. The key comes first, so that it is used like it."""
     return Index(f"ix_{table}_copy", *columns)
@@ -62,6 +66,7 @@ class StudentRow(Row, table=True):
     """A student: the one place where the name stands."""
 
     __tablename__ = "student"
+    __table_args__ = (_NUMBERED,)
 
     id: int = Field(default=None, primary_key=True)
     name: str = Field(unique=True)
@@ -71,6 +76,7 @@ class GroupRow(Row, table=True):
     """A teaching group."""
 
     __tablename__ = "teaching_group"
+    __table_args__ = (_NUMBERED,)
 
     id: int = Field(default=None, primary_key=True)
     name: str = Field(unique=True)
@@ -142,7 +148,7 @@ class LogEntryRow(Row, table=True):
     """One act of logging. Of two facts about the same thing the one of the later entry holds."""
 
     __tablename__ = "log_entry"
-    __table_args__ = (_copy_of("log_entry", "logged_at"),)
+    __table_args__ = (_copy_of("log_entry", "logged_at"), _NUMBERED)
 
     id: int = Field(default=None, primary_key=True)
     logged_at: AwareDatetime
