@@ -111,7 +111,7 @@ def evening_path(group: int, on: date) -> str:
 
 def tell_row(asked: Asked, group: int, on: date, student: int) -> str:
     """A student's row as it is now, sent to all who look at the evening, too."""
-    row = evening_row(asked.book(), group, on, student)
+    row = evening_row(asked.book(), group, on, student, asked.desk.laid_out.of(group, on))
     base, by = evening_path(group, on), changed_by(asked.session.tablet)
     own = ""
     for for_coach in (True, False):
@@ -136,7 +136,7 @@ def _row(asked: Asked) -> Response:
 
 
 def _evening(asked: Asked, group: int, on: date) -> Response:
-    view = evening_view(asked.book(), asked.syllabus, group, on)
+    view = evening_view(asked.book(), asked.syllabus, group, on, asked.desk.laid_out.of(group, on))
     return shown(
         asked,
         "evening.html",

@@ -53,6 +53,7 @@ __all__ = [
     "review_papers",
     "sheet_making",
     "sheet_shown",
+    "sheet_to_mark",
     "standings",
     "student_records",
     "student_view",
