@@ -91,6 +91,7 @@ def change(asked: Asked) -> Response:
     return shown(
         asked,
         "settings_change.html",
+        name=found.name,
         new=found.new,
         meaning=meaning,
         still_figurines=bool(letters) and found.ways.notation is Notation.FIGURINE,

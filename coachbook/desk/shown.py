@@ -16,6 +16,8 @@ from coachbook.errors import CoachbookError
 from coachbook.model.position import Marks, Position, square_name
 from coachbook.paper.board_svg import board_svg, marks_svg, sprite_of
 from coachbook.wording.counting import counted, day_in_words, listed, plural, shown_day
+from coachbook.wording.letters_lacking import lacking_in_words
+from coachbook.workflows.papers import letters_lacking
 
 SPRITES = "/static/pieces.svg"
 
@@ -127,6 +129,7 @@ def _environment() -> Environment:
         "counted": counted,
         "man_told": man_told,
         "marks_over": marks_over,
+        "lacking": lambda *texts: lacking_in_words(letters_lacking(" ".join(texts))),
         "new_touch": lambda: str(uuid4()),
         "plural": plural,
         "sprite_of": sprite_of,

@@ -17,6 +17,7 @@ __all__ = [
     "exercises",
     "how_answered",
     "leaf_words",
+    "letters_lacking",
     "method_words",
     "people",
     "plans",
