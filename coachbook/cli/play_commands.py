@@ -200,6 +200,8 @@ def _whole_code(start: str, told: list[str]) -> tuple[str, list[str]]:
 def _verdict(result: "PlayOutResult") -> str:
     if result.within:
         return ""
+    if not result.counts:
+        return ", does not count"
     if result.reached:
         return ", moves not counted" if result.used is None else ", not within the allowance"
     return ", goal not reached"

@@ -133,7 +133,9 @@ class Doubt:
 
 class PlayOutEnd(StrEnum):
     """How a play-out ended, for the student: `HELD` is a draw that was to be held, `DRAW` any
-    other draw but a stalemate, `LOST` a game that the coach won, `UNFINISHED` one that stopped."""
+    other draw but a stalemate, `LOST` a game that the coach won. `STOPPED` is one that stopped before its
+    end, as when time ran out: it tells nothing of the student. `UNFINISHED` is one that stopped when its goal
+    could not be reached any more, and in books of earlier versions any that stopped."""
 
     MATE = "mate"
     HELD = "held"
@@ -141,6 +143,7 @@ class PlayOutEnd(StrEnum):
     DRAW = "draw"
     LOST = "lost"
     GAVE_UP = "gave up"
+    STOPPED = "stopped"
     UNFINISHED = "not finished"
 
 
@@ -179,6 +182,11 @@ class PlayOutResult:
     card: str = ""
     moves: tuple[str, ...] = ()
     slip: str = ""
+
+    @property
+    def counts(self) -> bool:
+        """Whether it tells what the student can do."""
+        return self.end is not PlayOutEnd.STOPPED
 
     @property
     def reached(self) -> bool:

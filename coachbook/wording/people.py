@@ -147,6 +147,8 @@ def played_in_words(student: str, title: str, reached: int, *, quickest: bool) -
 
 def play_out_result(result: PlayOutResult) -> str:
     """Such as "mate in 14 moves (16 allowed)" or "gave up"."""
+    if not result.counts:
+        return f"{result.end} (does not count)"
     if result.end is PlayOutEnd.MATE and result.used is not None:
         return f"mate in {result.used} moves ({result.allowance} allowed)"
     return "mate, moves not counted" if result.end is PlayOutEnd.MATE else result.end.value

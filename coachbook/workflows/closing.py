@@ -288,7 +288,7 @@ def _to_bring_back(
 def _was_all_right(evening: Evening) -> bool:
     return (
         evening.right == evening.tried
-        and all(each.within for each in evening.play_outs)
+        and all(each.within for each in evening.telling_play_outs)
         and all(each.impression is not Impression.TROUBLE for each in evening.observations)
     )
 
