@@ -12,6 +12,7 @@ __all__ = [
     "board_games",
     "book",
     "book_check",
+    "closings",
     "draft",
     "erase",
     "evenings_held",

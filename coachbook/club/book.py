@@ -35,7 +35,7 @@ from coachbook.files.unfinished import sweep_beside, written_beside
 from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.settings import ClubSettings, DateStyle
 
-HEAD = "0011"
+HEAD = "0014"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 
@@ -166,6 +166,13 @@ def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
         upgrade(path, keep_copy)
     except OSError as error:
         raise disk_error(path, error) from error
+
+
+def rename_club(tx: Writing, name: str) -> None:
+    """Gives the club another name. Raises CoachbookError for one that cannot be."""
+    club = tx.session.exec(select(ClubRow)).one()
+    club.name = clean_name(name, "club")
+    tx.session.add(club)
 
 
 def set_settings(tx: Writing, settings: ClubSettings) -> None:

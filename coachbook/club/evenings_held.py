@@ -1,11 +1,12 @@
-"""On which evenings a group met, by the log: somebody of it was there, or did something.
+"""On which evenings a group met, by the log: somebody of it was there, no guest of another group, or did
+something.
 
 Found by the database alone, without reading what was done.
 """
 
 from datetime import date
 
-from sqlmodel import col, select
+from sqlmodel import col, or_, select
 
 from coachbook.club.book import Reading
 from coachbook.club.results import answer_holds, attendance_holds
@@ -30,8 +31,9 @@ def evenings_held(
     if group is not None:
         group_id = roll_of_groups(tx).id_of(group)
         groups = {group_id: groups[group_id]}
+    is_own = or_(col(AttendanceRow.guest_of).is_(None), AttendanceRow.guest_of == MembershipRow.group_id)
     conditions = (
-        (AttendanceRow, (col(AttendanceRow.present), attendance_holds())),
+        (AttendanceRow, (col(AttendanceRow.present), attendance_holds(), is_own)),
         (AnswerRow, (answer_holds(),)),
         (PlayOutRow, ()),
         (ObservationRow, (col(ObservationRow.unit) != "",)),

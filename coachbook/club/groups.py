@@ -14,7 +14,15 @@ from sqlmodel import col, delete, func, select
 from coachbook.club.book import Reading, Writing
 from coachbook.club.log import add_entry
 from coachbook.club.names import clean_name, name_key
-from coachbook.club.rows import GroupRow, LogEntryRow, MembershipRow, PreparedRow, TakenBackRow, TermPlanRow
+from coachbook.club.rows import (
+    ClosingRow,
+    GroupRow,
+    LogEntryRow,
+    MembershipRow,
+    PreparedRow,
+    TakenBackRow,
+    TermPlanRow,
+)
 from coachbook.club.stored import term_plan_from, term_plan_text
 from coachbook.club.students import in_order, list_groups, list_students, roll_of_groups
 from coachbook.model.facts import LogEntry, Student
@@ -156,7 +164,8 @@ def rename_group(tx: Writing, old: str, new: str) -> tuple[str, str]:
 
 
 def remove_group(tx: Writing, group: str) -> Held:
-    """Removes a group, its plans, and which papers were made ready for it; returns what hung on it.
+    """Removes a group, its plans, which papers were made ready for it and which of its evenings were
+    closed; returns what hung on it.
 
     Students, sheets and the log stay as they are; plans of others no longer share a hall with it.
     Raises CoachbookError for an unknown group.
@@ -164,7 +173,7 @@ def remove_group(tx: Writing, group: str) -> Held:
     held = held_by(tx, group)
     group_id = roll_of_groups(tx).id_of(group)
     planned = set(tx.session.exec(select(TermPlanRow.entry_id).where(TermPlanRow.group_id == group_id)))
-    for table in (MembershipRow, PreparedRow, TermPlanRow, TakenBackRow):
+    for table in (MembershipRow, PreparedRow, ClosingRow, TermPlanRow, TakenBackRow):
         tx.session.exec(delete(table).where(col(table.group_id) == group_id))
     others = set(tx.session.exec(select(TermPlanRow.entry_id)))
     tx.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id).in_(planned - others)))

@@ -19,6 +19,7 @@ from coachbook.club.book import Reading
 from coachbook.club.rows import (
     AnswerRow,
     AttendanceRow,
+    GroupRow,
     MembershipRow,
     ObservationRow,
     PlayOutRow,
@@ -77,13 +78,21 @@ def attendance(
     CoachbookError for an unknown student or group.
     """
     found = (
-        select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present, AttendanceRow.late)
+        select_columns(
+            col(StudentRow.name),
+            col(AttendanceRow.evening),
+            col(AttendanceRow.present),
+            col(AttendanceRow.late),
+            func.coalesce(GroupRow.name, ""),
+        )
+        .select_from(AttendanceRow)
         .join(StudentRow)
+        .join(GroupRow, isouter=True)
         .where(attendance_holds(), *is_of(tx, col(AttendanceRow.student_id), student, group))
     )
     if on is not None:
-        found = found.where(AttendanceRow.evening == on)
-    marks = [Attendance(*found_mark) for found_mark in tx.session.exec(found)]
+        found = found.where(col(AttendanceRow.evening) == on)
+    marks = [Attendance(*mark) for mark in tx.session.execute(found)]
     return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
 
 

@@ -28,6 +28,10 @@ _NAMES = {
 _KEYED: dict[str, Any] = {"sqlite_with_rowid": False}
 
 
+# A number that was given is never given again, so that what still names it reaches nobody else.
+_NUMBERED: dict[str, Any] = {"sqlite_autoincrement": True}
+
+
 def _copy_of(table: str, *columns: str) -> Index:
     """The second copy of what stands in these columns. The key comes first, so that it is used like it."""
     return Index(f"ix_{table}_copy", *columns)
@@ -62,6 +66,7 @@ class StudentRow(Row, table=True):
     """A student: the one place where the name stands."""
 
     __tablename__ = "student"
+    __table_args__ = (_NUMBERED,)
 
     id: int = Field(default=None, primary_key=True)
     name: str = Field(unique=True)
@@ -71,6 +76,7 @@ class GroupRow(Row, table=True):
     """A teaching group."""
 
     __tablename__ = "teaching_group"
+    __table_args__ = (_NUMBERED,)
 
     id: int = Field(default=None, primary_key=True)
     name: str = Field(unique=True)
@@ -142,23 +148,29 @@ class LogEntryRow(Row, table=True):
     """One act of logging. Of two facts about the same thing the one of the later entry holds."""
 
     __tablename__ = "log_entry"
-    __table_args__ = (_copy_of("log_entry", "logged_at"),)
+    __table_args__ = (_copy_of("log_entry", "logged_at"), _NUMBERED)
 
     id: int = Field(default=None, primary_key=True)
     logged_at: AwareDatetime
 
 
 class AttendanceRow(Row, table=True):
-    """A student was there, perhaps late, or was not, on an evening (local date)."""
+    """A student was there, perhaps late, or was not, on an evening (local date). `guest_of` is the group
+    whose evening it was, where the student was not in it; None also in rows of versions that did not note
+    it."""
 
     __tablename__ = "attendance"
-    __table_args__ = (_copy_of("attendance", "student_id", "evening", "entry_id", "present", "late"), _KEYED)
+    __table_args__ = (
+        _copy_of("attendance", "student_id", "evening", "entry_id", "present", "late", "guest_of"),
+        _KEYED,
+    )
 
     student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
     evening: date = Field(primary_key=True, index=True)
     entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
     present: bool
     late: bool
+    guest_of: int | None = Field(foreign_key="teaching_group.id", ondelete="SET NULL")
 
 
 class AnswerRow(Row, table=True):
@@ -305,6 +317,17 @@ class PreparedRow(Row, table=True):
     sheet_id: int | None = Field(foreign_key="sheet.id", index=True)
     wanted: str
     cards: str
+
+
+class ClosingRow(Row, table=True):
+    """A group's evening was closed: when, for the last time."""
+
+    __tablename__ = "closing"
+    __table_args__ = (_copy_of("closing", "group_id", "evening", "closed_at"), _KEYED)
+
+    group_id: int = Field(foreign_key="teaching_group.id", primary_key=True)
+    evening: date = Field(primary_key=True)
+    closed_at: AwareDatetime
 
 
 class TouchRow(Row, table=True):

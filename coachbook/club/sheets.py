@@ -94,6 +94,16 @@ def sizes_of(tx: Reading, codes: Iterable[str]) -> dict[str, int]:
     return dict(tx.session.execute(sizes).all())
 
 
+def students_given(tx: Reading, codes: Iterable[str]) -> dict[str, frozenset[str]]:
+    """By code, as it is kept: who was given each of these sheets; nobody of one that is not there."""
+    wanted = tuple(codes)
+    given = select(SheetRow.code, StudentRow.name).select_from(HandoutRow).join(SheetRow).join(StudentRow)
+    found: dict[str, frozenset[str]] = {}
+    for code, name in tx.session.exec(given.where(col(SheetRow.code).in_(wanted))) if wanted else ():
+        found[code] = found.get(code, frozenset()) | {name}
+    return found
+
+
 def latest_sheets(tx: Reading, most: int) -> list[SavedSheet]:
     """The sheets that were made last, whoever was given them: the newest first."""
     newest = select(SheetRow.id).order_by(col(SheetRow.made_on).desc(), col(SheetRow.id).desc()).limit(most)

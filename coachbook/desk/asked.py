@@ -11,6 +11,7 @@ from starlette.responses import RedirectResponse, Response
 from coachbook.club.book import Book
 from coachbook.club.touches import check_code
 from coachbook.desk.jobs import Jobs
+from coachbook.desk.laid_out import LaidOut
 from coachbook.desk.live import Live
 from coachbook.desk.outcomes import Outcome, Outcomes
 from coachbook.desk.sessions import Role, Session, Sessions
@@ -59,6 +60,7 @@ class Desk:
     live: Live = field(default_factory=Live)
     made: Made = field(default_factory=Made)
     outcomes: Outcomes = field(default_factory=Outcomes)
+    laid_out: LaidOut = field(default_factory=LaidOut)
     _read: dict[str, Syllabus] = field(default_factory=dict)
 
     @property

@@ -30,7 +30,9 @@ def _is_of_helper(asked: Asked) -> bool:
         return False
     student = asked.number("student") if _is_named(asked, "student") else None
     sheet = str(asked.values.get("sheet", asked.text("sheet"))) if _is_named(asked, "sheet") else None
-    return is_of_evening(asked.book(), asked.number("group"), asked.day("on"), student, sheet)
+    group, on = asked.number("group"), asked.day("on")
+    beside = asked.desk.laid_out.of(group, on)
+    return is_of_evening(asked.book(), group, on, student, sheet, beside)
 
 
 def may_listen(desk: Desk, session: Session, about: str) -> bool:

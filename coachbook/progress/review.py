@@ -105,8 +105,11 @@ def is_due(memory: Memory, on: date, target: float = TARGET) -> bool:
 
 
 def says_something(evening: Evening) -> bool:
-    """Whether an evening tells what the student can do: more than a note without an impression."""
-    return bool(evening.tried or evening.play_outs or any(seen.impression for seen in evening.observations))
+    """Whether an evening tells what the student can do: more than a note without an impression, or a play-out
+    that stopped before its end."""
+    return bool(
+        evening.tried or evening.telling_play_outs or any(seen.impression for seen in evening.observations)
+    )
 
 
 def how_it_went(evening: Evening) -> Went:
@@ -128,8 +131,8 @@ def what_decided(evening: Evening) -> tuple[Went, DecidedBy]:
     found = []
     if evening.tried:
         found.append((_answers_went(evening.right, evening.tried), DecidedBy.ANSWERS))
-    if evening.play_outs:
-        found.append((_play_out_went(evening.play_outs[-1]), DecidedBy.PLAY_OUT))
+    if evening.telling_play_outs:
+        found.append((_play_out_went(evening.telling_play_outs[-1]), DecidedBy.PLAY_OUT))
     if not found:
         trouble = any(seen.impression is Impression.TROUBLE for seen in evening.observations)
         found.append((Went.WITH_TROUBLE if trouble else Went.WELL, DecidedBy.SEEN))

@@ -18,6 +18,7 @@ __all__ = [
     "exercises",
     "how_answered",
     "leaf_words",
+    "letters_lacking",
     "method_words",
     "people",
     "plans",

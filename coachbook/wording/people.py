@@ -152,6 +152,8 @@ def played_in_words(student: str, title: str, reached: int, *, quickest: bool) -
 
 def play_out_result(result: PlayOutResult) -> str:
     """Such as "mate in 14 moves (16 allowed)" or "gave up"."""
+    if not result.counts:
+        return f"{result.end} (does not count)"
     if result.end is PlayOutEnd.MATE and result.used is not None:
         return f"mate in {result.used} moves ({result.allowance} allowed)"
     return "mate, moves not counted" if result.end is PlayOutEnd.MATE else result.end.value
@@ -276,7 +278,8 @@ def _attendance(entry: EntryFacts) -> str:
         return f"attendance on {counted(len(entry.evenings), 'evening')}"
     on = shown_day(entry.evenings[0])
     if entry.count == 1:
-        return f"attendance of {_one(entry)} on {on}: {'there' if entry.present else 'absent'}"
+        there = "there, late" if entry.late else "there"
+        return f"attendance of {_one(entry)} on {on}: {there if entry.present else 'absent'}"
     return f"attendance on {on}: {entry.present} of {entry.count} there"
 
 
@@ -284,4 +287,11 @@ def _answers(entry: EntryFacts) -> str:
     who = _one(entry) if len(entry.students) == 1 else f"{len(entry.students)} students"
     where = f"sheet {entry.sheets[0]}" if len(entry.sheets) == 1 else f"{len(entry.sheets)} sheets"
     words = f"{counted(entry.count, 'answer')} of {who} on {where}"
+    words += "" if entry.item is None else f", item {entry.item} ({_became(entry)})"
     return f"{words}, {evenings_in_words(entry.evenings)}" if entry.with_evenings else words
+
+
+def _became(entry: EntryFacts) -> str:
+    if entry.right:
+        return "right"
+    return "left blank" if entry.slip == Slip.NOT_TRIED else slip_in_words(entry.slip) or "wrong"

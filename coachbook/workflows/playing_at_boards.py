@@ -9,6 +9,7 @@ from datetime import date, datetime
 
 from coachbook.club.board_games import add_game, game_numbered, games_on, keep_moves
 from coachbook.club.book import Book, Reading, Writing
+from coachbook.club.closings import closed_at
 from coachbook.club.log import log_play_out
 from coachbook.club.results import attendance, play_outs
 from coachbook.club.sheets import prepared_for
@@ -62,8 +63,8 @@ class Seat:
 
 
 def players(book: Book, on: date) -> tuple[Player, ...]:
-    """Everybody of the groups that meet on a day, and their guests, but for those who are marked absent: by
-    their first names, and by their whole names where two begin alike."""
+    """Everybody of the groups that meet on a day and have not closed their evening, and their guests, but for
+    those who are marked absent: by their first names, and by their whole names where two begin alike."""
     with book.reading() as tx:
         students = _of_evening(tx, on)
     names = first_names(student.name for student in students)
@@ -223,6 +224,7 @@ def _of_evening(tx: Reading, on: date) -> list[Student]:
     found = {
         student.id: student
         for group in sorted(groups_meeting(tx, on))
+        if closed_at(tx, group, on) is None
         for student in students_of_evening(tx, group, on)
         if student.name not in absent
     }

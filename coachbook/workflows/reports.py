@@ -222,7 +222,7 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
         for evening in seen
         if evening.on >= starts_on
     ]
-    played = [result for _, evening in met for result in evening.play_outs]
+    played = [result for _, evening in met for result in evening.telling_play_outs]
     return TermSummary(
         club=book.club_name,
         starts_on=starts_on,

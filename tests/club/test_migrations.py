@@ -67,11 +67,14 @@ def test_the_steps_make_the_same_keys_checks_and_kinds_of_tables_too(book: Book)
     assert made.pop("alembic_version")
     assert made == expected
     assert made["answer"]["without row numbers"] == 1
+    numbered = {table for table, told in made.items() if told["never gives a number again"]}
+    assert numbered == {"student", "teaching_group", "log_entry"}
 
 
 def _shape(connection: Connection) -> dict[str, dict[str, Any]]:
     inspector = inspect(connection)
     kinds = {row.name: row.wr for row in connection.exec_driver_sql("PRAGMA table_list")}
+    made = {row.name: row.sql for row in connection.exec_driver_sql("SELECT name, sql FROM sqlite_master")}
     return {
         table: {
             "primary key": inspector.get_pk_constraint(table),
@@ -80,6 +83,7 @@ def _shape(connection: Connection) -> dict[str, dict[str, Any]]:
             "checks": sorted(map(str, inspector.get_check_constraints(table))),
             "indexes": sorted(map(str, inspector.get_indexes(table))),
             "without row numbers": kinds[table],
+            "never gives a number again": "AUTOINCREMENT" in made[table],
         }
         for table in inspector.get_table_names()
     }

@@ -5,9 +5,10 @@ import re
 import pytest
 
 from coachbook.club.book import Book
-from coachbook.club.students import add_student
+from coachbook.club.students import add_group, add_student
+from coachbook.workflows.planning import TermWish, plan_terms
 from tests.desk.conftest import Browser, words
-from tests.workflows.foxes import START, week
+from tests.workflows.foxes import START, SYLLABUS, week
 
 NEXT = f"/evening/{week(1)}"
 
@@ -74,6 +75,22 @@ def test_the_papers_stay_to_be_seen_when_the_desk_was_started_anew(coach: Browse
     page = words(coach.get(f"{NEXT}/papers"))
     assert "For the printer For you" in page
     assert "leaves" not in page
+
+
+def test_the_papers_of_some_groups_stand_beside_those_of_all_those_just_made_first(
+    coach: Browser, foxes: Book
+) -> None:
+    with foxes.writing() as page:
+        add_student(page, "Cy", [add_group(page, "Owls").name])
+    plan_terms(foxes, SYLLABUS, ("Owls",), TermWish(START, week(1), weekdays=(3,), minutes=60))
+    for groups, order in (
+        (["1"], ["Foxes"]),
+        (["2"], ["Owls", "Foxes"]),
+        (["1", "2"], ["All groups", "Foxes", "Owls"]),
+    ):
+        made = coach.wait_for_work(coach.send(f"{NEXT}/prepare", {"group": groups, "boards": "6"})).text
+        assert re.findall("<h2>(All groups|Foxes|Owls)</h2>", made) == order
+        assert len(re.findall(r'href="/made/', made)) == 2 * len(order)
 
 
 def test_an_evening_without_papers_says_so(coach: Browser) -> None:

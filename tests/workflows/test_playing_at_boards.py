@@ -12,6 +12,7 @@ import pytest
 
 from coachbook.club.backup import own_backups
 from coachbook.club.book import Book
+from coachbook.club.closings import keep_closed
 from coachbook.club.log import log_attendance
 from coachbook.club.results import play_outs
 from coachbook.club.students import add_student
@@ -92,6 +93,12 @@ def test_everybody_of_the_evenings_groups_may_sit_down_but_who_is_away(foxes: Bo
     for other in (BO, 3, 99):
         with pytest.raises(CoachbookError, match="not of this evening"):
             player(foxes, ON, other)
+
+
+def test_nobody_sits_down_once_the_evening_is_closed(foxes: Book) -> None:
+    with foxes.writing() as tx:
+        keep_closed(tx, "Foxes", ON, NOW)
+    assert players(foxes, ON) == ()
 
 
 def test_nobody_sits_down_on_a_day_without_an_evening(foxes: Book) -> None:
@@ -201,13 +208,14 @@ def test_the_coach_takes_a_move_back_with_its_reply(foxes: Book) -> None:
     assert back.game.clocks == first.game.clocks
 
 
-def test_a_game_that_is_stopped_is_logged_as_not_finished(foxes: Book) -> None:
+def test_a_game_that_is_stopped_is_logged_and_tells_nothing_of_the_student(foxes: Book) -> None:
     number = begun(foxes)
     move(foxes, number, "c1c5")
     assert stop_game(foxes, SYLLABUS, ON, number, BEGUN).practice.is_over
     stop_game(foxes, SYLLABUS, ON, number, BEGUN)
     (found,) = logged(foxes)
-    assert found.end is PlayOutEnd.UNFINISHED
+    assert found.end is PlayOutEnd.STOPPED
+    assert not found.counts
     with pytest.raises(CoachbookError, match="This game is over"):
         take_move_back(foxes, SYLLABUS, ON, number, BEGUN)
 
