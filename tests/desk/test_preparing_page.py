@@ -105,11 +105,12 @@ def test_an_evening_without_papers_says_so(coach: Browser) -> None:
         ({"boards": "5"}, "There is no page of 5 boards."),
         ({"boards": "many"}, "no number"),
         ({"large": "1", "two_up": "1"}, "Large print is not large"),
-        ({"group": ""}, "No group is chosen."),
+        ({"group": []}, "No group is chosen."),
+        ({"group": "x"}, "no number"),
         ({"group": "99"}, "This group is no longer in the book."),
     ],
 )
-def test_what_cannot_be_had_is_refused_in_words(coach: Browser, form: dict[str, str], told: str) -> None:
+def test_what_cannot_be_had_is_refused_in_words(coach: Browser, form: dict[str, object], told: str) -> None:
     answer = coach.client.post(
         f"{NEXT}/prepare",
         data={"group": "1", "boards": "6", **form},
