@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path
+from threading import get_ident
 
 from starlette.responses import RedirectResponse, Response
 
@@ -99,7 +100,7 @@ class Asked:
     form: Mapping[str, Sequence[str]] = field(default_factory=dict)
     uploads: Mapping[str, Upload] = field(default_factory=dict)
     is_part: bool = False
-    _opened: list[Book] = field(default_factory=list, repr=False)
+    _opened: dict[int, Book] = field(default_factory=dict, repr=False)
 
     @property
     def is_coach(self) -> bool:
@@ -118,10 +119,12 @@ class Asked:
         return self.desk.today()
 
     def book(self) -> Book:
-        """The club's book, opened once for this request. Raises CoachbookError if there is none."""
-        if not self._opened:
-            self._opened.append(opened_for_pages(self.desk.book))
-        return self._opened[0]
+        """The club's book, opened once for this request in each of its threads: how days are shown holds for
+        the thread in which it is opened. Raises CoachbookError if there is none."""
+        thread = get_ident()
+        if thread not in self._opened:
+            self._opened[thread] = opened_for_pages(self.desk.book)
+        return self._opened[thread]
 
     def book_as_kept(self) -> Book:
         """The same, with the club's own ways as they stand in it. Raises the same."""

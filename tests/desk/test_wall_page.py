@@ -69,7 +69,7 @@ def test_a_stopped_game_can_be_played_through_and_taken_out_of_the_log(coach: Br
     assert "done: the game stops here." in words(page)
     (through,) = re.findall(r'href="(/played/\d+/0)"', page)
     told = words(coach.get(through.removesuffix("0") + "1"))
-    assert "Stopped, against coachbook." in told
+    assert "Stopped (does not count), against coachbook." in told
     assert "After 0:00." in told
     coach.get(through.removesuffix("0") + "3", 422)
     (undo,) = re.findall(r'href="(/log/\d+/undo)"', page)
