@@ -96,7 +96,7 @@ def _game(asked: Asked, seat: Seat) -> Response:
     after = game_after(book, asked.syllabus, seat) if seat.practice.is_over else None
     values = {
         "student": game.student_id,
-        "view": game_view(seat.practice, book.settings.men),
+        "view": game_view(seat.practice, book.settings.men, seat.judged),
         "at": len(game.moves),
         "state": state_of(seat),
         "here": path_of_game(game.number),

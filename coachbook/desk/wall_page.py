@@ -26,7 +26,7 @@ from coachbook.workflows.wall import large_board, wall
 def show(asked: Asked) -> Response:
     """All boards."""
     on = evening_of_boards(asked)
-    boards = wall(asked.book(), asked.syllabus, on, asked.desk.now(), ways_of_club(asked).men)
+    boards = wall(asked.book(), asked.syllabus, on, asked.desk.now())
     if asked.is_part:
         return Response(part("wall_boards.html", "wall", boards, about_wall(on)), media_type="text/html")
     return shown(asked, "wall.html", on=on, boards=boards, about=about_wall(on))

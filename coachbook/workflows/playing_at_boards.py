@@ -17,7 +17,7 @@ from coachbook.club.students import student_numbered
 from coachbook.errors import CoachbookError
 from coachbook.model.board_game import BoardGame
 from coachbook.model.facts import Student
-from coachbook.model.play_outs import card_code, read_card_code
+from coachbook.model.play_outs import JudgedPlayOut, card_code, read_card_code
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
@@ -56,10 +56,12 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Seat:
-    """A game at a board, as it stands in the book and as it is played."""
+    """A game at a board, as it stands in the book and as it is played; and how it was judged, if that was
+    just done."""
 
     game: BoardGame
     practice: Practice
+    judged: JudgedPlayOut | None = None
 
 
 def players(book: Book, on: date) -> tuple[Player, ...]:
@@ -150,14 +152,18 @@ def seat_of(book: Book, syllabus: Syllabus, on: date, number: int) -> Seat:
 def seats_on(book: Book, syllabus: Syllabus, on: date) -> tuple[Seat, ...]:
     """Of each student who sat down on an evening the last game that goes on, or else the last that was
     played; in the order in which they first sat down."""
+    of_students: dict[int, list[BoardGame]] = {}
     with book.reading() as tx:
-        games = [each for each in games_on(tx, on) if each.moves or not each.stopped]
-    found: dict[int, Seat] = {}
-    for each in games:
-        seat, before = _seat(syllabus, each), found.get(each.student_id)
-        if before is None or before.practice.is_over or not seat.practice.is_over:
-            found[each.student_id] = seat
-    return tuple(found.values())
+        for each in games_on(tx, on):
+            if each.moves or not each.stopped:
+                of_students.setdefault(each.student_id, []).append(each)
+    return tuple(_last_seat(syllabus, games) for games in of_students.values())
+
+
+def _last_seat(syllabus: Syllabus, games: Sequence[BoardGame]) -> Seat:
+    seats = (_seat(syllabus, each) for each in reversed(games))
+    going = next((seat for seat in seats if not seat.practice.is_over), None)
+    return going or _seat(syllabus, games[-1])
 
 
 def game_after(book: Book, syllabus: Syllabus, seat: Seat) -> int | None:
@@ -290,19 +296,20 @@ def _kept(book: Book, seat: Seat, after: Practice, clocks: tuple[int, ...], now:
     """The game as it is now, if nobody has changed it meanwhile; else as it is then. A game that ends
     without a move is not logged."""
     game = replace(seat.game, moves=after.moves, clocks=clocks, moved_at=now, stopped=after.stopped)
+    found = judged(after) if after.is_over and after.moves else None
     before_logging(book, now)
     with book.writing() as tx:
-        found = game_numbered(tx, game.number)
-        if (found.moves, found.stopped) != (seat.game.moves, seat.game.stopped):
-            return Seat(found, _practice(after, found))
+        kept = game_numbered(tx, game.number)
+        if (kept.moves, kept.stopped) != (seat.game.moves, seat.game.stopped):
+            return Seat(kept, _practice(after, kept))
         keep_moves(tx, game)
-        if after.is_over and after.moves:
-            _log(tx, game, after, now)
-    return Seat(game, after)
+        if found is not None:
+            _log(tx, game, after, found, now)
+    return Seat(game, after, found)
 
 
-def _log(tx: Writing, game: BoardGame, practice: Practice, now: datetime) -> None:
-    told = play_out_told(game.student, start_of_practice(practice), "", judged(practice), game.on)
+def _log(tx: Writing, game: BoardGame, practice: Practice, found: JudgedPlayOut, now: datetime) -> None:
+    told = play_out_told(game.student, start_of_practice(practice), "", found, game.on)
     log_play_out(tx, replace(told, against_coachbook=True, clocks=game.clocks), now)
 
 

@@ -205,15 +205,15 @@ def judged(practice: Practice) -> JudgedPlayOut:
     return judge_play_out(chess.Board(play_out.fen), moves, play_out.goal, play_out.allowance, method)
 
 
-def game_view(practice: Practice, men: str) -> GameView:
+def game_view(practice: Practice, men: str, found: JudgedPlayOut | None = None) -> GameView:
     """The game for a screen, with these signs for the men (see `PaperOptions`); what is to be said of its
-    moves only once it is over."""
+    moves only once it is over: it is judged then, unless it is `found` already."""
     board, end, play_out = practice.board, practice.end, practice.play_out
-    found = judged(practice) if end is not None else None
+    found = found or judged(practice) if end is not None else None
     return GameView(
         position=Position(board.fen()),
         white=practice.white,
-        marks=_last_move(board),
+        marks=last_move_marked(board),
         now=then_in_words(found) if found else your_move(play_out, white=practice.white),
         counted=moves_counted(practice.used, play_out),
         answered=_last_answer(board, practice, men),
@@ -287,7 +287,8 @@ def _is_lost(board: chess.Board, student: chess.Color) -> bool:
     return probe(board).result is (Result.LOSS if board.turn == student else Result.WIN)
 
 
-def _last_move(board: chess.Board) -> Marks:
+def last_move_marked(board: chess.Board) -> Marks:
+    """The last move as an arrow; nothing before the first."""
     if not board.move_stack:
         return Marks()
     last = board.peek()

@@ -29,7 +29,7 @@ def foxes(tmp_path: Path) -> Book:
 
 
 def boards(book: Book, minutes: float = 0) -> list[WallBoard]:
-    return list(wall(book, SYLLABUS, ON, BEGUN + timedelta(minutes=minutes), LETTERS))
+    return list(wall(book, SYLLABUS, ON, BEGUN + timedelta(minutes=minutes)))
 
 
 def test_each_student_has_one_board_with_the_game_that_is_played_now(foxes: Book) -> None:
