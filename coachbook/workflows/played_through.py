@@ -38,6 +38,13 @@ class PlayedThrough:
     moments: tuple[PlayedMoment, ...]
 
 
+def has_moves(book: Book, entry: int) -> bool:
+    """Whether a log entry, by its number, holds a play-out that can be played through."""
+    with book.reading() as tx:
+        found = play_out_of_entry(tx, entry)
+    return found is not None and bool(found.moves)
+
+
 def played_through(book: Book, syllabus: Syllabus, entry: int, men: str) -> PlayedThrough:
     """The play-out of a log entry, by its number, with these signs for the men (see `PaperOptions`). Raises
     CoachbookError if the entry holds no play-out with moves."""

@@ -73,6 +73,7 @@ def test_a_stopped_game_can_be_played_through_and_taken_out_of_the_log(coach: Br
     assert "After 0:00." in told
     coach.get(through.removesuffix("0") + "3", 422)
     (undo,) = re.findall(r'href="(/log/\d+/undo)"', page)
+    assert f'href="{through}"' in coach.get(undo)
     coach.post(undo)
     with foxes.reading() as tx:
         assert play_outs(tx) == []
