@@ -1,5 +1,7 @@
 """`coachbook desk` and `coachbook play`: the same things in a browser, served from this machine."""
 
+import gc
+from collections.abc import Callable
 from contextlib import suppress
 from typing import TYPE_CHECKING, Annotated
 
@@ -30,8 +32,7 @@ def desk(
 ) -> None:
     """Work in your browser: tonight, groups, term, papers. It is served from this machine, and unless you
     say --room for this machine alone."""
-    from coachbook.desk.server import serve
-
+    serve = _server()
     with suppress(KeyboardInterrupt):
         serve(book, syllabus, port, _tell, opens=not no_open, room=room)
     typer.echo(_CLOSED)
@@ -50,15 +51,26 @@ def play(
 ) -> None:
     """Play a unit's position out against coachbook. It opens in your browser, plays the longest defence, and
     says afterwards how it went."""
-    from coachbook.desk.server import serve
     from coachbook.workflows.practice import practice_of
     from coachbook.workflows.standings import load_syllabus
 
     found = practice_of(load_syllabus(syllabus), unit, number, seed=0)
+    serve = _server()
     with suppress(KeyboardInterrupt):
         page = f"/play/{found.unit.code}/{found.number}"
         serve(book, syllabus, port, _tell, opens=not no_open, page=page)
     typer.echo(_CLOSED)
+
+
+def _server() -> "Callable[..., None]":
+    """What serves the desk. All that it loads stays for as long as it runs: to look for garbage in it would
+    only delay the first page, and now and then any other."""
+    gc.disable()
+    from coachbook.desk.server import serve
+
+    gc.freeze()
+    gc.enable()
+    return serve
 
 
 def _tell(started: "Started") -> None:

@@ -47,8 +47,6 @@ _ORDER = (
 )
 """As a coach needs them, and not as Typer would list them."""
 
-_MOST_LETTERS = 20
-
 
 app = typer.Typer(
     name="coachbook",
@@ -165,9 +163,9 @@ def _letters_without_font() -> tuple[str, ...]:
 def _tell_unprinted() -> None:
     """Which letters of a name or a note are not on the papers that were made."""
     if letters := _letters_without_font():
-        told = f"No font of coachbook's has {' '.join(letters[:_MOST_LETTERS])}"
-        more = f" and {len(letters) - _MOST_LETTERS} more" if len(letters) > _MOST_LETTERS else ""
-        typer.echo(f"{told}{more}: on paper a question mark stands for each.", err=True)
+        from coachbook.wording.letters_lacking import lacking_in_words
+
+        typer.echo(lacking_in_words(letters), err=True)
 
 
 def _agree_on_text() -> None:

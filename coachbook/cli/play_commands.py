@@ -200,6 +200,8 @@ def _whole_code(start: str, told: list[str]) -> tuple[str, list[str]]:
 def _verdict(result: "PlayOutResult") -> str:
     if result.within:
         return ""
+    if not result.counts:
+        return ", does not count"
     if result.reached:
         return ", moves not counted" if result.used is None else ", not within the allowance"
     return ", goal not reached"
@@ -280,7 +282,7 @@ def attendance(
     day = settled_day(on, doubt, sure=sure)
     if present:
         absent = _asked_about(opened, [student for student, here in told.items() if not here], day)
-        _keep_attendance(opened, {student: student not in absent for student in told}, day)
+        _keep_attendance(opened, name, {student: student not in absent for student in told}, day)
     else:
         _type_attendance(opened, name, students, day)
 
@@ -314,13 +316,13 @@ def _type_attendance(book: "Book", group: str, students: tuple[str, ...], on: da
     talk(absences, doing(book))
 
 
-def _keep_attendance(book: "Book", present: "dict[str, bool]", on: date) -> None:
+def _keep_attendance(book: "Book", group: str, present: "dict[str, bool]", on: date) -> None:
     """Keep a whole evening, and say of whom something else was logged before."""
     from coachbook.cli.talking import doing, show
     from coachbook.workflows.attendance_conversation import AttendanceNamed
     from coachbook.workflows.effects import drive
 
-    drive(AttendanceNamed(present=present, on=on).begun(), doing(book), show)
+    drive(AttendanceNamed(group=group, present=present, on=on).begun(), doing(book), show)
 
 
 def _put_right(book: "Book", group: str | None, came: list[str], missing: list[str], on: date) -> None:

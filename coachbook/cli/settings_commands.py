@@ -1,6 +1,6 @@
-"""`coachbook club set`: the club's own ways with letters, papers and dates."""
+"""`coachbook club set`: the club's name and its own ways with letters, papers and dates."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 _NONE = "none"
 _WHAT_FOR = {
+    "name": "The club's name, at the head of every paper; sheets that were made keep theirs.",
     "paper": "The size of paper: A4 or Letter.",
     "notation": "How papers show moves: figurine (little pieces) or letters.",
     "letters": "King, queen, rook, bishop, knight as the club writes them: answers are read so, too.",
@@ -31,6 +32,7 @@ _WHAT_FOR = {
 
 
 def set_(
+    name: Annotated[str | None, typer.Option("--name", metavar="NAME", help=_WHAT_FOR["name"])] = None,
     paper: Annotated[
         PaperSize | None,
         typer.Option("--paper", case_sensitive=False, metavar="A4|Letter", help=_WHAT_FOR["paper"]),
@@ -61,24 +63,26 @@ def set_(
     book: BookOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Show or change the club's own ways. They hold for every command, unless an option of it says
-    otherwise."""
-    from coachbook.workflows.club_settings import checked_folder, checked_letters
+    """Show or change the club's name and its own ways. They hold for every command, unless an option of it
+    says otherwise."""
+    from coachbook.workflows.club_settings import checked_club_name, checked_folder, checked_letters
     from coachbook.workflows.members import open_club
 
     opened = open_club(book)
     now = opened.settings
+    club_name = opened.club_name if name is None else checked_club_name(name)
     if letters is not None:
         now = replace(now, letters="" if letters.lower() == _NONE else checked_letters(letters))
     if folder is not None:
         now = replace(now, folder="" if folder.lower() == _NONE else checked_folder(Path(folder)))
     now = replace(now, paper=paper or now.paper, notation=notation or now.notation, dates=dates or now.dates)
-    asked = {"paper": paper, "notation": notation, "letters": letters, "folder": folder, "dates": dates}
-    told = [name for name, value in asked.items() if value is not None]
+    asked = zip(_WHAT_FOR, (name, paper, notation, letters, folder, dates), strict=True)
+    told = [what for what, value in asked if value is not None]
+    shown = _values(club_name, now)
     if not told:
-        _show(now, as_json=as_json)
-    elif _changed(opened, now, told, sure=yes, quiet=as_json) and as_json:
-        _show(now, as_json=True)
+        _show(shown, as_json=as_json)
+    elif _changed(opened, club_name, now, told, sure=yes, quiet=as_json) and as_json:
+        _show(shown, as_json=True)
 
 
 def letters(
@@ -91,7 +95,9 @@ def letters(
     typer.echo(f"'club letters' is now: coachbook club set --letters {pieces}", err=True)
 
 
-def _changed(book: "Book", now: ClubSettings, told: Iterable[str], *, sure: bool, quiet: bool) -> bool:
+def _changed(
+    book: "Book", name: str, now: ClubSettings, told: Iterable[str], *, sure: bool, quiet: bool
+) -> bool:
     """Whether the settings were kept, after a question about letters that are new."""
     from coachbook.workflows.club_settings import keep_settings
 
@@ -99,12 +105,12 @@ def _changed(book: "Book", now: ClubSettings, told: Iterable[str], *, sure: bool
     has_new_letters = now.letters not in ("", before.letters)
     if has_new_letters and not _wanted(before.letters, now.letters, sure=sure, quiet=quiet):
         return False
-    keep_settings(book, now)
+    keep_settings(book, now, name)
     if not quiet:
-        was, shown = _values(before), _values(now)
-        for name in told:
-            what = f"{name.capitalize()}: {_in_words(name, shown[name])}"
-            change = f"was {_in_words(name, was[name])}" if was[name] != shown[name] else "as before"
+        was, shown = _values(book.club_name, before), _values(name, now)
+        for each in told:
+            what = f"{each.capitalize()}: {_in_words(each, shown[each])}"
+            change = f"was {_in_words(each, was[each])}" if was[each] != shown[each] else "as before"
             typer.echo(f"{what} ({change}).")
         if "letters" in told and now.letters and now.notation is Notation.FIGURINE:
             other = f"coachbook club set --notation {Notation.LETTERS}"
@@ -137,8 +143,7 @@ def _wanted(before: str, letters: str, *, sure: bool, quiet: bool) -> bool:
     return agrees(Say.LETTERS_RIGHT, "Nothing was changed.", enter_is_yes=likely is None)
 
 
-def _show(settings: ClubSettings, *, as_json: bool) -> None:
-    values = _values(settings)
+def _show(values: Mapping[str, str], *, as_json: bool) -> None:
     if as_json:
         print_json([{"setting": name, "value": values[name], "for": _WHAT_FOR[name]} for name in values])
         return
@@ -148,9 +153,9 @@ def _show(settings: ClubSettings, *, as_json: bool) -> None:
     typer.echo(f"To change one: coachbook club set --dates {DateStyle.DAY_FIRST}")
 
 
-def _values(settings: ClubSettings) -> dict[str, str]:
+def _values(club_name: str, settings: ClubSettings) -> dict[str, str]:
     """As other programs read them, in the order in which they are shown."""
-    return {name: getattr(settings, name) for name in _WHAT_FOR}
+    return {what: club_name if what == "name" else getattr(settings, what) for what in _WHAT_FOR}
 
 
 def _in_words(name: str, value: str | StrEnum) -> str:

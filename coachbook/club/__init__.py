@@ -9,8 +9,10 @@ damaged; docstrings name what else can be wrong.
 
 __all__ = [
     "backup",
+    "board_games",
     "book",
     "book_check",
+    "closings",
     "draft",
     "erase",
     "evenings_held",

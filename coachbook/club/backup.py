@@ -21,7 +21,7 @@ from coachbook.club.connection import (
     errors_in_words,
     holding,
     make_private,
-    make_single_and_clean,
+    write_clean_copy,
 )
 from coachbook.club.soundness import check_sound, find_damaged_text, holds_the_same
 from coachbook.errors import CoachbookError
@@ -161,12 +161,11 @@ def stamp(now: datetime) -> str:
 def _copy(path: Path, target: Path) -> None:
     try:
         with errors_in_words(target, "backup"), written_beside(target) as unfinished:
-            with closing(connect(path)) as book, closing(connect(unfinished)) as copy:
-                book.backup(copy)
+            with closing(connect(path)) as book:
                 with errors_in_words(path):
-                    check_sound(copy, path)
-                make_single_and_clean(copy)
-                with errors_in_words(path):
+                    check_sound(book, path)
+                write_clean_copy(book, unfinished)
+                with errors_in_words(path), closing(connect(unfinished)) as copy:
                     is_same = holds_the_same(book, copy)
                 if not is_same:
                     raise CoachbookError(f"The backup {target} is not the same as the book.", "Try again.")

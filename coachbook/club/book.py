@@ -25,6 +25,7 @@ from coachbook.club.connection import (
     make_private,
     open_up_side_files,
     read_revision,
+    turn_to_write,
 )
 from coachbook.club.names import clean_name
 from coachbook.club.rows import ClubRow
@@ -34,7 +35,7 @@ from coachbook.files.unfinished import sweep_beside, written_beside
 from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.settings import ClubSettings, DateStyle
 
-HEAD = "0009"
+HEAD = "0014"
 """The last step in `migrations`: stated here so that opening a book need not load alembic."""
 
 
@@ -79,7 +80,12 @@ class Book:
 
         Waits for another writer to finish. Raises CoachbookError if the file cannot be used.
         """
-        with errors_in_words(self.path), Session(for_writing(self._engine)) as session, session.begin():
+        with (
+            errors_in_words(self.path),
+            turn_to_write(self.path),
+            Session(for_writing(self._engine)) as session,
+            session.begin(),
+        ):
             yield Writing(session)
 
     def try_writing(self) -> None:
@@ -117,9 +123,11 @@ def open_book(path: Path) -> Book:
     check_is_file(path)
     with errors_in_words(path):
         open_up_side_files(path)
-        check_version(read_revision(path), path)
+        revision = read_revision(path)
+        check_version(revision, path)
         make_private(path)
-        bring_up_to_date(path)
+        if revision != HEAD:
+            bring_up_to_date(path)
         with closing(connect(path)) as connection:
             if is_unclean(connection):
                 clean(connection, path)
@@ -158,6 +166,13 @@ def bring_up_to_date(path: Path, *, keep_copy: bool = True) -> None:
         upgrade(path, keep_copy)
     except OSError as error:
         raise disk_error(path, error) from error
+
+
+def rename_club(tx: Writing, name: str) -> None:
+    """Gives the club another name. Raises CoachbookError for one that cannot be."""
+    club = tx.session.exec(select(ClubRow)).one()
+    club.name = clean_name(name, "club")
+    tx.session.add(club)
 
 
 def set_settings(tx: Writing, settings: ClubSettings) -> None:

@@ -13,8 +13,9 @@ import sqlite3
 import stat
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
+from threading import Lock
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.exc import DBAPIError
@@ -65,7 +66,7 @@ def holding(path: Path) -> Iterator[sqlite3.Connection]:
 
     Who changes the folder of backups holds this lock, so that two programs do not meet there.
     """
-    with closing(connect(path)) as connection:
+    with turn_to_write(path), closing(connect(path)) as connection:
         connection.execute("BEGIN IMMEDIATE")
         yield connection
         connection.execute("COMMIT")
@@ -89,6 +90,30 @@ def engine_of(path: Path) -> Engine:
     return engine
 
 
+@contextmanager
+def turn_to_write(path: Path) -> Iterator[None]:
+    """Lets the threads of one program write in a book one after the other. SQLite lets them wait, too, but by
+    trying again after ever longer pauses, in which others come first.
+
+    Whoever waits has the book open: who closes it last brings what was written together, which takes longer
+    than to write it.
+    """
+    with closing(connect(path)) as waiting:
+        waiting.execute("PRAGMA schema_version").fetchone()
+        has_turn = _turn_of(path).acquire(timeout=WAIT_SECONDS)
+        try:
+            yield
+        finally:
+            if has_turn:
+                _turn_of(path).release()
+
+
+@cache
+def _turn_of(path: Path) -> Lock:  # noqa: ARG001 - one for each
+    return Lock()
+
+
+@lru_cache(maxsize=_MOST_ENGINES)
 def for_writing(engine: Engine) -> Engine:
     """The same engine, whose transactions take the write lock at their start: one that has
     read may then write without finding that another came between."""
@@ -120,9 +145,9 @@ def open_up_side_files(path: Path) -> None:
     """
     wanted = path.stat().st_mode & 0o600
     for side in side_files(path):
-        mode = side.stat().st_mode & 0o777
-        if mode & wanted != wanted:
-            with suppress(PermissionError):
+        with suppress(PermissionError, FileNotFoundError):  # another transaction has just taken it away
+            mode = side.stat().st_mode & 0o777
+            if mode & wanted != wanted:
                 side.chmod(mode | wanted)
 
 
@@ -261,6 +286,12 @@ def clean(book: sqlite3.Connection, path: Path) -> None:
             f"The book {path} is in use by another program, which keeps what was erased.",
             "Close it there, then open the book again: the rest goes then.",
         )
+
+
+def write_clean_copy(book: sqlite3.Connection, target: Path) -> None:
+    """Writes all that a book holds into an empty file, which has none beside it, and nothing of what was
+    taken away."""
+    book.execute("VACUUM INTO ?", (target.absolute().as_uri(),))
 
 
 def make_single_and_clean(copy: sqlite3.Connection) -> None:

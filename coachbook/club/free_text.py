@@ -31,7 +31,8 @@ _NO_FREE_TEXT = {
     NOTE: {"unit", "impression"},
     "prepared": {"wanted", "cards"},
     "touch": {"code"},  # digits and letters of a number, see `touches`
-    "play_out": {"unit", "fen", "goal", "end", "card", "moves", "slip"},
+    "play_out": {"unit", "fen", "goal", "end", "card", "moves", "slip", "clocks"},
+    "board_game": None,
 }
 """Columns (None: all of a table) that hold coachbook's own words or the syllabus's, where "King" is no
 child. Any other column of text, also one that is still to come, may hold what somebody wrote."""

@@ -8,12 +8,21 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from sqlalchemy import ColumnElement
 from sqlmodel import col, delete, func, select
 
 from coachbook.club.book import Reading, Writing
 from coachbook.club.log import add_entry
 from coachbook.club.names import clean_name, name_key
-from coachbook.club.rows import GroupRow, LogEntryRow, MembershipRow, PreparedRow, TakenBackRow, TermPlanRow
+from coachbook.club.rows import (
+    ClosingRow,
+    GroupRow,
+    LogEntryRow,
+    MembershipRow,
+    PreparedRow,
+    TakenBackRow,
+    TermPlanRow,
+)
 from coachbook.club.stored import term_plan_from, term_plan_text
 from coachbook.club.students import in_order, list_groups, list_students, roll_of_groups
 from coachbook.model.facts import LogEntry, Student
@@ -60,15 +69,33 @@ def terms_of(tx: Reading, group: str) -> tuple[Term, ...]:
     day. Raises CoachbookError for an unknown group, or a damaged plan."""
     roll = roll_of_groups(tx)
     name = roll.name_of(group)
+    return _terms(tx, TermPlanRow.group_id == roll.id_of(group)).get(name, ())
+
+
+def terms_of_all(tx: Reading) -> dict[str, tuple[Term, ...]]:
+    """The same by name for every group that has a term. Raises CoachbookError for a damaged plan."""
+    return _terms(tx)
+
+
+def _terms(tx: Reading, *which: ColumnElement[bool] | bool) -> dict[str, tuple[Term, ...]]:
     newest_first = (
-        select(TermPlanRow.term, TermPlanRow.body)
-        .where(TermPlanRow.group_id == roll.id_of(group))
+        select(GroupRow.name, TermPlanRow.term, TermPlanRow.body)
+        .join_from(TermPlanRow, GroupRow)
+        .where(*which)
         .order_by(col(TermPlanRow.term).desc(), col(TermPlanRow.entry_id).desc(), col(TermPlanRow.id).desc())
     )
+    found: dict[str, list[tuple[int, str]]] = {}
+    for name, number, body in tx.session.exec(newest_first):
+        found.setdefault(name, []).append((number, body))
+    return {name: _in_force(name, plans) for name, plans in found.items()}
+
+
+def _in_force(name: str, newest_first: Sequence[tuple[int, str]]) -> tuple[Term, ...]:
+    """The terms of a group, by their numbers and the texts of their plans."""
     found: list[Term] = []
     taken = set[int]()
     later: list[TermPlan] = []
-    for number, body in tx.session.exec(newest_first):
+    for number, body in newest_first:
         if number in taken:
             continue
         taken.add(number)
@@ -109,13 +136,14 @@ def held_by(tx: Reading, group: str) -> Held:
     roll = roll_of_groups(tx)
     group_id, name = roll.id_of(group), roll.name_of(group)
     evenings = select(func.count(func.distinct(col(PreparedRow.evening))))
+    planned = terms_of_all(tx)
     others = [other.name for other in list_groups(tx) if other.name != name]
     return Held(
         name,
         tuple(list_students(tx, name)),
-        tuple(term.plan for term in terms_of(tx, name)),
+        tuple(term.plan for term in planned.get(name, ())),
         tx.session.exec(evenings.where(PreparedRow.group_id == group_id)).one(),
-        tuple(other for other in others if any(name in term.plan.room for term in terms_of(tx, other))),
+        tuple(other for other in others if any(name in term.plan.room for term in planned.get(other, ()))),
     )
 
 
@@ -136,7 +164,8 @@ def rename_group(tx: Writing, old: str, new: str) -> tuple[str, str]:
 
 
 def remove_group(tx: Writing, group: str) -> Held:
-    """Removes a group, its plans, and which papers were made ready for it; returns what hung on it.
+    """Removes a group, its plans, which papers were made ready for it and which of its evenings were
+    closed; returns what hung on it.
 
     Students, sheets and the log stay as they are; plans of others no longer share a hall with it.
     Raises CoachbookError for an unknown group.
@@ -144,7 +173,7 @@ def remove_group(tx: Writing, group: str) -> Held:
     held = held_by(tx, group)
     group_id = roll_of_groups(tx).id_of(group)
     planned = set(tx.session.exec(select(TermPlanRow.entry_id).where(TermPlanRow.group_id == group_id)))
-    for table in (MembershipRow, PreparedRow, TermPlanRow, TakenBackRow):
+    for table in (MembershipRow, PreparedRow, ClosingRow, TermPlanRow, TakenBackRow):
         tx.session.exec(delete(table).where(col(table.group_id) == group_id))
     others = set(tx.session.exec(select(TermPlanRow.entry_id)))
     tx.session.exec(delete(LogEntryRow).where(col(LogEntryRow.id).in_(planned - others)))

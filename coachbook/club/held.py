@@ -119,9 +119,9 @@ def _shown(
         free.add("body")
     shown: dict[str, object] = {}
     for column, value in row.items():
-        if column == "group_id":
+        if column in ("group_id", "guest_of"):
             name = _of(file, "SELECT name FROM teaching_group WHERE id = ?", value)
-            shown["group"] = blank(name) if isinstance(name, str) else None
+            shown[column.removesuffix("_id")] = blank(name) if isinstance(name, str) else None
         elif column == "sheet_id":
             shown["sheet"] = _of(file, "SELECT code FROM sheet WHERE id = ?", value)
         elif column == "entry_id":

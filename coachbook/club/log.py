@@ -6,8 +6,9 @@ then on, and taking it back lets the earlier one hold again.
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
+from functools import cache, partial
 
-from sqlmodel import col, func, insert, select
+from sqlmodel import col, insert, select
 
 from coachbook.club.book import Reading, Writing
 from coachbook.club.rows import (
@@ -22,12 +23,11 @@ from coachbook.club.rows import (
     SheetItemRow,
     SheetRow,
     StudentRow,
-    TakenBackRow,
     TermPlanRow,
 )
 from coachbook.club.sheets import sheet_row
 from coachbook.club.stored import stored_as, term_plan_from
-from coachbook.club.students import roll_of_students
+from coachbook.club.students import id_of_student, roll_of_groups
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import (
     Attendance,
@@ -74,22 +74,24 @@ def entry_facts(tx: Reading, entry_id: int) -> EntryFacts:
 
 
 def _attendance(tx: Reading, entry_id: int) -> EntryFacts | None:
-    marks = select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present).join(StudentRow)
+    columns = (col(AttendanceRow.evening), AttendanceRow.present, AttendanceRow.late)
+    marks = select(StudentRow.name, *columns).join(StudentRow)
     found = tx.session.exec(marks.where(AttendanceRow.entry_id == entry_id)).all()
     if not found:
         return None
     return EntryFacts(
         EntryKind.ATTENDANCE,
-        tuple(dict.fromkeys(name for name, _, _ in found)),
-        tuple(sorted({evening for _, evening, _ in found})),
+        tuple(dict.fromkeys(name for name, _, _, _ in found)),
+        tuple(sorted({evening for _, evening, _, _ in found})),
         len(found),
-        present=sum(present for _, _, present in found),
+        present=sum(present for _, _, present, _ in found),
+        late=sum(late for _, _, _, late in found),
     )
 
 
 def _answers(tx: Reading, entry_id: int) -> EntryFacts | None:
     written = (
-        select(StudentRow.name, SheetRow.code, func.count())
+        select(StudentRow.name, SheetRow.code)
         .select_from(AnswerRow)
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
         .join(SheetRow, col(SheetRow.id) == AnswerRow.sheet_id)
@@ -99,13 +101,17 @@ def _answers(tx: Reading, entry_id: int) -> EntryFacts | None:
     found = tx.session.exec(written).all()
     if not found:
         return None
-    evenings = select(col(AnswerRow.evening)).where(AnswerRow.entry_id == entry_id).distinct()
+    rows = tx.session.exec(select(AnswerRow).where(AnswerRow.entry_id == entry_id)).all()
+    single = rows[0] if len(rows) == 1 else None
     return EntryFacts(
         EntryKind.ANSWERS,
-        tuple(dict.fromkeys(name for name, _, _ in found)),
-        tuple(sorted(tx.session.exec(evenings))),
-        sum(number for _, _, number in found),
-        sheets=tuple(dict.fromkeys(code for _, code, _ in found)),
+        tuple(dict.fromkeys(name for name, _ in found)),
+        tuple(sorted({row.evening for row in rows})),
+        len(rows),
+        sheets=tuple(dict.fromkeys(code for _, code in found)),
+        item=single.item if single else None,
+        right=single is not None and single.is_right,
+        slip=single.slip if single else "",
     )
 
 
@@ -151,16 +157,17 @@ Fact = AttendanceRow | AnswerRow | PlayOutRow | ObservationRow | TermPlanRow
 def log_attendance(tx: Writing, entries: Sequence[Attendance], logged_at: datetime) -> LogEntry:
     """Logs who was there, as one entry; `logged_at` is aware.
 
-    Raises CoachbookError, and keeps nothing, if there is nothing to log, a student is
+    Raises CoachbookError, and keeps nothing, if there is nothing to log, a student or a group is
     unknown, or one student's evening is given twice.
     """
-    roll = roll_of_students(tx)
+    id_of, groups = cache(partial(id_of_student, tx)), roll_of_groups(tx)
     facts = [
         {
-            "student_id": roll.id_of(entry.student),
+            "student_id": id_of(entry.student),
             "evening": entry.on,
             "present": entry.present,
             "late": entry.present and entry.late,
+            "guest_of": groups.id_of(entry.guest_of) if entry.guest_of else None,
         }
         for entry in entries
     ]
@@ -178,13 +185,13 @@ def log_answers(tx: Writing, results: Sequence[ItemResult], logged_at: datetime)
     or item is unknown, a student was not given the sheet, a result's unit is not the
     item's, or one answer is given twice.
     """
-    roll = roll_of_students(tx)
+    id_of = cache(partial(id_of_student, tx))
     sheets: dict[str, _GivenSheet] = {}
     facts = []
     for result in results:
         if result.sheet not in sheets:
             sheets[result.sheet] = _GivenSheet(tx, result.sheet)
-        student_id = roll.id_of(result.student)
+        student_id = id_of(result.student)
         facts.append(sheets[result.sheet].answered(student_id, result))
     _check_given_once(
         (
@@ -199,7 +206,7 @@ def log_answers(tx: Writing, results: Sequence[ItemResult], logged_at: datetime)
 def log_play_out(tx: Writing, result: PlayOutResult, logged_at: datetime) -> LogEntry:
     """Logs a play-out, as one entry; `logged_at` is aware. Raises CoachbookError for an unknown student."""
     fact = {
-        "student_id": roll_of_students(tx).id_of(result.student),
+        "student_id": id_of_student(tx, result.student),
         "unit": result.unit,
         "evening": result.on,
         "fen": result.fen,
@@ -210,6 +217,8 @@ def log_play_out(tx: Writing, result: PlayOutResult, logged_at: datetime) -> Log
         "card": result.card,
         "moves": " ".join(result.moves),
         "slip": result.slip,
+        "against_coachbook": result.against_coachbook,
+        "clocks": " ".join(map(str, result.clocks)),
     }
     return add_entry(tx, PlayOutRow, [fact], logged_at)
 
@@ -220,7 +229,7 @@ def log_observation(tx: Writing, seen: Observation, logged_at: datetime) -> LogE
     Raises CoachbookError for an unknown student.
     """
     fact = {
-        "student_id": roll_of_students(tx).id_of(seen.student),
+        "student_id": id_of_student(tx, seen.student),
         "unit": seen.unit,
         "evening": seen.on,
         "note": seen.note,
@@ -296,7 +305,7 @@ def add_entry(
         raise ValueError("The time of an entry needs a time zone.")
     if not facts:
         raise CoachbookError("There is nothing to log.")
-    row = LogEntryRow(id=_next_number(tx), logged_at=logged_at.astimezone(UTC))
+    row = LogEntryRow(logged_at=logged_at.astimezone(UTC))
     tx.session.add(row)
     tx.session.flush()
     tx.session.exec(insert(table), params=[{**fact, "entry_id": row.id} for fact in facts])
@@ -306,10 +315,3 @@ def add_entry(
 def entry_of(tx: Reading, row: LogEntryRow) -> LogEntry:
     """An entry with what it holds."""
     return LogEntry(row.id, entry_facts(tx, row.id), row.logged_at)
-
-
-def _next_number(tx: Reading) -> int:
-    """One that no entry has, nor one that was taken back and may be brought back."""
-    numbers = (LogEntryRow.id, TakenBackRow.entry_id)
-    highest = (tx.session.exec(select(func.coalesce(func.max(number), 0))).one() for number in numbers)
-    return max(highest) + 1

@@ -4,6 +4,7 @@ import difflib
 import re
 import unicodedata
 from collections.abc import Iterable
+from functools import cached_property
 
 from coachbook.errors import CoachbookError
 
@@ -96,11 +97,13 @@ def find_named(asked: str, names: Iterable[str]) -> str | None:
 class Roll:
     """The names of one sort that the book holds, each with the id of its row."""
 
-    __slots__ = ("_by_key", "_what")
-
     def __init__(self, what: str, ids: Iterable[tuple[str, int]]) -> None:
         self._what = what
-        self._by_key = {name_key(name): (name, row_id) for name, row_id in ids}
+        self._ids = dict(ids)
+
+    @cached_property
+    def _by_key(self) -> dict[str, tuple[str, int]]:
+        return {name_key(name): (name, row_id) for name, row_id in self._ids.items()}
 
     def check_free(self, name: str) -> None:
         """Raises CoachbookError if there is one with this name."""
@@ -118,6 +121,8 @@ class Roll:
         return self._find(name)[0]
 
     def _find(self, name: str) -> tuple[str, int]:
+        if name in self._ids:
+            return name, self._ids[name]
         found = self._by_key.get(name_key(name))
         if found is not None:
             return found

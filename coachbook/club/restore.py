@@ -27,6 +27,8 @@ from coachbook.errors import CoachbookError
 from coachbook.files.unfinished import sweep_beside, written_beside
 
 _BEFORE = "-before-restore"
+_NUMBERED = ("student", "teaching_group", "log_entry")
+"""The tables whose numbers are never given again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +172,9 @@ def _keep(book: sqlite3.Connection, path: Path, copy: Path, now: datetime) -> Pa
 
 
 def _replace_contents(book: sqlite3.Connection) -> None:
+    given = _highest_given(book, "main")
+    for table, number in _highest_given(book, "backup").items():
+        given[table] = max(number, given.get(table, 0))
     for name, _ in tables(book):
         book.execute(f'DROP TABLE "{name}"')
     for name, sql in tables(book, "backup"):
@@ -177,5 +182,19 @@ def _replace_contents(book: sqlite3.Connection) -> None:
         book.execute(f'INSERT INTO main."{name}" SELECT * FROM backup."{name}"')  # noqa: S608 - from the schema
     for sql in indexes(book, "backup"):
         book.execute(sql)
+    book.execute("DELETE FROM main.sqlite_sequence")
+    book.executemany("INSERT INTO main.sqlite_sequence (name, seq) VALUES (?, ?)", given.items())
     if not holds_the_same(book, book, of="backup"):
         raise CoachbookError("The backup could not be brought back whole.", "The book is as it was.")
+
+
+def _highest_given(book: sqlite3.Connection, schema: str) -> dict[str, int]:
+    """By table: the highest number that was ever given in it, as far as its version tells."""
+    query = f"SELECT name FROM {schema}.sqlite_master WHERE type = 'table'"  # noqa: S608 - a schema's name is ours
+    there = {name for (name,) in book.execute(query)}
+    counters = f"SELECT name, seq FROM {schema}.sqlite_sequence"  # noqa: S608 - the same
+    found = dict(book.execute(counters)) if "sqlite_sequence" in there else {}
+    for table in there.intersection(_NUMBERED):
+        highest = f"SELECT coalesce(max(id), 0) FROM {schema}.{table}"  # noqa: S608 - the same
+        found[table] = max(found.get(table, 0), book.execute(highest).fetchone()[0])
+    return found

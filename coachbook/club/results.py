@@ -5,9 +5,10 @@ students asked about, and not with the whole log.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 
 from sqlalchemy import ColumnElement, Select, func
 from sqlalchemy import select as select_columns
@@ -18,6 +19,7 @@ from coachbook.club.book import Reading
 from coachbook.club.rows import (
     AnswerRow,
     AttendanceRow,
+    GroupRow,
     MembershipRow,
     ObservationRow,
     PlayOutRow,
@@ -26,8 +28,8 @@ from coachbook.club.rows import (
     StudentRow,
 )
 from coachbook.club.sheets import sheet_row
-from coachbook.club.stored import stored_as, stored_date
-from coachbook.club.students import in_order, list_students, roll_of_groups, roll_of_students, student_named
+from coachbook.club.stored import stored_as, stored_date, stored_numbers
+from coachbook.club.students import id_of_student, in_order, list_students, roll_of_groups, student_named
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import Evening
 from coachbook.model.syllabus import Goal
@@ -76,16 +78,25 @@ def attendance(
     CoachbookError for an unknown student or group.
     """
     found = (
-        select(StudentRow.name, col(AttendanceRow.evening), AttendanceRow.present, AttendanceRow.late)
+        select_columns(
+            col(StudentRow.name),
+            col(AttendanceRow.evening),
+            col(AttendanceRow.present),
+            col(AttendanceRow.late),
+            func.coalesce(GroupRow.name, ""),
+        )
+        .select_from(AttendanceRow)
         .join(StudentRow)
+        .join(GroupRow, isouter=True)
         .where(attendance_holds(), *is_of(tx, col(AttendanceRow.student_id), student, group))
     )
     if on is not None:
-        found = found.where(AttendanceRow.evening == on)
-    marks = [Attendance(*found_mark) for found_mark in tx.session.exec(found)]
+        found = found.where(col(AttendanceRow.evening) == on)
+    marks = [Attendance(*mark) for mark in tx.session.execute(found)]
     return sorted(marks, key=lambda mark: (mark.on, in_order(mark.student)))
 
 
+@cache
 def attendance_holds() -> ColumnElement[bool]:
     """Whether no later entry says something else of the same student and evening; for the other parts of the
     club."""
@@ -97,6 +108,7 @@ def attendance_holds() -> ColumnElement[bool]:
     )
 
 
+@cache
 def answer_holds() -> ColumnElement[bool]:
     """Whether no later entry says something else of the same answer; for the other parts of the club."""
     later = aliased(AnswerRow)
@@ -115,7 +127,7 @@ def is_of(
     named; for the other parts of the club. Raises CoachbookError for an unknown one."""
     conditions = []
     if student is not None:
-        conditions.append(student_id == roll_of_students(tx).id_of(student))
+        conditions.append(student_id == id_of_student(tx, student))
     if group is not None:
         group_id = roll_of_groups(tx).id_of(group)
         members = select(MembershipRow.student_id).where(MembershipRow.group_id == group_id)
@@ -123,6 +135,7 @@ def is_of(
     return conditions
 
 
+@cache
 def _all_answers() -> Select[str, str, str, int, date, str, bool, str]:
     return (
         select_columns(
@@ -159,22 +172,45 @@ def play_outs(
     )
     if until is not None:
         found = found.where(col(PlayOutRow.evening) <= until)
-    return [
-        PlayOutResult(
-            student=name,
-            unit=row.unit,
-            on=row.evening,
-            fen=row.fen,
-            goal=stored_as(Goal, row.goal, "goal"),
-            allowance=row.allowance,
-            end=stored_as(PlayOutEnd, row.end, "end of a play-out"),
-            used=row.used,
-            card=row.card,
-            moves=tuple(row.moves.split()),
-            slip=row.slip,
-        )
-        for name, row in tx.session.exec(found)
-    ]
+    return [_played(name, row) for name, row in tx.session.exec(found)]
+
+
+def play_out_of_entry(tx: Reading, entry: int) -> PlayOutResult | None:
+    """The play-out that an entry of the log holds, by its number; None if it holds none."""
+    of_entry = select(StudentRow.name, PlayOutRow).join(StudentRow).where(PlayOutRow.entry_id == entry)
+    found = tx.session.exec(of_entry).first()
+    return _played(*found) if found is not None else None
+
+
+def entry_of_play_out(tx: Reading, student: int, on: date, fen: str, moves: Sequence[str]) -> int | None:
+    """The number of the last log entry that holds just these moves of a student (by id) on an evening; None
+    if there is none."""
+    same = (
+        PlayOutRow.student_id == student,
+        PlayOutRow.evening == on,
+        PlayOutRow.fen == fen,
+        PlayOutRow.moves == " ".join(moves),
+    )
+    entries = select(PlayOutRow.entry_id).where(*same).order_by(col(PlayOutRow.entry_id).desc())
+    return tx.session.exec(entries).first()
+
+
+def _played(name: str, row: PlayOutRow) -> PlayOutResult:
+    return PlayOutResult(
+        student=name,
+        unit=row.unit,
+        on=row.evening,
+        fen=row.fen,
+        goal=stored_as(Goal, row.goal, "goal"),
+        allowance=row.allowance,
+        end=stored_as(PlayOutEnd, row.end, "end of a play-out"),
+        used=row.used,
+        card=row.card,
+        moves=tuple(row.moves.split()),
+        slip=row.slip,
+        against_coachbook=row.against_coachbook,
+        clocks=stored_numbers(row.clocks),
+    )
 
 
 def last_play_out(tx: Reading, student: int, card: str, on: date) -> int | None:
@@ -235,11 +271,11 @@ def evenings(
     that is not. Raises CoachbookError for an unknown student or group.
     """
     gathered: defaultdict[tuple[str, str, date], _Gathered] = defaultdict(_Gathered)
-    for name, unit, on, right, tried in tx.session.execute(_sums(tx, student, group, until)):
+    for name, unit, on, slip, right, tried in tx.session.execute(_sums(tx, student, group, until)):
         evening = gathered[name, unit, on]
-        evening.right, evening.tried = right, tried
-    for name, unit, on, slip, count in tx.session.execute(_slips(tx, student, group, until)):
-        gathered[name, unit, on].slips += [slip] * count
+        evening.right += right
+        evening.tried += tried
+        evening.slips += [slip] * tried if slip else []
     for played in play_outs(tx, student=student, group=group, until=until):
         gathered[played.student, played.unit, played.on].play_outs.append(played)
     for seen in observations(tx, student=student, group=group, until=until):
@@ -263,46 +299,17 @@ def _by_student(
 
 def _sums(
     tx: Reading, student: str | None, group: str | None, until: date | None
-) -> Select[str, str, date, int, int]:
-    """Name, unit, evening, how many answers right, and how many in all."""
+) -> Select[str, str, date, str, int, int]:
+    """Name, unit, evening, slip ("" for none), how many such answers are right, and how many there are: the
+    most frequent first, then by slip."""
+    parts = (col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening), col(AnswerRow.slip))
     found = (
-        select_columns(
-            col(StudentRow.name),
-            col(SheetItemRow.unit),
-            col(AnswerRow.evening),
-            func.count().filter(col(AnswerRow.is_right)),
-            func.count(),
-        )
+        select_columns(*parts, func.count().filter(col(AnswerRow.is_right)), func.count())
         .select_from(AnswerRow)
         .join(SheetItemRow)
         .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
         .where(answer_holds(), *is_of(tx, col(AnswerRow.student_id), student, group))
-        .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening))
-    )
-    return found if until is None else found.where(col(AnswerRow.evening) <= until)
-
-
-def _slips(
-    tx: Reading, student: str | None, group: str | None, until: date | None
-) -> Select[str, str, date, str, int]:
-    """Name, unit, evening, slip, and how often: the most frequent first, then by name."""
-    found = (
-        select_columns(
-            col(StudentRow.name),
-            col(SheetItemRow.unit),
-            col(AnswerRow.evening),
-            col(AnswerRow.slip),
-            func.count(),
-        )
-        .select_from(AnswerRow)
-        .join(SheetItemRow)
-        .join(StudentRow, col(StudentRow.id) == AnswerRow.student_id)
-        .where(
-            col(AnswerRow.slip) != "",
-            answer_holds(),
-            *is_of(tx, col(AnswerRow.student_id), student, group),
-        )
-        .group_by(col(StudentRow.name), col(SheetItemRow.unit), col(AnswerRow.evening), col(AnswerRow.slip))
+        .group_by(*parts)
         .order_by(func.count().desc(), col(AnswerRow.slip))
     )
     return found if until is None else found.where(col(AnswerRow.evening) <= until)

@@ -28,6 +28,10 @@ _NAMES = {
 _KEYED: dict[str, Any] = {"sqlite_with_rowid": False}
 
 
+# A number that was given is never given again, so that what still names it reaches nobody else.
+_NUMBERED: dict[str, Any] = {"sqlite_autoincrement": True}
+
+
 def _copy_of(table: str, *columns: str) -> Index:
     """The second copy of what stands in these columns. The key comes first, so that it is used like it."""
     return Index(f"ix_{table}_copy", *columns)
@@ -62,6 +66,7 @@ class StudentRow(Row, table=True):
     """A student: the one place where the name stands."""
 
     __tablename__ = "student"
+    __table_args__ = (_NUMBERED,)
 
     id: int = Field(default=None, primary_key=True)
     name: str = Field(unique=True)
@@ -71,6 +76,7 @@ class GroupRow(Row, table=True):
     """A teaching group."""
 
     __tablename__ = "teaching_group"
+    __table_args__ = (_NUMBERED,)
 
     id: int = Field(default=None, primary_key=True)
     name: str = Field(unique=True)
@@ -142,23 +148,29 @@ class LogEntryRow(Row, table=True):
     """One act of logging. Of two facts about the same thing the one of the later entry holds."""
 
     __tablename__ = "log_entry"
-    __table_args__ = (_copy_of("log_entry", "logged_at"),)
+    __table_args__ = (_copy_of("log_entry", "logged_at"), _NUMBERED)
 
     id: int = Field(default=None, primary_key=True)
     logged_at: AwareDatetime
 
 
 class AttendanceRow(Row, table=True):
-    """A student was there, perhaps late, or was not, on an evening (local date)."""
+    """A student was there, perhaps late, or was not, on an evening (local date). `guest_of` is the group
+    whose evening it was, where the student was not in it; None also in rows of versions that did not note
+    it."""
 
     __tablename__ = "attendance"
-    __table_args__ = (_copy_of("attendance", "student_id", "evening", "entry_id", "present", "late"), _KEYED)
+    __table_args__ = (
+        _copy_of("attendance", "student_id", "evening", "entry_id", "present", "late", "guest_of"),
+        _KEYED,
+    )
 
     student_id: int = Field(foreign_key="student.id", ondelete="CASCADE", primary_key=True)
     evening: date = Field(primary_key=True, index=True)
     entry_id: int = Field(foreign_key="log_entry.id", ondelete="CASCADE", primary_key=True, index=True)
     present: bool
     late: bool
+    guest_of: int | None = Field(foreign_key="teaching_group.id", ondelete="SET NULL")
 
 
 class AnswerRow(Row, table=True):
@@ -171,6 +183,7 @@ class AnswerRow(Row, table=True):
         ),
         ForeignKeyConstraint(["sheet_id", "item"], ["sheet_item.sheet_id", "sheet_item.item"]),
         Index("ix_answer_sheet_id_item", "sheet_id", "item"),
+        Index("ix_answer_student_id_evening", "student_id", "evening"),
         CheckConstraint("slip = '' OR NOT is_right", name="right_has_no_slip"),
         _copy_of(
             "answer",
@@ -190,7 +203,8 @@ class AnswerRow(Row, table=True):
 
 
 class PlayOutRow(Row, table=True):
-    """A student played a position out; `moves` are in UCI with spaces between, or empty."""
+    """A student played a position out; `moves` are in UCI, and `clocks` the seconds at which they were made,
+    each with spaces between, or empty."""
 
     __tablename__ = "play_out"
     __table_args__ = (
@@ -199,7 +213,7 @@ class PlayOutRow(Row, table=True):
         _copy_of(
             "play_out",
             *("student_id", "entry_id", "unit", "evening", "fen", "goal"),
-            *("allowance", "end", "used", "card", "moves", "slip"),
+            *("allowance", "end", "used", "card", "moves", "slip", "against_coachbook", "clocks"),
         ),
         _KEYED,
     )
@@ -216,6 +230,36 @@ class PlayOutRow(Row, table=True):
     card: str
     moves: str
     slip: str
+    against_coachbook: bool
+    clocks: str
+
+
+class BoardGameRow(Row, table=True):
+    """A game of a student's against coachbook, at a board in the room on an evening, as far as it has come:
+    from a `play_out` of a `unit`, perhaps `mirrored`. The `id` is drawn by chance. `moves` are in UCI, and
+    `clocks` the seconds at which they were made, with spaces between; `moved_at` is when the last one
+    was."""
+
+    __tablename__ = "board_game"
+    __table_args__ = (
+        _copy_of(
+            "board_game",
+            *("student_id", "evening", "unit", "play_out", "mirrored"),
+            *("moves", "clocks", "begun_at", "moved_at", "stopped"),
+        ),
+    )
+
+    id: int = Field(default=None, primary_key=True)
+    student_id: int = Field(foreign_key="student.id", ondelete="CASCADE")
+    evening: date = Field(index=True)
+    unit: str
+    play_out: int
+    mirrored: bool
+    moves: str
+    clocks: str
+    begun_at: AwareDatetime
+    moved_at: AwareDatetime
+    stopped: bool
 
 
 class ObservationRow(Row, table=True):
@@ -273,6 +317,17 @@ class PreparedRow(Row, table=True):
     sheet_id: int | None = Field(foreign_key="sheet.id", index=True)
     wanted: str
     cards: str
+
+
+class ClosingRow(Row, table=True):
+    """A group's evening was closed: when, for the last time."""
+
+    __tablename__ = "closing"
+    __table_args__ = (_copy_of("closing", "group_id", "evening", "closed_at"), _KEYED)
+
+    group_id: int = Field(foreign_key="teaching_group.id", primary_key=True)
+    evening: date = Field(primary_key=True)
+    closed_at: AwareDatetime
 
 
 class TouchRow(Row, table=True):

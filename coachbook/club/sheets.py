@@ -14,7 +14,7 @@ from coachbook.club.book import Reading, Writing
 from coachbook.club.names import no_such
 from coachbook.club.rows import HandoutRow, PreparedRow, SheetItemRow, SheetRow, StudentRow
 from coachbook.club.stored import damaged_sheet, is_sealed, worksheet_from, worksheet_text
-from coachbook.club.students import in_order, roll_of_groups, roll_of_students
+from coachbook.club.students import id_of_student, in_order, roll_of_groups, roll_of_students
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import SavedSheet
 from coachbook.model.worksheet import Worksheet
@@ -77,7 +77,7 @@ def saved_sheet(tx: Reading, code: str) -> SavedSheet:
 
 def sheets_of(tx: Reading, student: str) -> list[SavedSheet]:
     """All sheets that a student was given, by date and code. Raises CoachbookError for an unknown one."""
-    student_id = roll_of_students(tx).id_of(student)
+    student_id = id_of_student(tx, student)
     given = select(HandoutRow.sheet_id).where(HandoutRow.student_id == student_id)
     return _listed(tx, col(SheetRow.id).in_(given))
 
@@ -94,6 +94,16 @@ def sizes_of(tx: Reading, codes: Iterable[str]) -> dict[str, int]:
     return dict(tx.session.execute(sizes).all())
 
 
+def students_given(tx: Reading, codes: Iterable[str]) -> dict[str, frozenset[str]]:
+    """By code, as it is kept: who was given each of these sheets; nobody of one that is not there."""
+    wanted = tuple(codes)
+    given = select(SheetRow.code, StudentRow.name).select_from(HandoutRow).join(SheetRow).join(StudentRow)
+    found: dict[str, frozenset[str]] = {}
+    for code, name in tx.session.exec(given.where(col(SheetRow.code).in_(wanted))) if wanted else ():
+        found[code] = found.get(code, frozenset()) | {name}
+    return found
+
+
 def latest_sheets(tx: Reading, most: int) -> list[SavedSheet]:
     """The sheets that were made last, whoever was given them: the newest first."""
     newest = select(SheetRow.id).order_by(col(SheetRow.made_on).desc(), col(SheetRow.id).desc()).limit(most)
@@ -103,7 +113,7 @@ def latest_sheets(tx: Reading, most: int) -> list[SavedSheet]:
 def used_keys(tx: Reading, student: str) -> frozenset[str]:
     """The `Exercise.key` of all exercises that a student was given, those of examples, too. Raises
     CoachbookError for an unknown student."""
-    student_id = roll_of_students(tx).id_of(student)
+    student_id = id_of_student(tx, student)
     keys = (
         select(SheetItemRow.key)
         .join(HandoutRow, col(HandoutRow.sheet_id) == SheetItemRow.sheet_id)

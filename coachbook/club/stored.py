@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import fields
 from datetime import date, datetime
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from typing import Any, TypeVar
 
@@ -60,6 +60,7 @@ class DamagedValueError(ValueError):
         super().__init__(f"{str(value)[:40]!a} is {what}")
 
 
+@lru_cache(maxsize=10_000)
 def stored_date(value: object) -> date:
     """A day as it stands in a column. Raises DamagedValueError, also for a year far from ours."""
     try:
@@ -83,6 +84,14 @@ def stored_number(value: object) -> int:
     if not isinstance(value, int):
         raise DamagedValueError(value, "not a whole number")
     return value
+
+
+def stored_numbers(value: str) -> tuple[int, ...]:
+    """Whole numbers with spaces between. Raises DamagedValueError if they are none."""
+    try:
+        return tuple(int(each) for each in value.split())
+    except ValueError as error:
+        raise DamagedValueError(value, "no whole numbers") from error
 
 
 def stored_as(kind: type[Named], value: str, what: str) -> Named:

@@ -32,17 +32,22 @@ def add_student(tx: Writing, name: str, groups: Iterable[str] = ()) -> Student:
 
 def list_students(tx: Reading, group: str | None = None) -> list[Student]:
     """All students, or those of a group, in order of name. Raises CoachbookError for an unknown group."""
+    chosen, memberships = (
+        select(StudentRow.id, StudentRow.name),
+        select(MembershipRow.student_id, GroupRow.name).join(GroupRow),
+    )
+    if group is not None:
+        group_id = roll_of_groups(tx).id_of(group)
+        members = select(MembershipRow.student_id).where(MembershipRow.group_id == group_id)
+        chosen = chosen.where(col(StudentRow.id).in_(members))
+        memberships = memberships.where(col(MembershipRow.student_id).in_(members))
     groups: dict[int, list[str]] = {}
-    memberships = select(MembershipRow.student_id, GroupRow.name).join(GroupRow)
     for student_id, name in tx.session.exec(memberships):
         groups.setdefault(student_id, []).append(name)
-    chosen = select(StudentRow)
-    if group is not None:
-        chosen = chosen.join(MembershipRow).where(MembershipRow.group_id == roll_of_groups(tx).id_of(group))
-    found = []
-    for row in tx.session.exec(chosen):
-        row_id = row.id
-        found.append(Student(row_id, row.name, tuple(sorted(groups.get(row_id, ()), key=in_order))))
+    found = [
+        Student(student_id, name, tuple(sorted(groups.get(student_id, ()), key=in_order)))
+        for student_id, name in tx.session.exec(chosen)
+    ]
     return sorted(found, key=lambda student: in_order(student.name))
 
 
@@ -51,8 +56,7 @@ def student_named(tx: Reading, name: str) -> Student:
 
     Raises CoachbookError with the nearest name if there is none, or if it could be several.
     """
-    student_id = roll_of_students(tx).id_of(name)
-    return next(student for student in list_students(tx) if student.id == student_id)
+    return student_numbered(tx, id_of_student(tx, name))
 
 
 def student_numbered(tx: Reading, number: int) -> Student:
@@ -119,11 +123,18 @@ def in_order(name: str) -> tuple[str, str]:
     return name_key(name), name
 
 
+def id_of_student(tx: Reading, name: str) -> int:
+    """The id of the one student with this name. Raises CoachbookError, with the nearest name, if there is
+    none, or if it could be several."""
+    as_kept = tx.session.exec(select(StudentRow.id).where(StudentRow.name == name)).first()
+    return roll_of_students(tx).id_of(name) if as_kept is None else as_kept
+
+
 def roll_of_students(tx: Reading) -> Roll:
     """The students' ids by name, for the other parts of the club."""
-    return Roll("student", tx.session.exec(select(StudentRow.name, StudentRow.id)))
+    return Roll("student", tx.session.exec(select(StudentRow.name, StudentRow.id)).all())
 
 
 def roll_of_groups(tx: Reading) -> Roll:
     """The groups' ids by name, for the other parts of the club."""
-    return Roll("group", tx.session.exec(select(GroupRow.name, GroupRow.id)))
+    return Roll("group", tx.session.exec(select(GroupRow.name, GroupRow.id)).all())

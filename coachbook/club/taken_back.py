@@ -109,8 +109,12 @@ def bring_back(tx: Writing, number: int | None = None) -> LogEntry:
     first = rows[0]
     tx.session.add(LogEntryRow(id=first.entry_id, logged_at=first.logged_at))
     tx.session.flush()
+    groups = set(tx.session.exec(select(GroupRow.id)))
     for name, table in _FACTS.items():
         facts = [_columns(table, row.body) for row in rows if row.fact == name]
+        for fact in facts if table is AttendanceRow else ():
+            # As if it had been in the book when the group was removed.
+            fact["guest_of"] = fact["guest_of"] if fact["guest_of"] in groups else None
         if facts:
             tx.session.exec(insert(table), params=facts)
     entry_id = first.entry_id

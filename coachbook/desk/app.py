@@ -26,6 +26,7 @@ from coachbook.desk import (
     groups_page,
     import_page,
     item_page,
+    lesson_board_page,
     log_page,
     made_papers,
     moves_page,
@@ -34,10 +35,12 @@ from coachbook.desk import (
     papers_page,
     play_out_page,
     play_page,
+    played_page,
     preparing_page,
     renaming_page,
     room_page,
     saved_sheets_page,
+    seat_page,
     settings_page,
     student_page,
     syllabus_page,
@@ -45,11 +48,12 @@ from coachbook.desk import (
     term_change_page,
     term_evening_page,
     term_page,
+    wall_page,
     work_page,
 )
 from coachbook.desk.asked import Asked, Desk, Page, Upload, goto
 from coachbook.desk.guard import Guard, TooLargeError, too_large
-from coachbook.desk.helpers_reach import is_in_reach, may_listen
+from coachbook.desk.reach import is_in_reach, may_listen
 from coachbook.desk.sessions import Role, Session
 from coachbook.desk.shown import SPRITES, drawn, refused
 from coachbook.errors import CoachbookError
@@ -61,16 +65,20 @@ ALL_PAGES: tuple[Page, ...] = (
     *item_page.PAGES,
     *play_out_page.PAGES,
     *play_page.PAGES,
+    *played_page.PAGES,
     *moves_page.PAGES,
     *evening_forms_page.PAGES,
     *closing_page.PAGES,
     *made_papers.PAGES,
     *own_positions_page.PAGES,
+    *lesson_board_page.PAGES,
     *papers_page.PAGES,
     *preparing_page.PAGES,
     *saved_sheets_page.PAGES,
     *syllabus_page.PAGES,
     *room_page.PAGES,
+    *seat_page.PAGES,
+    *wall_page.PAGES,
     *log_page.PAGES,
     *term_change_page.PAGES,
     *term_page.PAGES,
@@ -89,6 +97,8 @@ ALL_PAGES: tuple[Page, ...] = (
 
 _MOST_FIELDS = 2000
 _KINDS = {".pdf": "application/pdf", ".csv": "text/csv", ".ics": "text/calendar", ".png": "image/png"}
+_SENT_AS_THEY_ARE = ("text/event-stream", "application/*", "image/png")
+"""What must not wait, and what is packed already: PDFs and copies of the book."""
 _FONTS = files("fontpkg_atkinson_hyperlegible") / "files"
 _FONT_FILES = {
     "text.ttf": _FONTS / "AtkinsonHyperlegible-Regular.ttf",
@@ -104,9 +114,7 @@ def make_app(desk: Desk) -> ASGIApp:
     routes = [
         Route("/static/fonts/{name}", _font),
         Route(SPRITES, _pieces),
-        Mount(
-            "/static", GZipMiddleware(StaticFiles(packages=[("coachbook.desk", "static")]), minimum_size=500)
-        ),
+        Mount("/static", StaticFiles(packages=[("coachbook.desk", "static")])),
         Route("/enter/{key}", entering.endpoint(desk)),
         Route("/live/{about}", _live(desk)),
         Route("/made/{key}/{kind}", _made(desk)),
@@ -120,8 +128,9 @@ def make_app(desk: Desk) -> ASGIApp:
     own, port = desk.address.removeprefix("http://"), desk.address.rpartition(":")[2]
     hosts = {own: tuple(Role), f"localhost:{port}": tuple(Role)}
     if desk.room:
-        hosts[desk.room.removeprefix("http://")] = (Role.HELPER,)
-    return Guard(app, hosts, desk.sessions, desk.now, _locked)
+        hosts[desk.room.removeprefix("http://")] = (Role.HELPER, Role.BOARD)
+    packed = GZipMiddleware(app, compresslevel=5, exclude_content_types=_SENT_AS_THEY_ARE)
+    return Guard(packed, hosts, desk.sessions, desk.now, _locked)
 
 
 def _has_values(page: Page) -> bool:
@@ -138,9 +147,9 @@ def _route(desk: Desk, page: Page) -> Route:
 
 def _answered(page: Page, asked: Asked) -> Response:
     try:
-        if asked.is_coach or (page.for_helpers and is_in_reach(asked)):
+        if asked.is_coach or is_in_reach(asked, page):
             return page.handler(asked)
-        error = CoachbookError("This page is the coach's.", "On a tablet there is tonight's page only.")
+        error = CoachbookError("This page is the coach's.", "Go back to your own.")
         return refused(asked, error, 403)
     except CoachbookError as error:
         if asked.is_coach and page.method == "GET" and not asked.desk.has_book:

@@ -5,12 +5,14 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path
+from threading import get_ident
 
 from starlette.responses import RedirectResponse, Response
 
 from coachbook.club.book import Book
 from coachbook.club.touches import check_code
 from coachbook.desk.jobs import Jobs
+from coachbook.desk.laid_out import LaidOut
 from coachbook.desk.live import Live
 from coachbook.desk.outcomes import Outcome, Outcomes
 from coachbook.desk.sessions import Role, Session, Sessions
@@ -59,6 +61,7 @@ class Desk:
     live: Live = field(default_factory=Live)
     made: Made = field(default_factory=Made)
     outcomes: Outcomes = field(default_factory=Outcomes)
+    laid_out: LaidOut = field(default_factory=LaidOut)
     _read: dict[str, Syllabus] = field(default_factory=dict)
 
     @property
@@ -97,10 +100,15 @@ class Asked:
     form: Mapping[str, Sequence[str]] = field(default_factory=dict)
     uploads: Mapping[str, Upload] = field(default_factory=dict)
     is_part: bool = False
+    _opened: dict[int, Book] = field(default_factory=dict, repr=False)
 
     @property
     def is_coach(self) -> bool:
         return self.session.role is Role.COACH
+
+    @property
+    def is_board(self) -> bool:
+        return self.session.role is Role.BOARD
 
     @property
     def syllabus(self) -> Syllabus:
@@ -111,8 +119,12 @@ class Asked:
         return self.desk.today()
 
     def book(self) -> Book:
-        """The club's book, opened now. Raises CoachbookError if there is none."""
-        return opened_for_pages(self.desk.book)
+        """The club's book, opened once for this request in each of its threads: how days are shown holds for
+        the thread in which it is opened. Raises CoachbookError if there is none."""
+        thread = get_ident()
+        if thread not in self._opened:
+            self._opened[thread] = opened_for_pages(self.desk.book)
+        return self._opened[thread]
 
     def book_as_kept(self) -> Book:
         """The same, with the club's own ways as they stand in it. Raises the same."""
@@ -178,12 +190,13 @@ Handler = Callable[[Asked], Response]
 @dataclass(frozen=True, slots=True)
 class Page:
     """Where a handler answers, and what it may be asked for. A page that is `for_helpers` may be seen on a
-    tablet, too."""
+    helper's tablet, too, and one that is `for_boards` on those on which students play."""
 
     path: str
     handler: Handler
     method: str = "GET"
     for_helpers: bool = False
+    for_boards: bool = False
 
 
 def goto(path: str) -> Response:

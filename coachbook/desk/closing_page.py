@@ -15,10 +15,11 @@ from coachbook.desk.work_page import at_work
 from coachbook.model.conversation import Say, Told, tell
 from coachbook.model.facts import Group
 from coachbook.wording.conversations import in_words
+from coachbook.wording.counting import shown_time
 from coachbook.wording.people import doubt_in_words
 from coachbook.workflows.closing import NextWeek, ToClose
 from coachbook.workflows.closing_conversation import what_moves
-from coachbook.workflows.closing_view import close_evening, closing_view
+from coachbook.workflows.closing_view import close_evening, closing_view, what_moved
 
 _OWN_WORDS: dict[Say, Callable[..., str]] = {
     Say.PLAN_STAYS: lambda error: f"The plan stays as it was: {error.told(advice_in_words)}",
@@ -29,11 +30,14 @@ _OWN_WORDS: dict[Say, Callable[..., str]] = {
 
 @dataclass(frozen=True, slots=True)
 class _Closed:
-    """An evening that was closed."""
+    """An evening that was closed: what was said then, or, with `is_now`, what is to be said by now, and
+    the titles of the units that are planned `again`."""
 
     group: Group
     on: date
     moves: NextWeek
+    is_now: bool = False
+    again: tuple[str, ...] = ()
 
 
 def show(asked: Asked) -> Response:
@@ -47,6 +51,7 @@ def show(asked: Asked) -> Response:
         base=evening_path(group, on),
         doubt=doubt_in_words(view.doubt) if view.doubt else "",
         sheets=_sheets(view.left),
+        closed=shown_time(view.closed_at.astimezone()) if view.closed_at else "",
         may_close=on <= asked.today and view.has_plan,
     )
 
@@ -54,12 +59,15 @@ def show(asked: Asked) -> Response:
 def close(asked: Asked) -> Response:
     """Plan anew what was not finished; the page of what moves follows."""
     group, on, touch = asked.number("group"), asked.day("on"), asked.touch_number()
-    not_done, outcomes, today = tuple(asked.all("not_done")), asked.desk.outcomes, asked.today
+    not_done, outcomes = tuple(asked.all("not_done")), asked.desk.outcomes
+    today, now = asked.today, asked.desk.now()
     path = f"{evening_path(group, on)}/closed/{touch}"
 
     def closed_now() -> _Closed:
-        own, moves = close_evening(asked.book(), asked.syllabus, group, on, not_done, today)
-        return _Closed(own, on, moves)
+        own, moves = close_evening(asked.book(), asked.syllabus, group, on, not_done, today, now)
+        found = _Closed(own, on, moves)
+        outcomes.keep(evening_path(group, on), found)
+        return found
 
     def do(_: Progress) -> str:
         outcomes.once(touch, _Closed, closed_now)
@@ -70,7 +78,18 @@ def close(asked: Asked) -> Response:
 
 def closed(asked: Asked) -> Response:
     """What moves to the next evening."""
-    found = asked.outcome_to_show("touch", _Closed)
+    return _closed(asked, asked.outcome_to_show("touch", _Closed))
+
+
+def closed_before(asked: Asked) -> Response:
+    """The same of an evening that was closed before: what was said then, if this desk still knows it."""
+    group, on = asked.number("group"), asked.day("on")
+    own, moves, again = what_moved(asked.book(), asked.syllabus, group, on)
+    found = asked.desk.outcomes.find(evening_path(group, on), _Closed)
+    return _closed(asked, found or _Closed(own, on, moves, is_now=True, again=again))
+
+
+def _closed(asked: Asked, found: _Closed) -> Response:
     told = what_moves(found.group.name, found.on, found.moves, asked.syllabus.titles)
     head, *points = _with_details(told)
     base = evening_path(found.group.id, found.on)
@@ -111,5 +130,6 @@ def _lines(told: Told) -> list[str]:
 PAGES = (
     Page(f"{EVENING}/close", show),
     Page(f"{EVENING}/close", close, "POST"),
+    Page(f"{EVENING}/closed", closed_before),
     Page(f"{EVENING}/closed/{{touch}}", closed),
 )

@@ -28,7 +28,7 @@ def _entered(desk: Desk, key: str, roles: Collection[Role]) -> Response:
     if session is None:
         told = "This link was used already, or is too old. Ask for a new one, or start the desk again."
         return HTMLResponse(drawn("alone.html", title="An old link", told=told), 403)
-    if session.role is Role.HELPER:
+    if session.role is not Role.COACH:
         room_page.tell_devices(desk, session)
     answer = RedirectResponse(session.page, 303)
     answer.set_cookie(COOKIE, session.key, httponly=True, samesite="strict", path="/")

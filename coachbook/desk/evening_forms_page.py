@@ -30,7 +30,8 @@ def note(asked: Asked) -> Response:
 
 def guest(asked: Asked) -> Response:
     """A student of another group was there."""
-    touch_guest(asked.book(), asked.touch(), asked.number("student"), asked.day("on"))
+    group, student = asked.number("group"), asked.number("student")
+    touch_guest(asked.book(), asked.touch(), group, student, asked.day("on"))
     return _to_row(asked)
 
 

@@ -5,11 +5,12 @@ from datetime import date
 from starlette.responses import Response
 
 from coachbook.desk.asked import Asked, Page, goto
-from coachbook.desk.helpers_reach import OF_TABLETS
+from coachbook.desk.reach import OF_TABLETS
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression
-from coachbook.wording.people import changed_by, play_out_result, slip_in_words
+from coachbook.wording.counting import shown_time
+from coachbook.wording.people import changed_by, play_out_logged, slip_in_words
 from coachbook.wording.plans import slot_in_words
 from coachbook.workflows.evening_grid import (
     GridRow,
@@ -56,9 +57,9 @@ def register(asked: Asked) -> Response:
     if state is None:
         raise CoachbookError("The page sent no state.", "Load the page again.")
     present, late = state
-    student = asked.number("student")
+    group, student = asked.number("group"), asked.number("student")
     _check_held(asked)
-    touch_attendance(asked.book(), asked.touch(), student, asked.day("on"), present=present, late=late)
+    touch_attendance(asked.book(), asked.touch(), group, student, asked.day("on"), present=present, late=late)
     return _row(asked)
 
 
@@ -110,7 +111,7 @@ def evening_path(group: int, on: date) -> str:
 
 def tell_row(asked: Asked, group: int, on: date, student: int) -> str:
     """A student's row as it is now, sent to all who look at the evening, too."""
-    row = evening_row(asked.book(), group, on, student)
+    row = evening_row(asked.book(), group, on, student, asked.desk.laid_out.of(group, on))
     base, by = evening_path(group, on), changed_by(asked.session.tablet)
     own = ""
     for for_coach in (True, False):
@@ -135,7 +136,7 @@ def _row(asked: Asked) -> Response:
 
 
 def _evening(asked: Asked, group: int, on: date) -> Response:
-    view = evening_view(asked.book(), asked.syllabus, group, on)
+    view = evening_view(asked.book(), asked.syllabus, group, on, asked.desk.laid_out.of(group, on))
     return shown(
         asked,
         "evening.html",
@@ -147,6 +148,7 @@ def _evening(asked: Asked, group: int, on: date) -> Response:
         impressions=[each for each in Impression if each],
         paths={each.id: evening_path(each.id, on) for each in view.groups},
         is_ahead=on > asked.today,
+        closed=shown_time(view.closed_at.astimezone()) if view.closed_at else "",
         all_open=any(row.attendance is None for row in view.rows),
     )
 
@@ -159,7 +161,7 @@ def _planned(asked: Asked, view: EveningView) -> list[tuple[int, str]]:
 
 def _words(row: GridRow) -> dict[str, str]:
     """How each card of a row was played, by its code, and each item's slip, by its number."""
-    played = {card.code: play_out_result(card.played) for card in row.cards if card.played}
+    played = {card.code: play_out_logged(card.played) for card in row.cards if card.played}
     return played | {str(cell.item): slip_in_words(cell.slip) for cell in row.cells if cell.slip}
 
 

@@ -17,18 +17,19 @@ _ON_THE_BOARD = (AnswerForm.MOVES, AnswerForm.LINE)
 def show(asked: Asked) -> Response:
     """The item with its board, and what is logged of it."""
     book, group, on = asked.book(), asked.number("group"), asked.day("on")
-    student, item = asked.number("student"), asked.number("item")
-    view = item_view(book, group, on, student, item, book.settings.men)
+    student, item, beside = asked.number("student"), asked.number("item"), str(asked.values.get("sheet", ""))
+    view = item_view(book, group, on, student, item, book.settings.men, beside)
     base = evening_path(group, on)
+    of = f"/of/{beside}" if beside else ""
     answer = view.exercise.answer
     return shown(
         asked,
         "item.html",
         view=view,
         base=base,
-        here=f"{base}/item/{student}/{item}",
-        before=f"{base}/item/{student}/{item - 1}" if item > 1 else "",
-        after=f"{base}/item/{student}/{item + 1}" if item < view.items else "",
+        here=f"{base}/item/{student}/{item}{of}",
+        before=f"{base}/item/{student}/{item - 1}{of}" if item > 1 else "",
+        after=f"{base}/item/{student}/{item + 1}{of}" if item < view.items else "",
         options=printed_options(answer) if answer.options else (),
         slip=slip_in_words(view.cell.slip) if view.cell.slip else "",
         moves=answer.form in _ON_THE_BOARD,
@@ -41,11 +42,19 @@ def keep(asked: Asked) -> Response:
     book, group, on = asked.book(), asked.number("group"), asked.day("on")
     student, item = asked.number("student"), asked.number("item")
     written = {item: asked.text("mark") or asked.text("written")}
-    touch_answers(book, asked.touch(), student, asked.text("sheet"), written, on)
+    beside = str(asked.values.get("sheet", ""))
+    touch_answers(book, asked.touch(), student, beside or asked.text("sheet"), written, on)
     tell_row(asked, group, on, student)
-    return goto(f"{evening_path(group, on)}/item/{student}/{item}")
+    return goto(f"{evening_path(group, on)}/item/{student}/{item}{f'/of/{beside}' if beside else ''}")
 
 
 _ITEM = f"{EVENING}/item/{{student:int}}/{{item:int}}"
 
-PAGES = (Page(_ITEM, show, for_helpers=True), Page(_ITEM, keep, "POST", for_helpers=True))
+_BESIDE = f"{_ITEM}/of/{{sheet}}"
+"""The same of a sheet beside the evening's own."""
+
+PAGES = tuple(
+    Page(path, handler, method, for_helpers=True)
+    for path in (_ITEM, _BESIDE)
+    for method, handler in (("GET", show), ("POST", keep))
+)

@@ -33,6 +33,11 @@ class Live:
                 with suppress(RuntimeError):  # its loop was closed a moment ago
                     listener.loop.call_soon_threadsafe(self._put, listener, message)
 
+    def ring(self, about: str, by: int, state: str = "") -> None:
+        """Tell all who look at something that it has changed, and not how: each asks anew, unless it shows
+        the new `state` already."""
+        self.tell(about, "", "", by, state)
+
     async def listen(self, about: str, beat: float = 15.0) -> AsyncIterator[str]:
         """The parts as server-sent events (WHATWG HTML, 9.2), and a comment in each silence of `beat`
         seconds, so that a browser that has gone is noticed."""

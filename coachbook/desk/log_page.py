@@ -22,6 +22,7 @@ from coachbook.workflows.evening_log import (
     what_redo_changes,
     what_undo_changes,
 )
+from coachbook.workflows.played_through import has_moves
 
 _ON_A_PAGE = 25
 _MOST_TAKEN_BACK = 50
@@ -57,7 +58,8 @@ def taken_back(asked: Asked) -> Response:
 def ask_undo(asked: Asked) -> Response:
     """What would change if an entry was taken back."""
     found = what_undo_changes(asked.book(), asked.desk.now(), asked.number("entry"))
-    return _page(asked, "log_ask.html", found, is_back=False)
+    through = f"/played/{found.entry.id}/0" if has_moves(asked.book(), found.entry.id) else ""
+    return _page(asked, "log_ask.html", found, is_back=False, through=through)
 
 
 def ask_redo(asked: Asked) -> Response:
@@ -109,12 +111,13 @@ def _evenings(days: Sequence[date]) -> str:
     return capitalised(evenings_in_words(days)) if days else ""
 
 
-def _page(asked: Asked, template: str, found: TakenBack, *, is_back: bool) -> Response:
+def _page(asked: Asked, template: str, found: TakenBack, *, is_back: bool, through: str = "") -> Response:
     contents = found.contents
     return shown(
         asked,
         template,
         is_back=is_back,
+        through=through,
         entry=found.entry,
         what=capitalised(entry_in_words(found.entry.what)),
         logged=shown_time(found.entry.logged_at.astimezone()),

@@ -27,4 +27,4 @@ def ways_of_club(asked: Asked) -> ClubSettings:
     return asked.book().settings if asked.desk.has_book else ClubSettings()
 
 
-PAGES = (Page("/moves", moves, for_helpers=True),)
+PAGES = (Page("/moves", moves, for_helpers=True, for_boards=True),)

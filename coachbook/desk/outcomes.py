@@ -48,6 +48,11 @@ class Outcomes:
             found = self._outcomes.get(key)
         return found if isinstance(found, kind) else None
 
+    def forget_all(self) -> None:
+        """Remember none any more, as when a name may no longer be told."""
+        with self._lock:
+            self._outcomes = {}
+
     def get(self, key: str, kind: type[Outcome]) -> Outcome:
         """The same. Raises CoachbookError if there is none."""
         found = self.find(key, kind)

@@ -8,7 +8,7 @@ from coachbook.desk.shown import shown
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
 from coachbook.wording.conversations import judged_in_words
-from coachbook.wording.people import play_out_result, play_out_task
+from coachbook.wording.people import play_out_logged, play_out_task
 from coachbook.workflows.evening_grid import evening_row
 from coachbook.workflows.playing import judge, last_played, start_of, touch_play_out
 
@@ -27,7 +27,7 @@ def show(asked: Asked) -> Response:
         start=start,
         position=Position(start.play_out.fen),
         task=play_out_task(start.play_out),
-        last=play_out_result(last) if last else "",
+        last=play_out_logged(last) if last else "",
         base=evening_path(group, on),
         here=_path(asked),
     )

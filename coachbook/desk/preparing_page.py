@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from starlette.responses import Response
 
@@ -14,9 +13,11 @@ from coachbook.desk.paper_choice import BOARDS, as_query, chosen_paper, first_ch
 from coachbook.desk.shown import shown
 from coachbook.desk.work_page import at_work
 from coachbook.model.print_options import PaperOptions
-from coachbook.wording.counting import day_in_words
+from coachbook.wording.counting import day_in_words, listed
 from coachbook.wording.leaf_words import CUT_IN_HALF, cheaper_in_words, paper_in_words
-from coachbook.workflows.evening_papers import evening_groups, evening_papers, prepare_groups
+from coachbook.workflows.club_settings import folder_of_papers
+from coachbook.workflows.evening_papers import EveningPapers, evening_groups, evening_papers, prepare_groups
+from coachbook.workflows.evening_places import evening_folder
 from coachbook.workflows.preparing import PreparedEvening
 
 
@@ -46,7 +47,7 @@ def ask(asked: Asked) -> Response:
 def prepare(asked: Asked) -> Response:
     """Make the papers, and go to the page that has them."""
     on, options = asked.day("on"), chosen_paper(asked, asked.book().settings)
-    groups = [number_sent(each) for each in asked.all("group")]
+    groups = [number_sent(each) for each in asked.all("group") if each]
 
     def do(progress: Progress) -> str:
         # The book is opened here: how days are shown holds for the thread in which it was opened.
@@ -71,8 +72,8 @@ def papers(asked: Asked) -> Response:
         view=view,
         back=evening_path(view.evening.groups[0].id, on),
         asking=_asking_path(on),
-        printer=_address(asked, view.for_printer),
-        coach=_address(asked, view.for_coach),
+        files=_files(asked, view, made),
+        folder=evening_folder(folder_of_papers(asked.book()), on),
         left=(left[0], evening_path(left[1].id, left[0])) if left else None,
         **values,
     )
@@ -102,8 +103,14 @@ def _told(made: _Made, on: date) -> dict[str, object]:
     }
 
 
-def _address(asked: Asked, file: Path | None) -> str:
-    return asked.desk.made.add(file) if file is not None else ""
+def _files(asked: Asked, view: EveningPapers, made: _Made | None) -> list[tuple[str, str, str]]:
+    """For which groups, and the addresses of the file for the printer and of the one for the coach; those
+    that were just made come first."""
+    found = [("All groups", view.of_all)] if view.of_all is not None else []
+    found += [(listed(names), files) for names, files in view.of_some]
+    found.sort(key=lambda each: made is None or each[1][0] != made.evening.printer_pdf)
+    add = asked.desk.made.add
+    return [(told, add(printer), add(coach)) for told, (printer, coach) in found]
 
 
 def _asking_path(on: date) -> str:

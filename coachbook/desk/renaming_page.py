@@ -76,6 +76,7 @@ def _rename(asked: Asked, book: Book) -> Response:
 
     def change(_: Progress) -> str:
         done = rename_member(book, old, new, decided(mentions_of(book, old, new), marks, (), new))
+        asked.desk.outcomes.forget_all()
         if not (done.left or done.damaged):
             return f"/student/{number}"
         line = f"{old} is {new}{elsewhere_in_words(done.backups, done.reworded)}."
@@ -114,6 +115,7 @@ def erase(asked: Asked) -> Response:
         also = [DRAFT_DELETED] if has_draft(book) else []
         also += [TAKEN_BACK_DELETED] if has_taken_back(book) else []
         done = erase_member(book, name, decided(mentions_of(book, name), marks, gone, ERASED))
+        asked.desk.outcomes.forget_all()
         elsewhere = elsewhere_in_words(done.backups, done.reworded)
         line = f"{counted(done.facts, 'fact')} went with the name{elsewhere}."
         told = Rewriting("Erased", (line, *also), shown_mentions(done.left), done.damaged)

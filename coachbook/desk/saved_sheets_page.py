@@ -2,7 +2,8 @@
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page
+from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.evening_page import evening_path
 from coachbook.desk.jobs import Progress
 from coachbook.desk.made_papers import MadePapers, make_papers
 from coachbook.desk.paper_choice import BOARDS, chosen_paper, first_choice
@@ -13,6 +14,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.members import students_of
 from coachbook.workflows.paper_orders import order_again
 from coachbook.workflows.sheet_shown import sheet_view, sheets_listed
+from coachbook.workflows.sheet_to_mark import check_to_mark, groups_to_mark
 
 _MOST = 200
 
@@ -45,7 +47,17 @@ def show_sheet(asked: Asked) -> Response:
         boards=BOARDS,
         chosen=first_choice(asked),
         settings=book.settings,
+        groups=groups_to_mark(book, view.saved.code, asked.today),
+        today=asked.today,
     )
+
+
+def mark_on_evening(asked: Asked) -> Response:
+    """Lay the sheet beside those of a group's evening, and go to its page."""
+    group, on, code = asked.number("group"), asked.typed_day("on"), str(asked.values["code"])
+    kept = check_to_mark(asked.book(), code, group, on, asked.today, sure=bool(asked.text("sure")))
+    asked.desk.laid_out.lay(group, on, kept)
+    return goto(evening_path(group, on))
 
 
 def print_again(asked: Asked) -> Response:
@@ -63,4 +75,5 @@ PAGES = (
     Page("/papers/sheets", show_list),
     Page("/papers/sheet/{code}", show_sheet),
     Page("/papers/sheet/{code}/print", print_again, "POST"),
+    Page("/papers/sheet/{code}/mark", mark_on_evening, "POST"),
 )

@@ -117,7 +117,8 @@ def _ports(first: int) -> Iterable[int]:
 
 def _first_free(host: str, ports: Iterable[int]) -> socket.socket | None:
     for each in ports:
-        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # Named, for asyncio lets only a TCP socket that says so send what is short at once.
+        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         try:
             listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             listening.bind((host, each))

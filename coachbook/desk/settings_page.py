@@ -1,4 +1,5 @@
-"""The club's own ways with papers, letters and dates; and a link that lets another browser in."""
+"""The club's name and its own ways with papers, letters and dates; and a link that lets another browser
+in."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -16,6 +17,7 @@ from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.settings import ClubSettings, DateStyle
 from coachbook.wording.club_ways import DATES_LOOK
 from coachbook.workflows.club_settings import (
+    checked_club_name,
     checked_folder,
     checked_letters,
     keep_settings,
@@ -36,8 +38,10 @@ _WAYS: Mapping[str, Callable[[ClubSettings], str]] = {
 
 @dataclass(frozen=True, slots=True)
 class _Change:
-    """What the ways would be, and what of them would be new: which, as it was, and as it would be."""
+    """What the club's name and its ways would be, and what of them would be new: which, as it was, and as it
+    would be."""
 
+    name: str
     ways: ClubSettings
     new: tuple[tuple[str, str, str], ...]
 
@@ -63,7 +67,8 @@ def show(asked: Asked) -> Response:
 
 def choose(asked: Asked) -> Response:
     """Read the form, and go to the page that shows what would change."""
-    now = asked.book_as_kept().settings
+    book = asked.book_as_kept()
+    now, name = book.settings, checked_club_name(asked.text("club"))
     letters, folder = asked.text("letters").strip(), asked.text("folder").strip()
     wanted = ClubSettings(
         paper=_chosen(asked, "paper", PaperSize),
@@ -72,8 +77,9 @@ def choose(asked: Asked) -> Response:
         folder=checked_folder(Path(folder)) if folder else "",
         dates=_chosen(asked, "dates", DateStyle),
     )
-    new = ((name, told(now), told(wanted)) for name, told in _WAYS.items() if told(now) != told(wanted))
-    return goto(f"/settings/change/{asked.desk.outcomes.add(_Change(wanted, tuple(new)))}")
+    new = [("Name", book.club_name, name)] if name != book.club_name else []
+    new += [(way, told(now), told(wanted)) for way, told in _WAYS.items() if told(now) != told(wanted)]
+    return goto(f"/settings/change/{asked.desk.outcomes.add(_Change(name, wanted, tuple(new)))}")
 
 
 def change(asked: Asked) -> Response:
@@ -85,6 +91,7 @@ def change(asked: Asked) -> Response:
     return shown(
         asked,
         "settings_change.html",
+        name=found.name,
         new=found.new,
         meaning=meaning,
         still_figurines=bool(letters) and found.ways.notation is Notation.FIGURINE,
@@ -93,7 +100,8 @@ def change(asked: Asked) -> Response:
 
 def keep(asked: Asked) -> Response:
     """Keep what was shown."""
-    keep_settings(asked.book_as_kept(), _found(asked).ways)
+    found = _found(asked)
+    keep_settings(asked.book_as_kept(), found.ways, found.name)
     return goto("/settings")
 
 

@@ -16,10 +16,25 @@ from coachbook.errors import CoachbookError
 from coachbook.model.position import Marks, Position, square_name
 from coachbook.paper.board_svg import board_svg, marks_svg, sprite_of
 from coachbook.wording.counting import counted, day_in_words, listed, plural, shown_day
+from coachbook.wording.letters_lacking import lacking_in_words
+from coachbook.workflows.papers import letters_lacking
 
 SPRITES = "/static/pieces.svg"
 
-_TYPED = ("written", "told", "moves", "note", "name", "names", "letters", "folder", "positions", "off", "fen")
+_TYPED = (
+    "written",
+    "told",
+    "moves",
+    "note",
+    "name",
+    "names",
+    "club",
+    "letters",
+    "folder",
+    "positions",
+    "off",
+    "fen",
+)
 """The fields in which a coach writes: what stands in them is shown again when it is refused."""
 
 _NAMES: Final = {"K": "king", "Q": "queen", "R": "rook", "B": "bishop", "N": "knight", "P": "pawn"}
@@ -114,6 +129,7 @@ def _environment() -> Environment:
         "counted": counted,
         "man_told": man_told,
         "marks_over": marks_over,
+        "lacking": lambda *texts: lacking_in_words(letters_lacking(" ".join(texts))),
         "new_touch": lambda: str(uuid4()),
         "plural": plural,
         "sprite_of": sprite_of,

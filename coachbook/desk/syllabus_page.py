@@ -1,4 +1,4 @@
-"""The syllabus: its levels, a unit with its lesson, its lines move by move, its rules, and fresh examples."""
+"""The syllabus: its levels, a unit with its lesson, its rules, and fresh examples."""
 
 from functools import partial
 
@@ -11,7 +11,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Unit
 from coachbook.workflows.exercise_shown import ShownExercise, fresh_example
-from coachbook.workflows.unit_view import ShownRules, shown_moments, shown_rules, unit_view
+from coachbook.workflows.unit_view import ShownRules, shown_rules, unit_view
 
 _MOST_EXAMPLES = 999_999
 
@@ -23,45 +23,25 @@ def show_all(asked: Asked) -> Response:
 
 def show_unit(asked: Asked) -> Response:
     """What a unit is about, and all that its lesson needs."""
-    view = unit_view(asked.syllabus, _unit(asked).code, _letters(asked))
-    return shown(asked, "unit.html", view=view, base=_path(view.unit))
-
-
-def show_move(asked: Asked) -> Response:
-    """A position of a line that is shown, with what to say."""
-    unit, line, move = _unit(asked), asked.number("line"), asked.number("move")
-    moments = shown_moments(unit, line, _letters(asked))
-    if move >= len(moments):
-        raise CoachbookError("This line has no such move.", "Go back to the page of its unit.")
-    base = f"{_path(unit)}/show/{line}"
-    return shown(
-        asked,
-        "shown_move.html",
-        unit=unit,
-        line=line,
-        lines=len(unit.shows),
-        moments=moments,
-        move=move,
-        base=base,
-        back=_path(unit),
-    )
+    view = unit_view(asked.syllabus, unit_asked(asked).code, letters_of(asked))
+    return shown(asked, "unit.html", view=view, base=unit_path(view.unit))
 
 
 def show_rules(asked: Asked) -> Response:
     """The rules of a unit with pictures."""
-    unit, letters = _unit(asked), _letters(asked)
+    unit, letters = unit_asked(asked), letters_of(asked)
 
     def show(rules: ShownRules) -> Response:
-        return shown(asked, "unit_rules.html", unit=unit, rules=rules, back=_path(unit))
+        return shown(asked, "unit_rules.html", unit=unit, rules=rules, back=unit_path(unit))
 
     make, title = partial(shown_rules, unit, letters), f"The rules: {unit.title}"
-    return shown_when_made(asked, f"{_path(unit)}/rules", letters, title, make, show)
+    return shown_when_made(asked, f"{unit_path(unit)}/rules", letters, title, make, show)
 
 
 def show_example(asked: Asked) -> Response:
     """A fresh exercise of a unit, another one for each seed."""
-    unit, kind, seed = _unit(asked), str(asked.values["kind"]), _seed(asked)
-    base = f"{_path(unit)}/example/{kind}"
+    unit, kind, seed = unit_asked(asked), str(asked.values["kind"]), _seed(asked)
+    base = f"{unit_path(unit)}/example/{kind}"
 
     def show(exercise: ShownExercise) -> Response:
         return shown(
@@ -70,23 +50,25 @@ def show_example(asked: Asked) -> Response:
             unit=unit,
             each=exercise,
             another=f"{base}?seed={seed + 1}",
-            back=_path(unit),
+            back=unit_path(unit),
         )
 
-    letters, title = _letters(asked), f"An example: {unit.title}"
+    letters, title = letters_of(asked), f"An example: {unit.title}"
     make = partial(fresh_example, unit, kind, seed, letters)
     return shown_when_made(asked, f"{base}?seed={seed}", letters, title, make, show)
 
 
-def _unit(asked: Asked) -> Unit:
+def unit_asked(asked: Asked) -> Unit:
+    """The unit in the address. Raises CoachbookError if there is none."""
     return asked.syllabus.unit(str(asked.values["unit"]))
 
 
-def _path(unit: Unit) -> str:
+def unit_path(unit: Unit) -> str:
+    """The address of a unit's page."""
     return f"/syllabus/{unit.code}"
 
 
-def _letters(asked: Asked) -> str:
+def letters_of(asked: Asked) -> str:
     """The club's own letters for the men, else English ones; a syllabus is read without a club, too."""
     own = asked.book().letters if asked.desk.has_book else ""
     return own or PaperOptions().letters
@@ -104,7 +86,6 @@ _UNIT = "/syllabus/{unit}"
 PAGES = (
     Page("/syllabus", show_all),
     Page(_UNIT, show_unit),
-    Page(f"{_UNIT}/show/{{line:int}}/{{move:int}}", show_move),
     Page(f"{_UNIT}/rules", show_rules),
     Page(f"{_UNIT}/example/{{kind}}", show_example),
 )

@@ -8,6 +8,7 @@ knows no kind, checks what it claims. May be imported by `syllabus`, `workflows`
 __all__ = [
     "answers_read",
     "board_facts",
+    "class_moves",
     "difficulty",
     "games",
     "generate",
@@ -22,5 +23,6 @@ __all__ = [
     "show_claims",
     "show_marks",
     "solution_lines",
+    "turns",
     "verify",
 ]

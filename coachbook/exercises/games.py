@@ -16,7 +16,7 @@ from coachbook.model.position import check_names_side
 from coachbook.model.syllabus import Goal
 
 MOST_MOVES = 999
-ENDS = "mated in 14, stalemate, draw, lost, gave up, stopped"
+ENDS = "mated in 14, stalemate, draw, lost, gave up, time ran out"
 """How it may be told, for who is at a loss for words."""
 
 _WORDS_AND_COUNT = r"(?P<words>.*?)(?: (?:in|after|for|on|at))?(?: move)?(?: ?(?P<used>%s)(?: moves?)?)?"
@@ -29,12 +29,13 @@ _SAID = {
     PlayOutEnd.LOST: ("lost", "loses", "was mated", "got mated", "was checkmated", "got checkmated"),
     PlayOutEnd.STALEMATE: ("stalemate", "stalemated", "stalemates", "stale mate"),
     PlayOutEnd.GAVE_UP: ("gave up", "gives up", "given up", "resigned", "resigns"),
-    PlayOutEnd.UNFINISHED: (
+    PlayOutEnd.STOPPED: (
         "not finished",
         "unfinished",
         "did not finish",
         "didn't finish",
         "stopped",
+        "time ran out",
         "out of time",
         "ran out of time",
         "time up",

@@ -136,8 +136,8 @@ def _end(game: chess.Board, student: chess.Color, goal: Goal, held_long: bool) -
 
     A draw by repetition or by fifty moves counts where the game stops with it: on who plays on
     nobody has claimed it. A game that stops else is drawn if the student has nothing left to mate
-    with and the tables call it a draw, held if a draw was to be held and was for long enough; any
-    other is unfinished, even where the tables know how it would have ended.
+    with and the tables call it a draw, held if a draw was to be held and was for long enough. Any
+    other has stopped; it is unfinished if by then the tables know that the goal was let go.
     """
     draw = PlayOutEnd.HELD if goal is Goal.DRAW else PlayOutEnd.DRAW
     if game.is_checkmate():
@@ -148,8 +148,10 @@ def _end(game: chess.Board, student: chess.Color, goal: Goal, held_long: bool) -
         return draw
     outcome = probe(game)
     drawn = outcome.moves is None
+    lost = not drawn and reaches(Goal.WIN, outcome) == (game.turn != student)
     if goal is Goal.DRAW:
-        lost = not drawn and reaches(Goal.WIN, outcome) == (game.turn != student)
-        return PlayOutEnd.HELD if held_long and not lost else PlayOutEnd.UNFINISHED
-    empty_handed = drawn and game.has_insufficient_material(student)
-    return PlayOutEnd.DRAW if empty_handed else PlayOutEnd.UNFINISHED
+        still_there = PlayOutEnd.HELD if held_long else PlayOutEnd.STOPPED
+        return PlayOutEnd.UNFINISHED if lost else still_there
+    if drawn and game.has_insufficient_material(student):
+        return PlayOutEnd.DRAW
+    return PlayOutEnd.UNFINISHED if drawn or lost else PlayOutEnd.STOPPED

@@ -54,7 +54,7 @@ def is_true(claim: ShownClaim, moment: Moment) -> bool:
     return _CHECKS[claim.form](moment, *claim.given)
 
 
-def _box_of(board: chess.Board) -> int | None:
+def box_of(board: chess.Board) -> int | None:
     """How many squares the lone king's box has; None where there is none."""
     try:
         positions = from_board(board)
@@ -67,7 +67,7 @@ def _box_of(board: chess.Board) -> int | None:
 
 
 def _box_goes(moment: Moment, was: str, now: str) -> bool:
-    return (_box_of(moment.before), _box_of(moment.after)) == (int(was), int(now))
+    return (box_of(moment.before), box_of(moment.after)) == (int(was), int(now))
 
 
 def _squares(moment: Moment, number: str) -> bool:
@@ -178,7 +178,7 @@ def _attacks(moment: Moment, man: str, other: str) -> bool:
 
 _CHECKS: dict[str, Callable[..., bool]] = {
     "box N to N": _box_goes,
-    "box N": lambda moment, number: _box_of(moment.after) == int(number),
+    "box N": lambda moment, number: box_of(moment.after) == int(number),
     "squares N": _squares,
     "mate": lambda moment: moment.after.is_checkmate(),
     "stalemate": lambda moment: moment.after.is_stalemate(),

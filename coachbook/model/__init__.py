@@ -6,6 +6,7 @@ All of them survive a round trip through JSON (strings, numbers, tuples, datacla
 
 __all__ = [
     "because",
+    "board_game",
     "claims",
     "conversation",
     "dates",

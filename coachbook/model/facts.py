@@ -88,12 +88,14 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Attendance:
-    """Whether a student was there on an evening (local date), and if so, whether `late`."""
+    """Whether a student was there on an evening (local date), and if so, whether `late`. `guest_of` is the
+    group whose evening it was, "" for a group of the student's own, or where nobody said."""
 
     student: str
     on: date
     present: bool
     late: bool = False
+    guest_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +133,9 @@ class Doubt:
 
 class PlayOutEnd(StrEnum):
     """How a play-out ended, for the student: `HELD` is a draw that was to be held, `DRAW` any
-    other draw but a stalemate, `LOST` a game that the coach won, `UNFINISHED` one that stopped."""
+    other draw but a stalemate, `LOST` a game that the coach won. `STOPPED` is one that stopped before its
+    end, as when time ran out: it tells nothing of the student. `UNFINISHED` is one that stopped when its goal
+    could not be reached any more, and in books of earlier versions any that stopped."""
 
     MATE = "mate"
     HELD = "held"
@@ -139,6 +143,7 @@ class PlayOutEnd(StrEnum):
     DRAW = "draw"
     LOST = "lost"
     GAVE_UP = "gave up"
+    STOPPED = "stopped"
     UNFINISHED = "not finished"
 
 
@@ -163,7 +168,8 @@ class PlayOutResult:
 
     `used` counts the student's moves, None where nobody counted. `card` is the code of the card,
     or "" for another position. `moves` are those of both sides in UCI, empty if only the end was
-    told. `slip` is the first slip by its short code, or "".
+    told. `slip` is the first slip by its short code, or "". In a game `against_coachbook` at a board,
+    `clocks` say how many seconds after its beginning each of the moves was made; () where nobody knows.
     """
 
     student: str
@@ -177,6 +183,13 @@ class PlayOutResult:
     card: str = ""
     moves: tuple[str, ...] = ()
     slip: str = ""
+    against_coachbook: bool = False
+    clocks: tuple[int, ...] = ()
+
+    @property
+    def counts(self) -> bool:
+        """Whether it tells what the student can do."""
+        return self.end is not PlayOutEnd.STOPPED
 
     @property
     def reached(self) -> bool:
@@ -233,8 +246,9 @@ class EntryKind(StrEnum):
 @dataclass(frozen=True, slots=True)
 class EntryFacts:
     """What an entry holds: of which students, evenings, sheets and groups, each once and in order, and how
-    many facts. `present` counts those who were there, `end` and `used` are of a play-out, `change` and
-    `days` of a plan. `with_evenings` asks for the evenings to be named where they are not always."""
+    many facts. `present` counts those who were there, `late` those of them who were late; `item`, `right`
+    and `slip` are of a single answer, `end` and `used` of a play-out, `change` and `days` of a plan.
+    `with_evenings` asks for the evenings to be named where they are not always."""
 
     kind: EntryKind
     students: tuple[str, ...] = ()
@@ -242,6 +256,10 @@ class EntryFacts:
     count: int = 0
     sheets: tuple[str, ...] = ()
     present: int = 0
+    late: int = 0
+    item: int | None = None
+    right: bool = False
+    slip: str = ""
     unit: str = ""
     end: str = ""
     used: int | None = None

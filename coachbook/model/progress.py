@@ -39,6 +39,11 @@ class Evening:
             raise CoachbookError("An evening on which nothing happened is none.")
 
     @property
+    def telling_play_outs(self) -> tuple[PlayOutResult, ...]:
+        """Those that tell what the student can do."""
+        return tuple(played for played in self.play_outs if played.counts)
+
+    @property
     def all_slips(self) -> tuple[str, ...]:
         """Slips in answers, then the first slip of each play-out."""
         return self.slips + tuple(played.slip for played in self.play_outs if played.slip)

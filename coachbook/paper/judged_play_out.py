@@ -42,6 +42,7 @@ _ENDS = {
     PlayOutEnd.DRAW: "A draw.",
     PlayOutEnd.LOST: "The coach won.",
     PlayOutEnd.GAVE_UP: "Given up.",
+    PlayOutEnd.STOPPED: "Stopped before the end.",
     PlayOutEnd.UNFINISHED: "Not finished.",
 }
 

@@ -9,7 +9,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
 from reportlab.pdfgen.canvas import Canvas
 
 from coachbook.model.print_options import PaperOptions
@@ -305,6 +304,9 @@ def qr_modules(text: str) -> tuple[tuple[bool, ...], ...]:
     Error correction M: about 15 % of the symbol may be lost. Upper-case letters, digits
     and hyphens give the smallest symbol.
     """
+    # Imported here because all that reportlab can draw comes with it, and delays whoever prints no sheet.
+    from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
+
     code = QRCode(None, QRErrorCorrectLevel.M)
     code.addData(text)
     code.make()

@@ -10,6 +10,7 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
 
 from fsrs import Card, Rating, Scheduler, State
 
@@ -56,12 +57,18 @@ def remember(evenings: Iterable[Evening]) -> Memory | None:
             raise CoachbookError(
                 f"Two evenings of one unit are on {shown_day(evening.on)}.", "Gather them into one."
             )
-        noon = _noon(evening.on)
-        card = Card(card_id=1, due=noon) if memory is None else _card(memory)
-        went = how_it_went(evening)
-        card, _ = _SCHEDULER.review_card(card, _RATINGS[went], noon)
-        memory = _memory(card, evening.on, went)
+        memory = memory_after(memory, evening.on, how_it_went(evening))
     return memory
+
+
+@lru_cache(maxsize=20_000)
+def memory_after(memory: Memory | None, on: date, went: Went) -> Memory:
+    """What a memory comes to by an evening that is later. Worked out once for all who have come the same way;
+    nothing here says who."""
+    noon = _noon(on)
+    card = Card(card_id=1, due=noon) if memory is None else _card(memory)
+    card, _ = _SCHEDULER.review_card(card, _RATINGS[went], noon)
+    return _memory(card, on, went)
 
 
 def recall_on(memory: Memory, on: date) -> float:
@@ -69,6 +76,7 @@ def recall_on(memory: Memory, on: date) -> float:
     return _SCHEDULER.get_card_retrievability(_card(memory), _noon(on))
 
 
+@lru_cache(maxsize=20_000)
 def due_on(memory: Memory, target: float = TARGET) -> date:
     """When a unit is due for review: the one place that decides it.
 
@@ -97,8 +105,11 @@ def is_due(memory: Memory, on: date, target: float = TARGET) -> bool:
 
 
 def says_something(evening: Evening) -> bool:
-    """Whether an evening tells what the student can do: more than a note without an impression."""
-    return bool(evening.tried or evening.play_outs or any(seen.impression for seen in evening.observations))
+    """Whether an evening tells what the student can do: more than a note without an impression, or a play-out
+    that stopped before its end."""
+    return bool(
+        evening.tried or evening.telling_play_outs or any(seen.impression for seen in evening.observations)
+    )
 
 
 def how_it_went(evening: Evening) -> Went:
@@ -120,8 +131,8 @@ def what_decided(evening: Evening) -> tuple[Went, DecidedBy]:
     found = []
     if evening.tried:
         found.append((_answers_went(evening.right, evening.tried), DecidedBy.ANSWERS))
-    if evening.play_outs:
-        found.append((_play_out_went(evening.play_outs[-1]), DecidedBy.PLAY_OUT))
+    if evening.telling_play_outs:
+        found.append((_play_out_went(evening.telling_play_outs[-1]), DecidedBy.PLAY_OUT))
     if not found:
         trouble = any(seen.impression is Impression.TROUBLE for seen in evening.observations)
         found.append((Went.WITH_TROUBLE if trouble else Went.WELL, DecidedBy.SEEN))

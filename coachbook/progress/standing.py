@@ -68,7 +68,7 @@ def is_sure(evenings: Iterable[Evening]) -> bool:
     and ten answers or a play-out on one of them. The bounds are coachbook's own choice, no source."""
     telling = tuple(filter(says_something, evenings))
     items = sum(each.tried for each in telling)
-    played = any(each.play_outs for each in telling)
+    played = any(each.telling_play_outs for each in telling)
     return len(telling) >= SURE_EVENINGS and (items >= SURE_ITEMS or played)
 
 
@@ -156,7 +156,8 @@ def _card_to_play(unit: Unit, evenings: tuple[Evening, ...]) -> str:
     goal, or the answers are there for the unit's rule and only play-outs are missing. The card that
     was played least often, of these the first; "" for a sheet."""
     played = [result for evening in evenings for result in evening.play_outs]
-    failed = bool(played) and not played[-1].reached
+    telling = [result for result in played if result.counts]
+    failed = bool(telling) and not telling[-1].reached
     answered = good_evenings(unit.secure, evenings)
     wanting = sum(each.within for each in played) < unit.secure.play_outs
     if not unit.play_outs or not (failed or (wanting and answered >= unit.secure.evenings)):
@@ -177,6 +178,6 @@ def _share_right(evening: Evening) -> float:
     shares = [1.0]
     if evening.tried:
         shares.append(evening.right / evening.tried)
-    if evening.play_outs:
-        shares.append(sum(each.reached for each in evening.play_outs) / len(evening.play_outs))
+    if played := evening.telling_play_outs:
+        shares.append(sum(each.reached for each in played) / len(played))
     return min(shares)

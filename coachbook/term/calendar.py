@@ -11,7 +11,6 @@ from datetime import UTC, date, datetime, time, timedelta
 from io import StringIO
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-import holidays
 from dateutil.rrule import rruleset, rrulestr
 from icalendar import Calendar, Event, vRecur
 
@@ -205,6 +204,9 @@ def public_holidays(place: str, start: date, end: date) -> tuple[Closure, ...]:
 
     Source: the package `holidays`. Raises CoachbookError for a place that it does not know.
     """
+    # Imported here because it brings the calendars of all countries, and few terms ask for one.
+    import holidays
+
     country, _, part = place.strip().upper().partition("-")
     try:
         days = holidays.country_holidays(country, subdiv=part or None, years=range(start.year, end.year + 1))

@@ -7,6 +7,7 @@ sentence to decide anything. Another language is one more set of these modules, 
 __all__ = [
     "answer_forms",
     "care_words",
+    "class_words",
     "club_ways",
     "conversations",
     "counting",
@@ -17,6 +18,7 @@ __all__ = [
     "exercises",
     "how_answered",
     "leaf_words",
+    "letters_lacking",
     "method_words",
     "people",
     "plans",
@@ -25,5 +27,6 @@ __all__ = [
     "show_sentences",
     "start_here",
     "term_lines",
+    "wall_words",
     "why_due",
 ]

@@ -74,9 +74,14 @@ def changed_by(tablet: int) -> str:
     return f"Changed by {device_in_words(tablet)}."
 
 
-def came_in(tablet: int) -> str:
+def board_in_words(board: int) -> str:
+    """Such as "board 2"."""
+    return f"board {board}"
+
+
+def came_in(device: str) -> str:
     """Such as "Tablet 2 is in."."""
-    return f"{capitalised(device_in_words(tablet))} is in."
+    return f"{capitalised(device)} is in."
 
 
 def slip_in_words(slip: str) -> str:
@@ -147,9 +152,16 @@ def played_in_words(student: str, title: str, reached: int, *, quickest: bool) -
 
 def play_out_result(result: PlayOutResult) -> str:
     """Such as "mate in 14 moves (16 allowed)" or "gave up"."""
+    if not result.counts:
+        return f"{result.end} (does not count)"
     if result.end is PlayOutEnd.MATE and result.used is not None:
         return f"mate in {result.used} moves ({result.allowance} allowed)"
     return "mate, moves not counted" if result.end is PlayOutEnd.MATE else result.end.value
+
+
+def play_out_logged(result: PlayOutResult) -> str:
+    """The same for the coach, who is told if it was against coachbook."""
+    return f"{play_out_result(result)}{', against coachbook' if result.against_coachbook else ''}"
 
 
 def advice_in_words(advice: ReviewAdvice) -> str:
@@ -172,7 +184,7 @@ def last_time(advice: ReviewAdvice) -> str:
 def evening_in_words(evening: Evening) -> str:
     """Such as "2026-09-10: 5 of 6, play-out mate in 14 moves (16 allowed)"."""
     words = [f"{evening.right} of {evening.tried}"] if evening.tried else []
-    words += [f"play-out {play_out_result(result)}" for result in evening.play_outs]
+    words += [f"play-out {play_out_logged(result)}" for result in evening.play_outs]
     for seen in evening.observations:
         words.append(f"seen: {seen.note}{f' ({seen.impression.value})' if seen.impression else ''}")
     return f"{shown_day(evening.on)}: {', '.join(words)}"
@@ -266,7 +278,8 @@ def _attendance(entry: EntryFacts) -> str:
         return f"attendance on {counted(len(entry.evenings), 'evening')}"
     on = shown_day(entry.evenings[0])
     if entry.count == 1:
-        return f"attendance of {_one(entry)} on {on}: {'there' if entry.present else 'absent'}"
+        there = "there, late" if entry.late else "there"
+        return f"attendance of {_one(entry)} on {on}: {there if entry.present else 'absent'}"
     return f"attendance on {on}: {entry.present} of {entry.count} there"
 
 
@@ -274,4 +287,11 @@ def _answers(entry: EntryFacts) -> str:
     who = _one(entry) if len(entry.students) == 1 else f"{len(entry.students)} students"
     where = f"sheet {entry.sheets[0]}" if len(entry.sheets) == 1 else f"{len(entry.sheets)} sheets"
     words = f"{counted(entry.count, 'answer')} of {who} on {where}"
+    words += "" if entry.item is None else f", item {entry.item} ({_became(entry)})"
     return f"{words}, {evenings_in_words(entry.evenings)}" if entry.with_evenings else words
+
+
+def _became(entry: EntryFacts) -> str:
+    if entry.right:
+        return "right"
+    return "left blank" if entry.slip == Slip.NOT_TRIED else slip_in_words(entry.slip) or "wrong"

@@ -15,7 +15,7 @@ _ENDS: Mapping[GameEnd, str] = {
     GameEnd.FIFTY_MOVES: "Fifty moves each without a capture or a pawn's move: a draw.",
     GameEnd.TOO_FEW_MEN: "Too few men are left to mate with: a draw.",
     GameEnd.HELD: "The draw is held.",
-    GameEnd.STOPPED: "You stopped here.",
+    GameEnd.STOPPED: "The game stops here.",
 }
 
 
@@ -35,6 +35,16 @@ def moves_counted(used: int, play_out: PlayOut) -> str:
 def answer_in_words(move: str) -> str:
     """Coachbook's last move."""
     return f"coachbook answers {move}."
+
+
+def count_on_wall(used: int, play_out: PlayOut) -> str:
+    """The same for the coach, such as "3 of 16 moves"."""
+    return f"{used} of {play_out.allowance} moves"
+
+
+def clock_in_words(seconds: int) -> str:
+    """Such as "after 1:05"."""
+    return f"after {seconds // 60}:{seconds % 60:02}"
 
 
 def game_end_in_words(end: GameEnd) -> str:

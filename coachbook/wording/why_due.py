@@ -9,6 +9,8 @@ from coachbook.wording.counting import counted, day_in_words, listed, number_wor
 
 _MOST_TOLD = 4
 
+_NOTHING = "no answers, play-outs or notes are logged yet"
+
 _BADLY = {
     DecidedBy.ANSWERS: "fewer than half of the answers were right",
     DecidedBy.PLAY_OUT: "the last play-out did not reach its goal",
@@ -30,7 +32,8 @@ def _sentences(why: WhyDue) -> Iterator[str]:
     progress = why.progress
     yield f"{progress.student} and {quoted(why.title)}, {day_in_words(why.today)}:"
     if why.last_on is None:
-        yield "no answers, play-outs or notes are logged yet, so the unit is new and not due."
+        logged = "nothing that is logged yet tells how it goes" if progress.evenings else _NOTHING
+        yield f"{logged}, so the unit is new and not due."
         yield f"The unit's rule asks for {_rule(why.rule)}."
         return
     yield f"{_done(progress.evenings)}."
@@ -64,6 +67,8 @@ def _evening(evening: Evening) -> str:
 
 
 def _played(played: PlayOutResult) -> str:
+    if not played.counts:
+        return "stopped before its end, which does not count"
     if not played.reached:
         return "did not reach its goal"
     if not played.within and played.used is None:

@@ -121,7 +121,7 @@ class Absences(_AttendanceKept):
         present = {name: name not in self.sure.absent for name in self.students}
         line = DraftLine(Typed.ABSENT, self.on, self.group)
         if present:
-            return Turn(self, (KeepAttendance(present, self.on, (line,), self.tells_changes),))
+            return Turn(self, (KeepAttendance(self.group, present, self.on, (line,), self.tells_changes),))
         return Turn(replace(self, is_over=True), (Forget((line,)),))
 
     def _named(self, text: str) -> Turn[Self]:
@@ -143,13 +143,14 @@ class Absences(_AttendanceKept):
 
 @dataclass(frozen=True, kw_only=True)
 class AttendanceNamed(_AttendanceKept):
-    """Who was there, told in one go: nothing is asked."""
+    """Who was there of a group, and its guests, told in one go: nothing is asked."""
 
+    group: str
     present: Mapping[str, bool]
     on: date
 
     def begun(self) -> Turn[Self]:
-        return Turn(self, (KeepAttendance(self.present, self.on, tells_changes=True),))
+        return Turn(self, (KeepAttendance(self.group, self.present, self.on, tells_changes=True),))
 
 
 def _kept(effect: KeepAttendance, outcome: KeptAttendance) -> tuple[Told | Effect, ...]:

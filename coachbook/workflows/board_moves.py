@@ -58,6 +58,17 @@ def read_one_move(board: chess.Board, written: str, letters: str | None) -> ches
     return move
 
 
+def read_legal_move(board: chess.Board, uci: str) -> chess.Move:
+    """The move that a board on a screen tells. Raises CoachbookError if it is no legal move."""
+    try:
+        move = chess.Move.from_uci(uci)
+    except ValueError:
+        move = chess.Move.null()
+    if move not in board.legal_moves:
+        raise CoachbookError(f"'{uci[:10]}' is no legal move here.", "Move one of your own men.")
+    return move
+
+
 def read_position(fen: str) -> chess.Board:
     """A legal position, of any number of men. Raises CoachbookError if the text is none."""
     board = read_fen(fen)

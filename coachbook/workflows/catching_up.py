@@ -7,7 +7,7 @@ from itertools import combinations
 
 from coachbook.club.book import Reading
 from coachbook.club.groups import terms_of
-from coachbook.club.results import EveningsByUnit, attendance, evenings
+from coachbook.club.results import EveningsByUnit, attendance
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
 from coachbook.term.taught import (
@@ -18,7 +18,7 @@ from coachbook.term.taught import (
     missed_units,
     to_be_taught_again,
 )
-from coachbook.workflows.members import days_held
+from coachbook.workflows.members import held_among
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ def taught_before(
     CoachbookError for an unknown group."""
     plans = [term.plan for term in terms_of(tx, group)]
     lessons, again = lessons_before(plans, on), to_be_taught_again(plans, on)
-    held = frozenset(day for day in days_held(tx, group) if day < on)
+    held = held_among(tx, group, {day for days in lessons.values() for day in days})
     order = {unit.code: number for number, unit in enumerate(syllabus.units)}
     present: dict[str, set[date]] = {}
     for mark in attendance(tx, group=group):
@@ -104,10 +104,12 @@ def _spare(session: PlannedSession) -> int:
     return sum(slot.minutes for slot in session.slots if slot.kind is SlotKind.BUFFER)
 
 
-def missing_in(tx: Reading, syllabus: Syllabus, group: str, on: date) -> dict[str, tuple[str, ...]]:
-    """The units that students of a group missed and have yet to begin, by those who did, when an evening
-    begins. Raises CoachbookError for an unknown group."""
-    found = taught_before(tx, syllabus, group, evenings(tx, group=group), on).missed
+def missing_in(
+    tx: Reading, syllabus: Syllabus, group: str, seen: Mapping[str, EveningsByUnit], on: date
+) -> dict[str, tuple[str, ...]]:
+    """The units that students of a group, who have done what was `seen`, missed and have yet to begin, by
+    those who did, when an evening begins. Raises CoachbookError for an unknown group."""
+    found = taught_before(tx, syllabus, group, seen, on).missed
     return {name: units for name, units in found.items() if units}
 
 

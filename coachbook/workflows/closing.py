@@ -3,9 +3,10 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.closings import keep_closed
 from coachbook.club.results import answers, attendance, evenings, play_outs
 from coachbook.club.sheets import Prepared, prepared_for
 from coachbook.club.students import list_groups, list_students
@@ -178,6 +179,17 @@ def _unmarked(marks: Sequence[Attendance], students: Sequence[str]) -> tuple[str
     return tuple(name for name in students if name not in marked)
 
 
+def close(
+    book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str], now: datetime
+) -> NextWeek:
+    """Close a group's evening: plan anew what was not done, and note that it is closed. Raises as
+    `move_on`."""
+    moves = move_on(book, syllabus, group, on, not_done)
+    with book.writing() as tx:
+        keep_closed(tx, group, on, now)
+    return moves
+
+
 def move_on(book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str]) -> NextWeek:
     """Plan anew what was not done, from the next evening on, and tell what moves; other groups that had the
     same lesson, and are not closed yet, did not finish it either. If the rest of the term cannot be planned
@@ -276,7 +288,7 @@ def _to_bring_back(
 def _was_all_right(evening: Evening) -> bool:
     return (
         evening.right == evening.tried
-        and all(each.within for each in evening.play_outs)
+        and all(each.within for each in evening.telling_play_outs)
         and all(each.impression is not Impression.TROUBLE for each in evening.observations)
     )
 
@@ -288,11 +300,11 @@ def _left_of_sheets(
     those of which every item is are left out."""
     codes = {name: kept[name].sheet for name in there if name in kept and kept[name].sheet}
     sheets = {code: sound_sheet(tx, code) for code in dict.fromkeys(codes.values())}
-    logged = {code: answers(tx, group=group, sheets=[code]) for code in sheets}
+    done = {(each.student, each.sheet, each.item) for each in answers(tx, group=group, sheets=sheets)}
     found = []
     for name, code in codes.items():
-        done = {each.item for each in logged[code] if each.student == name}
-        left = tuple(item for item in range(1, len(sheets[code].items) + 1) if item not in done)
+        items = range(1, len(sheets[code].items) + 1)
+        left = tuple(item for item in items if (name, code, item) not in done)
         found.append((sheets[code], name, left))
     return tuple(each for each in found if each[2])
 

@@ -3,7 +3,8 @@
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from coachbook.club.book import Book, set_settings
+from coachbook.club.book import Book, rename_club, set_settings
+from coachbook.club.names import clean_name
 from coachbook.errors import CoachbookError
 from coachbook.exercises.notation import MEN, likely_order, other_men, royals_look_swapped
 from coachbook.files.reading import usual_book
@@ -42,6 +43,11 @@ def what_letters_mean(letters: str) -> LettersMean:
     return LettersMean(tuple(zip(MEN, letters, strict=True)), likely_order(letters), tuple(careful))
 
 
+def checked_club_name(name: str) -> str:
+    """The club's name as it is kept. Raises CoachbookError for one that cannot be."""
+    return clean_name(name, "club")
+
+
 def checked_folder(folder: Path) -> str:
     """The whole path of a folder for papers, which need not be there yet. Raises CoachbookError if it is
     something else."""
@@ -73,7 +79,11 @@ def folder_of_papers(book: Book) -> Path:
     return book.path.absolute().parent / book.settings.papers
 
 
-def keep_settings(book: Book, settings: ClubSettings) -> None:
-    """Keep the club's own ways. Letters come out of `checked_letters`, a folder out of `checked_folder`."""
+def keep_settings(book: Book, settings: ClubSettings, club_name: str | None = None) -> None:
+    """Keep the club's own ways, and its name (None: as it is); sheets that were made keep the name they have.
+    Letters come out of `checked_letters`, a folder out of `checked_folder`. Raises CoachbookError for a name
+    that cannot be."""
     with book.writing() as tx:
         set_settings(tx, settings)
+        if club_name is not None:
+            rename_club(tx, club_name)

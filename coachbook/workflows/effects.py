@@ -19,7 +19,7 @@ from coachbook.model.conversation import Alone, Question, Say, Told, tell
 from coachbook.model.facts import ItemResult, LogEntry, Observation
 from coachbook.model.play_outs import JudgedPlayOut
 from coachbook.model.syllabus import Syllabus
-from coachbook.workflows.closing import ToClose, move_on, to_close
+from coachbook.workflows.closing import ToClose, close, to_close
 from coachbook.workflows.evening_log import (
     answers_that_evening,
     find_changed,
@@ -61,8 +61,10 @@ class KeepAnswers:
 
 @dataclass(frozen=True, slots=True)
 class KeepAttendance:
-    """Log who was there; with `tells_changes` it is told of whom something else was logged before."""
+    """Log who was there of a group, with its guests; with `tells_changes` it is told of whom something else
+    was logged before."""
 
+    group: str
     present: Mapping[str, bool]
     on: date
     lines: tuple[DraftLine, ...] = ()
@@ -280,7 +282,9 @@ def carry_out(book: Book, syllabus: Syllabus | None, effect: Effect, now: dateti
             return keep_answers(book, effect.results, now)
         case KeepAttendance():
             changed = find_changed(book, effect.present, effect.on)
-            return KeptAttendance(keep_attendance(book, effect.present, effect.on, now), changed)
+            return KeptAttendance(
+                keep_attendance(book, effect.present, effect.on, now, effect.group), changed
+            )
         case CorrectAttendance():
             return put_right(book, effect.group, effect.came, effect.missing, effect.on, now)
         case KeepPlayOut(student, start, told, judged, on):
@@ -290,7 +294,7 @@ def carry_out(book: Book, syllabus: Syllabus | None, effect: Effect, now: dateti
     if syllabus is None:
         raise ValueError("an evening is closed with its syllabus")
     if isinstance(effect, MoveOn):
-        return move_on(book, syllabus, effect.group, effect.on, effect.not_done)
+        return close(book, syllabus, effect.group, effect.on, effect.not_done, now)
     return _looked(book, syllabus, effect)
 
 

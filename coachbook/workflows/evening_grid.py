@@ -11,13 +11,13 @@ from coachbook.club.book import Book, Reading, Writing
 from coachbook.club.groups import groups_with_plan
 from coachbook.club.log import log_answers, log_attendance, log_observation
 from coachbook.club.results import answers, attendance, observations, play_outs
-from coachbook.club.sheets import prepared_for, sizes_of
+from coachbook.club.sheets import prepared_for, sizes_of, students_given
 from coachbook.club.students import group_numbered, in_order, list_students, student_named, student_numbered
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutResult, Student
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.evening_log import TICK, mark_sheet
+from coachbook.workflows.evening_log import TICK, guest_of, mark_sheet
 from coachbook.workflows.kept_once import Touch, keep_once
 from coachbook.workflows.members import planned_session
 from coachbook.workflows.playing import check_note, unit_of_note
@@ -54,8 +54,17 @@ class GridCard:
 
 
 @dataclass(frozen=True, slots=True)
+class GridSheet:
+    """A sheet that a student was given and that is not the evening's own, with what is logged of it."""
+
+    code: str
+    cells: tuple[GridCell, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class GridRow:
-    """A student on an evening. `attendance` is None as long as nothing is logged; `sheet` is "" for none."""
+    """A student on an evening. `attendance` is None as long as nothing is logged; `sheet` is "" for none;
+    `beside` are other sheets that are to be marked then."""
 
     student: Student
     attendance: Attendance | None
@@ -63,22 +72,31 @@ class GridRow:
     cells: tuple[GridCell, ...]
     cards: tuple[GridCard, ...]
     notes: tuple[Observation, ...]
+    beside: tuple[GridSheet, ...] = ()
+
+    def cells_of(self, sheet: str) -> tuple[GridCell, ...]:
+        """What is logged of a sheet; () of one that is not the student's on this evening."""
+        if sheet and sheet == self.sheet:
+            return self.cells
+        return next((each.cells for each in self.beside if each.code == sheet), ())
 
 
-def evening_rows(book: Book, group: int, on: date) -> tuple[GridRow, ...]:
-    """The students of a group (by its id), by name. Raises CoachbookError for an unknown group."""
+def evening_rows(book: Book, group: int, on: date, beside: Sequence[str] = ()) -> tuple[GridRow, ...]:
+    """The students of a group (by its id), by name, with the sheets `beside` the evening's own. Raises
+    CoachbookError for an unknown group."""
     with book.reading() as tx:
-        return rows_of(tx, group_numbered(tx, group).name, on)
+        return rows_of(tx, group_numbered(tx, group).name, on, beside)
 
 
-def rows_of(tx: Reading, group: str, on: date) -> tuple[GridRow, ...]:
+def rows_of(tx: Reading, group: str, on: date, beside: Sequence[str] = ()) -> tuple[GridRow, ...]:
     """The students of a group by name, then its guests of that evening: those of other groups who have a
-    sheet in it, and those who were there though none of their own groups meets. Raises CoachbookError for an
+    sheet in it, those who were there as its guests, and, where nobody said whose, those who were there though
+    none of their own groups meets. Raises CoachbookError for an
     unknown group."""
     own = list_students(tx, group)
-    rows = _rows(tx, group, on, own)
+    rows = _rows(tx, group, on, own, beside)
     for guest in _guests(tx, group, on, own):
-        rows += _rows(tx, group, on, [guest])
+        rows += _rows(tx, group, on, [guest], beside)
     return tuple(rows)
 
 
@@ -95,41 +113,43 @@ def groups_meeting(tx: Reading, on: date) -> frozenset[str]:
 
 def _guests(tx: Reading, group: str, on: date, own: Sequence[Student]) -> list[Student]:
     members = {student.name for student in own}
-    given = prepared_for(tx, group, on).keys()
-    there = {mark.student for mark in attendance(tx, on=on) if mark.present}
+    present = [mark for mark in attendance(tx, on=on) if mark.present]
+    given = prepared_for(tx, group, on).keys() | {each.student for each in present if each.guest_of == group}
+    there = {each.student for each in present if not each.guest_of}
     others = [student_named(tx, name) for name in sorted((given | there) - members, key=in_order)]
     meeting = groups_meeting(tx, on) if others else frozenset()
     return [each for each in others if each.name in given or meeting.isdisjoint(each.groups)]
 
 
-def evening_row(book: Book, group: int, on: date, student: int) -> GridRow:
+def evening_row(book: Book, group: int, on: date, student: int, beside: Sequence[str] = ()) -> GridRow:
     """One student (by id) on an evening of a group. Raises CoachbookError for an unknown one."""
     with book.reading() as tx:
-        return row_of(tx, group_numbered(tx, group).name, on, student_numbered(tx, student))
+        return row_of(tx, group_numbered(tx, group).name, on, student_numbered(tx, student), beside)
 
 
-def row_of(tx: Reading, group: str, on: date, student: Student) -> GridRow:
+def row_of(tx: Reading, group: str, on: date, student: Student, beside: Sequence[str] = ()) -> GridRow:
     """The same within a transaction."""
-    return _rows(tx, group, on, [student])[0]
+    return _rows(tx, group, on, [student], beside)[0]
 
 
 def touch_attendance(
-    book: Book, touch: Touch, student: int, on: date, *, present: bool, late: bool = False
+    book: Book, touch: Touch, group: int, student: int, on: date, *, present: bool, late: bool = False
 ) -> None:
-    """Log whether a student (by id) was there. Raises CoachbookError for an unknown one."""
+    """Log whether a student was there, on the evening of a group (both by id). Raises CoachbookError for an
+    unknown one."""
 
     def keep(tx: Writing) -> None:
         name = student_numbered(tx, student).name
-        mark = Attendance(name, on, present, late)
+        mark = Attendance(name, on, present, late, guest_of(tx, name, group_numbered(tx, group).name))
         if mark not in attendance(tx, on=on, student=name):
             log_attendance(tx, [mark], touch.at)
 
     keep_once(book, touch, keep)
 
 
-def touch_guest(book: Book, touch: Touch, student: int, on: date) -> None:
-    """Log that a student (by id) of another group was there. Raises CoachbookError for an unknown one, and
-    for one whose own group meets on that day."""
+def touch_guest(book: Book, touch: Touch, group: int, student: int, on: date) -> None:
+    """Log that a student of another group was there on a group's evening (both by id). Raises
+    CoachbookError for an unknown one, and for one whose own group meets on that day."""
 
     def keep(tx: Writing) -> None:
         guest = student_numbered(tx, student)
@@ -138,7 +158,8 @@ def touch_guest(book: Book, touch: Touch, student: int, on: date) -> None:
                 f"{guest.name} is in {met[0]}, which meets on that day.",
                 f"Log it on the page of {met[0]}.",
             )
-        log_attendance(tx, [Attendance(guest.name, on, present=True)], touch.at)
+        own = guest_of(tx, guest.name, group_numbered(tx, group).name)
+        log_attendance(tx, [Attendance(guest.name, on, present=True, guest_of=own)], touch.at)
 
     keep_once(book, touch, keep)
 
@@ -222,27 +243,31 @@ def _log_marked(
     log_answers(tx, mark_sheet(sheet, name, written, on, letters), touch.at)
 
 
-def _rows(tx: Reading, group: str, on: date, students: Sequence[Student]) -> list[GridRow]:
+def _rows(
+    tx: Reading, group: str, on: date, students: Sequence[Student], beside: Sequence[str]
+) -> list[GridRow]:
     one = students[0].name if len(students) == 1 else None
     prepared = prepared_for(tx, group, on)
     marks = {mark.student: mark for mark in attendance(tx, on=on, student=one)}
     played = _by_student(play_outs(tx, student=one, group=None if one else group), on)
     notes = _by_student(observations(tx, student=one, group=None if one else group), on)
-    codes = {prepared[each.name].sheet for each in students if each.name in prepared} - {""}
+    given_beside = students_given(tx, beside)
+    codes = {prepared[each.name].sheet for each in students if each.name in prepared} - {""} | {*beside}
     sizes, logged = sizes_of(tx, codes), _logged(tx, codes, one)
     rows = []
     for student in students:
         name, given = student.name, prepared.get(student.name)
         code, cards = (given.sheet, given.cards) if given else ("", ())
-        own = logged.get((name, code), {})
+        others = [each for each in beside if each != code and name in given_beside.get(each, ())]
         rows.append(
             GridRow(
                 student,
                 marks.get(name),
                 code,
-                tuple(_cell(item, own.get(item)) for item in range(1, sizes.get(code, 0) + 1)),
+                _cells(sizes.get(code, 0), logged.get((name, code), {})),
                 tuple(GridCard(card, _last_of(played.get(name, []), card)) for card in cards),
                 tuple(notes.get(name, ())),
+                tuple(GridSheet(each, _cells(sizes[each], logged.get((name, each), {}))) for each in others),
             )
         )
     return rows
@@ -268,6 +293,10 @@ def _by_student(facts: Sequence[Fact], on: date) -> dict[str, list[Fact]]:
 
 def _last_of(played: Sequence[PlayOutResult], card: str) -> PlayOutResult | None:
     return next((each for each in reversed(played) if each.card == card), None)
+
+
+def _cells(items: int, logged: Mapping[int, ItemResult]) -> tuple[GridCell, ...]:
+    return tuple(_cell(item, logged.get(item)) for item in range(1, items + 1))
 
 
 def _cell(item: int, result: ItemResult | None) -> GridCell:

@@ -15,7 +15,7 @@ from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.groups import terms_of
 from coachbook.club.log import groups_of_entries, last_entries, log_answers, log_attendance
 from coachbook.club.results import answers, attendance
-from coachbook.club.students import list_students, student_named
+from coachbook.club.students import list_students, roll_of_groups, student_named
 from coachbook.club.taken_back import (
     EntryContents,
     bring_back,
@@ -59,11 +59,17 @@ def put_right(
     """
     with book.reading() as tx:
         given = _named(tx, present, absent)
-        marked = {mark.student: mark.present for mark in attendance(tx, on=on)}
+        marks = attendance(tx, on=on)
+        marked = {mark.student: mark.present for mark in marks}
+        guests = {mark.student: mark.guest_of for mark in marks}
         wanted = {student.name for student in list_students(tx, group)} | given.keys()
         if not marked:
             raise _not_logged(tx, on)
-    new = [Attendance(name, on, here) for name, here in given.items() if marked.get(name) is not here]
+        new = [
+            Attendance(name, on, here, guest_of=guest_of(tx, name, group) or guests.get(name, ""))
+            for name, here in given.items()
+            if marked.get(name) is not here
+        ]
     entry = _log(book, new, now) if new else None
     marked |= given
     there = tuple(name for name in marked if marked[name] and name in wanted)
@@ -232,12 +238,25 @@ def keep_answers(book: Book, results: tuple[ItemResult, ...], now: datetime) -> 
     return replace(entry, what=replace(entry.what, evenings=evenings, with_evenings=True))
 
 
-def keep_attendance(book: Book, present: Mapping[str, bool], on: date, now: datetime) -> LogEntry:
-    """Log who was there as one entry. Raises CoachbookError if nobody is named, a student is unknown, or the
-    backup of the day cannot be made; then nothing is logged."""
+def guest_of(tx: Reading, student: str, group: str | None) -> str:
+    """The group that a student is a guest of on an evening of it; "" for a group of the student's own, and
+    where none is named. Raises CoachbookError for an unknown student or group."""
+    own = roll_of_groups(tx).name_of(group) if group is not None else ""
+    return "" if own in student_named(tx, student).groups else own
+
+
+def keep_attendance(
+    book: Book, present: Mapping[str, bool], on: date, now: datetime, group: str | None = None
+) -> LogEntry:
+    """Log who was there as one entry, of a `group` (by its name as it is kept) and its guests. Raises
+    CoachbookError if nobody is named, a student is unknown, or the backup of the day cannot be made; then
+    nothing is logged."""
     before_logging(book, now)
     with book.writing() as tx:
-        return log_attendance(tx, [Attendance(name, on, here) for name, here in present.items()], now)
+        marks = [
+            Attendance(name, on, here, guest_of=guest_of(tx, name, group)) for name, here in present.items()
+        ]
+        return log_attendance(tx, marks, now)
 
 
 def list_log(book: Book, count: int, before: int | None = None) -> list[ListedEntry]:

@@ -4,7 +4,6 @@ they stand."""
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from pathlib import Path
 
 from coachbook.club.book import Book, Reading
 from coachbook.club.sheets import prepared_for
@@ -16,9 +15,10 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.wording.counting import day_in_words
 from coachbook.workflows.club_settings import folder_of_papers
 from coachbook.workflows.evening_grid import groups_meeting
+from coachbook.workflows.evening_places import Files, evening_files_in, evening_folder, files_of_some
 from coachbook.workflows.evening_to_log import evening_still_open
 from coachbook.workflows.members import planned_sessions
-from coachbook.workflows.preparing import PreparedEvening, Progress, evening_files_in, prepare_evening
+from coachbook.workflows.preparing import PreparedEvening, Progress, prepare_evening
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +32,13 @@ class EveningGroups:
 
 @dataclass(frozen=True, slots=True)
 class EveningPapers:
-    """The two files of an evening, None for one that is not there; and an earlier evening of one of its
-    groups that is not closed, None if there is none."""
+    """The two files of an evening for all its groups, None if they are not there, and those for some of them,
+    with the names of these; and an earlier evening of one of its groups that is not closed, None if there is
+    none."""
 
     evening: EveningGroups
-    for_printer: Path | None
-    for_coach: Path | None
+    of_all: Files | None
+    of_some: tuple[tuple[tuple[str, ...], Files], ...]
     still_open: tuple[date, Group] | None
 
 
@@ -60,9 +61,11 @@ def evening_papers(book: Book, on: date, today: date) -> EveningPapers:
     with book.reading() as tx:
         meeting = groups_meeting(tx, left) if left else frozenset()
         whose = [group for group in evening.groups if group.name in meeting]
-    files = evening_files_in(folder_of_papers(book), on)
-    printer, coach = (file if file.is_file() else None for file in files)
-    return EveningPapers(evening, printer, coach, (left, whose[0]) if left else None)
+    folder = evening_folder(folder_of_papers(book), on)
+    files = evening_files_in(book, folder, on, names)
+    of_all = files if all(file.is_file() for file in files) else None
+    of_some = tuple(files_of_some(book, folder))
+    return EveningPapers(evening, of_all, of_some, (left, whose[0]) if left else None)
 
 
 def prepare_groups(
@@ -82,7 +85,7 @@ def prepare_groups(
         raise CoachbookError("No group is chosen.", "Tick one or more.")
     with book.reading() as tx:
         names = [group_numbered(tx, number).name for number in groups]
-    place = evening_files_in(folder_of_papers(book), on)[0].parent
+    place = evening_folder(folder_of_papers(book), on)
     return prepare_evening(book, syllabus, on, names, place, today, options, progress, in_words=in_words)
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.closings import closed_at
 from coachbook.club.names import find_named, no_such
 from coachbook.club.results import answers, attendance, logged_students
 from coachbook.club.sheets import evenings_of_sheet, prepared_codes, prepared_for, saved_sheet
@@ -123,7 +124,10 @@ def _open_of(tx: Reading, group: str, until: date) -> list[date]:
 
 
 def _is_closed(tx: Reading, group: str, on: date) -> bool:
-    """Whether it is known who was there, and something of the sheets that were made ready for them."""
+    """Whether the coach has closed it, or it is known who was there, and something of the sheets that were
+    made ready for them."""
+    if closed_at(tx, group, on) is not None:
+        return True
     marks = attendance(tx, on=on, group=group)
     there = {mark.student for mark in marks if mark.present}
     given = {name: kept.sheet for name, kept in prepared_for(tx, group, on).items() if kept.sheet}

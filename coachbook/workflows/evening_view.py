@@ -1,26 +1,28 @@
 """An evening as a screen shows it: which one, which groups it has, what is planned, and each student's
 row."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from coachbook.club.book import Book, Reading
+from coachbook.club.closings import closed_at
 from coachbook.club.groups import groups_with_plan
 from coachbook.club.sheets import prepared_for
 from coachbook.club.students import group_numbered, list_groups, list_students
 from coachbook.model.facts import Group, Student
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
-from coachbook.workflows.evening_grid import GridRow, groups_meeting, rows_of, students_of_evening
+from coachbook.workflows.evening_grid import GridRow, groups_meeting, row_of, rows_of, students_of_evening
 from coachbook.workflows.evening_to_log import evening_still_open
 from coachbook.workflows.members import next_evening, planned_sessions, session_on
 
 
 @dataclass(frozen=True, slots=True)
 class EveningView:
-    """A group's evening. `session` is what was planned, None for one of no plan; `units` are those of
-    it, by code and title; `groups` all that have this evening. `before` and `after` are the evenings beside
-    it."""
+    """A group's evening. `session` is what was planned, None for one of no plan; `units` are those of it,
+    by code and title; `groups` all that have this evening; `closed_at` is None where it was not closed.
+    `before` and `after` are the evenings beside it."""
 
     group: Group
     on: date
@@ -29,6 +31,7 @@ class EveningView:
     rows: tuple[GridRow, ...]
     groups: tuple[Group, ...]
     is_prepared: bool
+    closed_at: datetime | None
     before: date | None
     after: date | None
 
@@ -49,10 +52,16 @@ def groups_on(book: Book, on: date) -> tuple[Group, ...]:
 
 
 def is_of_evening(
-    book: Book, group: int, on: date, student: int | None = None, sheet: str | None = None
+    book: Book,
+    group: int,
+    on: date,
+    student: int | None = None,
+    sheet: str | None = None,
+    beside: Sequence[str] = (),
 ) -> bool:
-    """Whether a group (by id) has an evening on a day; whether a student (by id), if one is named, is in the
-    group, or its guest then; and whether a sheet, if one is named, was given to that student for it."""
+    """Whether a group (by id) has an evening on a day; whether a student (by id), if one is named, is in
+    the group, or its guest then; and whether a sheet, if one is named, was given to that student for it, or
+    is one of those `beside` that the student was given."""
     with book.reading() as tx:
         own = next((each.name for each in _groups_on(tx, on) if each.id == group), None)
         if own is None or student is None:
@@ -60,12 +69,14 @@ def is_of_evening(
         found = next((each for each in students_of_evening(tx, own, on) if each.id == student), None)
         if found is None or sheet is None:
             return found is not None
-        given = prepared_for(tx, own, on).get(found.name)
-        return given is not None and given.sheet == sheet
+        return bool(row_of(tx, own, on, found, beside).cells_of(sheet))
 
 
-def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> EveningView:
-    """A group's evening (by the group's id). Raises CoachbookError for an unknown group."""
+def evening_view(
+    book: Book, syllabus: Syllabus, group: int, on: date, beside: Sequence[str] = ()
+) -> EveningView:
+    """A group's evening (by the group's id), with the sheets `beside` its own. Raises CoachbookError for an
+    unknown group."""
     with book.reading() as tx:
         own = group_numbered(tx, group)
         sessions = planned_sessions(tx, own.name)
@@ -77,9 +88,10 @@ def evening_view(book: Book, syllabus: Syllabus, group: int, on: date) -> Evenin
             on=on,
             session=session,
             units=tuple((code, titles.get(code, code)) for code in units),
-            rows=rows_of(tx, own.name, on),
+            rows=rows_of(tx, own.name, on, beside),
             groups=_groups_on(tx, on),
             is_prepared=bool(prepared_for(tx, own.name, on)),
+            closed_at=closed_at(tx, own.name, on),
             before=max((day for day in days if day < on), default=None),
             after=min((day for day in days if day > on), default=None),
         )

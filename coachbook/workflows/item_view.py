@@ -32,14 +32,19 @@ class ItemView:
     cell: GridCell
 
 
-def item_view(book: Book, group: int, on: date, student: int, item: int, men: str) -> ItemView:
-    """An item of the sheet that a student (by id) has on an evening of a group, its moves with these letters
-    for the men. Raises CoachbookError for an unknown one."""
+def item_view(
+    book: Book, group: int, on: date, student: int, item: int, men: str, beside: str = ""
+) -> ItemView:
+    """An item of the sheet that a student (by id) has on an evening of a group, or of one `beside` it, its
+    moves with these letters for the men. Raises CoachbookError for an unknown one."""
     with book.reading() as tx:
-        row = row_of(tx, group_numbered(tx, group).name, on, student_numbered(tx, student))
-        if not row.sheet or not 1 <= item <= len(row.cells):
+        row = row_of(
+            tx, group_numbered(tx, group).name, on, student_numbered(tx, student), [beside] if beside else ()
+        )
+        cells = row.cells_of(beside or row.sheet)
+        if not 1 <= item <= len(cells):
             raise CoachbookError("This student has no such item.", "Load tonight's page again.")
-        sheet = sound_sheet(tx, row.sheet)
+        sheet = sound_sheet(tx, beside or row.sheet)
     exercise = sheet.items[item - 1]
     said = (exercise.solution.text.words, *reasons_of(exercise))
     return ItemView(
@@ -51,5 +56,5 @@ def item_view(book: Book, group: int, on: date, student: int, item: int, men: st
         task=notated(exercise.task.words, men),
         answer=notated(answer_in_short(exercise.answer), men),
         reasons=tuple(notated(each, men) for each in said if each),
-        cell=row.cells[item - 1],
+        cell=cells[item - 1],
     )

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from coachbook.club.book import Book, Reading, rehearsing
 from coachbook.club.log import log_attendance
-from coachbook.club.results import answers
+from coachbook.club.results import answers, attendance
 from coachbook.club.sheets import saved_sheet, sheets_of
 from coachbook.club.students import student_named
 from coachbook.errors import Advice, CoachbookError, Step
@@ -228,4 +228,7 @@ def _attendance(tx: Reading, row: Row, today: date) -> Attendance:
     present = _PRESENT.get(row["present"].lower())
     if present is None:
         raise CoachbookError(f"'{row['present']}' is neither yes nor no.", "Write yes or no.")
-    return Attendance(student_named(tx, row["student"]).name, on, present)
+    name = student_named(tx, row["student"]).name
+    # A table does not say of which group somebody was a guest: what is logged of it stays.
+    before = attendance(tx, on=on, student=name)
+    return Attendance(name, on, present, guest_of=before[0].guest_of if before else "")

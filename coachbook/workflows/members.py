@@ -8,7 +8,7 @@ from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, create_book, open_book
 from coachbook.club.evenings_held import evenings_held
-from coachbook.club.groups import Held, held_by, remove_group, rename_group, terms_of
+from coachbook.club.groups import Held, held_by, remove_group, rename_group, terms_of, terms_of_all
 from coachbook.club.names import find_near, name_key
 from coachbook.club.students import (
     add_group,
@@ -26,7 +26,7 @@ from coachbook.files.reading import usual_book
 from coachbook.files.unfinished import make_private_folder
 from coachbook.model.facts import Group, Student
 from coachbook.model.problem import Problem
-from coachbook.model.term_plan import PlannedSession, Term
+from coachbook.model.term_plan import Closure, PlannedSession, Term
 from coachbook.paper.text import unprintable
 from coachbook.wording.counting import show_dates
 from coachbook.workflows.care import safe_first
@@ -122,11 +122,19 @@ def days_held(tx: Reading, group: str) -> frozenset[date]:
     return days
 
 
+def held_among(tx: Reading, group: str, days: Collection[date]) -> frozenset[date]:
+    """Those of the days on which somebody of the group was there, or did something, by the log. Raises
+    CoachbookError for an unknown group."""
+    if not days:
+        return frozenset()
+    (held,) = evenings_held(tx, group, within=Closure(min(days), max(days))).values()
+    return held.intersection(days)
+
+
 def first_open(tx: Reading, group: str, first: date) -> date:
     """`first`, or the day after the last planned evening that the log says was held: on the night of an
     evening, what was taught on it is past. Raises CoachbookError for an unknown group."""
-    days = days_held(tx, group)
-    held = [session.on for session in planned_sessions(tx, group) if session.on in days]
+    held = held_among(tx, group, {session.on for session in planned_sessions(tx, group)})
     return max([first, *(on + timedelta(days=1) for on in held)])
 
 
@@ -208,7 +216,8 @@ def student_with(book: Book, number: int) -> Student:
 def groups_without_term(book: Book) -> tuple[str, ...]:
     """The groups that have no term plan, by name."""
     with book.reading() as tx:
-        return tuple(group.name for group in list_groups(tx) if not terms_of(tx, group.name))
+        planned = terms_of_all(tx)
+        return tuple(group.name for group in list_groups(tx) if group.name not in planned)
 
 
 def add_member(book: Book, name: str, groups: Iterable[str]) -> Student:

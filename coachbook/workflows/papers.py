@@ -16,7 +16,7 @@ from coachbook.club.students import list_groups, list_students, student_named
 from coachbook.errors import Advice, CoachbookError
 from coachbook.files.unfinished import make_private_folder, unfinished_folder
 from coachbook.files.writing import check_not_beside, check_places, put_in_place
-from coachbook.paper.text import unprinted
+from coachbook.paper.text import unprintable, unprinted
 
 _LONGEST = 150
 """In bytes of UTF-8: a file system takes 255, of which a report's name needs some."""
@@ -129,6 +129,11 @@ def put_in_folder(path: Path, content: bytes) -> None:
 def letters_without_font() -> tuple[str, ...]:
     """Those that papers had to be printed without since this was last asked, in order."""
     return unprinted()
+
+
+def letters_lacking(text: str) -> tuple[str, ...]:
+    """Those of a text, such as names, that papers would have to be printed without, each once, in order."""
+    return unprintable(" ".join(text.split()))
 
 
 def make_folder(folder: Path) -> list[Path]:

@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
-from functools import lru_cache
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, rehearsing
 from coachbook.club.groups import new_term, save_terms, terms_of
+from coachbook.club.results import EveningsByUnit, evenings
 from coachbook.club.students import list_students
 from coachbook.errors import CoachbookError, Step
 from coachbook.files.writing import put_in_place
@@ -29,6 +29,7 @@ from coachbook.model.term_plan import (
 )
 from coachbook.paper.wall_plan import hall_pdf, term_pdf
 from coachbook.progress.review import due_on, remember
+from coachbook.progress.standing import overview
 from coachbook.term.calendar import meeting_dates, zone_named
 from coachbook.term.replan import differences, promised, succeed, taken_over
 from coachbook.term.request import TermRequest, known_units
@@ -47,12 +48,14 @@ from coachbook.workflows.members import (
 from coachbook.workflows.standings import progress_of
 
 
-def reviews_ahead(tx: Reading, syllabus: Syllabus, group: str, plan: TermPlan, first: date) -> TermReviews:
-    """Who in a group is to review what on each evening of a plan from `first` on, the most urgent first,
-    and who finds no room, as far as can be told before it. Raises CoachbookError for an unknown group."""
+def reviews_ahead(
+    syllabus: Syllabus, seen: Mapping[str, EveningsByUnit], plan: TermPlan, first: date
+) -> TermReviews:
+    """Who in a group is to review what on each evening of a plan from `first` on, the most urgent first, and
+    who finds no room, as far as can be told before it: by what each student was `seen` to do."""
     sessions = [session for session in plan.sessions if session.on >= first]
     assessed = {session.on: assessed_units(syllabus, plan.sessions, session) for session in sessions}
-    before = standing_before(tx, syllabus, group, first)
+    before = overview(syllabus, seen, first - timedelta(days=1))
     return plan_reviews(sessions, before, due_after, assessed=assessed)
 
 
@@ -62,7 +65,6 @@ def standing_before(tx: Reading, syllabus: Syllabus, group: str, on: date) -> tu
     return progress_of(tx, syllabus, on - timedelta(days=1), group=group)
 
 
-@lru_cache(maxsize=10_000)
 def due_after(evenings: tuple[Evening, ...], dates: tuple[date, ...]) -> date:
     """When recall falls below the target after these evenings and practice that goes well on later
     dates. There must be one of either. Raises CoachbookError if two are on one date."""
@@ -202,9 +204,10 @@ def term_of(book: Book, syllabus: Syllabus, group: str | None, first: date) -> P
         name = named_group(tx, group, Step.NAME_A_GROUP_OR_ALL).name
         plan = term_at(tx, name, first).plan
         open_from = first_open(tx, name, first)
-        reviews = reviews_ahead(tx, syllabus, name, plan, open_from)
+        seen = evenings(tx, group=name)
+        reviews = reviews_ahead(syllabus, seen, plan, open_from)
         sessions = [session for session in plan.sessions if session.on >= open_from]
-        late = plan_catch_ups(missing_in(tx, syllabus, name, first), sessions)
+        late = plan_catch_ups(missing_in(tx, syllabus, name, seen, first), sessions)
         return PlannedTerm(name, plan, reviews, _names(tx, name), together_with(tx, name, plan), late)
 
 
@@ -234,7 +237,7 @@ def keep_plans(
     found, saved = [], []
     for term, old in terms:
         first = begins[term.group]
-        reviews = reviews_ahead(tx, syllabus, term.group, term.plan, first)
+        reviews = reviews_ahead(syllabus, evenings(tx, group=term.group), term.plan, first)
         plan = succeed(old, with_students_due(term.plan, reviews, first))
         saved.append(replace(term, plan=plan))
         found.append((term.group, plan, reviews))

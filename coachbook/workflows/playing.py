@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -108,12 +108,20 @@ def keep_play_out(
     and if the backup of the day cannot be made; then nothing is logged."""
     before_logging(book, now)
     with book.writing() as tx:
-        result = _result(student_named(tx, student).name, start, text, judged, on)
+        result = play_out_told(student_named(tx, student).name, start, text, judged, on)
         return result, log_play_out(tx, result, now)
 
 
 def touch_play_out(
-    book: Book, touch: Touch, student: int, start: Start, text: str, on: date, *, replaces: bool = False
+    book: Book,
+    touch: Touch,
+    student: int,
+    start: Start,
+    text: str,
+    on: date,
+    *,
+    replaces: bool = False,
+    against_coachbook: bool = False,
 ) -> JudgedPlayOut | None:
     """Log how a play-out of a student (by id) went, as it is told or by its moves, and return what is to be
     said of the moves. If it `replaces` the last one of this card on that evening, that is taken back.
@@ -126,7 +134,8 @@ def touch_play_out(
         last = last_play_out(tx, student, start.card, on) if replaces else None
         if last is not None:
             take_back(tx, touch.at, last)
-        log_play_out(tx, _result(student_numbered(tx, student).name, start, text, judged, on), touch.at)
+        result = play_out_told(student_numbered(tx, student).name, start, text, judged, on)
+        log_play_out(tx, replace(result, against_coachbook=against_coachbook), touch.at)
 
     keep_once(book, touch, keep)
     return judged
@@ -140,7 +149,10 @@ def last_played(book: Book, student: int, card: str, on: date) -> PlayOutResult 
     return next((each for each in reversed(played) if each.card == card and each.on == on), None)
 
 
-def _result(student: str, start: Start, text: str, judged: JudgedPlayOut | None, on: date) -> PlayOutResult:
+def play_out_told(
+    student: str, start: Start, text: str, judged: JudgedPlayOut | None, on: date
+) -> PlayOutResult:
+    """A play-out as it is logged: as it was judged, or else as a text says how it ended."""
     end = judged or read_told(text, start.play_out.goal)
     if end is None:
         raise ValueError("a play-out that is not judged says how it ended")

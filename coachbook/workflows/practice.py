@@ -35,7 +35,7 @@ from coachbook.wording.practice_words import (
     then_in_words,
     your_move,
 )
-from coachbook.workflows.board_moves import read_one_move
+from coachbook.workflows.board_moves import read_legal_move, read_one_move
 from coachbook.workflows.evening_view import groups_on
 from coachbook.workflows.kept_once import Touch
 from coachbook.workflows.playing import Start, touch_play_out
@@ -152,7 +152,7 @@ def practice_of(
     for uci in moves:
         if _end(board, begun.play_out) is not None:
             raise CoachbookError(f"The game was over before {uci[:5]}.", "Begin another.")
-        board.push(_legal(board, uci))
+        board.push(read_legal_move(board, uci))
     return _answered(replace(begun, moves=tuple(moves), stopped=stopped), board)
 
 
@@ -162,7 +162,7 @@ def moved(practice: Practice, uci: str) -> Practice:
     board = practice.board
     if practice.stopped or _end(board, practice.play_out) is not None:
         raise CoachbookError("The game is over.", "Begin another.")
-    board.push(_legal(board, uci))
+    board.push(read_legal_move(board, uci))
     return _answered(replace(practice, moves=(*practice.moves, uci)), board)
 
 
@@ -205,15 +205,15 @@ def judged(practice: Practice) -> JudgedPlayOut:
     return judge_play_out(chess.Board(play_out.fen), moves, play_out.goal, play_out.allowance, method)
 
 
-def game_view(practice: Practice, men: str) -> GameView:
+def game_view(practice: Practice, men: str, found: JudgedPlayOut | None = None) -> GameView:
     """The game for a screen, with these signs for the men (see `PaperOptions`); what is to be said of its
-    moves only once it is over."""
+    moves only once it is over: it is judged then, unless it is `found` already."""
     board, end, play_out = practice.board, practice.end, practice.play_out
-    found = judged(practice) if end is not None else None
+    found = found or judged(practice) if end is not None else None
     return GameView(
         position=Position(board.fen()),
         white=practice.white,
-        marks=_last_move(board),
+        marks=last_move_marked(board),
         now=then_in_words(found) if found else your_move(play_out, white=practice.white),
         counted=moves_counted(practice.used, play_out),
         answered=_last_answer(board, practice, men),
@@ -223,11 +223,17 @@ def game_view(practice: Practice, men: str) -> GameView:
 
 
 def keep_practice(book: Book, touch: Touch, student: int, practice: Practice, on: date) -> None:
-    """Log the game for a student (by id), once. A mirrored position is on no card. Raises CoachbookError for
-    an unknown student, and where nothing was played."""
-    card = "" if practice.mirrored else card_code(practice.unit.code, practice.number)
+    """Log the game for a student (by id), once. Raises CoachbookError for an unknown student, and where
+    nothing was played."""
     told = notated(judged(practice).line, _FIGURINES)
-    touch_play_out(book, touch, student, Start(practice.unit, practice.play_out, card), told, on)
+    start = start_of_practice(practice)
+    touch_play_out(book, touch, student, start, told, on, against_coachbook=True)
+
+
+def start_of_practice(practice: Practice) -> Start:
+    """What is played out in a game. A mirrored position is on no card."""
+    card = "" if practice.mirrored else card_code(practice.unit.code, practice.number)
+    return Start(practice.unit, practice.play_out, card)
 
 
 def kept_for(book: Book, student: int, practice: Practice, on: date) -> str:
@@ -249,16 +255,6 @@ def who_may_keep(book: Book, on: date) -> tuple[tuple[Group, tuple[Student, ...]
         students = list_students(tx)
     found = ((group, tuple(each for each in students if group.name in each.groups)) for group in groups)
     return tuple((group, members) for group, members in found if members)
-
-
-def _legal(board: chess.Board, uci: str) -> chess.Move:
-    try:
-        move = chess.Move.from_uci(uci)
-    except ValueError:
-        move = chess.Move.null()
-    if move not in board.legal_moves:
-        raise CoachbookError(f"'{uci[:10]}' is no legal move here.", "Move one of your own men.")
-    return move
 
 
 def _answered(practice: Practice, board: chess.Board) -> Practice:
@@ -291,7 +287,8 @@ def _is_lost(board: chess.Board, student: chess.Color) -> bool:
     return probe(board).result is (Result.LOSS if board.turn == student else Result.WIN)
 
 
-def _last_move(board: chess.Board) -> Marks:
+def last_move_marked(board: chess.Board) -> Marks:
+    """The last move as an arrow; nothing before the first."""
     if not board.move_stack:
         return Marks()
     last = board.peek()

@@ -39,6 +39,7 @@ from coachbook.wording.people import advice_in_words
 from coachbook.wording.plans import catch_up_in_words, listed_titles, needed_twice_in_words, slot_with_reason
 from coachbook.workflows.catching_up import GroupTonight, catch_up_times, needed_twice
 from coachbook.workflows.evening_needs import Tonight, tonight_of
+from coachbook.workflows.evening_places import evening_files_in, evening_folder
 from coachbook.workflows.evening_sheets import make_evening_sheets
 from coachbook.workflows.members import days_held, named_groups, term_at
 from coachbook.workflows.paper_saving import CheaperWay, cheaper_ways
@@ -275,7 +276,7 @@ def prepare_evening(
     """
     with book.reading() as tx:
         day, names = _evening_of(tx, on, groups, today)
-    files = evening_files_in(book.settings.papers, day, folder)
+    files = evening_files_in(book, folder or evening_folder(book.settings.papers, day), day, names)
     with papers_in(files[0].parent) as out:
         for file in files:
             check_places((file,))
@@ -296,13 +297,6 @@ def prepare_evening(
         out.put_in_place(kept="The evening is in the book.", again="Prepare it again, to print it.")
     shown = () if is_first else tuple(changes)
     return PreparedEvening(day, names, *files, paper, cheaper, is_first, made == before, shown, tuple(notes))
-
-
-def evening_files_in(papers: Path, on: date, folder: Path | None = None) -> tuple[Path, Path]:
-    """Where the file for the printer and the one for the coach stand: in the folder that is named, else in
-    one for the evening among the club's papers."""
-    place = folder or papers / f"evening-{on}"
-    return place / "print.pdf", place / "coach.pdf"
 
 
 def _evening_of(

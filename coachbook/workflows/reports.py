@@ -55,9 +55,10 @@ def group_overview(
     """
     with book.reading() as tx:
         name = named_group(tx, group, Step.NAME_THE_GROUP_TO_SHOW).name
-        by_student = evenings(tx, group=name, until=on)
+        seen = evenings(tx, group=name)
         begun = [term.plan.starts_on for term in terms_of(tx, name) if term.plan.starts_on <= on]
-        missed = missing_in(tx, syllabus, name, on + timedelta(days=1))
+        missed = missing_in(tx, syllabus, name, seen, on + timedelta(days=1))
+    by_student = {student: _until(on, own) for student, own in seen.items()}
     since = max(begun, default=date.min)
     progress = overview(syllabus, by_student, on)
     units = syllabus.units if every_unit else units_to_show(syllabus, progress)
@@ -74,6 +75,12 @@ def group_overview(
         trend=_trend(syllabus, by_student, since),
         missed=tuple((student, listed_titles(codes, syllabus.titles)) for student, codes in missed.items()),
     )
+
+
+def _until(on: date, units: EveningsByUnit) -> EveningsByUnit:
+    """Those up to and including a day; no unit without any."""
+    kept = {unit: tuple(each for each in seen if each.on <= on) for unit, seen in units.items()}
+    return {unit: seen for unit, seen in kept.items() if seen}
 
 
 def frequent_slips(
@@ -215,7 +222,7 @@ def term_summary(book: Book, syllabus: Syllabus, starts_on: date, ends_on: date)
         for evening in seen
         if evening.on >= starts_on
     ]
-    played = [result for _, evening in met for result in evening.play_outs]
+    played = [result for _, evening in met for result in evening.telling_play_outs]
     return TermSummary(
         club=book.club_name,
         starts_on=starts_on,

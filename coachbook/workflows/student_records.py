@@ -61,6 +61,7 @@ def whole_record_of(book: Book, syllabus: Syllabus, name: str, on: date) -> Stud
         return replace(
             record,
             groups=tuple(map(blank, record.groups)),
+            attendance=tuple(replace(each, guest_of=blank(each.guest_of)) for each in record.attendance),
             answers=tuple(replace(each, written=blank(each.written)) for each in record.answers),
             observations=tuple(replace(each, note=blank(each.note)) for each in record.observations),
             progress=tuple(_without_others(each, blank) for each in record.progress),

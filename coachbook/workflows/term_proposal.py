@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from coachbook.club.book import Book
-from coachbook.club.groups import terms_of
+from coachbook.club.groups import terms_of_all
 from coachbook.club.students import list_groups
 from coachbook.model.dates import WEEKDAYS
 from coachbook.model.facts import Group
@@ -29,7 +29,8 @@ def propose_term(book: Book, today: date) -> TermProposal:
     today, on the weekdays that groups are named after, if any."""
     with book.reading() as tx:
         groups = tuple(list_groups(tx))
-        plans = [term.plan for group in groups for term in terms_of(tx, group.name)]
+        planned = terms_of_all(tx)
+        plans = [term.plan for group in groups for term in planned.get(group.name, ())]
     if not plans:
         named = {group.name.casefold() for group in groups}
         weekdays = tuple(number for number, day in enumerate(WEEKDAYS) if day.casefold() in named)

@@ -6,7 +6,7 @@ from datetime import date
 
 from coachbook.club.book import Book, Reading
 from coachbook.club.evenings_held import evenings_held
-from coachbook.club.groups import terms_of
+from coachbook.club.groups import terms_of_all
 from coachbook.club.students import list_groups
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.facts import Group
@@ -171,13 +171,14 @@ def _whole(
 
 
 def _wall_at(tx: Reading, on: date) -> TermWall | None:
-    terms = [(group, term.plan) for group in list_groups(tx) for term in terms_of(tx, group.name)]
+    planned = terms_of_all(tx)
+    terms = [(group, term.plan) for group in list_groups(tx) for term in planned.get(group.name, ())]
     walls = _spans(plan.days for _, plan in terms)
     if not walls:
         return None
     days = next((wall for wall in walls if on <= wall.last), walls[-1])
     chosen = [(group, plan) for group, plan in terms if plan.starts_on in days]
-    return TermWall(days, tuple(_columns(chosen, evenings_held(tx))), walls)
+    return TermWall(days, tuple(_columns(chosen, evenings_held(tx, within=days))), walls)
 
 
 def _spans(days: Iterable[Closure]) -> tuple[Closure, ...]:

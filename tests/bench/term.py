@@ -19,7 +19,8 @@ from coachbook.club.students import add_group, add_student
 from coachbook.model.facts import ItemResult
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Worksheet
-from coachbook.workflows.planning import TermWish, due_after, plan_terms
+from coachbook.progress.review import due_on, memory_after
+from coachbook.workflows.planning import TermWish, plan_terms
 from coachbook.workflows.replanning import replan_terms
 from coachbook.workflows.standings import load_syllabus
 from tests.bench.endgame import Row, as_markdown, put_section, seconds
@@ -67,12 +68,16 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as room:
         book = a_club(Path(room), syllabus)
 
+        def forget() -> None:
+            memory_after.cache_clear()
+            due_on.cache_clear()
+
         def plan() -> None:
-            due_after.cache_clear()
+            forget()
             plan_terms(book, syllabus, groups, WISH)
 
         def replan() -> None:
-            due_after.cache_clear()
+            forget()
             plan_terms(book, syllabus, groups, WISH)
             replan_terms(
                 book, syllabus, groups, START + timedelta(weeks=3), cancel=[START + timedelta(weeks=3)]

@@ -61,6 +61,7 @@ _SORTS_OF_ONE: dict[tuple[Command, str] | str, Sort] = {
     (("ending", "build"), "name"): garbage.small_ending,
     (("term", "plan"), "minutes"): garbage.minutes,
     (("report", "certificate"), "level"): garbage.level,
+    (("club", "set"), "name"): garbage.newcomer,
     (("club", "set"), "folder"): garbage.folder,
     (("club", "set"), "dates"): garbage.date_style,
     "notation": garbage.notation,

@@ -193,7 +193,7 @@ def test_a_play_out_from_a_card_that_was_not_given_out_is_taken_by_its_code() ->
         "Play-outs. Type name, card and how it went, or the moves (Ana PLAY-QUEEN-BOX-1 mated in 14)." in told
     )
     assert "  Kept: Łucja: mate in 9 moves" in told
-    assert "  Kept: Ana: not finished" in told
+    assert "  Kept: Ana: stopped (does not count)" in told
     assert (
         "'1 mated in 9' is neither a number of the list nor a name and a card's code, and then how it went."
         in told
@@ -249,7 +249,7 @@ def test_a_play_out_may_have_a_colon_and_help_is_one_key_away() -> None:
     done("evening", "prepare", WITH_CARDS, "--group", "Owls")
     typed = "?\n1: stalemate\n2:mated in 9\n3 : gave up\n4: mated in 9\nAna queen-box-1: 8\n\n?\n\n\n"
     told = close(WITH_CARDS, "\n\n\n\n\n" + typed)
-    assert "How it went: mated in 14, stalemate, draw, lost, gave up, stopped; or a number alone" in told
+    assert "How it went: mated in 14, stalemate, draw, lost, gave up, time ran out; or a number alone" in told
     assert "Type who, the unit, a colon, and what you saw." in told
     assert told.count("  Kept: ") == 4
     assert "  Kept: Bo: mate in 9 moves" in told
@@ -268,6 +268,6 @@ def test_the_moves_of_a_play_out_are_judged_as_by_its_own_command() -> None:
     kept = next(
         number
         for number, line in enumerate(told)
-        if f"  Kept: Ana: not finished, evening of {WITH_CARDS}." in line
+        if f"  Kept: Ana: stopped (does not count), evening of {WITH_CARDS}." in line
     )
     assert [line[4:] for line in told[kept + 1 : kept + 1 + len(judged)]] == judged

@@ -13,7 +13,7 @@ from tests.cli.drive import done, everything_in, run
 
 HEAVY = {"alembic", "numpy", "reportlab", "sqlalchemy", "sqlmodel"}
 COMPLETED = {"GROUP", "NAME", "NAME...", "UNIT", "CODE", "CODE...", "METHOD", "KIND"}
-INVENTED = {("student", "add"), ("group", "add"), ("club", "new")}
+INVENTED = {("student", "add"), ("group", "add"), ("club", "new"), ("club", "set")}
 """Their names are new, so that nothing can be offered."""
 
 

@@ -75,7 +75,9 @@ def test_a_late_sheet_belongs_to_the_evening_for_which_it_was_prepared(
     code = prepared(planned, SECOND)
     if from_table:
         told = done("log", "answers", "--table", csv_of(code))
-        assert told.endswith(f"Kept: 1 answer of Ana on sheet {code}, evening of {SECOND}.\n")
+        assert told.endswith(
+            f"Kept: 1 answer of Ana on sheet {code}, item 1 (unreadable), evening of {SECOND}.\n"
+        )
     else:
         told = done("log", "answers", code, "--ticks", typed="=\n\n")
         assert told.endswith(f"Kept: 6 answers of Ana on sheet {code}, evening of {SECOND}.\n")
@@ -89,7 +91,9 @@ def test_a_sheet_that_was_made_alone_belongs_to_the_next_evening_of_the_plan(
     code = made_on(BETWEEN)
     call = ("--table", csv_of(code)) if from_table else (code,)
     typed = f"{right_line(planned, code)}\n\n\n\n"
-    assert f"on sheet {code}, evening of {SECOND}.\n" in done("log", "answers", *call, typed=typed)
+    told = done("log", "answers", *call, typed=typed)
+    assert told.endswith(f", evening of {SECOND}.\n")
+    assert f"on sheet {code}, " in told
     assert evenings_of(planned, code) == {SECOND}
 
 
@@ -120,7 +124,7 @@ def test_a_day_that_is_told_wins_and_what_is_logged_already_stays_on_its_evening
     assert f"evening of {THIRD}.\n" in done("log", "answers", code, "--ticks", typed="2: 1\n\n")
     assert evenings_of(planned, code) == {THIRD}
     told = done("log", "answers", code, "--date", "2026-10-01", "--ticks", typed="3: 0\n\n")
-    assert f"sheet {code}, evening of 2026-10-01.\n" in told
+    assert f"sheet {code}, item 3 (wrong), evening of 2026-10-01.\n" in told
 
 
 def test_every_kept_line_names_its_evening(planned: Club) -> None:

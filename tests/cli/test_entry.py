@@ -205,7 +205,10 @@ def test_ctrl_c_in_the_middle_of_a_line_keeps_nothing_of_that_line(
     club: Club, keys: Callable[..., None]
 ) -> None:
     keys("1: 1", "2: many", CTRL_C, "")
-    assert f"Kept: 1 answer of Ana on sheet {club.sheet}, evening of 2026-09-10." in run(*LOG).out
+    assert (
+        f"Kept: 1 answer of Ana on sheet {club.sheet}, item 1 (wrong count), evening of 2026-09-10."
+        in run(*LOG).out
+    )
     keys("1; 2", CTRL_C, "")
     assert run(*LOG).err == "coachbook: Stopped. Nothing was kept.\n"
 

@@ -31,10 +31,10 @@ def logged() -> list[str]:
     return [each for each in what if "term" not in each]
 
 
-def papers(folder: str | Path) -> Papers:
+def papers(folder: str | Path, ending: str = "") -> Papers:
     printer, coach = (
         [page.extract_text() for page in PdfReader(Path(folder) / name).pages]
-        for name in ("print.pdf", "coach.pdf")
+        for name in (f"print{ending}.pdf", f"coach{ending}.pdf")
     )
     return Papers(printer, coach)
 
@@ -147,7 +147,7 @@ def test_what_is_due_comes_on_the_sheet_and_a_sheet_with_answers_stays(planned: 
     )
     done("log", "undo")
     assert units_on(planned, late["Ana"]) == ["two-majors"] * 5
-    coach = "".join(papers(f"evening-{LATER}").coach)
+    coach = "".join(papers(f"evening-{LATER}", "-owls").coach)
     assert "Two big pieces: 3 weeks ago, 0 of 12" in coach
 
 
@@ -252,7 +252,7 @@ def test_the_lesson_and_the_cover_say_who_is_due_by_the_log_and_not_by_the_plan(
     plan = json.loads(done("term", "show", "--group", "Owls", "--json", "--date", FIRST))["plan"]
     assert plan["sessions"][1]["slots"][0]["why"].startswith("nobody is due")
     done("evening", "prepare", SECOND, "--group", "Owls")
-    made = papers(f"evening-{SECOND}")
+    made = papers(f"evening-{SECOND}", "-owls")
     told = "students due before the next evening: The queen's box (1)"
     assert told in " ".join(made.coach[0].split())
     assert any(told in " ".join(text.split()) for text in made.printer)

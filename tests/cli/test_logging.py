@@ -62,9 +62,9 @@ def test_a_play_out_with_moves_is_judged_and_printed(club: Club) -> None:
     moves = "1. Qc4 Ke3 2. Kb2 Kf3"
     told = done("log", "playout", "Ana", FEN, "queen-box", moves, "--to", str(page), *DAY).splitlines()
     assert told[0] == "1. Qc4 Ke3 2. Kb2 Kf3"
-    assert told[1].startswith("Not finished after 2 moves (")
+    assert told[1].startswith("Stopped after 2 moves (")
     assert told[-2] == (
-        "Kept: a play-out of Ana in queen-box on 2026-09-10: not finished after 2 moves, goal not reached."
+        "Kept: a play-out of Ana in queen-box on 2026-09-10: stopped after 2 moves, does not count."
     )
     assert page.read_bytes().startswith(b"%PDF")
 

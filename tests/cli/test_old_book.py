@@ -61,6 +61,8 @@ REWORDED = {
     ),
     # One word for eight squares from left to right.
     "gets to the last row": "gets to the last rank",
+    # A single answer says to which item it is, and what it became.
+    '"1 answer of Dov on sheet QS-86VVD"': '"1 answer of Dov on sheet QS-86VVD, item 2 (right)"',
     # An assessment has time for what is due, too.
     """Is the game over? Chiara
 No room for these reviews:

@@ -27,7 +27,7 @@ def size(pdf: Path) -> tuple[int, int]:
 
 def test_a_club_that_chose_nothing_has_the_usual_ways() -> None:
     usual = {"paper": "A4", "notation": "figurine", "letters": "", "folder": "", "dates": "usual"}
-    assert settings() == usual
+    assert settings() == {"name": "Harbour Lane"} | usual
     told = done("club", "set")
     assert all(f"\n{name} " in f"\n{told}" for name in usual)
     assert "Where papers go if --to is not given." in told
@@ -38,12 +38,22 @@ def test_what_is_changed_is_told_beside_what_it_was_and_the_rest_stays() -> None
     assert done("club", "set", "--paper", "Letter") == "Paper: Letter (as before).\n"
     assert done("club", "set", "--dates", "iso").startswith("Dates: iso, such as 2027-01-12 (was usual")
     assert settings() | {"folder": ""} == {
+        "name": "Harbour Lane",
         "paper": "Letter",
         "notation": "figurine",
         "letters": "",
         "folder": "",
         "dates": "iso",
     }
+
+
+def test_the_clubs_name_is_changed_like_its_other_ways() -> None:
+    assert done("club", "set", "--name", " Mill  Road ") == "Name: Mill Road (was Harbour Lane).\n"
+    assert done("club", "show").startswith("Mill Road\n")
+    for name in ("", "...", "x" * 61, "a\u200eb"):
+        refused = run("club", "set", "--name", name, "--paper", "letter")
+        assert (refused.code, refused.out, refused.err.count("\n")) == (2, "", 1)
+    assert settings() == settings() | {"name": "Mill Road", "paper": "A4"}
 
 
 @pytest.mark.parametrize("papers", [("poster", "make", "queen-box"), ("lesson", "make", "queen-box")])

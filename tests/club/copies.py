@@ -1,8 +1,9 @@
 """A book with an evening in it, what it holds, and ways to damage a copy of it."""
 
+import sqlite3
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import datetime
 from functools import cache
 from pathlib import Path
@@ -103,6 +104,27 @@ def make_seventh_version(path: Path, letters: str) -> None:
     """A book of the seventh version of the schema, whose club has letters of its own."""
     with _older_book(path, "0007") as connection:
         connection.exec_driver_sql("UPDATE club SET letters = ?", (letters,))
+
+
+def make_as_of_first_version(path: Path) -> None:
+    """Makes a book, or a backup, one of the first version of the schema, with what it had a place for."""
+    older = path.with_name("older.book")
+    with _older_book(older, "0001"):
+        pass
+    with closing(sqlite3.connect(older, isolation_level=None)) as book:
+        book.execute("ATTACH DATABASE ? AS newer", (str(path),))
+        tables = book.execute("SELECT name FROM main.sqlite_master WHERE type = 'table'").fetchall()
+        for (table,) in tables:
+            if table == "alembic_version" or table.startswith("sqlite_"):
+                continue
+            both = "SELECT name FROM pragma_table_info(?, 'main') INTERSECT"
+            both += " SELECT name FROM pragma_table_info(?, 'newer')"
+            columns = ", ".join(name for (name,) in book.execute(both, (table, table)))
+            book.execute(f"DELETE FROM main.{table}")  # noqa: S608 - names from the schema
+            book.execute(
+                f"INSERT INTO main.{table} ({columns}) SELECT {columns} FROM newer.{table}"  # noqa: S608 - the same
+            )
+    older.replace(path)
 
 
 @contextmanager

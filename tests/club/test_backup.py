@@ -21,7 +21,7 @@ from coachbook.club.backup import (
     own_backups,
 )
 from coachbook.club.book import Book, open_book
-from coachbook.club.connection import connect
+from coachbook.club.connection import connect, write_clean_copy
 from coachbook.club.soundness import find_damaged_text, find_fault_of_backup
 from coachbook.errors import CoachbookError
 from tests.club.copies import MORNING, add, break_page, files_in, names, posix_only
@@ -127,10 +127,12 @@ def test_a_damaged_book_is_not_backed_up(full_book: Book) -> None:
 def test_a_copy_that_differs_from_the_book_is_no_backup(
     full_book: Book, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def forget(copy: sqlite3.Connection) -> None:
-        copy.execute("DELETE FROM answer WHERE item = 2")
+    def forget(book: sqlite3.Connection, target: Path) -> None:
+        write_clean_copy(book, target)
+        with closing(connect(target)) as copy:
+            copy.execute("DELETE FROM answer WHERE item = 2")
 
-    monkeypatch.setattr(backup_module, "make_single_and_clean", forget)
+    monkeypatch.setattr(backup_module, "write_clean_copy", forget)
     with pytest.raises(CoachbookError, match="not the same"):
         back_up(full_book.path, MORNING)
     assert files_in(full_book.path.parent) == ["club.book"]

@@ -211,6 +211,14 @@ def test_what_was_made_beside_a_read_only_book_can_be_used_when_it_no_longer_is(
         assert [stat.S_IMODE(side.stat().st_mode) for side in sides] == [0o600, 0o600]
 
 
+def test_a_side_file_that_vanished_a_moment_ago_is_no_trouble(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone = book.path.with_name(f"{book.path.name}-wal")
+    monkeypatch.setattr("coachbook.club.connection.side_files", lambda _: [gone])
+    assert open_book(book.path).path == book.path
+
+
 @posix_only
 def test_a_pipe_is_not_waited_for(book: Book, tmp_path: Path) -> None:
     pipe = tmp_path / "pipe"

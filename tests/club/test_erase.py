@@ -31,6 +31,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.facts import Observation
 from coachbook.model.settings import ClubSettings
 from coachbook.model.worksheet import Worksheet
+from tests.club.copies import make_as_of_first_version
 from tests.club.traces import (
     MORNING,
     NAME,
@@ -90,16 +91,7 @@ def test_log_entries_that_held_nothing_else_go_and_shared_ones_stay(full_book: B
 
 def test_backups_of_every_version_are_erased_too(full_book: Book) -> None:
     made = back_up(full_book.path, MORNING)
-    with closing(connect(made)) as older:
-        for (copy,) in older.execute("SELECT name FROM sqlite_master WHERE name LIKE 'ix_%_copy'").fetchall():
-            older.execute(f"DROP INDEX {copy}")
-        for table in ("play_out", "observation", "prepared", "taken_back", "term_plan", "touch"):
-            older.execute(f"DROP TABLE {table}")
-        older.execute("CREATE TABLE term_plan (id INTEGER PRIMARY KEY, group_id INTEGER, body VARCHAR)")
-        for column in ("letters", "paper", "notation", "folder", "dates"):
-            older.execute(f"ALTER TABLE club DROP COLUMN {column}")
-        older.execute("ALTER TABLE attendance DROP COLUMN late")
-        older.execute("UPDATE alembic_version SET version_num = '0001'")
+    make_as_of_first_version(made)
     assert files_with(NAME, made.parent)
     erase_everywhere(full_book.path, NAME)
     assert files_with(NAME, full_book.path.parent) == []

@@ -28,7 +28,7 @@ def test_an_entry_says_in_words_what_was_logged(
         assert (first.id, first.logged_at) == (1, now)
         assert entry_in_words(first.what) == "attendance on 2026-11-25: 1 of 2 there"
         one = log_answers(w, [make_result()], now)
-        assert (one.id, entry_in_words(one.what)) == (2, "1 answer of Mina on sheet QB-1")
+        assert (one.id, entry_in_words(one.what)) == (2, "1 answer of Mina on sheet QB-1, item 1 (right)")
         rook = make_result("noor", "rb-1", 2, unit="rook-box")
         many = log_answers(w, [make_result(), make_result("Tom"), rook], now)
         assert entry_in_words(many.what) == "3 answers of 3 students on 2 sheets"

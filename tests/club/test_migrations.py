@@ -31,12 +31,13 @@ from tests.club.copies import make_first_version, make_seventh_version
 Dump = Callable[[Path], list[str]]
 
 # Rebuilds the table that most others refer to, as any change of a column does in SQLite.
-NEXT_STEP = """
+NEXT = f"{int(HEAD) + 1:04}"
+NEXT_STEP = f"""
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0010"
-down_revision = "0009"
+revision = "{NEXT}"
+down_revision = "{HEAD}"
 
 
 def upgrade() -> None:
@@ -66,11 +67,14 @@ def test_the_steps_make_the_same_keys_checks_and_kinds_of_tables_too(book: Book)
     assert made.pop("alembic_version")
     assert made == expected
     assert made["answer"]["without row numbers"] == 1
+    numbered = {table for table, told in made.items() if told["never gives a number again"]}
+    assert numbered == {"student", "teaching_group", "log_entry"}
 
 
 def _shape(connection: Connection) -> dict[str, dict[str, Any]]:
     inspector = inspect(connection)
     kinds = {row.name: row.wr for row in connection.exec_driver_sql("PRAGMA table_list")}
+    made = {row.name: row.sql for row in connection.exec_driver_sql("SELECT name, sql FROM sqlite_master")}
     return {
         table: {
             "primary key": inspector.get_pk_constraint(table),
@@ -79,6 +83,7 @@ def _shape(connection: Connection) -> dict[str, dict[str, Any]]:
             "checks": sorted(map(str, inspector.get_check_constraints(table))),
             "indexes": sorted(map(str, inspector.get_indexes(table))),
             "without row numbers": kinds[table],
+            "never gives a number again": "AUTOINCREMENT" in made[table],
         }
         for table in inspector.get_table_names()
     }
@@ -98,13 +103,13 @@ def next_version(
     evening_book: Book, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
 ) -> Path:
     """Makes coachbook the next one, with a step more than the book has seen; returns that step."""
-    assert read_revision(evening_book.path) == "0009"
+    assert read_revision(evening_book.path) == HEAD
     steps = tmp_path_factory.mktemp("steps") / "migrations"
     shutil.copytree(MIGRATIONS, steps, ignore=shutil.ignore_patterns("__pycache__"))
-    step = steps / "versions" / "r0010_next.py"
+    step = steps / "versions" / f"r{NEXT}_next.py"
     step.write_text(NEXT_STEP)
     monkeypatch.setattr(migrate_module, "MIGRATIONS", steps)
-    monkeypatch.setattr(book_module, "HEAD", "0010")
+    monkeypatch.setattr(book_module, "HEAD", NEXT)
     return step
 
 
@@ -117,7 +122,7 @@ def _everything(book: Book) -> list[Any]:
 def test_an_older_book_is_upgraded_and_loses_nothing(evening_book: Book) -> None:
     before = _everything(evening_book)
     book = open_book(evening_book.path)
-    assert read_revision(book.path) == "0010"
+    assert read_revision(book.path) == NEXT
     assert _everything(book) == before
     with book.reading() as r:
         connection = r.session.connection()
@@ -133,17 +138,17 @@ def test_a_private_copy_of_the_older_book_is_put_aside(
 ) -> None:
     path = evening_book.path
     before = dump(path)
-    earlier = backups_folder(path) / "before-0009.book"
+    earlier = backups_folder(path) / f"before-{HEAD}.book"
     earlier.parent.mkdir()
     earlier.write_text("an earlier copy")
     open_book(path)
-    copy = backups_folder(path) / "before-0009-2.book"
+    copy = backups_folder(path) / f"before-{HEAD}-2.book"
     assert sorted(path.parent.rglob("*")) == [path, copy.parent, copy, earlier]
     assert earlier.read_text() == "an earlier copy"
     assert stat.S_IMODE(copy.parent.stat().st_mode) == 0o700
     assert stat.S_IMODE(copy.stat().st_mode) == 0o600
     assert dump(copy) == before
-    monkeypatch.setattr(book_module, "HEAD", "0009")
+    monkeypatch.setattr(book_module, "HEAD", HEAD)
     assert open_book(copy).club_name == "Rook and Pawn Club"
 
 
@@ -216,7 +221,7 @@ def test_an_upgrade_that_cannot_put_a_copy_aside_changes_nothing(
         raise OSError(28, "No space left on device", str(path))
 
     monkeypatch.setattr(unfinished_module, "create_private", no_room)
-    with pytest.raises(CoachbookError, match=r"backup .*before-0009.* \(No space left on device\)"):
+    with pytest.raises(CoachbookError, match=rf"backup .*before-{HEAD}.* \(No space left on device\)"):
         open_book(evening_book.path)
     assert dump(evening_book.path) == before
     assert list(evening_book.path.parent.iterdir()) == [evening_book.path]

@@ -112,6 +112,7 @@ def test_there_is_no_such_entry(evening_book: Book, number: int) -> None:
         (Goal.WIN, PlayOutEnd.MATE, None, True, False),
         (Goal.WIN, PlayOutEnd.STALEMATE, 5, False, False),
         (Goal.WIN, PlayOutEnd.UNFINISHED, 5, False, False),
+        (Goal.WIN, PlayOutEnd.STOPPED, 5, False, False),
         (Goal.DRAW, PlayOutEnd.HELD, 16, True, True),
         (Goal.DRAW, PlayOutEnd.STALEMATE, None, True, True),
         (Goal.DRAW, PlayOutEnd.LOST, 5, False, False),

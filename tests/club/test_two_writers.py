@@ -1,5 +1,8 @@
 import subprocess
 import sys
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+from operator import attrgetter
 from pathlib import Path
 
 import pytest
@@ -8,7 +11,7 @@ from coachbook.club.backup import own_backups
 from coachbook.club.book import Book
 from coachbook.club.log import last_entries
 from coachbook.club.results import attendance
-from coachbook.club.students import list_students
+from coachbook.club.students import add_student, list_students
 from coachbook.club.taken_back import take_back
 from coachbook.workflows.checking import check_book
 from tests.club.conftest import EVENING, NOW
@@ -51,6 +54,26 @@ def test_two_programs_that_write_at_once_lose_nothing(book: Book) -> None:
         }
         assert len(attendance(w)) == 2 * turns
         assert take_back(w, NOW).id == 2 * turns
+
+
+def test_a_thread_that_writes_comes_after_the_one_before_it(book: Book) -> None:
+    def write(names: Sequence[str]) -> None:
+        for name in names:
+            with book.writing() as w:
+                add_student(w, name)
+
+    with ThreadPoolExecutor(1) as pool:
+        with book.writing() as w:
+            second = pool.submit(write, ["Tom", "Mina"])
+            assert not second.done()
+            add_student(w, "Zoe")
+        second.result()
+    with book.reading() as r:
+        assert [student.name for student in sorted(list_students(r), key=attrgetter("id"))] == [
+            "Zoe",
+            "Tom",
+            "Mina",
+        ]
 
 
 # Each logs answers one entry at a time, and reads between, as an evening is typed in.

@@ -74,7 +74,7 @@ def desk_of(path: Path, today: date = START) -> Desk:
 def browser_of(desk: Desk, role: Role | None = Role.COACH) -> Browser:
     client = TestClient(make_app(desk), base_url=ADDRESS, raise_server_exceptions=True)
     if role is not None:
-        on = desk.today() if role is Role.HELPER else None
+        on = None if role is Role.COACH else desk.today()
         client.get(f"/enter/{desk.sessions.new_link(role, desk.now(), on)}")
     return Browser(desk, client)
 

@@ -1,5 +1,6 @@
 """A desk in a process of its own, as a coach starts it."""
 
+import re
 import signal
 import subprocess
 import sys
@@ -12,6 +13,9 @@ from httpx2 import Client
 
 ROOT = Path(__file__).parents[2]
 _CODE = "from coachbook.cli.main import main; main()"
+_ROOM = "127.0.0.2"
+"""Another address of this machine, which stands for that in a room's network."""
+_CODE_OF_ROOM = f"from coachbook.desk import server; server.local_address = lambda: '{_ROOM}'; {_CODE}"
 
 
 @dataclass(frozen=True)
@@ -29,11 +33,26 @@ class Served:
             client.get(self.link)
             yield client
 
+    def boards(self, coach: Client, count: int) -> list[Client]:
+        """So many browsers that come in as boards, by the code on the coach's page; to be closed in the
+        end."""
+        page = coach.post("/room/link", data={"role": "board"}, follow_redirects=True).text
+        (link,) = re.findall(r"http://[\d.]+:\d+/enter/[\w-]+", page)
+        address = link.partition("/enter/")[0]
+        made = [
+            Client(base_url=address, headers={"origin": address}, timeout=60, follow_redirects=True)
+            for _ in range(count)
+        ]
+        for each in made:
+            each.get(link)
+        return made
+
 
 @contextmanager
-def served(book: Path) -> Iterator[Served]:
-    """A desk, which is killed in the end if it still runs."""
-    command = [sys.executable, "-c", _CODE, "desk", "--no-open", "--book", str(book)]
+def served(book: Path, *, room: bool = False) -> Iterator[Served]:
+    """A desk, which is killed in the end if it still runs; with `room` for tablets, too."""
+    code, more = (_CODE_OF_ROOM, ["--room"]) if room else (_CODE, [])
+    command = [sys.executable, "-c", code, "desk", "--no-open", "--book", str(book), *more]
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
     assert process.stdout is not None
     try:

@@ -11,6 +11,7 @@ from coachbook.club.students import add_student
 from coachbook.workflows.evening_grid import evening_rows, touch_answers
 from coachbook.workflows.evening_log import list_log
 from coachbook.workflows.kept_once import Touch
+from tests.desk.conftest import NOW as DESK_NOW
 from tests.desk.conftest import Browser, browser_of, desk_of, told, words
 from tests.workflows.conftest import club_of
 from tests.workflows.foxes import FIRST, NOW, SECOND, START, TITLES, planned, present, week
@@ -89,6 +90,42 @@ def test_an_older_page_that_closes_again_plans_nothing_twice(coach: Browser, fox
     page = closed(coach, not_done=FIRST)
     assert "was " not in page
     assert len(list_log(foxes, 10)) == before
+
+
+def test_a_closed_evening_says_so_with_what_was_said_then_and_touches_still_work(
+    coach: Browser, helper: Browser
+) -> None:
+    assert "Closed on" not in coach.get(BASE)
+    coach.get(f"{BASE}/closed", 422)
+    then = closed(coach, not_done=FIRST)
+    line = f"Closed on {told(START)} at {DESK_NOW.astimezone():%H:%M}."
+    for path in (BASE, f"{BASE}/close"):
+        assert line in words(coach.get(path))
+        assert f'href="{BASE}/closed"' in coach.get(path)
+    assert line in words(helper.get(BASE))
+    assert f'href="{BASE}/closed"' not in helper.get(BASE)
+    assert words(coach.get(f"{BASE}/closed")) == then
+    coach.post(f"{BASE}/register/1", state="here")
+    assert line in words(coach.get(BASE))
+
+
+def test_another_desk_says_what_moves_on_of_a_closed_evening_as_things_stand(
+    coach: Browser, foxes: Book
+) -> None:
+    closed(coach, not_done=FIRST)
+    page = words(browser_of(desk_of(foxes.path)).get(f"{BASE}/closed"))
+    assert f"Foxes: closed; next on {told(week(1))}." in page
+    assert f"Planned again: {TITLES[FIRST]}." in page
+    assert "What moves on, as things stand today" in page
+
+
+def test_what_was_said_of_a_closed_evening_does_not_name_a_child_who_was_erased_since(
+    coach: Browser, foxes: Book
+) -> None:
+    present(foxes, START, Ana=False, Bo=True)
+    assert "Ana" in closed(coach)
+    coach.wait_for_work(coach.post("/student/1/erase", name="Ana"))
+    assert "Ana" not in words(coach.get(f"{BASE}/closed"))
 
 
 def test_a_day_without_an_evening_says_so(coach: Browser) -> None:

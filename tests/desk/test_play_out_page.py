@@ -31,6 +31,15 @@ def test_how_it_ended_is_kept_and_shown(coach: Browser, foxes: Book) -> None:
     assert "Logged: stalemate" in words(page)
 
 
+def test_where_time_ran_out_it_is_kept_and_does_not_count(coach: Browser, foxes: Book) -> None:
+    page = coach.get(CARD)
+    for button in ("gave up", "time ran out"):
+        assert f'data-end="{button}"' in page
+    page = coach.post(CARD, told="time ran out").text
+    assert [(each.end, each.counts) for each in played(foxes)] == [(PlayOutEnd.STOPPED, False)]
+    assert "Logged: stopped (does not count)" in words(page)
+
+
 def test_the_same_play_out_sent_again_is_kept_once(coach: Browser, foxes: Book) -> None:
     touch = str(uuid4())
     for _ in range(2):

@@ -120,7 +120,7 @@ def test_again_is_the_mirrored_position_and_the_same_is_the_same(coach: Browser)
 
 def test_who_wants_to_stop_is_told_how_it_went_so_far(coach: Browser) -> None:
     page = coach.get(link(coach.get(f"{BOX}?seed=1&uci=c1c5"), "Stop here"))
-    assert "You stopped here." in page
+    assert "The game stops here." in page
     assert "How it went" in page
 
 

@@ -5,9 +5,10 @@ import re
 import pytest
 
 from coachbook.club.book import Book
-from coachbook.club.students import add_student
+from coachbook.club.students import add_group, add_student
+from coachbook.workflows.planning import TermWish, plan_terms
 from tests.desk.conftest import Browser, words
-from tests.workflows.foxes import START, week
+from tests.workflows.foxes import START, SYLLABUS, week
 
 NEXT = f"/evening/{week(1)}"
 
@@ -76,6 +77,22 @@ def test_the_papers_stay_to_be_seen_when_the_desk_was_started_anew(coach: Browse
     assert "leaves" not in page
 
 
+def test_the_papers_of_some_groups_stand_beside_those_of_all_those_just_made_first(
+    coach: Browser, foxes: Book
+) -> None:
+    with foxes.writing() as page:
+        add_student(page, "Cy", [add_group(page, "Owls").name])
+    plan_terms(foxes, SYLLABUS, ("Owls",), TermWish(START, week(1), weekdays=(3,), minutes=60))
+    for groups, order in (
+        (["1"], ["Foxes"]),
+        (["2"], ["Owls", "Foxes"]),
+        (["1", "2"], ["All groups", "Foxes", "Owls"]),
+    ):
+        made = coach.wait_for_work(coach.send(f"{NEXT}/prepare", {"group": groups, "boards": "6"})).text
+        assert re.findall("<h2>(All groups|Foxes|Owls)</h2>", made) == order
+        assert len(re.findall(r'href="/made/', made)) == 2 * len(order)
+
+
 def test_an_evening_without_papers_says_so(coach: Browser) -> None:
     page = words(coach.get(f"/evening/{week(2)}/papers"))
     assert "There are no papers for this evening" in page
@@ -88,11 +105,12 @@ def test_an_evening_without_papers_says_so(coach: Browser) -> None:
         ({"boards": "5"}, "There is no page of 5 boards."),
         ({"boards": "many"}, "no number"),
         ({"large": "1", "two_up": "1"}, "Large print is not large"),
-        ({"group": ""}, "No group is chosen."),
+        ({"group": []}, "No group is chosen."),
+        ({"group": "x"}, "no number"),
         ({"group": "99"}, "This group is no longer in the book."),
     ],
 )
-def test_what_cannot_be_had_is_refused_in_words(coach: Browser, form: dict[str, str], told: str) -> None:
+def test_what_cannot_be_had_is_refused_in_words(coach: Browser, form: dict[str, object], told: str) -> None:
     answer = coach.client.post(
         f"{NEXT}/prepare",
         data={"group": "1", "boards": "6", **form},

@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 
 from coachbook.club.book import Book
 from coachbook.desk.asked import Desk
-from coachbook.desk.helpers_reach import may_listen
+from coachbook.desk.reach import may_listen
 from coachbook.desk.sessions import Role, Session
 from coachbook.model.facts import Observation
 from coachbook.workflows.evening_grid import evening_rows

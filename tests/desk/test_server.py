@@ -1,5 +1,6 @@
 """The desk as it is served: it listens where it says, and says nothing of what it is asked."""
 
+import asyncio
 import socket
 import threading
 from collections.abc import Iterator
@@ -148,3 +149,23 @@ def test_nothing_that_is_asked_is_written_down(
         assert browser.get(own).status_code == 500
     assert capfd.readouterr() == ("", "")
     assert [record.getMessage() for record in caplog.records if record.name != "httpx2"] == []
+
+
+def test_what_is_short_is_sent_at_once() -> None:
+    """Else the end of each answer waits until the browser has said that it has the beginning."""
+    listening = server._first_free(HOST, [0])
+    assert listening is not None
+
+    async def is_sent_at_once() -> bool:
+        found = asyncio.Future[bool]()
+
+        def came(_: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+            wire = writer.get_extra_info("socket")
+            found.set_result(bool(wire.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)))
+            writer.close()
+
+        async with await asyncio.start_server(came, sock=listening):
+            with closing(socket.create_connection(listening.getsockname())):
+                return await found
+
+    assert asyncio.run(is_sent_at_once())

@@ -10,7 +10,14 @@ from coachbook.model.settings import ClubSettings, DateStyle
 from coachbook.workflows.club_settings import keep_settings
 from tests.desk.conftest import ADDRESS, Browser, words
 
-USUAL = {"paper": "A4", "notation": "figurine", "letters": "", "folder": "", "dates": "usual"}
+USUAL = {
+    "club": "Hill Street",
+    "paper": "A4",
+    "notation": "figurine",
+    "letters": "",
+    "folder": "",
+    "dates": "usual",
+}
 
 
 def chosen(coach: Browser, **ways: str) -> tuple[str, str]:
@@ -37,6 +44,20 @@ def test_what_would_change_is_shown_and_kept_only_then(coach: Browser, foxes: Bo
     kept = open_book(foxes.path).settings
     assert (kept.paper.value, kept.dates) == ("Letter", DateStyle.MONTH_FIRST)
     assert '<option value="Letter" selected>' in coach.get("/settings")
+
+
+def test_a_new_name_is_shown_and_kept_only_then(coach: Browser, foxes: Book) -> None:
+    page, path = chosen(coach, club="  Mill <b> Road ")
+    assert "Name Hill Street Mill &lt;b&gt; Road" in page
+    assert open_book(foxes.path).club_name == "Hill Street"
+    coach.post(path)
+    assert open_book(foxes.path).club_name == "Mill <b> Road"
+    assert "Settings of Mill &lt;b&gt; Road" in coach.get("/settings")
+    assert "Mill &lt;b&gt; Road" in coach.get("/groups")
+
+
+def test_a_refused_name_can_be_copied_from_the_page(coach: Browser) -> None:
+    assert "x" * 61 in coach.send("/settings", USUAL | {"club": "x" * 61}, 422).text
 
 
 def test_nothing_new_is_told_as_nothing(coach: Browser) -> None:
@@ -66,6 +87,10 @@ def test_a_folder_is_shown_with_its_whole_path(coach: Browser, foxes: Book, tmp_
 @pytest.mark.parametrize(
     ("name", "value"),
     [
+        ("club", ""),
+        ("club", " . "),
+        ("club", "x" * 61),
+        ("club", "a\x00b"),
         ("paper", "A5"),
         ("notation", ""),
         ("dates", "tomorrow"),

@@ -63,10 +63,10 @@ def shown(move: PlayedMove | None) -> str:
     [
         (CORNERED, "Qg7#", PlayOutEnd.MATE),
         (CORNERED, "Qg6", PlayOutEnd.STALEMATE),
-        (CORNERED, "Kf7 Kh7", PlayOutEnd.UNFINISHED),
+        (CORNERED, "Kf7 Kh7", PlayOutEnd.STOPPED),
         (OPEN_QUEEN, "Qc1+ Kxc1", PlayOutEnd.DRAW),
         (CORNERED, "Kf5 Kh7 Kf6 Kh8 Kf5 Kh7 Kf6 Kh8", PlayOutEnd.DRAW),
-        (CORNERED, "Kf5 Kh7 Kf6 Kh8 Kf5 Kh7 Kf6", PlayOutEnd.UNFINISHED),
+        (CORNERED, "Kf5 Kh7 Kf6 Kh8 Kf5 Kh7 Kf6", PlayOutEnd.STOPPED),
         (CORNERED, "Kf5 Kh7 Kf6 Kh8 Kf5 Kh7 Kf6 Kh8 Qg7#", PlayOutEnd.MATE),
         ("7k/8/5K2/8/8/8/8/6Q1 w - - 98 80", "Kf5 Kh7", PlayOutEnd.DRAW),
         (QUEEN_AND_ROOK, "Qh8+ Rxh8 Ka2 Rh1 Ka3 Ra1#", PlayOutEnd.LOST),
@@ -85,7 +85,7 @@ def test_the_end_for_who_was_to_win_is_that_on_the_board(fen: str, line: str, en
     ("fen", "line", "allowance", "end"),
     [
         (PAWN, "Ke5 a5 Kd6 a6 Kc7 a7 Kb7 a8=Q+ Kxa8", 10, PlayOutEnd.HELD),
-        (PAWN, "Ke5 a5 Kd6 a6", 10, PlayOutEnd.UNFINISHED),
+        (PAWN, "Ke5 a5 Kd6 a6", 10, PlayOutEnd.STOPPED),
         (PAWN, "Ke5 a5 Kd6 a6", 2, PlayOutEnd.HELD),
         (PAWN, "Ke5 a5 Kd6", 2, PlayOutEnd.HELD),
         (PAWN, "Kf3 a5 Ke4 a6", 2, PlayOutEnd.UNFINISHED),

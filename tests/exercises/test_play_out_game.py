@@ -124,8 +124,9 @@ def test_the_moves_that_may_be_meant_are_told_in_the_club_s_own_letters() -> Non
 def test_who_is_at_a_loss_for_words_is_told_those_that_are_understood() -> None:
     with pytest.raises(CoachbookError) as caught:
         read("it went well")
-    assert "Say how it ended (mated in 14, stalemate, draw, lost, gave up, stopped), or write all" in str(
-        caught.value
+    assert (
+        "Say how it ended (mated in 14, stalemate, draw, lost, gave up, time ran out), or write all"
+        in str(caught.value)
     )
 
 

@@ -36,9 +36,11 @@ from coachbook.model.syllabus import Goal
         ("gave up", PlayOutEnd.GAVE_UP, None),
         ("Gave up after 20 moves", PlayOutEnd.GAVE_UP, 20),
         ("resigned", PlayOutEnd.GAVE_UP, None),
-        ("not finished", PlayOutEnd.UNFINISHED, None),
-        ("Unfinished after 30", PlayOutEnd.UNFINISHED, 30),
-        ("time up", PlayOutEnd.UNFINISHED, None),
+        ("not finished", PlayOutEnd.STOPPED, None),
+        ("Unfinished after 30", PlayOutEnd.STOPPED, 30),
+        ("time ran out", PlayOutEnd.STOPPED, None),
+        ("stopped", PlayOutEnd.STOPPED, None),
+        ("time up", PlayOutEnd.STOPPED, None),
     ],
 )
 def test_words_tell_how_it_ended_for_who_was_to_win(text: str, end: PlayOutEnd, used: int | None) -> None:

@@ -205,6 +205,13 @@ SAW = Observation("Zoë", "queen-box", FIRST, "explained it")
         ),
         (Evening(FIRST, *EASY, play_outs=(play_out(PlayOutEnd.MATE),)), Rating.Good),
         (Evening(FIRST, *EASY, play_outs=(play_out(PlayOutEnd.GAVE_UP),)), Rating.Again),
+        (Evening(FIRST, *EASY, play_outs=(play_out(PlayOutEnd.UNFINISHED),)), Rating.Again),
+        (Evening(FIRST, *EASY, play_outs=(play_out(PlayOutEnd.STOPPED),)), Rating.Easy),
+        (Evening(FIRST, play_outs=(play_out(PlayOutEnd.MATE), play_out(PlayOutEnd.STOPPED))), Rating.Good),
+        (
+            Evening(FIRST, play_outs=(play_out(PlayOutEnd.GAVE_UP), play_out(PlayOutEnd.STOPPED))),
+            Rating.Again,
+        ),
         (Evening(FIRST, *HARD, play_outs=(play_out(PlayOutEnd.MATE),)), Rating.Hard),
         (Evening(FIRST, observations=(replace(SAW, impression=Impression.CAN),)), Rating.Good),
         (Evening(FIRST, observations=(replace(SAW, impression=Impression.TROUBLE),)), Rating.Hard),
@@ -218,6 +225,10 @@ def test_play_outs_and_what_the_coach_saw_count_as_the_docstring_says(
     card = by_hand([rating], [0])
     assert memory is not None
     assert (memory.stability_days, memory.hardness) == (card.stability, card.difficulty)
+
+
+def test_a_play_out_that_stopped_before_its_end_leaves_no_memory() -> None:
+    assert remember([Evening(FIRST, play_outs=(play_out(PlayOutEnd.STOPPED),))]) is None
 
 
 def test_a_note_alone_leaves_no_memory() -> None:

@@ -118,6 +118,21 @@ def test_a_play_out_that_fails_makes_a_secure_unit_fade() -> None:
     assert stands(evening(0, 6), evening(1, 6), lost, week=2).standing is Standing.FADING
 
 
+def test_a_play_out_that_stopped_before_its_end_changes_nothing_but_is_kept_as_evidence() -> None:
+    stopped = Evening(FIRST + WEEK * 2, play_outs=(replace(WON, end=PlayOutEnd.STOPPED),))
+    before = (evening(0, 6), evening(1, 6))
+    with_it, without = stands(*before, stopped, week=3), stands(*before, week=3)
+    assert replace(with_it, evenings=without.evenings) == without
+    assert with_it.evenings[-1] == stopped
+    assert stands(stopped, week=3).standing is Standing.NEW
+
+
+def test_a_play_out_that_was_given_up_or_of_an_old_book_not_finished_makes_a_unit_fade() -> None:
+    for end in (PlayOutEnd.GAVE_UP, PlayOutEnd.UNFINISHED):
+        missed = Evening(FIRST + WEEK * 2, play_outs=(replace(WON, end=end),))
+        assert stands(evening(0, 6), evening(1, 6), missed, week=2).standing is Standing.FADING
+
+
 def test_a_note_without_an_impression_changes_nothing_but_is_kept_as_evidence() -> None:
     note = Evening(FIRST + WEEK * 2, observations=(Observation("Zoë", UNIT.code, FIRST, "was tired"),))
     with_note = stands(evening(0, 6), evening(1, 6), note, week=3)

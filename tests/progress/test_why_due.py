@@ -32,7 +32,14 @@ def histories(draw: st.DrawFn) -> tuple[tuple[Evening, ...], date]:
     for gap in draw(st.lists(st.integers(1, 200), max_size=6)):
         day += timedelta(gap)
         tried = draw(st.integers(0, 8))
-        ends = st.sampled_from([(PlayOutEnd.MATE, 9), (PlayOutEnd.MATE, 20), (PlayOutEnd.STALEMATE, None)])
+        ends = st.sampled_from(
+            [
+                (PlayOutEnd.MATE, 9),
+                (PlayOutEnd.MATE, 20),
+                (PlayOutEnd.STALEMATE, None),
+                (PlayOutEnd.STOPPED, None),
+            ]
+        )
         played = tuple(play_out(day, *each) for each in draw(st.lists(ends, max_size=2)))
         noted = draw(st.lists(st.sampled_from(list(Impression)), min_size=not (tried or played), max_size=1))
         seen = tuple(Observation("Zoë", UNIT.code, day, "a note", each) for each in noted)
@@ -97,6 +104,14 @@ def test_the_worse_of_answers_and_play_out_is_named_as_what_decided() -> None:
     why = why_due(UNIT, standing("Zoë", UNIT, [late], FIRST), FIRST)
     assert (why.progress.last_went, why.decided_by) == (Went.WITH_TROUBLE, DecidedBy.PLAY_OUT)
     assert why.well_in_a_row == 0
+
+
+def test_a_play_out_that_stopped_before_its_end_is_told_as_what_does_not_count() -> None:
+    stopped = Evening(FIRST, play_outs=(play_out(FIRST, PlayOutEnd.STOPPED, None),))
+    why = why_due(UNIT, standing("Zoë", UNIT, [stopped], FIRST), FIRST)
+    assert "nothing that is logged yet tells how it goes, so the unit is new" in why_in_words(why)
+    later = Evening(FIRST + timedelta(1), 6, 6)
+    assert "a play-out stopped before its end, which does not count" in told(stopped, later, weeks=1)
 
 
 def test_a_note_without_an_impression_is_not_read_to_anybody() -> None:

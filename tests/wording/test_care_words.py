@@ -35,4 +35,4 @@ def test_what_a_check_found_is_told() -> None:
 def test_whose_browser_it_is_is_told() -> None:
     assert [device_in_words(each) for each in (0, 2)] == ["the coach", "tablet 2"]
     assert [changed_by(each) for each in (0, 2)] == ["Changed by the coach.", "Changed by tablet 2."]
-    assert came_in(2) == "Tablet 2 is in."
+    assert came_in(device_in_words(2)) == "Tablet 2 is in."

@@ -9,9 +9,10 @@ from coachbook.club.students import add_group
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Doubt
 from coachbook.workflows.closing import to_close
-from coachbook.workflows.closing_view import close_evening, closing_view
+from coachbook.workflows.closing_view import close_evening, closing_view, what_moved
 from coachbook.workflows.evening_log import list_log
-from tests.workflows.foxes import FIRST, START, SYLLABUS, THIRD, TITLES, planned, present, week
+from coachbook.workflows.evening_to_log import evening_still_open
+from tests.workflows.foxes import FIRST, NOW, START, SYLLABUS, THIRD, TITLES, planned, present, week
 
 
 @pytest.fixture
@@ -41,17 +42,28 @@ def test_a_day_of_no_plan_is_doubted(book: Book) -> None:
 
 
 def test_what_was_not_finished_is_planned_again_once(book: Book) -> None:
-    group, moves = close_evening(book, SYLLABUS, 1, START, (FIRST,), START)
+    group, moves = close_evening(book, SYLLABUS, 1, START, (FIRST,), START, NOW)
     assert (group.name, moves.on, bool(moves.changes)) == ("Foxes", week(1), True)
     assert to_close(book, SYLLABUS, "Foxes", START).not_done == (TITLES[FIRST],)
     entries = len(list_log(book, 10))
-    _, moves = close_evening(book, SYLLABUS, 1, START, (FIRST,), START)
+    _, moves = close_evening(book, SYLLABUS, 1, START, (FIRST,), START, NOW)
     assert moves.changes == ()
     assert len(list_log(book, 10)) == entries
 
 
+def test_an_evening_that_the_coach_has_closed_is_not_open_any_more(book: Book) -> None:
+    assert evening_still_open(book, START, ("Foxes",)) == START
+    with pytest.raises(CoachbookError, match="was not closed"):
+        what_moved(book, SYLLABUS, 1, START)
+    _, moves = close_evening(book, SYLLABUS, 1, START, (), START, NOW)
+    assert evening_still_open(book, START, ("Foxes",)) is None
+    assert closing_view(book, SYLLABUS, 1, START, START).closed_at == NOW
+    group, again, titles = what_moved(book, SYLLABUS, 1, START)
+    assert (group.name, again, titles) == ("Foxes", moves, ())
+
+
 def test_only_units_of_the_evening_and_only_past_evenings_can_be_closed(book: Book) -> None:
     with pytest.raises(CoachbookError, match=f"The unit {THIRD} was not planned for that evening"):
-        close_evening(book, SYLLABUS, 1, START, (THIRD,), START)
+        close_evening(book, SYLLABUS, 1, START, (THIRD,), START, NOW)
     with pytest.raises(CoachbookError, match="still to come"):
-        close_evening(book, SYLLABUS, 1, week(1), (), START)
+        close_evening(book, SYLLABUS, 1, week(1), (), START, NOW)

@@ -106,6 +106,7 @@ def test_a_term_in_numbers_counts_what_happened_in_it(foxes: Book) -> None:
     answered(foxes, "Ana", SECOND, week(9), "ss")
     played(foxes, "Ana", "PLAY-TWO-MAJORS-1", week(1))
     played(foxes, "Bo", "PLAY-TWO-MAJORS-2", week(1), PlayOutEnd.STALEMATE)
+    played(foxes, "Bo", "PLAY-TWO-MAJORS-1", week(1), PlayOutEnd.STOPPED)  # tells nothing
     played(foxes, "Bo", "PLAY-TWO-MAJORS-2", week(-1))
     present(foxes, week(-1), Ana=True, Bo=True)
     present(foxes, START, Ana=True, Bo=False)

@@ -227,8 +227,11 @@ class AYear(RuleBasedStateMachine):
     def facts(self) -> list[str]:
         with closing(sqlite3.connect(self.book.path)) as connection:
             told = (_ORDER_OF_PLANS.sub("", line) for line in connection.iterdump())
-            return sorted(line for line in told if not line.startswith('INSERT INTO "taken_back"'))
+            return sorted(line for line in told if not line.startswith(_NO_FACTS))
 
+
+_NO_FACTS = ('INSERT INTO "taken_back"', 'INSERT INTO "sqlite_sequence"')
+"""What counts for nothing, and which numbers were given."""
 
 _ORDER_OF_PLANS = re.compile(r'(?<=^INSERT INTO "term_plan" VALUES\()[0-9]+')
 """The number of a plan's row, which tells nothing."""

@@ -179,13 +179,13 @@ def test_a_draw_that_is_lost_with_the_last_move_is_not_held() -> None:
     assert game.used == start.play_out.allowance
 
 
-def test_a_game_that_is_stopped_is_over_and_not_finished() -> None:
+def test_a_game_that_is_stopped_is_over_and_tells_nothing() -> None:
     game = moved(begun("queen-box"), "c1c3")
     stopped = practice_of(SYLLABUS, "queen-box", 1, 1, moves=game.moves, stopped=True)
     assert (game.is_over, stopped.end, judged(stopped).end) == (
         False,
         GameEnd.STOPPED,
-        PlayOutEnd.UNFINISHED,
+        PlayOutEnd.STOPPED,
     )
     with pytest.raises(CoachbookError, match="is over"):
         moved(stopped, "c3c2")

@@ -73,7 +73,7 @@ def test_a_lesson_of_one_group_has_its_minutes(book: Book) -> None:
     prepare_evening(
         book, SYLLABUS, START, ("Owls",), folder, START, PaperOptions(), lambda *_: None, in_words=in_words
     )
-    pages = [" ".join(page.split()) for page in texts(folder / "print.pdf")]
+    pages = [" ".join(page.split()) for page in texts(folder / "print-owls.pdf")]
     lesson, _ = (page for page in pages if "Say, in this order" in page)
     assert "Hill Street · Owls" in lesson
     assert "Minutes" in lesson
@@ -86,7 +86,7 @@ def test_where_the_evening_has_a_time_of_day_the_lesson_tells_it(book: Book) -> 
     prepare_evening(
         book, SYLLABUS, START, ("Owls",), folder, START, PaperOptions(), lambda *_: None, in_words=in_words
     )
-    lesson, _ = (page for page in texts(folder / "print.pdf") if "Say, in this order" in page)
+    lesson, _ = (page for page in texts(folder / "print-owls.pdf") if "Say, in this order" in page)
     assert "18:30\N{EN DASH}18:55" in lesson
     assert "19:25\N{EN DASH}19:30" in lesson
 

@@ -10,12 +10,14 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from coachbook.club.board_games import add_game
 from coachbook.club.book import Book
 from coachbook.club.free_text import tables_with
 from coachbook.club.log import log_answers, log_attendance, log_observation, log_play_out
 from coachbook.club.sheets import Prepared, keep_prepared, save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.club.taken_back import take_back
+from coachbook.model.board_game import BoardGame
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal
@@ -52,6 +54,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
             NAME, "queen-box", DAY, FEN, Goal.WIN, 9, PlayOutEnd.MATE, 7, "", ("g1g7",), "slower"
         )
         log_play_out(page, played, NOW)
+        add_game(page, BoardGame(5, 1, NAME, DAY, "queen-box", 1, False, NOW, NOW, ("g1g7",), (3,)))
         for of, note in (
             (NAME, "Helped Noor and Toms Okafor brother."),
             ("Tom Okafor", "Tom sat with Zoe Muller, not with Noor."),
@@ -96,6 +99,7 @@ def test_each_row_of_each_table_of_the_student_is_in_the_data(
         tables = tables_with(connection, "student_id")
         assert {
             "membership",
+            "board_game",
             "taken_back",
             "handout",
             "attendance",

@@ -28,6 +28,8 @@ PAGES = (
     "/syllabus/queen-box",
     "/syllabus/queen-box/rules",
     "/syllabus/queen-box/show/1/1",
+    "/syllabus/queen-box/ask/1/0",
+    "/syllabus/queen-box/ask/1/0?uci=d4c5",
     "/play/queen-box/1?seed=1",
     "/play/queen-box/1?seed=1&stop=yes",
     "/board",

@@ -1,8 +1,10 @@
-// An ending on the board: each move and each step of a plan is shown in place, so that a full screen stays one.
+// A board for a whole class: each move, each step of a plan or a lesson is shown in place, so that a full screen
+// stays one. A part may name the address for a move (`data-moved`); else the new position is looked at.
 
 import { makeBoard } from "./board.js";
 import { partOf, tell } from "./desk.js";
 
+const NEAR = "#plan-on, #plan-back, #step-on, #step-back, #lessons";
 const looked = () => document.getElementById("looked");
 let asked = 0;
 
@@ -11,7 +13,8 @@ function begin() {
   makeBoard(part.querySelector(".squares"), {
     onMove(uci, san, fen) {
       const planned = part.querySelector(`[data-uci="${uci}"]`);
-      show(planned ? planned.href : `/board?fen=${encodeURIComponent(fen)}`);
+      const moved = part.dataset.moved ? part.dataset.moved + uci : `/board?fen=${encodeURIComponent(fen)}`;
+      show(planned ? planned.href : moved);
     },
   });
   const plan = part.querySelector("#plan"), first = part.querySelector("#plan-begin");
@@ -47,7 +50,7 @@ function replace(part) {
   if (opened && part.querySelector(`#${opened}`)) part.querySelector(`#${opened}`).open = true;
   begin();
   if (square) part.querySelector(`[data-square="${square}"]`).focus();
-  else if (back) (part.querySelector(`#${back}`) ?? part.querySelector("#plan-on, #plan-back"))?.focus();
+  else if (back) (part.querySelector(`#${back}`) ?? part.querySelector(NEAR))?.focus();
 }
 
 function nameButton() {
