@@ -1,6 +1,7 @@
 """Who is in the club: students and their groups."""
 
 from collections.abc import Iterable
+from contextlib import suppress
 
 from sqlmodel import col, delete, func, select
 
@@ -126,8 +127,11 @@ def in_order(name: str) -> tuple[str, str]:
 def id_of_student(tx: Reading, name: str) -> int:
     """The id of the one student with this name. Raises CoachbookError, with the nearest name, if there is
     none, or if it could be several."""
-    as_kept = tx.session.exec(select(StudentRow.id).where(StudentRow.name == name)).first()
-    return roll_of_students(tx).id_of(name) if as_kept is None else as_kept
+    with suppress(UnicodeEncodeError):  # signs that are none, and in no name
+        as_kept = tx.session.exec(select(StudentRow.id).where(StudentRow.name == name)).first()
+        if as_kept is not None:
+            return as_kept
+    return roll_of_students(tx).id_of(name)
 
 
 def roll_of_students(tx: Reading) -> Roll:

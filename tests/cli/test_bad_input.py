@@ -53,7 +53,7 @@ def faulty_files(tmp_path_factory: pytest.TempPathFactory, first_club: Club) -> 
         marked.execute(f"PRAGMA application_id = {connection.APPLICATION_ID}")
     whole = first_club.book.read_bytes()
     (folder / "no_text.book").write_bytes(whole.replace("Łucja".encode(), b"\xff\xffucja"))
-    (folder / "no_table.book").write_bytes(whole.replace(b"TABLE student", b"TABLE stude\xfft"))
+    (folder / "no_table.book").write_bytes(whole.replace(b'TABLE "student"', b'TABLE "stude\xfft"'))
     (folder / "lost_table.book").write_bytes(whole.replace(b"log_entry", b"log_entrx"))
     shutil.copy(first_club.book, folder / "newer.book")
     with closing(sqlite3.connect(folder / "newer.book")) as newer, newer:

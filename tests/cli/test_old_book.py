@@ -103,6 +103,8 @@ ADDED = (
 LEVELS = [level.title for level in read_syllabus(OLD / "syllabus").levels]
 FIRST_TERM = re.compile(r"(Owls and )?Herons,2026-0[456]-.*")
 HELD_BY_THEN = re.compile(r"[^,]+,2026-(09|10|11-0|11-1[0-8]).*")
+BY_WHOM = re.compile(r',\n *"against_coachbook": false,\n *"clocks": \[\]')
+"""Nobody could play against coachbook itself."""
 WHY_DUE = re.compile(r".*: .* The unit's rule asks for .*")
 """0.1.0 did not tell in a paragraph why a unit is due."""
 SECOND_TERM = re.compile(r"Herons,2026-(09|1[012])-.*")
@@ -144,7 +146,8 @@ def _of_level(reason: re.Match[str]) -> str:
 def _today(said: str, *added: re.Pattern[str]) -> list[str]:
     """What is said now if the same is typed, without what was `added` on purpose."""
     more = (*ADDED, *added)
-    lines = (line for line in play(said) if not any(each.fullmatch(line) for each in more))
+    played = BY_WHOM.sub("", "\n".join(play(said))).split("\n")
+    lines = (line for line in played if not any(each.fullmatch(line) for each in more))
     # In which form an answer is read that could not be read.
     return [_rounded(re.sub(r"\. Write .+, or - for nothing\.$", "", line)) for line in lines]
 

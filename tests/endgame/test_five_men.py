@@ -1,5 +1,5 @@
 """King, rook and pawn against king and rook, with all that it leads to, built in earnest: a few minutes, so
-in the full and the long run only.
+in the long run only.
 
 Who wins is compared with Syzygy's tables of these endings, made with their published generator. They are no
 part of coachbook: the folder in COACHBOOK_FIVE_MEN has them (KRPvKR.rtbw and so on), or the test is skipped.
@@ -55,7 +55,7 @@ def of_five_men(published: Published) -> Published:
     return published
 
 
-@pytest.mark.full
+@pytest.mark.long
 @pytest.mark.parametrize("ending", ENDINGS)
 def test_who_wins_agrees_with_syzygy_in_100_000_positions(
     ending: str, of_five_men: Published, five_men: Tables
@@ -64,7 +64,7 @@ def test_who_wins_agrees_with_syzygy_in_100_000_positions(
     assert [b.fen() for b in boards if of_five_men.result(b) != probe(b, five_men).result] == []
 
 
-@pytest.mark.full
+@pytest.mark.long
 def test_rook_and_pawn_against_rook_win_in_at_most_74_moves(five_men: Tables) -> None:
     white, black = figures_of(KRPKR, cache_folder())
     assert white.longest == 74
@@ -75,7 +75,7 @@ def test_rook_and_pawn_against_rook_win_in_at_most_74_moves(five_men: Tables) ->
         assert figures.won + figures.drawn + figures.lost == figures.positions
 
 
-@pytest.mark.full
+@pytest.mark.long
 def test_the_files_take_at_most_300_mebibytes(five_men: Tables) -> None:
     assert five_men.folder is not None
     sizes = [part.path(five_men.folder).stat().st_size for part in parts_needed(KRPKR)]
@@ -89,7 +89,7 @@ def test_20_000_positions_of_each_are_worth_their_best_successor(ending: str, fi
         assert probe(board, five_men) == from_successors(board, five_men), board.fen()
 
 
-@pytest.mark.full
+@pytest.mark.long
 @pytest.mark.parametrize("ending", ENDINGS)
 def test_positions_with_a_capture_or_a_promotion_are_worth_their_best_successor(
     ending: str, five_men: Tables

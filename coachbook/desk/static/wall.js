@@ -11,7 +11,10 @@ async function renew() {
   if (document.activeElement?.closest("#large form")) return; // the coach is about to press something
   const answer = await fetch(location.href, { headers: { "X-Part": "yes" } });
   const text = await answer.text();
-  if (answer.ok && partOf(text, part.id)) put(part.id, text);
+  if (!answer.ok || !partOf(text, part.id)) return;
+  const chosen = document.querySelector("#large select")?.value;
+  put(part.id, text);
+  if (chosen) document.querySelector("#large select").value = chosen;
 }
 
 watch(part.dataset.watched, renew);
