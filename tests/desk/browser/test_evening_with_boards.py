@@ -96,9 +96,9 @@ def test_an_evening_with_twelve_boards_leaves_the_book_that_typing_it_leaves(
         played = play_outs(tx)
     assert sorted(each.student for each in played) == list(NAMES)
     monkeypatch.setenv("COACHBOOK_BOOK", str(other))
-    done("log", "attendance", "--group", "Foxes", *NAMES, "--yes")
+    done("log", "attendance", "--group", "Foxes", *NAMES, "--date", str(TODAY), "--yes")
     for each in played:
         board = chess.Board(each.fen)
         line = board.variation_san([chess.Move.from_uci(uci) for uci in each.moves])
-        done("log", "playout", each.student, each.card, line)
+        done("log", "playout", each.student, each.card, line, "--date", str(TODAY))
     assert said(open_book(other)) == said(foxes)
