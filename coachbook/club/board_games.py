@@ -28,6 +28,7 @@ def add_game(tx: Writing, game: BoardGame) -> None:
         begun_at=game.begun_at.astimezone(UTC),
         moved_at=game.moved_at.astimezone(UTC),
         stopped=game.stopped,
+        entry_id=game.entry,
     )
     tx.session.add(row)
     tx.session.flush()
@@ -52,12 +53,13 @@ def games_on(tx: Reading, on: date, student: int | None = None) -> list[BoardGam
 
 
 def keep_moves(tx: Writing, game: BoardGame) -> None:
-    """A game as it is now: its moves, and whether it was stopped."""
+    """A game as it is now: its moves, whether it was stopped, and where it is logged."""
     now = {
         "moves": " ".join(game.moves),
         "clocks": " ".join(map(str, game.clocks)),
         "moved_at": game.moved_at.astimezone(UTC),
         "stopped": game.stopped,
+        "entry_id": game.entry,
     }
     tx.session.exec(update(BoardGameRow).where(col(BoardGameRow.id) == game.number).values(now))
 
@@ -80,4 +82,5 @@ def _game(row: BoardGameRow, name: str) -> BoardGame:
         moves=tuple(row.moves.split()),
         clocks=stored_numbers(row.clocks),
         stopped=row.stopped,
+        entry=row.entry_id,
     )

@@ -125,7 +125,7 @@ def _shown(
         elif column == "sheet_id":
             shown["sheet"] = _of(file, "SELECT code FROM sheet WHERE id = ?", value)
         elif column == "entry_id":
-            shown["entry"] = stored_number(value)
+            shown["entry"] = stored_number(value) if value is not None else None
             logged_at = row.get("logged_at") or _of(
                 file, "SELECT logged_at FROM log_entry WHERE id = ?", value
             )

@@ -5,7 +5,7 @@ students asked about, and not with the whole log.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cache
@@ -180,19 +180,6 @@ def play_out_of_entry(tx: Reading, entry: int) -> PlayOutResult | None:
     of_entry = select(StudentRow.name, PlayOutRow).join(StudentRow).where(PlayOutRow.entry_id == entry)
     found = tx.session.exec(of_entry).first()
     return _played(*found) if found is not None else None
-
-
-def entry_of_play_out(tx: Reading, student: int, on: date, fen: str, moves: Sequence[str]) -> int | None:
-    """The number of the last log entry that holds just these moves of a student (by id) on an evening; None
-    if there is none."""
-    same = (
-        PlayOutRow.student_id == student,
-        PlayOutRow.evening == on,
-        PlayOutRow.fen == fen,
-        PlayOutRow.moves == " ".join(moves),
-    )
-    entries = select(PlayOutRow.entry_id).where(*same).order_by(col(PlayOutRow.entry_id).desc())
-    return tx.session.exec(entries).first()
 
 
 def _played(name: str, row: PlayOutRow) -> PlayOutResult:

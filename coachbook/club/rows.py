@@ -245,7 +245,7 @@ class BoardGameRow(Row, table=True):
         _copy_of(
             "board_game",
             *("student_id", "evening", "unit", "play_out", "mirrored"),
-            *("moves", "clocks", "begun_at", "moved_at", "stopped"),
+            *("moves", "clocks", "begun_at", "moved_at", "stopped", "entry_id"),
         ),
     )
 
@@ -260,6 +260,7 @@ class BoardGameRow(Row, table=True):
     begun_at: AwareDatetime
     moved_at: AwareDatetime
     stopped: bool
+    entry_id: int | None = Field(foreign_key="log_entry.id", ondelete="SET NULL", index=True)
 
 
 class ObservationRow(Row, table=True):

@@ -14,6 +14,7 @@ from coachbook.desk.ending_board_page import solve_first
 from coachbook.desk.reach import GAME
 from coachbook.desk.shown import part, shown
 from coachbook.desk.wall_page import evening_of_boards, ring, state_of
+from coachbook.wording.practice_words import not_made
 from coachbook.workflows.ending_board import is_ready
 from coachbook.workflows.playing_at_boards import (
     GAMES,
@@ -56,7 +57,8 @@ def begin(asked: Asked) -> Response:
 def again(asked: Asked) -> Response:
     """The next game after one that is over."""
     on, new = evening_of_boards(asked), randbelow(GAMES)
-    number = play_again(asked.book(), asked.syllabus, on, asked.number("game"), new, asked.desk.now())
+    game, is_same = asked.number("game"), asked.text("which") == "same"
+    number = play_again(asked.book(), asked.syllabus, on, game, new, asked.desk.now(), is_same=is_same)
     return _begun(asked, on, number)
 
 
@@ -78,7 +80,8 @@ def move(asked: Asked) -> Response:
         uci = read_move(seat.practice, asked.text("move"), asked.book().letters or None)
     seat = make_move(asked.book(), asked.syllabus, on, number, at, uci, asked.desk.now())
     ring(asked, seat)
-    return _game(asked, seat) if asked.is_part else goto(path_of_game(number))
+    is_other = seat.game.moves[at : at + 1] != (uci,)
+    return _game(asked, seat, not_made() if is_other else "") if asked.is_part else goto(path_of_game(number))
 
 
 def path_of_game(number: int) -> str:
@@ -91,14 +94,15 @@ def _begun(asked: Asked, on: date, number: int) -> Response:
     return goto(path_of_game(number))
 
 
-def _game(asked: Asked, seat: Seat) -> Response:
+def _game(asked: Asked, seat: Seat, told: str = "") -> Response:
     game, book = seat.game, asked.book()
-    after = game_after(book, asked.syllabus, seat) if seat.practice.is_over else None
+    after = game_after(book, asked.syllabus, seat) if seat.game.stopped else None
     values = {
         "student": game.student_id,
         "view": game_view(seat.practice, book.settings.men, seat.judged),
         "at": len(game.moves),
         "state": state_of(seat),
+        "told": told,
         "here": path_of_game(game.number),
         "watched": f"{GAME}{game.number}",
         "next": path_of_game(after) if after is not None else "",

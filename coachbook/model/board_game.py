@@ -9,7 +9,8 @@ class BoardGame:
     """A game that was `begun_at` a moment, from a `play_out` (from 1) of a unit, as on its card or
     `mirrored` left to right. Its `number` was drawn by chance, and is the seed of coachbook's replies, too.
     `moves` are those of both sides in UCI, and `clocks` say how many seconds after the beginning each was
-    made; `moved_at` is when the last one was, or the beginning. `stopped` says that the coach ended it.
+    made; `moved_at` is when the last one was, or the beginning. `stopped` says that the coach ended it, and
+    `entry` is the number of the log entry that holds it: None while it goes on, and once it was taken out.
     """
 
     number: int
@@ -24,3 +25,4 @@ class BoardGame:
     moves: tuple[str, ...] = ()
     clocks: tuple[int, ...] = ()
     stopped: bool = False
+    entry: int | None = None

@@ -42,6 +42,11 @@ def count_on_wall(used: int, play_out: PlayOut) -> str:
     return f"{used} of {play_out.allowance} moves"
 
 
+def not_made() -> str:
+    """To whoever made a move in a game that has changed meanwhile."""
+    return "Somebody else has changed this game. Look again."
+
+
 def clock_in_words(seconds: int) -> str:
     """Such as "after 1:05"."""
     return f"after {seconds // 60}:{seconds % 60:02}"

@@ -31,6 +31,7 @@ from coachbook.workflows.members import (
     term_at,
 )
 from coachbook.workflows.planning import Together, together_with
+from coachbook.workflows.playing_at_boards import stop_games
 from coachbook.workflows.printed_sheets import sound_sheet
 from coachbook.workflows.replanning import plan_again
 from coachbook.workflows.standings import who_needs_review
@@ -182,8 +183,9 @@ def _unmarked(marks: Sequence[Attendance], students: Sequence[str]) -> tuple[str
 def close(
     book: Book, syllabus: Syllabus, group: str, on: date, not_done: Sequence[str], now: datetime
 ) -> NextWeek:
-    """Close a group's evening: plan anew what was not done, and note that it is closed. Raises as
-    `move_on`."""
+    """Close a group's evening: stop the games at its boards, plan anew what was not done, and note that it is
+    closed. Raises as `move_on`."""
+    stop_games(book, syllabus, group, on, now)
     moves = move_on(book, syllabus, group, on, not_done)
     with book.writing() as tx:
         keep_closed(tx, group, on, now)

@@ -15,13 +15,14 @@ from coachbook.wording.counting import shown_day
 from coachbook.workflows.closing import NextWeek, ToClose, close, move_on, to_close
 from coachbook.workflows.evening_to_log import Days
 from coachbook.workflows.members import planned_session
+from coachbook.workflows.playing_at_boards import still_playing
 
 
 @dataclass(frozen=True, slots=True)
 class ClosingView:
     """What is still `left` of a group's evening, what speaks against that day (None if nothing does), whether
-    the group `has_plan` at all, whether it `is_planned` for that day, and when it was closed, None if it was
-    not."""
+    the group `has_plan` at all, whether it `is_planned` for that day, when it was closed, None if it was
+    not, and who is still `playing` at a board."""
 
     group: Group
     left: ToClose
@@ -29,6 +30,7 @@ class ClosingView:
     has_plan: bool
     is_planned: bool
     closed_at: datetime | None
+    playing: tuple[str, ...]
 
     @property
     def is_complete(self) -> bool:
@@ -44,7 +46,9 @@ def closing_view(book: Book, syllabus: Syllabus, group: int, on: date, today: da
         own, days = group_numbered(tx, group), Days(tx, today)
         doubt, has_plan = days.doubt(on, [own.name]), bool(days.planned(own.name))
         is_planned, closed = planned_session(tx, own.name, on) is not None, closed_at(tx, own.name, on)
-    return ClosingView(own, to_close(book, syllabus, own.name, on), doubt, has_plan, is_planned, closed)
+    left = to_close(book, syllabus, own.name, on)
+    playing = tuple(dict.fromkeys(each.game.student for each in still_playing(book, syllabus, own.name, on)))
+    return ClosingView(own, left, doubt, has_plan, is_planned, closed, playing)
 
 
 def what_moved(

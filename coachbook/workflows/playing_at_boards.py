@@ -26,7 +26,15 @@ from coachbook.workflows.care import before_logging
 from coachbook.workflows.evening_grid import groups_meeting, students_of_evening
 from coachbook.workflows.members import planned_sessions
 from coachbook.workflows.playing import play_out_told
-from coachbook.workflows.practice import Practice, another, judged, moved, practice_of, start_of_practice
+from coachbook.workflows.practice import (
+    Practice,
+    another,
+    judged,
+    moved,
+    practice_of,
+    same_again,
+    start_of_practice,
+)
 
 GAMES = 10**9
 """How many numbers a game's may be drawn from: nobody finds another's by trying."""
@@ -66,7 +74,8 @@ class Seat:
 
 def players(book: Book, on: date) -> tuple[Player, ...]:
     """Everybody of the groups that meet on a day and have not closed their evening, and their guests, but for
-    those who are marked absent: by their first names, and by their whole names where two begin alike."""
+    those who are marked absent and sit at no board: by their first names, and by their whole names where two
+    begin alike."""
     with book.reading() as tx:
         students = _of_evening(tx, on)
     names = first_names(student.name for student in students)
@@ -134,13 +143,18 @@ def sit_down(
     return _begun(book, syllabus, on, student, begun, now)
 
 
-def play_again(book: Book, syllabus: Syllabus, on: date, number: int, new: int, now: datetime) -> int:
-    """The number of the next game after one that is over: its position mirrored, or the unit's next. Raises
-    CoachbookError for a game that is not of this evening, or goes on."""
+def play_again(
+    book: Book, syllabus: Syllabus, on: date, number: int, new: int, now: datetime, *, is_same: bool = False
+) -> int:
+    """The number of the next game after one that is over: its position mirrored, or the unit's next; or the
+    same from its start. Raises CoachbookError for a game that is not of this evening, or goes on, and if its
+    student may play no more."""
     seat = seat_of(book, syllabus, on, number)
     if not seat.practice.is_over:
         raise CoachbookError("This game goes on.", "Make your move.")
-    return _begun(book, syllabus, on, seat.game.student_id, another(seat.practice, new), now)
+    own = player(book, on, seat.game.student_id)
+    begun = same_again(seat.practice, new) if is_same else another(seat.practice, new)
+    return _begun(book, syllabus, on, own.id, begun, now)
 
 
 def seat_of(book: Book, syllabus: Syllabus, on: date, number: int) -> Seat:
@@ -167,13 +181,11 @@ def _last_seat(syllabus: Syllabus, games: Sequence[BoardGame]) -> Seat:
 
 
 def game_after(book: Book, syllabus: Syllabus, seat: Seat) -> int | None:
-    """The number of a game that its student was given after this one, and that goes on; None if there is
-    none."""
+    """The number of the last other game of a student that goes on; None if there is none."""
     with book.reading() as tx:
         games = games_on(tx, seat.game.on, seat.game.student_id)
-    others = (each for each in games if each.number != seat.game.number)
-    later = (each for each in others if each.begun_at >= seat.game.begun_at)
-    return next((each.number for each in later if not _seat(syllabus, each).practice.is_over), None)
+    others = (_seat(syllabus, each) for each in reversed(games) if each.number != seat.game.number)
+    return next((other.game.number for other in others if not other.practice.is_over), None)
 
 
 def make_move(
@@ -215,6 +227,20 @@ def stop_game(book: Book, syllabus: Syllabus, on: date, number: int, now: dateti
     return _kept(book, seat, replace(seat.practice, stopped=True), seat.game.clocks, now)
 
 
+def still_playing(book: Book, syllabus: Syllabus, group: str, on: date) -> tuple[Seat, ...]:
+    """The games of a group's evening that go on. Raises CoachbookError for an unknown group."""
+    with book.reading() as tx:
+        own = {student.id for student in students_of_evening(tx, group, on)}
+        seats = [_seat(syllabus, each) for each in games_on(tx, on) if each.student_id in own]
+    return tuple(seat for seat in seats if not seat.practice.is_over)
+
+
+def stop_games(book: Book, syllabus: Syllabus, group: str, on: date, now: datetime) -> None:
+    """End all of them where they are. Raises CoachbookError for an unknown group."""
+    for seat in still_playing(book, syllabus, group, on):
+        stop_game(book, syllabus, on, seat.game.number, now)
+
+
 def give_another(
     book: Book, syllabus: Syllabus, on: date, number: int, unit: str, play_out: int, new: int, now: datetime
 ) -> int:
@@ -226,7 +252,8 @@ def give_another(
 
 
 def _of_evening(tx: Reading, on: date) -> list[Student]:
-    absent = {mark.student for mark in attendance(tx, on=on) if not mark.present}
+    at_boards = {game.student for game in games_on(tx, on)}
+    absent = {mark.student for mark in attendance(tx, on=on) if not mark.present} - at_boards
     found = {
         student.id: student
         for group in sorted(groups_meeting(tx, on))
@@ -254,7 +281,7 @@ def _meant(tx: Reading, syllabus: Syllabus, student: Student, on: date) -> Seque
     codes = [code for each in given if each is not None for code in each.cards]
     if cards := [card for card in map(read_card_code, codes) if card is not None]:
         return cards
-    own = sorted(meeting.intersection(student.groups))
+    own = [group for group in sorted(meeting) if student in students_of_evening(tx, group, on)]
     sessions = [each for group in own for each in planned_sessions(tx, group)]
     tonight = [each for each in sessions if each.on == on]
     before = [each for each in sessions if each.on < on]
@@ -302,15 +329,15 @@ def _kept(book: Book, seat: Seat, after: Practice, clocks: tuple[int, ...], now:
         kept = game_numbered(tx, game.number)
         if (kept.moves, kept.stopped) != (seat.game.moves, seat.game.stopped):
             return Seat(kept, _practice(after, kept))
-        keep_moves(tx, game)
         if found is not None:
-            _log(tx, game, after, found, now)
+            game = replace(game, entry=_logged(tx, game, after, found, now))
+        keep_moves(tx, game)
     return Seat(game, after, found)
 
 
-def _log(tx: Writing, game: BoardGame, practice: Practice, found: JudgedPlayOut, now: datetime) -> None:
+def _logged(tx: Writing, game: BoardGame, practice: Practice, found: JudgedPlayOut, now: datetime) -> int:
     told = play_out_told(game.student, start_of_practice(practice), "", found, game.on)
-    log_play_out(tx, replace(told, against_coachbook=True, clocks=game.clocks), now)
+    return log_play_out(tx, replace(told, against_coachbook=True, clocks=game.clocks), now).id
 
 
 def _game(tx: Reading, on: date, number: int) -> BoardGame:

@@ -6,7 +6,6 @@ from datetime import date, datetime, timedelta
 import chess
 
 from coachbook.club.book import Book
-from coachbook.club.results import entry_of_play_out
 from coachbook.endgame.probe import probe
 from coachbook.exercises.turns import reaches
 from coachbook.model.board_game import BoardGame
@@ -67,13 +66,11 @@ def large_board(book: Book, syllabus: Syllabus, on: date, number: int, now: date
     seat = seat_of(book, syllabus, on, number)
     game, practice = seat.game, seat.practice
     fen = practice.play_out.fen
-    with book.reading() as tx:
-        entry = entry_of_play_out(tx, game.student_id, on, fen, game.moves) if practice.is_over else None
     return LargeBoard(
         board=_wall_board(book, seat, now),
         line=notated(chess.Board(fen).variation_san(practice.board.move_stack), men),
         may_take_back=bool(game.moves) and not practice.is_over,
-        entry=entry,
+        entry=game.entry,
     )
 
 
@@ -82,6 +79,7 @@ def _board(seat: Seat, player: Player | None, now: datetime) -> WallBoard:
     sign, end = _sign(practice, game, now), practice.end
     minutes = int((now - game.moved_at) / timedelta(minutes=1))
     ended = game_end_in_words(end) if end is not None else ""
+    is_taken_out = end is not None and game.entry is None
     return WallBoard(
         game=game.number,
         student=game.student_id,
@@ -92,7 +90,9 @@ def _board(seat: Seat, player: Player | None, now: datetime) -> WallBoard:
         marks=last_move_marked(board),
         counted=count_on_wall(practice.used, practice.play_out),
         sign=sign,
-        words=sign_in_words(sign, practice.play_out.goal, ended, minutes) if sign is not None else "",
+        words=sign_in_words(sign, practice.play_out.goal, ended, minutes, is_taken_out=is_taken_out)
+        if sign is not None
+        else "",
     )
 
 

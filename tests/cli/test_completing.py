@@ -136,4 +136,4 @@ def test_wherever_a_name_or_a_code_is_asked_for_it_is_offered() -> None:
         and each._custom_shell_complete is None
         and not (words in INVENTED and each.name == "name")
     ]
-    assert lacking == [(("ending", "table"), "name")]
+    assert lacking == [(("ending", "table"), "name"), (("ending", "build"), "name")]

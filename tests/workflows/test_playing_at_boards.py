@@ -19,6 +19,8 @@ from coachbook.club.students import add_student
 from coachbook.endgame.probe import judge_moves
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance, PlayOutEnd, PlayOutResult
+from coachbook.workflows.closing import close
+from coachbook.workflows.evening_log import undo
 from coachbook.workflows.kept_once import Touch
 from coachbook.workflows.playing import judge, start_of, touch_play_out
 from coachbook.workflows.playing_at_boards import (
@@ -35,6 +37,7 @@ from coachbook.workflows.playing_at_boards import (
     seat_of,
     seats_on,
     sit_down,
+    still_playing,
     stop_game,
     take_move_back,
 )
@@ -251,3 +254,58 @@ def test_another_position_stops_the_game_that_goes_on_and_its_board_finds_the_ne
     with pytest.raises(CoachbookError, match="no unit"):
         give_another(foxes, SYLLABUS, ON, given, "no-unit", 1, 10, later)
     assert not seat_of(foxes, SYLLABUS, ON, given).practice.is_over
+
+
+def test_closing_the_evening_stops_the_games_and_logs_them_once(foxes: Book) -> None:
+    number = begun(foxes)
+    move(foxes, number, "c1c5")
+    begun(foxes, number=6, student=BO)
+    assert {each.game.student for each in still_playing(foxes, SYLLABUS, "Foxes", ON)} == {"Ana", "Bo"}
+    close(foxes, SYLLABUS, "Foxes", ON, (), BEGUN)
+    assert still_playing(foxes, SYLLABUS, "Foxes", ON) == ()
+    assert [each.student for each in logged(foxes)] == ["Ana"]
+    seat = seat_of(foxes, SYLLABUS, ON, number)
+    assert make_move(foxes, SYLLABUS, ON, number, 2, perfect(seat.practice.board), BEGUN).game == seat.game
+    with pytest.raises(CoachbookError, match="not of this evening"):
+        play_again(foxes, SYLLABUS, ON, number, 9, BEGUN)
+
+
+def test_who_sits_at_a_board_stays_though_marked_absent(foxes: Book) -> None:
+    begun(foxes)
+    with foxes.writing() as tx:
+        log_attendance(tx, [Attendance(each, ON, present=False) for each in ("Ana", "Bo")], NOW)
+    assert [each.name for each in players(foxes, ON)] == ["Ana"]
+
+
+def test_a_guest_plays_what_the_group_plays(foxes: Book) -> None:
+    with foxes.writing() as tx:
+        guest = add_student(tx, "Gus").id
+        log_attendance(tx, [Attendance("Gus", ON, present=True, guest_of="Foxes")], NOW)
+    assert {each.unit for each in choices(foxes, SYLLABUS, ON, guest)} == {"two-majors"}
+
+
+def test_an_older_game_that_is_given_is_what_the_board_goes_on_with(foxes: Book) -> None:
+    older = begun(foxes)
+    newer = sit_down(foxes, SYLLABUS, ON, ANA, "queen-box", 2, 6, BEGUN + timedelta(minutes=1))
+    given = give_another(foxes, SYLLABUS, ON, newer, "queen-box", 1, 7, BEGUN + timedelta(minutes=2))
+    assert given == older
+    assert game_after(foxes, SYLLABUS, seat_of(foxes, SYLLABUS, ON, newer)) == older
+
+
+def test_two_games_alike_are_two_entries_and_each_knows_its_own(foxes: Book) -> None:
+    entries = []
+    for number in (5, 6):
+        move(foxes, begun(foxes, number=number), "c1c5")
+        entries.append(stop_game(foxes, SYLLABUS, ON, number, BEGUN).game.entry)
+    assert len({*entries, None}) == 3
+    undo(foxes, BEGUN, entries[0])
+    assert seat_of(foxes, SYLLABUS, ON, 5).game.entry is None
+    assert seat_of(foxes, SYLLABUS, ON, 6).game.entry == entries[1]
+
+
+def test_the_same_position_may_be_played_once_more(foxes: Book) -> None:
+    number = begun(foxes)
+    play(foxes, number)
+    again = play_again(foxes, SYLLABUS, ON, number, 8, BEGUN, is_same=True)
+    game = seat_of(foxes, SYLLABUS, ON, again).game
+    assert (game.play_out, game.mirrored, game.moves) == (1, False, ())

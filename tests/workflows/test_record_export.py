@@ -53,8 +53,9 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
         played = PlayOutResult(
             NAME, "queen-box", DAY, FEN, Goal.WIN, 9, PlayOutEnd.MATE, 7, "", ("g1g7",), "slower"
         )
-        log_play_out(page, played, NOW)
-        add_game(page, BoardGame(5, 1, NAME, DAY, "queen-box", 1, False, NOW, NOW, ("g1g7",), (3,)))
+        entry = log_play_out(page, played, NOW)
+        game = BoardGame(5, 1, NAME, DAY, "queen-box", 1, False, NOW, NOW, ("g1g7",), (3,), False, entry.id)
+        add_game(page, game)
         for of, note in (
             (NAME, "Helped Noor and Toms Okafor brother."),
             ("Tom Okafor", "Tom sat with Zoe Muller, not with Noor."),

@@ -26,7 +26,7 @@ function begin() {
   });
 }
 
-// Shows what comes of a move: "" if it is shown, or else why not.
+// Shows what comes of a move, or, if nothing is new, what has changed: "" if it is shown, or else why not.
 async function show(address, isNew = true) {
   let answer, text;
   try {
@@ -39,6 +39,7 @@ async function show(address, isNew = true) {
   const part = partOf(text, "game");
   if (!part) { location.assign(answer.url); return ""; }
   if (isNew) history.replaceState(null, "", answer.url);
+  else if (part.dataset.state === game().dataset.state) return "";
   replace(part);
   return "";
 }
@@ -53,6 +54,7 @@ async function keep(part, uci) {
       if (!answer.ok) return partOf(text, "main") ? "Show this to your coach: the board is closed." : text;
       tell("");
       replace(partOf(text, "game"));
+      if (game().dataset.told) tell(game().dataset.told, 8000);
       return "";
     } catch {
       tell("Wait: your move goes out again by itself.", 0);
@@ -76,7 +78,9 @@ function replace(part) {
 // What the coach changed: a move that was taken back, a game that was stopped, another one in its place.
 async function renew() {
   if (isAsked) return;
+  const before = Number.parseInt(game().dataset.state, 10);
   const told = await show(game().dataset.here, false);
+  if (!told && Number.parseInt(game().dataset.state, 10) < before) tell("Your coach took a move back. Try again.", 8000);
   if (!told && game().dataset.next) location.assign(game().dataset.next);
 }
 

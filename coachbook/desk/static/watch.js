@@ -1,11 +1,11 @@
-// Looks out for what is changed: `renew` is called then, at most once in a while, and once more after the last;
-// unless `isShown` says that a state is on the screen already.
+// Looks out for what is changed: `renew` is called to begin with, for what was changed before, and then at most once
+// in a while, and once more after the last; unless `isShown` says that a state is on the screen already.
 
 const PAUSE = 1500;
 
 export function watch(about, renew, isShown = () => false) {
   const source = new EventSource(`/live/${about}`);
-  let isWaiting = false, isMissed = false, wasBroken = false;
+  let isWaiting = false, isMissed = false;
   const call = async () => {
     if (isWaiting) { isMissed = true; return; }
     isWaiting = true;
@@ -14,7 +14,6 @@ export function watch(about, renew, isShown = () => false) {
     setTimeout(() => { isWaiting = false; if (isMissed) call(); }, PAUSE);
   };
   source.onmessage = (event) => { if (!isShown(JSON.parse(event.data).told)) call(); };
-  source.onerror = () => { wasBroken = true; };
-  source.onopen = () => { if (wasBroken) call(); wasBroken = false; };
+  source.onopen = call;
   addEventListener("pagehide", () => source.close());
 }

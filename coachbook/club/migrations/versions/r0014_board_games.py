@@ -30,14 +30,19 @@ def upgrade() -> None:
         sa.Column("begun_at", sa.DateTime(), nullable=False),
         sa.Column("moved_at", sa.DateTime(), nullable=False),
         sa.Column("stopped", sa.Boolean(), nullable=False),
+        sa.Column("entry_id", sa.Integer(), nullable=True),
         sa.PrimaryKeyConstraint("id", name="pk_board_game"),
         sa.ForeignKeyConstraint(
             ["student_id"], ["student.id"], name="fk_board_game_student_id", ondelete="CASCADE"
         ),
+        sa.ForeignKeyConstraint(
+            ["entry_id"], ["log_entry.id"], name="fk_board_game_entry_id", ondelete="SET NULL"
+        ),
     )
     op.create_index("ix_board_game_evening", "board_game", ["evening"])
+    op.create_index("ix_board_game_entry_id", "board_game", ["entry_id"])
     columns = ["student_id", "evening", "unit", "play_out", "mirrored"]
-    columns += ["moves", "clocks", "begun_at", "moved_at", "stopped"]
+    columns += ["moves", "clocks", "begun_at", "moved_at", "stopped", "entry_id"]
     op.create_index("ix_board_game_copy", "board_game", columns)
 
 
