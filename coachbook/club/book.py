@@ -25,6 +25,7 @@ from coachbook.club.connection import (
     make_private,
     open_up_side_files,
     read_revision,
+    revision_of,
     turn_to_write,
 )
 from coachbook.club.names import clean_name
@@ -123,12 +124,12 @@ def open_book(path: Path) -> Book:
     check_is_file(path)
     with errors_in_words(path):
         open_up_side_files(path)
-        revision = read_revision(path)
-        check_version(revision, path)
-        make_private(path)
-        if revision != HEAD:
-            bring_up_to_date(path)
         with closing(connect(path)) as connection:
+            revision = revision_of(connection, path)
+            check_version(revision, path)
+            make_private(path)
+            if revision != HEAD:
+                bring_up_to_date(path)
             if is_unclean(connection):
                 clean(connection, path)
             club = connection.execute(

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from contextlib import suppress
 
+from sqlalchemy import ColumnElement
 from sqlmodel import col, delete, func, select
 
 from coachbook.club.book import Reading, Writing
@@ -71,10 +72,10 @@ def student_numbered(tx: Reading, number: int) -> Student:
 
 def group_numbered(tx: Reading, number: int) -> Group:
     """The group with this id. Raises CoachbookError if there is none."""
-    found = (group for group in list_groups(tx) if group.id == number)
-    if (group := next(found, None)) is None:
+    found = _groups(tx, col(GroupRow.id) == number)
+    if not found:
         raise CoachbookError("This group is no longer in the book.", "Load the page again.")
-    return group
+    return found[0]
 
 
 def add_group(tx: Writing, name: str) -> Group:
@@ -89,9 +90,14 @@ def add_group(tx: Writing, name: str) -> Group:
 
 def list_groups(tx: Reading) -> list[Group]:
     """All groups in order of name."""
+    return _groups(tx)
+
+
+def _groups(tx: Reading, *which: ColumnElement[bool]) -> list[Group]:
     sizes = (
         select(GroupRow.id, GroupRow.name, func.count(col(MembershipRow.student_id)))
         .join(MembershipRow, isouter=True)
+        .where(*which)
         .group_by(col(GroupRow.id))
     )
     groups = [Group(group_id, name, size) for group_id, name, size in tx.session.exec(sizes)]
