@@ -17,7 +17,6 @@ from coachbook.paper.qr_svg import qr_svg
 from coachbook.wording.counting import capitalised
 from coachbook.wording.people import board_in_words, came_in, device_in_words
 from coachbook.workflows.evening_view import nearest_evening
-from coachbook.workflows.members import open_club
 from coachbook.workflows.playing_at_boards import get_boards_ready
 
 _ABOUT = "room"
@@ -68,7 +67,7 @@ def let_in(asked: Asked) -> Response:
 
 
 def _get_ready(asked: Asked, on: date, _: Progress) -> str:
-    get_boards_ready(open_club(asked.desk.book), asked.syllabus, on, asked.desk.now())
+    get_boards_ready(asked.book_as_kept(), asked.syllabus, on, asked.desk.now())
     return "/room"
 
 

@@ -2,13 +2,13 @@
 lesson's sentences make, by the tables, and by the unit's method."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum, auto
 
 import chess
 
 from coachbook.endgame.probe import Result, probe
-from coachbook.exercises.show_claims import Moment, box_of, is_true
+from coachbook.exercises.show_claims import Moment, box_of, is_true, moments_of
 from coachbook.exercises.turns import Turn, find_slip, student_turn
 from coachbook.method.rules import Method
 from coachbook.model.shown_claims import ShownClaim, claims_in, read_claim
@@ -47,15 +47,12 @@ class ClassMove:
 def class_move(show: Show, at: int, move: chess.Move, method: Method | None) -> ClassMove:
     """What a legal move does in place of the move `at` (from 0) of a line. Its side is to win if it can, and
     else to hold the draw."""
-    board = chess.Board(show.fen)
-    student = board.turn
-    for each in show.line[:at]:
-        board.push_san(each.san)
-    moment = Moment(board, move, student)
+    lessons = moments_of(show)[at]
+    moment, board = replace(lessons, move=move), lessons.before
     goal = Goal.WIN if probe(board).result is Result.WIN else Goal.DRAW
-    turn = student_turn(1, board, move, goal, method if board.turn == student else None)
+    turn = student_turn(1, board, move, goal, method if board.turn == lessons.student else None)
     slip, told = find_slip([turn])
-    verdict = _verdict(turn, is_lessons=move == board.parse_san(show.line[at].san), is_slip=bool(slip))
+    verdict = _verdict(turn, is_lessons=move == lessons.move, is_slip=bool(slip))
     return ClassMove(
         san=turn.played.san,
         claims=tuple(

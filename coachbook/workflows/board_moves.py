@@ -7,6 +7,7 @@ import chess
 from coachbook.endgame.probe import after_move
 from coachbook.errors import CoachbookError
 from coachbook.exercises.notation import NoMove, read_moves
+from coachbook.model.position import Arrow, ArrowStyle, Marks
 from coachbook.paper.text import notated
 from coachbook.workflows.endings import read_fen
 
@@ -67,6 +68,11 @@ def read_legal_move(board: chess.Board, uci: str) -> chess.Move:
     if move not in board.legal_moves:
         raise CoachbookError(f"'{uci[:10]}' is no legal move here.", "Move one of your own men.")
     return move
+
+
+def move_marked(move: chess.Move) -> Marks:
+    """A move that was made, as an arrow."""
+    return Marks(arrows=(Arrow(move.from_square, move.to_square, ArrowStyle.PLAYED),))
 
 
 def read_position(fen: str) -> chess.Board:

@@ -2,13 +2,12 @@
 
 from dataclasses import dataclass
 
-import chess
-
 from coachbook.endgame.probe import after_move
 from coachbook.errors import CoachbookError
 from coachbook.exercises.class_moves import ClassMove, Verdict, class_move
+from coachbook.exercises.show_claims import moments_of
 from coachbook.method.methods import find_method
-from coachbook.model.position import Arrow, ArrowStyle, Marks, Position
+from coachbook.model.position import Marks, Position
 from coachbook.model.syllabus import Show, Unit
 from coachbook.paper.text import notated
 from coachbook.wording.class_words import (
@@ -21,7 +20,7 @@ from coachbook.wording.class_words import (
     thrown_away,
 )
 from coachbook.wording.show_sentences import claim_in_words
-from coachbook.workflows.board_moves import read_legal_move, read_one_move
+from coachbook.workflows.board_moves import move_marked, read_legal_move, read_one_move
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +29,6 @@ class AskedClass:
     position after it with the move marked, its name and what is said of it; `move` is "" before one is."""
 
     question: str
-    white: bool
     position: Position
     marks: Marks
     move: str = ""
@@ -45,20 +43,17 @@ def ask_class(unit: Unit, line: int, at: int, letters: str, uci: str = "", writt
     Raises CoachbookError if there is no such move in the line, or what comes is no legal move.
     """
     show = _show(unit, line, at)
-    board = chess.Board(show.fen)
-    for each in show.line[:at]:
-        board.push_san(each.san)
+    board = moments_of(show)[at].before
     question = call_for_a_move(white=board.turn)
     if not (uci or written):
-        return AskedClass(question, board.turn, Position(board.fen()), Marks())
+        return AskedClass(question, Position(board.fen()), Marks())
     move = read_legal_move(board, uci) if uci else read_one_move(board, written, letters)
     found = class_move(show, at, move, find_method(unit.method))
     after = after_move(board, move)
     return AskedClass(
         question=question,
-        white=board.turn,
         position=Position(after.fen()),
-        marks=Marks(arrows=(Arrow(move.from_square, move.to_square, ArrowStyle.PLAYED),)),
+        marks=move_marked(move),
         move=notated(found.san, letters),
         told=tuple(notated(each, letters) for each in _told(found) if each),
         is_lessons=found.verdict is Verdict.LESSONS,

@@ -8,11 +8,12 @@ from coachbook.club.book import Book
 from coachbook.club.results import play_out_of_entry
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import PlayOutResult
-from coachbook.model.position import Arrow, ArrowStyle, Marks, Position
+from coachbook.model.position import Marks, Position
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.text import notated
 from coachbook.wording.people import play_out_logged
 from coachbook.wording.practice_words import clock_in_words
+from coachbook.workflows.board_moves import move_marked
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +29,11 @@ class PlayedMoment:
 
 @dataclass(frozen=True, slots=True)
 class PlayedThrough:
-    """A play-out: whose, of which unit, how it went, and all of its moments from the start. `white` says
-    whether the student has White."""
+    """A play-out: whose, of which unit, how it went, and all of its moments from the start."""
 
     student: str
     title: str
     result: str
-    white: bool
     moments: tuple[PlayedMoment, ...]
 
 
@@ -56,7 +55,6 @@ def played_through(book: Book, syllabus: Syllabus, entry: int, men: str) -> Play
         student=found.student,
         title=syllabus.titles.get(found.unit, found.unit),
         result=play_out_logged(found),
-        white=Position(found.fen).white_to_move,
         moments=tuple(_moments(found, men)),
     )
 
@@ -70,7 +68,6 @@ def _moments(played: PlayOutResult, men: str) -> list[PlayedMoment]:
         number = f"{board.fullmove_number}{'.' if board.turn else '...'}"
         told = notated(f"{number} {board.san(move)}", men)
         board.push(move)
-        marks = Marks(arrows=(Arrow(move.from_square, move.to_square, ArrowStyle.PLAYED),))
         clock = clock_in_words(played.clocks[at]) if at < len(played.clocks) else ""
-        found.append(PlayedMoment(Position(board.fen()), marks, told, clock))
+        found.append(PlayedMoment(Position(board.fen()), move_marked(move), told, clock))
     return found

@@ -222,9 +222,7 @@ def stop_game(book: Book, syllabus: Syllabus, on: date, number: int, now: dateti
     """The game ended where it is. One that is over stays as it is. Raises CoachbookError if there is none
     with this number."""
     seat = seat_of(book, syllabus, on, number)
-    if seat.practice.is_over:
-        return seat
-    return _kept(book, seat, replace(seat.practice, stopped=True), seat.game.clocks, now)
+    return seat if seat.practice.is_over else _stopped(book, seat, now)
 
 
 def still_playing(book: Book, syllabus: Syllabus, group: str, on: date) -> tuple[Seat, ...]:
@@ -238,7 +236,7 @@ def still_playing(book: Book, syllabus: Syllabus, group: str, on: date) -> tuple
 def stop_games(book: Book, syllabus: Syllabus, group: str, on: date, now: datetime) -> None:
     """End all of them where they are. Raises CoachbookError for an unknown group."""
     for seat in still_playing(book, syllabus, group, on):
-        stop_game(book, syllabus, on, seat.game.number, now)
+        _stopped(book, seat, now)
 
 
 def give_another(
@@ -317,6 +315,10 @@ def _begun(book: Book, syllabus: Syllabus, on: date, student: int, begun: Practi
         name = student_numbered(tx, student).name
         add_game(tx, BoardGame(begun.seed, student, name, on, *wanted, begun_at=now, moved_at=now))
     return begun.seed
+
+
+def _stopped(book: Book, seat: Seat, now: datetime) -> Seat:
+    return _kept(book, seat, replace(seat.practice, stopped=True), seat.game.clocks, now)
 
 
 def _kept(book: Book, seat: Seat, after: Practice, clocks: tuple[int, ...], now: datetime) -> Seat:

@@ -21,7 +21,7 @@ from coachbook.exercises.opponent import reply
 from coachbook.method.methods import find_method
 from coachbook.model.facts import Group, Student
 from coachbook.model.play_outs import GameEnd, JudgedPlayOut, card_code
-from coachbook.model.position import Arrow, ArrowStyle, Marks, Position
+from coachbook.model.position import Marks, Position
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal, PlayOut, Syllabus, Unit
 from coachbook.paper.judged_play_out import ARROWS, arrows_of
@@ -35,7 +35,7 @@ from coachbook.wording.practice_words import (
     then_in_words,
     your_move,
 )
-from coachbook.workflows.board_moves import read_legal_move, read_one_move
+from coachbook.workflows.board_moves import move_marked, read_legal_move, read_one_move
 from coachbook.workflows.evening_view import groups_on
 from coachbook.workflows.kept_once import Touch
 from coachbook.workflows.playing import Start, touch_play_out
@@ -289,10 +289,7 @@ def _is_lost(board: chess.Board, student: chess.Color) -> bool:
 
 def last_move_marked(board: chess.Board) -> Marks:
     """The last move as an arrow; nothing before the first."""
-    if not board.move_stack:
-        return Marks()
-    last = board.peek()
-    return Marks(arrows=(Arrow(last.from_square, last.to_square, ArrowStyle.PLAYED),))
+    return move_marked(board.peek()) if board.move_stack else Marks()
 
 
 def _last_answer(board: chess.Board, practice: Practice, men: str) -> str:

@@ -1,5 +1,6 @@
 """The wall: all boards of an evening at a glance for the coach, and one of them at large."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -14,7 +15,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.paper.text import notated
 from coachbook.wording.practice_words import count_on_wall, game_end_in_words
 from coachbook.wording.wall_words import BoardSign, sign_in_words
-from coachbook.workflows.playing_at_boards import Player, Seat, players, seat_of, seats_on
+from coachbook.workflows.playing_at_boards import Seat, players, seat_of, seats_on
 from coachbook.workflows.practice import Practice, last_move_marked
 
 _STUCK = timedelta(minutes=2)
@@ -50,14 +51,12 @@ class LargeBoard:
 
 def wall(book: Book, syllabus: Syllabus, on: date, now: datetime) -> tuple[WallBoard, ...]:
     """The last game of each student at a board, in the order in which they sat down."""
-    names = {each.id: each for each in players(book, on)}
-    seats = seats_on(book, syllabus, on)
-    return tuple(_board(each, names.get(each.game.student_id), now) for each in seats)
+    names = _names(book, on)
+    return tuple(_board(each, names, now) for each in seats_on(book, syllabus, on))
 
 
-def _wall_board(book: Book, seat: Seat, now: datetime) -> WallBoard:
-    names = {each.id: each for each in players(book, seat.game.on)}
-    return _board(seat, names.get(seat.game.student_id), now)
+def _names(book: Book, on: date) -> Mapping[int, str]:
+    return {each.id: each.name for each in players(book, on)}
 
 
 def large_board(book: Book, syllabus: Syllabus, on: date, number: int, now: datetime, men: str) -> LargeBoard:
@@ -67,14 +66,14 @@ def large_board(book: Book, syllabus: Syllabus, on: date, number: int, now: date
     game, practice = seat.game, seat.practice
     fen = practice.play_out.fen
     return LargeBoard(
-        board=_wall_board(book, seat, now),
+        board=_board(seat, _names(book, on), now),
         line=notated(chess.Board(fen).variation_san(practice.board.move_stack), men),
         may_take_back=bool(game.moves) and not practice.is_over,
         entry=game.entry,
     )
 
 
-def _board(seat: Seat, player: Player | None, now: datetime) -> WallBoard:
+def _board(seat: Seat, names: Mapping[int, str], now: datetime) -> WallBoard:
     game, practice, board = seat.game, seat.practice, seat.practice.board
     sign, end = _sign(practice, game, now), practice.end
     minutes = int((now - game.moved_at) / timedelta(minutes=1))
@@ -83,7 +82,7 @@ def _board(seat: Seat, player: Player | None, now: datetime) -> WallBoard:
     return WallBoard(
         game=game.number,
         student=game.student_id,
-        name=player.name if player is not None else game.student,
+        name=names.get(game.student_id, game.student),
         title=practice.unit.title,
         position=Position(board.fen()),
         white=practice.white,
