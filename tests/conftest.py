@@ -19,10 +19,12 @@ from sqlalchemy import Engine, create_engine
 from coachbook.club import book, connection
 from coachbook.files.reading import FOLDER_VARIABLE
 from tests.authority.fetch import NotAvailableError, is_required, published_data
+from tests.endgame.five_men import five_men, of_five_men
 from tests.judges.published import Published
 
 IN_MEMORY = Path("/dev/shm")  # noqa: S108 - the folders made in it have names that nobody can guess
 ENOUGH_MEMORY = 4_000_000_000
+__all__ = ["five_men", "of_five_men"]
 A_WORKER = "PYTEST_XDIST_WORKER"
 """Set where pytest runs some of the tests for another pytest, or is itself run by a test."""
 

@@ -1,4 +1,5 @@
-"""The verdicts that tell why a position of king and pawn, or of queen against a pawn, is won or drawn."""
+"""The verdicts that tell why a position of king and pawn, of queen against a pawn, or of rook and pawn
+against rook is won or drawn."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -9,7 +10,7 @@ class Because(StrEnum):
 
     First those of a king against king and pawn: where it matters who is to move, it is the lone
     king, or after `_TO_MOVE` the side with the pawn. Then those of queen against a pawn one step
-    from queening, with the queen's side to move.
+    from queening, with the queen's side to move, and those of rook and pawn against rook.
     """
 
     KEY_SQUARE_TO_MOVE = "key_square_to_move"
@@ -48,12 +49,26 @@ class Because(StrEnum):
     BISHOP_PAWN_CORNER_FAR = "bishop_pawn_corner_far"
     BISHOP_PAWN_LONG_FAR = "bishop_pawn_long_far"
 
+    CUT_OFF_FAR = "cut_off_far"
+    CUT_OFF_HIS_MOVE = "cut_off_his_move"
+    CHECKS_FROM_THE_FRONT = "checks_from_the_front"
+    BRIDGE = "bridge"
+    THIRD_RANK = "third_rank"
+    PUSHED_EARLY = "pushed_early"
+    CHECKS_FROM_BEHIND = "checks_from_behind"
+    CHECKS_FROM_THE_SIDE = "checks_from_the_side"
+    PASSIVE_ROOK_HOLDS = "passive_rook_holds"
+    PASSIVE_ROOK_LOSES = "passive_rook_loses"
+    SHUT_IN_HE_IS_FAR = "shut_in_he_is_far"
+    SHUT_IN_HE_IS_NEAR = "shut_in_he_is_near"
+    ROOK_BEFORE_ITS_PAWN = "rook_before_its_pawn"
+
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """A verdict on one position.
 
-    `white` says whether White is the stronger side, with the pawn alone or with the queen against
+    `white` says whether White is the stronger side: with the only pawn, or with the queen against
     it; `mirrored` whether a queen's pawn to stop stands on files e to h, so that the squares which
     the sentence names are mirrored.
     """

@@ -130,6 +130,71 @@ _SENTENCES = {
         "{weak}'s king is on {c1}, {d1} or {d2} with a pawn on {c2}, and {strong}'s king is too far away,"
         " on one of the two ranks farthest from the pawn."
     ),
+    Because.CUT_OFF_FAR: (
+        "{strong}'s rook cuts {weak}'s king off: it stands between him and the pawn, two files or more from"
+        " the pawn. The pawn is on its fourth rank or farther, and {strong}'s king touches it, beside it or"
+        " ahead of it. {strong} is to move, and nothing is attacked but the pawn."
+    ),
+    Because.CUT_OFF_HIS_MOVE: (
+        "{strong}'s rook cuts {weak}'s king off: it stands between him and the pawn, two files or more from"
+        " the pawn. The pawn is on its fifth or sixth rank, and {strong}'s king touches it, beside it or"
+        " ahead of it. Neither {strong}'s rook nor {weak}'s king is on the rank of {strong}'s king."
+    ),
+    Because.CHECKS_FROM_THE_FRONT: (
+        "{weak}'s rook gives checks from the front: it is on the last rank, before the pawn, which is still"
+        " in its own half. {strong}'s rook cuts {weak}'s king off by one file only, and he stands right"
+        " behind it, on his third or fourth rank. {weak} is to move."
+    ),
+    Because.BRIDGE: (
+        "{strong} can build the bridge: the pawn (not on the edge) is one step from queening, {strong}'s king"
+        " is on its queening square, and {strong}'s rook cuts {weak}'s king off. {strong} is to move, and no"
+        " rook is attacked."
+    ),
+    Because.THIRD_RANK: (
+        "{weak}'s rook holds the third rank, two files or more from the pawn: neither the pawn nor"
+        " {strong}'s king has come so far. {weak}'s king stands before the pawn, on its file and on the last"
+        " two ranks. No rook is attacked."
+    ),
+    Because.PUSHED_EARLY: (
+        "the pawn was pushed too early: it is on its sixth rank, and {strong}'s king is still behind it."
+        " {weak}'s king stands before it, on its file, and {weak}'s rook is far behind, on the first two"
+        " ranks, to give checks. No rook is attacked."
+    ),
+    Because.CHECKS_FROM_BEHIND: (
+        "{weak}'s rook gives checks from behind: it is on the first three ranks, and {strong}'s king is on"
+        " the sixth rank, like the pawn. {weak}'s king stands before the pawn, on its file or the next."
+        " {weak} is to move, and no rook is attacked."
+    ),
+    Because.CHECKS_FROM_THE_SIDE: (
+        "{weak}'s rook gives checks from the side: it is three files or more from the pawn, and {weak}'s"
+        " king is on the other side, on the next file, not behind the pawn. {strong}'s king is not on that"
+        " side, and {strong}'s rook is neither behind the pawn nor on its seventh rank. {weak} is to move."
+    ),
+    Because.PASSIVE_ROOK_HOLDS: (
+        "{weak}'s king stands on the queening square, and {weak}'s rook on the last rank, three files or more"
+        " away. That holds against a knight's pawn, and against a rook's pawn on its sixth rank: there is"
+        " no way round on the other side. No rook is attacked."
+    ),
+    Because.PASSIVE_ROOK_LOSES: (
+        "{weak}'s rook can only wait on the last rank, on the other side of the pawn than {strong}'s king,"
+        " which stands beside the pawn on its sixth rank. The pawn is on a middle or bishop's file, so"
+        " {strong}'s rook finds a way round. {strong} is to move, and no rook is attacked."
+    ),
+    Because.SHUT_IN_HE_IS_FAR: (
+        "{strong}'s king is shut in before its pawn on the edge, but {weak}'s king is five files or more from"
+        " the pawn: {strong}'s rook comes to free the king in time. {strong} is to move, and no rook is"
+        " attacked."
+    ),
+    Because.SHUT_IN_HE_IS_NEAR: (
+        "{strong}'s king is shut in before its pawn on the edge: {weak}'s rook holds the next file, and"
+        " {weak}'s king is on the file after that, on the last two ranks. {strong} is to move, and no rook is"
+        " attacked."
+    ),
+    Because.ROOK_BEFORE_ITS_PAWN: (
+        "{strong}'s rook stands before its own pawn on the edge, {weak}'s rook behind it, and {weak}'s king"
+        " is on the seventh rank on the far side, where no check drives it out. {strong}'s king is three"
+        " steps or more from the pawn, and gets checks when it comes."
+    ),
 }
 
 

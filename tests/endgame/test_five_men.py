@@ -1,58 +1,23 @@
-"""King, rook and pawn against king and rook, with all that it leads to, built in earnest: a few minutes, so
-in the long run only.
+"""King, rook and pawn against king and rook, with all that it leads to: what the tables say, against
+Syzygy's and against the rules of chess. In the long run only (see `five_men`)."""
 
-Who wins is compared with Syzygy's tables of these endings, made with their published generator. They are no
-part of coachbook: the folder in COACHBOOK_FIVE_MEN has them (KRPvKR.rtbw and so on), or the test is skipped.
-"""
-
-import fcntl
-import os
-from collections.abc import Iterator
 from itertools import islice
-from pathlib import Path
 
 import chess
-import chess.syzygy
 import pytest
 
-from coachbook.endgame import block_file
-from coachbook.endgame.build_large import build_large, figures_of, parts_needed
+from coachbook.endgame.build_large import figures_of, parts_needed
 from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import Result, probe
 from coachbook.endgame.tables import Tables
 from coachbook.files.reading import cache_folder
+from tests.endgame.five_men import KRPKR
 from tests.endgame.positions import positions
 from tests.endgame.test_rules import from_successors
 from tests.judges.published import Published
 
-KRPKR = parse_material("KRPKR")
 ENDINGS = ["KQRKR", "KRRKR", "KRBKR", "KRNKR", "KRPKR"]
-VARIABLE = "COACHBOOK_FIVE_MEN"
 MEBIBYTE = 2**20
-
-
-@pytest.fixture(scope="module")
-def five_men() -> Iterator[Tables]:
-    """All five endings, built in this run by the first who asks: the folder is one for all workers. All
-    blocks that are read stay in memory, because positions by chance need each of them again and again."""
-    folder = cache_folder()
-    folder.mkdir(parents=True, exist_ok=True)
-    with (folder / "five-men.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
-        build_large(KRPKR, folder, lambda *_: None)
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(block_file, "_MOST_KEPT", 20_000)
-        yield Tables(folder)
-
-
-@pytest.fixture(scope="module")
-def of_five_men(published: Published) -> Published:
-    """Results of the endings in the folder, and of all that they lead to."""
-    folder = Path(os.environ.get(VARIABLE, ""))
-    if VARIABLE not in os.environ or not (folder / "KRPvKR.rtbw").is_file():
-        pytest.skip(f"no tables of five men: {VARIABLE} names no folder with KRPvKR.rtbw")
-    published.results.add_directory(str(folder))
-    return published
 
 
 @pytest.mark.long
@@ -84,8 +49,8 @@ def test_the_files_take_at_most_300_mebibytes(five_men: Tables) -> None:
 
 @pytest.mark.long
 @pytest.mark.parametrize("ending", ENDINGS)
-def test_20_000_positions_of_each_are_worth_their_best_successor(ending: str, five_men: Tables) -> None:
-    for board in positions(parse_material(ending), 20_000, seed=22):
+def test_100_000_positions_of_each_are_worth_their_best_successor(ending: str, five_men: Tables) -> None:
+    for board in positions(parse_material(ending), 100_000, seed=22):
         assert probe(board, five_men) == from_successors(board, five_men), board.fen()
 
 

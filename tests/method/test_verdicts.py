@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, probe
-from coachbook.method import king_and_pawn_verdicts, queen_against_pawn
+from coachbook.method import king_and_pawn_verdicts, queen_against_pawn, rook_verdicts
 from coachbook.method.queen_against_pawn import QueenAndPawn
 from coachbook.method.verdicts import find_reason
 from coachbook.model.because import Because, Verdict
@@ -16,16 +16,15 @@ from tests.method.plain import legal_boards
 from tests.method.queen_verdict_proof import prove_verdict
 from tests.method.test_queen_against_pawn import boards
 
-WON = {verdict.because: verdict.won for verdict in king_and_pawn_verdicts.VERDICTS} | {
-    verdict.because: verdict.won for verdict in queen_against_pawn.VERDICTS
-}
+OF_EACH_ENDING = (king_and_pawn_verdicts.VERDICTS, queen_against_pawn.VERDICTS, rook_verdicts.VERDICTS)
+WON = {verdict.because: verdict.won for verdicts in OF_EACH_ENDING for verdict in verdicts}
 KEY_SQUARE = "8/8/3k4/8/3K4/8/3P4/8 w - - 0 1"
 FAR = "7K/8/7Q/8/8/8/p7/1k6 w - - 0 1"
 EXCEPTIONS = [fen for verdict in queen_against_pawn.VERDICTS for fen in prove_verdict(verdict).exceptions]
 
 
 def test_each_reason_is_one_verdict() -> None:
-    assert len(WON) == len(king_and_pawn_verdicts.VERDICTS) + len(queen_against_pawn.VERDICTS)
+    assert len(WON) == sum(map(len, OF_EACH_ENDING))
     assert set(WON) == set(Because)
 
 

@@ -2,7 +2,7 @@
 
 Files and ranks are counted from 0 as the side sees them that has the pawn alone, or the queen against it;
 a queen's pawn to stop is brought to files a to d. The result is asked of the tables, too: a verdict on queen
-and pawn has a few exceptions.
+and pawn has a few exceptions, and so has one on rook and pawn, which is read in `rook_verdict_claims`.
 """
 
 from collections.abc import Callable
@@ -13,6 +13,7 @@ import chess
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.exercises.claims.claim_check import ClaimCheck, seen_by
+from coachbook.exercises.claims.rook_verdict_claims import OF_ROOK, RookAndPawn
 from coachbook.model.because import Because, Verdict
 from coachbook.model.claims import ReasonIs
 
@@ -290,15 +291,20 @@ def is_true(board: chess.Board, reason: Verdict) -> bool:
         won, says = _OF_PAWN[reason.because]
         pawn = _Pawn.seen(board, reason.white)
         true = pawn is not None and not reason.mirrored and says(pawn)
+    elif reason.because in OF_ROOK:
+        won, of_rook = OF_ROOK[reason.because]
+        rook = RookAndPawn.seen(board, reason.white)
+        true = rook is not None and not reason.mirrored and of_rook(rook)
     else:
         won, of_queen = _OF_QUEEN[reason.because]
         queen = _Queen.seen(board, reason.white, mirrored=reason.mirrored)
         true = queen is not None and of_queen(queen)
-    return true and won == _is_won(board, reason.white)
+    return true and _result(board, reason.white) is (Result.WIN if won else Result.DRAW)
 
 
-def _is_won(board: chess.Board, side: chess.Color) -> bool:
-    return probe(board).result is (Result.WIN if board.turn == side else Result.LOSS)
+def _result(board: chess.Board, side: chess.Color) -> Result:
+    result = probe(board).result
+    return result if board.turn == side else Result(-result)
 
 
 def _is_why(board: chess.Board, claim: ReasonIs) -> bool:
