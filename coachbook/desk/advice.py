@@ -9,7 +9,7 @@ from coachbook.wording.counting import day_in_words
 _WORDS = {
     Step.ADD_A_STUDENT: "Add one on the page Groups.",
     Step.ASK_FOR_MORE_ITEMS: "Ask for more items.",
-    Step.BUILD_THE_ENDING: "It can be built once, in the terminal, among the endings.",
+    Step.BUILD_THE_ENDING: "It can be built once: the page Board leads to the endings of five men.",
     Step.CHOOSE_FORMS_OR_EACH: "Choose two forms, or sheets of their own, not both.",
     Step.CHOOSE_GROUP_OR_STUDENT: "Choose a group or a student, not both.",
     Step.CLOSE_THE_EVENING: "Close the evening of {on}.",

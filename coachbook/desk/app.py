@@ -23,6 +23,7 @@ from coachbook.desk import (
     entering,
     evening_forms_page,
     evening_page,
+    five_men_page,
     groups_page,
     import_page,
     item_page,
@@ -61,6 +62,7 @@ from coachbook.paper.board_svg import sprites
 
 ALL_PAGES: tuple[Page, ...] = (
     *ending_board_page.PAGES,
+    *five_men_page.PAGES,
     *evening_page.PAGES,
     *item_page.PAGES,
     *play_out_page.PAGES,

@@ -190,7 +190,12 @@ def list_endings() -> tuple[ListedEnding, ...]:
     """All endings of up to four men, and those of five that were built."""
     tables = shared_tables()
     small = tuple(ListedEnding(each, tables.lasting(each)) for each in all_materials())
-    return small + tuple(ListedEnding(each, True) for each in solved_large(cache_folder()))
+    return small + tuple(ListedEnding(each, True) for each in endings_built())
+
+
+def endings_built() -> tuple[Material, ...]:
+    """Those of five men that were built."""
+    return solved_large(cache_folder())
 
 
 def read_fen(fen: str) -> chess.Board:

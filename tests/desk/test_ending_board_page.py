@@ -95,7 +95,10 @@ def test_what_the_tables_do_not_know_is_said_beside_the_board(coach: Browser) ->
 
 def test_an_ending_of_five_men_that_is_not_built_is_said(coach: Browser) -> None:
     text = words(coach.get(path(fen="1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1")))
-    assert "KRPKR is not solved yet. It can be built once, in the terminal, among the endings." in text
+    assert (
+        "KRPKR is not solved yet. It can be built once: the page Board leads to the endings of five men."
+        in text
+    )
     assert "Show who wins" not in text
 
 
