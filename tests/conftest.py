@@ -68,6 +68,13 @@ def pytest_collection_finish() -> None:
     gc.freeze()
 
 
+@pytest.fixture(autouse=True)
+def endings_of_five_men(request: pytest.FixtureRequest) -> None:
+    """They are built for a test that says that it needs them."""
+    if request.node.get_closest_marker("with_five_men"):
+        request.getfixturevalue("five_men")
+
+
 @pytest.fixture(autouse=True, scope="session")
 def statements_translated_once() -> Iterator[None]:
     """Each test, and each command in it, opens a book of its own, and would translate each statement into

@@ -9,12 +9,14 @@ import typer
 
 from coachbook.cli.console import (
     board_lines,
+    one_line,
     print_json,
     problems_as_json,
     progress_bar,
     show_table,
     stop_if_any,
 )
+from coachbook.cli.hints import in_words
 from coachbook.cli.options import (
     BookOption,
     ComingDateOption,
@@ -215,11 +217,12 @@ def check(
     """Check a syllabus. Each mistake is one line.
 
     The tables check demonstrations, play-outs (goal and allowance) and the supply of exercises. What to say
-    and to ask is for people to judge.
+    and to ask is for people to judge. Units with five men are only checked once their ending was built.
     """
     from coachbook.files.reading import shipped_folder
+    from coachbook.wording.counting import counted
     from coachbook.workflows.standings import find_mistakes, load_syllabus
-    from coachbook.workflows.syllabus_truth import CHECKED, check_claims
+    from coachbook.workflows.syllabus_truth import CHECKED, check_claims, not_checked
 
     chosen = folder or syllabus
     found = find_mistakes(chosen)
@@ -232,6 +235,9 @@ def check(
     stop_if_any(found)
     if not as_json:
         typer.echo(f"{len(read.levels)} levels, {len(read.units)} units: {CHECKED}")
+        for why, units in not_checked(read):
+            told = f"But the positions of {counted(units, 'unit')} were not checked. {why.told(in_words)}"
+            typer.echo(one_line(told))
 
 
 _WIDTH = 78

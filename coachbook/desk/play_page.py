@@ -16,6 +16,7 @@ from coachbook.desk.moves_page import ways_of_club
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
 from coachbook.workflows.ending_board import is_ready
+from coachbook.workflows.endings import check_built
 from coachbook.workflows.practice import (
     LONGEST,
     Practice,
@@ -39,6 +40,7 @@ def show(asked: Asked) -> Response:
     """The game where it is. The address may also have the student's next move: as the board's script tells it
     (`uci`), or in writing (`move`)."""
     begun = _practice(asked, {})
+    check_built(begun.unit.endings)
     if "seed" not in asked.query:
         return goto(address(same_again(begun, randbelow(_SEEDS))))
     if not is_ready(begun.play_out.fen):

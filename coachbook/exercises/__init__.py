@@ -10,6 +10,7 @@ __all__ = [
     "board_facts",
     "class_moves",
     "difficulty",
+    "drawn_positions",
     "games",
     "generate",
     "judging",

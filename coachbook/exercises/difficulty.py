@@ -61,6 +61,7 @@ REACHES = {
         35, 74, "a longer run, a pawn on its first square, equal counts, queens that come one after the other"
     ),
     "right_corner": Reach(11, 43, "a bishop further from the corner, a pawn with more steps to go"),
+    "rook_place": Reach(16, 54, "more rook moves, a rank or file that is kept, a check that spoils it"),
     "shrink_or_king": Reach(25, 70, "a king's move, moves that stalemate or lose the piece"),
     "smallest_box": Reach(20, 94, "moves that stalemate or lose the piece, a box that hardly shrinks"),
     "stalemate_moves": Reach(30, 68, "more stalemates, moves that leave one square, a mate"),

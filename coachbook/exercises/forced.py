@@ -74,11 +74,22 @@ def _soonest(board: chess.Board, side: chess.Color, goals: dict[str, Goal]) -> F
         for code, goal in goals.items()
         if goal.suits(board, side) and not _stands(board, side, code)
     }
-    for most in range(1, max(goal.most for goal in goals.values()) + 1):
+    for most in range(1, _furthest(board, goals) + 1):
         for code, search in searches.items():
             if search.is_worth_trying(board, most) and search.forces(board, most):
                 return Found((chess.COLOR_NAMES[side], code, str(most)), search.begins(board, most))
     return None
+
+
+_MANY_MEN = 5
+_FURTHEST_OF_MANY = 2
+
+
+def _furthest(board: chess.Board, goals: dict[str, Goal]) -> int:
+    """How many moves a search may look ahead: with many men, who can force something can mostly do so within
+    two (measured), and to find nothing takes long."""
+    most = max(goal.most for goal in goals.values())
+    return min(most, _FURTHEST_OF_MANY) if board.occupied.bit_count() >= _MANY_MEN else most
 
 
 _Place = tuple[int, ...]

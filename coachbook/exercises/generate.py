@@ -24,6 +24,7 @@ from coachbook.endgame.space import WHITE
 from coachbook.endgame.symmetry import symmetry_key, turned_board, turns
 from coachbook.endgame.tables import shared_tables
 from coachbook.errors import CoachbookError
+from coachbook.exercises.drawn_positions import Drawn, is_drawn_from
 from coachbook.exercises.kind import Draft
 from coachbook.exercises.kinds import find_kind
 from coachbook.exercises.ladder import Rung, as_ladder, pairs_as_ladder, rank, right_of, varied
@@ -71,6 +72,11 @@ def supplies(kind: str, endings: Iterable[str], themes: Themes = ()) -> tuple[Su
     """Those of several endings, with each side to move of which the kind asks."""
     sides = find_kind(kind).sides
     return tuple(supply(kind, ending, side, themes) for ending in endings for side in sides)
+
+
+def surveyed(endings: Iterable[str]) -> tuple[str, ...]:
+    """Those of the endings that are small enough for a survey."""
+    return tuple(ending for ending in endings if not is_drawn_from(ending))
 
 
 def derived_seed(seed: int, *parts: str) -> int:
@@ -139,19 +145,61 @@ def make_example(
 
 def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -> Iterator[Exercise]:
     """Exercises, not verified, in an order that the seed decides, until the supply is used up."""
+    making = _Making(unit.code, use, seed, set(used))
     chance = random.Random(seed)  # noqa: S311 - a choice of positions, not a secret
-    draft = find_kind(use.kind).draft
-    seen = set(used)
-    for board in _boards(unit, use, chance):
-        key = symmetry_key(board)
-        made = None if key in seen or not may_suit(board, use.themes) else draft(board)
-        seen.add(key)
+    drawn = [making.exercises(boards, _MOST_TRIED) for boards in _drawn_boards(unit, use, seed)]
+    yield from _in_turn([making.exercises(_boards(unit, use, chance)), *drawn])
+
+
+_MOST_TRIED = 400
+"""So many positions by chance that give no exercise, one after the other, and the search ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Making:
+    """What exercises are made of; `seen` are the keys of all positions that were looked at, or are not to be
+    had."""
+
+    unit: str
+    use: KindUse
+    seed: int
+    seen: set[str]
+
+    def exercises(self, boards: Iterator[chess.Board], most: int | None = None) -> Iterator[Exercise]:
+        """Those that the boards give, until `most` of these in a row give none."""
+        in_vain = 0
+        for board in boards:
+            exercise = self._exercise(board)
+            in_vain = in_vain + 1 if exercise is None else 0
+            if exercise is not None:
+                yield exercise
+            elif in_vain == most:
+                return
+
+    def _exercise(self, board: chess.Board) -> Exercise | None:
+        key, use = symmetry_key(board), self.use
+        made = (
+            None if key in self.seen or not may_suit(board, use.themes) else find_kind(use.kind).draft(board)
+        )
+        self.seen.add(key)
         if made is None or not is_asked_for(use, board, made):
-            continue
-        exercise = exercise_of(unit.code, use.kind, board, made, seed)
-        if exercise.key == key or exercise.key not in seen:
-            seen.add(exercise.key)
-            yield exercise
+            return None
+        exercise = exercise_of(self.unit, use.kind, board, made, self.seed)
+        if exercise.key != key and exercise.key in self.seen:
+            return None
+        self.seen.add(exercise.key)
+        return exercise
+
+
+def _in_turn(streams: list[Iterator[Exercise]]) -> Iterator[Exercise]:
+    """One of each in turn; of the others when some have ended."""
+    while streams:
+        for stream in tuple(streams):
+            exercise = next(stream, None)
+            if exercise is None:
+                streams.remove(stream)
+            else:
+                yield exercise
 
 
 def is_asked_for(use: KindUse, board: chess.Board, draft: Draft) -> bool:
@@ -165,8 +213,9 @@ def fresh_exercises(unit: Unit, use: KindUse, most: int) -> int:
 
 
 def _boards(unit: Unit, use: KindUse, chance: random.Random) -> Iterator[chess.Board]:
-    """All suitable positions, each in one of its looks, the unit's endings in turn."""
-    sources = supplies(use.kind, unit.endings, use.themes)
+    """All suitable positions of the unit's endings that have a survey, each in one of its looks, the endings
+    in turn."""
+    sources = supplies(use.kind, surveyed(unit.endings), use.themes)
     orders = [_shuffled(len(each.cells), chance) for each in sources]
     for turn in zip_longest(*orders):
         for each, index in zip(sources, turn, strict=True):
@@ -175,6 +224,40 @@ def _boards(unit: Unit, use: KindUse, chance: random.Random) -> Iterator[chess.B
                 turned = turned_board(board, chance.choice(turns(board)))
                 if turned.is_valid():  # the tables also hold checks that no move can give
                     yield turned
+
+
+def _drawn_boards(unit: Unit, use: KindUse, seed: int) -> Iterator[Iterator[chess.Board]]:
+    """Suitable positions by chance, of each of the unit's endings that has no survey, a case after the other.
+
+    Raises CoachbookError if the kind can't be asked there.
+    """
+    for ending in filter(is_drawn_from, dict.fromkeys(unit.endings)):
+        yield from (drawn.won(by_white=white_wins) for drawn, white_wins in drawn_cases(use, ending, seed))
+
+
+def drawn_cases(use: KindUse, ending: str, seed: int) -> Iterator[tuple[Drawn, bool]]:
+    """The cases of which a kind is asked in an ending without a survey: where positions are drawn, and
+    whether White wins.
+
+    Raises CoachbookError if the kind can't be asked there.
+    """
+    cases = find_kind(use.kind).large
+    if not cases:
+        raise CoachbookError(
+            f"{use.kind} cannot be asked in {ending}, nor in other endings of five men.",
+            "Take another kind of exercise for this unit.",
+        )
+    drawn = {
+        side: Drawn(ending, side, use.themes, random.Random(derived_seed(seed, ending, str(side))))  # noqa: S311
+        for side in dict.fromkeys(side for side, _ in cases)
+    }
+    asked = dict(use.themes)
+    for side, white_wins in cases:
+        of_side = asked.get("to_move", chess.COLOR_NAMES[side == WHITE]) == chess.COLOR_NAMES[side == WHITE]
+        if of_side and asked.get("result", "win" if white_wins else "draw") == (
+            "win" if white_wins else "draw"
+        ):
+            yield drawn[side], white_wins
 
 
 def _shuffled(count: int, chance: random.Random) -> Iterator[int]:

@@ -31,6 +31,10 @@ class Draft:
     shown: chess.Board | None = None
 
 
+Case = tuple[int, bool]
+"""The side to move, and whether White wins with best play; else it is a draw."""
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """A kind of exercise. Each file in `kinds` defines one, called KIND.
@@ -39,7 +43,9 @@ class Kind:
     positions of an ending that suit the kind, the survey's side to move: cells as of
     `Survey.cells`, one for each class of symmetric positions. `draft` makes the exercise of a
     position, or None if it suits badly. `reads_card` is for a task that says to play by the rules of the
-    card, which then are printed on the sheet, `by_heart` for one that asks what these rules say.
+    card, which then are printed on the sheet, `by_heart` for one that asks what these rules say. `large` are
+    the cases of which it is asked in an ending that is too large for a survey, in the order in which they
+    take turns, wins and draws in turn; () for a kind that needs a survey.
     """
 
     title: str
@@ -48,6 +54,7 @@ class Kind:
     sides: tuple[int, ...] = (WHITE,)
     reads_card: bool = False
     by_heart: bool = False
+    large: tuple[Case, ...] = ()
 
 
 def clamp(difficulty: int) -> int:

@@ -49,6 +49,7 @@ _AS_DRAWN = {
     "promotion": 1.5,
     "race_count": 2.5,
     "right_corner": 1.9,
+    "rook_place": 2.0,
     "shrink_or_king": 2.25,
     "smallest_box": 1.8,
     "stalemate_moves": 2.4,

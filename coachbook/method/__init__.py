@@ -19,6 +19,7 @@ __all__ = [
     "proof",
     "queen_box",
     "rook_box",
+    "rook_pictures",
     "rules",
     "stages",
     "starts",

@@ -315,6 +315,20 @@ class EnoughToMate:
     claim: Literal["enough_to_mate"] = "enough_to_mate"
 
 
+@dataclass(frozen=True, slots=True)
+class RookPlace:
+    """The moves of the side's one rook that go to `line`, and no other moves, keep the win, or where there is
+    none the draw. `line` is a rank or a file, such as "rank_6" or "file_a".
+
+    `offered` are four of them in printed order, ranks first: `line`, and others to which the rook can go,
+    where it keeps nothing.
+    """
+
+    line: str
+    offered: tuple[str, ...]
+    claim: Literal["rook_place"] = "rook_place"
+
+
 Claim = (
     AllMates
     | AllStalemates
@@ -346,4 +360,5 @@ Claim = (
     | BishopCorners
     | NewQueen
     | EnoughToMate
+    | RookPlace
 )

@@ -15,6 +15,17 @@ _YES = "True"
 _FILES = r"[a-h]{1,8}"
 _RANKS = r"[2-7](-[2-7])?"
 _A_PAWN = ("a pawn", "P")
+_FOUR_MEN = ("four men at most", "^.{1,4}$")
+PICTURES = (
+    "cut off",
+    "bridge",
+    "third rank",
+    "checks",
+    "passive rook",
+    "pushed early",
+    "rook's pawn",
+)
+"""Of king, rook and pawn against king and rook; what each shows stands in `method.rook_pictures`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +91,7 @@ THEMES = (
         "(king|pawn|piece) move",
         "Who is to move keeps a win or a draw, and only by such a move.",
         '"king move"',
+        *_FOUR_MEN,
     ),
     Theme(
         "king_in_front",
@@ -202,5 +214,14 @@ THEMES = (
         "So says the key: the pawn's square, a key square, the opposition, the corner of an edge pawn, or a"
         " rook that cuts a king off from its pawn.",
         '"opposition"',
+    ),
+    Theme(
+        "picture",
+        f"one of: {', '.join(PICTURES)}",
+        "|".join(PICTURES),
+        "The men stand as in this picture of rook and pawn against rook, on either wing.",
+        '"third rank"',
+        "king, rook and pawn against king and rook",
+        "^KRPKR$",
     ),
 )

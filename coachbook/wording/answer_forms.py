@@ -35,12 +35,13 @@ def _moves(answer: Answer, man: str) -> str:
 
 
 def _choice(answer: Answer, _man: str) -> str:
-    """The options that are short, else their numbers."""
+    """The options that are short, with their letters where these differ; else their numbers."""
     words = [option_words(option) for option in answer.options]
     if answer.numbers:
         return f"the number of one: {listed(answer.numbers, 'or')}"
     if all(len(each.split()) <= _SHORT for each in words):
-        return f"{listed(words, 'or')}, or the first letter"
+        letters = ", or the first letter" if len({each[0] for each in words}) == len(words) else ""
+        return f"{listed(words, 'or')}{letters}"
     return f"its number in the list, 1 to {len(words)}"
 
 

@@ -17,6 +17,7 @@ from coachbook.wording.reason_sentences import (
     REASON_RULES,
     REASON_TASKS,
     REASON_WARNINGS,
+    ROOK_LINES,
     others_fail,
     white_mates,
 )
@@ -325,6 +326,7 @@ _OPTIONS: dict[str, tuple[str, ...]] = {
     **RULE_ENDS,
     "right": ("right", "right one", "right bishop"),
     "wrong": ("wrong", "wrong one", "wrong bishop"),
+    **ROOK_LINES,
 }
 """What stands beside the box to tick, and the other words and signs for it."""
 

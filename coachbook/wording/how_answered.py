@@ -23,6 +23,7 @@ _HOW = {
     "promotion": "can the pawn become a queen? The child ticks yes or no",
     "race_count": "the child writes how many moves each pawn needs, and who queens first",
     "right_corner": "the child ticks whether the bishop is the right one or the wrong one",
+    "rook_place": "where does the rook belong? The child ticks one rank or file of four",
     "shrink_or_king": "the child writes one move: a smaller box, or else a step of the king",
     "smallest_box": "the child writes a move that makes the smallest safe box",
     "stalemate_moves": "the child writes every move that is stalemate; boxes may stay empty",

@@ -69,6 +69,22 @@ def _others_fail(others: int, result: str, forced: tuple[str, ...]) -> str:
     return f"{others_fail(others, result)} {_forced(forced)}"
 
 
+def _where_rook_belongs(side: str, result: str) -> str:
+    verb = {"win": "win", "draw": "draw"}[result]
+    return f"Only the rook can {verb} for {SIDES[side]}. On which rank or file does it belong?"
+
+
+def _rook_belongs(rook_line: str, spoiling: int, result: str, forced: tuple[str, ...] | None = None) -> str:
+    told = f"The rook belongs on {line_in_words(rook_line)}. {others_fail(spoiling, result)}"
+    return f"{told} {_forced(forced)}" if forced else told
+
+
+def line_in_words(line: str) -> str:
+    """Such as "rank 6" and "the a-file"."""
+    kind, _, name = line.partition("_")
+    return f"rank {name}" if kind == "rank" else f"the {name}-file"
+
+
 _MET = {
     "mate": "mates",
     "takes": "takes the {man}",
@@ -105,6 +121,7 @@ REASON_TASKS = {
         asks="key_squares",
         edge_pawn=True,
     ),
+    "task_rook_place": made(_where_rook_belongs, asks="rook_place"),
 }
 
 REASON_KEYS = {
@@ -131,6 +148,7 @@ REASON_KEYS = {
         lambda forced: f"{_forced(forced)} A draw, if both sides play well.", result="draw"
     ),
     "others_fail_by_force": made(_others_fail),
+    "rook_belongs": made(_rook_belongs, asks="rook_place"),
 }
 
 REASON_WARNINGS = {"lure": made(_lure)}
@@ -141,3 +159,9 @@ def _into_square(*, inside: bool) -> str:
 
 
 REASON_RULES = {"into_square": made(_into_square, into_square=True)}
+
+ROOK_LINES = {
+    **{f"rank_{rank}": (f"rank {rank}", f"rank{rank}") for rank in range(1, 9)},
+    **{f"file_{file}": (f"{file}-file", f"{file} file", f"file {file}", file) for file in "abcdefgh"},
+}
+"""Ranks and files to choose from: what stands beside the box to tick, and other words for it."""

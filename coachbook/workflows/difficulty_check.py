@@ -8,7 +8,8 @@ import chess
 from coachbook.club.book import Book
 from coachbook.club.results import answers
 from coachbook.club.sheets import load_worksheet
-from coachbook.endgame.material import material_of
+from coachbook.endgame.material import UnknownEndingError, material_of
+from coachbook.exercises.drawn_positions import is_drawn_from
 from coachbook.exercises.generate import survey_of
 from coachbook.exercises.kinds import find_kind, kind_names
 from coachbook.model.facts import Slip
@@ -47,11 +48,16 @@ def _difficulty_today(item: Exercise) -> int:
 
 @cache
 def _drafted(kind_name: str, fen: str) -> int | None:
-    """The difficulty of what a kind makes of a position; None if it does not suit the kind."""
+    """The difficulty of what a kind makes of a position; None if it does not suit the kind, or the tables of
+    its ending are not built."""
     kind, board = find_kind(kind_name), chess.Board(fen)
     side = 0 if board.turn else 1
     if side not in kind.sides:
         return None
-    survey = survey_of(material_of(board).name, side).of_one(board)
-    draft = kind.draft(board) if len(kind.candidates(survey)) else None
+    ending = material_of(board).name
+    try:
+        suits = is_drawn_from(ending) or len(kind.candidates(survey_of(ending, side).of_one(board))) > 0
+        draft = kind.draft(board) if suits else None
+    except UnknownEndingError:
+        draft = None
     return draft.difficulty if draft else None

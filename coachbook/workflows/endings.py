@@ -4,7 +4,7 @@ The figures in `method/proofs.json` come with coachbook, so that a lesson plan c
 once. A test proves again and compares; `coachbook ending prove` does so on the spot.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import cache, partial
 from pathlib import Path
@@ -24,7 +24,7 @@ from coachbook.endgame.build_large import (
 )
 from coachbook.endgame.census import Census, Survey
 from coachbook.endgame.large_table import check_can_be_large
-from coachbook.endgame.material import Material, material_of, parse_material
+from coachbook.endgame.material import Material, UnknownEndingError, material_of, parse_material
 from coachbook.endgame.probe import JudgedMove, Outcome, judge_moves, probe, shortest_line
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.endgame.tables import MOST_MEN, all_materials, build, is_ready, shared_tables
@@ -105,6 +105,35 @@ def tables_are_ready(board: chess.Board) -> bool:
     """Whether the tables can say at once what a position is worth, or that they don't know its ending."""
     material = material_of(board)
     return material.men > MOST_MEN or is_ready(material, shared_tables())
+
+
+def ending_mistake(ending: str) -> str:
+    """Why there can be no table of an ending such as "KRPKR"; "" where there can be one."""
+    material = parse_material(ending)
+    try:
+        if material.men > MOST_MEN:
+            check_can_be_large(material)
+    except UnknownEndingError as error:
+        return error.message
+    return ""
+
+
+def missing_table(ending: str) -> UnknownEndingError | None:
+    """Why the table of an ending such as "KRPKR" can't be asked, and how to build it; None where it can, or
+    is solved when it is needed."""
+    material = parse_material(ending)
+    try:
+        if material.men > MOST_MEN:
+            shared_tables().large(material)
+    except UnknownEndingError as error:
+        return error
+    return None
+
+
+def check_built(endings: Iterable[str]) -> None:
+    """Raises UnknownEndingError if the table of one of these endings is to be built first."""
+    for missing in filter(None, map(missing_table, endings)):
+        raise missing
 
 
 def get_tables_ready(fen: str, progress: Progress) -> None:

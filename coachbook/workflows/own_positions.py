@@ -145,7 +145,7 @@ def _checked(where: str, text: str, board: chess.Board | str) -> OwnPosition:
     if not board.is_valid():
         return OwnPosition(where, text, fault="it is not a legal position")
     if (men := chess.popcount(board.occupied)) > MOST_MEN:
-        return OwnPosition(where, text, fault=f"it has {men} men; exercises are made with up to {MOST_MEN}")
+        return OwnPosition(where, text, fault=f"it has {men} men; your own can have up to {MOST_MEN}")
     try:
         probe(board)
     except CoachbookError as error:

@@ -23,6 +23,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind
 from coachbook.wording.people import play_out_task
 from coachbook.workflows.care import before_logging
+from coachbook.workflows.endings import check_built
 from coachbook.workflows.evening_grid import groups_meeting, students_of_evening
 from coachbook.workflows.members import planned_sessions
 from coachbook.workflows.playing import play_out_told
@@ -138,8 +139,10 @@ def sit_down(
     now: datetime,
 ) -> int:
     """The number of the game of a student (by id) from a play-out: the one that goes on, or a new one with
-    this `number`, drawn by chance. Raises CoachbookError for an unknown student or play-out."""
+    this `number`, drawn by chance. Raises CoachbookError for an unknown student or play-out, and
+    if its ending is not built."""
     begun = practice_of(syllabus, unit, play_out, number)
+    check_built(begun.unit.endings)
     return _begun(book, syllabus, on, student, begun, now)
 
 

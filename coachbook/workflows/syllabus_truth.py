@@ -1,22 +1,32 @@
 """Checking by the tables what a syllabus says: demonstrations, goals, allowances, enough exercises."""
 
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 import chess
 import numpy as np
 
 from coachbook.endgame.probe import Outcome, Result, probe
-from coachbook.exercises.generate import fresh_exercises, is_asked_for, supplies
+from coachbook.errors import CoachbookError
+from coachbook.exercises.drawn_positions import is_drawn_from
+from coachbook.exercises.generate import (
+    Supply,
+    drawn_cases,
+    fresh_exercises,
+    is_asked_for,
+    supplies,
+    surveyed,
+)
 from coachbook.exercises.kinds import find_kind
 from coachbook.method.border import fits
 from coachbook.method.methods import find_method
 from coachbook.method.written_plan import find_length
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
-from coachbook.workflows.endings import most_moves_to_mate
+from coachbook.workflows.endings import ending_mistake, missing_table, most_moves_to_mate
 from coachbook.workflows.show_faults import show_faults
 from coachbook.workflows.theme_faults import theme_faults, too_narrow
 
@@ -29,8 +39,9 @@ Progress = Callable[[int, int, str], None]
 @dataclass(frozen=True, slots=True)
 class SupplyCount:
     """`positions` suit the kind (up to turning and mirroring); of them `exercises` are of the
-    difficulty asked for: exactly, or (`estimated`) judged by an even sample of 300. They last for so many
-    `sheets` of six on which the kind has its share."""
+    difficulty asked for: exactly, or (`estimated`) judged by an even sample of 300. Of an ending of five men
+    both are estimated, and the positions are those in which nothing can be taken and that suit the themes.
+    They last for so many `sheets` of six on which the kind has its share."""
 
     unit: str
     kind: str
@@ -53,22 +64,38 @@ def count_supply(syllabus: Syllabus, code: str | None, progress: Progress) -> tu
 
 
 def _count(unit: Unit, use: KindUse) -> SupplyCount:
-    positions = sum(len(each.cells) for each in supplies(use.kind, unit.endings, use.themes))
-    tried = list(_fitting(unit, use, max(1, -(-positions // _SAMPLE))))
+    sources = supplies(use.kind, surveyed(unit.endings), use.themes)
+    positions = sum(len(each.cells) for each in sources)
+    tried = list(_fitting(sources, use, max(1, -(-positions // _SAMPLE))))
+    exercises = round(positions * sum(tried) / len(tried)) if tried else 0
     estimated = len(tried) < positions
-    share = sum(tried) / len(tried) if tried else 0.0
-    exercises = round(share * positions)
+    for more_positions, more_exercises in _drawn(unit, use):
+        positions, exercises, estimated = positions + more_positions, exercises + more_exercises, True
     return SupplyCount(unit.code, use.kind, positions, exercises, estimated, exercises // on_a_sheet(unit))
 
 
-def _fitting(unit: Unit, use: KindUse, step: int) -> Iterator[bool]:
+def _drawn(unit: Unit, use: KindUse) -> Iterator[tuple[int, int]]:
+    """About how many positions and exercises there are, for each case of those of the unit's endings whose
+    positions are drawn by chance."""
+    for ending in unit.endings:
+        cases = list(drawn_cases(use, ending, 1)) if is_drawn_from(ending) else []
+        for drawn, white_wins in cases:
+            boards = islice(drawn.won(by_white=white_wins), _SAMPLE // len(cases))
+            tried = [_fits(use, board) for board in boards]
+            positions = drawn.estimate(by_white=white_wins)
+            yield positions, round(positions * sum(tried) / max(1, len(tried)))
+
+
+def _fitting(sources: Iterable[Supply], use: KindUse, step: int) -> Iterator[bool]:
     """For every `step`-th position: whether it makes an exercise of the difficulty asked for."""
-    draft = find_kind(use.kind).draft
-    for each in supplies(use.kind, unit.endings, use.themes):
+    for each in sources:
         for index in np.arange(0, len(each.cells), step):
-            board = each.survey.board(each.cells[index])
-            made = draft(board) if board.is_valid() else None
-            yield made is not None and is_asked_for(use, board, made)
+            yield _fits(use, each.survey.board(each.cells[index]))
+
+
+def _fits(use: KindUse, board: chess.Board) -> bool:
+    made = find_kind(use.kind).draft(board) if board.is_valid() else None
+    return made is not None and is_asked_for(use, board, made)
 
 
 _SHEET = 6
@@ -91,8 +118,21 @@ CHECKED = (
 """What is so of a syllabus in which `check_claims` finds nothing."""
 
 
+def not_checked(syllabus: Syllabus) -> tuple[tuple[CoachbookError, int], ...]:
+    """Why some positions of a syllabus can't be checked now: each ending whose table is to be built first,
+    with the number of units that are about it."""
+    missing: dict[str, tuple[CoachbookError, int]] = {}
+    for unit in syllabus.units:
+        for ending in dict.fromkeys(unit.endings):
+            why = None if ending_mistake(ending) else missing_table(ending)
+            if why is not None:
+                missing[ending] = why, missing.get(ending, (why, 0))[1] + 1
+    return tuple(missing.values())
+
+
 def check_claims(syllabus: Syllabus, folder: Path, progress: Progress) -> tuple[Problem, ...]:
-    """What of a syllabus is not so, of all that CHECKED names. `folder` is where its files are."""
+    """What of a syllabus is not so, of all that CHECKED names, as far as the tables are there (see
+    `not_checked`). `folder` is where its files are."""
     files = _files(folder)
     problems: list[Problem] = []
     for number, unit in enumerate(syllabus.units):
@@ -114,7 +154,15 @@ def _files(folder: Path) -> dict[int, str]:
 
 
 def _faults(syllabus: Syllabus, unit: Unit) -> Iterator[tuple[str, str]]:
-    """Where and what."""
+    """Where and what; of a unit without tables, what is wrong all the same."""
+    mistakes = [mistake for ending in unit.endings if (mistake := ending_mistake(ending))]
+    if mistakes:
+        yield from (("endings", mistake) for mistake in mistakes)
+        return
+    if any(map(missing_table, unit.endings)):
+        for number, use in enumerate(unit.kinds, start=1):
+            yield from ((f"kind[{number}].{theme}", fault) for theme, fault in theme_faults(unit, use))
+        return
     board = chess.Board(unit.demonstration)
     for fault in _result_faults(board, unit.demonstration_goal):
         yield "demonstration", fault

@@ -6,6 +6,7 @@ from dataclasses import replace
 import chess
 
 from coachbook.endgame.space import WHITE
+from coachbook.exercises.drawn_positions import is_drawn_from
 from coachbook.exercises.generate import fresh_exercises
 from coachbook.exercises.kinds import find_kind
 from coachbook.method.methods import all_methods, find_method
@@ -14,7 +15,11 @@ from coachbook.model.syllabus import KindUse, Unit
 
 
 def theme_faults(unit: Unit, use: KindUse) -> Iterator[tuple[str, str]]:
-    """Themes with which the kind cannot be asked in the unit, each with the reason."""
+    """Themes with which the kind cannot be asked in the unit, each with the reason; or "kind", where it can't
+    be asked there at all."""
+    large = [ending for ending in unit.endings if is_drawn_from(ending)]
+    if large and not find_kind(use.kind).large:
+        yield "kind", f"{use.kind} cannot be asked with five men, as in {' and '.join(large)}"
     themes = dict(use.themes)
     side, rule = themes.get("to_move"), themes.get("only_rule")
     sides = {chess.COLOR_NAMES[each == WHITE] for each in find_kind(use.kind).sides}

@@ -256,6 +256,25 @@ def _waiting(fen: str) -> set[str]:
     }
 
 
+def _rook_place(answer: Answer, board: chess.Board, published: Published) -> set[str]:
+    """The offered rank or file to which all moves go that keep the result, and no other move of the rook; to
+    the others it can go, too, and never keeps it."""
+    (rook,) = board.pieces(chess.ROOK, board.turn)
+    keeping, places = published.keeping(board), dict[str, set[str]]()
+    for option in answer.options:
+        sign = option[-1]
+        places[f"rank {sign}" if sign.isdigit() else f"{sign}-file"] = {
+            move.uci()
+            for move in board.legal_moves
+            if move.from_square == rook and sign in chess.square_name(move.to_square)
+        }
+    right = [place for place, moves in places.items() if moves == keeping]
+    assert len(places) == 4
+    assert all(places.values())
+    assert all(moves.isdisjoint(keeping) for place, moves in places.items() if place not in right)
+    return set(right)
+
+
 ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
     "box_size": lambda fen, _: _box_size(fen),
     "box_walls": lambda fen, _: box.fence(chess.Board(fen)),
@@ -286,6 +305,7 @@ ANSWERS: dict[str, Callable[[str, Published], set[str]]] = {
 PRINTED: dict[str, Callable[[Answer, chess.Board, Published], set[str]]] = {
     "next_moves": next_moves,
     "find_mistake": _mistake,
+    "rook_place": _rook_place,
 }
 """Where the answer depends on moves that are printed, too."""
 
@@ -318,5 +338,6 @@ QUESTIONS = {
     ("enough_to_mate", AnswerForm.CHOICE): "enough_to_mate",
     ("new_queen", AnswerForm.CHOICE): "promotion",
     ("bishop_corners", AnswerForm.SQUARES): "mating_corners",
+    ("rook_place", AnswerForm.CHOICE): "rook_place",
 }
 """By the claim on which an answer rests, and the form of the answer."""

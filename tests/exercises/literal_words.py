@@ -265,6 +265,22 @@ def _queens_safely(asked: Asked) -> set[str]:
     return {"no" if all(moves.status(each) == "stalemate" for each in queens) else "yes"}
 
 
+def _rooks_line(asked: Asked) -> set[str]:
+    """The ranks and files to choose from to which a move goes that keeps what the words say there is to keep;
+    none where another man can keep it, too."""
+    board, (verb, side) = asked.board, asked.named
+    worth = asked.published.result(board)
+    keeping = [chess.Move.from_uci(uci) for uci in asked.published.keeping(board)]
+    rooks = board.pieces(chess.ROOK, board.turn)
+    is_so = (worth, board.turn) == ({"win": 1, "draw": 0}[verb], side == "white")
+    if not is_so or len(rooks) != 1 or not all(move.from_square in rooks for move in keeping):
+        return set()
+    there = "".join(chess.square_name(move.to_square) for move in keeping)
+    return {
+        each for each in asked.printed.options if each.removeprefix("rank ").removesuffix("-file") in there
+    }
+
+
 _SENTENCES: dict[str, tuple[Judge, Way]] = {
     r"White can mate in one move\. Write down every mate\.": (_mates, all_moves),
     r"White mates in two moves\. What is the first move\?": (_mates_in_two, one_move),
@@ -302,6 +318,10 @@ _SENTENCES: dict[str, tuple[Judge, Way]] = {
     ),
     r"Black to move\. Has White enough to force mate\?": (_can_force, one_option),
     r"White to move\. Can the pawn become a queen without stalemate\?": (_queens_safely, one_option),
+    r"Only the rook can (win|draw) for (White|Black)\. On which rank or file does it belong\?": (
+        _rooks_line,
+        one_option,
+    ),
     r"Shade the (?:queen|rook)'s box\. How many squares\?": (_box, numbers),
     r"Make the smallest safe box with the (?:queen|rook)\..+": (_box, one_move),
     r"Cross out every no-go square of the (?:queen|rook)\.": (_box, all_squares),

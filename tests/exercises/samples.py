@@ -5,19 +5,18 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import chain, count, islice
-from pathlib import Path
 from typing import overload
 
+import pytest
+from _pytest.mark import ParameterSet
 from hypothesis import strategies as st
 
 from coachbook.exercises.generate import derived_seed, make_exercises
 from coachbook.exercises.kinds import kind_names
+from coachbook.model.known_themes import Themes
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Exercise
-from coachbook.syllabus import read_syllabus
-
-CURRICULA = Path(__file__).parents[2] / "curricula"
-UNITS = read_syllabus(CURRICULA).units
+from tests.shipped import LARGE_UNITS, UNITS, WITH_FIVE_MEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,10 +30,26 @@ class Use:
         return f"{self.use.kind} in {self.unit.code}"
 
 
-USES = tuple(Use(unit, use) for unit in UNITS for use in unit.kinds)
+def unit_with(kind: str, ending: str, easiest: int = 1, hardest: int = 100, themes: Themes = ()) -> Unit:
+    """A unit that asks for one kind of exercise from one ending."""
+    return replace(UNITS[0], endings=(ending,), kinds=(KindUse(kind, easiest, hardest, themes),))
+
+
+STAND_INS = (unit_with("rook_place", "KRKP", themes=(("to_move", "white"),)),)
+"""With four men, for kinds that the syllabus has with five only."""
+
+USES = tuple(Use(unit, use) for unit in (*UNITS, *STAND_INS) for use in unit.kinds)
+LARGE_USES = tuple(Use(unit, use) for unit in LARGE_UNITS for use in unit.kinds)
+"""Those with five men: their tables are there in the long run."""
 
 FIRST_USES = tuple(next(use for use in USES if use.use.kind == kind) for kind in kind_names())
 """Each kind in the first unit that uses it."""
+
+
+def marked_uses(uses: Sequence[Use]) -> list[ParameterSet]:
+    """Uses as parameters of a test; in the long run those with five men, too."""
+    large = [pytest.param(use, marks=WITH_FIVE_MEN, id=str(use)) for use in LARGE_USES]
+    return [*(pytest.param(use, id=str(use)) for use in uses), *large]
 
 
 _A_SHEET = 4
@@ -85,8 +100,3 @@ def of_each_kind(size: int) -> Made:
 
 def first_use(kind: str) -> Use:
     return next(use for use in FIRST_USES if use.use.kind == kind)
-
-
-def unit_with(kind: str, ending: str, easiest: int = 1, hardest: int = 100) -> Unit:
-    """A unit that asks for one kind of exercise from one ending."""
-    return replace(UNITS[0], endings=(ending,), kinds=(KindUse(kind, easiest, hardest),))

@@ -1,7 +1,6 @@
 """What is said of a move of the class is true, by the lesson's own claims and by the tables."""
 
 import chess
-import pytest
 
 from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.exercises.class_moves import Verdict, class_move
@@ -9,9 +8,9 @@ from coachbook.exercises.show_claims import Moment, is_true
 from coachbook.method.methods import find_method
 from coachbook.model.syllabus import Goal, Show, Unit
 from coachbook.workflows.standings import load_syllabus
+from tests.shipped import each_unit
 
 SYLLABUS = load_syllabus()
-UNITS = [unit for unit in SYLLABUS.units if unit.shows]
 
 
 def moments(unit: Unit) -> list[tuple[Show, int, chess.Board]]:
@@ -27,7 +26,7 @@ def moments(unit: Unit) -> list[tuple[Show, int, chess.Board]]:
     return found
 
 
-@pytest.mark.parametrize("unit", UNITS, ids=lambda unit: unit.code)
+@each_unit
 def test_whatever_the_class_plays_is_judged_by_the_tables_and_all_claims_are_true(unit: Unit) -> None:
     method = find_method(unit.method)
     for show, at, board in moments(unit):

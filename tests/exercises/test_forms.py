@@ -12,8 +12,9 @@ from coachbook.exercises.generate import TOLERANCE, Forms, SupplyExhaustedError,
 from coachbook.exercises.verify import check_exercise
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.model.worksheet import Exercise
-from tests.exercises.samples import UNITS, unit_with
+from tests.exercises.samples import unit_with
 from tests.judges.turns import Men, position_class
+from tests.shipped import UNITS
 
 BY_CODE = {unit.code: unit for unit in UNITS}
 ROOK_STALEMATES = unit_with("stalemate_moves", "KRK")

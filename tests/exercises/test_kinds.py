@@ -17,14 +17,15 @@ from coachbook.model.facts import Slip
 from coachbook.model.worksheet import AnswerForm, Exercise
 from coachbook.wording.reasons import why
 from tests.exercises.answers import question
-from tests.exercises.samples import FIRST_USES, USES, Use, sample, unit_with
+from tests.exercises.samples import FIRST_USES, USES, Use, marked_uses, sample, unit_with
+from tests.shipped import SHIPPED
 
 JARGON = re.compile(
     r"attacker|candidate|defender|dtm|fen|optimal|pgn|plies|ply|probe|region|san|tempo|zugzwang"
 )
 OTHER_ENDINGS = ("KQK", "KRK", "KPK", "KBK", "KRRK")
 
-each_use = pytest.mark.parametrize("use", FIRST_USES, ids=str)
+each_use = pytest.mark.parametrize("use", marked_uses(FIRST_USES))
 every_use = pytest.mark.parametrize(
     "use", [use if use in FIRST_USES else pytest.param(use, marks=pytest.mark.long) for use in USES], ids=str
 )
@@ -57,7 +58,7 @@ def _to_place(exercise: Exercise) -> set[str]:
 
 
 def test_every_kind_is_used_in_the_curriculum() -> None:
-    assert {use.use.kind for use in USES} == set(kind_names())
+    assert {use.kind for unit in SHIPPED.units for use in unit.kinds} == set(kind_names())
 
 
 def test_every_kind_has_a_title() -> None:
@@ -69,7 +70,7 @@ def test_a_kind_that_is_not_there_is_told_with_those_that_are() -> None:
         find_kind("chess960")
 
 
-@each_use
+@pytest.mark.parametrize("use", FIRST_USES, ids=str)
 def test_every_ending_of_a_unit_has_positions(use: Use) -> None:
     """For one of its kinds at least; and no kind is there that has none at all."""
     kinds = [each.kind for each in use.unit.kinds]
@@ -108,7 +109,7 @@ def test_positions_are_legal_and_need_no_history(use: Use) -> None:
         assert (board.halfmove_clock, board.fullmove_number) == (0, 1)
 
 
-@each_use
+@pytest.mark.parametrize("use", FIRST_USES, ids=str)
 def test_sides_to_move_are_those_that_the_kind_names(use: Use) -> None:
     sides = {chess.Board(exercise.position.fen).turn for exercise in sample(use, 12)}
     asked = {"white": {True}, "black": {False}}.get(str(dict(use.use.themes).get("to_move")), {True, False})

@@ -12,8 +12,8 @@ from coachbook.exercises.ladder import SLACK, Rung, as_ladder, pairs_as_ladder, 
 from coachbook.model.claims import ReasonIs
 from coachbook.model.syllabus import Unit
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
-from tests.exercises.samples import UNITS
 from tests.model.an_exercise import AN_EXERCISE
+from tests.shipped import UNITS
 
 ONE_OF_THREE = ("mate", "stalemate", "neither")
 BY_CODE = {unit.code: unit for unit in UNITS}

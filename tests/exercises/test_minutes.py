@@ -10,7 +10,7 @@ from coachbook.exercises.kinds import kind_names
 from coachbook.exercises.minutes import MOST, items_for, minutes_for, minutes_of_items
 from coachbook.model.syllabus import KindUse, Unit
 from coachbook.workflows.sheet_making import fresh_items
-from tests.exercises.samples import UNITS
+from tests.shipped import UNITS
 
 units = st.sampled_from(UNITS)
 minutes = st.integers(1, 240)

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from coachbook.endgame.probe import Result, after_move, judge_moves, probe
 from coachbook.exercises.opponent import hardest_replies, reply
-from coachbook.workflows.standings import load_syllabus
 from tests.judges.published import Published
+from tests.shipped import UNITS
 
-STARTS = [play_out.fen for unit in load_syllabus().units for play_out in unit.play_outs]
+STARTS = [play_out.fen for unit in UNITS for play_out in unit.play_outs]
 
 
 def kept(board: chess.Board) -> int:

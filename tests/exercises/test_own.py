@@ -138,6 +138,6 @@ def test_any_text_is_read_without_a_traceback(text: str) -> None:
         assert bool(position.fault) == (position.board is None)
 
 
-def test_exercises_are_not_made_with_five_men() -> None:
+def test_a_position_of_ones_own_has_four_men_at_most() -> None:
     (found,) = read_positions("1K1k4/1P6/8/8/8/8/r7/2R5 w - - 0 1")
-    assert found.fault == "it has 5 men; exercises are made with up to 4"
+    assert found.fault == "it has 5 men; your own can have up to 4"

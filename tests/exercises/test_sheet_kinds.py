@@ -5,7 +5,7 @@ import pytest
 from coachbook.exercises.generate import kinds_of_sheet, make_items
 from coachbook.exercises.kinds import find_kind
 from coachbook.model.syllabus import Unit
-from tests.exercises.samples import UNITS
+from tests.shipped import UNITS
 
 SEEDS = range(8)
 

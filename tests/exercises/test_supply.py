@@ -18,9 +18,10 @@ from coachbook.exercises.generate import (
 )
 from coachbook.model.syllabus import KindUse
 from coachbook.model.worksheet import Exercise
-from tests.exercises.samples import FIRST_USES, UNITS, Use, unit_with
+from tests.exercises.samples import FIRST_USES, Use, unit_with
 from tests.judges import moves
 from tests.judges.turns import CORNER, Men, position_class
+from tests.shipped import UNITS
 
 # Counted for this project by two separate programs (no outside authority), White to move, positions
 # that differ only by turning or mirroring counted once. The last test here counts them again.

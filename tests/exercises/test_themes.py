@@ -207,7 +207,7 @@ SMALL = [example for example in EXAMPLES if example[2] in ("KPK", "KQK", "KRK")]
 
 
 def test_every_theme_has_an_example_that_it_takes_and_a_naive_judge_or_is_about_the_answer() -> None:
-    assert {theme.name for theme in THEMES} == NAIVE.keys() | {"answer_is", "decided_by"}
+    assert {theme.name for theme in THEMES} == NAIVE.keys() | {"answer_is", "decided_by", "picture"}
     assert NAIVE.keys() == {name for name, *_ in EXAMPLES}
     for theme in THEMES:
         example = theme.example.strip('"')

@@ -97,6 +97,8 @@ def _check_marks(exercise: Exercise, right: set[str]) -> None:
         shaded = box.walls(board) if board.queens else box.region(board)
     if question(exercise) in _SHADED:
         shaded = right
+    if question(exercise) == "rook_place":
+        shaded = {square for square in chess.SQUARE_NAMES if exercise.answer.accepted[0][-1] in square}
     outline = _OUTLINED.get(question(exercise))
     outlined = outline(fen, right) if outline else shaded
     assert (_names(marks.shaded), _names(marks.outlined)) == (shaded, outlined)

@@ -13,7 +13,7 @@ def mistakes(endings: tuple[str, ...] = ("KPK",), **use: object) -> dict[str, st
 @pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
 def test_an_example_is_no_mistake_where_its_men_are(theme: Theme) -> None:
     value = theme.example.strip('"')
-    assert any(not mistakes((ending,), **{theme.name: value}) for ending in ("KPK", "KBPK", "KQK"))
+    assert any(not mistakes((ending,), **{theme.name: value}) for ending in ("KPK", "KBPK", "KQK", "KRPKR"))
 
 
 @pytest.mark.parametrize(
@@ -26,6 +26,8 @@ def test_an_example_is_no_mistake_where_its_men_are(theme: Theme) -> None:
         ("box_at_most", ("KPK",), "needs a queen or a rook alone against a king; that is not in KPK"),
         ("box_at_most", ("KQKR",), "needs a queen or a rook alone against a king; that is not in KQKR"),
         ("only_rule", ("KQKP",), "needs a king alone on one side; that is not in KQKP"),
+        ("kept_by", ("KRPK", "KRPKR"), "needs four men at most; that is not in KRPKR"),
+        ("picture", ("KRPK",), "needs king, rook and pawn against king and rook; that is not in KRPK"),
     ],
 )
 def test_a_theme_without_its_men_is_told(theme: str, endings: tuple[str, ...], told: str) -> None:

@@ -23,7 +23,7 @@ def examples(told: str) -> list[str]:
     if told.startswith(("the number", "its number")):
         return re.findall(r"\d+", told)
     words = re.split(", | or ", told.removesuffix(", or the first letter"))
-    return [*words, *(word[0] for word in words)]
+    return [*words, *(word[0] for word in words if told.endswith(", or the first letter"))]
 
 
 @pytest.mark.parametrize("letters", LETTERS)
@@ -54,6 +54,10 @@ def test_a_move_has_the_letters_of_the_club_and_a_man_that_is_there() -> None:
         (
             Answer(AnswerForm.CHOICE, ("mate",), options=("mate", "stalemate", "neither")),
             "mate, stalemate or neither, or the first letter",
+        ),
+        (
+            Answer(AnswerForm.CHOICE, ("rank_2",), options=("rank_2", "rank_6", "file_a")),
+            "rank 2, rank 6 or a-file",
         ),
         (
             Answer(AnswerForm.CHOICE, ("mate",), options=("mate", "fence"), numbers=(1, 3)),

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 
@@ -10,10 +11,12 @@ from coachbook.club.log import log_answers
 from coachbook.club.sheets import load_worksheet, save_worksheet
 from coachbook.club.taken_back import take_back
 from coachbook.model.facts import ItemResult, Slip
+from coachbook.model.position import Position
 from coachbook.model.scale import Band, ScaleCheck
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.workflows.difficulty_check import check_difficulty
 from tests.exercises.samples import FIRST_USES, Use, sample
+from tests.shipped import without_five_men
 from tests.workflows.foxes import NOW, START
 
 MATES, ENDS = (
@@ -50,6 +53,18 @@ def test_a_club_without_answers_has_nothing_to_compare(foxes: Book) -> None:
     given(foxes, "X-1", MATES)
     check = check_difficulty(foxes)
     assert (check.bands, check.left_blank, check.comparisons) == ((), 0, 0)
+
+
+def test_an_item_of_an_ending_that_is_not_built_counts_as_it_was_stored(
+    foxes: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    without_five_men(monkeypatch, tmp_path)
+    five = Position("3k4/R7/1r6/3PK3/8/8/8/8 b - - 0 1")
+    given(foxes, "X-1", (replace(MATES[0], kind="only_move", position=five, difficulty=77),))
+    logged(foxes, "X-1", "Ana", "+")
+    ((kind, easiest),) = [(band.kind, band.easiest) for band in check_difficulty(foxes).bands]
+    assert kind == "only_move"
+    assert easiest <= 77 < easiest + 20
 
 
 def test_each_answer_counts_for_the_kind_and_the_band_of_its_item(foxes: Book) -> None:

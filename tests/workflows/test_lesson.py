@@ -28,6 +28,7 @@ from coachbook.workflows.unit_papers import (
     usual_slots,
 )
 from tests.paper import printed
+from tests.shipped import each_unit, marked
 from tests.workflows.test_plain_words import banned_in
 
 SYLLABUS = load_syllabus()
@@ -55,7 +56,7 @@ def test_a_unit_that_shows_nothing_has_its_position_on_a_board() -> None:
     assert (line.steps, line.ends) == ((), "")
 
 
-@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+@each_unit
 def test_a_lesson_stands_on_two_pages_of_either_paper_in_plain_words_with_homework(
     unit: Unit, tmp_path: Path
 ) -> None:
@@ -91,7 +92,7 @@ def test_a_lesson_made_alone_shares_out_its_minutes(minutes: int, with_play_outs
     assert with_play_outs or all(slot.kind is not SlotKind.PLAY_OUT for slot in slots)
 
 
-@pytest.mark.parametrize("unit", [u for u in SYLLABUS.units if u.method], ids=lambda unit: str(unit.code))
+@pytest.mark.parametrize("unit", marked(unit for unit in SYLLABUS.units if unit.method))
 def test_a_unit_with_a_method_has_its_rules_and_its_proof_in_a_line(unit: Unit) -> None:
     method = find_method(unit.method)
     assert method is not None

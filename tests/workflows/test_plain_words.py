@@ -13,7 +13,8 @@ from coachbook.model.syllabus import Level, Unit
 from coachbook.wording.definitions import DEFINITIONS
 from coachbook.wording.method_words import CARD_WORDS, SUMMARIES
 from coachbook.workflows.standings import load_syllabus
-from tests.exercises.samples import USES, sample
+from tests.exercises.samples import LARGE_USES, USES, sample
+from tests.shipped import WITH_FIVE_MEN, is_large
 
 SYLLABUS = load_syllabus()
 STYLE_SHEET = (Path(__file__).parents[2] / "curricula" / "README.md").read_text(encoding="utf-8")
@@ -85,9 +86,20 @@ def test_what_is_said_and_asked_at_a_level_is_read_in_the_fourth_grade(level: Le
     assert grade(text for unit in level.units for text in texts_of(unit)) <= MOST_GRADE
 
 
-@pytest.mark.parametrize("level", SYLLABUS.levels, ids=lambda level: f"level {level.number}")
-def test_the_sheets_and_keys_of_a_level_are_read_in_the_fourth_grade(level: Level) -> None:
-    items = [item for use in USES if use.unit.level == level.number for item in sample(use, 2)]
+@pytest.mark.parametrize(
+    "level",
+    [
+        pytest.param(
+            level.number,
+            marks=WITH_FIVE_MEN if any(map(is_large, level.units)) else (),
+            id=f"level {level.number}",
+        )
+        for level in SYLLABUS.levels
+    ],
+)
+def test_the_sheets_and_keys_of_a_level_are_read_in_the_fourth_grade(level: int) -> None:
+    uses = [use for use in (*USES, *LARGE_USES) if use.unit.level == level]
+    items = [item for use in uses for item in sample(use, 2)]
     assert grade(item.task.words for item in items) <= MOST_GRADE
     assert grade(item.solution.text.words for item in items) <= MOST_GRADE
 

@@ -41,13 +41,13 @@ from coachbook.workflows.playing_at_boards import (
     stop_game,
     take_move_back,
 )
+from tests.shipped import UNITS
 from tests.workflows.conftest import club_of
 from tests.workflows.foxes import NOW, SYLLABUS, planned, week
 
 ON = week(1)
 BEGUN = datetime(2026, 9, 10, 18, 0, tzinfo=UTC)
 ANA, BO = 1, 2
-UNITS = [unit for unit in SYLLABUS.units if unit.play_outs]
 Student = Callable[[chess.Board], str]
 
 
@@ -174,7 +174,7 @@ def test_a_game_of_another_evening_is_not_played_on(foxes: Book) -> None:
         seat_of(foxes, SYLLABUS, week(2), number)
 
 
-@pytest.mark.parametrize("unit", UNITS, ids=lambda unit: unit.code)
+@pytest.mark.parametrize("unit", [unit for unit in UNITS if unit.play_outs], ids=lambda unit: unit.code)
 def test_a_game_that_is_over_is_logged_as_one_that_is_typed(foxes: Book, unit: object) -> None:
     code = unit.code  # type: ignore[attr-defined] # a unit
     for play_out in range(1, len(SYLLABUS.unit(code).play_outs) + 1):

@@ -39,12 +39,13 @@ from coachbook.workflows.practice import (
     same_again,
     who_may_keep,
 )
+from tests.shipped import UNITS
 from tests.workflows.conftest import club_of
 from tests.workflows.foxes import SYLLABUS
 
 Student = Callable[[chess.Board], str]
 
-STARTS = [(unit.code, n) for unit in SYLLABUS.units for n in range(1, len(unit.play_outs) + 1)]
+STARTS = [(unit.code, n) for unit in UNITS for n in range(1, len(unit.play_outs) + 1)]
 NOW = datetime(2026, 9, 10, 18, 0, tzinfo=UTC)
 TODAY = date(2026, 9, 10)
 SEEDS = st.integers(0, 10**9)

@@ -19,6 +19,7 @@ from coachbook.workflows.printed_sheets import make_sheets
 from coachbook.workflows.sheet_making import SheetRequest
 from coachbook.workflows.unit_papers import lesson_sheet, make_cards
 from tests.paper import printed
+from tests.shipped import marked
 from tests.workflows.conftest import club_of
 from tests.workflows.test_plain_words import MOST_WORDS, SYLLABUS, banned_in
 from tests.workflows.test_sheets import DAY
@@ -38,8 +39,7 @@ def sentences(sheet: Worksheet) -> Iterator[str]:
         yield from re.split(r"(?<=[.!?]) ", text)
 
 
-@pytest.mark.full
-@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+@pytest.mark.parametrize("unit", marked(SYLLABUS.units, pytest.mark.full))
 def test_every_page_of_a_unit_is_in_plain_words(unit: Unit, tmp_path: Path) -> None:
     book = club_of(tmp_path, ("Ana",))
     for seed in SEEDS:  # one seed asks what the card says, the other lets it be read

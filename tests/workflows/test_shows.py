@@ -13,9 +13,9 @@ from coachbook.model.syllabus import Goal, Show, ShownMove, Syllabus, Unit
 from coachbook.wording.show_sentences import shown_words
 from coachbook.workflows.show_faults import show_faults
 from coachbook.workflows.standings import load_syllabus
+from tests.shipped import UNITS, each_unit
 
 SYLLABUS = load_syllabus()
-SHOWING = [unit for unit in SYLLABUS.units if unit.shows]
 MOST_WORDS = 25
 
 
@@ -29,13 +29,13 @@ def faults(unit: Unit, *shows: Show) -> list[tuple[str, str]]:
     return [*show_faults(Syllabus(levels), changed)]
 
 
-@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
+@each_unit
 def test_every_unit_shows_a_line_and_each_is_proven(unit: Unit) -> None:
     assert unit.shows
     assert [*show_faults(SYLLABUS, unit)] == []
 
 
-@pytest.mark.parametrize("unit", SHOWING, ids=lambda unit: str(unit.code))
+@each_unit
 def test_the_students_moves_never_give_the_result_away_by_the_tables(unit: Unit) -> None:
     for show in unit.shows:
         board = chess.Board(show.fen)
@@ -66,7 +66,7 @@ def _changed(words: str) -> Iterator[str]:
 
 def test_a_claim_with_another_number_or_square_is_told_unless_it_is_true_too() -> None:
     told = tried = 0
-    for unit in SHOWING:
+    for unit in UNITS:
         for show, number in _with_claims(unit):
             for words in _changed(show.line[number].words):
                 moves = [*show.line]
@@ -100,7 +100,7 @@ def test_a_rule_of_an_earlier_unit_binds_and_one_of_a_later_unit_does_not() -> N
         assert bool(broken) == bound
 
 
-@pytest.mark.parametrize("unit", SHOWING, ids=lambda unit: str(unit.code))
+@pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
 def test_no_sentence_is_too_long_to_be_said(unit: Unit) -> None:
     for show in unit.shows:
         for shown in show.line:

@@ -20,7 +20,8 @@ from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.syllabus import check_syllabus
 from coachbook.workflows.standings import load_syllabus
-from coachbook.workflows.syllabus_truth import _play_out_faults, check_claims, count_supply
+from coachbook.workflows.syllabus_truth import _play_out_faults, check_claims, count_supply, not_checked
+from tests.shipped import LARGE_UNITS, UNITS, is_large, without_five_men
 
 CURRICULA = shipped_folder("curricula")
 SYLLABUS = load_syllabus()
@@ -88,7 +89,8 @@ def _changes(unit: Unit) -> Iterator[Change]:
         )
 
 
-CHANGES = tuple(change for unit in SYLLABUS.units for change in _changes(unit))
+CHANGES = tuple(change for unit in UNITS for change in _changes(unit))
+LARGE_CHANGES = tuple(change for unit in LARGE_UNITS for change in _changes(unit))
 LONG_PROVEN = ("queen-against-pawn", "rook-against-pawn")
 """What their methods can take is not worked out at once."""
 BY_SORT = sorted(CHANGES, key=lambda change: change.what.split()[0])
@@ -112,7 +114,8 @@ def test_a_claim_made_false_is_told_with_its_file_and_unit(change: Change, tmp_p
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("change", CHANGES, ids=str)
+@pytest.mark.with_five_men
+@pytest.mark.parametrize("change", (*CHANGES, *LARGE_CHANGES), ids=str)
 def test_every_claim_made_false_is_told_with_its_file_and_unit(change: Change, tmp_path: Path) -> None:
     _is_told(change, tmp_path)
 
@@ -143,6 +146,23 @@ def test_there_are_many_such_changes() -> None:
 def test_the_first_levels_claim_nothing_untrue(level: object) -> None:
     wanted = [each for each in SYLLABUS.levels if each == level]
     assert check_claims(Syllabus(tuple(wanted)), CURRICULA, silent) == ()
+
+
+@pytest.mark.long
+@pytest.mark.with_five_men
+def test_the_units_with_five_men_claim_nothing_untrue() -> None:
+    levels = tuple(level for level in SYLLABUS.levels if any(map(is_large, level.units)))
+    assert check_claims(Syllabus(levels), CURRICULA, silent) == ()
+    assert not_checked(SYLLABUS) == ()
+
+
+def test_of_units_whose_tables_are_not_built_it_is_told_which_ending_lacks(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    without_five_men(monkeypatch, tmp_path)
+    ((why, units),) = not_checked(SYLLABUS)
+    assert why.message == "KRPKR is not solved yet."
+    assert units == len(LARGE_UNITS)
 
 
 def test_a_unit_whose_exercises_run_out_is_told(tmp_path: Path) -> None:

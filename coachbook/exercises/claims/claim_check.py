@@ -20,11 +20,11 @@ C = TypeVar("C", bound=Claim)
 class ClaimCheck(Generic[C]):
     """A type of claim.
 
-    `holds` tells whether it is true of a legal position of up to four men. `answers` gives what is right by
-    it, in each form of answer for which it says anything, moves in UCI; `options` what must be offered where
-    it is chosen from. `all_asked`: each of its moves or squares must be written, where one alone is not
-    enough. `is_played`: a plan begins with one of its moves; `is_quick`: and loses no time. `shaded`,
-    `outlined` and `signs` are what the key's diagram shows.
+    `holds` tells whether it is true of a legal position of an ending that the tables know. `answers` gives
+    what is right by it, in each form of answer for which it says anything, moves in UCI; `options` what must
+    be offered where it is chosen from. `all_asked`: each of its moves or squares must be written, where one
+    alone is not enough. `is_played`: a plan begins with one of its moves; `is_quick`: and loses no time.
+    `shaded`, `outlined` and `signs` are what the key's diagram shows.
     """
 
     holds: Callable[[chess.Board, C], bool]

@@ -35,6 +35,7 @@ from coachbook.exercises.claims.move_claims import (
 from coachbook.exercises.claims.placing_claims import PLACING_FACTS, PLACING_SQUARES
 from coachbook.exercises.claims.race_claims import PAWN_RACE, RACE_FACTS
 from coachbook.exercises.claims.result_claims import FINAL_STATUS, MATE_IN, RESULT_FACTS, RESULT_IS
+from coachbook.exercises.claims.rook_claims import ROOK_FACTS, ROOK_PLACE
 from coachbook.exercises.claims.rule_claims import METHOD_RULE, RULE_FACTS
 from coachbook.exercises.claims.square_claims import (
     KEY_SQUARES,
@@ -80,6 +81,7 @@ _CHECKS: dict[str, ClaimCheck[Any]] = {
     "bishop_corners": BISHOP_CORNERS,
     "new_queen": NEW_QUEEN,
     "enough_to_mate": ENOUGH_TO_MATE,
+    "rook_place": ROOK_PLACE,
 }
 """By the tags of the claims."""
 
@@ -127,6 +129,7 @@ FACTS: dict[str, FactCheck] = {
     **FORK_FACTS,
     **BISHOP_FACTS,
     **WINNING_FACTS,
+    **ROOK_FACTS,
     "asks": just(lambda scene: scene.claim.claim if scene.claim else None),
     "form": just(lambda scene: scene.exercise.answer.form.value),
     "man": _man,

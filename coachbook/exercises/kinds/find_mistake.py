@@ -1,8 +1,9 @@
 """Find the mistake: White is winning, plays on well, and then one move throws the win away.
 
-Asked where White has a pawn, and Black his king alone. Up to the mistake both sides play as well as can
-be, after it both as one who draws would; it is a check, a push or a step of the king that looks natural.
-All is decided by the position, so that the same one is asked about in the same way again.
+Asked where White has a pawn, and Black his king alone; with five men wherever White wins. Up to the
+mistake both sides play as well as can be, after it both as one who draws would; it is a check, a push or a
+step of the king that looks natural. All is decided by the position, so that the same one is asked about in
+the same way again.
 
 Difficulty: 40; 8 more for each move before the mistake, which may be suspected too; 10 more if it is a step
 of the king, where pushes are suspected first; 10 more if more than one move would have kept the win.
@@ -17,6 +18,7 @@ from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
 from coachbook.endgame.probe import Result, after_move, best_moves, keeping_moves, probe
+from coachbook.endgame.space import WHITE
 from coachbook.exercises.board_facts import arrow
 from coachbook.exercises.generate import derived_seed
 from coachbook.exercises.kind import Draft, Kind, clamp
@@ -194,4 +196,4 @@ def _difficulty(slip: _Slip, number: int) -> int:
     return clamp(40 + 8 * (number - 1) + 10 * king + 10 * several)
 
 
-KIND = Kind("find the mistake", _candidates, _draft)
+KIND = Kind("find the mistake", _candidates, _draft, large=((WHITE, True),))

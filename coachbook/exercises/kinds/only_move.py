@@ -29,6 +29,8 @@ _MOST = 20_000
 _HOLD = ("B", "N")
 """White's men that can't win alone: with them White, too, is asked for the draw."""
 _FEWEST_MOVES = 3
+_FEW_MEN = 4
+"""With more, the verdict of the position itself tells why, too: it speaks of where the rooks stand."""
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -47,7 +49,7 @@ def _draft(board: chess.Board) -> Draft | None:
     wins = outcome.result is Result.WIN
     if wins and outcome.moves == 1:
         return None
-    told = reasons(board, keeping[0])
+    told = reasons(board, keeping[0]) or (reasons(board) if len(board.piece_map()) > _FEW_MEN else ())
     found = None if told else find_forced(board)
     if not told and found is None:
         return None
@@ -98,4 +100,6 @@ def _retreats(board: chess.Board, move: chess.Move) -> bool:
     return chess.square_distance(move.to_square, goal) > chess.square_distance(move.from_square, goal)
 
 
-KIND = Kind("the only move", _candidates, _draft, sides=(WHITE, BLACK))
+_CASES = ((WHITE, True), (BLACK, False))
+
+KIND = Kind("the only move", _candidates, _draft, sides=(WHITE, BLACK), large=_CASES)

@@ -122,4 +122,6 @@ def _told(moves: int | None, found: Found | None) -> Saying:
     return say("white_mates", **mates_soon(moves))
 
 
-KIND = Kind("win or draw", _candidates, _draft, sides=(WHITE, BLACK))
+_CASES = ((WHITE, True), (BLACK, False), (BLACK, True), (WHITE, False))
+
+KIND = Kind("win or draw", _candidates, _draft, sides=(WHITE, BLACK), large=_CASES)

@@ -1,0 +1,153 @@
+"""Positions of an ending that is too large for a survey: placed by chance, kept if they suit.
+
+The men are placed by chance in batches of columns, so that the themes look at many positions at once; of
+those that suit the tables on disk are asked one by one. The chance is a seed's, the same on every
+machine.
+"""
+
+import random
+from collections import Counter, deque
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from math import factorial, prod
+
+import chess
+import numpy as np
+
+from coachbook.endgame.material import parse_material
+from coachbook.endgame.probe import Result, probe
+from coachbook.endgame.space import WHITE, Space
+from coachbook.endgame.tables import shared_tables
+from coachbook.exercises.places import Mask, Placed, Squares
+from coachbook.exercises.themes import standing
+from coachbook.method.positions import king_steps
+from coachbook.model.known_themes import Themes
+
+_BATCH = 10_000
+"""Positions that are placed at once."""
+_MOST_BATCHES = 200
+"""So many without a position that suits, one after the other, and the search ends."""
+_MOST_OF_OTHERS = 400
+"""So many positions that are worth something else, one after the other, and the search ends."""
+
+
+def is_drawn_from(ending: str) -> bool:
+    """Whether an ending such as "KRPKR" is too large for a survey."""
+    return parse_material(ending).men > shared_tables().most_men
+
+
+@dataclass
+class Drawn:
+    """The positions of an ending with one side to move that suit the themes, in an order of chance.
+
+    Whoever asks for those that White wins leaves the draws to who asks for them, and the other way round.
+    `placed` counts all positions that were placed so far, `suiting` those that suit the themes, `worth` those
+    that were asked of, by whether White wins; None where Black does.
+    """
+
+    ending: str
+    side: int
+    themes: Themes
+    chance: random.Random
+    placed: int = 0
+    suiting: int = 0
+    worth: Counter[bool | None] = field(default_factory=Counter)
+    _waiting: dict[bool, deque[chess.Board]] = field(default_factory=lambda: {True: deque(), False: deque()})
+    _boards: Iterator[chess.Board] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._boards = self._suiting()
+
+    def won(self, *, by_white: bool) -> Iterator[chess.Board]:
+        """The positions that White wins with best play, or the draws; not always of different classes. Ends
+        when none is found for long.
+
+        Raises UnknownEndingError if the tables of the ending are not built.
+        """
+        waiting = self._waiting[by_white]
+        while waiting or self._search(by_white):
+            yield waiting.popleft()
+
+    def _search(self, by_white: bool) -> bool:
+        """Draw until a position waits that White wins, or one that is a draw; False if none is found."""
+        for _ in range(_MOST_OF_OTHERS):
+            board = next(self._boards, None)
+            if board is None:
+                return False
+            worth = _is_won_by_white(board)
+            self.worth[worth] += 1
+            if worth is not None:
+                self._waiting[worth].append(board)
+            if self._waiting[by_white]:
+                return True
+        return False
+
+    def estimate(self, *, by_white: bool) -> int:
+        """About how many such positions there are (two digits of it), those turned or mirrored counted once,
+        by what was drawn so far; 0 if nothing was."""
+        space = Space(parse_material(self.ending))
+        looks = 2 if space.material.has_pawns else 8
+        alike = prod(
+            factorial(count) for count in Counter((man.letter, man.side) for man in space.men).values()
+        )
+        every = 64.0 ** (len(space.men) + 2) / (looks * alike)
+        share = self.suiting * self.worth[by_white] / max(1, self.placed * self.worth.total())
+        return round(float(f"{every * share:.2g}"))
+
+    def _suiting(self) -> Iterator[chess.Board]:
+        """Legal positions in which nothing can be taken, and whose men stand as the themes say."""
+        space, empty = Space(parse_material(self.ending)), 0
+        while empty < _MOST_BATCHES:
+            squares = _placed_men(space, self.chance)
+            self.placed += _BATCH
+            suit = squares[standing(Placed(space, self.side, squares), self.themes)]
+            boards = list(filter(_is_quiet, (_board_of(space, self.side, row) for row in suit)))
+            self.suiting += len(boards)
+            yield from boards
+            empty = 0 if boards else empty + 1
+
+
+def _is_won_by_white(board: chess.Board) -> bool | None:
+    """Or a draw; None if Black wins."""
+    result = probe(board).result
+    if result is Result.DRAW:
+        return False
+    return True if board.turn == (result is Result.WIN) else None
+
+
+def _placed_men(space: Space, chance: random.Random) -> Squares:
+    """A batch of men by chance, as of `Placed`, without those that no board can show."""
+    men = len(space.men) + 2
+    numbers = np.frombuffer(chance.randbytes(_BATCH * men), dtype=np.uint8) & 63
+    squares = numbers.reshape(_BATCH, men).astype(np.intp)
+    return squares[_can_be(space, squares)]
+
+
+def _can_be(space: Space, squares: Squares) -> Mask:
+    """Whether all stand on squares of their own, the kings apart, no pawn on the first or the last rank."""
+    in_order = np.sort(squares, axis=1)
+    found: Mask = (np.diff(in_order, axis=1) > 0).all(axis=1) & (
+        king_steps(squares[:, 0], squares[:, -1]) > 1
+    )
+    for man in space.men:
+        if man.is_pawn:
+            found &= ~np.isin(squares[:, man.axis] // 8, (0, 7))
+    return found
+
+
+def _board_of(space: Space, side: int, squares: Sequence[int]) -> chess.Board:
+    board = chess.Board(None)
+    board.turn = side == WHITE
+    men = [
+        chess.Piece.from_symbol(man.letter if man.side == WHITE else man.letter.lower()) for man in space.men
+    ]
+    kings = [chess.Piece(chess.KING, side) for side in chess.COLORS]
+    for square, man in zip(squares, (kings[0], *men, kings[1]), strict=True):
+        board.set_piece_at(int(square), man)
+    return board
+
+
+def _is_quiet(board: chess.Board) -> bool:
+    """Whether a position is legal and nothing can be taken: by chance a man hangs in most, and nobody needs
+    to think there."""
+    return board.is_valid() and not any(board.generate_legal_captures())
