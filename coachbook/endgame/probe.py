@@ -166,6 +166,19 @@ def keeping_moves(board: chess.Board, tables: Tables | None = None) -> tuple[che
     return tuple(move for *_, move in sorted(keeping, key=lambda each: each[:2]))
 
 
+def find_only_move(board: chess.Board, tables: Tables | None = None) -> chess.Move | None:
+    """The one move that keeps the result; None where there are several, or no move at all. Stops asking at
+    the second."""
+    known, keeping = tables or shared_tables(), None
+    best = _outcome(probe_value(board, known)).result
+    for move in board.legal_moves:
+        if _outcome(probe_value(after_move(board, move), known)).result + best == 0:
+            if keeping is not None:
+                return None
+            keeping = move
+    return keeping
+
+
 def _weighed_moves(board: chess.Board, tables: Tables | None) -> list[tuple[int, chess.Move]]:
     """All legal moves with the value that each has for its side, sign turned: the best is the least."""
     known, weighed = tables or shared_tables(), []

@@ -27,7 +27,7 @@ _BATCH = 10_000
 """Positions that are placed at once."""
 _MOST_BATCHES = 200
 """So many without a position that suits, one after the other, and the search ends."""
-_MOST_OF_OTHERS = 400
+_MOST_OF_OTHERS = 2_000
 """So many positions that are worth something else, one after the other, and the search ends."""
 
 
@@ -40,6 +40,10 @@ def is_drawn_from(ending: str) -> bool:
 class Drawn:
     """The positions of an ending with one side to move that suit the themes, in an order of chance.
 
+    If `before` is set, the themes (but whose move it is) are about the position, or as often about what a
+    move of this side's king or another piece leads to. Most are placed with the kings near the pawn, where
+    pictures mostly have them; all over the board if they are to be counted (`counted`).
+
     Whoever asks for those that White wins leaves the draws to who asks for them, and the other way round.
     `placed` counts all positions that were placed so far, `suiting` those that suit the themes, `worth` those
     that were asked of, by whether White wins; None where Black does.
@@ -49,6 +53,8 @@ class Drawn:
     side: int
     themes: Themes
     chance: random.Random
+    before: bool = False
+    counted: bool = False
     placed: int = 0
     suiting: int = 0
     worth: Counter[bool | None] = field(default_factory=Counter)
@@ -83,8 +89,9 @@ class Drawn:
         return False
 
     def estimate(self, *, by_white: bool) -> int:
-        """About how many such positions there are (two digits of it), those turned or mirrored counted once,
-        by what was drawn so far; 0 if nothing was."""
+        """About how many such positions there are (two digits of it), those turned or mirrored counted
+        once, by what was drawn so far; 0 if nothing was. If `before` is set, one from which several moves
+        lead there counts several times. Asked only if it is `counted`."""
         space = Space(parse_material(self.ending))
         looks = 2 if space.material.has_pawns else 8
         alike = prod(
@@ -95,16 +102,37 @@ class Drawn:
         return round(float(f"{every * share:.2g}"))
 
     def _suiting(self) -> Iterator[chess.Board]:
-        """Legal positions in which nothing can be taken, and whose men stand as the themes say."""
+        """Legal positions in which nothing can be taken, and whose men stand as the themes say; or those
+        before them."""
         space, empty = Space(parse_material(self.ending)), 0
         while empty < _MOST_BATCHES:
-            squares = _placed_men(space, self.chance)
-            self.placed += _BATCH
-            suit = squares[standing(Placed(space, self.side, squares), self.themes)]
-            boards = list(filter(_is_quiet, (_board_of(space, self.side, row) for row in suit)))
-            self.suiting += len(boards)
+            boards = self._batch(space, self.side, self.themes)
+            if self.before:
+                led_to = tuple(theme for theme in self.themes if theme[0] != "to_move")
+                after = self._batch(space, 1 - self.side, led_to)
+                boards += [each for board in after for each in _before(board, self.chance)]
+            self.placed, self.suiting = self.placed + _BATCH, self.suiting + len(boards)
             yield from boards
             empty = 0 if boards else empty + 1
+
+    def _batch(self, space: Space, side: int, themes: Themes) -> list[chess.Board]:
+        """The suiting positions of one batch, this side to move."""
+        near = None if self.counted else _NEAR[self.chance.randrange(len(_NEAR))]
+        squares = _placed_men(space, self.chance, near)
+        suit = squares[standing(Placed(space, side, squares), themes)]
+        return list(filter(_is_quiet, (_board_of(space, side, row) for row in suit)))
+
+
+def _before(board: chess.Board, chance: random.Random) -> list[chess.Board]:
+    """Quiet positions from which a move leads here that is no pawn's, and takes nothing."""
+    found = []
+    for to in chess.SquareSet(board.occupied_co[not board.turn] & ~board.pawns):
+        for start in board.attacks(to) - chess.SquareSet(board.occupied):
+            then = board.copy(stack=False)
+            then.turn = not board.turn
+            then.set_piece_at(start, then.remove_piece_at(to))
+            found.append(then)
+    return list(filter(_is_quiet, chance.sample(found, len(found))))
 
 
 def _is_won_by_white(board: chess.Board) -> bool | None:
@@ -115,12 +143,35 @@ def _is_won_by_white(board: chess.Board) -> bool | None:
     return True if board.turn == (result is Result.WIN) else None
 
 
-def _placed_men(space: Space, chance: random.Random) -> Squares:
-    """A batch of men by chance, as of `Placed`, without those that no board can show."""
+_NEAR = ((2, 3), (2, 3), (2, 7), None)
+"""How far from the pawn White's king and Black's are placed at most, in files and in ranks; None:
+anywhere."""
+
+
+def _placed_men(space: Space, chance: random.Random, near: tuple[int, int] | None) -> Squares:
+    """A batch of men by chance, as of `Placed`, without those that no board can show; with the kings `near`
+    the first pawn, if there is one."""
     men = len(space.men) + 2
-    numbers = np.frombuffer(chance.randbytes(_BATCH * men), dtype=np.uint8) & 63
-    squares = numbers.reshape(_BATCH, men).astype(np.intp)
+    numbers = np.frombuffer(chance.randbytes(_BATCH * men), dtype=np.uint8)
+    squares = (numbers & 63).reshape(_BATCH, men).astype(np.intp)
+    pawn = next((man.axis for man in space.men if man.is_pawn), None)
+    if near is not None and pawn is not None:
+        for king, most in zip((0, men - 1), near, strict=True):
+            if most < _ANYWHERE:
+                squares[:, king] = _placed_near(squares[:, pawn], most, chance)
+        squares = squares[(squares >= 0).all(axis=1)]
     return squares[_can_be(space, squares)]
+
+
+_ANYWHERE = 7
+
+
+def _placed_near(pawns: Squares, most: int, chance: random.Random) -> Squares:
+    """A square for each pawn, at most so many files and ranks away; -1 for one off the board."""
+    numbers = np.frombuffer(chance.randbytes(2 * len(pawns)), dtype=np.uint8).reshape(2, -1)
+    files, ranks = numbers.astype(np.intp) * (2 * most + 1) // 256 - most + (pawns % 8, pawns // 8)
+    on_board = (files >= 0) & (files < 8) & (ranks >= 0) & (ranks < 8)
+    return np.where(on_board, 8 * ranks + files, -1)
 
 
 def _can_be(space: Space, squares: Squares) -> Mask:

@@ -151,7 +151,7 @@ def exercise_stream(unit: Unit, use: KindUse, seed: int, used: frozenset[str]) -
     yield from _in_turn([making.exercises(_boards(unit, use, chance)), *drawn])
 
 
-_MOST_TRIED = 400
+_MOST_TRIED = 10_000
 """So many positions by chance that give no exercise, one after the other, and the search ends."""
 
 
@@ -235,21 +235,25 @@ def _drawn_boards(unit: Unit, use: KindUse, seed: int) -> Iterator[Iterator[ches
         yield from (drawn.won(by_white=white_wins) for drawn, white_wins in drawn_cases(use, ending, seed))
 
 
-def drawn_cases(use: KindUse, ending: str, seed: int) -> Iterator[tuple[Drawn, bool]]:
-    """The cases of which a kind is asked in an ending without a survey: where positions are drawn, and
-    whether White wins.
+def drawn_cases(
+    use: KindUse, ending: str, seed: int, *, counted: bool = False
+) -> Iterator[tuple[Drawn, bool]]:
+    """The cases of which a kind is asked in an ending without a survey: where positions are drawn, perhaps to
+    be `counted`, and whether White wins.
 
     Raises CoachbookError if the kind can't be asked there.
     """
-    cases = find_kind(use.kind).large
+    kind = find_kind(use.kind)
+    cases = kind.large
     if not cases:
         raise CoachbookError(
             f"{use.kind} cannot be asked in {ending}, nor in other endings of five men.",
             "Take another kind of exercise for this unit.",
         )
+    chances = {side: random.Random(derived_seed(seed, ending, str(side))) for side, _ in cases}  # noqa: S311
     drawn = {
-        side: Drawn(ending, side, use.themes, random.Random(derived_seed(seed, ending, str(side))))  # noqa: S311
-        for side in dict.fromkeys(side for side, _ in cases)
+        side: Drawn(ending, side, use.themes, chance, kind.leads_to, counted)
+        for side, chance in chances.items()
     }
     asked = dict(use.themes)
     for side, white_wins in cases:

@@ -45,7 +45,8 @@ class Kind:
     position, or None if it suits badly. `reads_card` is for a task that says to play by the rules of the
     card, which then are printed on the sheet, `by_heart` for one that asks what these rules say. `large` are
     the cases of which it is asked in an ending that is too large for a survey, in the order in which they
-    take turns, wins and draws in turn; () for a kind that needs a survey.
+    take turns, wins and draws in turn; () for a kind that needs a survey. There the themes are about the
+    position, or, if the kind is about one move, about what it `leads_to`.
     """
 
     title: str
@@ -55,6 +56,7 @@ class Kind:
     reads_card: bool = False
     by_heart: bool = False
     large: tuple[Case, ...] = ()
+    leads_to: bool = False
 
 
 def clamp(difficulty: int) -> int:

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
+from coachbook.endgame.probe import after_move, find_only_move
 from coachbook.endgame.space import WHITE
 from coachbook.endgame.symmetry import Words
 from coachbook.errors import CoachbookError
@@ -27,7 +28,9 @@ from coachbook.exercises.themes_of_men import THEMES_OF_MEN
 from coachbook.method.box import NO_BOX
 from coachbook.method.methods import all_methods
 from coachbook.method.moves import Side
+from coachbook.method.rook_verdicts import PICTURES
 from coachbook.method.rules import choose_all
+from coachbook.method.verdicts import find_reason
 from coachbook.model.because import Because
 from coachbook.model.claims import ReasonIs
 from coachbook.model.known_themes import Themes, ThemeValue
@@ -76,7 +79,20 @@ def is_suiting(board: chess.Board, draft: Draft, themes: Themes) -> bool:
 def may_suit(board: chess.Board, themes: Themes) -> bool:
     """Whether a draft of a board may suit the themes about its key: seen before it is made, which is long."""
     asked = ("decided_by", "cut off") in themes and bool(board.pieces(chess.ROOK, board.turn))
-    return not asked or can_cut_off(board)
+    pictures = dict(themes).get("picture")
+    return (not asked or can_cut_off(board)) and (pictures is None or _may_be_pictured(board, str(pictures)))
+
+
+def _may_be_pictured(board: chess.Board, pictures: str) -> bool:
+    """Whether a verdict that one of the pictures is about holds, on the board or after the only move."""
+    only, told = find_only_move(board), _told_of(pictures)
+    boards = (board, after_move(board, only)) if only is not None else (board,)
+    return any(reason.because in told for reason in map(find_reason, boards) if reason is not None)
+
+
+def _told_of(pictures: str) -> set[Because]:
+    """The verdicts that pictures are about."""
+    return {because for name in pictures.split(", ") for because in PICTURES[name]}
 
 
 def _result(survey: Survey, value: ThemeValue) -> Words:
@@ -162,7 +178,16 @@ _OF_POSITIONS: dict[str, Callable[[Survey, Cells, ThemeValue], Mask]] = {
     "box_at_most": _box_at_most,
     "only_rule": _only_rule,
 }
+
+
+def _pictured(_: chess.Board, draft: Draft, value: ThemeValue) -> bool:
+    """The key gives a verdict that one of the pictures is about."""
+    told = _told_of(str(value))
+    return any(isinstance(claim, ReasonIs) and claim.reason.because in told for claim in draft.claims)
+
+
 _OF_DRAFT: dict[str, Callable[[chess.Board, Draft, ThemeValue], bool]] = {
     "answer_is": _answer_is,
     "decided_by": _decided_by,
+    "picture": _pictured,
 }

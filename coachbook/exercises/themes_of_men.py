@@ -11,8 +11,10 @@ import numpy as np
 
 from coachbook.endgame.space import BLACK, WHITE, Man
 from coachbook.exercises.places import Mask, Placed, Places, Related, Set, Squares
+from coachbook.method.moves import Side
 from coachbook.method.positions import king_steps
-from coachbook.method.rook_pictures import ENDING, PICTURES, RookEnding
+from coachbook.method.rook_sights import ENDING, RookEnding
+from coachbook.method.rook_verdicts import is_pictured
 from coachbook.model.known_themes import ThemeValue
 
 
@@ -165,10 +167,12 @@ def _bishop(places: Places, value: ThemeValue) -> Set:
 
 
 def _picture(places: Places, value: ThemeValue) -> Set:
-    """The men stand as in this picture, which is one of placed positions of its own ending."""
+    """A verdict of one of the pictures tells who wins; of placed positions of its own ending only."""
     if not isinstance(places, Placed) or places.space.material.name != ENDING:
         return ~places.every()
-    return PICTURES[str(value)](RookEnding(*(places.squares[:, axis] for axis in _PICTURED)))
+    position = RookEnding(*(places.squares[:, axis] for axis in _PICTURED))
+    to_move = Side.ATTACKER if places.side == WHITE else Side.LONE_KING
+    return is_pictured(position, to_move, str(value).split(", "))
 
 
 _PICTURED = (0, 1, 2, 4, 3)

@@ -7,20 +7,22 @@ is said. All are counted over every position of the ending in tests (tests/metho
 pictures are the trade's own, common practice, no source; their exact wording was found here.
 """
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import chess
+import numpy as np
 
 from coachbook.method.moves import Side
 from coachbook.method.positions import FILE, RANK, Mask, king_steps
-from coachbook.method.rook_pictures import (
+from coachbook.method.rook_sights import (
     FIFTH,
     FOURTH,
     LAST,
     SEVENTH,
     SIXTH,
-    Picture,
     RookEnding,
+    Sight,
     cuts_off_by,
     files_away,
     from_board,
@@ -44,7 +46,7 @@ class Verdict:
     because: Because
     to_move: tuple[Side, ...]
     won: bool
-    applies: Picture
+    applies: Sight
 
 
 def find_verdicts(board: chess.Board) -> tuple[Verdict, ...]:
@@ -172,3 +174,24 @@ VERDICTS = (
     Verdict(Because.ROOK_BEFORE_ITS_PAWN, _EITHER, False, _rook_before_its_pawn),
 )
 """All of them; where several hold, the first is said."""
+
+PICTURES: dict[str, tuple[Because, ...]] = {
+    "cut off": (Because.CUT_OFF_FAR, Because.CUT_OFF_HIS_MOVE, Because.CHECKS_FROM_THE_FRONT),
+    "bridge": (Because.BRIDGE,),
+    "third rank": (Because.THIRD_RANK,),
+    "checks": (Because.CHECKS_FROM_BEHIND, Because.CHECKS_FROM_THE_SIDE),
+    "passive rook": (Because.PASSIVE_ROOK_HOLDS, Because.PASSIVE_ROOK_LOSES),
+    "pushed early": (Because.PUSHED_EARLY,),
+    "rook's pawn": (Because.SHUT_IN_HE_IS_FAR, Because.SHUT_IN_HE_IS_NEAR, Because.ROOK_BEFORE_ITS_PAWN),
+}
+"""The verdicts that each picture is about, by the names that a level file calls the pictures by."""
+
+
+def is_pictured(p: RookEnding, to_move: Side, pictures: Collection[str]) -> Mask:
+    """Where a verdict that one of the pictures is about says who wins."""
+    told = {because for name in pictures for because in PICTURES[name]}
+    found = np.zeros(np.broadcast_shapes(*(man.shape for man in p.men)), dtype=np.bool_)
+    for verdict in VERDICTS:
+        if verdict.because in told and to_move in verdict.to_move:
+            found |= verdict.applies(p)
+    return found & is_calm(p) if found.any() else found

@@ -7,7 +7,7 @@ import chess
 from coachbook.endgame.probe import Result, probe
 from coachbook.method import king_and_pawn_verdicts, queen_against_pawn, rook_verdicts
 from coachbook.method.border import attacker
-from coachbook.method.rook_pictures import with_pawn
+from coachbook.method.rook_sights import with_pawn
 from coachbook.model.because import Verdict
 
 

@@ -25,7 +25,9 @@ PICTURES = (
     "pushed early",
     "rook's pawn",
 )
-"""Of king, rook and pawn against king and rook; what each shows stands in `method.rook_pictures`."""
+"""Of king, rook and pawn against king and rook; the verdicts that each is about stand in
+`method.rook_verdicts`."""
+_A_PICTURE = "|".join(PICTURES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,9 +219,10 @@ THEMES = (
     ),
     Theme(
         "picture",
-        f"one of: {', '.join(PICTURES)}",
-        "|".join(PICTURES),
-        "The men stand as in this picture of rook and pawn against rook, on either wing.",
+        f"one or more of: {', '.join(PICTURES)}",
+        f"({_A_PICTURE})(, ({_A_PICTURE}))*",
+        "So says the key, of the position or of what the right move leads to: a picture of rook and pawn"
+        " against rook, on either wing, with nothing attacked but the pawn.",
         '"third rank"',
         "king, rook and pawn against king and rook",
         "^KRPKR$",

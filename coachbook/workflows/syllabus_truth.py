@@ -78,7 +78,7 @@ def _drawn(unit: Unit, use: KindUse) -> Iterator[tuple[int, int]]:
     """About how many positions and exercises there are, for each case of those of the unit's endings whose
     positions are drawn by chance."""
     for ending in unit.endings:
-        cases = list(drawn_cases(use, ending, 1)) if is_drawn_from(ending) else []
+        cases = list(drawn_cases(use, ending, 1, counted=True)) if is_drawn_from(ending) else []
         for drawn, white_wins in cases:
             boards = islice(drawn.won(by_white=white_wins), _SAMPLE // len(cases))
             tried = [_fits(use, board) for board in boards]

@@ -9,6 +9,7 @@ from coachbook.endgame.probe import (
     Outcome,
     Result,
     best_moves,
+    find_only_move,
     judge_moves,
     keeping_moves,
     probe,
@@ -162,3 +163,14 @@ def test_without_tables_the_shared_ones_are_asked() -> None:
     board = chess.Board("k7/8/1K6/8/8/8/8/7R w - - 0 1")
     assert probe(board) == Outcome(Result.WIN, 1)
     assert [board.san(move) for move in shortest_line(board)] == ["Rh8#"]
+
+
+@pytest.mark.parametrize("ending", ["KPK", "KRKP"])
+def test_the_only_move_is_the_one_that_keeps_the_result(ending: str, tables: Tables) -> None:
+    found = 0
+    for board in positions(parse_material(ending), 200, seed=5):
+        keeping = keeping_moves(board, tables)
+        only = keeping[0] if len(keeping) == 1 else None
+        assert find_only_move(board, tables) == only
+        found += only is not None
+    assert 0 < found < 200

@@ -15,7 +15,7 @@ from coachbook.endgame.smaller import Values
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.method.moves import Side
 from coachbook.method.positions import Mask, king_steps
-from coachbook.method.rook_pictures import RookEnding, is_calm
+from coachbook.method.rook_sights import RookEnding, is_calm
 from coachbook.method.rook_verdicts import VERDICTS, Verdict
 
 _KRPKR = parse_material("KRPKR")

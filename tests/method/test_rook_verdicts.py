@@ -10,13 +10,14 @@ from coachbook.endgame.material import parse_material
 from coachbook.endgame.tables import Tables
 from coachbook.exercises.claims.rook_verdict_claims import OF_ROOK, RookAndPawn
 from coachbook.method.moves import Side
-from coachbook.method.rook_pictures import PICTURES, from_board
-from coachbook.method.rook_verdicts import VERDICTS, Verdict, find_verdicts
+from coachbook.method.rook_sights import from_board
+from coachbook.method.rook_verdicts import PICTURES, VERDICTS, Verdict, find_verdicts, is_pictured
 from coachbook.model.because import Because
 from tests.endgame.positions import positions
 from tests.judges.published import Published
 from tests.method.rook_verdict_proof import Counts, boards_of, count_all, positions_of
 
+BY_CODE = {verdict.because: verdict for verdict in VERDICTS}
 YOU, HE = Side.ATTACKER, Side.LONE_KING
 EACH = pytest.mark.parametrize("verdict", VERDICTS, ids=lambda verdict: str(verdict.because))
 # Counted by the proof itself, mirror images too. What the other side wins are the exceptions: there a double
@@ -123,17 +124,17 @@ def test_another_ending_has_none() -> None:
     assert find_verdicts(board) == ()
 
 
-def test_the_pictures_of_a_unit_hold_what_its_verdicts_are_about() -> None:
-    shown = {
-        "cut off": {Because.CUT_OFF_FAR, Because.CUT_OFF_HIS_MOVE},
-        "bridge": {Because.BRIDGE},
-        "third rank": {Because.THIRD_RANK},
-        "checks": {Because.CHECKS_FROM_THE_SIDE},
-        "passive rook": {Because.PASSIVE_ROOK_HOLDS, Because.PASSIVE_ROOK_LOSES},
-        "pushed early": {Because.PUSHED_EARLY},
-        "rook's pawn": {Because.SHUT_IN_HE_IS_FAR, Because.SHUT_IN_HE_IS_NEAR, Because.ROOK_BEFORE_ITS_PAWN},
-    }
-    assert set(shown) == set(PICTURES)
-    for name, told in shown.items():
-        for verdict in (each for each in VERDICTS if each.because in told):
-            assert PICTURES[name](next(positions_of(verdict))).all()
+def test_each_verdict_belongs_to_one_picture() -> None:
+    pictured = [because for told in PICTURES.values() for because in told]
+    assert sorted(pictured) == sorted(each.because for each in VERDICTS)
+
+
+@EACH
+def test_a_picture_is_where_one_of_its_verdicts_says_who_wins(verdict: Verdict) -> None:
+    (picture,) = [name for name, told in PICTURES.items() if verdict.because in told]
+    rows = next(positions_of(verdict))
+    for side in Side:
+        told = any(BY_CODE[other].to_move.count(side) for other in PICTURES[picture])
+        shown = is_pictured(rows, side, [picture])
+        assert shown.all() if side in verdict.to_move else told or not shown.any()
+        assert not is_pictured(rows, side, []).any()

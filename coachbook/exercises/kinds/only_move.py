@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import Result, judge_moves, keeping_moves, probe
+from coachbook.endgame.probe import Result, find_only_move, judge_moves, probe
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name
 from coachbook.exercises.forced import Found, find_forced
@@ -42,14 +42,14 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 
 def _draft(board: chess.Board) -> Draft | None:
-    keeping = keeping_moves(board)
-    if len(keeping) != 1 or board.legal_moves.count() < _FEWEST_MOVES:
+    only = find_only_move(board)
+    if only is None or board.legal_moves.count() < _FEWEST_MOVES:
         return None
     outcome = probe(board)
     wins = outcome.result is Result.WIN
     if wins and outcome.moves == 1:
         return None
-    told = reasons(board, keeping[0]) or (reasons(board) if len(board.piece_map()) > _FEW_MEN else ())
+    told = reasons(board, only) or (reasons(board) if len(board.piece_map()) > _FEW_MEN else ())
     found = None if told else find_forced(board)
     if not told and found is None:
         return None
@@ -102,4 +102,4 @@ def _retreats(board: chess.Board, move: chess.Move) -> bool:
 
 _CASES = ((WHITE, True), (BLACK, False))
 
-KIND = Kind("the only move", _candidates, _draft, sides=(WHITE, BLACK), large=_CASES)
+KIND = Kind("the only move", _candidates, _draft, sides=(WHITE, BLACK), large=_CASES, leads_to=True)

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coachbook.endgame.census import Survey
-from coachbook.endgame.probe import JudgedMove, Outcome, Result, judge_moves
+from coachbook.endgame.probe import JudgedMove, Outcome, Result, after_move, judge_moves, probe
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.exercises.board_facts import arrow, reasons, side_name
 from coachbook.exercises.forced import find_forced
@@ -47,6 +47,8 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
 
 
 def _draft(board: chess.Board) -> Draft | None:
+    if _another_man_keeps_it(board):
+        return None
     judged = judge_moves(board)
     place = _place(board, judged)
     if place is None:
@@ -83,6 +85,13 @@ def _draft(board: chess.Board) -> Draft | None:
         claims=(RookPlace(line, offered), *told),
         difficulty=_difficulty(board, judged, right),
     )
+
+
+def _another_man_keeps_it(board: chess.Board) -> bool:
+    """Whether some move of the king or a pawn keeps the result."""
+    best = probe(board).result
+    others = board.generate_legal_moves(~board.rooks)
+    return any(probe(after_move(board, move)).result + best == 0 for move in others)
 
 
 def _place(
@@ -131,4 +140,4 @@ def _difficulty(board: chess.Board, judged: tuple[JudgedMove, ...], right: list[
 
 _CASES = ((WHITE, True), (BLACK, False))
 
-KIND = Kind("where the rook belongs", _candidates, _draft, sides=(WHITE, BLACK), large=_CASES)
+KIND = Kind("where the rook belongs", _candidates, _draft, sides=(WHITE, BLACK), large=_CASES, leads_to=True)

@@ -1,8 +1,8 @@
-"""King, rook and pawn against king and rook: the pictures that a student knows a position by.
+"""King, rook and pawn against king and rook: what is to be seen on the board.
 
 The pawn is White's here and goes up the board; boards with colours the other way round are turned so. `king`,
-`rook` and `pawn` are of the side with the pawn, `his_king` and `his_rook` of the side that defends. A picture
-says where the men stand and not who wins: that say the verdicts (`rook_verdicts`).
+`rook` and `pawn` are of the side with the pawn, `his_king` and `his_rook` of the side that defends. Who
+wins say the verdicts (`rook_verdicts`), which are made of what is seen here.
 """
 
 from collections.abc import Callable
@@ -35,12 +35,16 @@ class RookEnding:
     his_rook: Squares
 
     @property
+    def men(self) -> tuple[Squares, ...]:
+        return self.king, self.rook, self.pawn, self.his_king, self.his_rook
+
+    @property
     def queening(self) -> Squares:
         """The square on which the pawn queens."""
         return FILE[self.pawn] + np.int8(chess.A8)
 
 
-Picture = Callable[[RookEnding], Mask]
+Sight = Callable[[RookEnding], Mask]
 
 
 def from_board(board: chess.Board) -> RookEnding | None:
@@ -119,45 +123,8 @@ def side_of(p: RookEnding, man: Squares, seen_from: Squares) -> Squares:
     return np.sign(files_away(p.pawn, man)) * np.sign(files_away(p.pawn, seen_from))
 
 
-def _cut_off(p: RookEnding) -> Mask:
-    is_ahead = RANK[p.king] >= RANK[p.pawn]
-    cut = (cuts_off_by(p) >= 1) & ~on_the_edge(p)
-    return cut & touches_the_pawn(p) & is_ahead & is_on_rank(p, 1, SIXTH)
-
-
 def is_bridge(p: RookEnding) -> Mask:
     """The pawn, on no edge, one step from queening, its king on the queening square, and his king cut off."""
     near = is_on_rank(p, SEVENTH, SEVENTH) & (p.king == p.queening)
     told: Mask = near & ~on_the_edge(p) & (cuts_off_by(p) >= 1)
     return told
-
-
-def _third_rank(p: RookEnding) -> Mask:
-    return is_before_the_pawn(p) & is_on_rank(p, 1, FIFTH) & (RANK[p.king] < SIXTH)
-
-
-def _checks(p: RookEnding) -> Mask:
-    near = (RANK[p.his_king] >= RANK[p.pawn]) & (abs(files_away(p.pawn, p.his_king)) <= 2)
-    return near & touches_the_pawn(p) & is_on_rank(p, SIXTH, SEVENTH)
-
-
-def _passive_rook(p: RookEnding) -> Mask:
-    before = is_before_the_pawn(p) & (RANK[p.his_king] == LAST)
-    told: Mask = before & (RANK[p.his_rook] == LAST) & is_on_rank(p, FOURTH, SIXTH)
-    return told
-
-
-def _pushed_early(p: RookEnding) -> Mask:
-    return is_before_the_pawn(p) & is_on_rank(p, FIFTH, SIXTH) & (RANK[p.king] <= SIXTH)
-
-
-PICTURES: dict[str, Picture] = {
-    "cut off": _cut_off,
-    "bridge": is_bridge,
-    "third rank": _third_rank,
-    "checks": _checks,
-    "passive rook": _passive_rook,
-    "pushed early": _pushed_early,
-    "rook's pawn": on_the_edge,
-}
-"""By the names that a level file calls them by."""
