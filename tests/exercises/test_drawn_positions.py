@@ -128,7 +128,9 @@ def test_the_same_seed_draws_the_same_positions_on_every_machine() -> None:
 
 
 FIRST = [
-    "8/8/8/8/3RK.../6k1/8 w - -",
+    "8/8/8/8/3RK3/2p5/5k2/8 w - -",
+    "8/8/8/3k4/2p5/2K5/8/R7 w - -",
+    "8/8/8/4p3/2K4R/8/6k1/8 w - -",
 ]
 """As first drawn."""
 
