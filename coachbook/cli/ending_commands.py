@@ -225,7 +225,12 @@ def _table_as_json(found: "EndingTable") -> dict[str, Any]:
 
 
 _LOOSELY = "By the words of its card"
-_REACHES = {"mate": "Mates from", "a safe queen": "Queens safely from", "a draw": "Holds the draw from"}
+_REACHES = {
+    "mate": "Mates from",
+    "a safe queen": "Queens safely from",
+    "a safe queen or a rook more": "Queens, or wins a rook, from",
+    "a draw": "Holds the draw from",
+}
 _FIGURINES = str.maketrans("KQRBN", "♔♕♖♗♘")
 
 
@@ -337,13 +342,15 @@ def _plan_as_json(found: "PositionPlan") -> dict[str, Any]:
 
 
 def _print_proof(proof: "Proof") -> None:
+    from coachbook.method.positions import ending_name
+
     best = (
         (f" (quickest possible: {proof.optimum.longest})", f" (quickest possible: {proof.optimum.mean:.2f})")
         if proof.optimum
         else ("", "")
     )
     rows = [
-        ("Ending", f"K{proof.ending}K"),
+        ("Ending", ending_name(proof.ending)),
         ("Positions", f"{proof.positions:,} ({proof.up_to_symmetry:,} up to turning and mirroring)"),
         (_REACHES[proof.aim], _percent(proof.proven, proof.positions)),
         *((f"Pawn on rank {each.rank}", _percent(each.proven, each.positions)) for each in proof.by_rank),
@@ -362,7 +369,11 @@ def _followed_loosely(proof: "Proof") -> list[tuple[str, str]]:
     found = proof.loosely
     if found is None:
         return []
-    does = {"a draw": "holds", "a safe queen": "makes a safe queen in"}.get(proof.aim, "mates in")
+    does = {
+        "a draw": "holds",
+        "a safe queen": "makes a safe queen in",
+        "a safe queen or a rook more": "makes a safe queen, or wins a rook, in",
+    }.get(proof.aim, "mates in")
     return [(_LOOSELY, f"{does} {_percent(found.reached, found.games)} of {found.games:,} games")]
 
 

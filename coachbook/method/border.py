@@ -8,23 +8,26 @@ import numpy as np
 from coachbook.endgame.symmetry import FLIP, turned
 from coachbook.errors import CoachbookError
 from coachbook.method.moves import Moves, Side
-from coachbook.method.positions import Positions
+from coachbook.method.positions import HIS_ROOK, Positions, ending_name
 from coachbook.method.rules import Method, Rule, choose_all
 
 _STRENGTH = "QRBNP"
 
 
 def find_ending(board: chess.Board) -> str | None:
-    """The attacker's pieces, strongest first ("QR"), if one side has a lone king and the other has not."""
-    sides = [sorted(_letters(board, colour), key=_STRENGTH.index) for colour in chess.COLORS]
-    if all(sides) or not any(sides):
+    """The attacker's pieces, strongest first ("QR"), if the other side has a lone king; with an "r" behind
+    them if that has a rook, and the attacker more than one piece."""
+    fewer, more = sorted((_letters(board, colour) for colour in chess.COLORS), key=len)
+    against = {"": "", "R": HIS_ROOK}.get(fewer)
+    if against is None or len(more) == len(fewer):
         return None
-    return "".join(sides[0] or sides[1])
+    return "".join(sorted(more, key=_STRENGTH.index)) + against
 
 
 def attacker(board: chess.Board) -> chess.Color:
-    """The side that has more than its king."""
-    return chess.WHITE if _letters(board, chess.WHITE) else chess.BLACK
+    """The side that has more men; White if both have as many."""
+    white, black = (len(_letters(board, colour)) for colour in chess.COLORS)
+    return chess.WHITE if white >= black else chess.BLACK
 
 
 def from_board(board: chess.Board) -> Positions:
@@ -32,10 +35,11 @@ def from_board(board: chess.Board) -> Positions:
     ending, white = find_ending(board), attacker(board)
     kings = [board.king(white), board.king(not white)]
     if ending is None or None in kings:
-        raise CoachbookError(f"'{board.fen()}' is not a lone king against king and pieces.")
+        raise CoachbookError(f"'{board.fen()}' is not a lone king, or king and rook, against more.")
     squares = [*kings]
-    for letter in sorted(set(ending), key=_STRENGTH.index):
-        squares += board.pieces(chess.Piece.from_symbol(letter).piece_type, white)
+    for letter in dict.fromkeys(ending):
+        piece = chess.Piece.from_symbol(letter)
+        squares += board.pieces(piece.piece_type, piece.color == white)
     to = turned(0 if white == chess.WHITE else FLIP)
     return Positions(
         ending, [np.array([to[square]], dtype=np.int8) for square in squares if square is not None]
@@ -46,8 +50,9 @@ def to_board(positions: Positions, row: int, *, attacker_moves: bool = True) -> 
     """The board of one row, with the attacker as White."""
     board = chess.Board(None)
     board.turn = chess.WHITE if attacker_moves else chess.BLACK
-    letters = ("K", "k", *positions.pieces)
-    for letter, column in zip(letters, positions.men, strict=True):
+    letters = (*positions.pieces, "K", "k")
+    # The kings come last: on the square of one may stand, for men that were taken, nothing.
+    for letter, column in zip(letters, (*positions.others, positions.king, positions.lone), strict=True):
         board.set_piece_at(int(column[row]), chess.Piece.from_symbol(letter))
     return board
 
@@ -94,7 +99,7 @@ def fits(board: chess.Board, method: Method) -> bool:
 def check_fits(board: chess.Board, method: Method) -> None:
     """Raises CoachbookError if the method is not made for this board (`fits`)."""
     if not fits(board, method):
-        endings = " or ".join(f"K{pieces}K" for pieces in method.endings)
+        endings = " or ".join(map(ending_name, method.endings))
         raise CoachbookError(
             f"'{method.title}' does not fit '{board.fen()}'.",
             f"It needs a legal position of {endings} with the {method.plays.value} to move.",

@@ -1,9 +1,10 @@
 """A method followed loosely: by the words on its card alone, against the longest defence.
 
-The follower knows only what the card says, and picks by chance among all moves that this allows. Of the other
-side's replies it is always one of those that put the mate off longest, by chance too, and it takes a piece
-wherever it can; against a king that holds a draw it is any that wins, else one that keeps the pawn. What goes
-wrong in such games would go wrong for a child who keeps to the card.
+The follower knows only what the card says, and picks by chance among all moves that this allows. Of the
+other side's replies it is always one of those that put the mate off longest, by chance too, and it takes a
+piece wherever it can; against a king that holds a draw it is any that wins, else one that keeps the pawn. A
+side that has a rook replies by chance, because the tables for it are seldom there. What goes wrong in such
+games would go wrong for a child who keeps to the card.
 """
 
 from dataclasses import dataclass, replace
@@ -40,11 +41,16 @@ class LooseGames:
         if aim is Aim.DRAW:
             held = f"{told} holds {of_hundred} of 100 games for {MOST_MOVES} moves"
             return f"{held}, though each slip is punished."
-        does = "mates" if aim is Aim.MATE else "makes a safe queen"
-        return (
-            f"{told} {does} in {of_hundred} of 100 games within {MOST_MOVES} moves, against the longest"
-            " defence."
-        )
+        does = _DOES[aim]
+        defence = "replies by chance" if aim is Aim.QUEEN_OR_ROOK else "the longest defence"
+        return f"{told} {does} in {of_hundred} of 100 games within {MOST_MOVES} moves, against {defence}."
+
+
+_DOES = {
+    Aim.MATE: "mates",
+    Aim.QUEEN: "makes a safe queen",
+    Aim.QUEEN_OR_ROOK: "makes a safe queen, or wins a rook,",
+}
 
 
 def by_its_card(method: Method) -> Method:
@@ -68,10 +74,18 @@ def _reach(told: Method, positions: Positions, chance: np.random.Generator) -> L
         there = after.see(told.goal)
         if there.any():
             reached, longest = reached + int(there.sum()), move
-        positions = _longest_defence(after.take(~there & ~after.see(is_stalemate)), told, chance)
+        positions = _defended(after.take(~there), told, chance)
         if not len(positions):
             break
     return LooseGames(games, reached, longest)
+
+
+def _defended(positions: Positions, told: Method, chance: np.random.Generator) -> Positions:
+    """After his replies; without the games that are a draw, or in which a piece is lost."""
+    if not positions.has_his_rook:
+        return _longest_defence(positions.take(~positions.see(is_stalemate)), told, chance)
+    replied = _one_each(told.plays.other.moves(positions), chance)
+    return replied.take(~told.plays.has_lost(replied))
 
 
 def _hold(told: Method, positions: Positions, chance: np.random.Generator) -> LooseGames:

@@ -11,6 +11,14 @@ from typing import Any, Self
 import numpy as np
 from numpy.typing import NDArray
 
+from coachbook.method.his_rook import (
+    NO_SQUARES,
+    is_checked,
+    loses_a_man,
+    pawn_takes,
+    rook_goals,
+    settled,
+)
 from coachbook.method.positions import (
     BIT,
     KING,
@@ -22,6 +30,8 @@ from coachbook.method.positions import (
     attacked_by_piece,
     can_be_taken,
     free_steps,
+    in_check,
+    is_taken,
 )
 
 Rows = NDArray[np.int64]
@@ -33,7 +43,7 @@ _HOME_RANK = np.uint64(0xFF00)
 class Moves:
     """m moves: the position each is `of`, which `man` moves, and the positions `after`.
 
-    `man` is 0 for the attacker's king, 1 for his first piece, 2 for his second, -1 for the lone
+    `man` is 0 for the attacker's king, 1 for the first of `pieces`, 2 for the second, -1 for the lone
     king. All have shape (m,).
     """
 
@@ -55,15 +65,18 @@ class Moves:
 def attacker_moves(positions: Positions) -> Moves:
     """The attacker's legal moves. No position may have the lone king in check."""
     goals = [KING[positions.king] & ~KING[positions.lone]]
-    goals += [_piece_goals(positions, number) for number in range(len(positions.pieces))]
+    goals += [_piece_goals(positions, number) for number in range(len(positions.own))]
     taken = BIT[positions.lone]
-    for man in (positions.king, *positions.others):
+    for man in (positions.king, *positions.own):
         taken = taken | BIT[man]
     of, man, to = _unpacked([squares & ~taken for squares in goals])
     men = [column[of] for column in positions.men]
-    for number, place in enumerate((0, *range(2, len(men)))):
+    for number, place in enumerate((0, *range(2, 2 + len(positions.own)))):
         men[place] = np.where(man == number, to, men[place])
-    return Moves(of, man, Positions(positions.pieces, men))
+    if not positions.has_his_rook:
+        return Moves(of, man, Positions(positions.pieces, men))
+    after = settled(positions, of, men, to)
+    return Moves(of, man, after).take(~after.see(is_checked))
 
 
 def lone_king_moves(positions: Positions) -> Moves:
@@ -72,6 +85,17 @@ def lone_king_moves(positions: Positions) -> Moves:
     men = [column[of] for column in positions.men]
     men[1] = to
     return Moves(of, np.full(len(of), -1, dtype=np.int8), Positions(positions.pieces, men))
+
+
+def moves_with_rook(positions: Positions) -> Moves:
+    """The legal moves of a defender who has, or had, a rook besides his king."""
+    of, place, to = _unpacked([positions.see(free_steps), rook_goals(positions)])
+    men = [column[of] for column in positions.men]
+    men[1] = np.where(place == 0, to, men[1])
+    men[-1] = np.where(place == 1, to, men[-1])
+    after = settled(positions, of, men, to)
+    man = np.where(place == 0, -1, len(positions.pieces)).astype(np.int8)
+    return Moves(of, man, after).take(~after.see(in_check))
 
 
 def has_taken(positions: Positions) -> Mask:
@@ -100,8 +124,17 @@ def joined(parts: Sequence[Moves]) -> Moves:
 def _piece_goals(positions: Positions, number: int) -> Bits:
     if positions.pieces[number] != "P":
         return attacked_by_piece(positions, number)
+    goals = _pushes(positions, number)
+    if positions.has_his_rook:
+        goals = np.where(is_taken(positions, number), NO_SQUARES, goals | pawn_takes(positions, number))
+    return goals
+
+
+def _pushes(positions: Positions, number: int) -> Bits:
     square = positions.others[number]
-    blocked = BIT[positions.king] | BIT[positions.lone]
+    blocked = BIT[positions.king]
+    for man in positions.men[1:]:
+        blocked = blocked | BIT[man]
     one = (BIT[square] << np.uint64(8)) & ~blocked
     from_home = BIT[square] & _HOME_RANK
     two: Bits = (from_home << np.uint64(16)) & (one << np.uint64(8)) & ~blocked
@@ -127,23 +160,27 @@ class Side(Enum):
 
     def moves(self, positions: Positions) -> Moves:
         """All moves of this side, which is to move."""
-        return attacker_moves(positions) if self is Side.ATTACKER else lone_king_moves(positions)
+        if self is Side.ATTACKER:
+            return attacker_moves(positions)
+        return moves_with_rook(positions) if positions.has_his_rook else lone_king_moves(positions)
 
     def has_lost(self, positions: Positions) -> Mask:
         """After the other side's reply: all is lost. Shape (n,).
 
-        For the attacker a piece is taken. For the lone king the pawn has been promoted out of his
-        reach; that counts as lost even where the new queen stalemates, for a rook might not.
+        For the attacker a piece is taken; by a side with a rook, so that he can't take the rook back. For the
+        lone king the pawn has been promoted out of his reach; that counts as lost even where the new queen
+        stalemates, for a rook might not.
         """
         if self is Side.ATTACKER:
-            return has_taken(positions)
+            return loses_a_man(positions) if positions.has_his_rook else has_taken(positions)
         there: Mask = RANK[positions.piece] == 7
         return there & ~positions.see(can_be_taken)
 
 
 class Aim(StrEnum):
-    """What a method promises."""
+    """What a method promises. A rook more: your rook against his king alone."""
 
     MATE = "mate"
     QUEEN = "a safe queen"
+    QUEEN_OR_ROOK = "a safe queen or a rook more"
     DRAW = "a draw"

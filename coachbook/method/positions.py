@@ -121,6 +121,16 @@ _NOT_A = np.uint64(_bits(square for square in range(64) if square % 8 != 0))
 _NOT_H = np.uint64(_bits(square for square in range(64) if square % 8 != 7))
 
 
+HIS_ROOK = "r"
+"""The defender's rook in the name of an ending."""
+
+
+def ending_name(pieces: str) -> str:
+    """What an ending with these `Positions.pieces` is called, such as KRPKR."""
+    own = pieces.rstrip(HIS_ROOK)
+    return f"K{own}K{pieces[len(own) :].upper()}"
+
+
 Seen = TypeVar("Seen", bound=NDArray[Any])
 Feature = Callable[["Positions"], Seen]
 """Something to see in each position: n positions in, an array of shape (n, ...) out."""
@@ -132,9 +142,11 @@ _LEAPS: dict[str, Bits] = {"N": KNIGHT}
 class Positions:
     """n positions of one ending.
 
-    `pieces` names the attacker's pieces besides his king, strongest first ("Q", "RR", "P").
+    `pieces` names the attacker's pieces besides his king, strongest first ("Q", "RR", "P"), then in a
+    small letter the rook of a defender who has one ("RPr"); his king is called the lone king all the same.
     `men` are columns of squares, shape (n,), int8: the attacker's king, the lone king, then the
-    pieces in the order of `pieces`. A pawn on its last rank is a queen: it has just promoted.
+    pieces in the order of `pieces`. A pawn on its last rank is a queen: it has just promoted. Where the
+    defender has a rook, a man that was taken stands on the square of the attacker's king, and goes with it.
     """
 
     __slots__ = ("_seen", "men", "pieces")
@@ -164,6 +176,21 @@ class Positions:
     def others(self) -> tuple[Squares, ...]:
         return self.men[2:]
 
+    @property
+    def own(self) -> tuple[Squares, ...]:
+        """The attacker's pieces."""
+        return self.men[2 : len(self.men) - self.has_his_rook]
+
+    @property
+    def has_his_rook(self) -> bool:
+        """Whether the defender has, or had, a rook. It is the last of the men."""
+        return self.pieces.endswith(HIS_ROOK)
+
+    @property
+    def pawn(self) -> Squares:
+        """The attacker's pawn, which must be there."""
+        return self.others[self.pieces.index("P")]
+
     def see(self, feature: "Feature[Seen]") -> Seen:
         """`feature` of every position, worked out once. Shape (n, ...)."""
         if feature not in self._seen:
@@ -180,13 +207,24 @@ class Positions:
 def attacked(positions: Positions) -> Bits:
     """The squares that the attacker's men attack; lines go on through the lone king. Shape (n,)."""
     found = KING[positions.king]
-    for number in range(len(positions.pieces)):
+    for number in range(len(positions.own)):
         found = found | attacked_by_piece(positions, number)
     return found
 
 
 def attacked_by_piece(positions: Positions, number: int) -> Bits:
-    """The squares that piece `number` (0 is the first) attacks. Shape (n,)."""
+    """The squares that piece `number` (0 is the first) attacks; none if it was taken. Shape (n,)."""
+    seen = _attacked_from(positions, number)
+    return np.where(is_taken(positions, number), np.uint64(0), seen) if positions.has_his_rook else seen
+
+
+def is_taken(positions: Positions, number: int) -> Mask:
+    """Where the defender has a rook: man `number` (0 is the first) was taken. Shape (n,)."""
+    taken: Mask = positions.others[number] == positions.king
+    return taken
+
+
+def _attacked_from(positions: Positions, number: int) -> Bits:
     square = positions.others[number]
     kind = positions.pieces[number]
     if kind in _LEAPS:
@@ -213,14 +251,15 @@ def seen_past(lines: Bits, square: Squares, *men: Squares) -> Bits:
 def piece_squares(positions: Positions) -> Bits:
     """The squares of the attacker's pieces, his king not counted. Shape (n,)."""
     squares = BIT[positions.piece]
-    for man in positions.others[1:]:
+    for man in positions.own[1:]:
         squares = squares | BIT[man]
     return squares
 
 
 def free_steps(positions: Positions) -> Bits:
     """Where the lone king may go, captures included. Shape (n,)."""
-    return KING[positions.lone] & ~positions.see(attacked)
+    steps = KING[positions.lone] & ~positions.see(attacked)
+    return steps & ~BIT[positions.others[-1]] if positions.has_his_rook else steps
 
 
 def in_check(positions: Positions) -> Mask:

@@ -15,7 +15,7 @@ from coachbook.errors import CoachbookError
 from coachbook.method.graph import Graph, Line, Progress, explore, failing_line, held_line, longest_line
 from coachbook.method.loose import LooseGames
 from coachbook.method.moves import Aim, Rows
-from coachbook.method.positions import RANK, Positions
+from coachbook.method.positions import RANK, Positions, ending_name
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.starts import decode, looks_of
 
@@ -47,15 +47,15 @@ class RankShare:
 class Proof:
     """What the method does in one ending; `ending` is the attacker's pieces.
 
-    `positions` counts those from which the `aim` can be hoped for: all legal ones for a mate, the
-    won ones for a safe queen, the drawn ones for a draw; `up_to_symmetry` those that stay
-    different under turning and mirroring. From `proven` of them the aim is reached whatever tied
-    move is chosen and whatever the other side replies; over these, `longest` and `mean` count
-    moves to the goal (the longest way from each; 0 for a draw). `rule_counts` says how many
-    positions each rule decides (the safety rule none). `hardest` is a line of the longest kind
-    (for a draw: one that is held), `counter_line` a failure. `by_rank` splits the share of an
-    ending with a pawn by the pawn's rank; `optimum` is there only where the aim is mate, and `loosely`
-    where the rules have words for a card.
+    `positions` counts those from which the `aim` can be hoped for: all legal ones for a mate, the won
+    ones for a safe queen, the drawn ones for a draw, for a rook more those of a picture; `up_to_symmetry`
+    those that stay different under turning and mirroring. From `proven` of them the aim is reached
+    whatever tied move is chosen and whatever the other side replies; over these, `longest` and `mean`
+    count moves to the goal (the longest way from each; 0 for a draw). `rule_counts` says how many
+    positions each rule decides (the safety rule none). `hardest` is a line of the longest kind (for a
+    draw: one that is held), `counter_line` a failure. `by_rank` splits the share of an ending with a pawn
+    by the pawn's rank; `optimum` is there only where the aim is mate, and `loosely` where the rules have
+    words for a card.
     """
 
     method: str
@@ -87,9 +87,10 @@ class Proof:
     @property
     def in_words(self) -> str:
         """What a plan may say about where it comes from."""
-        such = {Aim.MATE: "", Aim.QUEEN: "won ", Aim.DRAW: "drawn "}[self.aim]
+        such = {Aim.QUEEN: "won ", Aim.DRAW: "drawn "}.get(self.aim, "")
         share = f"{self.proven:,} of {self.positions:,}"
         source = f"every {such}position" if self.is_complete else f"{share} {such}positions"
+        source += " of its picture" if self.aim is Aim.QUEEN_OR_ROOK else ""
         if self.aim is Aim.DRAW:
             return f"proven from {source} in which there is a move to make"
         return f"proven from {source}, {self.aim} in at most {self.longest} moves"
@@ -100,7 +101,7 @@ def prove(
 ) -> Proof:
     """Follow `method` from all its starts in `ending`. Raises CoachbookError for another ending."""
     if ending not in method.endings:
-        raise CoachbookError(f"'{method.title}' is not made for K{ending}K.")
+        raise CoachbookError(f"'{method.title}' is not made for {ending_name(ending)}.")
     codes = method.starts(ending)
     graph = explore(method, ending, codes, progress)
     starts = graph.find(codes)
@@ -129,7 +130,7 @@ def prove(
 def _by_rank(
     positions: Positions, looks: NDArray[np.int64], works: NDArray[np.bool_]
 ) -> tuple[RankShare, ...]:
-    rank = RANK[positions.piece]
+    rank = RANK[positions.pawn]
     every, proven = np.bincount(rank, looks, 8), np.bincount(rank[works], looks[works], 8)
     return tuple(RankShare(int(r) + 1, int(every[r]), int(proven[r])) for r in np.flatnonzero(every))
 

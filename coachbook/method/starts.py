@@ -12,7 +12,7 @@ from coachbook.endgame.probe import probe_many
 from coachbook.endgame.symmetry import SWAP, king_rows
 from coachbook.endgame.symmetry import turned as turned_squares
 from coachbook.endgame.tables import shared_tables
-from coachbook.method.positions import KING, RANK, Positions, Squares, attacked, on
+from coachbook.method.positions import KING, RANK, Positions, Squares, attacked, ending_name, on
 
 Codes = NDArray[np.int64]
 
@@ -76,7 +76,7 @@ def table_values(positions: Positions, side: int) -> NDArray[np.int64]:
     """What the tables hold of positions of one ending with this side (0: White) to move; see
     `endgame.retrograde`. Shape (n,)."""
     squares = np.stack((positions.king, *positions.others, positions.lone), axis=1).astype(np.intp)
-    values = probe_many(parse_material(f"K{positions.pieces}K"), side, squares, shared_tables())
+    values = probe_many(parse_material(ending_name(positions.pieces)), side, squares, shared_tables())
     return values.astype(np.int64)
 
 

@@ -6,6 +6,7 @@ METHOD_FILES = (
     "rook_box",
     "king_and_pawn",
     "hold_king_and_pawn",
+    "bridge",
 )
 """Each defines its method under its own name in capitals, such as QUEEN_BOX."""
 

@@ -81,8 +81,9 @@ def _steps(board: chess.Board, method: Method, graph: Graph, defence: list[str])
     steps: list[PlanStep] = []
     seen = frozenset[int]()
     end: dict[str, Fact] = {}
+    before = from_board(board)
     while not end:
-        turn = look_at(method, graph, from_board(board))
+        turn = look_at(method, graph, before)
         seen |= {name_of(turn.before)}
         own = min(range(len(turn.moves.of)), key=lambda row: _seen_by(white, turn.move(row)).uci())
         move, rule = _seen_by(white, turn.move(own)), say("rule", rule=method.rules[turn.rule].code)
@@ -93,8 +94,9 @@ def _steps(board: chess.Board, method: Method, graph: Graph, defence: list[str])
             return (*steps, PlanStep(san, rule, _last(method, turn, own)))
         answer = board.san(reply)
         board.push(reply)
+        before = turn.after(_row_of(turn, own, _seen_by(white, reply)))
         if method.aim is Aim.DRAW and not defence:
-            end = _ENDS[held_end(from_board(board), seen)]
+            end = _ENDS[held_end(before, seen)]
         achieved = method.tell(turn.before, turn.moves.after.take(np.array([own])))
         steps.append(PlanStep(san, rule, said_again(achieved, **end), answer))
     return tuple(steps)
@@ -107,7 +109,10 @@ def _last(method: Method, turn: Turn, own: int) -> Saying:
     """What a move achieved after which there is nothing to reply."""
     if method.aim is Aim.DRAW:
         return say("pawn_taken" if turn.reached[own] else "stalemate")
-    return say("mate" if method.aim is Aim.MATE else "safe_queen")
+    return say(_REACHED[method.aim])
+
+
+_REACHED = {Aim.MATE: "mate", Aim.QUEEN: "safe_queen", Aim.QUEEN_OR_ROOK: "queen_or_rook"}
 
 
 def _reply(
@@ -125,6 +130,12 @@ def _reply(
         return None if row is None else _seen_by(white, turn.reply(row))
     longest = rows[turn.lengths[rows] == turn.lengths[rows].max()]
     return min((_seen_by(white, turn.reply(int(row))) for row in longest), key=chess.Move.uci)
+
+
+def _row_of(turn: Turn, own: int, reply: chess.Move) -> int:
+    """The row of a reply to the move in row `own`."""
+    rows = np.flatnonzero(turn.replies.of == own)
+    return next(int(row) for row in rows if turn.reply(int(row)) == reply)
 
 
 def _given(board: chess.Board, text: str) -> chess.Move:

@@ -41,6 +41,7 @@ def marks_in_words(method: str, pieces: str, *, outlined: bool, shaded: bool) ->
 _MARKED = {
     "queen-box": ("the queen's box", "the meeting square"),
     "rook-box": ("the rook's box", ""),
+    "bridge": ("", "the file by which your rook keeps his king away"),
 }
 _PAWN = ("the square of the pawn", "its key squares")
 _FENCE = ("", "the fence between the kings")

@@ -12,6 +12,7 @@ TITLES = {
     "rook-box": "The rook's box",
     "king-and-pawn": "King and pawn",
     "hold-king-and-pawn": "Holding against king and pawn",
+    "bridge": "Building a bridge",
     "two-bishops": "Two bishops in stages",
     "bishop-and-knight": "Bishop and knight in stages",
 }
@@ -54,6 +55,15 @@ SUMMARIES = {
         " back, so that you can meet the other king face to face. Face to face means: both kings on one file,"
         " one, three or five squares between them, and it is the other side's move. In the end the pawn is"
         " lost or you are stalemated, and both are a draw."
+    ),
+    "bridge": (
+        "Your king stands on the queening square and your pawn right below it, on its seventh rank and not"
+        " on the edge. The king has to come out, and then his rook checks it from behind, again and again."
+        " So build a bridge: the rook goes to its fourth rank, the king comes out and walks down towards"
+        " the fifth, and when he checks there, the rook steps in between, next to your king. It works from"
+        " here: one file lies between your pawn's file and your rook's, he does not check, and his king"
+        " stands beyond your rook's file, on the last rank; or on the rank before the last, if your rook"
+        " stands on its fourth rank already."
     ),
     "two-bishops": (
         "Two bishops side by side are a wall of diagonals that a king can't step through. Count his box: all"
@@ -102,6 +112,50 @@ RULES = {
             ("pawn", "the pawn"),
         )
     },
+    "queen_or_rook": (
+        "queen, or rook for pawn",
+        "Make a queen if he can't take it, or only with his rook and you take that; he must not be able to"
+        " take your rook while he has his own, nor be stalemated. If he can check with your queen behind"
+        " your king on that line, you must be able to answer by rule 3, or to step beside the queen while"
+        " his king does not touch your rook. Or take his rook when he has taken the pawn, if then he can't"
+        " take yours. Or give mate.",
+    ),
+    "safe_bridge": (
+        "stay safe",
+        "Never leave him without a move, unless it is mate. Never let him take the rook or the pawn,"
+        " unless you can then take his rook; for the pawn, only where your own rook is then safe from his"
+        " king. Make a queen by rule 1 only.",
+    ),
+    "answer_check": (
+        "take it, or step in between",
+        "Else take his rook if you can. If you can't, and he gives check: your king steps between pawn and"
+        " rook, all three on one file; if it can't, the rook steps in between and stands next to your king,"
+        " diagonally too.",
+    ),
+    "ready_to_queen": (
+        "be ready to queen",
+        "Else move so that rule 1 could make a queen now if it were your turn, and that after each of his"
+        " replies rule 1 or rule 3 has a move: your king as few steps from the queening square as you can.",
+    ),
+    "rook_to_fourth": (
+        "rook to the fourth rank",
+        "Else, while your king stands on the queening square, the rook goes along its file to the fourth"
+        " rank. If it stands above that rank and can't stop there, it goes on down to the next square that"
+        " is safe.",
+    ),
+    "rook_beside_king": (
+        "rook below the king",
+        "Else, if your king is out, he gives no check and his rook stands behind the pawn: the rook goes"
+        " along its file to the rank right below your king. If it stands on that rank already, it goes"
+        " along the rank to a square next to your king, as far from his king as it can. If it can do"
+        " neither, it gives check on its file, next to your king.",
+    ),
+    "king_to_fifth": (
+        "king towards the fifth rank",
+        "Else your king steps, on the pawn's file or the next, but not to the queening square. From the"
+        " queening square, or in check: as near to the fifth rank as you can; else as few steps from the"
+        " queening square as you can. If that is equal, as few files and ranks from your rook as you can.",
+    ),
     "smaller_queen_box": (
         "make the box smaller",
         "Make the box smaller with the queen: the smallest box that leaves him at least two squares.",
@@ -223,6 +277,13 @@ def summary_of(method: str) -> str:
 
 
 CARD_WORDS = {
+    "queen_or_rook": "Make a queen if it is safe, or you win his rook for your pawn.",
+    "safe_bridge": "Never stalemate him, and never lose rook or pawn without taking his rook.",
+    "answer_check": "Else take his rook. In check, hide above your rook, or put it between.",
+    "ready_to_queen": "Else be ready: whatever he does, you can queen or use rule 3.",
+    "rook_to_fourth": "Else, while your king is at home, rook to the fourth rank on its file.",
+    "rook_beside_king": "Else, his rook behind your pawn: rook right below the king, or check beside it.",
+    "king_to_fifth": "Else king near the pawn's file: towards rank 5, or without check back up.",
     "run": "Else let it run: push, if then he can't catch the pawn.",
     "push_to_picture": "Else push the pawn, if after that you see one of the pictures.",
     "king_to_picture": "Else step to a picture: your king as far up as possible, rank 8 last.",

@@ -217,6 +217,11 @@ _ACHIEVED = {
     "key_square": made(_key_square),
     "front": _with_end(made(_front)),
     "safe_queen": text("a safe queen", safe_queen=True),
+    "queen_or_rook": text("a safe queen, or a rook more", queen_or_rook=True),
+    "bridge_stands": text("the rook steps in between: the bridge stands", bridge="stands"),
+    "sheltered": text("the rook shields the king", bridge="shields"),
+    "ready": text("the pawn can queen next", bridge="ready"),
+    "on_the_way": text("on the way", bridge="begun"),
     "pawn_taken": text("the pawn is taken", takes="pawn"),
     "stalemate": text("stalemate", stalemate=True),
 }
@@ -225,7 +230,7 @@ _LINE = "one computed line"
 
 
 def _proven(method: str, goal: str, at_most: int) -> str:
-    reached = {"mate": "mate", "queen": "a safe queen"}[goal]
+    reached = {"mate": "mate", "queen": "a safe queen", "queen_or_rook": "a safe queen or a rook more"}[goal]
     proven = f"proven from here against every defence: {reached} in at most {counted(at_most, 'move')}"
     return f"{title_of(method)}, {proven}; one line of it is shown"
 

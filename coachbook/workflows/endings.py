@@ -34,6 +34,7 @@ from coachbook.method.border import fits
 from coachbook.method.loose import follow_loosely
 from coachbook.method.methods import find_method
 from coachbook.method.moves import Aim
+from coachbook.method.positions import ending_name
 from coachbook.method.proof import Optimum, Proof, prove
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rules import Method
@@ -256,7 +257,7 @@ def run_proofs(name: str, progress: Progress) -> tuple[Proof, ...]:
     chosen = method_named(name)
     proofs = []
     for ending in chosen.endings:
-        proof = prove(chosen, ending, partial(_report, progress, f"{chosen.title}: K{ending}K"))
+        proof = prove(chosen, ending, partial(_report, progress, f"{chosen.title}: {ending_name(ending)}"))
         if proof.aim is Aim.MATE:
             proof = replace(proof, optimum=optimum_of(ending))
         proofs.append(replace(proof, loosely=follow_loosely(chosen, ending)))
@@ -287,16 +288,18 @@ def poster_line(name: str) -> str:
         such = "won" if proofs[0].aim is Aim.QUEEN else "drawn"
         return f"Proven from {100 * share:.1f} of 100 {such} positions, against every defence."
     longest = max(proof.longest for proof in proofs)
-    return f"Proven from every position, against every defence: {proofs[0].aim} in at most {longest} moves."
+    every = "every position of its picture" if proofs[0].aim is Aim.QUEEN_OR_ROOK else "every position"
+    return f"Proven from {every}, against every defence: {proofs[0].aim} in at most {longest} moves."
 
 
 def most_moves_to_mate(board: chess.Board, method: Method) -> int | None:
     """The most moves to mate from here by a method, and by the queen's box once it has made a safe queen.
 
-    None where the method does not fit, is not proven from here, or does not win.
+    None where the method does not fit, is not proven from here, or does not win; and where other pieces may
+    stand beside the queen, for then no proof goes on.
     """
     length = find_length(board, method) if fits(board, method) else None
-    if length is None or method.aim is Aim.DRAW:
+    if length is None or method.aim in (Aim.DRAW, Aim.QUEEN_OR_ROOK):
         return None
     # A safe queen cannot be taken, nor is it stalemate: what comes is a position of the queen's proof.
     mating = max(proof.longest for proof in shipped_proofs(QUEEN_BOX.name))
@@ -330,7 +333,7 @@ def _shipped() -> tuple[Proof, ...]:
 
 
 def _in_a_line(proof: Proof) -> str:
-    pieces = f"K{proof.ending}K"
+    pieces = ending_name(proof.ending)
     best = f" (quickest possible: {proof.optimum.longest})" if proof.optimum else ""
     loosely = f" {proof.loosely.in_words(proof.aim)}" if proof.loosely else ""
     if proof.aim is Aim.MATE and proof.is_complete:

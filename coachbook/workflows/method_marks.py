@@ -29,7 +29,7 @@ def lesson_marks(method: Method, after: Positions) -> Marks:
     if after.pieces == "P":
         pawn = int(after.piece[0])
         return Marks(shaded=key_squares(pawn), outlined=square_of_pawn(pawn))
-    return Marks(shaded=_fences(after))
+    return Marks(shaded=_fences(after) if not after.has_his_rook else _cut_off(after))
 
 
 def _mirrored(marks: Marks) -> Marks:
@@ -40,6 +40,13 @@ def _mirrored(marks: Marks) -> Marks:
 
 def _squares(bits: Bits) -> tuple[int, ...]:
     return tuple(chess.SquareSet(int(bits[0])))
+
+
+def _cut_off(after: Positions) -> tuple[int, ...]:
+    """The file of the rook, where it lies between the kings."""
+    king, rook, lone = (chess.square_file(int(man[0])) for man in (after.king, after.piece, after.lone))
+    between = min(king, lone) < rook < max(king, lone)
+    return tuple(chess.SquareSet(chess.BB_FILES[rook])) if between else ()
 
 
 def _fences(after: Positions) -> tuple[int, ...]:

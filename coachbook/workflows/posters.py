@@ -6,12 +6,13 @@ import chess
 import numpy as np
 
 from coachbook.method.border import choose, fits, move_of, to_board
+from coachbook.method.graph import explore
 from coachbook.method.king_and_pawn import KING_AND_PAWN
 from coachbook.method.moves import Aim, Side
 from coachbook.method.pawn_sights import PICTURES as PAWN_PICTURES
 from coachbook.method.positions import Positions
 from coachbook.method.rules import Method, choose_all
-from coachbook.method.starts import decode
+from coachbook.method.starts import canonical, decode, is_set_up
 from coachbook.method.teaching_order import method_names
 from coachbook.method.written_plan import find_length
 from coachbook.model.position import Arrow, Marks, Position
@@ -28,6 +29,8 @@ from coachbook.workflows.unit_papers import rules_in_words
 
 _LOOKED_AT = 20_000
 """Positions, evenly spread, among which one is looked for in which a rule decides."""
+_FOLLOWED = 4
+"""Of these, as many are followed to where other rules decide."""
 
 
 def posters_known() -> tuple[tuple[str, str], ...]:
@@ -51,7 +54,7 @@ def make_poster(syllabus: Syllabus, name: str, folder: Path, options: PaperOptio
 def rule_pictures(method: Method) -> tuple[Picture, ...]:
     """Each rule with a board on which it decides, one of its moves, and what it is about marked. A rule that
     decides too seldom to be met has none."""
-    positions = _some_starts(method)
+    positions = _some_positions(method)
     deciding = choose_all(method, positions).rule
     found = []
     for told in rules_in_words(method):
@@ -76,6 +79,16 @@ def aim_pictures(method: Method) -> tuple[Picture, ...]:
         captioned = (board, lesson_marks(method, after), "He is to move. The pawn gets through.")
         found.append(Picture(PICTURE_LETTERS[code], "", capitalised(PICTURES[code]), captioned))
     return tuple(found)
+
+
+def _some_positions(method: Method) -> Positions:
+    """The same as `_some_starts`; where a rule decides in none of them, what comes up from a few."""
+    starts = _some_starts(method)
+    if set(range(len(method.rules))) <= set(choose_all(method, starts).rule.tolist()):
+        return starts
+    some = canonical(starts)[:: -(-len(starts) // _FOLLOWED)]
+    reached = decode(starts.pieces, explore(method, starts.pieces, some).codes)
+    return reached.take(is_set_up(reached))
 
 
 def _some_starts(method: Method) -> Positions:

@@ -23,6 +23,7 @@ from coachbook.exercises.generate import (
 from coachbook.exercises.kinds import find_kind
 from coachbook.method.border import fits
 from coachbook.method.methods import find_method
+from coachbook.method.positions import ending_name
 from coachbook.method.written_plan import find_length
 from coachbook.model.problem import Problem
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
@@ -167,7 +168,7 @@ def _faults(syllabus: Syllabus, unit: Unit) -> Iterator[tuple[str, str]]:
     for fault in _result_faults(board, unit.demonstration_goal):
         yield "demonstration", fault
     method = find_method(unit.method)
-    if method is not None and not any(f"K{pieces}K" in unit.endings for pieces in method.endings):
+    if method is not None and not any(ending_name(each) in unit.endings for each in method.endings):
         yield "method", f"'{unit.method}' is not made for {' or '.join(unit.endings)}"
     elif method is not None and (not fits(board, method) or find_length(board, method) is None):
         yield "method", f"'{unit.method}' is not proven from the demonstration"

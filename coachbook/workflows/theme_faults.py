@@ -10,6 +10,7 @@ from coachbook.exercises.drawn_positions import is_drawn_from
 from coachbook.exercises.generate import fresh_exercises
 from coachbook.exercises.kinds import find_kind
 from coachbook.method.methods import all_methods, find_method
+from coachbook.method.positions import ending_name
 from coachbook.method.rules import Method
 from coachbook.model.syllabus import KindUse, Unit
 
@@ -46,5 +47,7 @@ def _methods_of(unit: Unit) -> tuple[Method, ...]:
     if own is not None:
         return (own,)
     return tuple(
-        method for method in all_methods() if any(f"K{men}K" in unit.endings for men in method.endings)
+        method
+        for method in all_methods()
+        if any(ending_name(each) in unit.endings for each in method.endings)
     )

@@ -14,10 +14,11 @@ from coachbook.method.moves import Aim
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rules import Method, choose_all
 from coachbook.method.starts import decode
-from coachbook.wording.method_words import CARD_WORDS
+from coachbook.wording.method_words import CARD_WORDS, rule_name
 from coachbook.workflows.endings import proof_line, shipped_proofs
 from tests.exercises.naive_methods import decide
 from tests.exercises.naive_pawn import by_card
+from tests.method import naive_bridge
 
 WINNING = [method for method in all_methods() if method.aim is not Aim.DRAW]
 ENDINGS = [pytest.param(method, ending, id=ending) for method in WINNING for ending in method.endings]
@@ -43,9 +44,16 @@ def test_the_follower_plays_the_moves_that_the_words_of_the_card_allow(method: M
         board = to_board(positions, row)
         after = choice.moves.after.take(choice.moves.of == row)
         found = {to_board(after, each, attacker_moves=False).board_fen() for each in range(len(after))}
-        rule, moves = by_card(board.fen()) if ending == "P" else decide(board.fen(), by_card=True)
-        assert found == {_after(board, move).replace("Q", "P" if ending == "P" else "Q") for move in moves}
+        rule, moves = _by_card(board, ending)
+        assert found == {_after(board, move).replace("Q", "P" if "P" in ending else "Q") for move in moves}
         assert method.rules[choice.rule[row]].name == rule
+
+
+def _by_card(board: chess.Board, ending: str) -> tuple[str, set[str]]:
+    if ending == "RPr":
+        code, moves = naive_bridge.decide(board, by_card=True)
+        return rule_name(code), moves
+    return by_card(board.fen()) if ending == "P" else decide(board.fen(), by_card=True)
 
 
 def _after(board: chess.Board, move: str) -> str:
@@ -105,6 +113,9 @@ def test_the_same_seed_gives_the_same_games() -> None:
 def test_a_coach_is_told_what_the_figure_means() -> None:
     assert "it mates in 99 of 100 games within 50 moves" in LooseGames(1000, 999, 50).in_words(Aim.MATE)
     assert "makes a safe queen in 99 of 100" in LooseGames(1000, 999, 50).in_words(Aim.QUEEN)
+    assert "wins a rook, in 100 of 100 games within 50 moves, against replies by chance" in LooseGames(
+        1000, 1000, 9
+    ).in_words(Aim.QUEEN_OR_ROOK)
     assert "it holds 98 of 100 games" in LooseGames(1000, 981, 0).in_words(Aim.DRAW)
     for method in all_methods():
         assert "by the words of the card alone" in proof_line(method.name)

@@ -19,7 +19,7 @@ TABLES = (
     *(sentences._REASONS, sentences._ACHIEVED, sentences._SOURCES),
     *(race_sentences.RACE_TASKS, race_sentences._KEYS, race_sentences._WARNINGS, race_sentences._REASONS),
 )
-ONLY_IN_PLANS = {"number", "stage", "left", "end", "safe_queen", "goal", "at_most"}
+ONLY_IN_PLANS = {"number", "stage", "left", "end", "safe_queen", "queen_or_rook", "goal", "at_most"}
 """Facts of plans that are worked out when they are asked for, and stand on no sheet."""
 
 

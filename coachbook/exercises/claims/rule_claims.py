@@ -100,6 +100,7 @@ def _as_method_tells(name: str) -> FactCheck:
 _TOLD = (
     *("steps_to_meeting", "kings_apart", "rows_was", "rows_now"),
     *("runs", "picture", "pawn_steps", "steps_to_key_square", "steps_to_front", "face_to_face"),
+    "bridge",
 )
 
 RULE_FACTS: dict[str, FactCheck] = {
