@@ -232,7 +232,17 @@ def _drawn_boards(unit: Unit, use: KindUse, seed: int) -> Iterator[Iterator[ches
     Raises CoachbookError if the kind can't be asked there.
     """
     for ending in filter(is_drawn_from, dict.fromkeys(unit.endings)):
+        if (own := played_boards(use, ending, seed)) is not None:
+            yield own
+            continue
         yield from (drawn.won(by_white=white_wins) for drawn, white_wins in drawn_cases(use, ending, seed))
+
+
+def played_boards(use: KindUse, ending: str, seed: int) -> Iterator[chess.Board] | None:
+    """Positions in an ending without a survey as they come up when a method is followed; None for a kind that
+    does not ask for that there."""
+    played = find_kind(use.kind).played
+    return played(ending, random.Random(derived_seed(seed, ending))) if played else None  # noqa: S311
 
 
 def drawn_cases(

@@ -1,6 +1,7 @@
 """What a kind of exercise is: where its positions come from, and what it asks of them."""
 
-from collections.abc import Callable
+import random
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import chess
@@ -46,7 +47,8 @@ class Kind:
     card, which then are printed on the sheet, `by_heart` for one that asks what these rules say. `large` are
     the cases of which it is asked in an ending that is too large for a survey, in the order in which they
     take turns, wins and draws in turn; () for a kind that needs a survey. There the themes are about the
-    position, or, if the kind is about one move, about what it `leads_to`.
+    position, or, if the kind is about one move, about what it `leads_to`. `played` gives positions of its own
+    instead, by chance, for a kind that asks how a method goes there; None where it does not ask.
     """
 
     title: str
@@ -57,6 +59,7 @@ class Kind:
     by_heart: bool = False
     large: tuple[Case, ...] = ()
     leads_to: bool = False
+    played: Callable[[str, random.Random], Iterator[chess.Board] | None] | None = None
 
 
 def clamp(difficulty: int) -> int:

@@ -8,6 +8,7 @@ that decided, written plans, proofs. Exercises, workflows and the cli may import
 __all__ = [
     "border",
     "box",
+    "bridge",
     "graph",
     "king_and_pawn",
     "loose",

@@ -111,6 +111,8 @@ def _to_fifth_rank_or_back(look: Look) -> NDArray[np.int8]:
 def _tell(before: Positions, after: Positions) -> Saying:
     if (rook_is_gone(after) & ~rook_is_gone(before))[0]:
         return say("does", takes="rook")
+    if RANK[after.pawn][0] == RANK.max():
+        return say("does", becomes="queen")
     if is_checked(before)[0] and (before.king == after.king)[0]:
         return say("bridge_stands")
     if is_sheltered(after)[0]:

@@ -10,6 +10,7 @@ import chess
 import numpy as np
 
 from coachbook.endgame.probe import Outcome, Result, probe
+from coachbook.endgame.symmetry import symmetry_key
 from coachbook.errors import CoachbookError
 from coachbook.exercises.drawn_positions import is_drawn_from
 from coachbook.exercises.generate import (
@@ -17,6 +18,7 @@ from coachbook.exercises.generate import (
     drawn_cases,
     fresh_exercises,
     is_asked_for,
+    played_boards,
     supplies,
     surveyed,
 )
@@ -78,8 +80,13 @@ def _count(unit: Unit, use: KindUse) -> SupplyCount:
 def _drawn(unit: Unit, use: KindUse) -> Iterator[tuple[int, int]]:
     """About how many positions and exercises there are, for each case of those of the unit's endings whose
     positions are drawn by chance."""
-    for ending in unit.endings:
-        cases = list(drawn_cases(use, ending, 1, counted=True)) if is_drawn_from(ending) else []
+    for ending in filter(is_drawn_from, unit.endings):
+        own = played_boards(use, ending, 1)
+        if own is not None:
+            different = {symmetry_key(board): board for board in islice(own, _SAMPLE)}
+            yield len(different), sum(_fits(use, board) for board in different.values())
+            continue
+        cases = list(drawn_cases(use, ending, 1, counted=True))
         for drawn, white_wins in cases:
             boards = islice(drawn.won(by_white=white_wins), _SAMPLE // len(cases))
             tried = [_fits(use, board) for board in boards]

@@ -7,7 +7,7 @@ import chess
 
 from coachbook.endgame.space import WHITE
 from coachbook.exercises.drawn_positions import is_drawn_from
-from coachbook.exercises.generate import fresh_exercises
+from coachbook.exercises.generate import fresh_exercises, played_boards
 from coachbook.exercises.kinds import find_kind
 from coachbook.method.methods import all_methods, find_method
 from coachbook.method.positions import ending_name
@@ -19,11 +19,12 @@ def theme_faults(unit: Unit, use: KindUse) -> Iterator[tuple[str, str]]:
     """Themes with which the kind cannot be asked in the unit, each with the reason; or "kind", where it can't
     be asked there at all."""
     large = [ending for ending in unit.endings if is_drawn_from(ending)]
-    if large and not find_kind(use.kind).large:
+    kind = find_kind(use.kind)
+    if large and not kind.large and not all(played_boards(use, ending, 1) for ending in large):
         yield "kind", f"{use.kind} cannot be asked with five men, as in {' and '.join(large)}"
     themes = dict(use.themes)
     side, rule = themes.get("to_move"), themes.get("only_rule")
-    sides = {chess.COLOR_NAMES[each == WHITE] for each in find_kind(use.kind).sides}
+    sides = {chess.COLOR_NAMES[each == WHITE] for each in kind.sides}
     if side is not None and side not in sides:
         yield "to_move", f"{use.kind} is never asked with {str(side).capitalize()} to move"
     known = dict.fromkeys(rule.name for method in _methods_of(unit) for rule in method.rules)

@@ -17,7 +17,7 @@ def picture(board: chess.Board) -> bool:
     """The words of the summary: from where the method works, White to move."""
     king, lone, pawn = _king(board), _lone(board), _pawn(board)
     rook = _rook(board)
-    if None in (pawn, rook, _his_rook(board)) or board.is_check():
+    if pawn is None or rook is None or _his_rook(board) is None or board.is_check():
         return False
     file, to_rook = _file(pawn), _file(rook) - _file(pawn)
     home = _rank(pawn) == 6 and king == pawn + 8 and file not in (0, 7)
@@ -243,7 +243,7 @@ def _king_walks(board: chess.Board, moves: list[chess.Move], by_card: bool) -> l
     return _least(steps, far)
 
 
-_RULES = {
+_RULES: dict[str, Callable[[chess.Board, list[chess.Move], bool], list[chess.Move]]] = {
     "answer_check": _answers,
     "ready_to_queen": _ready,
     "rook_to_fourth": _to_fourth,

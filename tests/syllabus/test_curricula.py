@@ -79,7 +79,7 @@ def test_a_unit_names_kinds_that_suit_its_endings_and_a_method_that_there_is(uni
     assert unit.method in {"", *method_names()}
     for kind in kinds:
         assert set(unit.endings) & ENDINGS_OF_KIND.get(kind, set(unit.endings))
-    assert unit.method in {"queen-box", "rook-box", "two-majors"} or "next_rule" not in kinds
+    assert unit.method in {"queen-box", "rook-box", "two-majors", "bridge"} or "next_rule" not in kinds
 
 
 @unit_by_unit

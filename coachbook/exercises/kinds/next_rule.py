@@ -1,12 +1,15 @@
 """Which rule of the method comes next: the first in the list that has a move.
 
-Asked of the queen's box, the rook's box and the two major pieces. Of the queen's box only where it makes no
-difference that the method's box is open where White's king stands in a wall, nor what a king does that has
-come to the meeting square: the card does not say so.
+Asked of the queen's box, the rook's box, the two major pieces and the bridge. Of the queen's box only where
+it makes no difference that the method's box is open where White's king stands in a wall, nor what a king
+does that has come to the meeting square: the card does not say so.
 
 Difficulty: 5 for the first rule of the list (mate), 10 more for each rule further down, up to 20
 more for moves that spoil the win (5 each).
 """
+
+import random
+from collections.abc import Iterator
 
 import chess
 import numpy as np
@@ -16,11 +19,13 @@ from coachbook.endgame.census import Survey
 from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.box_moves import SHRINK, BoxMoves, are_all_among
 from coachbook.exercises.kind import Draft, Kind, clamp
+from coachbook.exercises.played_positions import played
 from coachbook.exercises.rule_choices import RuleChoices, in_equal_shares, right_by_words, rule_choices
 from coachbook.exercises.solution_lines import next_step
-from coachbook.method.border import choose, find_ending, from_board
+from coachbook.method.border import choose, find_ending, fits, from_board
 from coachbook.method.box import NO_BOX, rectangle_size, walls_broken
-from coachbook.method.positions import Mask
+from coachbook.method.bridge import BRIDGE
+from coachbook.method.positions import Mask, ending_name
 from coachbook.method.queen_box import QUEEN_BOX, steps_to_meeting
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.method.rules import Method, Rule
@@ -31,7 +36,11 @@ from coachbook.model.position import Marks
 from coachbook.model.worksheet import Answer, AnswerForm, Fact, Solution
 from coachbook.wording.exercises import say
 
-_METHODS = {ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS) for ending in method.endings}
+_METHODS = {
+    ending: method for method in (QUEEN_BOX, ROOK_BOX, TWO_MAJORS, BRIDGE) for ending in method.endings
+}
+_TOO_LARGE = {ending_name(ending): ending for ending in BRIDGE.endings}
+"""Endings that have no survey, and how their method calls them."""
 
 
 def _candidates(survey: Survey) -> NDArray[np.intp]:
@@ -46,6 +55,12 @@ def _candidates(survey: Survey) -> NDArray[np.intp]:
     return in_equal_shares(cells, rule, range(len(method.rules)))
 
 
+def _played(ending: str, chance: random.Random) -> Iterator[chess.Board] | None:
+    """The rules in turn, as they come up in games."""
+    pieces = _TOO_LARGE.get(ending)
+    return played(_METHODS[pieces], pieces, chance) if pieces is not None else None
+
+
 def _is_plain(looked_at: RuleChoices, right: BoxMoves) -> Mask:
     """The same rule decides, and what it leaves is right, wherever White's king stands. Shape (n,)."""
     positions, choice = looked_at.positions, looked_at.choice
@@ -57,6 +72,8 @@ def _is_plain(looked_at: RuleChoices, right: BoxMoves) -> Mask:
 
 def _draft(board: chess.Board) -> Draft | None:
     method = _METHODS[find_ending(board) or ""]
+    if not fits(board, method):
+        return None
     chosen = choose(board, method)
     if chosen.rule is None or (method is QUEEN_BOX and _is_doubtful(board, chosen.rule)):
         return None
@@ -104,4 +121,4 @@ def _box_of(method: Method) -> dict[str, Fact]:
     return {"man": men[method.name]} if method.name in men else {}
 
 
-KIND = Kind("which rule comes next", _candidates, _draft, reads_card=True)
+KIND = Kind("which rule comes next", _candidates, _draft, reads_card=True, played=_played)
