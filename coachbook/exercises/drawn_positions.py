@@ -1,8 +1,8 @@
-"""Positions of an ending that is too large for a survey: placed by chance, kept if they suit.
+"""Positions of an ending that is too large for a survey: taken by chance, kept if they suit.
 
 The men are placed by chance in batches of columns, so that the themes look at many positions at once; of
-those that suit the tables on disk are asked one by one. The chance is a seed's, the same on every
-machine.
+those that suit the tables on disk are asked one by one. Where a theme names a picture, all its positions are
+found once, and chance takes some. The chance is a seed's, the same on every machine.
 """
 
 import random
@@ -20,11 +20,16 @@ from coachbook.endgame.space import WHITE, Space
 from coachbook.endgame.tables import shared_tables
 from coachbook.exercises.places import Mask, Placed, Squares
 from coachbook.exercises.themes import standing
+from coachbook.exercises.themes_of_men import every_of
 from coachbook.method.positions import king_steps
 from coachbook.model.known_themes import Themes
 
 _BATCH = 10_000
 """Positions that are placed at once."""
+_PICTURED = 100
+"""The same, where all positions of a picture are known."""
+_FEW = 4
+"""So many are taken of those before one position, for they are much alike."""
 _MOST_BATCHES = 200
 """So many without a position that suits, one after the other, and the search ends."""
 _MOST_OF_OTHERS = 2_000
@@ -41,12 +46,11 @@ class Drawn:
     """The positions of an ending with one side to move that suit the themes, in an order of chance.
 
     If `before` is set, the themes (but whose move it is) are about the position, or as often about what a
-    move of this side's king or another piece leads to. Most are placed with the kings near the pawn, where
-    pictures mostly have them; all over the board if they are to be counted (`counted`).
+    move of this side's king or another piece leads to.
 
     Whoever asks for those that White wins leaves the draws to who asks for them, and the other way round.
-    `placed` counts all positions that were placed so far, `suiting` those that suit the themes, `worth` those
-    that were asked of, by whether White wins; None where Black does.
+    `batches` counts those taken so far, `suiting` about how many positions there would be by each of them,
+    added up, and `worth` those that were asked of, by whether White wins; None where Black does.
     """
 
     ending: str
@@ -54,9 +58,8 @@ class Drawn:
     themes: Themes
     chance: random.Random
     before: bool = False
-    counted: bool = False
-    placed: int = 0
-    suiting: int = 0
+    batches: int = 0
+    suiting: float = 0
     worth: Counter[bool | None] = field(default_factory=Counter)
     _waiting: dict[bool, deque[chess.Board]] = field(default_factory=lambda: {True: deque(), False: deque()})
     _boards: Iterator[chess.Board] = field(init=False)
@@ -91,36 +94,71 @@ class Drawn:
     def estimate(self, *, by_white: bool) -> int:
         """About how many such positions there are (two digits of it), those turned or mirrored counted
         once, by what was drawn so far; 0 if nothing was. If `before` is set, one from which several moves
-        lead there counts several times. Asked only if it is `counted`."""
-        space = Space(parse_material(self.ending))
-        looks = 2 if space.material.has_pawns else 8
-        alike = prod(
-            factorial(count) for count in Counter((man.letter, man.side) for man in space.men).values()
-        )
-        every = 64.0 ** (len(space.men) + 2) / (looks * alike)
-        share = self.suiting * self.worth[by_white] / max(1, self.placed * self.worth.total())
-        return round(float(f"{every * share:.2g}"))
+        lead there counts several times."""
+        share = self.worth[by_white] / max(1, self.worth.total())
+        return round(float(f"{self.suiting * share / max(1, self.batches):.2g}"))
 
     def _suiting(self) -> Iterator[chess.Board]:
         """Legal positions in which nothing can be taken, and whose men stand as the themes say; or those
         before them."""
-        space, empty = Space(parse_material(self.ending)), 0
+        source, after = _source(self.ending, self.side, self.themes), None
+        if self.before:
+            led_to = tuple(theme for theme in self.themes if theme[0] != "to_move")
+            after = _source(self.ending, 1 - self.side, led_to)
+        empty = 0
         while empty < _MOST_BATCHES:
-            boards = self._batch(space, self.side, self.themes)
-            if self.before:
-                led_to = tuple(theme for theme in self.themes if theme[0] != "to_move")
-                after = self._batch(space, 1 - self.side, led_to)
-                boards += [each for board in after for each in _before(board, self.chance)]
-            self.placed, self.suiting = self.placed + _BATCH, self.suiting + len(boards)
+            boards = source.batch(self.chance)
+            self.suiting += len(boards) * source.weight
+            if after is not None:
+                led_from = [_before(board, self.chance) for board in after.batch(self.chance)]
+                self.suiting += sum(map(len, led_from)) * after.weight
+                boards += [board for each in led_from for board in each[:_FEW]]
+                self.chance.shuffle(boards)
+            self.batches += 1
             yield from boards
             empty = 0 if boards else empty + 1
 
-    def _batch(self, space: Space, side: int, themes: Themes) -> list[chess.Board]:
-        """The suiting positions of one batch, this side to move."""
-        near = None if self.counted else _NEAR[self.chance.randrange(len(_NEAR))]
-        squares = _placed_men(space, self.chance, near)
-        suit = squares[standing(Placed(space, side, squares), themes)]
-        return list(filter(_is_quiet, (_board_of(space, side, row) for row in suit)))
+
+@dataclass(frozen=True, slots=True)
+class _Source:
+    """Where positions are taken from; each that is taken stands for `weight` of them, those turned or
+    mirrored counted once."""
+
+    space: Space
+    side: int
+    themes: Themes
+    pictured: Squares | None
+
+    @property
+    def weight(self) -> float:
+        if self.pictured is not None:
+            return len(self.pictured) / _PICTURED
+        looks = 2 if self.space.material.has_pawns else 8
+        alike = Counter((man.letter, man.side) for man in self.space.men)
+        every = 64.0 ** (len(self.space.men) + 2) / (looks * prod(map(factorial, alike.values())))
+        return every / _BATCH
+
+    def batch(self, chance: random.Random) -> list[chess.Board]:
+        """Those of a batch that suit and are quiet."""
+        squares = (
+            _placed_men(self.space, chance) if self.pictured is None else _some_of(self.pictured, chance)
+        )
+        suit = squares[standing(Placed(self.space, self.side, squares), self.themes)]
+        return list(filter(_is_quiet, (_board_of(self.space, self.side, row) for row in suit)))
+
+
+def _source(ending: str, side: int, themes: Themes) -> _Source:
+    pictures = dict(themes).get("picture")
+    space = Space(parse_material(ending))
+    return _Source(space, side, themes, None if pictures is None else every_of(ending, side, str(pictures)))
+
+
+def _some_of(pictured: Squares, chance: random.Random) -> Squares:
+    """A batch of these positions, on either wing; none if there are none."""
+    taken = [pictured[chance.randrange(len(pictured))] for _ in range(_PICTURED if len(pictured) else 0)]
+    mirrors = [chance.choice((0, 7)) for _ in taken]
+    squares = np.array(taken, dtype=np.intp).reshape(len(taken), pictured.shape[1])
+    return squares ^ np.array(mirrors, dtype=np.intp)[:, None]
 
 
 def _before(board: chess.Board, chance: random.Random) -> list[chess.Board]:
@@ -143,35 +181,12 @@ def _is_won_by_white(board: chess.Board) -> bool | None:
     return True if board.turn == (result is Result.WIN) else None
 
 
-_NEAR = ((2, 3), (2, 3), (2, 7), None)
-"""How far from the pawn White's king and Black's are placed at most, in files and in ranks; None:
-anywhere."""
-
-
-def _placed_men(space: Space, chance: random.Random, near: tuple[int, int] | None) -> Squares:
-    """A batch of men by chance, as of `Placed`, without those that no board can show; with the kings `near`
-    the first pawn, if there is one."""
+def _placed_men(space: Space, chance: random.Random) -> Squares:
+    """A batch of men by chance, as of `Placed`, without those that no board can show."""
     men = len(space.men) + 2
-    numbers = np.frombuffer(chance.randbytes(_BATCH * men), dtype=np.uint8)
-    squares = (numbers & 63).reshape(_BATCH, men).astype(np.intp)
-    pawn = next((man.axis for man in space.men if man.is_pawn), None)
-    if near is not None and pawn is not None:
-        for king, most in zip((0, men - 1), near, strict=True):
-            if most < _ANYWHERE:
-                squares[:, king] = _placed_near(squares[:, pawn], most, chance)
-        squares = squares[(squares >= 0).all(axis=1)]
+    numbers = np.frombuffer(chance.randbytes(_BATCH * men), dtype=np.uint8) & 63
+    squares = numbers.reshape(_BATCH, men).astype(np.intp)
     return squares[_can_be(space, squares)]
-
-
-_ANYWHERE = 7
-
-
-def _placed_near(pawns: Squares, most: int, chance: random.Random) -> Squares:
-    """A square for each pawn, at most so many files and ranks away; -1 for one off the board."""
-    numbers = np.frombuffer(chance.randbytes(2 * len(pawns)), dtype=np.uint8).reshape(2, -1)
-    files, ranks = numbers.astype(np.intp) * (2 * most + 1) // 256 - most + (pawns % 8, pawns // 8)
-    on_board = (files >= 0) & (files < 8) & (ranks >= 0) & (ranks < 8)
-    return np.where(on_board, 8 * ranks + files, -1)
 
 
 def _can_be(space: Space, squares: Squares) -> Mask:

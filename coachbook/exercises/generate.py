@@ -245,11 +245,9 @@ def played_boards(use: KindUse, ending: str, seed: int) -> Iterator[chess.Board]
     return played(ending, random.Random(derived_seed(seed, ending))) if played else None  # noqa: S311
 
 
-def drawn_cases(
-    use: KindUse, ending: str, seed: int, *, counted: bool = False
-) -> Iterator[tuple[Drawn, bool]]:
-    """The cases of which a kind is asked in an ending without a survey: where positions are drawn, perhaps to
-    be `counted`, and whether White wins.
+def drawn_cases(use: KindUse, ending: str, seed: int) -> Iterator[tuple[Drawn, bool]]:
+    """The cases of which a kind is asked in an ending without a survey: where positions are drawn, and
+    whether White wins.
 
     Raises CoachbookError if the kind can't be asked there.
     """
@@ -261,10 +259,7 @@ def drawn_cases(
             "Take another kind of exercise for this unit.",
         )
     chances = {side: random.Random(derived_seed(seed, ending, str(side))) for side, _ in cases}  # noqa: S311
-    drawn = {
-        side: Drawn(ending, side, use.themes, chance, kind.leads_to, counted)
-        for side, chance in chances.items()
-    }
+    drawn = {side: Drawn(ending, side, use.themes, chance, kind.leads_to) for side, chance in chances.items()}
     asked = dict(use.themes)
     for side, white_wins in cases:
         of_side = asked.get("to_move", chess.COLOR_NAMES[side == WHITE]) == chess.COLOR_NAMES[side == WHITE]

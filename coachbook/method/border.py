@@ -90,10 +90,11 @@ def choose(board: chess.Board, method: Method) -> Chosen:
 
 
 def fits(board: chess.Board, method: Method) -> bool:
-    """Whether the method is made for this board: its ending, a legal position, its side to move."""
+    """Whether the method is made for this board: its ending, a legal position within it, its side to move."""
     if find_ending(board) not in method.endings or not board.is_valid():
         return False
-    return (board.turn == attacker(board)) == (method.plays is Side.ATTACKER)
+    its_turn = (board.turn == attacker(board)) == (method.plays is Side.ATTACKER)
+    return its_turn and bool(method.within(from_board(board))[0])
 
 
 def check_fits(board: chess.Board, method: Method) -> None:

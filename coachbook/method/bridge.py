@@ -22,6 +22,7 @@ from coachbook.method.bridge_sights import (
     from_queening_square,
     from_rook,
     is_guarded,
+    is_near_its_end,
     is_ready,
     is_sheltered,
     just_below,
@@ -151,4 +152,6 @@ BRIDGE = Method(
         ),
     ),
     tell=_tell,
+    within=is_near_its_end,
+    most=8_000,
 )

@@ -56,9 +56,16 @@ def is_bridge(positions: Positions) -> Mask:
     shut = (np.abs(to_rook) == 2) & (to_rook * to_king > 0) & (np.abs(to_king) > 2)
     rank = RANK[positions.lone]
     back = (rank == _LAST) | ((rank == SEVENTH) & (RANK[positions.piece] == FOURTH))
-    pawn = (RANK[positions.pawn] == SEVENTH) & (FILE[positions.pawn] % 7 != 0)
-    found: Mask = pawn & shut & back & positions.see(at_home) & ~positions.see(is_checked)
+    found: Mask = (
+        positions.see(is_near_its_end) & shut & back & positions.see(at_home) & ~positions.see(is_checked)
+    )
     return found
+
+
+def is_near_its_end(positions: Positions) -> Mask:
+    """The pawn is on its seventh rank and not on the edge. Shape (n,)."""
+    near: Mask = (RANK[positions.pawn] == SEVENTH) & (FILE[positions.pawn] % 7 != 0)
+    return near
 
 
 def bridge_starts(_ending: str) -> Codes:

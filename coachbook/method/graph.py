@@ -56,10 +56,17 @@ class _Followed:
     failed: Mask
 
 
-def explore(method: Method, pieces: str, starts: Codes, progress: Progress | None = None) -> Graph:
+class TooManyPositionsError(Exception):
+    """A method leads to more positions than were to be looked at."""
+
+
+def explore(
+    method: Method, pieces: str, starts: Codes, progress: Progress | None = None, most: int | None = None
+) -> Graph:
     """The graph of all positions that `method` can reach from `starts`, worked out to the end.
 
-    `starts` are canonical codes of legal positions, the method's side to move.
+    `starts` are canonical codes of legal positions, the method's side to move. Raises TooManyPositionsError
+    as soon as there are more than `most`.
     """
     known = fresh = np.unique(starts)
     parts: list[_Followed] = []
@@ -75,6 +82,8 @@ def explore(method: Method, pieces: str, starts: Codes, progress: Progress | Non
                 progress(done, len(known))
         fresh = np.unique(np.concatenate(reached))
         known = np.sort(np.concatenate((known, fresh)))
+        if most is not None and len(known) > most:
+            raise TooManyPositionsError(method.name)
     return _solved(method, pieces, parts)
 
 

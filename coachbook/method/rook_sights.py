@@ -38,6 +38,10 @@ class RookEnding:
     def men(self) -> tuple[Squares, ...]:
         return self.king, self.rook, self.pawn, self.his_king, self.his_rook
 
+    def take(self, rows: NDArray[Any]) -> "RookEnding":
+        """The positions of these rows (indices or a mask) only."""
+        return RookEnding(*(man[rows] for man in self.men))
+
     @property
     def queening(self) -> Squares:
         """The square on which the pawn queens."""

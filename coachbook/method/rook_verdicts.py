@@ -9,6 +9,7 @@ pictures are the trade's own, common practice, no source; their exact wording wa
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from itertools import combinations, product
 
 import chess
 import numpy as np
@@ -195,3 +196,33 @@ def is_pictured(p: RookEnding, to_move: Side, pictures: Collection[str]) -> Mask
         if verdict.because in told and to_move in verdict.to_move:
             found |= verdict.applies(p)
     return found & is_calm(p) if found.any() else found
+
+
+def every_pictured(to_move: Side, pictures: Collection[str]) -> RookEnding:
+    """All positions, the pawn on files a to d, where `is_pictured`; one row each. Shape (n,) each."""
+    squares = np.arange(64, dtype=np.int8)
+    found: list[RookEnding] = []
+    for pawn, king in product((file + 8 * rank for rank in range(1, LAST) for file in range(4)), range(64)):
+        one = np.ones((1, 1, 1), dtype=np.int8)
+        plane = RookEnding(
+            king * one, squares[:, None, None], pawn * one, squares[None, None, :], squares[None, :, None]
+        )
+        told = is_pictured(plane, to_move, pictures)
+        if told.any():
+            rook, his_rook, his_king = (each.astype(np.int8) for each in np.nonzero(told))
+            same = np.full_like(rook, king), np.full_like(rook, pawn)
+            found.append(RookEnding(same[0], rook, same[1], his_king, his_rook))
+    rows = zip(*(each.men for each in found), strict=True)
+    joined = RookEnding(*(np.concatenate(columns) for columns in rows)) if found else _NONE
+    return joined.take(_is_set_up(joined))
+
+
+_NONE = RookEnding(*[np.zeros(0, dtype=np.int8)] * 5)
+
+
+def _is_set_up(p: RookEnding) -> Mask:
+    """The men on squares of their own, the kings apart."""
+    apart = king_steps(p.king, p.his_king) > 1
+    for one, other in combinations(p.men, 2):
+        apart = apart & (one != other)
+    return apart

@@ -127,17 +127,23 @@ class Rule:
         return picked
 
 
+def _everywhere(positions: Positions) -> Mask:
+    return np.ones(len(positions), dtype=np.bool_)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Method:
     """An ordered list of rules: the first of `rules` that has a move decides.
 
-    It is for the side that `plays` it. `aim` is what it promises, `goal` the same in the position
-    after the move that reaches it; `rules[0]` allows just these moves. `starts` gives the
-    canonical codes of the positions of an ending from which that can be hoped for. `never` names
-    moves that no other rule may choose. `endings` are the attacker's pieces ("Q"; "RR", "QR").
-    `name` is how a syllabus calls the method; by it `wording` knows the `title`, by which a coach
-    calls it, and the `summary`, one paragraph for a lesson plan. `tell` says what a move achieved,
-    given one position before and one after it.
+    It is for the side that `plays` it. `aim` is what it promises, `goal` the same in the position after the
+    move that reaches it; `rules[0]` allows just these moves. `starts` gives the canonical codes of the
+    positions of an ending from which that can be hoped for. `never` names moves that no other rule may
+    choose. `endings` are the attacker's pieces ("Q"; "RR", "QR"). `name` is how a syllabus calls the
+    method; by it `wording` knows the `title`, by which a coach calls it, and the `summary`, one paragraph
+    for a lesson plan. `tell` says what a move achieved, given one position before and one after it.
+    `within` says of which positions of its endings the rules may be asked at all; of others the method says
+    nothing. From one position from which it works it leads to `most` others or fewer, so that where there
+    are more nobody has to look at all of them; None: it may lead to any.
     """
 
     name: str
@@ -149,6 +155,8 @@ class Method:
     never: Rule
     rules: tuple[Rule, ...]
     tell: Callable[[Positions, Positions], Saying]
+    within: Feature[Mask] = _everywhere
+    most: int | None = None
 
     @property
     def title(self) -> str:

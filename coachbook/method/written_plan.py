@@ -1,6 +1,7 @@
 """Written plans: for each step the move, why, what it achieved, and the reply."""
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 import chess
 import numpy as np
@@ -12,6 +13,7 @@ from coachbook.method.graph import (
     REPEATED,
     STALEMATE,
     Graph,
+    TooManyPositionsError,
     Turn,
     best_try,
     explore,
@@ -36,7 +38,10 @@ def find_length(board: chess.Board, method: Method) -> int | None:
     CoachbookError if the method doesn't fit.
     """
     check_fits(board, method)
-    return _length(*_graph_from(board, method))
+    try:
+        return _length(*_graph_from(board, method))
+    except TooManyPositionsError:
+        return None
 
 
 def written_plan(board: chess.Board, method: Method, defence: Sequence[str] = ()) -> Plan:
@@ -47,13 +52,12 @@ def written_plan(board: chess.Board, method: Method, defence: Sequence[str] = ()
     between equally long replies, the first in UCI order is taken. Raises CoachbookError where the
     method doesn't fit or isn't proven from here, or for an illegal reply.
     """
-    check_fits(board, method)
-    graph, start = _graph_from(board, method)
-    length = _length(graph, start)
+    length = find_length(board, method)
     if length is None:
         raise CoachbookError(
             f"'{method.title}' is not sure to work from '{board.fen()}'.", "Show a computed line instead."
         )
+    graph, _ = _graph_from(board, method)
     steps = _steps(board.copy(stack=False), method, graph, list(defence))
     return Plan(Position(board.fen()), _source(method, length), steps)
 
@@ -66,9 +70,14 @@ def _source(method: Method, most: int) -> Saying:
 
 
 def _graph_from(board: chess.Board, method: Method) -> tuple[Graph, int]:
-    starts = canonical(from_board(board))
-    graph = explore(method, find_ending(board) or "", starts)
-    return graph, int(graph.find(starts)[0])
+    start = canonical(from_board(board))
+    graph = _graph(method, find_ending(board) or "", int(start[0]))
+    return graph, int(graph.find(start)[0])
+
+
+@lru_cache(maxsize=2)
+def _graph(method: Method, ending: str, start: int) -> Graph:
+    return explore(method, ending, np.array([start]), most=method.most)
 
 
 def _length(graph: Graph, start: int) -> int | None:

@@ -1,5 +1,6 @@
 """The poster of a method: its rules in large type, and for each a marked board."""
 
+from functools import cache
 from pathlib import Path
 
 import chess
@@ -81,6 +82,7 @@ def aim_pictures(method: Method) -> tuple[Picture, ...]:
     return tuple(found)
 
 
+@cache
 def _some_positions(method: Method) -> Positions:
     """The same as `_some_starts`; where a rule decides in none of them, what comes up from a few."""
     starts = _some_starts(method)

@@ -86,7 +86,7 @@ def _drawn(unit: Unit, use: KindUse) -> Iterator[tuple[int, int]]:
             different = {symmetry_key(board): board for board in islice(own, _SAMPLE)}
             yield len(different), sum(_fits(use, board) for board in different.values())
             continue
-        cases = list(drawn_cases(use, ending, 1, counted=True))
+        cases = list(drawn_cases(use, ending, 1))
         for drawn, white_wins in cases:
             boards = islice(drawn.won(by_white=white_wins), _SAMPLE // len(cases))
             tried = [_fits(use, board) for board in boards]

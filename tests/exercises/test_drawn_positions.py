@@ -128,9 +128,9 @@ def test_the_same_seed_draws_the_same_positions_on_every_machine() -> None:
 
 
 FIRST = [
-    "8/8/8/8/3RK3/2p5/5k2/8 w - -",
-    "8/8/8/3k4/2p5/2K5/8/R7 w - -",
-    "8/8/8/4p3/2K4R/8/6k1/8 w - -",
+    "8/7p/8/8/8/R1K4k/8/8 w - -",
+    "8/5p2/8/1R2K3/6k1/8/8/8 w - -",
+    "1k6/8/8/8/3p2K1/2R5/8/8 w - -",
 ]
 """As first drawn."""
 
@@ -161,18 +161,10 @@ def is_near(board: chess.Board) -> bool:
     return chess.square_distance(board.king(chess.BLACK) or 0, chess.lsb(board.pawns)) == 1
 
 
-@without_survey
-def test_the_kings_are_mostly_near_the_pawn_unless_positions_are_counted() -> None:
-    def share(source: Drawn) -> float:
-        return sum(map(is_near, some(source.won(by_white=True), 400))) / 400
-
-    assert share(drawn()) > 2 * share(replace(drawn(), counted=True))
-
-
 def placed_in(ending: str, side: int) -> tuple[Placed, list[chess.Board]]:
     """A batch, and the board of each of its positions."""
     space = Space(parse_material(ending))
-    squares = drawn_positions._placed_men(space, random.Random(2), None)[:3000]  # noqa: S311 - no secret
+    squares = drawn_positions._placed_men(space, random.Random(2))[:3000]  # noqa: S311 - no secret
     return Placed(space, side, squares), [drawn_positions._board_of(space, side, row) for row in squares]
 
 
@@ -218,10 +210,10 @@ def test_no_picture_is_of_another_ending() -> None:
 @pytest.mark.parametrize("kind", KINDS)
 @without_survey
 def test_exercises_are_true_fresh_and_the_same_from_the_same_seed(kind: str) -> None:
-    made = stream(kind, 12)
-    assert len({exercise.key for exercise in made}) == len(made) == 12
-    assert made == stream(kind, 12)
-    assert made != stream(kind, 12, seed=2)
+    made = stream(kind, 2)
+    assert len({exercise.key for exercise in made}) == len(made) == 2
+    assert made == stream(kind, 2)
+    assert made[:1] != stream(kind, 1, seed=2)
     for exercise in made:
         check_exercise(exercise)
 
@@ -229,8 +221,8 @@ def test_exercises_are_true_fresh_and_the_same_from_the_same_seed(kind: str) -> 
 @without_survey
 def test_what_was_used_does_not_come_again() -> None:
     unit = unit_with("only_move", ENDING)
-    used = frozenset(exercise.key for exercise in stream("only_move", 10))
-    again = make_exercises(unit, unit.kinds[0], 10, 1, used)
+    used = frozenset(exercise.key for exercise in stream("only_move", 3))
+    again = make_exercises(unit, unit.kinds[0], 3, 1, used)
     assert used.isdisjoint(exercise.key for exercise in again)
 
 
@@ -261,9 +253,9 @@ def test_whose_move_and_what_result_are_asked_for(themes: Themes, cases: set[tup
 
 @without_survey
 def test_themes_about_the_answer_and_the_key_hold_too() -> None:
-    for exercise in stream("only_move", 5, (("answer_is", "king move"),)):
+    for exercise in stream("only_move", 2, (("answer_is", "king move"),)):
         assert exercise.answer.accepted[0].startswith("K")
-    for exercise in stream("only_move", 3, (("decided_by", "cut off"),)):
+    for exercise in stream("only_move", 1, (("decided_by", "cut off"),)):
         assert "can go to a rank between" in exercise.solution.text.words
 
 
@@ -345,6 +337,6 @@ def counted(side: int, *, by_white: bool) -> float:
 def test_how_many_there_are_is_estimated_to_a_tenth(side: int, by_white: bool, built: Path) -> None:
     with pytest.MonkeyPatch.context() as patch:
         with_three_men(patch, built)
-        source = replace(drawn(side), counted=True)
+        source = drawn(side)
         some(source.won(by_white=by_white), 3000)
     assert source.estimate(by_white=by_white) == pytest.approx(counted(side, by_white=by_white), rel=0.1)

@@ -50,6 +50,7 @@ def test_from_every_position_of_the_picture_it_wins_whatever_he_does(proof: Proo
     assert sum(count for _, count in proof.rule_counts) == proof.positions
 
 
+@pytest.mark.long
 def test_its_longest_line_is_played_by_the_words_alone_and_nothing_takes_longer(proof: Proof) -> None:
     fen, moves = proof.hardest.fen, proof.hardest.moves
     assert follows(fen, moves)

@@ -59,7 +59,7 @@ def test_about_one_in_ten_is_absent_and_it_is_the_same_ones_each_time() -> None:
 
 
 def test_the_naive_plan_gives_each_unit_its_minutes_in_order() -> None:
-    dates = [week(number) for number in range(40)]
+    dates = [week(number) for number in range(60)]
     sessions = units_in_order(SYLLABUS, ["Owls"], dates)
     slots = [slot for on in dates for slot in sessions["Owls", on].slots]
     assert {sessions["Owls", on].minutes for on in dates} == {MINUTES - 5}

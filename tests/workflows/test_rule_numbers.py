@@ -23,11 +23,18 @@ from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.unit_papers import lesson_sheet, rules_in_words
 from tests.paper import printed
 from tests.paper.samples import worksheet
+from tests.shipped import WITH_FIVE_MEN, is_large
 
 SYLLABUS = load_syllabus()
 UNITS = [unit for unit in SYLLABUS.units if unit.method]
-NAMES = sorted({unit.method for unit in UNITS})
-TICKED = sorted({unit.method for unit in UNITS if any(use.kind == "next_rule" for use in unit.kinds)})
+LARGE = {unit.method for unit in UNITS if is_large(unit)}
+NAMES, TICKED = (
+    [pytest.param(name, marks=WITH_FIVE_MEN if name in LARGE else ()) for name in sorted(names)]
+    for names in (
+        {unit.method for unit in UNITS},
+        {unit.method for unit in UNITS if any(use.kind == "next_rule" for use in unit.kinds)},
+    )
+)
 
 
 def method_of(name: str) -> Method:
