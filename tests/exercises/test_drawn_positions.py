@@ -45,7 +45,7 @@ from tests.shipped import without_five_men
 
 ENDING = "KRKP"
 NEEDS_SURVEY = ("kept_by", "box_at_most", "only_rule")
-KINDS = ("win_or_draw", "only_move", "rook_place", "find_mistake")
+KINDS = ("win_or_draw", "only_move", pytest.param("rook_place", marks=pytest.mark.long), "find_mistake")
 
 
 @pytest.fixture(scope="module")

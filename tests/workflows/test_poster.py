@@ -24,6 +24,7 @@ from tests.method.plain import follows, longest_way
 
 SYLLABUS = load_syllabus()
 PROVEN = [name for name in method_names() if shipped_proofs(name)]
+LONGER = {"rook-box": pytest.mark.full, "king-and-pawn": pytest.mark.full, "bridge": pytest.mark.long}
 each_method = pytest.mark.parametrize("name", PROVEN)
 
 
@@ -88,10 +89,7 @@ def told_numbers(words: str) -> list[int]:
 
 @pytest.mark.parametrize(
     "name",
-    [
-        pytest.param(name, marks=[pytest.mark.full] if name in ("rook-box", "king-and-pawn") else [])
-        for name in PROVEN
-    ],
+    [pytest.param(name, marks=LONGER.get(name, ())) for name in PROVEN],
 )
 def test_the_numbers_beside_the_boards_are_the_most_moves_counted_independently(name: str) -> None:
     method, known = method_named(name), dict[str, int]()
