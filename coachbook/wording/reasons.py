@@ -146,9 +146,9 @@ _SENTENCES = {
         " behind it, on his third or fourth rank. {weak} is to move."
     ),
     Because.BRIDGE: (
-        "{strong} can build the bridge: the pawn (not on the edge) is one step from queening, {strong}'s king"
-        " is on its queening square, and {strong}'s rook cuts {weak}'s king off. {strong} is to move, and no"
-        " rook is attacked."
+        "the pawn (not on the edge) is one step from queening, {strong}'s king is on its queening square, and"
+        " {strong}'s rook cuts {weak}'s king off: that is the picture of the bridge. {strong} is to move, and"
+        " no rook is attacked."
     ),
     Because.THIRD_RANK: (
         "{weak}'s rook holds the third rank, two files or more from the pawn: neither the pawn nor"
