@@ -45,7 +45,12 @@ from tests.shipped import without_five_men
 
 ENDING = "KRKP"
 NEEDS_SURVEY = ("kept_by", "box_at_most", "only_rule")
-KINDS = ("win_or_draw", "only_move", pytest.param("rook_place", marks=pytest.mark.long), "find_mistake")
+KINDS = (
+    "win_or_draw",
+    pytest.param("only_move", marks=pytest.mark.long),
+    pytest.param("rook_place", marks=pytest.mark.long),
+    "find_mistake",
+)
 
 
 @pytest.fixture(scope="module")
@@ -221,8 +226,8 @@ def test_exercises_are_true_fresh_and_the_same_from_the_same_seed(kind: str) -> 
 @without_survey
 def test_what_was_used_does_not_come_again() -> None:
     unit = unit_with("only_move", ENDING)
-    used = frozenset(exercise.key for exercise in stream("only_move", 3))
-    again = make_exercises(unit, unit.kinds[0], 3, 1, used)
+    used = frozenset(exercise.key for exercise in stream("only_move", 1))
+    again = make_exercises(unit, unit.kinds[0], 1, 1, used)
     assert used.isdisjoint(exercise.key for exercise in again)
 
 
@@ -251,6 +256,7 @@ def test_whose_move_and_what_result_are_asked_for(themes: Themes, cases: set[tup
     assert {worth_and_turn(exercise) for exercise in stream("win_or_draw", 8, themes)} == cases
 
 
+@pytest.mark.long
 @without_survey
 def test_themes_about_the_answer_and_the_key_hold_too() -> None:
     for exercise in stream("only_move", 2, (("answer_is", "king move"),)):
@@ -334,6 +340,7 @@ def counted(side: int, *, by_white: bool) -> float:
 
 @pytest.mark.parametrize("side", [WHITE, BLACK])
 @pytest.mark.parametrize("by_white", [True, False])
+@pytest.mark.long
 def test_how_many_there_are_is_estimated_to_a_tenth(side: int, by_white: bool, built: Path) -> None:
     with pytest.MonkeyPatch.context() as patch:
         with_three_men(patch, built)

@@ -22,7 +22,7 @@ from coachbook.method.rules import choose_all
 from coachbook.method.starts import canonical, decode
 from coachbook.method.written_plan import find_length, written_plan
 from coachbook.wording.exercises import say
-from coachbook.workflows.endings import most_moves_to_mate, poster_line, proof_line
+from coachbook.workflows.endings import most_moves_to_mate, poster_line, proof_line, shipped_proofs
 from tests.judges.moves import after
 from tests.method.naive_bridge import decide, follows, is_reached, longest_way, picture
 
@@ -32,9 +32,11 @@ STARTS = BRIDGE.starts("RPr")
 TAUGHT = chess.Board("3K2k1/3P4/8/8/8/8/2r5/5R2 w - - 0 1")
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def proof() -> Proof:
-    return prove(BRIDGE, "RPr")
+    """As it came with coachbook; the full run compares it with the proof run anew (`test_proving`)."""
+    (shipped,) = shipped_proofs(BRIDGE.name)
+    return shipped
 
 
 @pytest.fixture(scope="module")
@@ -108,7 +110,7 @@ def test_a_follower_of_the_words_alone_makes_the_same_moves(graph: Graph) -> Non
 
 
 @pytest.mark.parametrize(
-    "games", [pytest.param(120, id="some"), pytest.param(4000, id="thousands", marks=pytest.mark.full)]
+    "games", [pytest.param(120, id="some"), pytest.param(4000, id="thousands", marks=pytest.mark.long)]
 )
 def test_games_by_the_words_alone_against_replies_by_chance_are_won_in_time(games: int) -> None:
     chance, starts = Random(games), STARTS  # noqa: S311 - invented replies

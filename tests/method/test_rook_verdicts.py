@@ -92,10 +92,10 @@ def codes(board: chess.Board) -> set[Because]:
 
 
 def some_of(verdict: Verdict) -> list[chess.Board]:
-    """Thirty boards to which a verdict applies, spread over one place of pawn and king."""
+    """Ten boards to which a verdict applies, spread over one place of pawn and king."""
     rows = next(positions_of(verdict))
     boards = list(boards_of(rows, verdict.to_move[0]))
-    return boards[:: -(-len(boards) // 30)]
+    return boards[:: -(-len(boards) // 10)]
 
 
 def changes(board: chess.Board, chance: random.Random) -> Iterator[chess.Board]:
