@@ -44,7 +44,7 @@ def test_a_mate_that_does_not_fit_into_a_byte_is_no_silent_mistake() -> None:
     assert (values == -1).all()
 
 
-@pytest.mark.full
+@pytest.mark.long
 def test_nothing_assumes_four_men() -> None:
     known, material = Tables(None, most_men=5), parse_material("KQQQK")
     for board in positions(material, 300, seed=7):

@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 
 from coachbook.method.border import to_board
-from coachbook.method.bridge import BRIDGE
 from coachbook.method.hold_king_and_pawn import HOLD_KING_AND_PAWN
 from coachbook.method.loose import GAMES, MOST_MOVES, LooseGames, by_its_card, follow_loosely
 from coachbook.method.methods import all_methods
@@ -83,15 +82,11 @@ def test_by_the_words_of_its_card_most_draws_are_held_and_without_their_order_fe
     assert follow_loosely(turned_round, "P", games=1500, seed=7).reached < found.reached
 
 
-@pytest.mark.full
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("method", "ending", "share"),
     [
-        *(
-            pytest.param(method, ending, 0.99, id=ending, marks=pytest.mark.long if method is BRIDGE else ())
-            for method in WINNING
-            for ending in method.endings
-        ),
+        *(pytest.param(method, ending, 0.99, id=ending) for method in WINNING for ending in method.endings),
         (HOLD_KING_AND_PAWN, "P", 0.99),
     ],
 )

@@ -18,8 +18,8 @@ PROVEN = [
     (QUEEN_BOX, "Q", 144_508, 18_081, 16),
     (ROOK_BOX, "R", 175_168, 21_959, 34),
     # Millions of positions take more than all other tests of the methods: every day games are played.
-    pytest.param(TWO_MAJORS, "RR", 4_162_592, 520_702, 14, marks=pytest.mark.full),
-    pytest.param(TWO_MAJORS, "QR", 6_911_296, 864_052, 11, marks=pytest.mark.full),
+    pytest.param(TWO_MAJORS, "RR", 4_162_592, 520_702, 14, marks=pytest.mark.long),
+    pytest.param(TWO_MAJORS, "QR", 6_911_296, 864_052, 11, marks=pytest.mark.long),
 ]
 
 

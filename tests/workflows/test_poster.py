@@ -37,8 +37,16 @@ def first_moves(method: Method, board: chess.Board) -> set[tuple[int, int]]:
     return {(move.from_square, move.to_square) for move in choose(board, method).moves}
 
 
-@each_method
-@pytest.mark.parametrize("size", PaperSize)
+@pytest.mark.parametrize(
+    ("name", "size"),
+    [
+        pytest.param(
+            name, size, marks=pytest.mark.long if (name, size) == ("bridge", PaperSize.LETTER) else ()
+        )
+        for name in PROVEN
+        for size in PaperSize
+    ],
+)
 def test_a_poster_has_all_rules_and_the_proof_on_its_first_page(
     tmp_path: Path, name: str, size: PaperSize
 ) -> None:
