@@ -172,7 +172,10 @@ def find_only_move(board: chess.Board, tables: Tables | None = None) -> chess.Mo
     known, keeping = tables or shared_tables(), None
     best = _outcome(probe_value(board, known)).result
     for move in board.legal_moves:
-        if _outcome(probe_value(after_move(board, move), known)).result + best == 0:
+        board.push(move)
+        value = probe_value(board, known)
+        board.pop()
+        if _outcome(value).result + best == 0:
             if keeping is not None:
                 return None
             keeping = move

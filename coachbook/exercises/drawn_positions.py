@@ -121,8 +121,8 @@ class Drawn:
 
 @dataclass(frozen=True, slots=True)
 class _Source:
-    """Where positions are taken from; each that is taken stands for `weight` of them, those turned or
-    mirrored counted once."""
+    """Where positions are taken from, and the themes that are still to be looked at; each that is taken
+    stands for `weight` of them, those turned or mirrored counted once."""
 
     space: Space
     side: int
@@ -149,8 +149,9 @@ class _Source:
 
 def _source(ending: str, side: int, themes: Themes) -> _Source:
     pictures = dict(themes).get("picture")
-    space = Space(parse_material(ending))
-    return _Source(space, side, themes, None if pictures is None else every_of(ending, side, str(pictures)))
+    others = tuple(theme for theme in themes if theme[0] != "picture")
+    pictured = None if pictures is None else every_of(ending, side, str(pictures))
+    return _Source(Space(parse_material(ending)), side, others, pictured)
 
 
 def _some_of(pictured: Squares, chance: random.Random) -> Squares:

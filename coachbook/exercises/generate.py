@@ -262,10 +262,8 @@ def drawn_cases(use: KindUse, ending: str, seed: int) -> Iterator[tuple[Drawn, b
     drawn = {side: Drawn(ending, side, use.themes, chance, kind.leads_to) for side, chance in chances.items()}
     asked = dict(use.themes)
     for side, white_wins in cases:
-        of_side = asked.get("to_move", chess.COLOR_NAMES[side == WHITE]) == chess.COLOR_NAMES[side == WHITE]
-        if of_side and asked.get("result", "win" if white_wins else "draw") == (
-            "win" if white_wins else "draw"
-        ):
+        case = {"to_move": chess.COLOR_NAMES[side == WHITE], "result": "win" if white_wins else "draw"}
+        if all(asked.get(name, value) == value for name, value in case.items()):
             yield drawn[side], white_wins
 
 

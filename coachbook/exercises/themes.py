@@ -28,7 +28,7 @@ from coachbook.exercises.themes_of_men import THEMES_OF_MEN
 from coachbook.method.box import NO_BOX
 from coachbook.method.methods import all_methods
 from coachbook.method.moves import Side
-from coachbook.method.rook_verdicts import PICTURES
+from coachbook.method.rook_verdicts import pictured_by
 from coachbook.method.rules import choose_all
 from coachbook.method.verdicts import find_reason
 from coachbook.model.because import Because
@@ -85,14 +85,12 @@ def may_suit(board: chess.Board, themes: Themes) -> bool:
 
 def _may_be_pictured(board: chess.Board, pictures: str) -> bool:
     """Whether a verdict that one of the pictures is about holds, on the board or after the only move."""
-    only, told = find_only_move(board), _told_of(pictures)
-    boards = (board, after_move(board, only)) if only is not None else (board,)
-    return any(reason.because in told for reason in map(find_reason, boards) if reason is not None)
-
-
-def _told_of(pictures: str) -> set[Because]:
-    """The verdicts that pictures are about."""
-    return {because for name in pictures.split(", ") for because in PICTURES[name]}
+    told, reason = pictured_by(pictures.split(", ")), find_reason(board)
+    if reason is not None and reason.because in told:
+        return True
+    only = find_only_move(board)
+    led_to = find_reason(after_move(board, only)) if only is not None else None
+    return led_to is not None and led_to.because in told
 
 
 def _result(survey: Survey, value: ThemeValue) -> Words:
@@ -182,7 +180,7 @@ _OF_POSITIONS: dict[str, Callable[[Survey, Cells, ThemeValue], Mask]] = {
 
 def _pictured(_: chess.Board, draft: Draft, value: ThemeValue) -> bool:
     """The key gives a verdict that one of the pictures is about."""
-    told = _told_of(str(value))
+    told = pictured_by(str(value).split(", "))
     return any(isinstance(claim, ReasonIs) and claim.reason.because in told for claim in draft.claims)
 
 

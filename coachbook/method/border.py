@@ -94,7 +94,7 @@ def fits(board: chess.Board, method: Method) -> bool:
     if find_ending(board) not in method.endings or not board.is_valid():
         return False
     its_turn = (board.turn == attacker(board)) == (method.plays is Side.ATTACKER)
-    return its_turn and bool(method.within(from_board(board))[0])
+    return its_turn and (method.within is None or bool(method.within(from_board(board))[0]))
 
 
 def check_fits(board: chess.Board, method: Method) -> None:

@@ -7,6 +7,7 @@ wins say the verdicts (`rook_verdicts`), which are made of what is seen here.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Any
 
 import chess
@@ -19,7 +20,7 @@ from coachbook.method.positions import BIT, FILE, PAWN, RANK, ROOK, SHADOW, Mask
 
 Squares = NDArray[np.integer[Any]]
 ENDING = "KRPKR"
-THIRD, FOURTH, FIFTH, SIXTH, SEVENTH, LAST = 2, 3, 4, 5, 6, 7
+FOURTH, FIFTH, SIXTH, SEVENTH, LAST = 3, 4, 5, 6, 7
 """Ranks from the pawn's side, counted from 0."""
 
 
@@ -127,8 +128,23 @@ def side_of(p: RookEnding, man: Squares, seen_from: Squares) -> Squares:
     return np.sign(files_away(p.pawn, man)) * np.sign(files_away(p.pawn, seen_from))
 
 
-def is_bridge(p: RookEnding) -> Mask:
-    """The pawn, on no edge, one step from queening, its king on the queening square, and his king cut off."""
-    near = is_on_rank(p, SEVENTH, SEVENTH) & (p.king == p.queening)
-    told: Mask = near & ~on_the_edge(p) & (cuts_off_by(p) >= 1)
-    return told
+def is_set_up(p: RookEnding) -> Mask:
+    """The men stand on squares of their own, the kings apart."""
+    apart = king_steps(p.king, p.his_king) > 1
+    for one, other in combinations(p.men, 2):
+        apart = apart & (one != other)
+    return apart
+
+
+def plane(king: int, pawn: int) -> RookEnding:
+    """All places of the other men with king and pawn on these squares, by axis: rook, his rook, his king."""
+    squares, one = np.arange(64, dtype=np.int8), np.ones((1, 1, 1), dtype=np.int8)
+    return RookEnding(
+        king * one, squares[:, None, None], pawn * one, squares[None, None, :], squares[None, :, None]
+    )
+
+
+def rows_of_plane(king: int, pawn: int, places: Mask) -> RookEnding:
+    """Those of the places of a plane, one row each."""
+    rook, his_rook, his_king = (each.astype(np.int8) for each in np.nonzero(places))
+    return RookEnding(np.full_like(rook, king), rook, np.full_like(rook, pawn), his_king, his_rook)

@@ -9,7 +9,7 @@ pictures are the trade's own, common practice, no source; their exact wording wa
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from itertools import combinations, product
+from itertools import product
 
 import chess
 import numpy as np
@@ -28,10 +28,12 @@ from coachbook.method.rook_sights import (
     files_away,
     from_board,
     is_before_the_pawn,
-    is_bridge,
     is_calm,
     is_on_rank,
+    is_set_up,
     on_the_edge,
+    plane,
+    rows_of_plane,
     side_of,
     touches_the_pawn,
     with_pawn,
@@ -78,6 +80,13 @@ def _checks_from_the_front(p: RookEnding) -> Mask:
     before = (RANK[p.his_rook] == LAST) & (files_away(p.pawn, p.his_rook) == 0)
     near = touches_the_pawn(p) & ~on_the_edge(p)
     told: Mask = is_near & is_level & before & near & is_on_rank(p, 1, FOURTH)
+    return told
+
+
+def _bridge(p: RookEnding) -> Mask:
+    """The pawn, on no edge, one step from queening, its king on the queening square, and his king cut off."""
+    near = is_on_rank(p, SEVENTH, SEVENTH) & (p.king == p.queening)
+    told: Mask = near & ~on_the_edge(p) & (cuts_off_by(p) >= 1)
     return told
 
 
@@ -163,7 +172,7 @@ VERDICTS = (
     Verdict(Because.CUT_OFF_FAR, _YOU, True, _cut_off_far),
     Verdict(Because.CUT_OFF_HIS_MOVE, _HE, True, _cut_off_his_move),
     Verdict(Because.CHECKS_FROM_THE_FRONT, _HE, False, _checks_from_the_front),
-    Verdict(Because.BRIDGE, _YOU, True, is_bridge),
+    Verdict(Because.BRIDGE, _YOU, True, _bridge),
     Verdict(Because.THIRD_RANK, _EITHER, False, _third_rank),
     Verdict(Because.PUSHED_EARLY, _EITHER, False, _pushed_early),
     Verdict(Because.CHECKS_FROM_BEHIND, _HE, False, _checks_from_behind),
@@ -188,9 +197,14 @@ PICTURES: dict[str, tuple[Because, ...]] = {
 """The verdicts that each picture is about, by the names that a level file calls the pictures by."""
 
 
+def pictured_by(pictures: Collection[str]) -> set[Because]:
+    """The verdicts that pictures are about."""
+    return {because for name in pictures for because in PICTURES[name]}
+
+
 def is_pictured(p: RookEnding, to_move: Side, pictures: Collection[str]) -> Mask:
     """Where a verdict that one of the pictures is about says who wins."""
-    told = {because for name in pictures for because in PICTURES[name]}
+    told = pictured_by(pictures)
     found = np.zeros(np.broadcast_shapes(*(man.shape for man in p.men)), dtype=np.bool_)
     for verdict in VERDICTS:
         if verdict.because in told and to_move in verdict.to_move:
@@ -200,29 +214,10 @@ def is_pictured(p: RookEnding, to_move: Side, pictures: Collection[str]) -> Mask
 
 def every_pictured(to_move: Side, pictures: Collection[str]) -> RookEnding:
     """All positions, the pawn on files a to d, where `is_pictured`; one row each. Shape (n,) each."""
-    squares = np.arange(64, dtype=np.int8)
-    found: list[RookEnding] = []
-    for pawn, king in product((file + 8 * rank for rank in range(1, LAST) for file in range(4)), range(64)):
-        one = np.ones((1, 1, 1), dtype=np.int8)
-        plane = RookEnding(
-            king * one, squares[:, None, None], pawn * one, squares[None, None, :], squares[None, :, None]
-        )
-        told = is_pictured(plane, to_move, pictures)
-        if told.any():
-            rook, his_rook, his_king = (each.astype(np.int8) for each in np.nonzero(told))
-            same = np.full_like(rook, king), np.full_like(rook, pawn)
-            found.append(RookEnding(same[0], rook, same[1], his_king, his_rook))
-    rows = zip(*(each.men for each in found), strict=True)
-    joined = RookEnding(*(np.concatenate(columns) for columns in rows)) if found else _NONE
-    return joined.take(_is_set_up(joined))
-
-
-_NONE = RookEnding(*[np.zeros(0, dtype=np.int8)] * 5)
-
-
-def _is_set_up(p: RookEnding) -> Mask:
-    """The men on squares of their own, the kings apart."""
-    apart = king_steps(p.king, p.his_king) > 1
-    for one, other in combinations(p.men, 2):
-        apart = apart & (one != other)
-    return apart
+    pawns = (file + 8 * rank for rank in range(1, LAST) for file in range(4))
+    parts = [
+        rows_of_plane(king, pawn, is_pictured(plane(king, pawn), to_move, pictures))
+        for pawn, king in product(pawns, range(64))
+    ]
+    joined = RookEnding(*map(np.concatenate, zip(*(part.men for part in parts), strict=True)))
+    return joined.take(is_set_up(joined))

@@ -127,10 +127,6 @@ class Rule:
         return picked
 
 
-def _everywhere(positions: Positions) -> Mask:
-    return np.ones(len(positions), dtype=np.bool_)
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class Method:
     """An ordered list of rules: the first of `rules` that has a move decides.
@@ -142,8 +138,8 @@ class Method:
     method; by it `wording` knows the `title`, by which a coach calls it, and the `summary`, one paragraph
     for a lesson plan. `tell` says what a move achieved, given one position before and one after it.
     `within` says of which positions of its endings the rules may be asked at all; of others the method says
-    nothing. From one position from which it works it leads to `most` others or fewer, so that where there
-    are more nobody has to look at all of them; None: it may lead to any.
+    nothing (None: of all). From one position from which it works it leads to `most` others or fewer, so
+    that where there are more nobody has to look at all of them; None: it may lead to any.
     """
 
     name: str
@@ -155,7 +151,7 @@ class Method:
     never: Rule
     rules: tuple[Rule, ...]
     tell: Callable[[Positions, Positions], Saying]
-    within: Feature[Mask] = _everywhere
+    within: Feature[Mask] | None = None
     most: int | None = None
 
     @property

@@ -14,14 +14,13 @@ from coachbook.endgame.material import parse_material
 from coachbook.endgame.smaller import Values
 from coachbook.endgame.space import BLACK, WHITE
 from coachbook.method.moves import Side
-from coachbook.method.positions import Mask, king_steps
-from coachbook.method.rook_sights import RookEnding, is_calm
+from coachbook.method.positions import Mask
+from coachbook.method.rook_sights import RookEnding, is_calm, is_set_up, plane, rows_of_plane
 from coachbook.method.rook_verdicts import VERDICTS, Verdict
 
 _KRPKR = parse_material("KRPKR")
 _WINGS = 2
 """Each position on files a to d stands for itself and its mirror image."""
-_SQUARES = np.arange(64, dtype=np.int8)
 _RANKS = 6
 """On which a pawn can stand."""
 
@@ -63,17 +62,15 @@ def positions_of(verdict: Verdict) -> Iterator[RookEnding]:
     counted."""
     for pawn in _pawns():
         for king in range(64):
-            positions = _plane(king, pawn)
-            rook, his_rook, his_king = np.nonzero(tells(verdict, positions))
-            same = np.full(len(rook), king), np.full(len(rook), pawn)
-            if len(rook):
-                yield RookEnding(same[0], rook, same[1], his_king, his_rook)
+            told = tells(verdict, plane(king, pawn))
+            if told.any():
+                yield rows_of_plane(king, pawn, told)
 
 
 def tells(verdict: Verdict, positions: RookEnding) -> Mask:
     """Where a verdict says who wins: in legal positions only. Shape (64, 64, 64)."""
     told = np.broadcast_to(verdict.applies(positions), (64, 64, 64))
-    return told & is_calm(positions) & _is_set_up(positions) if told.any() else told
+    return told & is_calm(positions) & is_set_up(positions) if told.any() else told
 
 
 def boards_of(rows: RookEnding, to_move: Side) -> Iterator[chess.Board]:
@@ -87,25 +84,8 @@ def boards_of(rows: RookEnding, to_move: Side) -> Iterator[chess.Board]:
         yield board
 
 
-def _is_set_up(p: RookEnding) -> Mask:
-    men = (p.king, p.rook, p.pawn, p.his_king, p.his_rook)
-    apart = king_steps(p.king, p.his_king) > 1
-    for place, man in enumerate(men):
-        for other in men[:place]:
-            apart = apart & (man != other)
-    return apart
-
-
 def _pawns() -> Iterator[int]:
     return (file + 8 * rank for file in range(4) for rank in range(1, 1 + _RANKS))
-
-
-def _plane(king: int, pawn: int) -> RookEnding:
-    """All positions with king and pawn on these squares; the other men by axis: rook, his rook, his king."""
-    one = np.ones((1, 1, 1), dtype=np.int8)
-    return RookEnding(
-        king * one, _SQUARES[:, None, None], pawn * one, _SQUARES[None, None, :], _SQUARES[None, :, None]
-    )
 
 
 def _planes(folder: Path, side: int) -> Iterator[tuple[RookEnding, Values]]:
@@ -116,7 +96,7 @@ def _planes(folder: Path, side: int) -> Iterator[tuple[RookEnding, Values]]:
             for king in range(64):
                 values = _read(file, king * size, size).reshape(64, _RANKS, 64, 64)
                 for rank in range(_RANKS):
-                    yield _plane(king, (part.file or 0) + 8 * (rank + 1)), values[:, rank]
+                    yield plane(king, (part.file or 0) + 8 * (rank + 1)), values[:, rank]
 
 
 def _read(file: BlockFile, start: int, size: int) -> NDArray[np.int8]:

@@ -1,6 +1,5 @@
 """Building a bridge: proven from its whole picture, and told in words that a second program follows."""
 
-import fcntl
 from collections.abc import Iterator
 from dataclasses import replace
 from random import Random
@@ -9,11 +8,8 @@ import chess
 import numpy as np
 import pytest
 
-from coachbook.endgame.build_large import build_large
-from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import Result, probe
 from coachbook.errors import CoachbookError
-from coachbook.files.reading import cache_folder
 from coachbook.method.border import choose, from_board, move_of, to_board
 from coachbook.method.bridge import BRIDGE
 from coachbook.method.graph import Graph, explore
@@ -146,9 +142,9 @@ def test_a_check_that_stalemates_whoever_takes_the_rook_is_not_walked_into() -> 
 
 
 @pytest.mark.long
+@pytest.mark.usefixtures("five_men")
 def test_all_that_comes_up_and_all_that_is_reached_is_won_by_the_tables() -> None:
     """So is a queen that is called safe: none is lost to a check through the king."""
-    _build_tables()
     graph = explore(BRIDGE, "RPr", STARTS)
     positions = decode("RPr", graph.codes)
     moves = choose_all(BRIDGE, positions).moves
@@ -157,15 +153,6 @@ def test_all_that_comes_up_and_all_that_is_reached_is_won_by_the_tables() -> Non
         assert probe(to_board(positions, row)).result is Result.WIN
     for row in range(len(ends)):
         assert probe(_with_queen(to_board(ends, row, attacker_moves=False))).result is Result.LOSS
-
-
-def _build_tables() -> None:
-    """In this run by the first who asks, see tests/endgame/test_five_men.py."""
-    folder = cache_folder()
-    folder.mkdir(parents=True, exist_ok=True)
-    with (folder / "five-men.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
-        build_large(parse_material("KRPKR"), folder, lambda *_: None)
 
 
 def _with_queen(board: chess.Board) -> chess.Board:

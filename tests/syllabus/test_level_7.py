@@ -1,7 +1,6 @@
 """What level 7 tells a class about rook endings is true: by the rules of chess, and by the exact tables of
 king, rook and pawn against king and rook, which are built in the long run only."""
 
-import fcntl
 import random
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
@@ -10,10 +9,7 @@ from itertools import product
 import chess
 import pytest
 
-from coachbook.endgame.build_large import build_large
-from coachbook.endgame.material import parse_material
 from coachbook.endgame.probe import Result, probe
-from coachbook.files.reading import cache_folder
 from coachbook.model.syllabus import Goal, Unit
 from coachbook.workflows.show_faults import show_faults
 from tests.judges.moves import can_take, placed
@@ -24,16 +20,6 @@ UNITS = [unit for unit in SYLLABUS.units if unit.level == 7]
 MANY = 2_000
 Squares = tuple[int, int, int, int, int]
 """White's king, rook and pawn, then Black's king and rook."""
-
-
-@pytest.fixture(scope="module")
-def five_men() -> None:
-    """King, rook and pawn against king and rook in the cache of this run, built by the first who asks."""
-    folder = cache_folder()
-    folder.mkdir(parents=True, exist_ok=True)
-    with (folder / "five-men.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
-        build_large(parse_material("KRPKR"), folder, lambda *_: None)
 
 
 @pytest.fixture(autouse=True)
