@@ -43,16 +43,21 @@ from coachbook.wording.show_sentences import set_up
 
 _HEADING = 20 * MM
 _FOOTER = 9 * MM
-_SHOWN_BOARD = 56 * MM
-_ASKED_BOARD = 30 * MM
 _PLAYED_BOARD = 36 * MM
 _PLAY_OUTS_A_ROW = 4
 _ABOVE_BOARDS = 2.0
 _BETWEEN_COLUMNS = 6 * MM
 _CARD_PAD = 4 * MM
 _ARROW, _DASH, _CROSS = "\N{RIGHTWARDS ARROW}", "\N{EN DASH}", "\N{MULTIPLICATION SIGN}"
-# Type size, leading, points between items and after sections: the usual ones, then smaller and closer ones.
-_CLOSENESS = ((10.0, 1.25, 2.0, 8.0), (9.5, 1.22, 1.5, 6.0), (9.0, 1.2, 1.0, 4.0), (8.5, 1.18, 0.5, 3.0))
+# Type size, leading, points between items and after sections, and the widths of a board that is shown and of
+# one that is asked about: the usual ones, then smaller and closer ones.
+_CLOSENESS = (
+    (10.0, 1.25, 2.0, 8.0, 56 * MM, 30 * MM),
+    (9.5, 1.22, 1.5, 6.0, 56 * MM, 30 * MM),
+    (9.0, 1.2, 1.0, 4.0, 56 * MM, 30 * MM),
+    (9.0, 1.2, 1.0, 4.0, 46 * MM, 28 * MM),
+    (8.5, 1.18, 0.5, 3.0, 42 * MM, 26 * MM),
+)
 _TWO_PAGES = 2
 _SIGNS = (
     f"{_ARROW} the right answer; {_CROSS} a likely wrong one, with what to reply; 1. White's move; 1..."
@@ -64,6 +69,7 @@ _DOES = {
     SlotKind.PRACTICE: ": the worksheet, each alone",
     SlotKind.PLAY_OUT: ": in pairs, at the boards",
 }
+_AGAIN = "Set up the same position once more."
 _IN_PAIRS = (
     "In pairs: the side to move is the one who learns. Then change sides; after too many moves begin again."
 )
@@ -104,7 +110,8 @@ def lesson_pages(lesson: LessonSheet, width: float, height: float, men: str) -> 
 
 @dataclass(frozen=True, slots=True)
 class _Column:
-    """A column of a page: its width in points, how the men are written, the type, and what air there is.
+    """A column of a page: its width in points, how the men are written, the type, what air there is, and how
+    wide its boards.
 
     `leading` is from baseline to baseline, as a share of the size; `between` items and `after`
     sections stand so many points.
@@ -116,6 +123,8 @@ class _Column:
     leading: float
     between: float
     after: float
+    shown_board: float
+    asked_board: float
 
     def text(self, words: str, *, bold: bool = False, label: str = "", indent: float = 0) -> Block:
         printed = notated(words, self.men)
@@ -259,18 +268,33 @@ def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
 def _shows(lesson: LessonSheet, column: _Column) -> list[Block]:
     """Each line beside its board; a long one has a second board, of where it ends, below the first."""
     blocks: list[Block] = []
+    set_up_before: tuple[Position, str] | None = None
     for line in lesson.shows:
-        blocks += [_shown(line, column), space(column.after)]
+        set_up_again = (line.start, line.task)
+        blocks += [_shown(line, column, again=set_up_again == set_up_before), space(column.after)]
+        set_up_before = set_up_again
     return blocks[:-1]
 
 
-def _shown(line: ShownLine, column: _Column) -> Block:
-    left = _SHOWN_BOARD + RIM + _BETWEEN_COLUMNS
+def _shown(line: ShownLine, column: _Column, *, again: bool) -> Block:
+    """The moves of a line beside its board; none that would only show `again` what stands above.
+
+    How to set it up is said below the board, or before the moves if that is the lower block.
+    """
+    left = column.shown_board + RIM + _BETWEEN_COLUMNS
     beside = replace(column, width=column.width - left)
-    said = stack([_said(step, beside) for step in line.steps] + _ending(line, beside))
-    boards = [_board(line.start, f"{set_up(line.start)} {line.task}", _SHOWN_BOARD, column)]
-    if line.steps and said.height > 2 * boards[0].height:
-        boards.append(_board(line.end, "Where it ends.", _SHOWN_BOARD, column))
+    moves = [_said(step, beside) for step in line.steps] + _ending(line, beside)
+    said = stack(moves)
+    if again:
+        return _beside(replace(column, width=column.shown_board + RIM).text(_AGAIN), said, left)
+    words = f"{set_up(line.start)} {line.task}"
+    captioned, bare = (_board(line.start, told, column.shown_board, column) for told in (words, ""))
+    after_words = _beside(bare, stack([column.spaced(beside.text(words)), *moves]), left)
+    if after_words.height < max(captioned.height, said.height):
+        return after_words
+    boards = [captioned]
+    if line.steps and said.height > 2 * captioned.height:
+        boards.append(_board(line.end, "Where it ends.", column.shown_board, column))
     return _beside(stack(boards), said, left)
 
 
@@ -302,7 +326,7 @@ def _board(
 
 def _question(question: ClassQuestion, column: _Column) -> Block:
     """What to ask, the right answer, and the likely wrong one with what to reply; its board, if any."""
-    left = _ASKED_BOARD + RIM + _CARD_PAD if question.fen else 0
+    left = column.asked_board + RIM + _CARD_PAD if question.fen else 0
     beside = replace(column, width=column.width - left)
     indent = 4.5 * MM
     words = [beside.text(question.ask, bold=True), beside.text(question.expect, label=_ARROW, indent=indent)]
@@ -313,7 +337,7 @@ def _question(question: ClassQuestion, column: _Column) -> Block:
         words.append(beside.text(told, label=_CROSS, indent=indent))
     block = stack(words)
     if question.fen:
-        block = _beside(_board(Position(question.fen), "", _ASKED_BOARD, column), block, left)
+        block = _beside(_board(Position(question.fen), "", column.asked_board, column), block, left)
     return Block(block.height + 2 * column.between, block.draw)
 
 

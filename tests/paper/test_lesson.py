@@ -106,6 +106,16 @@ def test_a_line_has_a_board_where_it_starts_and_a_long_one_where_it_ends(
     assert boards(tmp_path / "lesson.pdf") == more + PLAY_OUTS + QUESTIONS_WITH_A_BOARD + HOMEWORK
 
 
+def test_a_line_from_the_position_of_the_one_before_has_no_board_of_its_own(tmp_path: Path) -> None:
+    lesson = samples.lesson(2)
+    (line,) = lesson.shows
+    elsewhere = replace(line, start=line.end)
+    for lines, drawn in (((line, line), 1), ((line, elsewhere, line), 3)):
+        pages = printed_lesson(tmp_path / "lesson.pdf", replace(lesson, shows=lines))
+        assert boards(tmp_path / "lesson.pdf") == drawn + PLAY_OUTS + QUESTIONS_WITH_A_BOARD + HOMEWORK
+        assert ("the same position once more" in " ".join(pages)) is (drawn == 1)
+
+
 def test_what_is_empty_is_left_out(tmp_path: Path) -> None:
     bare = replace(
         samples.lesson(0),
@@ -133,7 +143,7 @@ def test_what_is_empty_is_left_out(tmp_path: Path) -> None:
 
 def test_a_long_lesson_breaks_over_pages(tmp_path: Path) -> None:
     lesson = samples.lesson()
-    pages = printed_lesson(tmp_path / "lesson.pdf", replace(lesson, shows=lesson.shows * 4))
+    pages = printed_lesson(tmp_path / "lesson.pdf", replace(lesson, shows=lesson.shows * 8))
     assert len(pages) == 3
     assert all(f"page {i} of 3" in page for i, page in enumerate(pages, start=1))
 
