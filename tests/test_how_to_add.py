@@ -145,7 +145,7 @@ def add_kind(house: House) -> None:
     house.put("give_mate.py", "coachbook/exercises/kinds")
     house.write("coachbook/wording/exercises.py", TASK, below="_TASKS", before='    "task_key_squares"')
     house.write("coachbook/exercises/difficulty.py", REACH, below="REACHES", before='    "key_squares"')
-    house.write("coachbook/wording/how_answered.py", ANSWERED, below="_HOW", before='    "key_squares"')
+    house.write("coachbook/wording/answer_forms.py", ANSWERED, below="_HOW", before='    "key_squares"')
     unit = 'code = "mate-in-one"'
     house.write("curricula/level-1.toml", NAMED_IN_A_UNIT, below=unit, before="[unit.secure]")
 

@@ -143,7 +143,7 @@ def tell_erasing(name: str, facts: int | None) -> None:
 
     Raises CoachbookError if nobody can be asked.
     """
-    from coachbook.wording.erasing import CANNOT_BE_TAKEN_BACK, to_be_erased
+    from coachbook.wording.care_words import CANNOT_BE_TAKEN_BACK, to_be_erased
 
     check_can_agree("Erasing")
     typer.echo(to_be_erased(name, facts))
@@ -152,7 +152,7 @@ def tell_erasing(name: str, facts: int | None) -> None:
 
 def tell_out_of_reach() -> None:
     """Say what an erasure cannot reach, and what comes first."""
-    from coachbook.wording.erasing import CANNOT_REACH, RULES_COME_FIRST, out_of_reach
+    from coachbook.wording.care_words import CANNOT_REACH, RULES_COME_FIRST, out_of_reach
 
     typer.echo(CANNOT_REACH)
     *things, last = out_of_reach("such as those made with 'coachbook backup --to FILE'")

@@ -136,7 +136,7 @@ def _print_list(found: "Sequence[ListedEnding]", *, as_json: bool) -> None:
 
 def _print_position(found: "EndingPosition") -> None:
     from coachbook.wording.counting import capitalised
-    from coachbook.wording.ending_sentences import ending_in_words, over_in_words
+    from coachbook.wording.sentences import ending_in_words, over_in_words
     from coachbook.workflows.endings import outcome_in_words
 
     typer.echo(f"{ending_in_words(found.material.in_words, white_to_move=found.white_to_move)}.")

@@ -11,8 +11,7 @@ from coachbook.cli.asking import YesOption, agrees, check_can_agree
 from coachbook.cli.care_commands import tell_way_back
 from coachbook.cli.completing import groups_known, students_known
 from coachbook.cli.console import print_json, show_table
-from coachbook.cli.hints import tell_next
-from coachbook.cli.next_step import tell_next_of_groups
+from coachbook.cli.hints import tell_next, tell_next_of_groups
 from coachbook.cli.options import (
     BookOption,
     DateOption,

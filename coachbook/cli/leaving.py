@@ -55,7 +55,7 @@ def remove(name: NameArgument, yes: YesOption = False, book: BookOption = None) 
 
 
 def _agrees_to_remove(student: "Student") -> bool:
-    from coachbook.wording.erasing import to_be_removed
+    from coachbook.wording.care_words import to_be_removed
 
     check_can_agree("Removing")
     goes, stays = to_be_removed(student.name, student.groups)
@@ -82,8 +82,8 @@ def erase(
     With --yes they stay as they are, unless --mentions says what becomes of them.
     """
     from coachbook.club.free_text import ERASED
+    from coachbook.wording.care_words import DRAFT_DELETED, TAKEN_BACK_DELETED
     from coachbook.wording.counting import counted
-    from coachbook.wording.erasing import DRAFT_DELETED, TAKEN_BACK_DELETED
     from coachbook.workflows.care import (
         erase_member,
         has_draft,
@@ -136,6 +136,6 @@ def _tell_left_after_erasing(done: "Rewritten") -> None:
 
 def told_elsewhere(done: "Rewritten") -> str:
     """Where else, after a comma; nothing if there was nothing else."""
-    from coachbook.wording.erasing import elsewhere_in_words
+    from coachbook.wording.care_words import elsewhere_in_words
 
     return elsewhere_in_words(done.backups, done.reworded)

@@ -163,7 +163,7 @@ def _letters_without_font() -> tuple[str, ...]:
 def _tell_unprinted() -> None:
     """Which letters of a name or a note are not on the papers that were made."""
     if letters := _letters_without_font():
-        from coachbook.wording.letters_lacking import lacking_in_words
+        from coachbook.wording.paper_words import lacking_in_words
 
         typer.echo(lacking_in_words(letters), err=True)
 

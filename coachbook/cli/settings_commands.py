@@ -15,7 +15,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.conversation import Say
 from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.settings import ClubSettings, DateStyle
-from coachbook.wording.club_ways import DATES_LOOK
+from coachbook.wording.paper_words import DATES_LOOK
 
 if TYPE_CHECKING:
     from coachbook.club.book import Book

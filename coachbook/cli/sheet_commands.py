@@ -36,7 +36,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
 from coachbook.model.print_options import PaperOptions
 from coachbook.wording.counting import shown_day
-from coachbook.wording.leaf_words import CUT_IN_HALF
+from coachbook.wording.paper_words import CUT_IN_HALF
 
 if TYPE_CHECKING:
     from coachbook.model.worksheet import Worksheet

@@ -21,9 +21,8 @@ from coachbook.cli.care_commands import (
 )
 from coachbook.cli.completing import students_known
 from coachbook.cli.console import can_ask, print_json, show_table, stop_if_any
-from coachbook.cli.hints import tell_next
+from coachbook.cli.hints import tell_next, tell_next_of_groups
 from coachbook.cli.leaving import erase, remove, told_elsewhere
-from coachbook.cli.next_step import tell_next_of_groups
 from coachbook.cli.options import (
     BookOption,
     DateOption,
@@ -233,7 +232,7 @@ def export(
     syllabus: SyllabusOption = None,
 ) -> None:
     """Write what the book holds under a student's name. It is written as JSON, and as a PDF to read."""
-    from coachbook.wording.erasing import WHAT_A_RECORD_IS
+    from coachbook.wording.care_words import WHAT_A_RECORD_IS
     from coachbook.workflows.members import open_club
     from coachbook.workflows.standings import load_syllabus
     from coachbook.workflows.student_records import export_record

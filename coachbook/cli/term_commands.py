@@ -8,7 +8,7 @@ import typer
 
 from coachbook.cli.asking import PreviewOption, YesOption, agrees, check_can_ask, tell_how_to_take_back
 from coachbook.cli.console import print_json
-from coachbook.cli.next_step import tell_next_of_groups
+from coachbook.cli.hints import tell_next_of_groups
 from coachbook.cli.options import (
     AllGroupsOption,
     BookOption,

@@ -10,7 +10,7 @@ from coachbook.club.book import Reading, Writing
 from coachbook.club.rows import BoardGameRow, StudentRow
 from coachbook.club.stored import stored_numbers
 from coachbook.errors import CoachbookError
-from coachbook.model.board_game import BoardGame
+from coachbook.model.play_outs import BoardGame
 
 
 def add_game(tx: Writing, game: BoardGame) -> None:

@@ -12,9 +12,8 @@ from starlette.responses import RedirectResponse, Response
 from coachbook.club.book import Book
 from coachbook.club.touches import check_code
 from coachbook.desk.jobs import Jobs
-from coachbook.desk.laid_out import LaidOut
 from coachbook.desk.live import Live
-from coachbook.desk.outcomes import Outcome, Outcomes
+from coachbook.desk.remembered import LaidOut, Outcome, Outcomes
 from coachbook.desk.sessions import Role, Session, Sessions
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import usual_book

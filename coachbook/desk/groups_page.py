@@ -11,7 +11,6 @@ from coachbook.errors import CoachbookError
 from coachbook.model.progress import Standing
 from coachbook.model.settings import paper_options
 from coachbook.wording.people import STANDING_LETTERS, STANDINGS
-from coachbook.workflows.group_view import group_view
 from coachbook.workflows.members import (
     add_teaching_group,
     group_with,
@@ -25,6 +24,7 @@ from coachbook.workflows.members import (
 )
 from coachbook.workflows.pasted_names import add_to_group
 from coachbook.workflows.reports import group_overview, print_overview
+from coachbook.workflows.student_view import group_view
 
 
 def list_all(asked: Asked) -> Response:

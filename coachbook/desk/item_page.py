@@ -8,8 +8,7 @@ from coachbook.desk.shown import shown
 from coachbook.model.worksheet import AnswerForm
 from coachbook.wording.exercises import printed_options
 from coachbook.wording.people import slip_in_words
-from coachbook.workflows.evening_grid import touch_answers
-from coachbook.workflows.item_view import item_view
+from coachbook.workflows.evening_grid import item_view, touch_answers
 
 _ON_THE_BOARD = (AnswerForm.MOVES, AnswerForm.LINE)
 

@@ -13,7 +13,7 @@ from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
 from coachbook.workflows.members import groups_of, students_of
-from coachbook.workflows.own_shown import OwnShownAll, own_shown
+from coachbook.workflows.own_positions import OwnShownAll, own_shown
 from coachbook.workflows.paper_orders import MOST_ITEMS
 
 _ITEMS = 6

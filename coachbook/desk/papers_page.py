@@ -13,7 +13,7 @@ from coachbook.desk.shown import shown
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.settings import paper_options
 from coachbook.wording.counting import counted, day_in_words
-from coachbook.wording.leaf_words import CUT_IN_HALF
+from coachbook.wording.paper_words import CUT_IN_HALF
 from coachbook.wording.people import advice_in_words
 from coachbook.workflows.members import groups_of, students_of
 from coachbook.workflows.paper_orders import (

@@ -14,7 +14,7 @@ from coachbook.desk.shown import shown
 from coachbook.desk.work_page import at_work
 from coachbook.model.print_options import PaperOptions
 from coachbook.wording.counting import day_in_words, listed
-from coachbook.wording.leaf_words import CUT_IN_HALF, cheaper_in_words, paper_in_words
+from coachbook.wording.paper_words import CUT_IN_HALF, cheaper_in_words, paper_in_words
 from coachbook.workflows.club_settings import folder_of_papers
 from coachbook.workflows.evening_papers import EveningPapers, evening_groups, evening_papers, prepare_groups
 from coachbook.workflows.evening_places import evening_folder

@@ -12,8 +12,7 @@ from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
 from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
-from coachbook.wording.counting import counted
-from coachbook.wording.erasing import (
+from coachbook.wording.care_words import (
     CANNOT_BE_TAKEN_BACK,
     CANNOT_REACH,
     DRAFT_DELETED,
@@ -23,6 +22,7 @@ from coachbook.wording.erasing import (
     out_of_reach,
     to_be_erased,
 )
+from coachbook.wording.counting import counted
 from coachbook.workflows.care import (
     check_no_draft,
     erase_member,

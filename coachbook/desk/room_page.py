@@ -13,7 +13,7 @@ from coachbook.desk.jobs import Progress
 from coachbook.desk.sessions import Role, Session
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
-from coachbook.paper.qr_svg import qr_svg
+from coachbook.paper.board_svg import qr_svg
 from coachbook.wording.counting import capitalised
 from coachbook.wording.people import board_in_words, came_in, device_in_words
 from coachbook.workflows.evening_view import nearest_evening

@@ -11,10 +11,10 @@ from coachbook.desk.papers_page import as_made
 from coachbook.desk.shown import shown
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
+from coachbook.workflows.evening_view import check_to_mark, groups_to_mark
 from coachbook.workflows.members import students_of
 from coachbook.workflows.paper_orders import order_again
 from coachbook.workflows.sheet_shown import sheet_view, sheets_listed
-from coachbook.workflows.sheet_to_mark import check_to_mark, groups_to_mark
 
 _MOST = 200
 

@@ -15,7 +15,7 @@ from coachbook.desk.shown import shown
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import Notation, PaperSize
 from coachbook.model.settings import ClubSettings, DateStyle
-from coachbook.wording.club_ways import DATES_LOOK
+from coachbook.wording.paper_words import DATES_LOOK
 from coachbook.workflows.club_settings import (
     checked_club_name,
     checked_folder,

@@ -16,7 +16,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.position import Marks, Position, square_name
 from coachbook.paper.board_svg import board_svg, marks_svg, sprite_of
 from coachbook.wording.counting import counted, day_in_words, listed, plural, shown_day
-from coachbook.wording.letters_lacking import lacking_in_words
+from coachbook.wording.paper_words import lacking_in_words
 from coachbook.workflows.papers import letters_lacking
 
 SPRITES = "/static/pieces.svg"

@@ -12,7 +12,7 @@ from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression
 from coachbook.model.settings import paper_options
-from coachbook.wording.erasing import WHAT_A_RECORD_IS, to_be_removed
+from coachbook.wording.care_words import WHAT_A_RECORD_IS, to_be_removed
 from coachbook.wording.people import (
     STANDING_LETTERS,
     evening_in_words,

@@ -5,12 +5,12 @@ from functools import partial
 from starlette.responses import Response
 
 from coachbook.desk.asked import Asked, Page
-from coachbook.desk.short_work import shown_when_made
 from coachbook.desk.shown import shown
+from coachbook.desk.work_page import shown_when_made
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Unit
-from coachbook.workflows.exercise_shown import ShownExercise, fresh_example
+from coachbook.workflows.sheet_shown import ShownExercise, fresh_example
 from coachbook.workflows.unit_view import ShownRules, shown_rules, unit_view
 
 _MOST_EXAMPLES = 999_999

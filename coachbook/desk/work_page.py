@@ -1,6 +1,9 @@
-"""The page of work that takes a while: how far it is, and then where it leads to."""
+"""The page of work that takes a while: how far it is, and then where it leads to. Work that is mostly short
+is shown at once where it does not take long."""
 
+import time
 from collections.abc import Callable
+from typing import TypeVar
 
 from starlette.responses import JSONResponse, Response
 
@@ -42,3 +45,35 @@ def _job(asked: Asked) -> Job:
 
 
 PAGES = (Page("/work/{job:int}", show), Page("/work/{job:int}/state", state))
+
+
+T = TypeVar("T")
+
+_PATIENCE = 0.08
+_LOOK_EVERY = 0.005
+"""Seconds."""
+
+
+def shown_when_made(
+    asked: Asked, path: str, letters: str, title: str, make: Callable[[], T], show: Callable[[T], Response]
+) -> Response:
+    """The page at `path` (with its query), which shows what `make` makes with these letters for the men. It
+    is made once, and remembered while the desk runs."""
+    kept = f"{path} {letters}"
+
+    def do(_: Progress) -> str:
+        asked.desk.outcomes.keep(kept, make())
+        return path
+
+    if (found := asked.desk.outcomes.find(kept, object)) is not None:
+        return show(found)  # type: ignore[arg-type] # of a path there is one kind of thing
+    number = asked.desk.jobs.begin(title, path, do).number
+    until = time.monotonic() + _PATIENCE
+    while time.monotonic() < until:
+        job = asked.desk.jobs.get(number)
+        if job is not None and job.error is not None:
+            return refused(asked, job.error)
+        if (found := asked.desk.outcomes.find(kept, object)) is not None:
+            return show(found)  # type: ignore[arg-type] # the same
+        time.sleep(_LOOK_EVERY)
+    return goto(work_path(number))

@@ -22,7 +22,6 @@ __all__ = [
     "notation",
     "opponent",
     "show_claims",
-    "show_marks",
     "solution_lines",
     "turns",
     "verify",

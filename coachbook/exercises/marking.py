@@ -35,14 +35,15 @@ from coachbook.endgame.material import UnknownEndingError
 from coachbook.endgame.probe import Result, after_move, probe
 from coachbook.exercises.answers_read import (
     Several,
+    asked_moves,
     fitting_options,
+    read_line,
     read_number,
     read_race,
     what_follows,
 )
 from coachbook.exercises.board_facts import WORTH
 from coachbook.exercises.box_moves import box_size
-from coachbook.exercises.lines_read import asked_moves, read_line
 from coachbook.exercises.notation import ENGLISH, MEN, NoMove, says_none, split_moves
 from coachbook.method.border import from_board
 from coachbook.method.box import rectangle_size, region_size, walls_size

@@ -90,7 +90,8 @@ class Proof:
         such = {Aim.QUEEN: "won ", Aim.DRAW: "drawn "}.get(self.aim, "")
         share = f"{self.proven:,} of {self.positions:,}"
         source = f"every {such}position" if self.is_complete else f"{share} {such}positions"
-        source += " of its picture" if self.aim is Aim.QUEEN_OR_ROOK else ""
+        if self.aim is Aim.QUEEN_OR_ROOK and self.is_complete:
+            source = f"every one of the {self.positions:,} positions of its picture"
         if self.aim is Aim.DRAW:
             return f"proven from {source} in which there is a move to make"
         return f"proven from {source}, {self.aim} in at most {self.longest} moves"

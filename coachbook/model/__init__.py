@@ -6,7 +6,6 @@ All of them survive a round trip through JSON (strings, numbers, tuples, datacla
 
 __all__ = [
     "because",
-    "board_game",
     "claims",
     "conversation",
     "dates",

@@ -1,4 +1,5 @@
-"""A play-out: the card it is played from, and how it was judged, move by move.
+"""A play-out: the card it is played from, how it was judged, move by move, and a game at a board as far as
+it has come.
 
 The code of a card says which play-out it is and nothing of a student, so that it never changes
 and needs no place in the book: PLAY-QUEEN-BOX-2 is the second play-out of the unit queen-box.
@@ -6,6 +7,7 @@ and needs no place in the book: PLAY-QUEEN-BOX-2 is the second play-out of the u
 
 import re
 from dataclasses import dataclass
+from datetime import date, datetime
 from enum import StrEnum
 
 from coachbook.errors import CoachbookError
@@ -135,3 +137,27 @@ class PlayOutCard:
     def __post_init__(self) -> None:
         if self.allowance < 1:
             raise CoachbookError(f"Card {self.code} allows no move.", "An allowance is one move or more.")
+
+
+@dataclass(frozen=True, slots=True)
+class BoardGame:
+    """A game that was `begun_at` a moment, from a `play_out` (from 1) of a unit, as on its card or
+    `mirrored` left to right. Its `number` was drawn by chance, and is the seed of coachbook's replies, too.
+    `moves` are those of both sides in UCI, and `clocks` say how many seconds after the beginning each was
+    made; `moved_at` is when the last one was, or the beginning. `stopped` says that the coach ended it, and
+    `entry` is the number of the log entry that holds it: None while it goes on, and once it was taken out.
+    """
+
+    number: int
+    student_id: int
+    student: str
+    on: date
+    unit: str
+    play_out: int
+    mirrored: bool
+    begun_at: datetime
+    moved_at: datetime
+    moves: tuple[str, ...] = ()
+    clocks: tuple[int, ...] = ()
+    stopped: bool = False
+    entry: int | None = None

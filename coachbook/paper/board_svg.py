@@ -1,4 +1,4 @@
-"""Boards for a screen, as SVG: the same pieces, hatching, marks and signs as on paper.
+"""Boards and QR codes for a screen, as SVG: the same pieces, hatching, marks and signs as on paper.
 
 A square is 1000 by 1000 units, as in `pieces`; y points down, as SVG has it.
 """
@@ -10,6 +10,7 @@ from html import escape
 from coachbook.model.position import Arrow, ArrowStyle, Marks, Position, Sign, SquareSign
 from coachbook.paper.diagram import outline_loops
 from coachbook.paper.pieces import SHAPES, Contour, piece_contours
+from coachbook.paper.sheet_layout import dark_stretches, qr_modules
 
 _SQUARE = 1000
 _BOARD = 8 * _SQUARE
@@ -207,3 +208,23 @@ def _coordinates() -> str:
     )
     ranks = (f'<text x="-210" y="{_BOARD - y + 110:g}">{i + 1}</text>' for i, y in enumerate(middles))
     return f'<g font-size="330" text-anchor="middle">{"".join(files)}{"".join(ranks)}</g>'
+
+
+_QUIET = 4
+"""Modules that stay free around a symbol (ISO/IEC 18004)."""
+
+
+def qr_svg(text: str, told: str) -> str:
+    """The symbol of a text, black on white, a module one unit wide; `told` is what a screen reader says."""
+    rows = qr_modules(text)
+    dark = "".join(
+        f"M{start} {y}h{end - start}v1H{start}z"
+        for y, row in enumerate(rows)
+        for start, end in dark_stretches(row)
+    )
+    side = len(rows) + 2 * _QUIET
+    return (
+        f'<svg class="qr" viewBox="{-_QUIET} {-_QUIET} {side} {side}" role="img" aria-label="{escape(told)}"'
+        f' shape-rendering="crispEdges"><rect x="{-_QUIET}" y="{-_QUIET}" width="{side}" height="{side}"'
+        f' fill="#fff"/><path d="{dark}" fill="#000"/></svg>'
+    )

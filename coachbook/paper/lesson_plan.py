@@ -34,8 +34,8 @@ from coachbook.paper.flow import (
 from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
 from coachbook.paper.right_answer import answer_blocks
 from coachbook.paper.text import draw_text, notated
+from coachbook.wording.answer_forms import NEW_ON_SHEET, how_answered
 from coachbook.wording.counting import capitalised, day_in_words, level_in_words
-from coachbook.wording.how_answered import NEW_ON_SHEET, how_answered
 from coachbook.wording.people import play_out_task
 from coachbook.wording.plans import kind_in_words, reason_in_words
 from coachbook.wording.reasons import reasons_of

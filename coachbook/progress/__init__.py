@@ -5,4 +5,8 @@ In: `Evening`s and the syllabus, or `Answered`. Out: `UnitProgress` and `ReviewA
 never stored. `review` alone knows the memory library. Only workflows may import it.
 """
 
-__all__ = ["earned", "evidence", "review", "scale_check", "standing"]
+__all__ = [
+    "review",
+    "scale_check",
+    "standing",
+]

@@ -1,12 +1,34 @@
-"""Where students stand in units, today and over the weeks; who needs review, and what to give."""
+"""Where students stand in units, today and over the weeks, and why; who needs review, and what to give; and
+when a unit or a level was earned, which it stays."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from itertools import takewhile
 
 from coachbook.model.play_outs import card_code
-from coachbook.model.progress import Evening, Missing, ReviewAdvice, Standing, Still, UnitProgress
-from coachbook.model.syllabus import SecureRule, Syllabus, Unit
-from coachbook.progress.review import TARGET, due_on, is_due, recall_on, remember, says_something
+from coachbook.model.progress import (
+    EarnedLevel,
+    EarnedUnit,
+    Evening,
+    Missing,
+    ReviewAdvice,
+    Standing,
+    Still,
+    UnitProgress,
+    Went,
+    WhyDue,
+)
+from coachbook.model.syllabus import Level, SecureRule, Syllabus, Unit
+from coachbook.progress.review import (
+    TARGET,
+    due_on,
+    how_it_went,
+    is_due,
+    recall_on,
+    remember,
+    says_something,
+    what_decided,
+)
 
 SURE_EVENINGS = 2
 SURE_ITEMS = 10
@@ -181,3 +203,41 @@ def _share_right(evening: Evening) -> float:
     if played := evening.telling_play_outs:
         shares.append(sum(each.reached for each in played) / len(played))
     return min(shares)
+
+
+def earned_on(rule: SecureRule, evenings: Iterable[Evening]) -> date | None:
+    """The first day on which the rule was met; None if it never was."""
+    seen = sorted(evenings, key=lambda each: each.on)
+    for number, evening in enumerate(seen, start=1):
+        if not what_is_missing(rule, seen[:number]):
+            return evening.on
+    return None
+
+
+def earned_level(
+    student: str, level: Level, evenings: Mapping[str, Iterable[Evening]], today: date
+) -> EarnedLevel:
+    """What a student has earned of a level by `today`, from the evenings by unit code; later evenings are not
+    looked at."""
+    units = []
+    for unit in level.units:
+        progress = standing(student, unit, evenings.get(unit.code, ()), today)
+        on = earned_on(unit.secure, progress.evenings)
+        units.append(EarnedUnit(unit.code, unit.title, on, progress.missing, progress.is_due(today)))
+    return EarnedLevel(student, level.number, tuple(units))
+
+
+def why_due(unit: Unit, progress: UnitProgress, today: date, target: float = TARGET) -> WhyDue:
+    """What led to a student's standing in a unit on `today`, and to the day on which it is due."""
+    telling = tuple(filter(says_something, progress.evenings))
+    in_a_row = takewhile(lambda evening: how_it_went(evening) >= Went.WELL, reversed(telling))
+    return WhyDue(
+        progress=progress,
+        title=unit.title,
+        today=today,
+        rule=unit.secure,
+        last_on=telling[-1].on if telling else None,
+        decided_by=what_decided(telling[-1])[1] if telling else None,
+        well_in_a_row=sum(1 for _ in in_a_row),
+        target=target,
+    )

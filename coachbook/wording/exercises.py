@@ -8,10 +8,7 @@ from itertools import zip_longest
 
 from coachbook.model.worksheet import Answer, AnswerForm, Fact, PlanStep, Saying
 from coachbook.wording.counting import capitalised, counted, listed
-from coachbook.wording.drawing_sentences import DRAWING_KEYS, DRAWING_TASKS, DRAWING_WARNINGS
-from coachbook.wording.line_sentences import LINE_KEYS, LINE_TASKS, LINE_WARNINGS, RULE_ENDS
 from coachbook.wording.method_words import rule_name
-from coachbook.wording.race_sentences import RACE_SENTENCES, RACE_TASKS, race_words
 from coachbook.wording.reason_sentences import (
     REASON_KEYS,
     REASON_RULES,
@@ -22,6 +19,18 @@ from coachbook.wording.reason_sentences import (
     white_mates,
 )
 from coachbook.wording.sentences import MEN, PLAN_SENTENCES, SIDES, Sentence, made, text
+from coachbook.wording.task_sentences import (
+    DRAWING_KEYS,
+    DRAWING_TASKS,
+    DRAWING_WARNINGS,
+    LINE_KEYS,
+    LINE_TASKS,
+    LINE_WARNINGS,
+    RACE_SENTENCES,
+    RACE_TASKS,
+    RULE_ENDS,
+    race_words,
+)
 
 
 def _result_for_side(side: str, result: str) -> str:

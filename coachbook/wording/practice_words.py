@@ -1,11 +1,14 @@
-"""What is said to a student who plays against coachbook: whose move it is, how it ended, what to do then."""
+"""What is said to a student who plays against coachbook: whose move it is, how it ended, what to do then;
+and in a few quiet words under the boards of the wall."""
 
 from collections.abc import Mapping
+from enum import StrEnum, auto
 
 from coachbook.model.play_outs import GameEnd, JudgedPlayOut
 from coachbook.model.syllabus import Goal, PlayOut
-from coachbook.wording.ending_sentences import side_in_words
+from coachbook.wording.counting import counted
 from coachbook.wording.people import play_out_task
+from coachbook.wording.sentences import side_in_words
 
 _ENDS: Mapping[GameEnd, str] = {
     GameEnd.MATE: "Checkmate: you have won.",
@@ -62,3 +65,22 @@ def then_in_words(judged: JudgedPlayOut) -> str:
     if judged.first_slip is not None:
         return f"Look at {'your first slip' if judged.slip else 'the quicker way'}, then play again."
     return "Well played. Now play another." if judged.how_good is not None else "Play again when you like."
+
+
+class BoardSign(StrEnum):
+    """What a coach looks for: a game that is over, a win or draw that is gone, a student who does not
+    move."""
+
+    DONE = auto()
+    SLIPPED = auto()
+    STUCK = auto()
+
+
+def sign_in_words(sign: BoardSign, goal: Goal, end: str, minutes: int, *, is_taken_out: bool = False) -> str:
+    """Such as "stuck: no move for 3 minutes"; `end` says how the game ended, and `is_taken_out` that it is in
+    the log no more."""
+    if sign is BoardSign.DONE:
+        return f"done: {end[0].lower()}{end[1:]}{' Not in the log.' if is_taken_out else ''}"
+    if sign is BoardSign.SLIPPED:
+        return f"slipped: the {'win' if goal is Goal.WIN else 'draw'} is gone"
+    return f"stuck: no move for {counted(minutes, 'minute')}"

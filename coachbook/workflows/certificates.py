@@ -13,7 +13,7 @@ from coachbook.model.printed import Certificate
 from coachbook.model.progress import EarnedLevel
 from coachbook.model.syllabus import Level, Syllabus
 from coachbook.paper.certificate import certificate_pdf
-from coachbook.progress.earned import earned_level
+from coachbook.progress.standing import earned_level
 from coachbook.wording.people import missing_in_words
 from coachbook.workflows.papers import file_name_of
 

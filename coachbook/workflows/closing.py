@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.closings import keep_closed
+from coachbook.club.evenings_met import keep_closed
 from coachbook.club.results import answers, attendance, evenings, play_outs
 from coachbook.club.sheets import Prepared, prepared_for
 from coachbook.club.students import list_groups, list_students

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from coachbook.club.book import Book
-from coachbook.club.closings import closed_at
+from coachbook.club.evenings_met import closed_at
 from coachbook.club.students import group_numbered
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Doubt, Group

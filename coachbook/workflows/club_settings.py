@@ -10,8 +10,8 @@ from coachbook.exercises.notation import MEN, likely_order, other_men, royals_lo
 from coachbook.files.reading import usual_book
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.settings import ClubSettings, DateStyle
-from coachbook.wording.club_ways import ROYALS_LOOK_SWAPPED, letter_means_another
 from coachbook.wording.counting import show_dates
+from coachbook.wording.paper_words import ROYALS_LOOK_SWAPPED, letter_means_another
 from coachbook.workflows.members import open_club
 
 

@@ -14,14 +14,14 @@ from coachbook.method.verdicts import find_reason
 from coachbook.model.position import Arrow, Marks, Position
 from coachbook.paper.text import notated
 from coachbook.wording.counting import capitalised
-from coachbook.wording.ending_sentences import (
+from coachbook.wording.reasons import why
+from coachbook.wording.sentences import (
     ending_in_words,
     marks_in_words,
     over_in_words,
     side_in_words,
     to_move_in_words,
 )
-from coachbook.wording.reasons import why
 from coachbook.workflows.board_moves import read_position
 from coachbook.workflows.endings import look_at_position, method_named, outcome_in_words, tables_are_ready
 from coachbook.workflows.method_marks import marks_after

@@ -42,7 +42,7 @@ from coachbook.method.starts import decode, legal_codes, looks_of, table_values
 from coachbook.method.teaching_order import method_names
 from coachbook.method.written_plan import find_length
 from coachbook.model.position import check_names_side
-from coachbook.wording.ending_sentences import worth_in_words
+from coachbook.wording.sentences import worth_in_words
 
 Progress = Callable[[int, int, str], None]
 """Told how many tables are done, of how many, and which is next."""

@@ -1,5 +1,6 @@
-"""An evening at a glance, student by student: who is there, each answer, each card, each note; and what a
-touch on it keeps. Every touch is one entry of the log, and one that is sent again does not count again."""
+"""An evening at a glance, student by student: who is there, each answer, each card, each note; one item
+with its board and what is right; and what a touch keeps. Every touch is one entry of the log, and one that
+is sent again does not count again."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
@@ -16,7 +17,10 @@ from coachbook.club.students import group_numbered, in_order, list_students, stu
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutResult, Student
 from coachbook.model.syllabus import Syllabus
-from coachbook.model.worksheet import Worksheet
+from coachbook.model.worksheet import Exercise, Worksheet
+from coachbook.paper.text import notated
+from coachbook.wording.exercises import answer_in_short
+from coachbook.wording.reasons import reasons_of
 from coachbook.workflows.evening_log import TICK, guest_of, mark_sheet
 from coachbook.workflows.kept_once import Touch, keep_once
 from coachbook.workflows.members import planned_session
@@ -305,3 +309,47 @@ def _cell(item: int, result: ItemResult | None) -> GridCell:
     if not result.written:
         return GridCell(item, CellMark.BLANK)
     return GridCell(item, CellMark.RIGHT if result.right else CellMark.WRONG, result.written, result.slip)
+
+
+@dataclass(frozen=True, slots=True)
+class ItemView:
+    """An item of a sheet, with `task`, `answer` and `reasons` in words; `items` is how many the sheet has,
+    and `title` is the unit's."""
+
+    student: Student
+    sheet: str
+    title: str
+    items: int
+    exercise: Exercise
+    task: str
+    answer: str
+    reasons: tuple[str, ...]
+    cell: GridCell
+
+
+def item_view(
+    book: Book, group: int, on: date, student: int, item: int, men: str, beside: str = ""
+) -> ItemView:
+    """An item of the sheet that a student (by id) has on an evening of a group, or of one `beside` it, its
+    moves with these letters for the men. Raises CoachbookError for an unknown one."""
+    with book.reading() as tx:
+        row = row_of(
+            tx, group_numbered(tx, group).name, on, student_numbered(tx, student), [beside] if beside else ()
+        )
+        cells = row.cells_of(beside or row.sheet)
+        if not 1 <= item <= len(cells):
+            raise CoachbookError("This student has no such item.", "Load tonight's page again.")
+        sheet = sound_sheet(tx, beside or row.sheet)
+    exercise = sheet.items[item - 1]
+    said = (exercise.solution.text.words, *reasons_of(exercise))
+    return ItemView(
+        student=row.student,
+        sheet=sheet.code,
+        title=sheet.title_of(exercise.unit),
+        items=len(sheet.items),
+        exercise=exercise,
+        task=notated(exercise.task.words, men),
+        answer=notated(answer_in_short(exercise.answer), men),
+        reasons=tuple(notated(each, men) for each in said if each),
+        cell=cells[item - 1],
+    )

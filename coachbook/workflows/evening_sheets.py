@@ -16,8 +16,7 @@ from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.wording.plans import assessment_title
 from coachbook.workflows.evening_needs import Tonight, Wanted
-from coachbook.workflows.printed_sheets import SheetStart, save_sheet
-from coachbook.workflows.sheet_help import example_for
+from coachbook.workflows.printed_sheets import SheetStart, example_for, save_sheet
 from coachbook.workflows.sheet_making import free_code, fresh_items, used_by
 
 _FORMS = 2

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.closings import closed_at
+from coachbook.club.evenings_met import closed_at
 from coachbook.club.names import find_named, no_such
 from coachbook.club.results import answers, attendance, logged_students
 from coachbook.club.sheets import evenings_of_sheet, prepared_codes, prepared_for, saved_sheet

@@ -10,16 +10,16 @@ from coachbook.method.methods import find_method
 from coachbook.model.position import Marks, Position
 from coachbook.model.syllabus import Show, Unit
 from coachbook.paper.text import notated
-from coachbook.wording.class_words import (
+from coachbook.wording.show_sentences import (
     allowed_by_rule,
     call_for_a_move,
+    claim_in_words,
     claims_told,
     good_enough,
     lessons_move,
     off_the_rule,
     thrown_away,
 )
-from coachbook.wording.show_sentences import claim_in_words
 from coachbook.workflows.board_moves import move_marked, read_legal_move, read_one_move
 
 

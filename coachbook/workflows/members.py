@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from coachbook.club.book import Book, Reading, Writing, create_book, open_book
-from coachbook.club.evenings_held import evenings_held
+from coachbook.club.evenings_met import evenings_held
 from coachbook.club.groups import Held, held_by, remove_group, rename_group, terms_of, terms_of_all
 from coachbook.club.names import find_near, name_key
 from coachbook.club.students import (

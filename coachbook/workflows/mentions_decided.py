@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from coachbook.club.free_text import ANSWER, CLUB, GROUP, NOTE, Mention, Wording
 from coachbook.club.mentions import with_replaced
-from coachbook.wording.erasing import WrittenIn, place_in_words
+from coachbook.wording.care_words import WrittenIn, place_in_words
 
 _PLACES = {
     NOTE: WrittenIn.NOTE,

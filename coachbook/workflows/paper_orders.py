@@ -14,7 +14,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus
 from coachbook.workflows.club_settings import folder_of_papers
 from coachbook.workflows.members import group_with
-from coachbook.workflows.own_shown import suiting_exercises
+from coachbook.workflows.own_positions import suiting_exercises
 from coachbook.workflows.posters import make_poster
 from coachbook.workflows.printed_sheets import (
     PrintedSheets,

@@ -9,7 +9,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.bundle import Part, pieces_of
 from coachbook.paper.leaves import paper_used
-from coachbook.paper.sheet_page import pages_needed
+from coachbook.paper.sheet_pages import pages_needed
 
 _FULLER = 9
 """Boards a page."""

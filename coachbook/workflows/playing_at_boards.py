@@ -9,15 +9,14 @@ from datetime import date, datetime
 
 from coachbook.club.board_games import add_game, game_numbered, games_on, keep_moves
 from coachbook.club.book import Book, Reading, Writing
-from coachbook.club.closings import closed_at
+from coachbook.club.evenings_met import closed_at
 from coachbook.club.log import log_play_out
 from coachbook.club.results import attendance, play_outs
 from coachbook.club.sheets import prepared_for
 from coachbook.club.students import student_numbered
 from coachbook.errors import CoachbookError
-from coachbook.model.board_game import BoardGame
 from coachbook.model.facts import Student
-from coachbook.model.play_outs import JudgedPlayOut, card_code, read_card_code
+from coachbook.model.play_outs import BoardGame, JudgedPlayOut, card_code, read_card_code
 from coachbook.model.position import Position
 from coachbook.model.syllabus import Syllabus
 from coachbook.model.term_plan import PlannedSession, SlotKind

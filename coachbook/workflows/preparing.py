@@ -32,7 +32,7 @@ from coachbook.paper.evening_pack import cover_pdf, register_pdf
 from coachbook.paper.leaves import PaperUsed
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.term.replan import shape
 from coachbook.wording.counting import shown_day
 from coachbook.wording.people import advice_in_words

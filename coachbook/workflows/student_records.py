@@ -16,7 +16,7 @@ from coachbook.model.printed import StudentRecord
 from coachbook.model.progress import UnitProgress, WhyDue
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.student_record import student_record_pdf
-from coachbook.progress.evidence import why_due
+from coachbook.progress.standing import why_due
 from coachbook.wording.people import missing_in_words, slip_in_words
 from coachbook.wording.why_due import why_in_words
 from coachbook.workflows.papers import file_name_of, papers_in

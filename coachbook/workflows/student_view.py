@@ -1,5 +1,5 @@
 """A student as a screen shows it: what happened evening by evening, where the student stands, what is due and
-what was missed."""
+what was missed. And a group: where each of its students stands, and who could join."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
@@ -8,14 +8,14 @@ from datetime import date, timedelta
 
 from coachbook.club.book import Book
 from coachbook.club.results import answers, attendance, evenings, observations, play_outs
-from coachbook.club.students import list_groups, student_numbered
+from coachbook.club.students import group_numbered, list_groups, list_students, student_numbered
 from coachbook.model.facts import Attendance, Group, ItemResult, Observation, PlayOutResult, Student
 from coachbook.model.printed import FrequentSlip
 from coachbook.model.progress import Standing, UnitProgress
-from coachbook.model.syllabus import Syllabus
+from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.progress.standing import overview
 from coachbook.workflows.catching_up import missed_by
-from coachbook.workflows.reports import frequent_slips
+from coachbook.workflows.reports import frequent_slips, units_to_show
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,4 +146,60 @@ def _sheet(code: str, results: Sequence[ItemResult]) -> SheetOfDay:
         sum(each.right for each in results),
         len(results),
         tuple(each.slip for each in results if each.slip),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class LevelColumns:
+    """A level by its title, with those of its units that are shown, in order."""
+
+    title: str
+    units: tuple[Unit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MatrixRow:
+    """A student, with the standing in each unit that is shown."""
+
+    student: Student
+    standings: tuple[tuple[Unit, Standing], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GroupView:
+    """A group on a day, its students by name. `others` are those who are not in it."""
+
+    group: Group
+    on: date
+    levels: tuple[LevelColumns, ...]
+    rows: tuple[MatrixRow, ...]
+    others: tuple[Student, ...]
+
+
+def group_view(
+    book: Book, syllabus: Syllabus, number: int, on: date, *, every_unit: bool = False
+) -> GroupView:
+    """The group with this id. Units are those that its overview on paper has, or every one. Raises
+    CoachbookError if there is none."""
+    with book.reading() as tx:
+        group = group_numbered(tx, number)
+        students = list_students(tx)
+        by_student = evenings(tx, group=group.name, until=on)
+    progress = overview(syllabus, by_student, on)
+    units = syllabus.units if every_unit else units_to_show(syllabus, progress)
+    levels = (
+        LevelColumns(level.title, tuple(unit for unit in units if unit.level == level.number))
+        for level in syllabus.levels
+    )
+    found = {(each.student, each.unit): each.standing for each in progress}
+    return GroupView(
+        group=group,
+        on=on,
+        levels=tuple(level for level in levels if level.units),
+        rows=tuple(
+            MatrixRow(student, tuple((unit, found[student.name, unit.code]) for unit in units))
+            for student in students
+            if student.name in by_student
+        ),
+        others=tuple(student for student in students if student.name not in by_student),
     )

@@ -1,8 +1,9 @@
-"""Checking by the tables what a syllabus says: demonstrations, goals, allowances, enough exercises."""
+"""Checking by the tables what a syllabus says: demonstrations and their lines, goals, allowances, themes,
+enough exercises."""
 
 import tomllib
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import chess
 import numpy as np
 
 from coachbook.endgame.probe import Outcome, Result, probe
+from coachbook.endgame.space import WHITE
 from coachbook.endgame.symmetry import symmetry_key
 from coachbook.errors import CoachbookError
 from coachbook.exercises.drawn_positions import is_drawn_from
@@ -23,15 +25,16 @@ from coachbook.exercises.generate import (
     surveyed,
 )
 from coachbook.exercises.kinds import find_kind
-from coachbook.method.border import fits
-from coachbook.method.methods import find_method
+from coachbook.exercises.show_claims import Moment, is_true, moments_of
+from coachbook.method.border import choose, fits
+from coachbook.method.methods import all_methods, find_method
 from coachbook.method.positions import ending_name
+from coachbook.method.rules import Method
 from coachbook.method.written_plan import find_length
 from coachbook.model.problem import Problem
+from coachbook.model.shown_claims import claims_in, read_claim
 from coachbook.model.syllabus import Goal, KindUse, PlayOut, Syllabus, Unit
 from coachbook.workflows.endings import ending_mistake, missing_table, most_moves_to_mate
-from coachbook.workflows.show_faults import show_faults
-from coachbook.workflows.theme_faults import theme_faults, too_narrow
 
 _SAMPLE = 300
 """Supplies up to this size are counted to the last position; of larger ones a sample is drawn."""
@@ -242,4 +245,89 @@ def _too_few(unit: Unit, use: KindUse, found: int) -> str:
     return (
         f"there are only {found} different exercises of {use.kind}, enough for {found // share}"
         f" sheets with {share} of the kind; at least {FEWEST} are needed{advice}"
+    )
+
+
+def show_faults(syllabus: Syllabus, unit: Unit) -> Iterator[tuple[str, str]]:
+    """Where in the unit and what; the moves are legal and the claims of forms that are known."""
+    methods = _taught(syllabus, unit)
+    wanted = Result.WIN if unit.demonstration_goal is Goal.WIN else Result.DRAW
+    for number, show in enumerate(unit.shows, start=1):
+        key = f"show[{number}]"
+        moments = moments_of(show)
+        for at, moment in enumerate(moments, start=1):
+            faults = [*_untrue(moment, show.line[at - 1].words)]
+            if moment.before.turn == moment.student:
+                faults += [*_given_away(moment, wanted), *_broken_rules(moment, methods)]
+            yield from ((f"{key}.line[{at}]", fault) for fault in faults)
+        until = read_claim(show.until)
+        if until is None or not is_true(until, moments[-1]):
+            yield f"{key}.until", f"the line does not end with '{show.until}'"
+
+
+def _taught(syllabus: Syllabus, unit: Unit) -> tuple[Method, ...]:
+    """The methods of the unit and of those before it."""
+    before = syllabus.units[: syllabus.units.index(unit) + 1]
+    found = (find_method(each.method) for each in before)
+    return tuple(dict.fromkeys(method for method in found if method is not None))
+
+
+def _untrue(moment: Moment, words: str) -> Iterator[str]:
+    for text in claims_in(words):
+        claim = read_claim(text)
+        if claim is None or not is_true(claim, moment):
+            yield f"{{{text}}} is not so after {moment.before.san(moment.move)}"
+
+
+def _given_away(moment: Moment, wanted: Result) -> Iterator[str]:
+    if -probe(moment.after).result < wanted:
+        yield f"{moment.before.san(moment.move)} gives the {'win' if wanted is Result.WIN else 'draw'} away"
+
+
+def _broken_rules(moment: Moment, methods: tuple[Method, ...]) -> Iterator[str]:
+    """The methods proven from this position that were taught, and would have had another move."""
+    for method in methods:
+        if fits(moment.before, method):
+            chosen = choose(moment.before, method)
+            if chosen.moves and moment.move not in chosen.moves and find_length(moment.before, method):
+                good = " or ".join(sorted(map(moment.before.san, chosen.moves)))
+                yield f"{moment.before.san(moment.move)} is no move of {method.name}; it has {good}"
+
+
+def theme_faults(unit: Unit, use: KindUse) -> Iterator[tuple[str, str]]:
+    """Themes with which the kind cannot be asked in the unit, each with the reason; or "kind", where it can't
+    be asked there at all."""
+    large = [ending for ending in unit.endings if is_drawn_from(ending)]
+    kind = find_kind(use.kind)
+    if large and not kind.large and not all(played_boards(use, ending, 1) for ending in large):
+        yield "kind", f"{use.kind} cannot be asked with five men, as in {' and '.join(large)}"
+    themes = dict(use.themes)
+    side, rule = themes.get("to_move"), themes.get("only_rule")
+    sides = {chess.COLOR_NAMES[each == WHITE] for each in kind.sides}
+    if side is not None and side not in sides:
+        yield "to_move", f"{use.kind} is never asked with {str(side).capitalize()} to move"
+    known = dict.fromkeys(rule.name for method in _methods_of(unit) for rule in method.rules)
+    if rule is not None and rule not in known:
+        told = f"rules are: {', '.join(known)}" if known else "it has no method with rules"
+        yield "only_rule", f"'{rule}' is no rule that the unit teaches; {told}"
+
+
+def too_narrow(unit: Unit, use: KindUse, fewest: int) -> tuple[str, ...]:
+    """The themes each of which, were it left out, would leave at least so many exercises."""
+    without = {
+        name: replace(use, themes=tuple(theme for theme in use.themes if theme[0] != name))
+        for name, _ in use.themes
+    }
+    return tuple(name for name, wider in without.items() if fresh_exercises(unit, wider, fewest) == fewest)
+
+
+def _methods_of(unit: Unit) -> tuple[Method, ...]:
+    """The unit's own, or where it names none those for its endings."""
+    own = find_method(unit.method)
+    if own is not None:
+        return (own,)
+    return tuple(
+        method
+        for method in all_methods()
+        if any(ending_name(each) in unit.endings for each in method.endings)
     )

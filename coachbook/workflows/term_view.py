@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from coachbook.club.book import Book, Reading
-from coachbook.club.evenings_held import evenings_held
+from coachbook.club.evenings_met import evenings_held
 from coachbook.club.groups import terms_of_all
 from coachbook.club.students import list_groups
 from coachbook.errors import Advice, CoachbookError, Step

@@ -4,8 +4,7 @@ from dataclasses import dataclass
 
 from coachbook.errors import CoachbookError
 from coachbook.exercises.kinds import find_kind
-from coachbook.exercises.show_claims import moments_of
-from coachbook.exercises.show_marks import marks_of
+from coachbook.exercises.show_claims import marks_of, moments_of
 from coachbook.method.methods import find_method
 from coachbook.model.position import Marks, Position
 from coachbook.model.printed import RuleInWords, ShownLine

@@ -9,12 +9,11 @@ import chess
 from coachbook.club.book import Book
 from coachbook.endgame.probe import probe
 from coachbook.exercises.turns import reaches
-from coachbook.model.board_game import BoardGame
+from coachbook.model.play_outs import BoardGame
 from coachbook.model.position import Marks, Position
 from coachbook.model.syllabus import Syllabus
 from coachbook.paper.text import notated
-from coachbook.wording.practice_words import count_on_wall, game_end_in_words
-from coachbook.wording.wall_words import BoardSign, sign_in_words
+from coachbook.wording.practice_words import BoardSign, count_on_wall, game_end_in_words, sign_in_words
 from coachbook.workflows.playing_at_boards import Seat, players, seat_of, seats_on
 from coachbook.workflows.practice import Practice, last_move_marked
 

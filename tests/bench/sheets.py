@@ -23,7 +23,7 @@ from coachbook.club.students import add_student
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Syllabus, Unit
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.workflows.printed_sheets import PrintedSheets, make_sheets
 from coachbook.workflows.sheet_making import SheetRequest
 from coachbook.workflows.standings import load_syllabus

@@ -10,7 +10,7 @@ from coachbook.club.board_games import add_game, game_numbered, games_on, keep_m
 from coachbook.club.book import Book
 from coachbook.club.students import add_student
 from coachbook.errors import CoachbookError
-from coachbook.model.board_game import BoardGame
+from coachbook.model.play_outs import BoardGame
 
 Begin = Callable[..., BoardGame]
 

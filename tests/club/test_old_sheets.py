@@ -24,7 +24,7 @@ from coachbook.exercises.verify import check_exercise, find_damage, find_fault
 from coachbook.model.print_options import Notation, PaperOptions
 from coachbook.model.worksheet import AnswerForm, Exercise, Saying, Worksheet
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.wording.exercises import accepted_words, option_words, printed_options
 from tests.club.copies import make_fifth_version
 from tests.paper import printed

@@ -16,7 +16,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.term_plan import TermPlan
 from coachbook.model.worksheet import NOTHING, Answer, AnswerForm, Exercise, Plan, Solution, Worksheet
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.wording.exercises import accepted_words
 from tests.exercises.samples import FIRST_USES, Use, sample
 from tests.model.an_exercise import AN_EXERCISE

@@ -4,8 +4,7 @@ import pytest
 
 from coachbook.club.book import Book
 from coachbook.wording.exercises import answer_in_short
-from coachbook.workflows.evening_grid import CellMark, evening_rows
-from coachbook.workflows.item_view import ItemView, item_view
+from coachbook.workflows.evening_grid import CellMark, ItemView, evening_rows, item_view
 from tests.desk.conftest import Browser, words
 from tests.workflows.foxes import START
 

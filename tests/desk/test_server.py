@@ -13,9 +13,8 @@ import httpx2
 import pytest
 
 from coachbook.club.book import Book
-from coachbook.desk import local_network, server
-from coachbook.desk.local_network import local_address
-from coachbook.desk.server import HOST, Started, serve
+from coachbook.desk import server
+from coachbook.desk.server import HOST, Started, local_address, serve
 from coachbook.errors import CoachbookError
 
 
@@ -86,27 +85,27 @@ def test_a_room_has_an_address_of_its_own(foxes: Book, monkeypatch: pytest.Monke
 
 
 def test_a_room_without_a_network_is_told_in_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(local_network, "_address_towards", lambda _: "")
+    monkeypatch.setattr(server, "_address_towards", lambda _: "")
     with pytest.raises(CoachbookError, match="is in no local network"):
         serve(None, None, None, lambda _: None, opens=False, room=True)
 
 
 def test_an_address_of_the_whole_internet_is_no_room(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(local_network, "_address_towards", lambda _: "8.8.8.8")
+    monkeypatch.setattr(server, "_address_towards", lambda _: "8.8.8.8")
     with pytest.raises(CoachbookError, match="from the whole Internet"):
         local_address()
 
 
 def test_of_several_ways_the_one_that_leads_out_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
     ways = {"192.0.2.1": "192.168.1.20", "10.42.0.2": "10.42.0.1"}
-    monkeypatch.setattr(local_network, "_address_towards", lambda to: ways.get(to, ""))
+    monkeypatch.setattr(server, "_address_towards", lambda to: ways.get(to, ""))
     assert local_address() == "192.168.1.20"
     del ways["192.0.2.1"]
     assert local_address() == "10.42.0.1"
 
 
 def test_the_machine_itself_is_no_network() -> None:
-    assert local_network._address_towards("127.0.0.1") == ""
+    assert server._address_towards("127.0.0.1") == ""
 
 
 @pytest.mark.parametrize("port", [0, -1, 65536])

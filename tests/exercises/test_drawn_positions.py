@@ -2,6 +2,7 @@
 ending of five men, as if only three men had room in memory."""
 
 import random
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import islice, pairwise
@@ -19,7 +20,7 @@ from coachbook.endgame.symmetry import symmetric_copies
 from coachbook.endgame.tables import Tables
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.exercises import drawn_positions, generate
-from coachbook.exercises.drawn_positions import Drawn, is_drawn_from
+from coachbook.exercises.drawn_positions import Drawn, is_drawn_from, played
 from coachbook.exercises.generate import (
     SupplyExhaustedError,
     exercise_stream,
@@ -33,7 +34,10 @@ from coachbook.exercises.generate import (
 from coachbook.exercises.places import Placed
 from coachbook.exercises.themes import standing
 from coachbook.exercises.verify import check_exercise
+from coachbook.method.border import choose
+from coachbook.method.bridge import BRIDGE
 from coachbook.method.rook_verdicts import PICTURES, find_verdicts
+from coachbook.method.written_plan import find_length
 from coachbook.model import known_themes
 from coachbook.model.known_themes import Themes, ThemeValue
 from coachbook.model.syllabus import KindUse, Unit
@@ -41,6 +45,7 @@ from coachbook.model.worksheet import Exercise
 from tests.exercises.samples import unit_with
 from tests.exercises.test_themes import EXAMPLES, NAIVE
 from tests.judges.published import Published
+from tests.method import naive_bridge
 from tests.shipped import without_five_men
 
 ENDING = "KRKP"
@@ -347,3 +352,37 @@ def test_how_many_there_are_is_estimated_to_a_tenth(side: int, by_white: bool, b
         source = drawn(side)
         some(source.won(by_white=by_white), 3000)
     assert source.estimate(by_white=by_white) == pytest.approx(counted(side, by_white=by_white), rel=0.1)
+
+
+UNIT = unit_with("next_rule", "KRPKR")
+
+
+def boards(seed: int) -> Iterator[chess.Board]:
+    return played(BRIDGE, "RPr", random.Random(seed))  # noqa: S311 - no secret
+
+
+def test_the_method_works_from_each_of_them() -> None:
+    for board in islice(boards(1), 12):
+        assert board.is_valid()
+        assert find_length(board, BRIDGE) is not None, board.fen()
+
+
+def test_the_rules_come_and_none_much_more_often_than_others() -> None:
+    found = Counter(rule.code for board in islice(boards(2), 50) if (rule := choose(board, BRIDGE).rule))
+    assert len(found) >= len(BRIDGE.rules) - 1  # one is rare
+    assert max(found.values()) <= 20
+
+
+def test_the_same_chance_gives_the_same_positions() -> None:
+    first = [board.fen() for board in islice(boards(3), 6)]
+    assert first == [board.fen() for board in islice(boards(3), 6)]
+    assert first != [board.fen() for board in islice(boards(4), 6)]
+
+
+def test_exercises_ask_for_the_rule_that_the_words_of_the_card_name() -> None:
+    made = list(islice(exercise_stream(UNIT, KindUse("next_rule", 1, 100), 1, frozenset()), 12))
+    assert len({exercise.key for exercise in made}) == 12
+    assert len({exercise.answer.accepted for exercise in made}) >= 4
+    for exercise in made:
+        rule, _ = naive_bridge.decide(chess.Board(exercise.position.fen), by_card=True)
+        assert exercise.answer.accepted == (rule,), exercise.position.fen

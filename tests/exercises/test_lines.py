@@ -20,7 +20,7 @@ from coachbook.model.facts import Slip
 from coachbook.model.print_options import Notation, PaperOptions
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from tests.exercises.answers import next_moves
 from tests.exercises.samples import first_use, sample, unit_with
 from tests.judges import moves

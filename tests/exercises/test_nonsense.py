@@ -14,7 +14,7 @@ from coachbook.exercises.verify import check_exercise, find_damage, find_fault
 from coachbook.model.print_options import Notation, PaperOptions
 from coachbook.model.worksheet import AnswerForm, Exercise, Saying
 from coachbook.paper.answer_key import key_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.wording import exercises as wording
 from coachbook.wording import method_words
 from coachbook.wording.exercises import accepted_words, printed_options

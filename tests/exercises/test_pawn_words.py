@@ -6,7 +6,7 @@ from dataclasses import replace
 import chess
 import pytest
 
-from coachbook.exercises.claims.runner_search import gets_through, is_caught
+from coachbook.exercises.claims.square_claims import gets_through, is_caught
 from coachbook.exercises.marking import mark_answer
 from coachbook.exercises.verify import find_fault
 from coachbook.model.claims import SquareOfPawn

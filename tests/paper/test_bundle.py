@@ -3,7 +3,7 @@ from pathlib import Path
 from coachbook.model.print_options import PaperOptions
 from coachbook.paper.bundle import bundle_pdf, pages_of
 from coachbook.paper.play_out_cards import cards_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from tests.paper import printed, samples
 
 CARDS = cards_pdf([samples.card(number) for number in range(1, 6)], PaperOptions())

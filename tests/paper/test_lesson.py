@@ -11,7 +11,7 @@ from coachbook.model.printed import LessonSheet
 from coachbook.paper.lesson_plan import lesson_pages, lesson_pdf
 from coachbook.paper.page import frame_of
 from coachbook.paper.text import text_width
-from coachbook.wording.how_answered import NEW_ON_SHEET, how_answered
+from coachbook.wording.answer_forms import NEW_ON_SHEET, how_answered
 from tests.paper import printed, samples
 
 

@@ -9,7 +9,7 @@ from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.poster import Picture, poster_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.paper.wall_plan import term_pdf
 from tests.paper import printed, samples
 from tests.paper.test_reports import REPORTS

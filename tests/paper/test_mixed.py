@@ -9,7 +9,7 @@ from coachbook.model.print_options import PaperOptions, PaperSize
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.sheet_head import mix_line
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from tests.paper import printed, samples
 
 TITLES = (("rook-box", "The rook's box"), ("mate-in-one", "Mate in one move"))

@@ -4,7 +4,7 @@ import pytest
 
 from coachbook.errors import CoachbookError
 from coachbook.model.print_options import PaperOptions
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.wording.counting import day_in_words
 
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import numpy as np
 
-from coachbook.paper.qr_svg import qr_svg
+from coachbook.paper.board_svg import qr_svg
 from coachbook.paper.sheet_layout import qr_modules
 from tests.paper import printed
 

@@ -14,8 +14,7 @@ from coachbook.model.print_options import BOARDS_A_PAGE, PaperOptions, PaperSize
 from coachbook.model.worksheet import RuleCard, Worksheet
 from coachbook.paper.page import frame_of
 from coachbook.paper.sheet_layout import Area
-from coachbook.paper.sheet_page import worksheets_pdf
-from coachbook.paper.sheet_pages import laid_out
+from coachbook.paper.sheet_pages import laid_out, worksheets_pdf
 from tests.model.an_exercise import in_words
 from tests.paper import printed, samples
 

@@ -17,8 +17,7 @@ from coachbook.paper.page import MM, frame_of, half_page
 from coachbook.paper.play_out_cards import cards_pdf
 from coachbook.paper.sheet_cells import ItemCells
 from coachbook.paper.sheet_layout import Area
-from coachbook.paper.sheet_page import worksheets_pdf
-from coachbook.paper.sheet_pages import laid_out
+from coachbook.paper.sheet_pages import laid_out, worksheets_pdf
 from tests.paper import printed, samples
 
 TWO_UP = PaperOptions(two_up=True)

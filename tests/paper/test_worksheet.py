@@ -12,7 +12,7 @@ from coachbook.errors import CoachbookError
 from coachbook.model.print_options import BOARDS_A_PAGE, Notation, PaperOptions, PaperSize
 from coachbook.model.settings import DateStyle
 from coachbook.model.worksheet import Answer, AnswerForm, Exercise
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.wording.counting import show_dates
 from tests.exercises.samples import FIRST_USES, Use, sample
 from tests.model.an_exercise import in_words

@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 from coachbook.model.facts import Impression, Observation, PlayOutEnd, PlayOutResult
 from coachbook.model.progress import DecidedBy, Evening, Standing, Went
 from coachbook.model.syllabus import Goal
-from coachbook.progress.evidence import why_due
-from coachbook.progress.standing import review_advice, standing
+from coachbook.progress.standing import review_advice, standing, why_due
 from coachbook.syllabus.read import read_syllabus
 from coachbook.wording.counting import day_in_words
 from coachbook.wording.why_due import why_in_words

@@ -11,7 +11,7 @@ import pytest
 
 from coachbook.endgame.probe import Result, probe
 from coachbook.model.syllabus import Goal, Unit
-from coachbook.workflows.show_faults import show_faults
+from coachbook.workflows.syllabus_truth import show_faults
 from tests.judges.moves import can_take, placed
 from tests.syllabus.boards import SYLLABUS, after, board_of, king_squares, mates, stalemates
 from tests.syllabus.truth import DRAW, LOSS, WIN, mate_in, moves_to, result_of

@@ -5,9 +5,11 @@ from dataclasses import replace
 
 import pytest
 
+from coachbook.exercises.kinds import kind_names
 from coachbook.exercises.marking import mark_answer
 from coachbook.model.facts import Slip
 from coachbook.model.worksheet import Answer, AnswerForm
+from coachbook.wording import answer_forms as words
 from coachbook.wording.answer_forms import form_in_words
 from tests.exercises.samples import FIRST_USES, Use, sample
 from tests.model.an_exercise import AN_EXERCISE
@@ -71,3 +73,17 @@ def test_a_move_has_the_letters_of_the_club_and_a_man_that_is_there() -> None:
 )
 def test_each_form_of_answer_has_its_example(answer: Answer, told: str) -> None:
     assert form_in_words(replace(AN_EXERCISE, answer=answer), "") == f"Write {told}, or - for nothing."
+
+
+@pytest.mark.parametrize("kind", kind_names())
+def test_every_kind_says_how_it_is_answered(kind: str) -> None:
+    told = words.how_answered(kind)
+    assert told[0].islower()
+    assert told.endswith(". Do one together first.")
+    assert any(word in told for word in ("tick", "write", "shade", "mark", "cross"))
+    assert "child" in told
+
+
+def test_nothing_is_said_of_a_kind_that_is_none() -> None:
+    with pytest.raises(KeyError):
+        words.how_answered("no_kind")

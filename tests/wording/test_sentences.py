@@ -8,16 +8,16 @@ import pytest
 
 from coachbook.exercises.claims.known_claims import FACTS
 from coachbook.model.worksheet import Answer, AnswerForm, Saying
-from coachbook.wording import exercises, line_sentences, race_sentences, reason_sentences, sentences
+from coachbook.wording import exercises, reason_sentences, sentences, task_sentences
 from coachbook.wording.exercises import SENTENCES, accepted_words, said_again, say, says_what_it_states
 
 TABLES = (
     *(exercises._TASKS, exercises._KEYS, exercises._WARNINGS),
     *(reason_sentences.REASON_TASKS, reason_sentences.REASON_KEYS),
     *(reason_sentences.REASON_WARNINGS, reason_sentences.REASON_RULES),
-    *(line_sentences.LINE_TASKS, line_sentences.LINE_KEYS, line_sentences.LINE_WARNINGS),
+    *(task_sentences.LINE_TASKS, task_sentences.LINE_KEYS, task_sentences.LINE_WARNINGS),
     *(sentences._REASONS, sentences._ACHIEVED, sentences._SOURCES),
-    *(race_sentences.RACE_TASKS, race_sentences._KEYS, race_sentences._WARNINGS, race_sentences._REASONS),
+    *(task_sentences.RACE_TASKS, task_sentences._KEYS, task_sentences._WARNINGS, task_sentences._REASONS),
 )
 ONLY_IN_PLANS = {"number", "stage", "left", "end", "safe_queen", "queen_or_rook", "goal", "at_most"}
 """Facts of plans that are worked out when they are asked for, and stand on no sheet."""

@@ -7,7 +7,7 @@ import pytest
 
 from coachbook.cli.hints import in_words
 from coachbook.club.book import Book
-from coachbook.club.evenings_held import evenings_held
+from coachbook.club.evenings_met import evenings_held
 from coachbook.club.results import attendance
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression, Slip

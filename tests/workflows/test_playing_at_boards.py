@@ -12,7 +12,7 @@ import pytest
 
 from coachbook.club.backup import own_backups
 from coachbook.club.book import Book
-from coachbook.club.closings import keep_closed
+from coachbook.club.evenings_met import keep_closed
 from coachbook.club.log import log_attendance
 from coachbook.club.results import play_outs
 from coachbook.club.students import add_student

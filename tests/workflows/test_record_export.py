@@ -17,8 +17,8 @@ from coachbook.club.log import log_answers, log_attendance, log_observation, log
 from coachbook.club.sheets import Prepared, keep_prepared, save_worksheet
 from coachbook.club.students import add_group, add_student
 from coachbook.club.taken_back import take_back
-from coachbook.model.board_game import BoardGame
 from coachbook.model.facts import Attendance, Impression, ItemResult, Observation, PlayOutEnd, PlayOutResult
+from coachbook.model.play_outs import BoardGame
 from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import Goal
 from coachbook.workflows.standings import load_syllabus

@@ -17,7 +17,7 @@ from coachbook.model.worksheet import Worksheet
 from coachbook.paper.answer_key import key_pdf
 from coachbook.paper.lesson_plan import lesson_pdf
 from coachbook.paper.poster import poster_pdf
-from coachbook.paper.sheet_page import worksheets_pdf
+from coachbook.paper.sheet_pages import worksheets_pdf
 from coachbook.wording.exercises import option_words
 from coachbook.workflows.standings import load_syllabus
 from coachbook.workflows.unit_papers import lesson_sheet, rules_in_words

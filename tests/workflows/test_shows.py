@@ -11,8 +11,8 @@ from coachbook.endgame.probe import Result, probe
 from coachbook.model.shown_claims import claims_in
 from coachbook.model.syllabus import Goal, Show, ShownMove, Syllabus, Unit
 from coachbook.wording.show_sentences import shown_words
-from coachbook.workflows.show_faults import show_faults
 from coachbook.workflows.standings import load_syllabus
+from coachbook.workflows.syllabus_truth import show_faults
 from tests.shipped import UNITS, each_unit
 
 SYLLABUS = load_syllabus()

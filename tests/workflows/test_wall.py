@@ -9,7 +9,7 @@ from coachbook.club.book import Book
 from coachbook.club.log import last_entries
 from coachbook.endgame.probe import judge_moves
 from coachbook.errors import CoachbookError
-from coachbook.wording.wall_words import BoardSign
+from coachbook.wording.practice_words import BoardSign
 from coachbook.workflows.evening_log import undo
 from coachbook.workflows.played_through import played_through
 from coachbook.workflows.playing_at_boards import seat_of, stop_game

@@ -4,7 +4,6 @@ from typing import Any
 
 import chess
 
-from coachbook.exercises.claims.bishop_claims import BISHOP_CORNERS, BISHOP_FACTS, RIGHT_BISHOP
 from coachbook.exercises.claims.box_claims import (
     BOX_FACTS,
     BOX_WALLS,
@@ -15,7 +14,6 @@ from coachbook.exercises.claims.box_claims import (
 )
 from coachbook.exercises.claims.claim_check import ClaimCheck, FactCheck, Scene, just
 from coachbook.exercises.claims.forced_facts import FORCED_FACTS
-from coachbook.exercises.claims.fork_claims import FORK_FACTS, FORK_SQUARES
 from coachbook.exercises.claims.line_claims import (
     LINE_FACTS,
     LINE_MISTAKE,
@@ -23,7 +21,6 @@ from coachbook.exercises.claims.line_claims import (
     RULE_ENDING,
     WAITING_MOVES,
 )
-from coachbook.exercises.claims.lure_facts import LURE_FACTS
 from coachbook.exercises.claims.move_claims import (
     ALL_MATES,
     ALL_STALEMATES,
@@ -32,10 +29,27 @@ from coachbook.exercises.claims.move_claims import (
     MOVE_FACTS,
     TAKES_OPPOSITION,
 )
-from coachbook.exercises.claims.placing_claims import PLACING_FACTS, PLACING_SQUARES
+from coachbook.exercises.claims.piece_claims import (
+    BISHOP_CORNERS,
+    BISHOP_FACTS,
+    FORK_FACTS,
+    FORK_SQUARES,
+    PLACING_FACTS,
+    PLACING_SQUARES,
+    RIGHT_BISHOP,
+    ROOK_FACTS,
+    ROOK_PLACE,
+)
 from coachbook.exercises.claims.race_claims import PAWN_RACE, RACE_FACTS
-from coachbook.exercises.claims.result_claims import FINAL_STATUS, MATE_IN, RESULT_FACTS, RESULT_IS
-from coachbook.exercises.claims.rook_claims import ROOK_FACTS, ROOK_PLACE
+from coachbook.exercises.claims.result_claims import (
+    ENOUGH_TO_MATE,
+    FINAL_STATUS,
+    MATE_IN,
+    NEW_QUEEN,
+    RESULT_FACTS,
+    RESULT_IS,
+    WINNING_FACTS,
+)
 from coachbook.exercises.claims.rule_claims import METHOD_RULE, RULE_FACTS
 from coachbook.exercises.claims.square_claims import (
     KEY_SQUARES,
@@ -44,9 +58,8 @@ from coachbook.exercises.claims.square_claims import (
     SQUARE_OF_PAWN,
     THROWING_SQUARES,
 )
-from coachbook.exercises.claims.step_facts import STEP_FACTS
+from coachbook.exercises.claims.step_facts import LURE_FACTS, STEP_FACTS
 from coachbook.exercises.claims.verdict_claims import REASON_IS
-from coachbook.exercises.claims.winning_claims import ENOUGH_TO_MATE, NEW_QUEEN, WINNING_FACTS
 from coachbook.model.claims import Claim, PlacingSquares
 from coachbook.model.worksheet import AnswerForm, Exercise, Fact
 

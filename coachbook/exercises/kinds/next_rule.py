@@ -18,8 +18,8 @@ from numpy.typing import NDArray
 from coachbook.endgame.census import Survey
 from coachbook.exercises.board_facts import arrow, names, spoiling_moves
 from coachbook.exercises.box_moves import SHRINK, BoxMoves, are_all_among
+from coachbook.exercises.drawn_positions import played
 from coachbook.exercises.kind import Draft, Kind, clamp
-from coachbook.exercises.played_positions import played
 from coachbook.exercises.rule_choices import RuleChoices, in_equal_shares, right_by_words, rule_choices
 from coachbook.exercises.solution_lines import next_step
 from coachbook.method.border import choose, find_ending, fits, from_board

@@ -1,12 +1,13 @@
-"""What came of a button, or what was looked at before it is kept: remembered in memory for the page that
-shows it.
+"""What the desk remembers while it runs: what came of a button, what was looked at before it is kept, and
+which sheets the coach has laid beside an evening's own.
 
-Each is known by the number of the touch that it came of, by the path of its page, or by a number of its own,
-so that a button that was pressed twice leads to the same page and does nothing again.
+What came of a button is known by the number of the touch that it came of, by the path of its page, or by a
+number of its own, so that a button that was pressed twice leads to the same page and does nothing again.
 """
 
 import threading
 from collections.abc import Callable
+from datetime import date
 from typing import TypeVar
 from uuid import uuid4
 
@@ -59,3 +60,22 @@ class Outcomes:
         if found is None:
             raise CoachbookError("This was shown a while ago.", "Look at it again.")
         return found
+
+
+class LaidOut:
+    """The codes of such sheets, by group and day, in the order in which they were laid there."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._sheets: dict[tuple[int, date], tuple[str, ...]] = {}
+
+    def lay(self, group: int, on: date, sheet: str) -> None:
+        """Lay a sheet beside those of a group's evening, as long as the desk runs."""
+        with self._lock:
+            there = self._sheets.get((group, on), ())
+            self._sheets[group, on] = tuple(dict.fromkeys((*there, sheet)))
+
+    def of(self, group: int, on: date) -> tuple[str, ...]:
+        """The sheets that were laid beside those of a group's evening."""
+        with self._lock:
+            return self._sheets.get((group, on), ())

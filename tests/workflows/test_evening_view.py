@@ -7,10 +7,8 @@ import pytest
 from coachbook.club.book import Book
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
-from coachbook.workflows.evening_grid import CellMark, evening_rows, touch_answers
-from coachbook.workflows.evening_view import is_of_evening
-from coachbook.workflows.item_view import item_view
-from coachbook.workflows.sheet_to_mark import check_to_mark, groups_to_mark
+from coachbook.workflows.evening_grid import CellMark, evening_rows, item_view, touch_answers
+from coachbook.workflows.evening_view import check_to_mark, groups_to_mark, is_of_evening
 from tests.workflows.foxes import FIRST, START, given, planned, week
 from tests.workflows.test_evening_grid import touch
 

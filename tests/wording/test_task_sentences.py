@@ -5,8 +5,8 @@ import pytest
 from coachbook.method.queen_box import QUEEN_BOX
 from coachbook.method.rook_box import ROOK_BOX
 from coachbook.wording.exercises import SENTENCES, option_words, say, ways_to_say
-from coachbook.wording.line_sentences import _FORMER, _HALVES, RULE_ENDS
 from coachbook.wording.method_words import CARD_WORDS, card_words
+from coachbook.wording.task_sentences import _FORMER, _HALVES, RULE_ENDS
 
 CARDS = " ".join(CARD_WORDS.values()).casefold()
 

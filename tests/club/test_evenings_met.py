@@ -1,11 +1,14 @@
-"""A group held the evenings of which the log says that somebody was there, or did something."""
+"""On which evenings a group met, by the log; and one that was closed is noted with its time, and goes with
+the group."""
 
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from coachbook.club.book import Book
-from coachbook.club.evenings_held import evenings_held
+from coachbook.club.evenings_met import closed_at, evenings_held, keep_closed
+from coachbook.club.groups import remove_group
 from coachbook.club.log import log_observation
 from coachbook.club.students import add_group, add_student
 from coachbook.errors import CoachbookError
@@ -73,3 +76,23 @@ def test_one_group_is_asked_about_by_its_name(book: Book) -> None:
         assert evenings_held(page, "owls") == {"Owls": {START}}
         with pytest.raises(CoachbookError, match="Lions"):
             evenings_held(page, "Lions")
+
+
+def test_the_last_closing_of_an_evening_is_kept_with_its_time(book: Book) -> None:
+    on, later = NOW.date(), NOW + timedelta(hours=1)
+    with book.writing() as tx:
+        assert closed_at(tx, "Foxes", on) is None
+        for time in (NOW, later):
+            keep_closed(tx, "Foxes", on, time)
+    with book.reading() as tx:
+        assert closed_at(tx, "foxes", on) == later.astimezone(UTC)
+        assert closed_at(tx, "Owls", on) is None
+        assert closed_at(tx, "Foxes", on + timedelta(days=7)) is None
+
+
+def test_a_group_that_is_removed_takes_its_closings_along(book: Book) -> None:
+    with book.writing() as tx:
+        keep_closed(tx, "Foxes", NOW.date(), datetime.now(UTC))
+        remove_group(tx, "Foxes")
+        add_group(tx, "Foxes")
+        assert closed_at(tx, "Foxes", NOW.date()) is None

@@ -1,6 +1,6 @@
 """How much paper is taken, and what would take less."""
 
-from coachbook.wording.leaf_words import cheaper_in_words, paper_in_words
+from coachbook.wording.paper_words import cheaper_in_words, paper_in_words
 
 
 def test_leaves_and_pages_are_counted_apart() -> None:

@@ -4,7 +4,7 @@ from uuid import uuid4
 
 import pytest
 
-from coachbook.desk.outcomes import Outcomes
+from coachbook.desk.remembered import Outcomes
 from coachbook.errors import CoachbookError
 
 

@@ -1,18 +1,15 @@
-"""On which evenings a group met, by the log: somebody of it was there, no guest of another group, or did
-something.
+"""On which evenings a group met, by the log, and which of them a coach has closed."""
 
-Found by the database alone, without reading what was done.
-"""
-
-from datetime import date
+from datetime import UTC, date, datetime
 
 from sqlmodel import col, or_, select
 
-from coachbook.club.book import Reading
+from coachbook.club.book import Reading, Writing
 from coachbook.club.results import answer_holds, attendance_holds
 from coachbook.club.rows import (
     AnswerRow,
     AttendanceRow,
+    ClosingRow,
     GroupRow,
     MembershipRow,
     ObservationRow,
@@ -20,6 +17,22 @@ from coachbook.club.rows import (
 )
 from coachbook.club.students import roll_of_groups
 from coachbook.model.term_plan import Closure
+
+
+def keep_closed(tx: Writing, group: str, on: date, now: datetime) -> None:
+    """Notes that a group's evening was closed `now`, which is aware; of one that was closed before, the later
+    time. Raises CoachbookError for an unknown group."""
+    row = ClosingRow(group_id=roll_of_groups(tx).id_of(group), evening=on, closed_at=now.astimezone(UTC))
+    tx.session.merge(row)
+    tx.session.flush()
+
+
+def closed_at(tx: Reading, group: str, on: date) -> datetime | None:
+    """When a group's evening was closed (aware UTC); None if it was not, or by a version that did not note
+    it. Raises CoachbookError for an unknown group."""
+    group_id = roll_of_groups(tx).id_of(group)
+    found = select(ClosingRow.closed_at).where(ClosingRow.group_id == group_id, ClosingRow.evening == on)
+    return tx.session.exec(found).first()
 
 
 def evenings_held(

@@ -5,7 +5,7 @@ import pytest
 from coachbook.errors import CoachbookError
 from coachbook.exercises.generate import make_exercises
 from coachbook.model.worksheet import AnswerForm
-from coachbook.workflows.exercise_shown import exercise_shown, fresh_example
+from coachbook.workflows.sheet_shown import exercise_shown, fresh_example
 from tests.workflows.foxes import SYLLABUS
 
 ENGLISH, SWEDISH = "KQRBN", "KDTLS"

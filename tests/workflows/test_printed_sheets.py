@@ -15,8 +15,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.syllabus import KindUse, Syllabus, Unit
 from coachbook.model.worksheet import Worksheet
 from coachbook.wording.definitions import DEFINITIONS
-from coachbook.workflows.printed_sheets import make_sheets
-from coachbook.workflows.sheet_help import example_for
+from coachbook.workflows.printed_sheets import example_for, make_sheets
 from coachbook.workflows.sheet_making import SheetRequest
 from coachbook.workflows.standings import load_syllabus
 from tests.workflows.conftest import club_of
