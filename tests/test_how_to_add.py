@@ -174,7 +174,7 @@ def test_a_kind_is_one_file_its_sentences_and_its_name_in_a_unit(house: House) -
         "tests/exercises/test_difficulty.py",
         "tests/exercises/test_kinds.py",
         "tests/exercises/test_truth.py",
-        "tests/wording/test_how_answered.py",
+        "tests/wording/test_answer_forms.py",
         "tests/wording/test_sentences.py",
     )
     house.passes(*tests, only="give_mate or every_kind or test_sentences or every_fact")
