@@ -15,6 +15,8 @@ import pytest
 from tests.authority.fetch import FOLDER_VARIABLE
 from tests.paper import printed
 
+pytestmark = pytest.mark.full
+
 HOUSE = Path(__file__).parents[1]
 EXAMPLES = Path(__file__).with_name("how_to_add")
 
@@ -206,7 +208,6 @@ def test_a_report_is_one_file_a_function_and_a_command(house: House, tmp_path: P
     printed.check_greys(path, house.folder)
 
 
-@pytest.mark.full
 def test_what_is_added_passes_every_test_of_its_sort(house: House) -> None:
     add_kind(house)
     add_method(house)

@@ -69,6 +69,7 @@ def wait_for(club: Club, lines: int) -> None:
         time.sleep(0.05)
 
 
+@pytest.mark.full
 @pytest.mark.skipif(sys.platform == "win32", reason="there are no such signals")
 @pytest.mark.parametrize("how", ["SIGKILL", "SIGHUP", "SIGTERM"])
 def test_after_a_kill_the_lines_that_were_typed_are_offered_again(five: Club, how: str) -> None:

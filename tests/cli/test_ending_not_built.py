@@ -59,6 +59,7 @@ NEEDS_IT = [
 ]
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("words", NEEDS_IT, ids=" ".join)
 def test_what_needs_it_says_so_and_leaves_nothing(
     words: tuple[str, ...], book: Path, syllabus: Path, tmp_path: Path

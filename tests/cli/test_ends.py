@@ -71,6 +71,7 @@ def test_input_without_end_is_not_read_to_its_end(club: Club) -> None:
     )
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(
     ("line", "code", "told"),
     [

@@ -266,6 +266,7 @@ def leaves_told(told: str) -> dict[str, int]:
     return {"": int(now.split()[3]), **{way: int(leaves) for leaves, way in ways}}
 
 
+@pytest.mark.full
 def test_what_is_said_to_save_paper_does_so_and_by_so_much(planned: Club) -> None:
     told = leaves_told(done("evening", "prepare", SECOND, "--boards", "4"))
     assert {"--two-up", "--two-sides", "--two-sides and --two-up"} <= {*told}

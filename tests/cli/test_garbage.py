@@ -47,6 +47,7 @@ def try_out(desk: Desk, words: Command, most: int, *, fresh: bool) -> int:
     return times
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("words", COMMANDS, ids=" ".join)
 def test_no_garbage_breaks_a_command(desk: Desk, words: Command) -> None:
     assert try_out(desk, words, FEW[words], fresh=False) >= FEW[words]

@@ -39,6 +39,7 @@ def evenings(draw: st.DrawFn, right: garbage.Words) -> bytes:
     return draw(st.sampled_from((typed, typed[: len(typed) // 2], typed + b"\n" * 40)))
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("words", QUESTIONS, ids=" ".join)
 @pytest.mark.parametrize(("most", "fresh"), [(8, False), pytest.param(800, True, marks=pytest.mark.long)])
 def test_an_evening_is_kept_whole_or_not_at_all(desk: Desk, words: Command, most: int, fresh: bool) -> None:

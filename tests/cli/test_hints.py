@@ -33,11 +33,17 @@ OPTION = re.compile(r"(?<![\w-])--[a-z]")
 END = re.compile(r"(?<!\.)[.,;:)'`]+$|(?<=\.\.\.)[,;:)'`]+$")
 
 
+@cache
+def nodes_of(source: str) -> tuple[ast.AST, ...]:
+    """All nodes of a source, for which several tests ask."""
+    return tuple(ast.walk(ast.parse(source)))
+
+
 def texts_in(source: str) -> Iterator[str]:
     """All string constants, docstrings too, and f-strings; with X for what is filled in."""
-    tree = ast.parse(source)
-    parts = {id(part) for node in ast.walk(tree) if isinstance(node, ast.JoinedStr) for part in node.values}
-    for node in ast.walk(tree):
+    nodes = nodes_of(source)
+    parts = {id(part) for node in nodes if isinstance(node, ast.JoinedStr) for part in node.values}
+    for node in nodes:
         if isinstance(node, ast.JoinedStr):
             yield "".join(
                 str(part.value) if isinstance(part, ast.Constant) else FILLED_IN for part in node.values
@@ -127,7 +133,7 @@ def _commands(group: object) -> tuple[str, ...]:
 
 def shown_in(source: str) -> list[str]:
     """The texts that somebody may be shown: no docstrings."""
-    statements = (node.value for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Expr))
+    statements = (node.value for node in nodes_of(source) if isinstance(node, ast.Expr))
     docstrings = {
         PLACE.sub(FILLED_IN, str(each.value)) for each in statements if isinstance(each, ast.Constant)
     }
@@ -143,7 +149,7 @@ def is_for_a_terminal(text: str) -> bool:
 
 def advised_in(source: str) -> Iterator[tuple[Step, set[str]]]:
     """Each step that a source names together with its values, and the names of the values."""
-    for node in ast.walk(ast.parse(source)):
+    for node in nodes_of(source):
         match node:
             case ast.Call(func=ast.Name("Advice"), args=[ast.Attribute(ast.Name("Step"), name), *rest]):
                 values = rest[0].keys if rest and isinstance(rest[0], ast.Dict) else []
@@ -220,7 +226,7 @@ def test_below_this_front_end_no_text_names_a_command_or_an_option(path: Path) -
 
 @pytest.mark.parametrize("path", BELOW, ids=lambda path: path.stem)
 def test_below_this_front_end_nothing_asks_or_reads_standard_input(path: Path) -> None:
-    nodes = list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+    nodes = nodes_of(path.read_text(encoding="utf-8"))
     assert "input" not in {node.id for node in nodes if isinstance(node, ast.Name)}
     assert "stdin" not in {node.attr for node in nodes if isinstance(node, ast.Attribute)}
 

@@ -41,6 +41,7 @@ COMMANDS = (
 )
 
 
+@pytest.mark.full
 @pytest.mark.usefixtures("crowd")
 @pytest.mark.parametrize("width", [40, 60])
 def test_every_word_of_a_table_is_whole_and_no_line_is_too_long(width: int) -> None:

@@ -48,6 +48,7 @@ def test_what_is_typed_before_coachbook_is_there_is_known() -> None:
     assert LINES[3] == "coachbook demo --to my-demo"
 
 
+@pytest.mark.full
 def test_every_line_of_the_readme_can_be_typed_in_its_order(book: Path) -> None:
     for line in (line for line in LINES if line not in SET_UP):
         if line.startswith("coachbook report certificate "):

@@ -43,6 +43,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, calendar: type[Calen
     return tmp_path
 
 
+@pytest.mark.full
 def test_three_evenings_of_four_students_go_through_the_commands(folder: Path) -> None:
     year = Year(folder, FOUR, seed=3)
     year.found()

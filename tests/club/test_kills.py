@@ -28,6 +28,7 @@ def kill(action: str, runs: int, folder: Path) -> None:
     assert ran.stdout.startswith("{")
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(("action", "runs"), [(each, 12 if each == "logging" else 3) for each in ACTIONS])
 def test_a_kill_leaves_the_book_whole(action: str, runs: int, tmp_path: Path) -> None:
     kill(action, runs, tmp_path)

@@ -114,6 +114,7 @@ while not flag.exists():
 """
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("turns", [40, pytest.param(2000, marks=pytest.mark.long)])
 def test_nothing_is_lost_while_two_programs_log_and_a_third_backs_up_and_checks(
     evening_book: Book, tmp_path: Path, turns: int

@@ -16,11 +16,10 @@ from coachbook.club.book import Book, open_book
 from coachbook.desk.app import make_app
 from coachbook.desk.asked import Desk
 from coachbook.desk.sessions import Role
-from coachbook.model.print_options import PaperOptions
-from coachbook.workflows.planning import TermWish, plan_terms
-from coachbook.workflows.preparing import prepare_evening
-from tests.workflows.conftest import club_of
-from tests.workflows.foxes import START, SYLLABUS, week
+from tests.workflows.conftest import first_foxes
+from tests.workflows.foxes import START
+
+__all__ = ["first_foxes"]
 
 ADDRESS = "http://127.0.0.1:8642"
 NOW = datetime(2026, 9, 10, 18, 0, tzinfo=UTC)
@@ -77,24 +76,6 @@ def browser_of(desk: Desk, role: Role | None = Role.COACH) -> Browser:
         on = None if role is Role.COACH else desk.today()
         client.get(f"/enter/{desk.sessions.new_link(role, desk.now(), on)}")
     return Browser(desk, client)
-
-
-def foxes_in(folder: Path) -> Book:
-    """The Foxes (Ana and Bo), with a term of five evenings, and the papers of the first one."""
-    book = club_of(folder, ("Ana", "Bo"), "Foxes", name="Hill Street")
-    plan_terms(book, SYLLABUS, ("Foxes",), TermWish(START, week(5), weekdays=(3,), minutes=60))
-    prepare_evening(
-        book, SYLLABUS, START, (), folder / "papers", START, PaperOptions(), in_words=lambda _: ""
-    )
-    return book
-
-
-@pytest.fixture(scope="session")
-def first_foxes(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The folder of the Foxes, made once: each test has a copy."""
-    folder = tmp_path_factory.mktemp("foxes")
-    foxes_in(folder)
-    return folder
 
 
 @pytest.fixture

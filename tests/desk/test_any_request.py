@@ -16,7 +16,8 @@ from coachbook.desk.app import ALL_PAGES
 from coachbook.desk.asked import Page
 from coachbook.desk.sessions import Role
 from coachbook.workflows.evening_grid import evening_rows
-from tests.desk.conftest import ADDRESS, Browser, browser_of, desk_of, foxes_in
+from tests.desk.conftest import ADDRESS, Browser, browser_of, desk_of
+from tests.workflows.conftest import foxes_in
 from tests.workflows.foxes import FIRST, START, week
 
 DESK = Path(__file__).parents[2] / "coachbook" / "desk"
@@ -111,6 +112,7 @@ def answers(book: Book, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Ca
         yield lambda sent: answered(browsers, sent)
 
 
+@pytest.mark.full
 @settings(max_examples=300)
 @given(sent=requests())
 def test_nonsense_is_answered_in_words(answers: Callable[[Sent], None], sent: Sent) -> None:

@@ -83,6 +83,7 @@ def foxes(tmp_path: Path) -> Book:
     return book
 
 
+@pytest.mark.full
 def test_a_kill_loses_no_move_that_a_board_was_told_is_kept(foxes: Book) -> None:
     kill_again_and_again(foxes, 2, seed=4)
 

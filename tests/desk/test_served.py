@@ -91,6 +91,7 @@ def test_nothing_of_what_is_asked_is_written_down(foxes: Book) -> None:
     assert "Ana" not in told
 
 
+@pytest.mark.full
 def test_a_kill_loses_no_touch_that_was_acknowledged(foxes: Book) -> None:
     check_nothing_lost(foxes.path, kill_again_and_again(foxes.path, 2, 1))
 

@@ -29,6 +29,7 @@ def test_the_levels_stand_by_title_with_their_units(coach: Browser) -> None:
     )
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("unit", SYLLABUS.units, ids=lambda unit: str(unit.code))
 def test_every_unit_has_a_page_and_its_links_lead_somewhere(coach: Browser, unit: Unit) -> None:
     page = coach.get(f"/syllabus/{unit.code}")

@@ -149,6 +149,7 @@ def leads_to(board: chess.Board, move: chess.Move, fact: Callable[[chess.Board],
     return fact(after)
 
 
+@pytest.mark.full
 @both_sides
 @pytest.mark.parametrize("ending", ["KRK", "KPK"])
 def test_cells_are_one_of_each_class_of_looks(ending: str, side: int, tables: Tables) -> None:

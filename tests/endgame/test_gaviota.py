@@ -16,6 +16,8 @@ from tests.judges.published import Published
 # shared facts: positions with either side to move, by the `chess` package's own validity test
 LEGAL_POSITIONS = {"KQK": 368_452, "KRK": 399_112, "KPK": 331_352, "KBK": 417_228, "KNK": 429_440}
 
+ALWAYS_DRAWN = ("KBK", "KNK")
+
 
 def agrees(outcome: Outcome, told: int, board: chess.Board) -> bool:
     """Gaviota gives plies to mate, negative if the side to move is mated; 0 for a draw and for a
@@ -32,8 +34,13 @@ def test_mate_distances_agree_with_gaviota(ending: str, published: Published, ta
         assert agrees(probe(board, tables), published.distances.probe_dtm(board), board), board.fen()
 
 
-@pytest.mark.full
-@pytest.mark.parametrize("ending", OF_THREE_MEN)
+@pytest.mark.parametrize(
+    "ending",
+    [
+        pytest.param(ending, marks=pytest.mark.long if ending in ALWAYS_DRAWN else pytest.mark.full)
+        for ending in OF_THREE_MEN
+    ],
+)
 def test_every_position_of_three_men_agrees_with_gaviota(
     ending: str, published: Published, tables: Tables
 ) -> None:

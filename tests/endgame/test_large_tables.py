@@ -147,6 +147,7 @@ class Stop:
             raise KeyboardInterrupt
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(("at", "count"), [("KNK", 0), ("KQRK, mates in 3", 0), ("KRPK-c, mates in 0", 8)])
 def test_a_build_that_was_stopped_goes_on_where_it_was_and_gives_the_same(
     at: str, count: int, built: Path, tmp_path: Path
@@ -199,6 +200,7 @@ def test_with_one_side_only_the_others_positions_are_worth_their_best_move(
         assert probe(board, on_disk) == probe(board, tables), board.fen()
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("place", [0, 0.0005, 0.002, 0.3, 0.6, 1])
 def test_one_flipped_bit_is_found_said_and_mended(place: float, copy: Path, built: Path) -> None:
     path = copy / "KRPK-b-black.blocks"

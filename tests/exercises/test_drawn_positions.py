@@ -202,6 +202,7 @@ def test_the_pictures_that_a_level_file_may_name_are_those_there_are() -> None:
     assert tuple(PICTURES) == known_themes.PICTURES
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("picture", PICTURES)
 def test_a_picture_is_the_same_for_placed_men_a_board_and_its_mirror_image(picture: str) -> None:
     placed, boards = placed_in("KRPKR", WHITE)
@@ -228,6 +229,7 @@ def test_exercises_are_true_fresh_and_the_same_from_the_same_seed(kind: str) -> 
         check_exercise(exercise)
 
 
+@pytest.mark.full
 @without_survey
 def test_what_was_used_does_not_come_again() -> None:
     unit = unit_with("only_move", ENDING)
@@ -270,6 +272,7 @@ def test_themes_about_the_answer_and_the_key_hold_too() -> None:
         assert "can go to a rank between" in exercise.solution.text.words
 
 
+@pytest.mark.full
 @without_survey
 def test_two_forms_are_made() -> None:
     forms = make_forms(unit_with("only_move", ENDING), 4, 1, frozenset())
@@ -319,6 +322,7 @@ def test_a_kind_that_needs_a_survey_is_told() -> None:
     assert told.value.hint
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("make", [make_exercises, fresh_exercises])
 def test_an_ending_that_is_not_built_is_told(
     make: Callable[..., object], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -367,6 +371,7 @@ def test_the_method_works_from_each_of_them() -> None:
         assert find_length(board, BRIDGE) is not None, board.fen()
 
 
+@pytest.mark.full
 def test_the_rules_come_and_none_much_more_often_than_others() -> None:
     found = Counter(rule.code for board in islice(boards(2), 50) if (rule := choose(board, BRIDGE).rule))
     assert len(found) >= len(BRIDGE.rules) - 1  # one is rare

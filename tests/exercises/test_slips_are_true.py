@@ -162,6 +162,7 @@ def judge(use: Use, exercises: int, answers: int, published: Published) -> Count
     return seen
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("use", FIRST_USES, ids=str)
 def test_what_two_thousand_wrong_answers_are_called_is_true(use: Use, published: Published) -> None:
     seen = judge(use, 12, 2000 // (12 * len(FIRST_USES)) + 1, published)

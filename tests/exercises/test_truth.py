@@ -52,6 +52,7 @@ def test_ten_thousand_exercises_are_true(use: Use, published: Published) -> None
         assert mark_answer(exercise, ", ".join(accepted_words(exercise.answer))) == RIGHT
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("ending", RULES)
 def test_every_rule_that_decides_somewhere_is_asked_for(ending: str) -> None:
     unit = unit_with("next_rule", ending)

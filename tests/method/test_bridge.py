@@ -30,7 +30,7 @@ TAUGHT = chess.Board("3K2k1/3P4/8/8/8/8/2r5/5R2 w - - 0 1")
 
 @pytest.fixture
 def proof() -> Proof:
-    """As it came with coachbook; the full run compares it with the proof run anew (`test_proving`)."""
+    """As it came with coachbook; the long run compares it with the proof run anew (`test_proving`)."""
     (shipped,) = shipped_proofs(BRIDGE.name)
     return shipped
 
@@ -92,6 +92,7 @@ def _code(board: chess.Board) -> int:
     return int(canonical(from_board(board))[0])
 
 
+@pytest.mark.full
 def test_a_follower_of_the_words_alone_makes_the_same_moves(graph: Graph) -> None:
     positions = decode("RPr", np.random.default_rng(3).choice(graph.codes, 700))
     choice = choose_all(BRIDGE, positions)
@@ -105,6 +106,7 @@ def test_a_follower_of_the_words_alone_makes_the_same_moves(graph: Graph) -> Non
     assert decided == set(range(len(BRIDGE.rules)))
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(
     "games", [pytest.param(120, id="some"), pytest.param(4000, id="thousands", marks=pytest.mark.long)]
 )

@@ -20,6 +20,11 @@ WORDS = re.compile(r"[a-z][:,;]? |[ ('][a-z]")
 TYPED = re.compile(r"coachbook |--")
 
 
+@cache
+def tree_of(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
 def _is_of_days(annotation: ast.expr | None) -> bool:
     return annotation is not None and OF_DAYS.search(ast.unparse(annotation)) is not None
 
@@ -27,7 +32,7 @@ def _is_of_days(annotation: ast.expr | None) -> bool:
 @cache
 def all_fields() -> tuple[tuple[str, bool], ...]:
     """The fields of all values, each with whether it is a day, or holds several."""
-    trees = [ast.parse(path.read_text(encoding="utf-8")) for path in FILES]
+    trees = [tree_of(path) for path in FILES]
     classes = [node for tree in trees for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
     return tuple(
         (field.target.id, _is_of_days(field.annotation))
@@ -56,7 +61,7 @@ def functions_for_days() -> frozenset[str]:
     return frozenset(
         node.name
         for path in FILES
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for node in ast.walk(tree_of(path))
         if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
         if node.name not in other_fields() and _is_of_days(node.returns)
     )
@@ -133,7 +138,7 @@ def _bindings(function: ast.AST) -> Iterator[tuple[ast.expr, ast.expr]]:
 def bare_days(path: Path) -> list[str]:
     """The texts with words that put in a day as it is, with their lines."""
     found = []
-    for function in ast.parse(path.read_text(encoding="utf-8")).body:
+    for function in tree_of(path).body:
         days = Days(function)
         for text in ast.walk(function):
             if not isinstance(text, ast.JoinedStr):

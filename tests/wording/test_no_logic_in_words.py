@@ -7,6 +7,8 @@ import sys
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 
 def lived(folder: Path, how: str) -> dict[str, Any]:
     folder.mkdir()
@@ -19,6 +21,7 @@ def lived(folder: Path, how: str) -> dict[str, Any]:
     return found
 
 
+@pytest.mark.full
 def test_nothing_is_decided_by_a_sentence(tmp_path: Path) -> None:
     sense, nonsense = lived(tmp_path / "sense", "sense"), lived(tmp_path / "nonsense", "nonsense")
     assert (sense["turned"], nonsense["turned"] > 20) == (0, True)

@@ -348,6 +348,7 @@ def test_lines_put_aside_come_first_and_go_if_they_cannot_be_read(syllabus: Syll
     assert not [line for line in desk.aside.values() if line.text == "nonsense"]
 
 
+@pytest.mark.full
 @settings(max_examples=40, deadline=None)
 @given(
     st.lists(

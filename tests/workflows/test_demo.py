@@ -125,6 +125,7 @@ def test_another_club_works_just_as_well(club: Path, tmp_path: Path) -> None:
     assert len(played.answers.results) == 2
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(
     ("file", "old", "new", "told"),
     [

@@ -1,17 +1,16 @@
 """What a touch on the evening's grid keeps, and what the grid shows then."""
 
+import shutil
 from pathlib import Path
 from uuid import uuid4
 
 import pytest
 
-from coachbook.cli.hints import in_words
-from coachbook.club.book import Book
+from coachbook.club.book import Book, open_book
 from coachbook.club.evenings_met import evenings_held
 from coachbook.club.results import attendance
 from coachbook.errors import CoachbookError
 from coachbook.model.facts import Impression, Slip
-from coachbook.model.print_options import PaperOptions
 from coachbook.wording.people import entry_in_words
 from coachbook.workflows.evening_grid import (
     CellMark,
@@ -29,17 +28,15 @@ from coachbook.workflows.evening_view import could_be_guests
 from coachbook.workflows.kept_once import Touch
 from coachbook.workflows.members import add_member, add_teaching_group, groups_of, remove_teaching_group
 from coachbook.workflows.planning import TermWish, plan_terms
-from coachbook.workflows.preparing import prepare_evening
 from tests.workflows.foxes import NOW, START, SYLLABUS, week
 from tests.workflows.foxes import present as logged_there
 
 
 @pytest.fixture
-def evening(foxes: Book, tmp_path: Path) -> Book:
+def evening(first_foxes: Path, tmp_path: Path) -> Book:
     """The first evening of the Foxes, with its papers made."""
-    plan_terms(foxes, SYLLABUS, ("Foxes",), TermWish(START, week(5), weekdays=(3,), minutes=60))
-    prepare_evening(foxes, SYLLABUS, START, (), tmp_path / "papers", START, PaperOptions(), in_words=in_words)
-    return foxes
+    shutil.copytree(first_foxes, tmp_path, dirs_exist_ok=True)
+    return open_book(tmp_path / "club.book")
 
 
 def touch() -> Touch:

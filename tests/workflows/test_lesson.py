@@ -56,6 +56,7 @@ def test_a_unit_that_shows_nothing_has_its_position_on_a_board() -> None:
     assert (line.steps, line.ends) == ((), "")
 
 
+@pytest.mark.full
 @each_unit
 def test_a_lesson_stands_on_two_pages_of_either_paper_in_plain_words_with_homework(
     unit: Unit, tmp_path: Path

@@ -135,6 +135,7 @@ def parts_in(folder: Path) -> list[str]:
     return [file.name for file in folder.iterdir() if file.name.endswith(".part")]
 
 
+@pytest.mark.full
 def test_who_is_killed_before_the_book_knows_the_sheet_leaves_no_paper(book: Book, tmp_path: Path) -> None:
     folder = tmp_path / "papers"
     killed(book, folder, "sheets.key_pdf")
@@ -145,6 +146,7 @@ def test_who_is_killed_before_the_book_knows_the_sheet_leaves_no_paper(book: Boo
     assert sheets.is_file()
 
 
+@pytest.mark.full
 def test_who_is_killed_after_it_has_the_sheet_in_the_book(book: Book, tmp_path: Path) -> None:
     folder = tmp_path / "papers"
     killed(book, folder, "sheets.put_sheets_in_place")
@@ -154,6 +156,7 @@ def test_who_is_killed_after_it_has_the_sheet_in_the_book(book: Book, tmp_path: 
     assert parts_in(folder) == []
 
 
+@pytest.mark.full
 def test_erasing_sweeps_what_killed_programs_left_anywhere(
     book: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

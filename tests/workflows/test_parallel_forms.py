@@ -115,6 +115,7 @@ def test_who_is_added_later_joins_the_form_that_the_neighbour_does_not_have(
     assert {*keys(after[name])} == {*keys(after[like])}
 
 
+@pytest.mark.full
 def test_nobody_gets_a_position_again_over_a_term_with_changes(book: Book) -> None:
     for evening in range(4):
         prepared(book, evening + 1)  # too early: some of it is made anew

@@ -174,6 +174,7 @@ def test_a_game_of_another_evening_is_not_played_on(foxes: Book) -> None:
         seat_of(foxes, SYLLABUS, week(2), number)
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("unit", [unit for unit in UNITS if unit.play_outs], ids=lambda unit: unit.code)
 def test_a_game_that_is_over_is_logged_as_one_that_is_typed(foxes: Book, unit: object) -> None:
     code = unit.code  # type: ignore[attr-defined] # a unit

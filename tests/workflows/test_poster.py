@@ -1,6 +1,7 @@
 """A poster has the method's rules word for word, and boards with the move that they say."""
 
 import re
+from functools import cache, partial
 from pathlib import Path
 
 import chess
@@ -33,10 +34,16 @@ def text_of(path: Path) -> str:
     return " ".join(PdfReader(path).pages[0].extract_text().split())
 
 
+boards_of = cache(partial(poster_boards, SYLLABUS))
+pictures_of = cache(rule_pictures)
+"""They take long to find, and several tests look at them."""
+
+
 def first_moves(method: Method, board: chess.Board) -> set[tuple[int, int]]:
     return {(move.from_square, move.to_square) for move in choose(board, method).moves}
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(
     ("name", "size"),
     [
@@ -58,14 +65,14 @@ def test_a_poster_has_all_rules_and_the_proof_on_its_first_page(
     for rule in method.told:
         assert f"{rule.name.capitalize()}: {' '.join(rule.card_words.split())}" in text
     assert " ".join(poster_line(name).split()) in text
-    pictures = len(rule_pictures(method)) + len(aim_pictures(method))
+    pictures = len(pictures_of(method)) + len(aim_pictures(method))
     assert len(PdfReader(path).pages) == 1 + -(-pictures // 2)
 
 
 @each_method
 def test_each_rule_that_chooses_has_a_board_on_which_it_decides(name: str) -> None:
     method = method_named(name)
-    pictures = rule_pictures(method)
+    pictures = pictures_of(method)
     assert [picture.label for picture in pictures] == [
         f"{method.number_of(rule)}" for rule in method.told if rule is not method.never
     ]
@@ -101,7 +108,7 @@ def told_numbers(words: str) -> list[int]:
 )
 def test_the_numbers_beside_the_boards_are_the_most_moves_counted_independently(name: str) -> None:
     method, known = method_named(name), dict[str, int]()
-    for position, _, caption in poster_boards(SYLLABUS, method):
+    for position, _, caption in boards_of(method):
         board = chess.Board(position.fen)
         if method.aim is Aim.DRAW:
             assert told_numbers(caption) == []
@@ -123,13 +130,14 @@ def _ends_as_promised(line: Line, method: Method) -> bool:
     return follows(line, method) == method.aim
 
 
+@pytest.mark.full
 @each_method
 def test_the_hardest_board_reaches_the_longest_way_of_all_proofs_and_is_called_so_only_then(
     name: str,
 ) -> None:
     method, proofs = method_named(name), shipped_proofs(name)
     *taught, (position, (arrow,), hardest) = (
-        (position, marks.arrows, caption) for position, marks, caption in poster_boards(SYLLABUS, method)
+        (position, marks.arrows, caption) for position, marks, caption in boards_of(method)
     )
     assert len(taught) == any(unit.method == name for unit in SYLLABUS.units)
     assert not any("hardest" in caption for _, _, caption in taught)
@@ -146,6 +154,7 @@ def test_the_hardest_board_reaches_the_longest_way_of_all_proofs_and_is_called_s
         assert (len(line.moves) + 1) // 2 == longest
 
 
+@pytest.mark.full
 @each_method
 def test_every_other_number_on_a_poster_stands_in_its_rules_or_is_a_figure_of_the_proof(
     tmp_path: Path, name: str
@@ -154,7 +163,7 @@ def test_every_other_number_on_a_poster_stands_in_its_rules_or_is_a_figure_of_th
     text = text_of(make_poster(SYLLABUS, name, tmp_path, PaperOptions(notation=Notation.LETTERS)))
     known = [*range(1, len(method.told) + 1), *told_numbers(poster_line(name))]
     known += [number for rule in method.told for number in told_numbers(rule.card_words)]
-    for board in poster_boards(SYLLABUS, method):
+    for board in boards_of(method):
         known += [*told_numbers(board[2]), *range(1, 9)]  # The ranks are at its rim.
     assert sorted(told_numbers(text)) == sorted(known)
 
@@ -172,7 +181,7 @@ def test_the_line_at_the_foot_is_the_worst_of_the_proofs(name: str) -> None:
 @each_method
 def test_the_arrow_is_a_move_that_the_method_leaves(name: str) -> None:
     method = method_named(name)
-    boards = poster_boards(SYLLABUS, method)
+    boards = boards_of(method)
     assert boards
     for position, marks, _ in boards:
         (arrow,) = marks.arrows

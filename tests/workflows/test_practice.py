@@ -140,6 +140,7 @@ def check_judged(practice: Practice) -> None:
     assert typed.used == practice.used
 
 
+@pytest.mark.full
 @given(st.sampled_from(STARTS), SEEDS, st.booleans())
 def test_a_game_against_a_student_who_moves_by_chance_is_played_and_judged_by_the_laws(
     start: tuple[str, int], seed: int, mirrored: bool
@@ -159,6 +160,7 @@ def test_a_student_who_makes_no_mistake_reaches_the_goal(start: tuple[str, int])
     assert found.slip == ""
 
 
+@pytest.mark.full
 @given(st.sampled_from(STARTS), SEEDS, st.data())
 def test_a_game_goes_on_from_wherever_it_was_left(
     start: tuple[str, int], seed: int, data: st.DataObject

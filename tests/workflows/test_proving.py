@@ -27,8 +27,13 @@ def test_the_shipped_proof_of_a_three_man_method_is_the_proof_run_now(name: str)
     assert run_proofs(name, silent) == shipped_proofs(name)
 
 
-@pytest.mark.full
-@pytest.mark.parametrize("name", sorted(set(method_names()) - set(THREE_MEN)))
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(name, marks=pytest.mark.long if name == "bridge" else pytest.mark.full)
+        for name in sorted(set(method_names()) - set(THREE_MEN))
+    ],
+)
 def test_the_shipped_proof_of_any_other_method_is_the_proof_run_now(name: str) -> None:
     assert run_proofs(name, silent) == shipped_proofs(name)
 

@@ -129,6 +129,7 @@ def standings(book: Book) -> list[tuple[UnitProgress, ...]]:
         return [progress_of(page, SYLLABUS, FIRST + timedelta(weeks=week)) for week in range(0, WEEKS + 4, 3)]
 
 
+@pytest.mark.full
 @settings(max_examples=6, deadline=None)
 @given(st.integers(0, 10**6), st.integers(1, 40), st.integers(1, 40))
 def test_a_log_replayed_in_batches_of_any_size_gives_the_same_standings(

@@ -142,6 +142,7 @@ def test_there_are_many_such_changes() -> None:
     assert {change.what.split()[0] for change in EVERY_DAY} == {change.what.split()[0] for change in CHANGES}
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("level", SYLLABUS.levels[:3], ids=lambda level: f"level {level.number}")
 def test_the_first_levels_claim_nothing_untrue(level: object) -> None:
     wanted = [each for each in SYLLABUS.levels if each == level]

@@ -17,8 +17,9 @@ from coachbook.desk import app
 from coachbook.desk.asked import Desk
 from coachbook.desk.sessions import COOKIE, Role
 from tests.desk.browser.trial_page import TRIAL
-from tests.desk.conftest import NOW, foxes_in
+from tests.desk.conftest import NOW
 from tests.paper.printed import tool
+from tests.workflows.conftest import foxes_in
 from tests.workflows.foxes import START
 
 Theme = Literal["light", "dark"]

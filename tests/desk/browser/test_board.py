@@ -7,6 +7,8 @@ from playwright.sync_api import CDPSession, Locator, Page, expect
 
 from tests.desk.browser.conftest import Opener, Window, violations
 
+pytestmark = pytest.mark.full
+
 START = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1"
 QUEEN = "8/8/4k3/8/3Q4/8/8/K7 w - - 0 1"
 PAWN = "8/1P5k/8/8/8/8/8/K7 w - - 0 1"

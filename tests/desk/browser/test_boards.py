@@ -17,6 +17,8 @@ from tests.desk.browser.test_play import check_says_what_to_do
 from tests.workflows.foxes import START, SYLLABUS
 from tests.workflows.test_practice import perfect
 
+pytestmark = pytest.mark.full
+
 CARD = "/seat/1/queen-box/1"
 
 
@@ -141,7 +143,6 @@ def test_the_wall_shows_a_move_at_once(opened: Opener, game: Window) -> None:
     stop(game, game.page)
 
 
-@pytest.mark.full
 def test_axe_finds_nothing_wrong_with_boards_and_wall(opened: Opener, game: Window) -> None:
     number = game.page.url.rpartition("/")[2]
     make(game.page, "c1c5")

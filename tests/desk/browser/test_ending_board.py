@@ -2,10 +2,13 @@
 
 from urllib.parse import urlencode
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from tests.desk.browser.conftest import Window
 from tests.desk.browser.test_board import drag, square, stands
+
+pytestmark = pytest.mark.full
 
 QUEEN = "8/8/8/4k3/8/8/2Q5/K7 w - - 0 1"
 

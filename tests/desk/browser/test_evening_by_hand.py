@@ -15,6 +15,8 @@ from coachbook.workflows.evening_grid import CellMark, GridRow, evening_rows
 from tests.desk.browser.conftest import Opener, Window
 from tests.workflows.foxes import START, week
 
+pytestmark = pytest.mark.full
+
 NAMES = ("Ana", "Bo", "Cy", "Dee", "Eli", "Flo", "Gus", "Hana", "Ina", "Jon", "Kit", "Lea")
 
 

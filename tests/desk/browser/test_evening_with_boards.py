@@ -21,6 +21,8 @@ from tests.workflows.conftest import club_of
 from tests.workflows.foxes import SYLLABUS
 from tests.workflows.test_practice import perfect
 
+pytestmark = pytest.mark.full
+
 NAMES = ("Ana", "Bo", "Cai", "Dana", "Eli", "Fay", "Gil", "Hana", "Ira", "Jo", "Kim", "Lou")
 TODAY = date.today()
 
@@ -72,7 +74,6 @@ def move(page: Page) -> bool:
     return True
 
 
-@pytest.mark.full
 def test_an_evening_with_twelve_boards_leaves_the_book_that_typing_it_leaves(
     chromium: Browser, foxes: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

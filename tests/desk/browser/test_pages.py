@@ -5,6 +5,8 @@ import pytest
 from tests.desk.browser.conftest import WIDTHS, Window, violations
 from tests.workflows.foxes import START
 
+pytestmark = pytest.mark.full
+
 PAGES = (
     "/",
     f"/evening/{START}/1",
@@ -43,7 +45,6 @@ PAGES = (
 """The addresses of the pages to look at, one a page. The Foxes' desk has them on their first evening."""
 
 
-@pytest.mark.full
 @pytest.mark.parametrize("path", PAGES)
 def test_axe_finds_nothing_wrong_with_a_page(window: Window, path: str) -> None:
     assert violations(window.open(path)) == []

@@ -2,6 +2,7 @@
 
 from urllib.parse import parse_qs, urlsplit
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from coachbook.workflows.practice import Practice, practice_of
@@ -9,6 +10,8 @@ from tests.desk.browser.conftest import Opener, Window, violations
 from tests.desk.browser.test_board import square, stands
 from tests.workflows.foxes import SYLLABUS
 from tests.workflows.test_practice import perfect
+
+pytestmark = pytest.mark.full
 
 BOX = "/play/queen-box/1"
 MOST_WORDS = 9

@@ -5,6 +5,8 @@ from playwright.sync_api import Page
 
 from tests.desk.browser.conftest import Opener, Theme
 
+pytestmark = pytest.mark.full
+
 _EDGE = 8
 """Pixels at an edge that are looked at."""
 
