@@ -99,6 +99,7 @@ def test_each_of_these_commands_can_be_done_on_a_book_that_is_whole(busy: Club) 
     assert [words[:2] for words, code in codes.items() if code] == [("report", "certificate")]
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(("number", "table", "column"), [(n, *each) for n, each in enumerate(COLUMNS)])
 def test_a_value_that_cannot_be_is_told_in_plain_lines(
     busy: Club, number: int, table: str, column: str

@@ -71,6 +71,7 @@ def test_what_needs_it_says_so_and_leaves_nothing(
     assert kept_in(tmp_path) == before
 
 
+@pytest.mark.full
 def test_an_evening_that_needs_it_is_not_prepared(book: Path, syllabus: Path, tmp_path: Path) -> None:
     assert asked(book, syllabus, "term", "plan", *TERM, "--group", "Foxes").code == 0
     before = kept_in(tmp_path)

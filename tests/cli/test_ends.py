@@ -93,6 +93,7 @@ def test_a_closed_stream_is_no_trouble(club: Club, line: str, code: int, told: s
     assert club.book.read_bytes() == before
 
 
+@pytest.mark.full
 @pytest.mark.usefixtures("club")
 @pytest.mark.parametrize("words", ["student list", "syllabus list", "student list --json", "--help"])
 def test_who_reads_no_further_is_told_no_more(words: str) -> None:

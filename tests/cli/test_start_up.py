@@ -96,6 +96,7 @@ def test_output_on_a_full_disk_is_one_line_and_exit_code_2(club: Club) -> None:
     )
 
 
+@pytest.mark.full
 @pytest.mark.skipif(sys.platform == "win32", reason="no SIGINT to send")
 def test_ctrl_c_at_a_question_is_one_line_and_exit_code_2(club: Club) -> None:
     before = club.book.read_bytes()
@@ -154,6 +155,7 @@ def test_a_terminal_of_few_signs_shows_question_marks(club: Club) -> None:
     assert b"?ucja" in ran.stdout
 
 
+@pytest.mark.full
 def test_what_is_not_text_is_told_whatever_the_language_of_the_machine(club: Club) -> None:
     before = club.book.read_bytes()
     ran = subprocess.run(

@@ -46,6 +46,7 @@ def test_exercises_lie_within_the_line_of_their_kind(use: Use) -> None:
     assert max(made) <= reach.hardest
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("kind", kind_names())
 def test_no_line_is_wider_than_the_exercises_need(kind: str) -> None:
     reach, uses = REACHES[kind], [use for use in USES if use.use.kind == kind]

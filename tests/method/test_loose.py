@@ -35,6 +35,7 @@ def test_every_rule_of_a_method_has_words_for_a_card(method: Method) -> None:
     assert all(rule.code in CARD_WORDS or len(rule.words.split()) <= MOST_WORDS for rule in method.told)
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(("method", "ending"), ENDINGS)
 def test_the_follower_plays_the_moves_that_the_words_of_the_card_allow(method: Method, ending: str) -> None:
     codes = np.random.default_rng(5).choice(method.starts(ending), 60)

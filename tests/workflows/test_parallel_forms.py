@@ -100,6 +100,7 @@ def test_who_is_to_work_on_more_has_what_the_form_has_and_fresh_positions_beside
     assert not {*keys(sheets["Cleo"])} & {*keys(sheets["Ben"])}
 
 
+@pytest.mark.full
 @pytest.mark.parametrize(
     ("name", "neighbour", "like"),
     [("Aaron", "Ana", "Ben"), ("Anton", "Ana", "Ben"), ("Zed", "Elif", "Dev")],

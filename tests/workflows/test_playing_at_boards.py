@@ -41,7 +41,7 @@ from coachbook.workflows.playing_at_boards import (
     stop_game,
     take_move_back,
 )
-from tests.shipped import UNITS
+from tests.shipped import marked
 from tests.workflows.conftest import club_of
 from tests.workflows.foxes import NOW, SYLLABUS, planned, week
 
@@ -174,8 +174,9 @@ def test_a_game_of_another_evening_is_not_played_on(foxes: Book) -> None:
         seat_of(foxes, SYLLABUS, week(2), number)
 
 
-@pytest.mark.full
-@pytest.mark.parametrize("unit", [unit for unit in UNITS if unit.play_outs], ids=lambda unit: unit.code)
+@pytest.mark.parametrize(
+    "unit", marked((each for each in SYLLABUS.units if each.play_outs), pytest.mark.full)
+)
 def test_a_game_that_is_over_is_logged_as_one_that_is_typed(foxes: Book, unit: object) -> None:
     code = unit.code  # type: ignore[attr-defined] # a unit
     for play_out in range(1, len(SYLLABUS.unit(code).play_outs) + 1):

@@ -69,6 +69,7 @@ def test_a_poster_has_all_rules_and_the_proof_on_its_first_page(
     assert len(PdfReader(path).pages) == 1 + -(-pictures // 2)
 
 
+@pytest.mark.full
 @each_method
 def test_each_rule_that_chooses_has_a_board_on_which_it_decides(name: str) -> None:
     method = method_named(name)

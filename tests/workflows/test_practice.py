@@ -39,7 +39,7 @@ from coachbook.workflows.practice import (
     same_again,
     who_may_keep,
 )
-from tests.shipped import UNITS
+from tests.shipped import LARGE_UNITS, UNITS, WITH_FIVE_MEN
 from tests.workflows.conftest import club_of
 from tests.workflows.foxes import SYLLABUS
 
@@ -150,7 +150,18 @@ def test_a_game_against_a_student_who_moves_by_chance_is_played_and_judged_by_th
     check_judged(game)
 
 
-@pytest.mark.parametrize("start", STARTS, ids=lambda start: f"{start[0]}-{start[1]}")
+@pytest.mark.parametrize(
+    "start",
+    [
+        *STARTS,
+        *(
+            pytest.param((unit.code, n), marks=WITH_FIVE_MEN)
+            for unit in LARGE_UNITS
+            for n in range(1, len(unit.play_outs) + 1)
+        ),
+    ],
+    ids=lambda start: f"{start[0]}-{start[1]}",
+)
 def test_a_student_who_makes_no_mistake_reaches_the_goal(start: tuple[str, int]) -> None:
     game = played(begun(*start), perfect)
     check_by_the_laws(game)

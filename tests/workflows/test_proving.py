@@ -15,26 +15,19 @@ from coachbook.method.teaching_order import method_names
 from coachbook.method.written_plan import find_length
 from coachbook.workflows.endings import most_moves_to_mate, proof_line, run_proofs, shipped_proofs
 
-THREE_MEN = ("queen-box", "rook-box")
-
 
 def silent(*_: object) -> None:
     pass
-
-
-@pytest.mark.parametrize("name", THREE_MEN)
-def test_the_shipped_proof_of_a_three_man_method_is_the_proof_run_now(name: str) -> None:
-    assert run_proofs(name, silent) == shipped_proofs(name)
 
 
 @pytest.mark.parametrize(
     "name",
     [
         pytest.param(name, marks=pytest.mark.long if name == "bridge" else pytest.mark.full)
-        for name in sorted(set(method_names()) - set(THREE_MEN))
+        for name in method_names()
     ],
 )
-def test_the_shipped_proof_of_any_other_method_is_the_proof_run_now(name: str) -> None:
+def test_the_shipped_proof_of_a_method_is_the_proof_run_now(name: str) -> None:
     assert run_proofs(name, silent) == shipped_proofs(name)
 
 

@@ -3,6 +3,7 @@ of the desk; with the coach stepping in from the wall."""
 
 import re
 from collections.abc import Iterator
+from itertools import count
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -37,10 +38,10 @@ def game(opened: Opener) -> Iterator[Window]:
     yield window
 
 
-def begin(window: Window) -> Page:
-    """A new game of the first play-out of the queen's box."""
+def begin(window: Window, card: str = CARD) -> Page:
+    """A new game, of the first play-out of the queen's box unless told otherwise."""
     address = window.desk.address
-    answer = window.context.request.post(f"{address}{CARD}", headers={"origin": address})
+    answer = window.context.request.post(f"{address}{card}", headers={"origin": address})
     return window.open(answer.url.removeprefix(address))
 
 
@@ -79,6 +80,30 @@ def test_a_whole_game_is_played_by_touch_and_is_in_the_log(game: Window) -> None
     page.get_by_role("button", name="Again").tap()
     counted(page, 0)
     stop(game, page)
+
+
+@pytest.mark.long
+@pytest.mark.with_five_men
+@pytest.mark.parametrize(
+    ("unit", "ended"),
+    [
+        ("cutting-off", "Checkmate: you have won."),
+        ("bridge", "Checkmate: you have won."),
+        ("checks", "a draw."),
+    ],
+)
+def test_a_rook_ending_is_played_against_the_exact_defence(opened: Opener, unit: str, ended: str) -> None:
+    window = opened(820, touch=True)
+    page = begin(window, f"/seat/1/{unit}/1")
+    for number in count(1):
+        uci = perfect(seat_at(window.desk, page).practice.board)
+        make(page, uci)
+        if uci.endswith("q"):
+            page.get_by_role("button", name="queen").click()
+        expect(page.get_by_text(f"Your moves: {number} of")).to_be_visible()
+        if page.locator("#ended").count():
+            break
+    expect(page.locator("#ended")).to_contain_text(ended)
 
 
 def test_a_move_is_made_by_the_keyboard_and_the_reply_is_told(game: Window) -> None:
