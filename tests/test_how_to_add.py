@@ -208,6 +208,7 @@ def test_a_report_is_one_file_a_function_and_a_command(house: House, tmp_path: P
     printed.check_greys(path, house.folder)
 
 
+@pytest.mark.long
 def test_what_is_added_passes_every_test_of_its_sort(house: House) -> None:
     add_kind(house)
     add_method(house)

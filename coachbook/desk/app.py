@@ -1,4 +1,5 @@
-"""The desk as one application: its pages, and how a request comes to one and an answer back."""
+"""The desk as one application: its pages, how a browser comes in (a link that works once, and a cookie in its
+place from then on), and how a request comes to a page and an answer back."""
 
 from collections.abc import AsyncIterator, Awaitable, Callable, Collection
 from importlib.resources import files
@@ -10,7 +11,14 @@ from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
-from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, Response, StreamingResponse
+from starlette.responses import (
+    FileResponse,
+    HTMLResponse,
+    PlainTextResponse,
+    RedirectResponse,
+    Response,
+    StreamingResponse,
+)
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
@@ -20,8 +28,6 @@ from coachbook.desk import (
     care_page,
     closing_page,
     ending_board_page,
-    entering,
-    evening_forms_page,
     evening_page,
     five_men_page,
     groups_page,
@@ -30,7 +36,6 @@ from coachbook.desk import (
     lesson_board_page,
     log_page,
     made_papers,
-    moves_page,
     new_term_page,
     own_positions_page,
     papers_page,
@@ -55,7 +60,7 @@ from coachbook.desk import (
 from coachbook.desk.asked import Asked, Desk, Page, Upload, goto
 from coachbook.desk.guard import Guard, TooLargeError, too_large
 from coachbook.desk.reach import is_in_reach, may_listen
-from coachbook.desk.sessions import Role, Session
+from coachbook.desk.sessions import COOKIE, Role, Session
 from coachbook.desk.shown import SPRITES, drawn, refused
 from coachbook.errors import CoachbookError
 from coachbook.paper.board_svg import sprites
@@ -68,8 +73,6 @@ ALL_PAGES: tuple[Page, ...] = (
     *play_out_page.PAGES,
     *play_page.PAGES,
     *played_page.PAGES,
-    *moves_page.PAGES,
-    *evening_forms_page.PAGES,
     *closing_page.PAGES,
     *made_papers.PAGES,
     *own_positions_page.PAGES,
@@ -117,7 +120,7 @@ def make_app(desk: Desk) -> ASGIApp:
         Route("/static/fonts/{name}", _font),
         Route(SPRITES, _pieces),
         Mount("/static", StaticFiles(packages=[("coachbook.desk", "static")])),
-        Route("/enter/{key}", entering.endpoint(desk)),
+        Route("/enter/{key}", _entering(desk)),
         Route("/live/{about}", _live(desk)),
         Route("/made/{key}/{kind}", _made(desk)),
         *(_route(desk, page) for page in sorted(ALL_PAGES, key=_has_values)),
@@ -245,3 +248,26 @@ async def _too_large(_: Request, __: Exception) -> Response:
 
 async def _broken(_: Request, __: Exception) -> Response:
     return PlainTextResponse("The desk could not answer.", 500)
+
+
+def _entering(desk: Desk) -> Callable[[Request], Awaitable[Response]]:
+    """What answers under /enter/ and the key of a link."""
+
+    async def enter(request: Request) -> Response:
+        if request.method != "GET":  # what only looks whether there is a page does not use the link up
+            return Response(status_code=204)
+        return await run_in_threadpool(_entered, desk, request.path_params["key"], request.scope["roles"])
+
+    return enter
+
+
+def _entered(desk: Desk, key: str, roles: Collection[Role]) -> Response:
+    session = desk.sessions.enter(key, desk.now(), roles)
+    if session is None:
+        told = "This link was used already, or is too old. Ask for a new one, or start the desk again."
+        return HTMLResponse(drawn("alone.html", title="An old link", told=told), 403)
+    if session.role is not Role.COACH:
+        room_page.tell_devices(desk, session)
+    answer = RedirectResponse(session.page, 303)
+    answer.set_cookie(COOKIE, session.key, httponly=True, samesite="strict", path="/")
+    return answer

@@ -1,10 +1,12 @@
-"""What a page is asked: by whom, about what, with which form; and how it answers."""
+"""What a page is asked: by whom, about what, with which form or upload; and how it answers."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path
+from tempfile import gettempdir
 from threading import get_ident
 
 from starlette.responses import RedirectResponse, Response
@@ -17,8 +19,10 @@ from coachbook.desk.remembered import LaidOut, Outcome, Outcomes
 from coachbook.desk.sessions import Role, Session, Sessions
 from coachbook.errors import CoachbookError
 from coachbook.files.reading import usual_book
+from coachbook.files.unfinished import unfinished_folder
 from coachbook.model.dates import Towards, read_day
 from coachbook.model.problem import read_date
+from coachbook.model.settings import ClubSettings
 from coachbook.model.syllabus import Syllabus
 from coachbook.workflows.club_settings import opened_for_pages
 from coachbook.workflows.kept_once import Touch
@@ -207,3 +211,25 @@ def downloaded(content: bytes, name: str, kind: str, *, shown: bool = False) -> 
     """A file for the browser to save, or, with `shown`, to show. The name is of plain letters."""
     how = "inline" if shown else "attachment"
     return Response(content, media_type=kind, headers={"content-disposition": f'{how}; filename="{name}"'})
+
+
+_NAME = "table.csv"
+"""Not the one that the browser sent: that could be anything."""
+
+
+@contextmanager
+def as_file(content: bytes) -> Iterator[Path]:
+    """The file, as long as the block lasts. Raises CoachbookError if it cannot be put on the disk."""
+    with ExitStack() as until_read:
+        try:
+            path = until_read.enter_context(unfinished_folder(Path(gettempdir()))) / _NAME
+            path.write_bytes(content)
+        except OSError as error:
+            reason = error.strerror or str(error)
+            raise CoachbookError(f"The file could not be put aside ({reason}).", "Make room.") from error
+        yield path
+
+
+def ways_of_club(asked: Asked) -> ClubSettings:
+    """The club's own ways; the usual ones before there is a club."""
+    return asked.book().settings if asked.desk.has_book else ClubSettings()

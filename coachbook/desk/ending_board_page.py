@@ -1,19 +1,20 @@
-"""The board: an ending is set up on it, and then it tells who wins, what each move is worth, and the plan."""
+"""The board: an ending is set up on it, and then it tells who wins, what each move is worth, and the
+plan. The script of any board asks here for the legal moves."""
 
 from collections.abc import Sequence
+from dataclasses import asdict
 from urllib.parse import urlencode
 
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 
 from coachbook.desk.advice import in_words
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page, goto, ways_of_club
 from coachbook.desk.jobs import Progress
-from coachbook.desk.moves_page import ways_of_club
 from coachbook.desk.shown import part, shown
 from coachbook.desk.work_page import at_work
 from coachbook.errors import CoachbookError
 from coachbook.model.position import Position
-from coachbook.workflows.board_moves import position_after
+from coachbook.workflows.board_moves import legal_moves, position_after
 from coachbook.workflows.ending_board import PlanOnBoard, is_ready, on_board, plan_on_board
 from coachbook.workflows.endings import get_tables_ready
 
@@ -87,4 +88,21 @@ def _address(fen: str, step: int | None = None, replied: Sequence[str] = ()) -> 
     return f"/board?{urlencode(asked_for | ({'replies': ','.join(replied)} if replied else {}))}"
 
 
-PAGES = (Page("/board", show), Page("/board/set-up", set_up))
+def moves(asked: Asked) -> Response:
+    """All legal moves, and how the game has ended if there is no more to play."""
+    found = legal_moves(asked.query.get("fen", ""), ways_of_club(asked).men)
+    return JSONResponse(
+        {
+            "fen": found.fen,
+            "turn": "white" if found.white_to_move else "black",
+            "moves": [asdict(move) for move in found.moves],
+            "end": found.end,
+        }
+    )
+
+
+PAGES = (
+    Page("/board", show),
+    Page("/board/set-up", set_up),
+    Page("/moves", moves, for_helpers=True, for_boards=True),
+)

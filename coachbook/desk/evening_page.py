@@ -1,4 +1,4 @@
-"""Tonight: an evening of a group, with its papers, its register, its answers, play-outs and notes."""
+"""Tonight: an evening of a group, with its papers, its register, its answers, play-outs, notes and guests."""
 
 from datetime import date
 
@@ -19,6 +19,8 @@ from coachbook.workflows.evening_grid import (
     touch_all_right,
     touch_answers,
     touch_attendance,
+    touch_guest,
+    touch_note,
 )
 from coachbook.workflows.evening_view import (
     EveningView,
@@ -168,6 +170,39 @@ def _words(row: GridRow) -> dict[str, str]:
 EVENING = "/evening/{on}/{group:int}"
 """The address of an evening of a group."""
 
+
+def note(asked: Asked) -> Response:
+    """What the coach saw of a student."""
+    sign = asked.text("impression")
+    impression = Impression.__members__.get(sign or Impression.NONE.name)
+    if impression is None:
+        raise CoachbookError("The page sent no sign.", "Load the page again.")
+    touch_note(
+        asked.book(),
+        asked.syllabus,
+        asked.touch(),
+        asked.number("student"),
+        asked.day("on"),
+        asked.text("note"),
+        unit=asked.text("unit"),
+        impression=impression,
+    )
+    return _to_row(asked)
+
+
+def guest(asked: Asked) -> Response:
+    """A student of another group was there."""
+    group, student = asked.number("group"), asked.number("student")
+    touch_guest(asked.book(), asked.touch(), group, student, asked.day("on"))
+    return _to_row(asked)
+
+
+def _to_row(asked: Asked) -> Response:
+    group, on, student = asked.number("group"), asked.day("on"), asked.number("student")
+    tell_row(asked, group, on, student)
+    return goto(f"{evening_path(group, on)}#row-{student}")
+
+
 PAGES = (
     Page("/", first, for_helpers=True),
     Page(EVENING, show, for_helpers=True),
@@ -176,4 +211,6 @@ PAGES = (
     Page(f"{EVENING}/register/{{student:int}}", register, "POST", for_helpers=True),
     Page(f"{EVENING}/mark/{{student:int}}", mark, "POST", for_helpers=True),
     Page(f"{EVENING}/all-right/{{student:int}}", all_right, "POST", for_helpers=True),
+    Page(f"{EVENING}/note", note, "POST"),
+    Page(f"{EVENING}/guest", guest, "POST"),
 )

@@ -3,9 +3,8 @@
 from starlette.responses import Response
 
 from coachbook.desk.advice import problem_in_words
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page, as_file, goto
 from coachbook.desk.shown import shown
-from coachbook.desk.uploaded import as_file
 from coachbook.errors import CoachbookError
 from coachbook.workflows.members import Imported, import_students, preview_import
 

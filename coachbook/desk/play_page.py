@@ -10,9 +10,8 @@ from urllib.parse import urlencode
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page, goto
+from coachbook.desk.asked import Asked, Page, goto, ways_of_club
 from coachbook.desk.ending_board_page import solve_first
-from coachbook.desk.moves_page import ways_of_club
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError
 from coachbook.workflows.ending_board import is_ready

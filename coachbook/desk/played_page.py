@@ -2,8 +2,7 @@
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page
-from coachbook.desk.moves_page import ways_of_club
+from coachbook.desk.asked import Asked, Page, ways_of_club
 from coachbook.desk.shown import shown
 from coachbook.errors import CoachbookError
 from coachbook.workflows.played_through import played_through

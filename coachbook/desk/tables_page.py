@@ -9,10 +9,9 @@ from pathlib import Path
 from starlette.responses import Response
 
 from coachbook.desk.advice import problem_in_words
-from coachbook.desk.asked import Asked, Page, downloaded
+from coachbook.desk.asked import Asked, Page, as_file, downloaded
 from coachbook.desk.jobs import Progress
 from coachbook.desk.shown import shown
-from coachbook.desk.uploaded import as_file
 from coachbook.desk.work_page import at_work
 from coachbook.errors import Advice, CoachbookError, Step
 from coachbook.model.facts import ItemResult

@@ -5,8 +5,7 @@ from secrets import randbelow
 
 from starlette.responses import Response
 
-from coachbook.desk.asked import Asked, Page, goto
-from coachbook.desk.moves_page import ways_of_club
+from coachbook.desk.asked import Asked, Page, goto, ways_of_club
 from coachbook.desk.reach import GAME
 from coachbook.desk.shown import part, shown
 from coachbook.errors import CoachbookError

@@ -1,4 +1,5 @@
-"""The rows of a key, in two columns: a row has a marked board, the answer, the reasons and the written plan.
+"""The rows of a key, in two columns: a row has a marked board, the answer, the reasons and the written plan;
+and the right answer by itself, as an example shows it.
 
 What fits beside the board stands there, the rest below it over the whole column. A row that does not fit
 moves to the next column; one with a long plan is cut between two steps, and the board is printed again
@@ -10,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from reportlab.pdfgen.canvas import Canvas
 
-from coachbook.model.worksheet import Exercise
+from coachbook.model.worksheet import Answer, AnswerForm, Exercise
 from coachbook.paper.diagram import RIM, draw_diagram
 from coachbook.paper.flow import (
     Block,
@@ -23,8 +24,9 @@ from coachbook.paper.flow import (
     space,
 )
 from coachbook.paper.page import MM, Frame
-from coachbook.paper.right_answer import answer_blocks
+from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.text import draw_text, notated, text_width
+from coachbook.wording.exercises import answer_in_short, printed_options
 from coachbook.wording.reasons import reasons_of
 
 _COLUMNS, _GUTTER = 2, 8 * MM
@@ -186,3 +188,16 @@ def _draw_row(canvas: Canvas, row: KeyRow, x: float, top: float) -> None:
     draw_diagram(canvas, row.item.position, row.item.solution.marks, board, under - _BOARD, _BOARD)
     draw_blocks(canvas, row.beside, board + _BOARD + _GAP, under)
     draw_blocks(canvas, (*row.below, *row.steps), x, under - row.high)
+
+
+def answer_blocks(answer: Answer, width: float, men: str, size: float, option_size: float) -> list[Block]:
+    """The answer in short, in bold type of this size; or all options of a choice as on the worksheet, the
+    right one ticked."""
+    if answer.form is not AnswerForm.CHOICE:
+        return [paragraph(notated(answer_in_short(answer), men), width, size, bold=True)]
+    blocks: list[Block] = []
+    for option, printed in zip(answer.options, printed_options(answer), strict=True):
+        right = option in answer.accepted
+        line = tick_line(notated(printed, men), option_size, width, ticked=right, bold=right)
+        blocks += [line, space(2)]
+    return [*blocks, space(2)]

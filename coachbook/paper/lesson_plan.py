@@ -31,8 +31,8 @@ from coachbook.paper.flow import (
     space,
     stack,
 )
+from coachbook.paper.key_rows import answer_blocks
 from coachbook.paper.page import MM, draw_footer, draw_heading, frame_of, pdf_of
-from coachbook.paper.right_answer import answer_blocks
 from coachbook.paper.text import draw_text, notated
 from coachbook.wording.answer_forms import NEW_ON_SHEET, how_answered
 from coachbook.wording.counting import capitalised, day_in_words, level_in_words

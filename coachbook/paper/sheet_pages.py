@@ -15,7 +15,7 @@ from coachbook.model.print_options import PaperOptions
 from coachbook.model.worksheet import Worksheet
 from coachbook.paper.flow import Block
 from coachbook.paper.page import MM, Frame, frame_of, half_page, pdf_of
-from coachbook.paper.sheet_cells import ItemCells, example_cell
+from coachbook.paper.sheet_cells import ItemCells, example_cell, words_frame
 from coachbook.paper.sheet_head import draw_sheet_footer, draw_sheet_head
 from coachbook.paper.sheet_layout import (
     SMALLEST_BOARD,
@@ -25,7 +25,6 @@ from coachbook.paper.sheet_layout import (
     cells,
     layouts,
 )
-from coachbook.paper.sheet_words import words_frame
 
 Page = list[tuple[Area, Block]]
 """What stands where on a page."""

@@ -161,9 +161,13 @@ def _assess(sheet: _Sheet, student: StudentTonight, minutes: float) -> float:
 
 
 def _go_over(sheet: _Sheet, syllabus: Syllabus, student: StudentTonight, minutes: float) -> None:
-    """What was taught, the weakest first, as long as there is time for some of it."""
-    for unit in yet_to_show(syllabus, student.taught, student.seen):
-        if unit not in sheet.counts and minutes >= _LEAST:
+    """What was taught, the weakest first, as long as there is time for some of it: what is not on the sheet
+    yet, and then more of what an assessment asks for."""
+    weakest = yet_to_show(syllabus, student.taught, student.seen)
+    others = [unit for unit in weakest if unit not in sheet.counts]
+    more = [unit for unit in weakest if unit in sheet.counts and unit in student.assessed]
+    for unit in (*others, *more):
+        if minutes >= _LEAST:
             minutes -= sheet.fill(unit, minutes, syllabus.unit(unit).secure.items)
 
 

@@ -109,3 +109,12 @@ def test_a_sheet_fills_its_minutes_where_enough_was_taught(
     minutes = minutes_for(session)
     if len(student.taught) >= 6 and sum(count for _, count in items) < MOST_ITEMS:
         assert minutes_on(items) >= minutes * 2 / 3 - 5
+
+
+def test_what_an_assessment_leaves_is_filled_with_more_of_what_it_asks_for() -> None:
+    """All that was taught is asked for, and a unit that was not taught is to be practised."""
+    taught = [unit.code for unit in SYLLABUS.units[:8]]
+    slots = (Slot(SlotKind.ASSESSMENT, "", 20), Slot(SlotKind.PRACTICE, SYLLABUS.units[9].code, 15))
+    items = sheet_contents(SYLLABUS, PlannedSession(ON, slots), StudentTonight({}, (), taught, taught))
+    assert {unit for unit, _ in items} == {*taught}
+    assert 30 <= minutes_on(items) <= 38

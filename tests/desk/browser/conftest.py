@@ -63,14 +63,16 @@ Opener = Callable[..., Window]
 
 
 def violations(page: Page) -> list[str]:
-    """What axe finds wrong with a page at any width, light or dark, and where. Colours are the same at all
-    widths, so that one of them is looked at in the dark."""
+    """What axe finds wrong with a page at any width, light or dark, and where; and whether it is wider than
+    the window. Colours are the same at all widths, so that one of them is looked at in the dark."""
     looks: list[tuple[int, Theme]] = [*((width, "light") for width in WIDTHS), (WIDTHS[0], "dark")]
     found = []
     for width, theme in looks:
         page.set_viewport_size({"width": width, "height": _HEIGHT})
         page.emulate_media(color_scheme=theme)
         found += [f"{width} {theme}, {each}" for each in _violations(page)]
+        if page.evaluate("document.documentElement.scrollWidth") > width:
+            found.append(f"{width} {theme}, wider than the window")
     return found
 
 

@@ -183,18 +183,6 @@ def test_axe_finds_nothing_wrong_with_boards_and_wall(opened: Opener, game: Wind
         assert violations(window.open(path)) == [], path
 
 
-@pytest.mark.parametrize("width", [360, 820, 1440])
-def test_no_page_of_the_boards_is_wider_than_the_window(opened: Opener, width: int) -> None:
-    window = opened(width)
-    game = begin(window)
-    number = game.url.rpartition("/")[2]
-    for path in ("/seat", "/seat/1", f"/seat/game/{number}", "/wall", f"/wall/{number}", "/room"):
-        page = window.open(path)
-        assert page.evaluate("document.documentElement.scrollWidth") <= width, path
-    page = window.open(f"/seat/game/{number}")
-    stop(window, page)
-
-
 def test_the_class_is_asked_on_a_full_screen(window: Window) -> None:
     page = window.open("/syllabus/queen-walls/show/1/0")
     page.get_by_role("link", name="What would you play?").click()

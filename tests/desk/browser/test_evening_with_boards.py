@@ -74,6 +74,7 @@ def move(page: Page) -> bool:
     return True
 
 
+@pytest.mark.long
 def test_an_evening_with_twelve_boards_leaves_the_book_that_typing_it_leaves(
     chromium: Browser, foxes: Book, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
