@@ -219,7 +219,8 @@ _NAME = "table.csv"
 
 @contextmanager
 def as_file(content: bytes) -> Iterator[Path]:
-    """The file, as long as the block lasts. Raises CoachbookError if it cannot be put on the disk."""
+    """An upload as a file, for what reads files, as long as the block lasts. Raises CoachbookError if it
+    cannot be put on the disk."""
     with ExitStack() as until_read:
         try:
             path = until_read.enter_context(unfinished_folder(Path(gettempdir()))) / _NAME

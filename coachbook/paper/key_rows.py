@@ -27,7 +27,7 @@ from coachbook.paper.page import MM, Frame
 from coachbook.paper.sheet_layout import tick_line
 from coachbook.paper.text import draw_text, notated, text_width
 from coachbook.wording.exercises import answer_in_short, printed_options
-from coachbook.wording.reasons import reasons_of
+from coachbook.wording.reasons import said_in_key
 
 _COLUMNS, _GUTTER = 2, 8 * MM
 _BOARD = 27 * MM
@@ -95,8 +95,7 @@ def key_row(
     ]
     beside = [make(beside_width) for make in head]
     beside += answer_blocks(item.answer, beside_width, men, 11.5, _TEXT)
-    texts = [*([solution.text.words] if solution.text.words else []), *reasons_of(item)]
-    told = [_paragraph(notated(words, men), _TEXT) for words in texts]
+    told = [_paragraph(notated(words, men), _TEXT) for words in said_in_key(item)]
     for at, warning in enumerate(solution.watch_for):
         told.append(_watch(notated(warning.words, men), is_first=at == 0))
     more, below = _placed(told, beside_width, width, _BOARD + RIM - height_of(beside))

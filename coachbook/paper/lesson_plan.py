@@ -38,7 +38,7 @@ from coachbook.wording.answer_forms import NEW_ON_SHEET, how_answered
 from coachbook.wording.counting import capitalised, day_in_words, level_in_words
 from coachbook.wording.people import play_out_task
 from coachbook.wording.plans import kind_in_words, reason_in_words
-from coachbook.wording.reasons import reasons_of
+from coachbook.wording.reasons import said_in_key
 from coachbook.wording.show_sentences import set_up
 
 _HEADING = 20 * MM
@@ -270,11 +270,9 @@ def _timetable(lesson: LessonSheet, column: _Column) -> list[Block]:
 def _shows(lesson: LessonSheet, column: _Column) -> list[Block]:
     """Each line beside its board; a long one has a second board, of where it ends, below the first."""
     blocks: list[Block] = []
-    set_up_before: tuple[Position, str] | None = None
-    for line in lesson.shows:
-        set_up_again = (line.start, line.task)
-        blocks += [_shown(line, column, again=set_up_again == set_up_before), space(column.after)]
-        set_up_before = set_up_again
+    for before, line in zip((None, *lesson.shows), lesson.shows, strict=False):
+        again = before is not None and (before.start, before.task) == (line.start, line.task)
+        blocks += [_shown(line, column, again=again), space(column.after)]
     return blocks[:-1]
 
 
@@ -372,7 +370,7 @@ def _key_of(exercise: Exercise, column: _Column) -> list[Block]:
     return [
         column.text("Key of the homework, for you", bold=True),
         *answer_blocks(exercise.answer, column.width, column.men, column.size, column.size),
-        column.text(" ".join([exercise.solution.text.words, *reasons_of(exercise)])),
+        column.text(" ".join(said_in_key(exercise))),
     ]
 
 

@@ -204,6 +204,11 @@ def reasons_of(exercise: Exercise) -> list[str]:
     return [why_after_move(each.reason) if each.after else why(each.reason) for each in claims]
 
 
+def said_in_key(exercise: Exercise) -> list[str]:
+    """What a key says of the answer: its own sentence, if it has one, and why it is right."""
+    return [words for words in (exercise.solution.text.words, *reasons_of(exercise)) if words]
+
+
 def why(reason: Verdict) -> str:
     """Such as "Why: White's king stands on a key square of the pawn, and White is to move."."""
     return f"Why: {_sentence(reason)}"

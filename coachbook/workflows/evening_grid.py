@@ -20,7 +20,7 @@ from coachbook.model.syllabus import Syllabus
 from coachbook.model.worksheet import Exercise, Worksheet
 from coachbook.paper.text import notated
 from coachbook.wording.exercises import answer_in_short
-from coachbook.wording.reasons import reasons_of
+from coachbook.wording.reasons import said_in_key
 from coachbook.workflows.evening_log import TICK, guest_of, mark_sheet
 from coachbook.workflows.kept_once import Touch, keep_once
 from coachbook.workflows.members import planned_session
@@ -341,7 +341,6 @@ def item_view(
             raise CoachbookError("This student has no such item.", "Load tonight's page again.")
         sheet = sound_sheet(tx, beside or row.sheet)
     exercise = sheet.items[item - 1]
-    said = (exercise.solution.text.words, *reasons_of(exercise))
     return ItemView(
         student=row.student,
         sheet=sheet.code,
@@ -350,6 +349,6 @@ def item_view(
         exercise=exercise,
         task=notated(exercise.task.words, men),
         answer=notated(answer_in_short(exercise.answer), men),
-        reasons=tuple(notated(each, men) for each in said if each),
+        reasons=tuple(notated(each, men) for each in said_in_key(exercise)),
         cell=cells[item - 1],
     )

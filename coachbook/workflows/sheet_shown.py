@@ -17,7 +17,7 @@ from coachbook.paper.text import notated
 from coachbook.wording.counting import capitalised
 from coachbook.wording.definitions import DEFINITIONS, definitions_for
 from coachbook.wording.exercises import accepted_words, answer_in_short, printed_options, step_in_words
-from coachbook.wording.reasons import reasons_of
+from coachbook.wording.reasons import said_in_key
 from coachbook.workflows.printed_sheets import sound_sheet
 
 
@@ -71,7 +71,6 @@ def exercise_shown(item: Exercise, letters: str) -> ShownExercise:
         return notated(words, letters)
 
     solution, is_choice = item.solution, item.answer.form is AnswerForm.CHOICE
-    reasons = (solution.text.words, *reasons_of(item))
     means = definitions_for(item.task.code, dict(item.task.facts))
     return ShownExercise(
         kind=capitalised(find_kind(item.kind).title),
@@ -82,7 +81,7 @@ def exercise_shown(item: Exercise, letters: str) -> ShownExercise:
         means=tuple(DEFINITIONS[code] for code in means),
         answer=told(answer_in_short(item.answer)),
         marks=solution.marks,
-        reasons=tuple(told(words) for words in reasons if words),
+        reasons=tuple(map(told, said_in_key(item))),
         watch_for=tuple(told(each.words) for each in solution.watch_for),
         plan=_steps(solution.plan, letters),
         source=solution.plan.source.words if solution.plan else "",
@@ -127,7 +126,6 @@ def shown_items(book: Book, code: str, letters: str) -> tuple[ShownItem, ...]:
 
 
 def _shown(number: int, item: Exercise, letters: str) -> ShownItem:
-    reason = " ".join((item.solution.text.words, *reasons_of(item)))
     return ShownItem(
         number=number,
         unit=item.unit,
@@ -137,7 +135,7 @@ def _shown(number: int, item: Exercise, letters: str) -> ShownItem:
         answer=tuple(notated(right, letters) for right in accepted_words(item.answer)),
         all_needed=item.answer.all_needed,
         difficulty=item.difficulty,
-        reason=notated(reason, letters),
+        reason=notated(" ".join(said_in_key(item)), letters),
     )
 
 

@@ -137,6 +137,16 @@ def at_a_terminal(monkeypatch: pytest.MonkeyPatch) -> Callable[[], None]:
     )
 
 
+@pytest.fixture
+def new_coach(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, at_a_terminal: Callable[[], None]) -> Path:
+    """The empty folder of a coach who sits at a terminal in it, with a book still to be made."""
+    monkeypatch.setenv("COACHBOOK_BOOK", str(tmp_path / "club.book"))
+    monkeypatch.delenv("COACHBOOK_SYLLABUS", raising=False)
+    monkeypatch.chdir(tmp_path)
+    at_a_terminal()
+    return tmp_path
+
+
 @pytest.fixture(scope="session")
 def busy_club(first_club: Club, tmp_path_factory: pytest.TempPathFactory) -> Club:
     """The same club some evenings later, with something of everything in its book."""

@@ -284,14 +284,10 @@ def next_of(told: str) -> str:
 
 
 @pytest.fixture
-def sunday(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, at_a_terminal: Callable[[], None]) -> Path:
+def sunday(new_coach: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A coach at home in an empty folder."""
     monkeypatch.setattr(Calendar, "now", SUNDAY)
-    monkeypatch.setenv("COACHBOOK_BOOK", str(tmp_path / "club.book"))
-    monkeypatch.delenv("COACHBOOK_SYLLABUS", raising=False)
-    monkeypatch.chdir(tmp_path)
-    at_a_terminal()
-    return tmp_path
+    return new_coach
 
 
 def test_each_line_leads_to_the_next_from_a_new_club_to_the_second_evening(

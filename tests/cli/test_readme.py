@@ -3,7 +3,6 @@
 import csv
 import re
 import shlex
-from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -32,14 +31,10 @@ class Tonight(date):
 
 
 @pytest.fixture
-def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, at_a_terminal: Callable[[], None]) -> Path:
+def book(new_coach: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Where the book will be, of a coach who sits at a terminal in an empty folder."""
     monkeypatch.setattr(options, "date", Tonight)
-    monkeypatch.setenv("COACHBOOK_BOOK", str(tmp_path / "club.book"))
-    monkeypatch.delenv("COACHBOOK_SYLLABUS", raising=False)
-    monkeypatch.chdir(tmp_path)
-    at_a_terminal()
-    return tmp_path / "club.book"
+    return new_coach / "club.book"
 
 
 def test_what_is_typed_before_coachbook_is_there_is_known() -> None:
